@@ -1,0 +1,161 @@
+package rules
+
+import "math/bits"
+
+// Outcome is what a situation allows.
+type Outcome struct {
+	// Lowest and Highest bound the verdicts that completions of the situation
+	// can reach. They are equal when the check is settled.
+	Lowest, Highest Verdict
+	// Certain holds the rules that match every completion, Possible those that
+	// match some completion: one bit per rule, by part.
+	Certain, Possible [NumParts]uint64
+	// Backing holds which values of SignBacking are still possible.
+	Backing Set
+}
+
+// Settled tells whether only one verdict is left.
+func (o *Outcome) Settled() bool { return o.Lowest == o.Highest }
+
+// lane holds, for one input of a part, which rules admit which value.
+type lane struct {
+	sign   SignID
+	full   Set
+	every  uint64     // rules that admit all values
+	admits [12]uint64 // by value
+}
+
+// engine is a part made ready for evaluation.
+type engine struct {
+	lanes   []lane
+	all     uint64
+	keep    uint64 // support rules, by verdict
+	use     uint64
+	useSoon uint64 // restriction rules, by verdict
+	discard uint64
+}
+
+// engines is built once from Parts and never changes.
+var engines = func() (es [NumParts]engine) {
+	for p := range Parts {
+		e := &es[p]
+		for i := range Parts[p].Rules {
+			r, b := &Parts[p].Rules[i], uint64(1)<<i
+			e.all |= b
+			switch {
+			case r.Kind == Support && r.Then == Keep:
+				e.keep |= b
+			case r.Kind == Support:
+				e.use |= b
+			case r.Kind == Restriction && r.Then == UseSoon:
+				e.useSoon |= b
+			case r.Kind == Restriction:
+				e.discard |= b
+			}
+		}
+		for _, id := range Parts[p].Inputs() {
+			l := lane{sign: id, full: full[id], every: e.all}
+			for v := range Signs[id].Values {
+				l.admits[v] = e.all
+				for i := range Parts[p].Rules {
+					for _, c := range Parts[p].Rules[i].When {
+						if c[0].Sign() == id && setOf(c)&(1<<v) == 0 {
+							l.admits[v] &^= 1 << i
+						}
+					}
+				}
+				l.every &= l.admits[v]
+			}
+			e.lanes = append(e.lanes, l)
+		}
+	}
+	return
+}()
+
+// setOf is the set of a condition's values.
+func setOf(c []Value) (s Set) {
+	for _, v := range c {
+		s |= v.bit()
+	}
+	return
+}
+
+// match gives the rules of the part that match every completion of the
+// situation, and those that match some completion.
+func (e *engine) match(s *Situation) (certain, possible uint64) {
+	certain, possible = e.all, e.all
+	for i := range e.lanes {
+		l := &e.lanes[i]
+		switch set := s[l.sign]; {
+		case set == l.full:
+			certain &= l.every
+		case set&(set-1) == 0:
+			m := l.admits[bits.TrailingZeros16(uint16(set))%12]
+			certain &= m
+			possible &= m
+		default:
+			some := uint64(0)
+			for ; set != 0; set &= set - 1 {
+				m := l.admits[bits.TrailingZeros16(uint16(set))%12]
+				certain &= m
+				some |= m
+			}
+			possible &= some
+		}
+	}
+	return
+}
+
+// Evaluate gives the outcome of a situation. It is the only evaluator: the
+// explanation, the next question and the proofs all rest on it.
+//
+// The interval is sound: it contains the verdict of every completion. It can be
+// wider than what completions reach when two rules exclude each other through
+// a sign that is still open; it is exact once every sign is known.
+func Evaluate(s Situation) Outcome {
+	var o Outcome
+	o.Certain[PartRecord], o.Possible[PartRecord] = engines[PartRecord].match(&s)
+	record := &engines[PartRecord]
+	best, worst := Discard, Discard
+	switch c, p := o.Certain[PartRecord], o.Possible[PartRecord]; {
+	case c&record.keep != 0:
+		best, worst = Keep, Keep
+		o.Backing = BackingTested.bit()
+	case p&record.keep != 0:
+		best = Keep
+		o.Backing = BackingTested.bit() | BackingOther.bit()
+		if c&record.use != 0 {
+			worst = UseSoon
+		}
+	default:
+		o.Backing = BackingOther.bit()
+		if p&record.use != 0 {
+			best = UseSoon
+		}
+		if c&record.use != 0 {
+			worst = UseSoon
+		}
+	}
+	s[SignBacking] = o.Backing
+	o.Lowest, o.Highest = best, worst
+	for p := range engines {
+		e := &engines[p]
+		if p != PartRecord {
+			o.Certain[p], o.Possible[p] = e.match(&s)
+		}
+		switch {
+		case o.Certain[p]&e.discard != 0:
+			o.Lowest, o.Highest = Discard, Discard
+		case o.Certain[p]&e.useSoon != 0:
+			o.Lowest = max(o.Lowest, UseSoon)
+			o.Highest = max(o.Highest, UseSoon)
+		}
+		switch {
+		case o.Possible[p]&e.discard != 0:
+			o.Highest = Discard
+		case o.Possible[p]&e.useSoon != 0:
+			o.Highest = max(o.Highest, UseSoon)
+		}
+	}
+	return o
+}

@@ -1,0 +1,40 @@
+package rules
+
+// open is a jar that is no longer closed.
+var open = []Value{OpenedNow, OpenedBefore}
+
+// Opening: what shows when the lid comes off.
+var openingRules = []Rule{
+	{"opening.clock", Restriction, When{open}, UseSoon,
+		"Once open, food keeps for days, and only in the cold.",
+		[]Cite{read(&srcFridge, "opened canned food"), read(&srcFridgeChart, "days in the refrigerator")}},
+	{"opening.release.spurt", Restriction, When{open, {ReleaseSpurt}}, Discard,
+		"Spurting means gas: something was growing in the jar.",
+		[]Cite{read(&srcSpoiled, "spurting liquid"), read(&srcCDCHome, "spurts liquid or foam")}},
+	{"opening.release.hiss", Restriction, When{open, {ReleaseHiss}}, Discard,
+		"A hiss outward is pressure from inside: gas.",
+		[]Cite{read(&srcCDCHome, "spurts liquid or foam when opened")}},
+	{"opening.release.none", Restriction, When{open, {ReleaseNone}, later}, Discard,
+		"The lid came off loosely: the jar was no longer sealed.", citesUnsealed},
+	{"opening.release.in", Note, When{open, {ReleaseIn}}, 0,
+		"Air drawn in shows there was a vacuum. It does not prove the food was heated enough.",
+		[]Cite{practice("a pop as air is drawn in is normal on opening"), read(&srcHeatOSU, "inward air does not prove safety")}},
+	{"opening.smell", Restriction, When{open, {SmellOff}}, Discard,
+		"An off smell is spoilage. Do not taste.",
+		[]Cite{read(&srcSpoiled, "off odours"), read(&srcVegOSU, "off odours"), read(&srcFlatSour, "sour smell, flat lid")}},
+	{"opening.film", Restriction, When{open, {FilmFilm, FilmFoam}}, Discard,
+		"A film or foam on the surface is something growing.",
+		[]Cite{read(&srcSpoiled, "foam"), read(&srcPickleNC, "scum: only during open fermenting")}},
+	{"opening.underlid.fuzzy", Restriction, When{open, {UnderlidFuzzy}}, Discard,
+		"Fuzz under the lid is mould.",
+		[]Cite{read(&srcSpoiled, "mould under the lid")}},
+	{"opening.underlid.pitted", Restriction, When{open, {UnderlidPitted}}, Discard,
+		"A lid eaten through no longer sealed the jar.",
+		[]Cite{read(&srcStoreMSU, "corrosion"), read(&srcYearbook, "p. 112")}},
+	{"opening.underlid.unbacked", Restriction, When{open, {UnderlidDark}, {BackingOther}}, Discard,
+		"A dark stain under the lid is harmless only if the jar was sealed and processed right.",
+		[]Cite{read(&srcNCState, "245, dark deposit under lids")}},
+	{"opening.underlid.stain", Note, When{open, {UnderlidDark}, {BackingTested}}, 0,
+		"A dark stain under the lid comes from food acids or sulphur on worn coating. Harmless.",
+		[]Cite{read(&srcNCState, "245, dark deposit under lids"), read(&srcMeat, "black under the lid"), read(&srcGame, "black under the lid")}},
+}

@@ -1,0 +1,102 @@
+package rules
+
+// Group is a family of products, for browsing and for the picture.
+type Group string
+
+// The groups of the catalogue, in shelf order.
+const (
+	GroupFruit     Group = "fruit"
+	GroupJam       Group = "jam"
+	GroupForaged   Group = "foraged"
+	GroupPickle    Group = "pickle"
+	GroupSalsa     Group = "salsa"
+	GroupTomato    Group = "tomato"
+	GroupVegetable Group = "vegetable"
+	GroupBroth     Group = "broth"
+	GroupSoup      Group = "soup"
+	GroupPoultry   Group = "poultry"
+	GroupMeat      Group = "meat"
+	GroupGame      Group = "game"
+	GroupCured     Group = "cured"
+	GroupFish      Group = "fish"
+	GroupNever     Group = "never"
+	GroupUnlisted  Group = "unlisted"
+)
+
+// GroupNames gives each group's heading, in shelf order.
+var GroupNames = []struct {
+	Group Group
+	Name  string
+}{
+	{GroupFruit, "Fruit and juice"},
+	{GroupJam, "Jam, jelly and fruit butter"},
+	{GroupForaged, "Flowers and foraged food"},
+	{GroupPickle, "Pickles and relishes"},
+	{GroupSalsa, "Salsa"},
+	{GroupTomato, "Tomatoes"},
+	{GroupVegetable, "Vegetables"},
+	{GroupBroth, "Broth"},
+	{GroupSoup, "Soup, stew and beans"},
+	{GroupPoultry, "Poultry"},
+	{GroupMeat, "Red meat"},
+	{GroupGame, "Game"},
+	{GroupCured, "Cured meat"},
+	{GroupFish, "Fish and shellfish"},
+	{GroupNever, "Must not be canned"},
+	{GroupUnlisted, "Not in the list"},
+}
+
+// LookAlike is a harmless oddity that a product is known for.
+type LookAlike struct {
+	Trait Value  // the Yes value of the trait
+	Looks string // what is seen
+	Cause string // why
+	Flip  string // what makes it a danger after all
+	Cites []Cite
+}
+
+// Range is a pH range in hundredths: 350 is pH 3.50. The zero Range is none.
+type Range struct{ Low, High int }
+
+// Product is one kind of food in the catalogue.
+type Product struct {
+	ID    string
+	Name  string
+	Group Group
+	Food  string   // filling style of the picture
+	Also  []string // regional names, plurals that are not regular, common misspellings
+	Class Value
+	Route Value
+	Keeps Value
+	PH    Range
+	Looks []LookAlike
+	// Caution says why the product has no safe process, or what it needs.
+	Caution string
+	Cites   []Cite
+}
+
+// Tell narrows the situation to what the catalogue knows of the product. A
+// look-alike that is not listed is not harmless.
+func (p *Product) Tell(s *Situation) error {
+	values := []Value{p.Class, p.Route, p.Keeps}
+	for t := SignHazes; t <= SignFatty; t++ {
+		v := Signs[t].Values[1].Value
+		for i := range p.Looks {
+			if p.Looks[i].Trait.Sign() == t {
+				v = p.Looks[i].Trait
+			}
+		}
+		values = append(values, v)
+	}
+	return s.Tell(values...)
+}
+
+// LookAlikeFor gives the product's harmless look-alike behind a trait, or nil.
+func (p *Product) LookAlikeFor(trait SignID) *LookAlike {
+	for i := range p.Looks {
+		if p.Looks[i].Trait.Sign() == trait {
+			return &p.Looks[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,99 @@
+package rules
+
+// Kind tells what a rule does to the verdict.
+type Kind uint8
+
+const (
+	// Support is published guidance that lets a jar be kept or used soon.
+	Support Kind = iota + 1
+	// Restriction makes the advice at least as strict as its verdict.
+	Restriction
+	// Lack says in words why support is missing. It leaves the verdict alone:
+	// without support a jar is discarded anyway.
+	Lack
+	// Note explains a harmless look-alike or a fact. It leaves the verdict alone.
+	Note
+)
+
+var kindWords = [...]string{Support: "support", Restriction: "restriction", Lack: "missing support", Note: "note"}
+
+// String is the kind in words.
+func (k Kind) String() string { return kindWords[k] }
+
+// When is a list of conditions that must all hold. Each condition lists values
+// of one sign; it holds when the jar shows one of them.
+type When [][]Value
+
+// Rule is one piece of guidance.
+type Rule struct {
+	ID    string // chapter.subject.detail, the anchor in the rule book
+	Kind  Kind
+	When  When
+	Then  Verdict // 0 for Lack and Note
+	Say   string  // the reason, in plain words
+	Cites []Cite
+}
+
+// Part is a sub-decision: the rules of one piece of a chapter.
+type Part struct {
+	ID      string
+	Name    string
+	Chapter Chapter
+	Rules   []Rule
+}
+
+// The parts, in the order they are evaluated. The record comes first because
+// the later parts use its backing.
+const (
+	PartRecord = iota
+	PartOutside
+	PartLiquid
+	PartColour
+	PartDeposit
+	PartStorage
+	PartOpening
+	PartOpened
+
+	NumParts = iota
+)
+
+// Parts holds every rule.
+var Parts = [NumParts]Part{
+	PartRecord:  {"record", "The record", ChapterRecord, recordRules},
+	PartOutside: {"outside", "The outside", ChapterOutside, outsideRules},
+	PartLiquid:  {"liquid", "The liquid", ChapterGlass, liquidRules},
+	PartColour:  {"colour", "The colour", ChapterGlass, colourRules},
+	PartDeposit: {"deposit", "Mould, crystals and what lies on top", ChapterGlass, depositRules},
+	PartStorage: {"storage", "Storage", ChapterStorage, storageRules},
+	PartOpening: {"opening", "Opening", ChapterOpening, openingRules},
+	PartOpened:  {"opened", "After opening", ChapterOpened, openedRules},
+}
+
+// Inputs lists the signs the part depends on, in sign order.
+func (p *Part) Inputs() []SignID {
+	var used [NumSigns]bool
+	for i := range p.Rules {
+		for _, c := range p.Rules[i].When {
+			used[c[0].Sign()] = true
+		}
+	}
+	var ids []SignID
+	for i, u := range used {
+		if u {
+			ids = append(ids, SignID(i))
+		}
+	}
+	return ids
+}
+
+// RuleByID finds a rule by its stable name.
+func RuleByID(id string) (*Rule, bool) {
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			if Parts[p].Rules[i].ID == id {
+				return &Parts[p].Rules[i], true
+			}
+		}
+	}
+	return nil, false
+}

@@ -1,0 +1,281 @@
+package rules
+
+// SignID names a sign: one thing a person can observe, look up in the record
+// or read from the catalogue.
+type SignID uint8
+
+// The signs, in chapter order. Facts come from the catalogue and are asked for
+// only when the product is not in it.
+const (
+	SignClass    SignID = iota // acid class of the product
+	SignRoute                  // which published process exists for it
+	SignKeeps                  // how long it keeps in a refrigerator once opened
+	SignHazes                  // is an evenly hazy liquid a known harmless look of it?
+	SignSettles                // is a pale layer at the bottom?
+	SignAbsorbs                // does it take up or start with little liquid?
+	SignFades                  // does it fade?
+	SignPinks                  // does it turn pink?
+	SignBlues                  // does it turn blue, green or purple?
+	SignBrowns                 // does it brown?
+	SignDarkens                // does it turn grey or black?
+	SignCrystals               // does it grow crystals?
+	SignSpecks                 // does it show specks, scale or curd?
+	SignFatty                  // does fat or jelly set on top?
+
+	SignStanding // standing of the recipe
+	SignMethod   // how the jars were heated
+	SignProcess  // were time, pressure and altitude as published?
+	SignAcid     // acid added
+	SignExtras   // what was added or done that the recipe does not have
+	SignClosure  // kind of lid
+	SignSiblings // other jars of the batch
+
+	SignLid   // shape of the lid
+	SignPress // centre pressed
+	SignLift  // lifted by the lid
+	SignSeep  // leak, streak or residue
+	SignRust  // rust
+	SignGlass // glass
+
+	SignCloud   // clarity of the liquid
+	SignBubbles // bubbles
+	SignLevel   // liquid level
+	SignBody    // how the food holds together
+	SignColour  // colour
+	SignMould   // mould
+	SignDeposit // crystals, specks, scale
+	SignTop     // what lies on top
+
+	SignHeat   // warmest it has been
+	SignFrozen // frozen in store
+	SignWet    // damp or flood
+	SignPlace  // where it stood
+	SignAge    // time since processing
+
+	SignOpened   // closed, being opened, opened earlier
+	SignRelease  // what happened at opening
+	SignSmell    // smell once open
+	SignFilm     // surface once open
+	SignUnderlid // underside of the lid
+
+	SignDays  // days since opening
+	SignChill // kept cold since
+	SignOut   // hours at room temperature
+	SignAir   // temperature of that room
+
+	SignBacking // derived from the record: tested process or not
+
+	NumSigns = int(SignBacking) + 1
+)
+
+// Value is one named value of one sign. Every value belongs to exactly one
+// sign, so a condition is just a list of values.
+type Value uint8
+
+// The values, grouped by sign and, within a sign, from the mildest to the
+// strictest reading where such an order exists.
+const (
+	ClassAcid       Value = iota // plainly acid: fruit, jam, jelly, sauerkraut
+	ClassPickled                 // made acid by vinegar
+	ClassBorderline              // near pH 4.6, or acid only by its recipe
+	ClassLow                     // low-acid
+
+	RouteBoiling  // a published boiling-water process exists (a pressure one may too)
+	RoutePressure // only a published pressure process exists
+	RouteNone     // no published process
+
+	KeepsJam     // up to 30 days opened
+	KeepsReduced // up to 14 days
+	KeepsAcid    // up to 7 days
+	KeepsLow     // up to 4 days
+	KeepsBroth   // up to 2 days
+
+	HazesYes
+	HazesNo
+	SettlesYes
+	SettlesNo
+	AbsorbsYes
+	AbsorbsNo
+	FadesYes
+	FadesNo
+	PinksYes
+	PinksNo
+	BluesYes
+	BluesNo
+	BrownsYes
+	BrownsNo
+	DarkensYes
+	DarkensNo
+	CrystalsYes
+	CrystalsNo
+	SpecksYes
+	SpecksNo
+	FattyYes
+	FattyNo
+
+	StandingPublished // current published recipe, followed exactly
+	StandingChanged   // published recipe with changes
+	StandingUnshown   // own, family, shared or unknown recipe
+
+	MethodPressure // pressure canner
+	MethodBoiling  // boiling-water canner
+	MethodSteam    // atmospheric steam canner
+	MethodUntold   // nobody can say
+	MethodCooker   // electric multi-cooker
+	MethodHotFill  // hot fill, open kettle, turned upside down
+	MethodOven     // oven, dishwasher, microwave, sun
+	MethodNone     // no heat: vacuum pump, lid only
+
+	ProcessMet   // as published for food, jar size and altitude
+	ProcessShort // shorter, weaker, a larger jar, or cannot be shown
+
+	AcidFull  // full dose of the recipe, or vinegar of 5 % or more
+	AcidShort // less, weaker, or none
+
+	ExtrasNone
+	ExtrasVegetables // more low-acid vegetables, herbs or garlic than the recipe
+	ExtrasThickener  // flour, starch, roux
+	ExtrasStarch     // rice, pasta, noodles, barley, dumplings
+	ExtrasDairy      // butter, milk, cheese, cream, egg
+	ExtrasOil        // packed in oil
+	ExtrasMashed     // puréed or mashed where the recipe has pieces
+	ExtrasDry        // packed dry, without liquid
+	ExtrasSpent      // fruit from dead or frosted vines, over-ripe or decayed
+
+	ClosureLid   // flat metal lid held by a screw band
+	ClosureOther // one-piece cap, clamp and rubber ring
+	ClosureWax   // wax, paraffin, paper, cloth
+
+	SiblingsSound   // none known to have gone wrong
+	SiblingsSeal    // one only lost its seal
+	SiblingsSpoiled // one spoiled
+
+	LidDown   // drawn down in the middle
+	LidFlat   // flat, or stands up a little and can be pushed
+	LidBulged // bulging
+
+	PressFirm
+	PressGives
+
+	LiftHolds
+	LiftOff
+
+	SeepNone
+	SeepFirstDay // residue of the day it was canned, cleaned, seal tested again
+	SeepStreak   // dried streak running from the top
+	SeepWet      // wet leak
+
+	RustNone
+	RustSpots   // on the surface
+	RustThrough // through the metal, pitted
+
+	GlassSound
+	GlassCracked // cracked or chipped
+
+	CloudClear
+	CloudSettled // pale layer below, clear above
+	CloudHazy    // evenly hazy
+	CloudMurky   // thick, stringy, murky
+
+	BubblesNone
+	BubblesStill  // trapped, not moving
+	BubblesRising // rising, foaming
+
+	LevelUsual
+	LevelLow     // less than half lost, since the day of canning
+	LevelHalf    // more than half lost, since the day of canning
+	LevelDropped // has dropped in storage
+
+	BodyUsual
+	BodySoft  // softer than usual, pieces whole
+	BodySlimy // slimy, mushy, slippery
+
+	ColourUsual
+	ColourTop     // darkened where it stands above the liquid
+	ColourFaded   // paler
+	ColourPink    // pink or red
+	ColourBlue    // blue, green, purple
+	ColourBrowned // brown throughout
+	ColourDark    // grey or black
+	ColourOdd     // any other unnatural colour
+
+	MouldNone
+	MouldSeen
+
+	DepositNone
+	DepositCrystals // hard, glassy or needle-like
+	DepositSpecks   // hard specks, scale, soft curd; not fuzzy
+
+	TopClear
+	TopFloat // pieces float
+	TopFat   // pale fat or jelly set on top
+	TopFilm  // film, scum, foam
+
+	HeatCool    // never above 24 °C (75 °F)
+	HeatWarm    // above 24, up to 35 °C (95 °F)
+	HeatHot     // above 35, up to 37 °C (just under 100 °F)
+	HeatExtreme // 38 °C (100 °F) and above
+
+	FrozenNo
+	FrozenHeld   // frozen, seal held
+	FrozenCold   // seal broke, never thawed
+	FrozenThawed // seal broke and it thawed
+
+	WetDry
+	WetDamp  // damp, condensation
+	WetFlood // under flood water
+
+	PlaceDark
+	PlaceLight  // sunlight
+	PlaceHeater // by a range, furnace, hot pipe, under the roof
+	PlaceFire   // near a fire, its heat or fumes
+
+	AgeDay   // up to 24 hours
+	AgeYear  // up to 12 months
+	AgeTwo   // up to 24 months
+	AgeOlder // more than 24 months
+
+	OpenedNo
+	OpenedNow
+	OpenedBefore
+
+	ReleaseIn    // sealed: prised off, air drawn in
+	ReleaseNone  // came off loosely, no vacuum
+	ReleaseHiss  // hiss outward
+	ReleaseSpurt // liquid or foam spurted
+
+	SmellUsual
+	SmellOff
+
+	FilmClean
+	FilmFilm // film or scum
+	FilmFoam // foam, bubbles
+
+	UnderlidClean
+	UnderlidDark   // dark stain, metal whole
+	UnderlidPitted // pitted, eaten through
+	UnderlidFuzzy  // fuzz
+
+	DaysTwo      // up to 2 days
+	DaysFour     // 3 or 4
+	DaysWeek     // 5 to 7
+	DaysTwoWeeks // 8 to 14
+	DaysMonth    // 15 to 30
+	DaysLonger   // more than 30
+
+	ChillCold   // at 4 °C (40 °F) or below throughout
+	ChillPaused // power off up to 4 hours, door shut
+	ChillWarm   // warmer, or longer without power
+
+	OutOne    // up to 1 hour in all
+	OutTwo    // up to 2 hours
+	OutLonger // more than 2 hours
+
+	AirMild // up to 32 °C (90 °F)
+	AirHot  // above
+
+	BackingTested // a tested process stands behind this jar
+	BackingOther  // none is shown
+
+	NumValues = int(BackingOther) + 1
+)
