@@ -12,6 +12,8 @@ type Outcome struct {
 	Certain, Possible [NumParts]uint64
 	// Backing holds which values of SignBacking are still possible.
 	Backing Set
+	// Support is what the record alone still allows.
+	Support struct{ Best, Worst Verdict }
 }
 
 // Settled tells whether only one verdict is left.
@@ -116,28 +118,28 @@ func Evaluate(s Situation) Outcome {
 	var o Outcome
 	o.Certain[PartRecord], o.Possible[PartRecord] = engines[PartRecord].match(&s)
 	record := &engines[PartRecord]
-	best, worst := Discard, Discard
+	o.Support.Best, o.Support.Worst = Discard, Discard
 	switch c, p := o.Certain[PartRecord], o.Possible[PartRecord]; {
 	case c&record.keep != 0:
-		best, worst = Keep, Keep
+		o.Support.Best, o.Support.Worst = Keep, Keep
 		o.Backing = BackingTested.bit()
 	case p&record.keep != 0:
-		best = Keep
+		o.Support.Best = Keep
 		o.Backing = BackingTested.bit() | BackingOther.bit()
 		if c&record.use != 0 {
-			worst = UseSoon
+			o.Support.Worst = UseSoon
 		}
 	default:
 		o.Backing = BackingOther.bit()
 		if p&record.use != 0 {
-			best = UseSoon
+			o.Support.Best = UseSoon
 		}
 		if c&record.use != 0 {
-			worst = UseSoon
+			o.Support.Worst = UseSoon
 		}
 	}
 	s[SignBacking] = o.Backing
-	o.Lowest, o.Highest = best, worst
+	o.Lowest, o.Highest = o.Support.Best, o.Support.Worst
 	for p := range engines {
 		e := &engines[p]
 		if p != PartRecord {

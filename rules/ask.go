@@ -1,0 +1,317 @@
+package rules
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// Stage orders the questions: look before touching, touch before opening.
+type Stage uint8
+
+// The stages, in the order they are asked.
+const (
+	StageLook Stage = iota
+	StageState
+	StageTouch
+	StageGlass
+	StageRecord
+	StageStorage
+	StageOpening
+	StageOpened
+)
+
+// Question is one thing to ask. A question about several signs at once takes
+// one answer for all of them when nothing is noticed.
+type Question struct {
+	ID      string
+	Stage   Stage
+	Signs   []SignID
+	Ask     string
+	Why     string
+	How     string
+	Choices []Choice
+}
+
+// Choice is one answer and what it tells.
+type Choice struct {
+	ID    string
+	Label string
+	Tell  []Value
+}
+
+// notice is one line of a question about several signs: what may be noticed,
+// and what is left when it is not.
+type notice struct {
+	id    string
+	label string
+	seen  []Value
+	none  []Value
+}
+
+// form is a question before it is fitted to a situation. A form without
+// notices asks for one sign, value by value.
+type form struct {
+	id      string
+	stage   Stage
+	sign    SignID
+	ask     string
+	why     string
+	how     string
+	none    string
+	notices []notice
+}
+
+// forms lists every question, in the order of a careful look at a jar.
+var forms = []form{
+	{id: "look", stage: StageLook,
+		ask:  "Before you touch it: do you see any of these?",
+		why:  "Each of these alone means the jar is discarded, unopened.",
+		none: "None of these",
+		notices: []notice{
+			{"bulging", "A bulging, swollen lid", []Value{LidBulged}, []Value{LidDown, LidFlat}},
+			{"leak", "A leak, or a streak running down from the lid", []Value{SeepStreak, SeepWet}, []Value{SeepNone, SeepFirstDay}},
+			{"mould", "Mould: anything fuzzy or cotton-like, of any colour", []Value{MouldSeen}, []Value{MouldNone}},
+			{"bubbles", "Bubbles that rise, or foam", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
+			{"cracked", "Cracked or chipped glass", []Value{GlassCracked}, []Value{GlassSound}},
+			{"rust", "A lid rusted or pitted through", []Value{RustThrough}, []Value{RustNone, RustSpots}},
+		}},
+	{id: "opened", stage: StageState, sign: SignOpened},
+	{id: "lid", stage: StageTouch, sign: SignLid},
+	{id: "press", stage: StageTouch, sign: SignPress},
+	{id: "lift", stage: StageTouch, sign: SignLift},
+	{id: "seep", stage: StageTouch, sign: SignSeep},
+	{id: "rust", stage: StageTouch, sign: SignRust},
+	{id: "glass", stage: StageTouch, sign: SignGlass},
+	{id: "contents", stage: StageGlass,
+		ask:  "Hold the jar up to a light. Is anything unlike usual for this food?",
+		why:  "Cloud, colour, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
+		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid.",
+		none: "No, all as usual",
+		notices: []notice{
+			{"cloud", "The liquid is not clear, or a pale layer lies at the bottom", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
+			{"colour", "The colour has changed", []Value{ColourTop, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
+			{"level", "The liquid stands low", []Value{LevelLow, LevelHalf, LevelDropped}, []Value{LevelUsual}},
+			{"body", "The food is soft, slimy or mushy", []Value{BodySoft, BodySlimy}, []Value{BodyUsual}},
+			{"deposit", "Crystals, specks, scale or curd", []Value{DepositCrystals, DepositSpecks}, []Value{DepositNone}},
+			{"top", "A pale cap, floating pieces or a film on top", []Value{TopFloat, TopFat, TopFilm}, []Value{TopClear}},
+			{"bubbles", "A few bubbles, not moving", []Value{BubblesStill}, []Value{BubblesNone}},
+		}},
+	{id: "cloud", stage: StageGlass, sign: SignCloud},
+	{id: "bubbles", stage: StageGlass, sign: SignBubbles},
+	{id: "colour", stage: StageGlass, sign: SignColour},
+	{id: "mould", stage: StageGlass, sign: SignMould},
+	{id: "level", stage: StageGlass, sign: SignLevel},
+	{id: "body", stage: StageGlass, sign: SignBody},
+	{id: "deposit", stage: StageGlass, sign: SignDeposit},
+	{id: "top", stage: StageGlass, sign: SignTop},
+	{id: "method", stage: StageRecord, sign: SignMethod},
+	{id: "standing", stage: StageRecord, sign: SignStanding},
+	{id: "process", stage: StageRecord, sign: SignProcess},
+	{id: "acid", stage: StageRecord, sign: SignAcid},
+	{id: "batch", stage: StageRecord,
+		ask:  "Is any of this true of the jar or its batch?",
+		why:  "Changes to a recipe, other closures and trouble in the same batch all weigh on the answer.",
+		none: "None of these, as far as anyone knows",
+		notices: []notice{
+			{"extras", "Something was added, mashed or packed otherwise than the recipe says",
+				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
+			{"closure", "It is closed with a clamp, a one-piece cap, wax, paper or cloth", []Value{ClosureOther, ClosureWax}, []Value{ClosureLid}},
+			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},
+		}},
+	{id: "extras", stage: StageRecord, sign: SignExtras},
+	{id: "closure", stage: StageRecord, sign: SignClosure},
+	{id: "siblings", stage: StageRecord, sign: SignSiblings},
+	{id: "age", stage: StageStorage, sign: SignAge},
+	{id: "storage", stage: StageStorage,
+		ask:  "Since it was canned, has the jar ever been…",
+		why:  "Heat, frost, water and fire undo a good jar.",
+		none: "None of these, as far as anyone knows",
+		notices: []notice{
+			{"heat", "above 35 °C (95 °F): a heat wave, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
+			{"frozen", "frozen", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
+			{"wet", "damp, dripping or under water", []Value{WetDamp, WetFlood}, []Value{WetDry}},
+			{"place", "in sunlight, by a range or pipe, under the roof, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
+		}},
+	{id: "heat", stage: StageStorage, sign: SignHeat},
+	{id: "frozen", stage: StageStorage, sign: SignFrozen},
+	{id: "wet", stage: StageStorage, sign: SignWet},
+	{id: "place", stage: StageStorage, sign: SignPlace},
+	{id: "release", stage: StageOpening, sign: SignRelease},
+	{id: "opening", stage: StageOpening,
+		ask:  "Now that it is open, do you notice any of these?",
+		why:  "Some spoilage shows only when the lid is off. Do not taste.",
+		how:  "Keep your face away from the jar. Turn the lid over.",
+		none: "None of these",
+		notices: []notice{
+			{"smell", "An off smell: rancid, putrid, sour, cheesy, yeasty", []Value{SmellOff}, []Value{SmellUsual}},
+			{"film", "A film, scum or foam on the surface", []Value{FilmFilm, FilmFoam}, []Value{FilmClean}},
+			{"underlid", "A stain, holes or fuzz under the lid", []Value{UnderlidDark, UnderlidPitted, UnderlidFuzzy}, []Value{UnderlidClean}},
+			{"body", "Slimy, slippery or mushy food", []Value{BodySlimy}, []Value{BodyUsual, BodySoft}},
+			{"mould", "Mould on the food", []Value{MouldSeen}, []Value{MouldNone}},
+		}},
+	{id: "smell", stage: StageOpening, sign: SignSmell},
+	{id: "film", stage: StageOpening, sign: SignFilm},
+	{id: "underlid", stage: StageOpening, sign: SignUnderlid},
+	{id: "days", stage: StageOpened, sign: SignDays},
+	{id: "chill", stage: StageOpened, sign: SignChill},
+	{id: "out", stage: StageOpened, sign: SignOut},
+	{id: "air", stage: StageOpened, sign: SignAir},
+}
+
+// signs lists what a form asks about.
+func (f *form) signs() (ids []SignID) {
+	if f.notices == nil {
+		return []SignID{f.sign}
+	}
+	for _, n := range f.notices {
+		ids = append(ids, n.seen[0].Sign())
+	}
+	return
+}
+
+// fit turns a form into a question for the situation, or reports that it has
+// nothing to ask: only signs that matter are asked for, and only values that
+// are still possible are offered.
+func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool) {
+	q = Question{ID: f.id, Stage: f.stage, Ask: f.ask, Why: f.why, How: f.how}
+	if f.notices == nil {
+		if !matters(f.sign) {
+			return q, false
+		}
+		return SignQuestion(f.sign, s), true
+	}
+	var none []Value
+	for _, n := range f.notices {
+		id := n.seen[0].Sign()
+		if !matters(id) || s[id]&setOf(n.seen) == 0 || s[id]&setOf(n.none) == 0 {
+			continue
+		}
+		q.Signs = append(q.Signs, id)
+		q.Choices = append(q.Choices, Choice{n.id, n.label, n.seen})
+		none = append(none, n.none...)
+	}
+	// A question about one sign alone is better asked value by value.
+	if len(q.Signs) < 2 {
+		return q, false
+	}
+	q.Choices = append(q.Choices, Choice{"none", f.none, none})
+	return q, true
+}
+
+// SignQuestion asks for one sign, offering the values that are still possible.
+func SignQuestion(id SignID, s *Situation) Question {
+	info := &Signs[id]
+	q := Question{ID: info.ID, Signs: []SignID{id}, Ask: info.Ask, Why: info.Why, How: info.How}
+	for i := range forms {
+		if forms[i].notices == nil && forms[i].sign == id {
+			q.Stage = forms[i].stage
+		}
+	}
+	for _, v := range info.Values {
+		if s.Possible(v.Value) {
+			q.Choices = append(q.Choices, Choice{v.ID, v.Label, []Value{v.Value}})
+		}
+	}
+	return q
+}
+
+// QuestionByID rebuilds a question for a situation, as it is asked again when
+// an earlier answer is changed.
+func QuestionByID(id string, s *Situation) (Question, bool) {
+	for i := range forms {
+		if forms[i].id == id {
+			if q, ok := forms[i].fit(s, func(SignID) bool { return true }); ok {
+				return q, true
+			}
+		}
+	}
+	return Question{}, false
+}
+
+// Skipped is the set of signs that were answered "don't know".
+type Skipped uint64
+
+// With adds signs to the set.
+func (k Skipped) With(ids ...SignID) Skipped {
+	for _, id := range ids {
+		k |= 1 << id
+	}
+	return k
+}
+
+// Has tells whether the sign is in the set.
+func (k Skipped) Has(id SignID) bool { return k>>id&1 != 0 }
+
+// Next chooses the next question, or reports that there is none: the check is
+// settled, or nothing that could still move the outcome is left to ask for.
+//
+// Stages follow each other from what is safest to observe to what is not. Where
+// no tested process exists at all, only a jar of the last 24 hours can be
+// saved, so its age is asked for right after the first look.
+func Next(s Situation, skipped Skipped) (Question, bool) {
+	o := Evaluate(s)
+	open := relevant(&s, &o)
+	var set Skipped
+	set = set.With(open...)
+	matters := func(id SignID) bool { return set.Has(id) && !skipped.Has(id) }
+	q, ok := first(&s, matters)
+	if ok && q.Stage > StageState && o.Support.Best > Keep && matters(SignAge) && decisive(&s, SignAge) {
+		return SignQuestion(SignAge, &s), true
+	}
+	return q, ok
+}
+
+// first is the first question in order that has something to ask. Once
+// something was noticed in a question about several signs, what exactly was
+// seen is asked for before the rest.
+func first(s *Situation, matters func(SignID) bool) (Question, bool) {
+	for i := range forms {
+		q, ok := forms[i].fit(s, matters)
+		if !ok {
+			continue
+		}
+		for j := i + 1; j < len(forms) && forms[j].stage == q.Stage && len(q.Signs) > 1; j++ {
+			f := &forms[j]
+			if f.notices == nil && !s.Untouched(f.sign) && matters(f.sign) && !slices.Contains(q.Signs, f.sign) {
+				return SignQuestion(f.sign, s), true
+			}
+		}
+		return q, true
+	}
+	return Question{}, false
+}
+
+// decisive tells whether all values of the sign but one settle the check.
+func decisive(s *Situation, id SignID) bool {
+	open := 0
+	for set := s[id]; set != 0; set &= set - 1 {
+		one := *s
+		one[id] = 1 << bits.TrailingZeros16(uint16(set))
+		if o := Evaluate(one); !o.Settled() {
+			open++
+		}
+	}
+	return open <= 1
+}
+
+// Separates lists the rules that answering the question could bring in or rule
+// out: the reason it is asked.
+func (q *Question) Separates(s Situation) (rs []*Rule) {
+	o := Evaluate(s)
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			r := &Parts[p].Rules[i]
+			if (o.Possible[p]&^o.Certain[p])>>i&1 == 0 || !o.couldChange(r) {
+				continue
+			}
+			for _, c := range r.When {
+				for _, id := range q.Signs {
+					if c[0].Sign() == id {
+						rs = append(rs, r)
+					}
+				}
+			}
+		}
+	}
+	return
+}

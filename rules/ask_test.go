@@ -1,0 +1,139 @@
+package rules_test
+
+import (
+	"slices"
+	"testing"
+
+	"larderlamp/rules"
+)
+
+// answer picks the choice that is true of the jar: of the things it shows, the
+// first that the question lists, or "none of these".
+func answer(t *testing.T, q rules.Question, truth *rules.Situation) rules.Choice {
+	for _, c := range q.Choices {
+		fits := true
+		for _, id := range q.Signs {
+			told := false
+			hit := false
+			for _, v := range c.Tell {
+				if v.Sign() == id {
+					told = true
+					hit = hit || truth.Possible(v)
+				}
+			}
+			fits = fits && (!told || hit)
+		}
+		if fits {
+			return c
+		}
+	}
+	t.Fatalf("question %s: no choice is true of the jar", q.ID)
+	return rules.Choice{}
+}
+
+// settle asks until nothing is left to ask, and returns the questions asked.
+func settle(t *testing.T, s, truth rules.Situation) (asked []string, o rules.Outcome) {
+	for {
+		q, ok := rules.Next(s, 0)
+		if !ok {
+			return asked, rules.Evaluate(s)
+		}
+		asked = append(asked, q.ID)
+		if len(asked) > 60 {
+			t.Fatalf("asks without end: %v", asked)
+		}
+		was := s
+		if err := s.Tell(answer(t, q, &truth).Tell...); err != nil {
+			t.Fatalf("question %s: %v", q.ID, err)
+		}
+		if was == s {
+			t.Fatalf("question %s told nothing", q.ID)
+		}
+	}
+}
+
+// recorded is what the catalogue and the batch record say of a jar.
+func recorded(truth rules.Situation) rules.Situation {
+	s := rules.NewSituation()
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if c := rules.Signs[i].Chapter; c == rules.ChapterFacts || c == rules.ChapterRecord && id != rules.SignBacking && id != rules.SignSiblings || id == rules.SignAge {
+			s[id] = truth[id]
+		}
+	}
+	return s
+}
+
+func TestSoundJarIsSettledInNineAnswers(t *testing.T) {
+	total, jars := 0, 0
+	for _, class := range []rules.Value{rules.ClassAcid, rules.ClassPickled, rules.ClassBorderline, rules.ClassLow} {
+		route, method := rules.RouteBoiling, rules.MethodBoiling
+		if class == rules.ClassLow {
+			route, method = rules.RoutePressure, rules.MethodPressure
+		}
+		truth := soundJar(t, class, route, method)
+		asked, o := settle(t, recorded(truth), truth)
+		if !o.Settled() || o.Lowest != rules.Keep {
+			t.Errorf("%s: %v..%v after %v", class.ID(), o.Lowest, o.Highest, asked)
+		}
+		total, jars = total+len(asked), jars+1
+		t.Logf("%s: %d answers: %v", class.ID(), len(asked), asked)
+	}
+	if mean := float64(total) / float64(jars); mean > 9 {
+		t.Errorf("a sound jar takes %.1f answers on average, at most 9", mean)
+	}
+}
+
+// Every stop sign of the first look settles the check with that one answer,
+// whatever is in the jar, and asks nothing else.
+func TestFirstStopSignSettles(t *testing.T) {
+	for _, class := range rules.SignClass.Info().Values {
+		s := rules.NewSituation()
+		if err := s.Tell(class.Value); err != nil {
+			t.Fatal(err)
+		}
+		q, ok := rules.Next(s, 0)
+		if !ok || q.ID != "look" {
+			t.Fatalf("%s: the first question is %q", class.ID, q.ID)
+		}
+		for _, c := range q.Choices {
+			if c.ID == "none" {
+				continue
+			}
+			told := s
+			if err := told.Tell(c.Tell...); err != nil {
+				t.Fatal(err)
+			}
+			if o := rules.Evaluate(told); o.Lowest != rules.Discard {
+				t.Errorf("%s, %s: %v..%v", class.ID, c.ID, o.Lowest, o.Highest)
+			}
+			if next, ok := rules.Next(told, 0); ok {
+				t.Errorf("%s, %s: still asks %s", class.ID, c.ID, next.ID)
+			}
+		}
+	}
+}
+
+func TestSkippedSignsAreNotAskedAgain(t *testing.T) {
+	s := rules.NewSituation()
+	if err := s.Tell(rules.ClassLow, rules.RoutePressure); err != nil {
+		t.Fatal(err)
+	}
+	var skipped rules.Skipped
+	var asked []string
+	for {
+		q, ok := rules.Next(s, skipped)
+		if !ok {
+			break
+		}
+		if slices.Contains(asked, q.ID) {
+			t.Fatalf("asks %s again: %v", q.ID, asked)
+		}
+		asked = append(asked, q.ID)
+		skipped = skipped.With(q.Signs...)
+	}
+	o := rules.Evaluate(s)
+	if o.Highest != rules.Discard {
+		t.Errorf("a jar nobody could say anything about: %v..%v", o.Lowest, o.Highest)
+	}
+}

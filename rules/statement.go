@@ -1,0 +1,98 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Edition names this edition of the rules. A saved check keeps it, and is
+// judged afresh when it differs.
+const Edition = "2026.1"
+
+// SignByID finds a sign by its stable name.
+func SignByID(id string) (SignID, bool) {
+	for i := range Signs {
+		if Signs[i].ID == id {
+			return SignID(i), true
+		}
+	}
+	return 0, false
+}
+
+// ValueByID finds a value of a sign by its stable name.
+func (s SignID) ValueByID(id string) (Value, bool) {
+	for _, v := range Signs[s].Values {
+		if v.ID == id {
+			return v.Value, true
+		}
+	}
+	return 0, false
+}
+
+// TellNamed narrows the situation by names: a sign and the values of it that
+// are still possible. The error names the field and the nearest valid names.
+func (s *Situation) TellNamed(sign string, values []string) error {
+	id, ok := SignByID(sign)
+	if !ok || id == SignBacking {
+		return fmt.Errorf("%s: no such sign%s", sign, suggest(sign, signIDs()))
+	}
+	if len(values) == 0 {
+		return fmt.Errorf("%s: no value given; leave the sign out when nothing is known of it", sign)
+	}
+	var told []Value
+	for _, name := range values {
+		v, ok := id.ValueByID(name)
+		if !ok {
+			var all []string
+			for _, v := range Signs[id].Values {
+				all = append(all, v.ID)
+			}
+			return fmt.Errorf("%s: no value %q%s", sign, name, suggest(name, all))
+		}
+		told = append(told, v)
+	}
+	return s.Tell(told...)
+}
+
+// TellNumber narrows the situation by a number between low and high, in the
+// unit of the band of that name.
+func (s *Situation) TellNumber(band string, low, high int) error {
+	b, ok := BandByID(band)
+	if !ok {
+		var all []string
+		for i := range Bands {
+			all = append(all, Bands[i].ID)
+		}
+		return fmt.Errorf("%s: no such number%s", band, suggest(band, all))
+	}
+	if low < 0 && b.Unit != "tenths of a degree Celsius" {
+		return fmt.Errorf("%s: %d is below zero", band, low)
+	}
+	vs, err := b.Values(low, high)
+	if err != nil {
+		return err
+	}
+	if err := s.Tell(vs...); err != nil {
+		return fmt.Errorf("%s: %w", band, err)
+	}
+	return nil
+}
+
+func signIDs() (ids []string) {
+	for i := range Signs {
+		if SignID(i) != SignBacking {
+			ids = append(ids, Signs[i].ID)
+		}
+	}
+	return
+}
+
+// suggest ends an error with the nearest valid names.
+func suggest(name string, valid []string) string {
+	near := Nearest(name, valid, 3)
+	if len(near) == 0 {
+		near = slices.Clone(valid)
+	}
+	return "; did you mean " + strings.Join(near, ", ") + "?"
+}
