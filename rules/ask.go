@@ -198,6 +198,9 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 	return q, true
 }
 
+// sealTests is what the three tests of a seal show on a sealed jar.
+var sealTests = []Value{LidDown, PressFirm, LiftHolds}
+
 // SignQuestion asks for one sign, offering the values that are still possible.
 func SignQuestion(id SignID, s *Situation) Question {
 	info := &Signs[id]
@@ -208,9 +211,19 @@ func SignQuestion(id SignID, s *Situation) Question {
 		}
 	}
 	for _, v := range info.Values {
-		if s.Possible(v.Value) {
-			q.Choices = append(q.Choices, Choice{v.ID, v.Label, []Value{v.Value}})
+		if !s.Possible(v.Value) {
+			continue
 		}
+		tell := []Value{v.Value}
+		if v.Value == ReleaseIn {
+			// A lid that had to be prised off was sealed until then.
+			for _, sealed := range sealTests {
+				if s.Possible(sealed) && s.Open(sealed.Sign()) {
+					tell = append(tell, sealed)
+				}
+			}
+		}
+		q.Choices = append(q.Choices, Choice{v.ID, v.Label, tell})
 	}
 	return q
 }
@@ -253,7 +266,12 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	open := relevant(&s, &o)
 	var set Skipped
 	set = set.With(open...)
-	matters := func(id SignID) bool { return set.Has(id) && !skipped.Has(id) }
+	// On an opened jar the seal cannot be tested any more; how the lid came off
+	// tells the same.
+	release := set.Has(SignRelease) && !skipped.Has(SignRelease) && !s.Possible(OpenedNo)
+	matters := func(id SignID) bool {
+		return set.Has(id) && !skipped.Has(id) && !(release && (id == SignLid || id == SignPress || id == SignLift))
+	}
 	q, ok := first(&s, matters)
 	if ok && q.Stage > StageState && o.Support.Best > Keep && matters(SignAge) && decisive(&s, SignAge) {
 		return SignQuestion(SignAge, &s), true

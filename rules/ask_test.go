@@ -137,3 +137,20 @@ func TestSkippedSignsAreNotAskedAgain(t *testing.T) {
 		t.Errorf("a jar nobody could say anything about: %v..%v", o.Lowest, o.Highest)
 	}
 }
+
+// An opened jar is never asked for tests that only a closed jar allows, as long
+// as it is remembered how its lid came off.
+func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
+	truth := soundJar(t, rules.OpenedBefore, rules.ReleaseIn, rules.SmellUsual, rules.FilmClean, rules.UnderlidClean,
+		rules.DaysTwo, rules.ChillCold, rules.OutOne, rules.AirMild)
+	asked, o := settle(t, recorded(truth), truth)
+	if !o.Settled() || o.Lowest != rules.UseSoon {
+		t.Errorf("%v..%v after %v", o.Lowest, o.Highest, asked)
+	}
+	for _, id := range []string{"lid", "press", "lift"} {
+		if slices.Contains(asked, id) {
+			t.Errorf("asks for %s: %v", id, asked)
+		}
+	}
+	t.Logf("%d answers: %v", len(asked), asked)
+}
