@@ -1,0 +1,229 @@
+package draw
+
+import (
+	"fmt"
+
+	"larderlamp/rules"
+)
+
+// The inside of the glass, on the sheet.
+const (
+	insideLeft, insideRight = 69, 211
+	insideTop, insideBottom = 92, 336
+	inside                  = "M89 90V107C89 122 69 128 69 154V318C69 331 79 336 140 337C201 336 211 331 211 318V154C211 128 191 122 191 107V90Z"
+)
+
+// half is half the width of the inside at height y.
+func half(y int) int {
+	switch {
+	case y <= 106:
+		return 51
+	case y >= 154:
+		return 71
+	}
+	return 51 + (y-106)*20/48
+}
+
+// levels gives the height of the surface on the sheet.
+var levels = map[rules.Value]int{
+	rules.LevelUsual: 134, rules.LevelLow: 176, rules.LevelHalf: 250, rules.LevelDropped: 190,
+}
+
+// surface is the height of the liquid, and whether anybody has said so.
+func (v *view) surface() (y int, told bool) {
+	if l, ok := v.known(rules.SignLevel); ok {
+		return levels[l], true
+	}
+	return levels[rules.LevelUsual], false
+}
+
+// tones are the colours of the pieces and of the liquid after the reported
+// change of colour, and of the pieces that stand above the liquid.
+func (v *view) colours() (tones [3]colour, liquid, above colour) {
+	tones, liquid = v.style.tones, v.style.liquid
+	blend := func(part, wash int, to ...colour) {
+		for i := range tones {
+			tones[i] = tones[i].mix(to[i%len(to)], part)
+		}
+		liquid = liquid.mix(to[0], wash)
+	}
+	c, told := v.known(rules.SignColour)
+	switch {
+	case !told:
+		blend(72, 60, ghost)
+	case c == rules.ColourFaded:
+		blend(74, 55, 0xe9e2d0)
+	case c == rules.ColourPink:
+		blend(82, 55, 0xe87fa6, 0xd96a94, 0xf09ab8)
+	case c == rules.ColourBlue:
+		blend(86, 45, 0x2f8f92, 0x5b6bb0, 0x3f9f80)
+	case c == rules.ColourBrowned:
+		blend(88, 70, 0x5e3b1c, 0x6d4522, 0x4f3118)
+	case c == rules.ColourDark:
+		blend(92, 72, 0x3c3f40, 0x2a2d2e, 0x55585a)
+	case c == rules.ColourOdd:
+		blend(88, 30, 0xb7d12a, 0x8b3fb0, 0xd8e04a)
+	}
+	above = tones[0]
+	if c == rules.ColourTop && told {
+		above = tones[0].mix(0x2e1d10, 78)
+	}
+	return
+}
+
+// filling draws the food and its liquid, clipped to the glass.
+func (v *view) filling(p *pen) {
+	tones, liquid, above := v.colours()
+	level, toldLevel := v.surface()
+	seen := func(id rules.SignID) bool { _, ok := v.known(id); return ok }
+	body, toldBody := v.known(rules.SignBody)
+	top := level + 12
+	bottom := insideBottom - 4
+	if v.is(rules.ColourTop) {
+		top = level - 14
+		level += 26
+	}
+	if v.is(rules.TopFloat) {
+		top, bottom = level-6, level+(insideBottom-level)*58/100
+	}
+
+	p.putf(`<g clip-path="url(#%s-in)">`, p.prefix)
+	strength := 58 + v.style.thick*38/100
+	if !seen(rules.SignCloud) {
+		strength = strength * 62 / 100
+	}
+	p.fill(liquid, strength, fmt.Sprintf("M60 %dH220V345H60Z", level))
+	if len(v.style.layers) > 0 && v.style.thick < 70 && !v.is(rules.TopFloat) {
+		p.fill(tones[0].mix(cellar, 55), 45, fmt.Sprintf("M60 %dH220V345H60Z", max(top, level)+6))
+	}
+
+	if v.is(rules.CloudClear) && v.style.thick < 70 {
+		// The flame is seen through a clear liquid.
+		p.put(`<path fill="#fff6d8" opacity=".85" d="M140 196C150 212 155 222 153 233C151 243 146 247 140 247C133 247 128 242 127 233C126 222 133 212 140 196Z"/>`)
+	}
+	p.put(`<g`)
+	switch {
+	case !toldBody:
+		p.put(` opacity=".7"`)
+	case body == rules.BodySoft:
+		p.putf(` transform="translate(-7 %d) scale(1.05 .84)"`, bottom*16/100)
+	case body == rules.BodySlimy:
+		p.putf(` opacity=".6" transform="translate(0 %d) scale(1 .66)"`, bottom*34/100)
+	}
+	p.put(`>`)
+	for i, l := range v.style.layers {
+		v.pieces(p, i, l, tones, above, top, bottom, level)
+	}
+	p.put(`</g>`)
+	if v.style.thick >= 80 || len(v.style.layers) == 0 {
+		v.mass(p, tones, above, level)
+	}
+
+	// The lamp stands behind the jar: its light is strongest where nothing is in the way.
+	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)"/>`, p.prefix)
+	v.liquid(p, level, liquid)
+	v.deposits(p, tones)
+	v.body(p, tones, level)
+	v.surfaceOf(p, level, toldLevel, liquid)
+	p.put(`</g>`)
+}
+
+// pieces packs one layer of pieces between two heights.
+func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, top, bottom, level int) {
+	type piece struct{ x, y, tone int }
+	var packed []piece
+	span := l.span
+	if span == 0 {
+		span = len(tones)
+	}
+	for row, y := 0, bottom-min(l.dy, 60)/3; ; row, y = row+1, y-l.dy {
+		if l.manner == sticks || (l.manner == forms && l.dy > 60) {
+			if y = bottom - l.dy/2 - row*l.dy; y < top {
+				break
+			}
+		} else if y < top+l.dy/3 {
+			break
+		}
+		n := (insideRight - insideLeft + l.dx/2) / l.dx
+		for i := range n + row%2 {
+			at := row*31 + i
+			packed = append(packed, piece{
+				x:    140 + (2*i-n+1-row%2)*l.dx/2 + jitter(nth+1, at, max(1, l.dx/9)),
+				y:    y + jitter(nth+7, at, max(1, min(l.dy, 48)/9)),
+				tone: l.tone + int(noise(3, at)%uint32(span)),
+			})
+		}
+	}
+	const aboveTone = 3
+	all := [4]colour{tones[0], tones[1], tones[2], above}
+	if v.is(rules.ColourTop) {
+		for i := range packed {
+			if packed[i].y < level+6 || (l.dy > 60 && packed[i].y < level+50) {
+				packed[i].tone = aboveTone
+			}
+		}
+	}
+	if l.manner == forms {
+		p.putf(`<defs><g id="%s-f%d" stroke="%s" stroke-width="2"%s><path d="%s"/>`, p.prefix, nth, cellar, v.edge(), l.form.edge)
+		p.putf(`<path d="%s" fill="none" opacity=".55"/>`, l.form.inner)
+		if l.gleaming && v.firm() {
+			p.putf(`<path d="%s" fill="none" stroke="%s" stroke-width="3" opacity=".75"/>`, l.form.gleam, paper)
+		}
+		p.put(`</g></defs>`)
+		for i, c := range packed {
+			turn := jitter(11, i, 14)
+			if l.dy > 60 {
+				turn = jitter(11, i, 4)
+			}
+			p.putf(`<use href="#%s-f%d" fill="%s" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, nth, all[c.tone], c.x, c.y, turn)
+		}
+		return
+	}
+	var d [4][]byte
+	for i, c := range packed {
+		switch l.manner {
+		case dots, flecks:
+			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dh0", c.x, c.y)
+		case sticks:
+			lean := jitter(5, i, 4)
+			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dq%d %d %d %d", c.x-lean, c.y-l.h/2, lean*2, l.h/2, jitter(6, i, 4), l.h)
+		case strands:
+			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dq%d %d %d %d", c.x-l.h/2, c.y, l.h/2, jitter(5, i, 15), l.h, jitter(6, i, 8))
+		}
+	}
+	ends := "round"
+	if l.manner == flecks {
+		ends = "square"
+	}
+	p.putf(`<g fill="none" stroke-linecap="%s">`, ends)
+	if l.w > 3 {
+		p.putf(`<path stroke="%s" stroke-width="%d" d="%s%s%s%s"/>`, cellar, l.w+2, d[0], d[1], d[2], d[3])
+	}
+	for t := range d {
+		if len(d[t]) > 0 {
+			p.putf(`<path stroke="%s" stroke-width="%d" d="%s"/>`, all[t], l.w-1, d[t])
+		}
+	}
+	if l.gleaming && v.firm() {
+		p.putf(`<path stroke="%s" stroke-width="%d" opacity=".5" transform="translate(-%d -%d)" d="%s%s%s%s"/>`, paper, max(2, l.w/5), l.w/5, l.w/5, d[0], d[1], d[2], d[3])
+	}
+	p.put(`</g>`)
+}
+
+// mass draws what has no pieces: jam, jelly, juice, sauce.
+func (v *view) mass(p *pen, tones [3]colour, above colour, level int) {
+	if v.is(rules.ColourTop) {
+		p.fill(above, 92, fmt.Sprintf("M60 %dH220V%dQ180 %d 140 %dT60 %dZ", level-26, level+16, level+26, level+18, level+14))
+	}
+	if v.is(rules.TopFloat) {
+		p.putf(`<path fill="none" stroke="%s" stroke-width="27" stroke-linecap="round" d="M92 %[2]dh0M126 %[3]dh0M160 %[2]dh0M190 %[3]dh0"/>`, cellar, level+12, level+17)
+		p.putf(`<path fill="none" stroke="%s" stroke-width="23" stroke-linecap="round" d="M92 %[2]dh0M126 %[3]dh0M160 %[2]dh0M190 %[3]dh0"/>`, tones[1].mix(paper, 25), level+12, level+17)
+	}
+	if v.is(rules.ColourOdd) || v.is(rules.ColourBlue) {
+		p.fill(tones[1], 80, "M70 190C100 176 120 206 104 226C84 236 70 222 70 212ZM150 250C176 232 214 250 208 282C180 302 148 286 150 250Z")
+		p.fill(tones[2], 80, "M140 170C160 160 190 172 186 192C170 206 140 196 140 170ZM84 280C100 268 128 280 122 304C104 316 82 302 84 280Z")
+	}
+	if v.firm() {
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" opacity=".35" d="M84 190C80 220 80 250 84 282M92 176C90 180 89 184 88 188"/>`, paper)
+	}
+}

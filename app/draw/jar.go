@@ -1,0 +1,127 @@
+package draw
+
+import (
+	"fmt"
+	"html"
+	"strings"
+
+	"larderlamp/rules"
+)
+
+// Jar is a jar to be drawn.
+type Jar struct {
+	Food      Food
+	Situation rules.Situation // a value is shown once it is the only one left for its sign
+	Verdict   rules.Verdict   // shown on the tag; 0 for none
+}
+
+// Options says how a jar is drawn.
+type Options struct {
+	// Prefix starts every id, so that pictures on one page do not collide.
+	// Only ASCII letters, digits, - and _ are used of it.
+	Prefix string
+	// Interactive adds the touch areas of [Zones]. The picture is then a group
+	// of buttons rather than one image.
+	Interactive bool
+	// Plain leaves out the nails and the tag, for thumbnails.
+	Plain bool
+}
+
+// view is a jar while it is drawn.
+type view struct {
+	jar   *Jar
+	style *style
+}
+
+func (v *view) known(id rules.SignID) (rules.Value, bool) { return v.jar.Situation.Known(id) }
+
+func (v *view) is(value rules.Value) bool { return v.jar.Situation.Is(value) }
+
+// open tells whether the jar is known not to be closed.
+func (v *view) open() bool { return !v.jar.Situation.Possible(rules.OpenedNo) }
+
+// firm tells whether the food was found to hold together as usual.
+func (v *view) firm() bool { return v.is(rules.BodyUsual) }
+
+// edge is the outline of a piece: dotted while nobody has looked at it.
+func (v *view) edge() string {
+	if v.jar.Situation.Open(rules.SignBody) {
+		return ` stroke-dasharray="2 3"`
+	}
+	return ""
+}
+
+// SVG draws the jar on a sheet of 280 x 400 units. Its size is left to the page.
+func (j Jar) SVG(opts Options) string {
+	v := &view{jar: &j, style: &styles[Plain]}
+	if int(j.Food) < NumFoods {
+		v.style = &styles[j.Food]
+	}
+	p := &pen{markup: make([]byte, 0, 12<<10), prefix: idPrefix(opts.Prefix)}
+	role := "img"
+	if opts.Interactive {
+		role = "group"
+	}
+	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" class="jar" viewBox="0 0 280 400" stroke-linejoin="round" role="%s" aria-labelledby="%s-t" aria-describedby="%[2]s-d">`, role, p.prefix)
+	p.putf(`<title id="%s-t">Jar of %s</title><desc id="%[1]s-d">%s</desc>`, p.prefix, v.style.name, html.EscapeString(j.describe()))
+	v.defs(p)
+	_, liquid, _ := v.colours()
+	v.scene(p)
+	v.filling(p)
+	v.glass(p, liquid)
+	v.lid(p, liquid)
+	if !opts.Plain {
+		v.tag(p)
+	}
+	v.flood(p)
+	if !opts.Plain {
+		v.nails(p)
+	}
+	if opts.Interactive {
+		v.zones(p)
+	}
+	p.put(`</svg>`)
+	return string(p.markup)
+}
+
+// defs holds the light, the metal and the clips.
+func (v *view) defs(p *pen) {
+	p.putf(`<defs><radialGradient id="%s-lamp" gradientUnits="userSpaceOnUse" cx="140" cy="214" r="210"><stop stop-color="#ffe9ae"/><stop offset=".22" stop-color="%s"/><stop offset=".48" stop-color="#9c6222"/><stop offset=".76" stop-color="#3a3420"/><stop offset="1" stop-color="%s"/></radialGradient>`, p.prefix, lamp, cellar)
+	p.putf(`<radialGradient id="%s-glow"><stop stop-color="#fff0bd" stop-opacity=".72"/><stop offset=".35" stop-color="#ffd981" stop-opacity=".4"/><stop offset="1" stop-color="%s" stop-opacity="0"/></radialGradient>`, p.prefix, lamp)
+	p.putf(`<linearGradient id="%s-tin"><stop stop-color="#6f5426"/><stop offset=".3" stop-color="#e3c47c"/><stop offset=".55" stop-color="%s"/><stop offset="1" stop-color="#5d451f"/></linearGradient>`, p.prefix, brass)
+	p.putf(`<clipPath id="%s-in"><path d="%s"/></clipPath><clipPath id="%[1]s-niche"><path d="%[3]s"/></clipPath></defs>`, p.prefix, inside, niche)
+}
+
+// describe says in words what was reported of the looks of the jar.
+func (j *Jar) describe() string {
+	var said []string
+	seen := map[rules.SignID]bool{}
+	for i := range Zones {
+		for _, id := range Zones[i].Signs {
+			if v, ok := j.Situation.Known(id); ok && !seen[id] && Zones[i].ID != "label" {
+				said = append(said, rules.Signs[id].Name+": "+v.Info().Label+".")
+			}
+			seen[id] = true
+		}
+	}
+	if len(said) == 0 {
+		return "Nothing has been reported yet."
+	}
+	return strings.Join(said, " ")
+}
+
+// idPrefix keeps what is safe in an id.
+func idPrefix(s string) string {
+	safe := strings.Map(func(r rune) rune {
+		if r == '-' || r == '_' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' {
+			return r
+		}
+		return -1
+	}, s)
+	if safe == "" {
+		return "jar"
+	}
+	return safe
+}
+
+func appendMove(d []byte, x int) []byte { return fmt.Appendf(d, "M%d 374h0", x) }

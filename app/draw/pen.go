@@ -1,0 +1,85 @@
+package draw
+
+import "fmt"
+
+// colour is 0xRRGGBB.
+type colour uint32
+
+func (c colour) String() string { return fmt.Sprintf("#%06x", uint32(c)) }
+
+// The palette of the house, and the inks mixed from it.
+const (
+	cellar colour = 0x14201b
+	lamp   colour = 0xf2b544
+	paper  colour = 0xf6f1e4
+	ghost  colour = 0x9a9277 // what has not been looked at
+	brass  colour = 0xc9a050
+	rust   colour = 0xa8451c
+	ice    colour = 0xdcecee
+	slime  colour = 0xb9bf8e
+	ember  colour = 0xd9541e
+)
+
+// mix moves c towards d by part in a hundred.
+func (c colour) mix(d colour, part int) colour {
+	var m colour
+	for shift := 0; shift <= 16; shift += 8 {
+		a, b := int(c>>shift&255), int(d>>shift&255)
+		m |= colour(a+(b-a)*part/100) << shift
+	}
+	return m
+}
+
+// pen collects markup. Coordinates are whole units of a 280 x 400 sheet, so
+// that the bytes do not depend on the floating point of a machine.
+type pen struct {
+	markup []byte
+	prefix string
+}
+
+func (p *pen) put(s string) { p.markup = append(p.markup, s...) }
+
+func (p *pen) putf(format string, args ...any) { p.markup = fmt.Appendf(p.markup, format, args...) }
+
+// shape draws a closed figure with an inked edge.
+func (p *pen) shape(fill colour, d string) {
+	p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="%s"/>`, fill, cellar, d)
+}
+
+// fill draws a figure without an edge; opacity is in hundredths.
+func (p *pen) fill(c colour, opacity int, d string) {
+	p.putf(`<path fill="%s" opacity=".%02d" d="%s"/>`, c, opacity, d)
+}
+
+// line draws a line of the given width.
+func (p *pen) line(c colour, width int, d string) {
+	p.putf(`<path fill="none" stroke="%s" stroke-width="%d" d="%s"/>`, c, width, d)
+}
+
+// inked draws a light line with a dark edge, readable on any ground.
+func (p *pen) inked(c colour, width int, d string) {
+	p.line(cellar, width+3, d)
+	p.line(c, width, d)
+}
+
+// noise is a fixed hash: the grain of the drawing.
+func noise(seed, i int) uint32 {
+	h := uint32(seed)*0x9e3779b1 ^ uint32(i)*0x85ebca6b
+	h ^= h >> 15
+	h *= 0x2c1b3c6d
+	h ^= h >> 12
+	h *= 0x297a2d39
+	return h ^ h>>15
+}
+
+// jitter is a number from -span to span.
+func jitter(seed, i, span int) int { return int(noise(seed, i)%uint32(2*span+1)) - span }
+
+// points writes n round dots as a path of empty strokes, spread over a box.
+func points(seed, n, x, y, w, h int) string {
+	var d []byte
+	for i := range n {
+		d = fmt.Appendf(d, "M%d %dh0", x+int(noise(seed, 2*i)%uint32(w)), y+int(noise(seed, 2*i+1)%uint32(h)))
+	}
+	return string(d)
+}
