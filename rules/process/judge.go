@@ -1,0 +1,504 @@
+package process
+
+import (
+	"math"
+	"math/bits"
+)
+
+// Status is the answer about a record, or the set of answers still possible.
+// The answers are ordered from mild to strict.
+type Status uint8
+
+// The answers. NoProcess is for a record that no published row covers at all.
+const (
+	Met       Status = 1 << iota // as a row read in its source asks
+	Agrees                       // as a remembered row asks: confirm against current published guidance
+	Short                        // less than every published row asks
+	NoProcess                    // no tested process is published for this
+)
+
+var statusWords = words{"as published", "agrees with a row known from memory: confirm against current published guidance",
+	"short of the published process", "no tested process is published"}
+
+// Settled tells whether one answer is left.
+func (s Status) Settled() bool { return bits.OnesCount8(uint8(s)) == 1 }
+
+// Strictest is the strictest answer still possible.
+func (s Status) Strictest() Status { return 1 << (bits.Len8(uint8(s)) - 1) }
+
+// String says it in words.
+func (s Status) String() string {
+	if s.Settled() {
+		return statusWords.of(uint8(s))
+	}
+	return "cannot tell: " + statusWords.list(uint8(s))
+}
+
+// Range is a whole number known to lie between Low and High. The zero Range
+// is not known at all.
+type Range struct {
+	Low, High int
+	Known     bool
+}
+
+// Exactly is a number that is known.
+func Exactly(v int) Range { return Range{v, v, true} }
+
+// Between is a number known to lie between two others, given in any order.
+func Between(a, b int) Range { return Range{min(a, b), max(a, b), true} }
+
+// ends gives the lowest and the highest number possible.
+func (r Range) ends(low, high int) (int, int) {
+	if r.Known {
+		return min(r.Low, r.High), max(r.Low, r.High)
+	}
+	return low, high
+}
+
+// Vent tells whether the air was driven out before the canner was closed, or
+// which of the two is still possible.
+type Vent uint8
+
+// Vented is 10 minutes of steady steam before closing.
+const (
+	Vented Vent = 1 << iota
+	Unvented
+	anyVent = Vented | Unvented
+)
+
+// Record is what is known of how a jar was processed. The zero value of a
+// field means that it is not known.
+type Record struct {
+	Product  string // as in [Food.ID]
+	Form     string // as in [Food.Form]
+	Pack     Pack
+	Jar      Jar
+	Method   Method
+	Gauge    Gauge
+	Vented   Vent
+	Minutes  Range // whole minutes without a break at the boil or at pressure
+	Pressure Range // tenths of a psi, as the dial read or the weight is marked
+	// ReadsHigh is by how many tenths of a psi the dial reads above the truth,
+	// negative when it reads below. A weight needs none.
+	ReadsHigh Range
+	Altitude  Range // feet; see [FeetFromMetres]
+}
+
+// Datum is a field of a record, or a set of fields.
+type Datum uint16
+
+// The fields of a [Record].
+const (
+	DatumProduct Datum = 1 << iota
+	DatumForm
+	DatumPack
+	DatumJar
+	DatumMethod
+	DatumGauge
+	DatumVented
+	DatumMinutes
+	DatumPressure
+	DatumReadsHigh
+	DatumAltitude
+	numData = iota
+)
+
+var datumWords = [numData]string{"the product", "the form of the food", "hot or raw pack", "the size of the jar", "how the jars were heated",
+	"the kind of gauge", "whether the canner was vented", "the minutes", "the pressure", "how far off the dial gauge reads", "the altitude"}
+
+// Words names each field of the set.
+func (d Datum) Words() (w []string) {
+	for ; d != 0; d &= d - 1 {
+		w = append(w, datumWords[bits.TrailingZeros16(uint16(d))])
+	}
+	return
+}
+
+// Judgement is the answer about a record.
+type Judgement struct {
+	Record Record
+	// Possible holds every answer that some completion of the record reaches.
+	Possible Status
+	// Missing names the open fields that could by themselves narrow the
+	// answer; all open fields when only several together can. Empty when settled.
+	Missing Datum
+	// Worst is a completion of the record with the strictest answer still
+	// possible; Lines can be asked for it.
+	Worst Query
+	// Against is the published line that the worst completion meets or comes
+	// nearest to; its Row is nil when there is none.
+	Against Line
+	// MinutesShort and PressureShort (tenths of a psi) say by how much the
+	// worst completion fails Against.
+	MinutesShort, PressureShort int
+	// Unvented and Unsure tell that the worst completion is short whatever the
+	// figures: the canner was not vented, or the dial reads more than 2 psi
+	// high and must be replaced, not allowed for.
+	Unvented, Unsure bool
+}
+
+// maxAllowance is how many tenths of a psi a dial gauge may read high and
+// still be allowed for.
+//
+// Source: Pacific Northwest Extension, PNW 421, Using and caring for your
+// pressure canner (read).
+const maxAllowance = 20
+
+// Was judges a record: were time and pressure as published for this food, jar
+// and altitude? The published table alone decides. Acid is another matter: see
+// [Food.Acid].
+//
+//   - A row read in its source establishes Met; a remembered one only Agrees.
+//   - Any one published line is enough, and no time is mixed with the pressure
+//     of another line.
+//   - A pressure canner that was not vented is Short.
+//   - A dial that reads high is taken down by its error, up to 2 psi. A dial
+//     that reads low earns nothing.
+//   - What is not known may be anything: the answer is the set of all answers
+//     that can still be reached. That holds for the error of a dial gauge too.
+func Was(r Record) Judgement {
+	w := worst{lines: make([]Line, 0, 8)}
+	j := Judgement{Record: r, Possible: r.possible(&w)}
+	j.Worst, j.Against, j.MinutesShort, j.PressureShort = w.query, w.line, w.minutes, w.pressure
+	j.Unvented, j.Unsure = w.unvented, w.unsure
+	if !j.Possible.Settled() {
+		j.Missing = r.missing(j.Possible)
+	}
+	return j
+}
+
+// worst keeps the completion with the strictest answer, and room for lines.
+type worst struct {
+	status            Status
+	query             Query
+	line              Line
+	minutes, pressure int
+	unvented, unsure  bool
+	lines             []Line
+}
+
+// note keeps a completion when it is stricter than any before.
+func (w *worst) note(s Status, q *Query) bool {
+	if s <= w.status {
+		return false
+	}
+	*w = worst{status: s, query: *q, lines: w.lines}
+	return true
+}
+
+// edges are the altitudes after which some table changes.
+var edges = [...]int{1000, 2000, 3000, 4000, 6000, 8000}
+
+// The ends of what a record may leave unsaid.
+const (
+	lowest, highest = -1500, 30000 // feet
+	never, ever     = 0, math.MaxInt16
+)
+
+// possible walks every completion of the record that the tables tell apart.
+func (r *Record) possible(w *worst) (all Status) {
+	if r.Product == "" {
+		w.note(NoProcess, &Query{})
+		return Met | Agrees | Short | NoProcess
+	}
+	forms := byID[r.Product]
+	known := false
+	for i := range forms {
+		if r.Form == "" || r.Form == forms[i].Form {
+			known = true
+			all |= r.form(&forms[i], w)
+		}
+	}
+	if !known {
+		w.note(NoProcess, &Query{Product: r.Product, Form: r.Form})
+		all = NoProcess
+	}
+	return
+}
+
+// form walks the completions for one form of the food, high altitudes first.
+func (r *Record) form(f *Food, w *worst) (all Status) {
+	low, high := r.Altitude.ends(lowest, highest)
+	for at := high; ; {
+		q := Query{Product: f.ID, Form: f.Form, Altitude: Feet(at)}
+		for jar := HalfPint; jar <= OtherJar; jar <<= 1 {
+			if or(r.Jar, anyJar)&jar == 0 {
+				continue
+			}
+			for pack := Hot; pack <= Raw; pack <<= 1 {
+				if or(r.Pack, anyPack)&pack != 0 {
+					q.Jar, q.Pack = jar, pack
+					all |= r.heating(f, q, w)
+				}
+			}
+		}
+		next := low - 1 // the highest altitude of the next band down
+		for _, e := range edges {
+			if e < at && e >= low {
+				next = e
+			}
+		}
+		if at = next; at < low {
+			return
+		}
+	}
+}
+
+// heating walks the methods, gauges and figures for one jar.
+func (r *Record) heating(f *Food, q Query, w *worst) (all Status) {
+	a, b := r.Minutes.ends(never, ever)
+	for method := BoilingWater; method <= OtherMethod; method <<= 1 {
+		if or(r.Method, anyMethod)&method == 0 {
+			continue
+		}
+		q.Method, q.Gauge = method, 0
+		if method != Pressure {
+			all |= figures(q.appendLines(w.lines[:0], f), &q, a, b, 0, 0, w)
+			continue
+		}
+		for gauge := Dial; gauge <= Weighted; gauge <<= 1 {
+			if or(r.Gauge, anyGauge)&gauge == 0 {
+				continue
+			}
+			q.Gauge = gauge
+			lines := q.appendLines(w.lines[:0], f)
+			if len(lines) == 0 {
+				all |= NoProcess
+				w.note(NoProcess, &q)
+				continue
+			}
+			if or(r.Vented, anyVent)&Unvented != 0 {
+				all |= Short
+				if w.note(Short, &q) {
+					w.unvented = true
+					w.against(lines, a, first(r.Pressure.ends(never, ever)))
+				}
+			}
+			if or(r.Vented, anyVent)&Vented == 0 {
+				continue
+			}
+			c, d, sure, unsure := r.truePressure(gauge)
+			if unsure {
+				all |= Short
+				if w.note(Short, &q) {
+					w.unsure = true
+					w.against(lines, a, c)
+				}
+			}
+			if sure {
+				all |= figures(lines, &q, a, b, c, d, w)
+			}
+		}
+	}
+	return
+}
+
+// truePressure gives the lowest and highest true pressure, in tenths of a psi:
+// sure tells whether the error can be one that is allowed for, unsure whether
+// it can be too large for that.
+func (r *Record) truePressure(g Gauge) (low, high int, sure, unsure bool) {
+	low, high = r.Pressure.ends(never, ever)
+	if g == Weighted {
+		return low, high, true, false
+	}
+	a, b := r.ReadsHigh.ends(-ever, ever)
+	return low - min(max(b, 0), maxAllowance), high - max(a, 0), a <= maxAllowance, b > maxAllowance
+}
+
+// figures walks the minutes from a to b and the true pressures from c to d.
+// The answer can only change where one of them reaches what a line asks.
+func figures(lines []Line, q *Query, a, b, c, d int, w *worst) (all Status) {
+	if len(lines) == 0 {
+		w.note(NoProcess, q)
+		return NoProcess
+	}
+	for i := -1; i < len(lines); i++ {
+		minutes := a
+		if i >= 0 {
+			if minutes = lines[i].Minutes; minutes <= a || minutes > b {
+				continue
+			}
+		}
+		for k := -1; k < len(lines); k++ {
+			pressure := c
+			if k >= 0 {
+				if pressure = lines[k].PSI * 10; pressure <= c || pressure > d {
+					continue
+				}
+			}
+			s := answer(lines, minutes, pressure)
+			all |= s
+			if w.note(s, q) {
+				w.against(lines, minutes, pressure)
+			}
+		}
+	}
+	return
+}
+
+// answer judges exact figures.
+func answer(lines []Line, minutes, pressure int) Status {
+	s := Short
+	for i := range lines {
+		if minutes < lines[i].Minutes || pressure < lines[i].PSI*10 {
+			continue
+		}
+		if lines[i].Row.Cite.Evidence == Seen {
+			return Met
+		}
+		s = Agrees
+	}
+	return s
+}
+
+// against picks the line that the figures meet or come nearest to: first the
+// line they fail in fewest ways, read before remembered, then the one with the
+// fewest minutes wanting, then the least pressure.
+func (w *worst) against(lines []Line, minutes, pressure int) {
+	best := math.MaxInt
+	for i := range lines {
+		m, p := max(0, lines[i].Minutes-minutes), max(0, lines[i].PSI*10-pressure)
+		rank := m<<16 + p
+		if m > 0 {
+			rank += 1 << 40
+		}
+		if p > 0 {
+			rank += 1 << 40
+		}
+		if lines[i].Row.Cite.Evidence == Memory {
+			rank += 1 << 39
+		}
+		if rank < best {
+			best, w.line, w.minutes, w.pressure = rank, lines[i], m, p
+		}
+	}
+}
+
+// missing finds the open fields that could by themselves narrow the answer.
+func (r *Record) missing(all Status) (missing Datum) {
+	open := r.open()
+	for d := DatumProduct; d < 1<<numData; d <<= 1 {
+		if open&d != 0 && r.narrows(d, all) {
+			missing |= d
+		}
+	}
+	if missing == 0 {
+		return open
+	}
+	return
+}
+
+// open lists the fields that do not have one value.
+func (r *Record) open() (d Datum) {
+	for _, f := range [...]struct {
+		datum Datum
+		open  bool
+	}{
+		{DatumProduct, r.Product == ""},
+		{DatumForm, r.Form == "" && len(byID[r.Product]) > 1},
+		{DatumPack, several(r.Pack)},
+		{DatumJar, several(r.Jar)},
+		{DatumMethod, several(r.Method)},
+		{DatumGauge, several(r.Gauge)},
+		{DatumVented, several(r.Vented)},
+		{DatumMinutes, r.Minutes.open()},
+		{DatumPressure, r.Pressure.open()},
+		{DatumReadsHigh, r.ReadsHigh.open()},
+		{DatumAltitude, r.Altitude.open()},
+	} {
+		if f.open {
+			d |= f.datum
+		}
+	}
+	return
+}
+
+// narrows tells whether some value of an open field narrows the answer.
+func (r *Record) narrows(d Datum, all Status) bool {
+	w := worst{lines: make([]Line, 0, 8)}
+	does := func(c Record) bool { w.status = 0; return c.possible(&w) != all }
+	c := *r
+	switch d {
+	case DatumProduct:
+		return true
+	case DatumForm:
+		for i := range byID[r.Product] {
+			if c.Form = byID[r.Product][i].Form; does(c) {
+				return true
+			}
+		}
+	case DatumPack:
+		return eachBit(or(r.Pack, anyPack), func(v Pack) bool { c.Pack = v; return does(c) })
+	case DatumJar:
+		return eachBit(or(r.Jar, anyJar), func(v Jar) bool { c.Jar = v; return does(c) })
+	case DatumMethod:
+		return eachBit(or(r.Method, anyMethod), func(v Method) bool { c.Method = v; return does(c) })
+	case DatumGauge:
+		return eachBit(or(r.Gauge, anyGauge), func(v Gauge) bool { c.Gauge = v; return does(c) })
+	case DatumVented:
+		return eachBit(or(r.Vented, anyVent), func(v Vent) bool { c.Vented = v; return does(c) })
+	case DatumMinutes:
+		low, high := r.Minutes.ends(never, ever)
+		return eachStep(low, high, longest, func(v int) bool { c.Minutes = Exactly(v); return does(c) })
+	case DatumPressure:
+		low, high := r.Pressure.ends(never, ever)
+		return eachStep(low, high, strongest, func(v int) bool { c.Pressure = Exactly(v); return does(c) })
+	case DatumReadsHigh:
+		low, high := r.ReadsHigh.ends(-ever, ever)
+		return eachStep(max(low, 0), max(high, 0), maxAllowance+1, func(v int) bool { c.ReadsHigh = Exactly(v); return does(c) })
+	case DatumAltitude:
+		low, high := r.Altitude.ends(lowest, highest)
+		for _, at := range append(edges[:len(edges):len(edges)], low, high) {
+			c.Altitude = Exactly(at)
+			if at >= low && at <= high && does(c) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// longest and strongest lie above every time and pressure asked for, the
+// pressure with a full allowance: more of either changes nothing.
+const (
+	longest   = 200                // minutes
+	strongest = 150 + maxAllowance // tenths of a psi
+)
+
+// eachStep tries each number from low to high, stopping early at top, beyond
+// which nothing changes.
+func eachStep(low, high, top int, try func(int) bool) bool {
+	for v := low; v <= min(high, max(low, top)); v++ {
+		if try(v) {
+			return true
+		}
+	}
+	return false
+}
+
+// eachBit tries each value of a set.
+func eachBit[T ~uint8](set T, try func(T) bool) bool {
+	for ; set != 0; set &= set - 1 {
+		if try(set & -set) {
+			return true
+		}
+	}
+	return false
+}
+
+// or gives the set, or everything when it names nothing.
+func or[T ~uint8](set, all T) T {
+	if set &= all; set == 0 {
+		return all
+	}
+	return set
+}
+
+// several tells whether more than one value is left.
+func several[T ~uint8](set T) bool { return bits.OnesCount8(uint8(set)) != 1 }
+
+// open tells whether more than one number is left.
+func (r Range) open() bool { return !r.Known || r.Low != r.High }
+
+// first drops the second of two results.
+func first(a, _ int) int { return a }

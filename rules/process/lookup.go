@@ -1,0 +1,240 @@
+package process
+
+import (
+	"errors"
+	"fmt"
+	"math/bits"
+	"strings"
+)
+
+// ErrNoProcess says that no tested process is published for what was asked.
+// The error that wraps it is a [*NoProcessError] and says what is missing.
+var ErrNoProcess = errors.New("no tested process")
+
+// ErrVague says that a query leaves open what only one answer can be given for.
+var ErrVague = errors.New("query names not exactly one of each")
+
+// Query asks for the published process of one food in one jar. Pack, Jar,
+// Method and, under pressure, Gauge name one value each.
+type Query struct {
+	Product  string // as in [Food.ID]
+	Form     string // as in [Food.Form]; empty for a product with one form
+	Pack     Pack
+	Jar      Jar
+	Method   Method
+	Gauge    Gauge
+	Altitude Feet
+}
+
+// Line is one published way to process the jar: minutes in boiling water
+// (PSI is 0), or minutes at a pressure.
+type Line struct {
+	Food    *Food
+	Row     *Row
+	Minutes int
+	PSI     int
+	Gauge   Gauge
+	UtahTop bool // the minutes are those of [UtahHigh]
+}
+
+// Cite names the source of the minutes. A line that rests on a remembered row
+// stays remembered, whatever else confirms it.
+func (l *Line) Cite() Cite {
+	c := l.Row.Cite
+	if l.UtahTop {
+		c.Source = UtahHigh.Source + "; otherwise " + c.Source
+	}
+	return c
+}
+
+// SterileJars tells whether jars must be boiled before filling (10 minutes,
+// and one more for each 1,000 ft): so the Guide says for less than 10 minutes
+// in boiling water.
+func (l *Line) SterileJars() bool { return l.PSI == 0 && l.Minutes < 10 }
+
+// String says it in words: "25 minutes at 12 pounds by a dial gauge".
+func (l *Line) String() string {
+	if l.PSI == 0 {
+		return fmt.Sprintf("%d minutes at a boil", l.Minutes)
+	}
+	return fmt.Sprintf("%d minutes at %d pounds by a %s", l.Minutes, l.PSI, gaugeWords.of(uint8(l.Gauge)))
+}
+
+// steamLimit is the longest boiling-water process, in minutes, that a steam
+// canner without pressure may stand in for.
+//
+// Source: Iowa State University Extension, Canning equipment (read).
+const steamLimit = 45
+
+// Lines gives every published process that fits, each valid by itself; the
+// time of one must never go with the pressure of another. The error wraps
+// [ErrNoProcess] when there is none: nothing is ever interpolated, carried
+// over to another jar size or pack, or extended above the highest printed
+// altitude. It wraps [ErrVague] when the query does not name one of each.
+//
+// A steam canner without pressure takes the boiling-water lines of up to 45
+// minutes.
+func Lines(q Query) ([]Line, error) {
+	forms := byID[q.Product]
+	if q.Form == "" && len(forms) > 1 {
+		return nil, fmt.Errorf("%w: form of %s: %s", ErrVague, forms[0].Name, strings.Join(Forms(q.Product), "; "))
+	}
+	for _, f := range []struct {
+		what string
+		set  uint8
+	}{{"pack", uint8(q.Pack)}, {"jar size", uint8(q.Jar)}, {"method", uint8(q.Method)}} {
+		if bits.OnesCount8(f.set) != 1 {
+			return nil, fmt.Errorf("%w: %s", ErrVague, f.what)
+		}
+	}
+	if q.Method == Pressure && bits.OnesCount8(uint8(q.Gauge)) != 1 {
+		return nil, fmt.Errorf("%w: gauge", ErrVague)
+	}
+	var lines []Line
+	for i := range forms {
+		if q.Form == "" || forms[i].Form == q.Form {
+			lines = q.appendLines(lines, &forms[i])
+		}
+	}
+	if len(lines) == 0 {
+		return nil, q.missing()
+	}
+	return lines, nil
+}
+
+// appendLines adds the lines of one food that fit the query.
+func (q *Query) appendLines(lines []Line, f *Food) []Line {
+	for i := range f.Rows {
+		r := &f.Rows[i]
+		if r.Pack&q.Pack == 0 || r.Jar&q.Jar == 0 {
+			continue
+		}
+		switch m := r.Method(); {
+		case m == BoilingWater && q.Method&(BoilingWater|SteamCanner) != 0:
+			t := r.BoilingMinutes(q.Altitude)
+			if q.Method == BoilingWater || t <= steamLimit {
+				lines = append(lines, Line{Food: f, Row: r, Minutes: t, UtahTop: q.Altitude > 8000 && r.High > r.Minutes[3]})
+			}
+		case m == Pressure && q.Method == Pressure:
+			if psi := r.PSI(q.Gauge, q.Altitude); psi > 0 {
+				lines = append(lines, Line{Food: f, Row: r, Minutes: r.Minutes[0], PSI: psi, Gauge: q.Gauge})
+			}
+		}
+	}
+	return lines
+}
+
+// NoProcessError says for what there is no tested process and what is published instead.
+type NoProcessError struct {
+	Query Query
+	Lacks string // what was asked for that no row has, in words
+	Has   string // what is published, in words; empty when nothing is
+}
+
+func (e *NoProcessError) Error() string {
+	s := ErrNoProcess.Error() + " for " + e.Lacks
+	if e.Has != "" {
+		s += "; published: " + e.Has
+	}
+	return s
+}
+
+// Unwrap makes errors.Is find [ErrNoProcess].
+func (e *NoProcessError) Unwrap() error { return ErrNoProcess }
+
+// missing finds the first part of the query that no row of the product has.
+func (q *Query) missing() error {
+	lacks := func(has, format string, a ...any) error {
+		return &NoProcessError{*q, fmt.Sprintf(format, a...), has}
+	}
+	forms := byID[q.Product]
+	if q.Product == "" {
+		return lacks("", "a food that is not named")
+	}
+	if len(forms) == 0 {
+		return lacks("", "the product %q", q.Product)
+	}
+	name := forms[0].Name
+	var rows []*Row
+	for i := range forms {
+		if q.Form != "" && q.Form != forms[i].Form {
+			continue
+		}
+		for j := range forms[i].Rows {
+			rows = append(rows, &forms[i].Rows[j])
+		}
+	}
+	if rows == nil {
+		return lacks(strings.Join(Forms(q.Product), "; "), "%s in the form %q", name, q.Form)
+	}
+	if len(forms) > 1 && q.Form != "" {
+		name += " (" + q.Form + ")"
+	}
+	// keep drops the rows that lack what was asked and gathers what all had.
+	keep := func(has func(*Row) uint8, want uint8) (all uint8) {
+		var kept []*Row
+		for _, r := range rows {
+			all |= has(r)
+			if has(r)&want != 0 {
+				kept = append(kept, r)
+			}
+		}
+		rows = kept
+		return
+	}
+	method := q.Method
+	if method == SteamCanner {
+		method = BoilingWater
+	}
+	how := methodWords.of(uint8(q.Method))
+	if all := keep(func(r *Row) uint8 { return uint8(r.Method()) }, uint8(method)); rows == nil {
+		return lacks(methodWords.list(all), "%s %s", name, how)
+	}
+	if all := keep(func(r *Row) uint8 { return uint8(r.Jar) }, uint8(q.Jar)); rows == nil {
+		return lacks(jarWords.list(all), "%s of %s %s", jarWords.of(uint8(q.Jar)), name, how)
+	}
+	jars := jarWords.of(uint8(q.Jar)) + " of " + name
+	if all := keep(func(r *Row) uint8 { return uint8(r.Pack) }, uint8(q.Pack)); rows == nil {
+		return lacks(packWords.list(all), "%s %s %s", jars, packWords.of(uint8(q.Pack)), how)
+	}
+	if q.Method == SteamCanner {
+		return lacks(methodWords.of(uint8(BoilingWater)), "%s %s: the published time is over %d minutes", jars, how, steamLimit)
+	}
+	if all := keep(gauges, uint8(q.Gauge)); rows == nil {
+		return lacks(gaugeWords.list(all), "%s by a %s", jars, gaugeWords.of(uint8(q.Gauge)))
+	}
+	return lacks("lower altitudes", "%s by a %s at %d ft", jars, gaugeWords.of(uint8(q.Gauge)), q.Altitude)
+}
+
+// gauges tells for which gauges a row prints pressures at any altitude.
+func gauges(r *Row) (g uint8) {
+	if r.Dial[0] > 0 {
+		g = uint8(Dial)
+	}
+	if r.Weighted[0] > 0 {
+		g |= uint8(Weighted)
+	}
+	return
+}
+
+// words names the values of a set, by bit.
+type words []string
+
+var (
+	packWords   = words{"packed hot", "packed raw"}
+	jarWords    = words{"half-pint jars", "pint jars", "quart jars", "half-gallon jars", "jars of another size"}
+	methodWords = words{"in a boiling-water canner", "in a pressure canner", "in a steam canner without pressure", "heated in another way"}
+	gaugeWords  = words{"dial gauge", "weighted gauge"}
+)
+
+// of names the one value of a set.
+func (w words) of(set uint8) string { return w[bits.TrailingZeros8(set)] }
+
+// list names every value of a set.
+func (w words) list(set uint8) string {
+	var s []string
+	for ; set != 0; set &= set - 1 {
+		s = append(s, w.of(set))
+	}
+	return strings.Join(s, ", ")
+}

@@ -1,0 +1,64 @@
+package process
+
+// What the fish procedures need besides time and pressure.
+const (
+	noteFishQuart = "quarts have their own heating and venting schedule (University of Alaska FNH-00126)"
+	noteSmoked    = "pints only, 4 quarts of cool water in a 16 to 22 quart canner (National Center for Home Food Preservation, Smoked Fish)"
+)
+
+// meats: poultry, meat, fish and soups: pressure only.
+var meats = []Food{
+	{"chicken-or-rabbit", "chicken or rabbit", "without bones", NoAcid, []Row{
+		{Hot | Raw, Pint, press(75, standard), text1994(5), ""},
+		{Hot | Raw, Quart, press(90, standard), text1994(5), ""},
+	}},
+	{"chicken-or-rabbit", "chicken or rabbit", "with bones", NoAcid, []Row{
+		{Hot | Raw, Pint, press(65, standardDial), text1994(5), ""},
+		{Hot | Raw, Quart, press(75, standardDial), text1994(5), ""},
+		{Hot | Raw, Pint, press(65, standardWeighted), recalled(5), ""},
+		{Hot | Raw, Quart, press(75, standardWeighted), recalled(5), ""},
+	}},
+	{"ground-or-chopped-meat", "ground or chopped meat", "ground or chopped", NoAcid, []Row{
+		{Hot, Pint, press(75, standard), michigan("01600473"), ""},
+		{Hot, Quart, press(90, standard), michigan("01600473"), ""},
+	}},
+	{"meat-strips-cubes-or-chunks", "strips, cubes or chunks of meat", "strips, cubes or chunks", NoAcid, []Row{
+		{Hot | Raw, Pint, press(75, standard), michigan("01600849"), ""},
+		{Hot | Raw, Quart, press(90, standard), michigan("01600849"), ""},
+	}},
+	{"meat-stock-broth", "meat stock", "broth", NoAcid, []Row{
+		{Hot, Pint, press(20, standard), michigan("01600478"), ""},
+		{Hot, Quart, press(25, standard), michigan("01600478"), ""},
+	}},
+	{"chile-con-carne", "chile con carne", "with beans", NoAcid, []Row{
+		{Hot, Pint, press(75, standard), text1994(5), ""},
+	}},
+	{"fish-not-tuna", "fish other than tuna", "pieces", NoAcid, []Row{
+		{Raw, Pint, press(100, standard), michigan("01600574"), ""},
+		{Raw, Quart, press(160, standard), recalled(5), noteFishQuart},
+	}},
+	{"smoked-fish", "smoked fish", "pieces", NoAcid, []Row{
+		{Raw, Pint, press(110, standard), recalled(5), noteSmoked},
+	}},
+	{"meat-vegetable-soup", "meat-vegetable soup", "soup without seafood", NoAcid, []Row{
+		{Hot, Pint, press(60, standard), michigan("01600886"), ""},
+		{Hot, Quart, press(75, standard), michigan("01600886"), ""},
+	}},
+	{"soup-with-seafood", "soup with seafood", "soup containing seafood", NoAcid, []Row{
+		{Hot, Pint | Quart, press(100, standard), michigan("01600886"), ""},
+	}},
+	{"clams", "clams", "whole or minced", NoAcid, []Row{
+		{Hot, HalfPint, press(60, standard), recalled(5), ""},
+		{Hot, Pint, press(70, standard), recalled(5), ""},
+	}},
+	{"king-and-dungeness-crab", "king and Dungeness crab", "meat", RecipeCrab, []Row{
+		{Hot, HalfPint, press(70, standard), recalled(5), ""},
+		{Hot, Pint, press(80, standard), recalled(5), ""},
+	}},
+	{"oysters", "oysters", "meat", NoAcid, []Row{
+		{Hot, HalfPint | Pint, press(75, standard), recalled(5), ""},
+	}},
+	{"tuna", "tuna", "pieces", NoAcid, []Row{
+		{Hot | Raw, HalfPint | Pint, press(100, standard), recalled(5), ""},
+	}},
+}

@@ -1,0 +1,277 @@
+package process
+
+import "slices"
+
+// Pack is how the food goes into the jar, or the set of packs still possible.
+type Pack uint8
+
+// The packs. A row for hot or raw pack carries both.
+const (
+	Hot Pack = 1 << iota
+	Raw
+	anyPack = Hot | Raw
+)
+
+// Jar is a jar size, or the set of sizes still possible. The published sizes
+// hold 8, 16, 32 and 64 US fluid ounces.
+type Jar uint8
+
+// The jar sizes. OtherJar is any size that no row names, such as one and a
+// half pints; published times are never carried over to it.
+const (
+	HalfPint Jar = 1 << iota
+	Pint
+	Quart
+	HalfGallon
+	OtherJar
+	anyJar = HalfPint | Pint | Quart | HalfGallon | OtherJar
+)
+
+// Method is how the closed jars were heated, or the set still possible.
+type Method uint8
+
+// The methods. OtherMethod is every way without published times: oven,
+// multi-cooker, hot fill, none. Only the first two have rows; see [Lines] for
+// what a steam canner may borrow.
+const (
+	BoilingWater Method = 1 << iota
+	Pressure
+	SteamCanner
+	OtherMethod
+	anyMethod = BoilingWater | Pressure | SteamCanner | OtherMethod
+)
+
+// Gauge is the kind of pressure gauge, or the set still possible.
+type Gauge uint8
+
+// The gauges.
+const (
+	Dial Gauge = 1 << iota
+	Weighted
+	anyGauge = Dial | Weighted
+)
+
+// Evidence says how a published figure is known.
+type Evidence uint8
+
+// Seen was read in a copy of the published text. Memory was recalled, and is
+// to be confirmed against current published guidance.
+const (
+	Seen Evidence = iota + 1
+	Memory
+)
+
+var evidenceWords = [...]string{Seen: "read in the source", Memory: "from memory, to be confirmed"}
+
+// String says it in words.
+func (e Evidence) String() string { return evidenceWords[e] }
+
+// Cite names the published work a figure comes from.
+type Cite struct {
+	Source   string // body, title, number
+	Evidence Evidence
+}
+
+// String gives the source and how it is known.
+func (c Cite) String() string { return c.Source + " (" + c.Evidence.String() + ")" }
+
+// Food is one product in one form, with every published process for it.
+type Food struct {
+	ID   string // names the product in the catalogue; shared by its forms
+	Name string
+	Form string
+	Acid Acid
+	Rows []Row
+}
+
+// Row is one line of a published table.
+type Row struct {
+	Pack Pack
+	Jar  Jar
+	Process
+	Cite Cite
+	Note string // what copies of the table disagree about, or what else the procedure needs
+}
+
+// Process is what a row asks for: minutes in boiling water, or minutes and
+// pressures in a pressure canner.
+type Process struct {
+	// Minutes by altitude: to 1,000 ft, to 3,000 ft, to 6,000 ft, above.
+	// Under pressure all four are the same.
+	Minutes [4]int
+	// High is Utah State University Extension's stricter boiling-water time
+	// above 8,000 ft, where it prints one; otherwise 0.
+	High int
+	Pressures
+}
+
+// Pressures are pounds per square inch by altitude; 0 means not published.
+type Pressures struct {
+	Dial     [4]int // to 2,000 ft, to 4,000 ft, to 6,000 ft, to 8,000 ft
+	Weighted [2]int // to 1,000 ft, above
+}
+
+// The pressures that occur in the tables. Food that is not acid gets the
+// standard set; acid fruit and acidified tomatoes may have a mild one. The
+// shortest tomato processes use 15 pounds, and only to 1,000 ft.
+var (
+	standard         = Pressures{[4]int{11, 12, 13, 14}, [2]int{10, 15}}
+	standardDial     = Pressures{Dial: standard.Dial}
+	standardWeighted = Pressures{Weighted: standard.Weighted}
+	mild             = Pressures{[4]int{6, 7, 8, 9}, [2]int{5, 10}}
+	mildDial         = Pressures{Dial: mild.Dial}
+	mildWeighted     = Pressures{Weighted: mild.Weighted}
+	fifteen          = Pressures{Weighted: [2]int{15, 0}}
+)
+
+// boil4 is a boiling-water row with four altitude bands.
+func boil4(to1000, to3000, to6000, above int) Process {
+	return Process{Minutes: [4]int{to1000, to3000, to6000, above}}
+}
+
+// boil3 is a boiling-water row printed with three bands: to 1,000 ft, to
+// 6,000 ft, above.
+func boil3(to1000, to6000, above int) Process { return boil4(to1000, to6000, to6000, above) }
+
+// high adds the stricter time above 8,000 ft.
+func (p Process) high(minutes int) Process { p.High = minutes; return p }
+
+// press is a pressure row.
+func press(minutes int, p Pressures) Process {
+	return Process{Minutes: [4]int{minutes, minutes, minutes, minutes}, Pressures: p}
+}
+
+// Method tells whether it is a boiling-water or a pressure process.
+func (p *Process) Method() Method {
+	if p.Pressures == (Pressures{}) {
+		return BoilingWater
+	}
+	return Pressure
+}
+
+// BoilingMinutes gives the boiling-water minutes at an altitude, the stricter
+// figure where two sources differ.
+func (p *Process) BoilingMinutes(at Feet) int {
+	if at > 8000 {
+		return max(p.Minutes[3], p.High)
+	}
+	return p.Minutes[band(at, 1000, 3000, 6000)]
+}
+
+// PSI gives the pressure at an altitude for one kind of gauge; 0 means that
+// none is published.
+func (p *Process) PSI(g Gauge, at Feet) int {
+	switch {
+	case g == Weighted:
+		return p.Weighted[band(at, 1000)]
+	case at > 8000: // the printed dial tables end here
+		return 0
+	}
+	return p.Dial[band(at, 2000, 4000, 6000)]
+}
+
+// band counts the edges that lie below an altitude. An edge belongs to the
+// lower band.
+func band(at Feet, edges ...Feet) (n int) {
+	for _, e := range edges {
+		if at > e {
+			n++
+		}
+	}
+	return
+}
+
+// guide is the source of nearly every figure.
+const guide = "US Department of Agriculture, Complete Guide to Home Canning, AIB 539"
+
+var guides = [...]string{2: ", Guide 2, fruit", 3: ", Guide 3, tomatoes", 4: ", Guide 4, vegetables",
+	5: ", Guide 5, poultry, red meats and seafoods", 6: ", Guide 6, fermented food and pickled vegetables", 7: ", Guide 7, jams and jellies"}
+
+// recalled was not read, text1994 and later were read in copies of the
+// editions named, copied in a reprint whose origin is not stated.
+func recalled(n int) Cite { return Cite{guide + " (2015)" + guides[n], Memory} }
+func text1994(n int) Cite { return Cite{guide + " (1994 text)" + guides[n], Seen} }
+func later(n int) Cite    { return Cite{guide + " (after 1994, as reprinted)" + guides[n], Seen} }
+func copied(n int) Cite   { return Cite{guide + " (figures in an unnamed reprint)" + guides[n], Seen} }
+
+func michigan(bulletin string) Cite {
+	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", Seen}
+}
+
+func florida(number string) Cite {
+	return Cite{"University of Florida IFAS Extension, " + number + " (from AIB 539)", Seen}
+}
+
+var (
+	center   = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
+	nebraska = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Seen}
+	oklahoma = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
+	// noLiquid stands for raw tomatoes without liquid: two bulletins.
+	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Seen}
+)
+
+// UtahHigh is the source of [Process.High].
+var UtahHigh = Cite{"Utah State University Extension, fruit canning table, column for 8,001 to 10,000 ft", Seen}
+
+// Acid is what a food needs besides heat.
+type Acid uint8
+
+// The acid requirements of the tables.
+const (
+	NoAcid Acid = iota
+	TomatoDose
+	FigDose
+	AsianPearDose
+	RecipeLemon
+	RecipeSalsa
+	RecipeKetchup
+	RecipeVinegar
+	RecipeMarinade
+	RecipeCrab
+	Fermented
+)
+
+var acids = [...]struct {
+	text string
+	cite Cite
+}{
+	NoAcid:         {},
+	TomatoDose:     {"per quart: 2 tbsp bottled lemon juice or 1/2 tsp citric acid (or 4 tbsp 5% vinegar); per pint: 1 tbsp or 1/4 tsp (or 2 tbsp vinegar); needed for pressure options too", michigan("01600875")},
+	FigDose:        {"2 tbsp bottled lemon juice or 1/2 tsp citric acid per quart (1 tbsp or 1/4 tsp per pint)", recalled(2)},
+	AsianPearDose:  {"2 tbsp bottled lemon juice per quart (1 tbsp per pint)", recalled(2)},
+	RecipeLemon:    {"lemon juice is in the tested recipe; do not omit", recalled(2)},
+	RecipeSalsa:    {"bottled lemon/lime juice or 5% vinegar in the tested recipe; never reduce", recalled(3)},
+	RecipeKetchup:  {"vinegar in the tested recipe", recalled(3)},
+	RecipeVinegar:  {"5% vinegar in the tested recipe", recalled(6)},
+	RecipeMarinade: {"bottled lemon juice and 5% vinegar in the tested recipe", recalled(6)},
+	RecipeCrab:     {"guide recipe adds lemon juice or citric acid", recalled(5)},
+	Fermented:      {"fermented acid; must be fully fermented", recalled(6)},
+}
+
+// String says what is needed; empty when nothing is.
+func (a Acid) String() string { return acids[a].text }
+
+// Cite names the source of the requirement; the zero Cite when there is none.
+func (a Acid) Cite() Cite { return acids[a].cite }
+
+// Foods lists every food of the tables, in printed order. Callers must not
+// change it.
+var Foods = slices.Concat(fruit, jams, tomatoes, pickles, vegetables, meats)
+
+// byID gathers the forms of each product.
+var byID = func() map[string][]Food {
+	m := map[string][]Food{}
+	for _, f := range Foods {
+		m[f.ID] = append(m[f.ID], f)
+	}
+	return m
+}()
+
+// Forms lists the forms a product is published in; nil when it is not in the
+// tables.
+func Forms(product string) (forms []string) {
+	for _, f := range byID[product] {
+		forms = append(forms, f.Form)
+	}
+	return
+}

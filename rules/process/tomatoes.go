@@ -1,0 +1,118 @@
+package process
+
+// What copies of the tomato tables disagree about.
+const (
+	noteCrushed     = "the times to 1,000 ft were also read in a reprint"
+	notePintsOnly   = "the copy prints this line for pints only; the Guide gives it for pints or quarts"
+	notePintsQuarts = "the copy prints one pressure line for pints and the next for quarts; the Guide gives every line for pints or quarts"
+	noteInWater15   = notePintsQuarts + "; a copy of the 1994 text misprints 20 minutes at 6 pounds"
+	notePints40     = "misprinted in one copy as pints 40 and quarts 25 minutes; both lines are for pints or quarts (University of Florida IFAS Extension HE178)"
+)
+
+// tomatoes: tomatoes, tomato products and salsas.
+var tomatoes = []Food{
+	{"tomatoes-crushed", "crushed tomatoes", "no added liquid", TomatoDose, []Row{
+		{Hot, Pint, boil4(35, 40, 45, 50), recalled(3), noteCrushed},
+		{Hot, Quart, boil4(45, 50, 55, 60), recalled(3), noteCrushed},
+		{Hot, Pint | Quart, press(20, mildDial), text1994(3), notePintsOnly},
+		{Hot, Pint | Quart, press(20, mildWeighted), recalled(3), ""},
+		{Hot, Pint | Quart, press(15, standard), recalled(3), ""},
+		{Hot, Pint | Quart, press(10, fifteen), recalled(3), ""},
+	}},
+	{"tomatoes-whole-or-halved", "whole or halved tomatoes", "packed in water", TomatoDose, []Row{
+		{Hot | Raw, Pint, boil4(40, 45, 50, 55), later(3), ""},
+		{Hot | Raw, Quart, boil4(45, 50, 55, 60), later(3), ""},
+		{Hot | Raw, Pint | Quart, press(15, mild), later(3), noteInWater15},
+		{Hot | Raw, Pint | Quart, press(10, standard), later(3), notePintsQuarts},
+		{Hot | Raw, Pint | Quart, press(1, fifteen), later(3), notePintsQuarts},
+	}},
+	{"tomatoes-whole-or-halved", "whole or halved tomatoes", "packed in tomato juice", TomatoDose, []Row{
+		{Hot | Raw, Pint | Quart, boil4(85, 90, 95, 100), michigan("01600828"), ""},
+		{Hot | Raw, Pint | Quart, press(40, mild), michigan("01600828"), notePints40},
+		{Hot | Raw, Pint | Quart, press(25, standard), michigan("01600828"), notePints40},
+		{Hot | Raw, Pint | Quart, press(15, fifteen), michigan("01600828"), ""},
+	}},
+	{"tomatoes-whole-or-halved", "whole or halved tomatoes", "raw, no added liquid", TomatoDose, []Row{
+		{Raw, Pint | Quart, boil4(85, 90, 95, 100), noLiquid, ""},
+		{Raw, Pint | Quart, press(40, mild), noLiquid, notePints40},
+		{Raw, Pint | Quart, press(25, standard), noLiquid, notePints40},
+		{Raw, Pint | Quart, press(15, fifteen), noLiquid, ""},
+	}},
+	{"tomato-juice", "tomato juice", "juice", TomatoDose, []Row{
+		{Hot, Pint, boil4(35, 40, 45, 50), later(3), ""},
+		{Hot, Quart, boil4(40, 45, 50, 55), later(3), ""},
+		{Hot, Pint | Quart, press(20, mildDial), later(3), notePintsQuarts},
+		{Hot, Pint | Quart, press(15, standardDial), later(3), notePintsQuarts},
+		{Hot, Pint | Quart, press(20, mildWeighted), recalled(3), ""},
+		{Hot, Pint | Quart, press(15, standardWeighted), recalled(3), ""},
+		{Hot, Pint | Quart, press(10, fifteen), recalled(3), ""},
+	}},
+	{"tomato-vegetable-juice-blend", "tomato-vegetable juice blend", "juice", TomatoDose, []Row{
+		{Hot, Pint, boil4(35, 40, 45, 50), later(3), ""},
+		{Hot, Quart, boil4(40, 45, 50, 55), later(3), ""},
+		{Hot, Pint | Quart, press(20, mild), later(3), notePintsQuarts},
+		{Hot, Pint | Quart, press(15, standard), later(3), notePintsQuarts},
+		{Hot, Pint | Quart, press(10, fifteen), later(3), notePintsQuarts},
+	}},
+	{"tomato-sauce", "standard tomato sauce", "standard sauce", TomatoDose, []Row{
+		{Hot, Pint, boil4(35, 40, 45, 50), later(3), ""},
+		{Hot, Quart, boil4(40, 45, 50, 55), later(3), ""},
+		{Hot, Pint | Quart, press(20, mildWeighted), center, ""},
+		{Hot, Pint | Quart, press(15, standardWeighted), center, ""},
+		{Hot, Pint | Quart, press(10, fifteen), center, ""},
+		{Hot, Pint | Quart, press(20, mildDial), text1994(3), notePintsOnly},
+		{Hot, Pint | Quart, press(15, standardDial), recalled(3), ""},
+	}},
+	{"spaghetti-sauce", "spaghetti sauce", "without meat", NoAcid, []Row{
+		{Hot, Pint, press(20, standard), michigan("01600877"), ""},
+		{Hot, Quart, press(25, standard), michigan("01600877"), ""},
+	}},
+	{"spaghetti-sauce", "spaghetti sauce", "with meat", NoAcid, []Row{
+		{Hot, Pint, press(60, standard), recalled(3), ""},
+		{Hot, Quart, press(70, standard), recalled(3), ""},
+	}},
+	{"mexican-tomato-sauce", "Mexican tomato sauce", "sauce", NoAcid, []Row{
+		{Hot, Pint, press(20, standard), recalled(3), ""},
+		{Hot, Quart, press(25, standard), recalled(3), ""},
+	}},
+	{"tomatoes-with-okra-or-zucchini", "tomatoes with okra or zucchini", "mixed", NoAcid, []Row{
+		{Hot, Pint, press(30, standard), recalled(3), ""},
+		{Hot, Quart, press(35, standard), recalled(3), ""},
+	}},
+	{"tomato-ketchup", "tomato ketchup", "ketchup", RecipeKetchup, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"chile-salsa", "chile salsa", "hot tomato-pepper sauce", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), oklahoma, ""},
+	}},
+	{"tomatillo-green-salsa", "tomatillo green salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"tomato-salsa-using-paste-tomatoes", "tomato salsa using paste tomatoes", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"tomato-salsa-using-slicing-tomatoes", "tomato salsa using slicing tomatoes", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"tomato-green-chile-salsa", "tomato and green chile salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"chile-salsa-ii", "chile salsa II", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"tomato-tomato-paste-salsa", "tomato and tomato paste salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"tomato-taco-sauce", "tomato taco sauce", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(3), ""},
+	}},
+	{"mango-salsa", "mango salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, HalfPint, boil3(10, 15, 20), recalled(2), ""},
+	}},
+	{"peach-apple-salsa", "peach apple salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(15, 20, 25), recalled(2), ""},
+	}},
+	{"spicy-cranberry-salsa", "spicy cranberry salsa", "salsa", RecipeSalsa, []Row{
+		{Hot, Pint, boil3(10, 15, 20), recalled(2), ""},
+	}},
+}
