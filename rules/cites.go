@@ -112,6 +112,7 @@ var (
 	srcChilled      = Source{"graham-1997", "Growth of non-proteolytic C. botulinum at chill temperatures (Graham 1997)", "", "1997"}
 	srcProcesses    = Source{"usda-processes", "Complete Guide to Home Canning, process tables (later copies)", "US Department of Agriculture, AIB 539", "1994 to 2015 texts"}
 	srcRecipes      = Source{"nchfp-recipes", "How do I can? Recipe pages", "National Center for Home Food Preservation", ""}
+	srcProblemsK    = Source{"kstate-problems", "Canning problems and their causes", "Kansas State University Extension", ""}
 	srcMeatColour   = Source{"fsis-colour", "The color of meat and poultry", "USDA Food Safety and Inspection Service", ""}
 	srcFiddleheads  = Source{"umaine-fiddleheads", "Facts on fiddleheads, bulletin 4198", "University of Maine Extension", ""}
 	srcPrairie      = Source{"ndsu-fruit", "From wild berries to preserves", "North Dakota State University Extension", ""}

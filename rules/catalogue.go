@@ -1,0 +1,68 @@
+package rules
+
+import (
+	"slices"
+	"sync"
+)
+
+// Catalogue holds every product, in shelf order. It is read only.
+//
+// A product's acid class is the class its source gives it, never computed from
+// its pH: many ranges straddle 4.6. Where a source leaves room the stricter
+// class stands, and a food whose process nobody names has [RouteNone].
+var Catalogue = slices.Concat(
+	catalogueFruit,
+	catalogueJam,
+	catalogueForaged,
+	cataloguePickle,
+	catalogueSalsa,
+	catalogueTomato,
+	catalogueVegetable,
+	catalogueBroth,
+	catalogueSoup,
+	cataloguePoultry,
+	catalogueMeat,
+	catalogueGame,
+	catalogueCured,
+	catalogueFish,
+	catalogueNever,
+	catalogueUnlisted,
+)
+
+// productAt finds the place of a product in the catalogue by its id.
+var productAt = sync.OnceValue(func() map[string]int {
+	at := make(map[string]int, len(Catalogue))
+	for i := range Catalogue {
+		at[Catalogue[i].ID] = i
+	}
+	return at
+})
+
+// ProductByID gives the product with that id; ok is false when there is none.
+func ProductByID(id string) (p *Product, ok bool) {
+	i, ok := productAt()[id]
+	if !ok {
+		return nil, false
+	}
+	return &Catalogue[i], true
+}
+
+// tested and recalled cite the published process of a product: read in a copy
+// of the tables, or known from memory.
+func tested(locator string) Cite   { return read(&srcProcesses, locator) }
+func recalled(locator string) Cite { return memory(&srcProcesses, locator) }
+
+// The lists of pH values. A memory mark stands where the entry was recalled.
+var (
+	phFDA    = read(&srcFDApH, "entry for the food")
+	phRecall = memory(&srcFDApH, "entry for the food")
+	phBug    = read(&srcBadBug, "entry for the food")
+	phIdaho  = read(&srcIdahoPH, "entry for the food")
+)
+
+// Cautions that several products share.
+const (
+	needsAcid    = "Needs its full acid in every jar: 2 tablespoons bottled lemon juice or half a teaspoon citric acid for each quart (about a litre), half of that for a pint."
+	needsRecipe  = "Acid only through its published recipe: never less vinegar or lemon juice, never more vegetables."
+	needsVinegar = "Needs vinegar of at least 5 % acidity, in the amount of the published recipe."
+)

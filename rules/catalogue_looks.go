@@ -1,0 +1,119 @@
+package rules
+
+// The harmless look-alikes that several products share. Each is harmless only
+// in a jar with a good seal, a tested process and no second sign.
+var (
+	starchSettles = LookAlike{SettlesYes, "A white layer at the bottom, the liquid above it clear",
+		"Starch leaves the food and settles.", "The liquid is murky, the food soft, or there is gas or an odour.",
+		[]Cite{read(&srcCornBeans, "cloudy beans"), read(&srcVegOSU, "cloudy liquid")}}
+	mineralSettles = LookAlike{SettlesYes, "A white layer at the bottom, the liquid above it clear",
+		"Starch, hard water or a filler in the salt.", "The process cannot be shown, the liquid is murky or the food soft.",
+		[]Cite{read(&srcVCE, "white sediment"), read(&srcVegOSU, "cloudy liquid")}}
+	pulpSettles = LookAlike{SettlesYes, "Fine pulp at the bottom, clear juice above",
+		"Fruit pulp settles.", "Moving bubbles, spurting, mould.",
+		[]Cite{practice("unfiltered juice settles")}}
+	tomatoSeparates = LookAlike{SettlesYes, "Red pulp and a clear amber layer, one above the other",
+		"Cut raw, tomatoes free an enzyme that lets the pulp sink. Shake and use.", "Moving bubbles, spurting, mould.",
+		[]Cite{read(&srcNCState, "421, juice that separates"), read(&srcIllinois, "separation")}}
+	brothSettles = LookAlike{SettlesYes, "Fine meat particles at the bottom, clear broth above",
+		"Small particles and set protein sink.", "The broth is murky or smells, or the lid is loose.",
+		[]Cite{practice("fine particles settle in strained broth")}}
+	soupSettles = LookAlike{SettlesYes, "A pale layer at the bottom, clear liquid above",
+		"Starch of beans, corn or potatoes settles.", "The liquid is murky, there is gas or an odour.",
+		[]Cite{derived(&srcVegOSU, "cloudy liquid of starchy vegetables")}}
+
+	pickleHazes = LookAlike{HazesYes, "Slightly cloudy brine, the pickles firm",
+		"A filler in table salt, hard water or minerals.", "Mushy or slippery pickles, an odour, mould, gas.",
+		[]Cite{read(&srcPickleMSU, "cloudy brine")}}
+	fermentHazes = LookAlike{HazesYes, "Cloudy brine",
+		"A finished ferment leaves its lactic acid bacteria in the brine.", "Slime, a putrid smell, mould.",
+		[]Cite{read(&srcPickleMSU, "cloudy brine of fermented pickles"), read(&srcKrautOSU, "cloudy brine")}}
+	fermentSettles = LookAlike{SettlesYes, "White sediment at the bottom",
+		"Yeasts and bacteria of a finished ferment settle.", "Slime, a putrid smell, mould.",
+		[]Cite{read(&srcPickleMSU, "white sediment"), read(&srcKrautOSU, "white sediment")}}
+
+	picklePinks = LookAlike{PinksYes, "Pink brine",
+		"Over-mature dill, or its pigment has shifted.", "A film, gas or soft pickles: then it is yeast.",
+		[]Cite{read(&srcPickleFAQ, "pink brine"), read(&srcPickleMSU, "pink brine")}}
+	pickleBrowns = LookAlike{BrownsYes, "Red-brown brine",
+		"Rust or iron in the water; it fades in months.", "Soft pickles, gas, an odour.",
+		[]Cite{read(&srcPickleMSU, "discoloured brine")}}
+	pickleDarkens = LookAlike{DarkensYes, "Dark or grey pickles",
+		"Ground spice, iodised salt or iron.", "Soft pickles, gas, an odour.",
+		[]Cite{read(&srcPickleMSU, "dark pickles")}}
+	garlicBlues = LookAlike{BluesYes, "Blue, green or purple garlic",
+		"A pigment of young garlic, or traces of copper.", "Gas or an odour. One source would eat the pickles and bin the garlic.",
+		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColour, "garlic"), read(&srcPickleFAQ, "garlic")}}
+
+	pigmentPinks = LookAlike{PinksYes, "Pink or purple pieces",
+		"Heat changes a colourless pigment of the fruit.", "Soft fruit, an odour, gas.",
+		[]Cite{read(&srcColour, "apples, peaches, pears"), read(&srcYearbook, "p. 86: pink fruit")}}
+	pigmentBlues = LookAlike{BluesYes, "Blue or purple pieces",
+		"Heat and traces of metal change a pigment of the fruit.", "Soft fruit, an odour, gas.",
+		[]Cite{read(&srcColour, "apples, peaches, pears"), read(&srcYearbook, "p. 86: pink fruit")}}
+	fruitFades = LookAlike{FadesYes, "Pale fruit in coloured syrup",
+		"The pigment goes into the syrup, and light bleaches it.", "Mould, gas.",
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour"), derived(&srcColour, "pigments")}}
+	jamFades = LookAlike{FadesYes, "Paler than it was",
+		"Red pigments fade in light, warmth and time.", "Mould, moving bubbles, a lost seal.",
+		[]Cite{derived(&srcYearbook, "p. 12: light bleaches colour"), memory(&srcUGAManual, "fading of jellies")}}
+	sugarCrystals = LookAlike{CrystalsYes, "Crystals of sugar",
+		"Too much sugar for the water, or too little boiling.", "Mould, moving bubbles, a lost seal.",
+		[]Cite{read(&srcJamOSU, "crystals")}}
+	tartrateCrystals = LookAlike{CrystalsYes, "Sharp, glassy crystals",
+		"Tartar from the grape itself.", "Mould, gas, a lost seal.",
+		[]Cite{read(&srcGrape, "crystals in grape products"), read(&srcStoreMSU, "crystals in grape juice")}}
+
+	calciumSpecks = LookAlike{SpecksYes, "Hard, scaly white spots",
+		"Calcium salts of the tomato.", "Soft or fuzzy spots: mould.",
+		[]Cite{read(&srcPigments, "white spots on tomato")}}
+	rutinSpecks = LookAlike{SpecksYes, "Yellow or white specks on the pieces",
+		"Rutin of the vegetable, crystallised.", "Fuzzy specks: mould.",
+		[]Cite{read(&srcAsparagus, "yellow and white specks")}}
+	rutinCrystals = LookAlike{CrystalsYes, "Bright yellow crystals",
+		"Rutin of the vegetable, crystallised by the heat.", "Fuzzy growth, gas, an odour.",
+		[]Cite{read(&srcNCState, "188, crystals in asparagus"), read(&srcPigments, "rutin")}}
+	onionCrystals = LookAlike{CrystalsYes, "Yellow crystals on the onions",
+		"Quercetin of the onion, crystallised.", "Fuzzy growth, gas, soft onions.",
+		[]Cite{memory(&srcUGAManual, "yellow crystals")}}
+	oxalateCrystals = LookAlike{CrystalsYes, "White crystals",
+		"Calcium oxalate of the leaves.", "Fuzzy growth, gas, an odour.",
+		[]Cite{read(&srcPigments, "calcium oxalate in spinach")}}
+	greensBrown = LookAlike{BrownsYes, "Olive-brown instead of green",
+		"Heat breaks down chlorophyll.", "Murky liquid, gas, an odour.",
+		[]Cite{memory(&srcUGAManual, "loss of green colour")}}
+
+	fatCaps = LookAlike{FattyYes, "A solid white or yellow cap",
+		"Fat sets in the cool.", "A rancid smell, a loose lid. Much fat can spoil a seal.",
+		[]Cite{practice("a hard white fat cap on meat is normal"), read(&srcMeatFAQ, "fat and seals"), read(&srcNCState, "538, fat and seals")}}
+	brothGels = LookAlike{FattyYes, "A cap of fat, or the broth set to jelly",
+		"Fat sets in the cool; gelatin sets the broth.", "Bubbles, an odour, a loose lid.",
+		[]Cite{practice("broth sets to jelly in a cool store"), read(&srcMeatFAQ, "fat and seals")}}
+	rawPackLow = LookAlike{AbsorbsYes, "Meat standing above its liquid",
+		"Raw-packed meat makes its own broth, half to two thirds of the jar.", "The level fell in storage, or the jar leaks.",
+		[]Cite{practice("meat packed without liquid stands in its own broth"), read(&srcMeat, "level after cooling")}}
+	absorbs = LookAlike{AbsorbsYes, "Thick, with little free liquid",
+		"Beans, corn and potatoes take up liquid.", "A thickener was added, the level fell in storage, or the jar leaks.",
+		[]Cite{read(&srcProblemsK, "starchy food absorbs liquid")}}
+	proteinSpecks = LookAlike{SpecksYes, "Pale curd in the broth or on the meat",
+		"Protein of the meat juice, set by the heat.", "Slime, an odour, gas.",
+		[]Cite{practice("raw-packed meat shows set protein")}}
+	curdSpecks = LookAlike{SpecksYes, "White curd on the fish",
+		"Protein of the fish, set by the heat.", "An odour, gas.",
+		[]Cite{memory(&srcSalmonPNW, "curd on salmon")}}
+	struvite = LookAlike{CrystalsYes, "Glass-like crystals, up to 8 mm",
+		"Struvite: minerals of the fish. It dissolves in warm lemon juice or vinegar, glass does not.", "Splinters that do not dissolve.",
+		[]Cite{read(&srcFishMSU, "struvite"), read(&srcStruvite, "struvite")}}
+	boneDarkens = LookAlike{DarkensYes, "Dark meat near the bone",
+		"Heat draws the pigment out of the marrow.", "Slime, an odour, gas.",
+		[]Cite{read(&srcGame, "dark tissue near the bone")}}
+	meatDarkens = LookAlike{DarkensYes, "Dark brown to nearly black meat",
+		"The pigment of red meat, darkened by heat.", "Slime, an odour, gas.",
+		[]Cite{memory(&srcMeatColour, "myoglobin")}}
+	poultryPinks = LookAlike{PinksYes, "A pink tinge",
+		"Blood pigment or traces of nitrate.", "An odour, or the process cannot be shown.",
+		[]Cite{memory(&srcMeatColour, "pink poultry")}}
+	curePinks = LookAlike{PinksYes, "Pink all through",
+		"The curing salt sets the colour.", "Slime, an odour, gas.",
+		[]Cite{memory(&srcMeatColour, "cured meat")}}
+)
