@@ -157,8 +157,11 @@ const maxAllowance = 20
 //   - What is not known may be anything: the answer is the set of all answers
 //     that can still be reached. That holds for the error of a dial gauge too.
 func Was(r Record) Judgement {
-	w := worst{lines: make([]Line, 0, 8)}
-	j := Judgement{Record: r, Possible: r.possible(&w)}
+	j := Judgement{Record: r}
+	r.Pack, r.Jar, r.Method = or(r.Pack, anyPack), or(r.Jar, anyJar), or(r.Method, anyMethod)
+	r.Gauge, r.Vented = or(r.Gauge, anyGauge), or(r.Vented, anyVent)
+	var w worst
+	j.Possible = r.possible(&w)
 	j.Worst, j.Against, j.MinutesShort, j.PressureShort = w.query, w.line, w.minutes, w.pressure
 	j.Unvented, j.Unsure = w.unvented, w.unsure
 	if !j.Possible.Settled() {
@@ -167,14 +170,13 @@ func Was(r Record) Judgement {
 	return j
 }
 
-// worst keeps the completion with the strictest answer, and room for lines.
+// worst keeps the completion with the strictest answer.
 type worst struct {
 	status            Status
 	query             Query
 	line              Line
 	minutes, pressure int
 	unvented, unsure  bool
-	lines             []Line
 }
 
 // note keeps a completion when it is stricter than any before.
@@ -182,7 +184,7 @@ func (w *worst) note(s Status, q *Query) bool {
 	if s <= w.status {
 		return false
 	}
-	*w = worst{status: s, query: *q, lines: w.lines}
+	*w = worst{status: s, query: *q}
 	return true
 }
 
@@ -222,11 +224,11 @@ func (r *Record) form(f *Food, w *worst) (all Status) {
 	for at := high; ; {
 		q := Query{Product: f.ID, Form: f.Form, Altitude: Feet(at)}
 		for jar := HalfPint; jar <= OtherJar; jar <<= 1 {
-			if or(r.Jar, anyJar)&jar == 0 {
+			if r.Jar&jar == 0 {
 				continue
 			}
 			for pack := Hot; pack <= Raw; pack <<= 1 {
-				if or(r.Pack, anyPack)&pack != 0 {
+				if r.Pack&pack != 0 {
 					q.Jar, q.Pack = jar, pack
 					all |= r.heating(f, q, w)
 				}
@@ -246,35 +248,36 @@ func (r *Record) form(f *Food, w *worst) (all Status) {
 
 // heating walks the methods, gauges and figures for one jar.
 func (r *Record) heating(f *Food, q Query, w *worst) (all Status) {
+	var room [4]Line // no look-up gives more
 	a, b := r.Minutes.ends(never, ever)
 	for method := BoilingWater; method <= OtherMethod; method <<= 1 {
-		if or(r.Method, anyMethod)&method == 0 {
+		if r.Method&method == 0 {
 			continue
 		}
 		q.Method, q.Gauge = method, 0
 		if method != Pressure {
-			all |= figures(q.appendLines(w.lines[:0], f), &q, a, b, 0, 0, w)
+			all |= figures(q.appendLines(room[:0], f), &q, a, b, 0, 0, w)
 			continue
 		}
 		for gauge := Dial; gauge <= Weighted; gauge <<= 1 {
-			if or(r.Gauge, anyGauge)&gauge == 0 {
+			if r.Gauge&gauge == 0 {
 				continue
 			}
 			q.Gauge = gauge
-			lines := q.appendLines(w.lines[:0], f)
+			lines := q.appendLines(room[:0], f)
 			if len(lines) == 0 {
 				all |= NoProcess
 				w.note(NoProcess, &q)
 				continue
 			}
-			if or(r.Vented, anyVent)&Unvented != 0 {
+			if r.Vented&Unvented != 0 {
 				all |= Short
 				if w.note(Short, &q) {
 					w.unvented = true
 					w.against(lines, a, first(r.Pressure.ends(never, ever)))
 				}
 			}
-			if or(r.Vented, anyVent)&Vented == 0 {
+			if r.Vented&Vented == 0 {
 				continue
 			}
 			c, d, sure, unsure := r.truePressure(gauge)
@@ -415,8 +418,8 @@ func (r *Record) open() (d Datum) {
 
 // narrows tells whether some value of an open field narrows the answer.
 func (r *Record) narrows(d Datum, all Status) bool {
-	w := worst{lines: make([]Line, 0, 8)}
-	does := func(c Record) bool { w.status = 0; return c.possible(&w) != all }
+	var w worst
+	does := func(c Record) bool { return c.possible(&w) != all }
 	c := *r
 	switch d {
 	case DatumProduct:
@@ -428,15 +431,15 @@ func (r *Record) narrows(d Datum, all Status) bool {
 			}
 		}
 	case DatumPack:
-		return eachBit(or(r.Pack, anyPack), func(v Pack) bool { c.Pack = v; return does(c) })
+		return eachBit(r.Pack, func(v Pack) bool { c.Pack = v; return does(c) })
 	case DatumJar:
-		return eachBit(or(r.Jar, anyJar), func(v Jar) bool { c.Jar = v; return does(c) })
+		return eachBit(r.Jar, func(v Jar) bool { c.Jar = v; return does(c) })
 	case DatumMethod:
-		return eachBit(or(r.Method, anyMethod), func(v Method) bool { c.Method = v; return does(c) })
+		return eachBit(r.Method, func(v Method) bool { c.Method = v; return does(c) })
 	case DatumGauge:
-		return eachBit(or(r.Gauge, anyGauge), func(v Gauge) bool { c.Gauge = v; return does(c) })
+		return eachBit(r.Gauge, func(v Gauge) bool { c.Gauge = v; return does(c) })
 	case DatumVented:
-		return eachBit(or(r.Vented, anyVent), func(v Vent) bool { c.Vented = v; return does(c) })
+		return eachBit(r.Vented, func(v Vent) bool { c.Vented = v; return does(c) })
 	case DatumMinutes:
 		low, high := r.Minutes.ends(never, ever)
 		return eachStep(low, high, longest, func(v int) bool { c.Minutes = Exactly(v); return does(c) })
