@@ -47,7 +47,7 @@ var catalogueForaged = []Product{
 		Also:  []string{"rose hips", "rosehip syrup", "rosehip jelly", "rose hip jam", "rosehips"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsReduced, PH: Range{300, 430},
 		Caution: "The acid differs from species to species: only by a published recipe, with its lemon juice.",
-		Cites:   []Cite{recalled("jam or jelly with added pectin; rose hips only by a tested recipe"), phRecall}},
+		Cites:   []Cite{memory(&srcRecipes, "rose hips only by a tested recipe"), phRecall}},
 	{ID: "ramps", Name: "Ramps", Group: GroupForaged, Food: "greens",
 		Also:  []string{"wild leeks", "wild garlic", "ramsons", "bear's garlic"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,

@@ -51,7 +51,7 @@ var catalogueSalsa = []Product{
 		Cites:   []Cite{salsaOwn, read(&srcReprocess, "jars without a tested process")}},
 	{ID: "own-salsa", Name: "Salsa of an own recipe", Group: GroupSalsa, Food: "salsa",
 		Also:  []string{"homemade salsa", "fresh salsa", "pico de gallo", "family salsa"},
-		Class: ClassLow, Route: RouteNone, Keeps: KeepsAcid,
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "Nobody knows its acid, and salsas have caused botulism. Refrigerate or freeze it.",
 		Cites:   []Cite{salsaOwn, read(&srcMeatFAQ, "own recipes")}},
 }

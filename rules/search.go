@@ -120,7 +120,7 @@ func (n *indexed) cost(fits [][]int, joined string) int {
 		total += best
 	}
 	total += costSpare * (len(n.words) - found)
-	if 2*found <= len(fits)-1 {
+	if 2*found < len(fits) {
 		total = noFit
 	}
 	switch d := editDistance(joined, n.joined, tolerance(len(joined))); {
@@ -160,7 +160,7 @@ func tolerance(n int) int {
 	switch {
 	case n < 4:
 		return 0
-	case n < 7:
+	case n < 6:
 		return 1
 	case n < 11:
 		return 2
@@ -174,7 +174,7 @@ func wordsOf(name string) []string {
 	plain := strings.Map(func(r rune) rune {
 		r = unicode.ToLower(r)
 		if i := strings.IndexRune(accented, r); i >= 0 {
-			return rune(unaccented[len([]rune(accented[:i]))])
+			return rune(unaccented[i/2])
 		}
 		switch {
 		case r == '\'' || r == '’':
@@ -197,6 +197,7 @@ func wordsOf(name string) []string {
 	return kept
 }
 
+// Each accented letter takes two bytes, its plain letter one.
 const (
 	accented   = "àáâäãåçèéêëìíîïñòóôöõøùúûüýÿ"
 	unaccented = "aaaaaaceeeeiiiinoooooouuuuyy"

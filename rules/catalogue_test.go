@@ -1,0 +1,483 @@
+package rules_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+)
+
+// fillings are the filling styles of the jar picture.
+var fillings = strings.Fields(`fruit-halves berries jam jelly pickles relish salsa tomatoes cubes beans grains greens
+	shreds broth soup meat fish sauce slices whole-small bread`)
+
+func product(t *testing.T, id string) *rules.Product {
+	t.Helper()
+	p, ok := rules.ProductByID(id)
+	if !ok {
+		t.Fatalf("no product %q", id)
+	}
+	return p
+}
+
+func TestCatalogueShape(t *testing.T) {
+	if n := len(rules.Catalogue); n < 130 {
+		t.Errorf("%d products, want at least 130", n)
+	}
+	seen := map[string]bool{}
+	names := map[string]string{}
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if seen[p.ID] {
+			t.Errorf("%s: the id is used twice", p.ID)
+		}
+		seen[p.ID] = true
+		if strings.Trim(p.ID, "abcdefghijklmnopqrstuvwxyz-") != "" || strings.Trim(p.ID, "-") != p.ID || strings.Contains(p.ID, "--") || p.ID == "" {
+			t.Errorf("%q is not in kebab case", p.ID)
+		}
+		if q, ok := rules.ProductByID(p.ID); !ok || q != p {
+			t.Errorf("ProductByID(%q) gives another product", p.ID)
+		}
+		for _, name := range append([]string{p.Name}, p.Also...) {
+			if key := strings.ToLower(name); names[key] != "" {
+				t.Errorf("%q names both %s and %s", name, names[key], p.ID)
+			} else {
+				names[key] = p.ID
+			}
+			if strings.TrimSpace(name) == "" || !utf8.ValidString(name) {
+				t.Errorf("%s: name %q", p.ID, name)
+			}
+		}
+		if !slices.Contains(fillings, p.Food) {
+			t.Errorf("%s: no filling style %q", p.ID, p.Food)
+		}
+		if p.Class.Sign() != rules.SignClass || p.Route.Sign() != rules.SignRoute || p.Keeps.Sign() != rules.SignKeeps {
+			t.Errorf("%s: class, route or keeping is a value of another sign", p.ID)
+		}
+		if p.PH.Low > p.PH.High || p.PH.High != 0 && (p.PH.Low < 200 || p.PH.High > 800) {
+			t.Errorf("%s: pH %v", p.ID, p.PH)
+		}
+		if len(p.Cites) == 0 {
+			t.Errorf("%s: no cite", p.ID)
+		}
+		checkCites(t, p.ID, p.Cites)
+	}
+	if _, ok := rules.ProductByID("no-such-food"); ok {
+		t.Error("ProductByID finds a product that does not exist")
+	}
+}
+
+func checkCites(t *testing.T, where string, cites []rules.Cite) {
+	t.Helper()
+	for _, c := range cites {
+		if c.Source == nil || c.Source.Title == "" || c.Evidence < rules.Read || c.Evidence > rules.Derived {
+			t.Errorf("%s: incomplete cite %+v", where, c)
+		}
+		if c.Locator == "" {
+			t.Errorf("%s: %s without a place in it", where, c.Source.ID)
+		}
+	}
+}
+
+func TestCatalogueIsInShelfOrder(t *testing.T) {
+	place := map[rules.Group]int{}
+	count := map[rules.Group]int{}
+	for i, g := range rules.GroupNames {
+		place[g.Group] = i
+	}
+	last := 0
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		at, ok := place[p.Group]
+		if !ok {
+			t.Fatalf("%s: unknown group %q", p.ID, p.Group)
+		}
+		if at < last {
+			t.Errorf("%s: group %s comes after %s", p.ID, p.Group, rules.GroupNames[last].Group)
+		}
+		last = at
+		count[p.Group]++
+	}
+	for _, g := range rules.GroupNames {
+		if count[g.Group] < 5 {
+			t.Errorf("group %s has %d products", g.Group, count[g.Group])
+		}
+	}
+}
+
+// What the acid class, the process and the days once opened say about each
+// other holds for every product.
+func TestCatalogueIsStrict(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Class == rules.ClassLow && p.Route == rules.RouteBoiling {
+			t.Errorf("%s: low-acid, yet processed in boiling water", p.ID)
+		}
+		if p.Route == rules.RoutePressure && p.Class != rules.ClassLow {
+			t.Errorf("%s: only under pressure, yet %s", p.ID, p.Class.ID())
+		}
+		if p.Class == rules.ClassLow && p.Keeps != rules.KeepsLow && p.Keeps != rules.KeepsBroth {
+			t.Errorf("%s: low-acid, yet it keeps like %s once opened", p.ID, p.Keeps.ID())
+		}
+		if p.Route == rules.RouteNone && p.Caution == "" {
+			t.Errorf("%s: no process, and no word why", p.ID)
+		}
+		if p.Class == rules.ClassBorderline && p.Caution == "" {
+			t.Errorf("%s: borderline, and no word about its acid", p.ID)
+		}
+		if p.Group == rules.GroupNever && p.Route != rules.RouteNone {
+			t.Errorf("%s: must not be canned, yet its process is %s", p.ID, p.Route.ID())
+		}
+		if p.Group == rules.GroupNever && p.Class < rules.ClassBorderline {
+			t.Errorf("%s: must not be canned, yet %s", p.ID, p.Class.ID())
+		}
+	}
+}
+
+func TestLookAlikes(t *testing.T) {
+	carried := map[rules.SignID]int{}
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		had := map[rules.SignID]bool{}
+		for _, l := range p.Looks {
+			s := l.Trait.Sign()
+			if s < rules.SignHazes || s > rules.SignFatty || l.Trait != s.Info().Values[0].Value {
+				t.Errorf("%s: %q is no trait", p.ID, l.Looks)
+				continue
+			}
+			if had[s] {
+				t.Errorf("%s: %s twice", p.ID, s.ID())
+			}
+			had[s] = true
+			carried[s]++
+			if l.Looks == "" || l.Cause == "" || l.Flip == "" || len(l.Cites) == 0 {
+				t.Errorf("%s: %s lacks a text or a cite", p.ID, s.ID())
+			}
+			checkCites(t, p.ID+" "+s.ID(), l.Cites)
+			if l.Trait == rules.HazesYes && p.Class != rules.ClassPickled && p.ID != "sauerkraut" {
+				t.Errorf("%s: a hazy liquid is harmless only in pickles and ferments", p.ID)
+			}
+		}
+		if p.Group == rules.GroupUnlisted && len(p.Looks) != 0 {
+			t.Errorf("%s: a look is called harmless for a food nobody named", p.ID)
+		}
+	}
+	for s := rules.SignHazes; s <= rules.SignFatty; s++ {
+		if carried[s] == 0 {
+			t.Errorf("no product carries %s", s.ID())
+		}
+	}
+}
+
+// A product settles every fact, and nothing it says contradicts itself.
+func TestProductTellsEveryFact(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		s := rules.NewSituation()
+		if err := p.Tell(&s); err != nil {
+			t.Errorf("%s: %v", p.ID, err)
+		}
+		for f := rules.SignClass; f <= rules.SignFatty; f++ {
+			v, ok := s.Known(f)
+			if !ok {
+				t.Errorf("%s: %s stays open", p.ID, f.ID())
+			} else if f >= rules.SignHazes && (v == f.Info().Values[0].Value) != (p.LookAlikeFor(f) != nil) {
+				t.Errorf("%s: %s is told as %s", p.ID, f.ID(), v.ID())
+			}
+		}
+	}
+}
+
+// acidity is a transcription, independent of the catalogue, of the published
+// pH lists (in hundredths; 0 for none) and of the class the guidance gives.
+var acidity = []struct {
+	food      string
+	low, high int
+	class     rules.Value
+	products  string
+}{
+	{"apples, eating", 330, 400, rules.ClassAcid, "apples"},
+	{"applesauce", 310, 360, rules.ClassAcid, "applesauce"},
+	{"apricots", 330, 480, rules.ClassAcid, "apricots"},
+	{"artichokes", 550, 600, rules.ClassLow, "artichokes"},
+	{"asparagus", 600, 670, rules.ClassLow, "asparagus"},
+	{"bananas", 450, 520, rules.ClassLow, "bananas"},
+	{"beans, green", 560, 560, rules.ClassLow, "green-beans"},
+	{"beans, wax", 530, 570, rules.ClassLow, "wax-beans"},
+	{"beans, kidney", 540, 600, rules.ClassLow, "kidney-beans"},
+	{"beans, lima", 650, 650, rules.ClassLow, "lima-beans"},
+	{"beans, black", 578, 602, rules.ClassLow, "black-beans"},
+	{"beans, pork and tomato sauce", 510, 580, rules.ClassLow, "beans-in-sauce"},
+	{"beets", 530, 660, rules.ClassLow, "beets"},
+	{"beets, canned acidified", 430, 460, rules.ClassPickled, "pickled-beets"},
+	{"blackberries", 385, 450, rules.ClassAcid, "blackberries"},
+	{"blueberries", 311, 333, rules.ClassAcid, "blueberries"},
+	{"broccoli", 630, 685, rules.ClassLow, "broccoli"},
+	{"cabbage, green", 550, 675, rules.ClassLow, "cabbage"},
+	{"carrots", 588, 640, rules.ClassLow, "carrots"},
+	{"cauliflower", 560, 560, rules.ClassLow, "cauliflower"},
+	{"celery", 570, 600, rules.ClassLow, "celery"},
+	{"cherries, sweet", 401, 454, rules.ClassAcid, "cherries-sweet"},
+	{"cherries, red water-pack", 325, 382, rules.ClassAcid, "cherries-sour"},
+	{"corn", 590, 750, rules.ClassLow, "corn-whole corn-cream"},
+	{"cucumbers", 512, 578, rules.ClassLow, "cucumbers"},
+	{"dill pickles", 320, 370, rules.ClassPickled, "dill-pickles dill-pickles-fermented"},
+	{"cucumbers, pickled", 420, 460, rules.ClassPickled, "bread-and-butter-pickles sweet-pickles"},
+	{"eggplant", 450, 530, rules.ClassLow, "eggplant"},
+	{"elderberry", 470, 520, rules.ClassLow, "elderberries elderberry-syrup"},
+	{"figs", 505, 598, rules.ClassBorderline, "figs"},
+	{"four-bean salad: low unless a tested pickle", 560, 560, rules.ClassBorderline, "three-bean-salad"},
+	{"fruit cocktail", 360, 400, rules.ClassAcid, "fruit-cocktail"},
+	{"garlic", 580, 630, rules.ClassLow, "garlic garlic-in-oil"},
+	{"grapes, Concord type", 280, 300, rules.ClassAcid, "grapes"},
+	{"horseradish", 535, 535, rules.ClassLow, "horseradish"},
+	{"jam, fruit", 350, 450, rules.ClassAcid, "strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam cherry-jam gooseberry-jam rhubarb-jam"},
+	{"jelly, fruit", 300, 350, rules.ClassAcid, "grape-jelly apple-jelly currant-jelly quince-jelly crab-apple-jelly mayhaw-jelly chokecherry-jelly wild-plum-jelly"},
+	{"jelly, mint", 301, 301, rules.ClassAcid, "mint-jelly"},
+	{"flower and herb jelly: only its lemon juice is acid", 0, 0, rules.ClassBorderline, "dandelion-jelly violet-jelly lilac-jelly rose-petal-jelly flower-jelly"},
+	{"ketchup: acid by pH, held borderline as a tomato product", 389, 392, rules.ClassBorderline, "ketchup"},
+	{"mango, ripe", 580, 600, rules.ClassLow, "mango-ripe"},
+	{"mango, green", 340, 480, rules.ClassAcid, "mango-green"},
+	{"melon, cantaloupe", 613, 658, rules.ClassLow, "melon"},
+	{"mushrooms", 600, 670, rules.ClassLow, "mushrooms wild-mushrooms"},
+	{"nectarines", 390, 390, rules.ClassAcid, "nectarines"},
+	{"okra, cooked", 550, 660, rules.ClassLow, "okra"},
+	{"olives, ripe", 600, 750, rules.ClassLow, "olives"},
+	{"onions", 530, 580, rules.ClassLow, "onions"},
+	{"parsnips", 530, 530, rules.ClassLow, "parsnips"},
+	{"peaches", 330, 405, rules.ClassAcid, "peaches"},
+	{"peaches, white-fleshed: may exceed 4.6", 0, 0, rules.ClassBorderline, "peaches-white"},
+	{"pears", 350, 460, rules.ClassAcid, "pears"},
+	{"pears, Asian: not acid alone, acidified", 470, 470, rules.ClassBorderline, "pears-asian"},
+	{"peas", 580, 700, rules.ClassLow, "peas"},
+	{"peppers", 465, 593, rules.ClassLow, "peppers"},
+	{"pineapple", 320, 400, rules.ClassAcid, "pineapple"},
+	{"plums", 280, 460, rules.ClassAcid, "plums"},
+	{"potatoes", 540, 590, rules.ClassLow, "potatoes"},
+	{"pumpkin", 499, 550, rules.ClassLow, "pumpkin-cubes pumpkin-puree pumpkin-butter"},
+	{"raspberries", 320, 395, rules.ClassAcid, "raspberries"},
+	{"rhubarb", 310, 340, rules.ClassAcid, "rhubarb"},
+	{"rose hips: acid only by a tested recipe", 300, 430, rules.ClassBorderline, "rose-hip-jelly"},
+	{"salsa, tested recipe", 370, 430, rules.ClassBorderline, "tomato-salsa"},
+	{"sauerkraut", 340, 360, rules.ClassAcid, "sauerkraut"},
+	{"spinach, greens", 550, 680, rules.ClassLow, "spinach greens"},
+	{"squash, winter", 518, 649, rules.ClassLow, "winter-squash"},
+	{"squash, summer", 550, 610, rules.ClassLow, "summer-squash"},
+	{"strawberries", 300, 390, rules.ClassAcid, "strawberries"},
+	{"sweet potatoes", 530, 560, rules.ClassLow, "sweet-potatoes"},
+	{"tomatoes", 430, 490, rules.ClassBorderline, "tomatoes-whole tomatoes-crushed"},
+	{"tomato juice", 410, 460, rules.ClassBorderline, "tomato-juice"},
+	{"tomato paste", 350, 470, rules.ClassBorderline, "tomato-paste"},
+	{"tomato purée", 430, 450, rules.ClassBorderline, "tomato-sauce"},
+	{"turnips", 520, 590, rules.ClassLow, "turnips"},
+	{"watermelon", 520, 560, rules.ClassLow, "watermelon"},
+	{"beef, ground", 510, 620, rules.ClassLow, "ground-beef"},
+	{"chicken", 650, 670, rules.ClassLow, "chicken chicken-bone-in"},
+	{"pork", 530, 690, rules.ClassLow, "pork"},
+	{"ham", 590, 610, rules.ClassLow, "ham"},
+	{"sausage, fresh", 560, 620, rules.ClassLow, "sausage"},
+	{"venison", 550, 620, rules.ClassLow, "venison ground-venison"},
+	{"salmon", 610, 630, rules.ClassLow, "salmon"},
+	{"tuna", 520, 610, rules.ClassLow, "tuna"},
+	{"shrimp", 680, 700, rules.ClassLow, "shrimp"},
+	{"broth, meat soups", 550, 680, rules.ClassLow, "chicken-broth beef-broth game-broth chicken-soup"},
+	{"vegetable soup", 500, 500, rules.ClassLow, "vegetable-soup"},
+	{"tomato soup: treat as low", 460, 460, rules.ClassLow, "tomato-soup"},
+	{"spaghetti sauce with vegetables or meat", 430, 550, rules.ClassLow, "spaghetti-sauce meat-sauce"},
+}
+
+func TestAcidityIsAsPublished(t *testing.T) {
+	for _, a := range acidity {
+		for _, id := range strings.Fields(a.products) {
+			p := product(t, id)
+			if p.Class != a.class {
+				t.Errorf("%s (%s) is %s, want %s", id, a.food, p.Class.ID(), a.class.ID())
+			}
+			if p.PH != (rules.Range{Low: a.low, High: a.high}) {
+				t.Errorf("%s (%s) has pH %v, want %d to %d", id, a.food, p.PH, a.low, a.high)
+			}
+		}
+	}
+}
+
+// A pH that no list gives is not in the catalogue.
+func TestNoPHWithoutAList(t *testing.T) {
+	listed := map[string]bool{}
+	for _, a := range acidity {
+		for _, id := range strings.Fields(a.products) {
+			listed[id] = true
+		}
+	}
+	for i := range rules.Catalogue {
+		if p := &rules.Catalogue[i]; p.PH != (rules.Range{}) && !listed[p.ID] {
+			t.Errorf("%s has pH %v, which the lists do not give", p.ID, p.PH)
+		}
+	}
+}
+
+// The published lists of what has no safe process.
+func TestWhatMustNotBeCanned(t *testing.T) {
+	for why, products := range map[string]string{
+		"mashed pumpkin and squash":     "pumpkin-puree pumpkin-butter vegetable-puree",
+		"summer squash, plain":          "summer-squash",
+		"dairy and cream soups":         "butter milk cheese cream-soup",
+		"thickeners":                    "gravy mustard-pickles",
+		"rice, pasta, noodles":          "rice-dishes pasta-dishes noodle-soup",
+		"oil":                           "garlic-in-oil herb-oil vegetables-in-oil pesto",
+		"bread in a jar":                "bread-in-a-jar",
+		"untested recipes":              "own-salsa corn-bean-salsa",
+		"eggs":                          "eggs pickled-eggs lemon-curd",
+		"flower jellies":                "dandelion-jelly violet-jelly lilac-jelly rose-petal-jelly flower-jelly",
+		"white peaches, elderberries":   "peaches-white elderberries elderberry-syrup elderberry-jelly",
+		"gifts without a tested recipe": "chocolate-sauce",
+		"own combinations":              "brunswick-stew combination-meals",
+		"mashed beans":                  "refried-beans",
+		"nuts":                          "nut-butter",
+		"vegetables without a process":  "cabbage broccoli cauliflower brussels-sprouts eggplant artichokes olives lettuce cucumbers garlic onions celery turnips parsnips",
+		"fruit that is not acid":        "bananas melon watermelon mango-ripe pawpaw persimmons",
+		"wild mushrooms":                "wild-mushrooms",
+		"cured meat":                    "ham bacon corned-beef smoked-sausage",
+	} {
+		for _, id := range strings.Fields(products) {
+			p := product(t, id)
+			if p.Route != rules.RouteNone {
+				t.Errorf("%s: %s has the process %s", why, id, p.Route.ID())
+			}
+			if p.Class < rules.ClassBorderline {
+				t.Errorf("%s: %s is %s, which would let an unproven jar be eaten", why, id, p.Class.ID())
+			}
+		}
+	}
+}
+
+func TestUnlistedIsNeverMilderForNotKnowing(t *testing.T) {
+	class := func(answers []rules.Answer) rules.Value {
+		id := rules.Unlisted(answers...)
+		p := product(t, id)
+		if p.Group != rules.GroupUnlisted || p.Route != rules.RouteNone {
+			t.Fatalf("%v settles on %s", answers, id)
+		}
+		return p.Class
+	}
+	n := len(rules.UnlistedQuestions)
+	reached := map[string]bool{}
+	answers := make([]rules.Answer, n)
+	var walk func(i int)
+	walk = func(i int) {
+		if i == n {
+			reached[rules.Unlisted(answers...)] = true
+			for j, said := range answers {
+				if said != rules.AnswerUnsure {
+					continue
+				}
+				unsure := class(answers)
+				for _, known := range []rules.Answer{rules.AnswerYes, rules.AnswerNo} {
+					answers[j] = known
+					if c := class(answers); unsure < c {
+						t.Errorf("%v is %s; not knowing the answer to question %d makes it %s", answers, c.ID(), j, unsure.ID())
+					}
+				}
+				answers[j] = said
+			}
+			return
+		}
+		for _, a := range []rules.Answer{rules.AnswerYes, rules.AnswerNo, rules.AnswerUnsure} {
+			answers[i] = a
+			walk(i + 1)
+		}
+	}
+	walk(0)
+	for i := range rules.Catalogue {
+		if p := &rules.Catalogue[i]; p.Group == rules.GroupUnlisted && !reached[p.ID] {
+			t.Errorf("no answers lead to %s", p.ID)
+		}
+	}
+}
+
+func TestUnlistedAsksUntilItIsSettled(t *testing.T) {
+	var said []rules.Answer
+	for i, q := range rules.UnlistedQuestions {
+		if id := rules.Unlisted(said...); id != "" {
+			t.Errorf("after %d times no it settles on %s", i, id)
+		}
+		if got := rules.Unlisted(append(slices.Clone(said), rules.AnswerYes)...); got != q.Yes {
+			t.Errorf("yes to %q gives %s, want %s", q.Ask, got, q.Yes)
+		}
+		if got := rules.Unlisted(append(slices.Clone(said), rules.AnswerUnsure)...); got != "unknown-contents" {
+			t.Errorf("not knowing %q gives %s", q.Ask, got)
+		}
+		said = append(said, rules.AnswerNo)
+	}
+	if got := rules.Unlisted(said...); got != "unknown-contents" {
+		t.Errorf("no to everything gives %s", got)
+	}
+}
+
+// tables are the products of the published process tables.
+var tables = strings.Fields(`
+	apple-butter apple-juice apple-pie-filling apples applesauce apricots asparagus beans-baked
+	beans-dry-with-tomato-or-molasses-sauce beans-lima-fresh beans-or-peas-dried beans-snap-and-italian beets berries berry-syrup
+	blueberry-pie-filling bread-and-butter-pickles carrots cherries cherry-pie-filling chicken-or-rabbit chile-con-carne chile-salsa
+	chile-salsa-ii clams corn-cream-style corn-relish corn-whole-kernel dill-pickles-fermented figs fish-not-tuna fruit-puree
+	grape-juice grapefruit-and-orange-sections grapes green-tomato-pie-filling ground-or-chopped-meat jam-or-jelly-with-added-pectin
+	jam-without-added-pectin jelly-without-added-pectin king-and-dungeness-crab mango-salsa marinated-peppers meat-stock-broth
+	meat-strips-cubes-or-chunks meat-vegetable-soup mexican-tomato-sauce mincemeat-pie-filling mixed-fruit-cocktail mixed-vegetables
+	mushrooms nectarines okra oysters peach-apple-salsa peach-pie-filling peaches pears pears-asian peas-green peppers piccalilli
+	pickle-relish pickled-asparagus pickled-beets pickled-bell-peppers pickled-carrots pickled-dilled-beans pickled-hot-peppers
+	pickled-jalapeno-rings pickled-three-bean-salad pickled-yellow-pepper-rings pineapple plum-preserves plums potatoes-sweet
+	potatoes-white pumpkin-and-winter-squash quick-fresh-pack-dill-pickles quick-sweet-pickles reduced-sodium-sliced-dill-pickles
+	rhubarb sauerkraut smoked-fish soup-with-seafood spaghetti-sauce spiced-apple-rings spiced-crab-apples spicy-cranberry-salsa
+	spinach-and-other-greens succotash tomatillo-green-salsa tomato-green-chile-salsa tomato-juice tomato-ketchup
+	tomato-salsa-using-paste-tomatoes tomato-salsa-using-slicing-tomatoes tomato-sauce tomato-taco-sauce tomato-tomato-paste-salsa
+	tomato-vegetable-juice-blend tomatoes-crushed tomatoes-whole-or-halved tomatoes-with-okra-or-zucchini tuna`)
+
+func TestEveryTableHasItsProduct(t *testing.T) {
+	used := map[string]bool{}
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		for _, link := range p.Processes() {
+			table, form, one := strings.Cut(link, "/")
+			if !slices.Contains(tables, table) {
+				t.Errorf("%s: no table %q", p.ID, table)
+			}
+			if one && !slices.Contains(process.Forms(table), form) {
+				t.Errorf("%s: table %s has no form %q", p.ID, table, form)
+			}
+			used[table] = true
+			if p.Route == rules.RouteNone {
+				t.Errorf("%s: it has the table %s, yet no process", p.ID, table)
+			}
+			if p.Class == rules.ClassLow && boils(table, form) {
+				t.Errorf("%s: low-acid, yet the table %s boils it", p.ID, link)
+			}
+			if p.Route == rules.RouteBoiling && !boils(table, form) {
+				t.Errorf("%s: the table %s does not boil it", p.ID, link)
+			}
+		}
+	}
+	for _, table := range tables {
+		if !used[table] {
+			t.Errorf("no product uses the table %s", table)
+		}
+		if len(process.Forms(table)) == 0 {
+			t.Errorf("the process tables have no %s", table)
+		}
+	}
+}
+
+// boils tells whether a table, in one form or in any, has a line in boiling water.
+func boils(table, form string) bool {
+	for _, f := range process.Foods {
+		if f.ID == table && (form == "" || f.Form == form) {
+			for _, r := range f.Rows {
+				if r.Pressures == (process.Pressures{}) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
