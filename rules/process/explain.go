@@ -3,6 +3,7 @@ package process
 import (
 	"errors"
 	"fmt"
+	"strings"
 )
 
 // UnventedExample is the share of steam assumed to explain a canner that was
@@ -65,7 +66,10 @@ func (j *Judgement) Heat() (h Heat, err error) {
 // Why explains the answer in plain sentences: the answer, what the table asks
 // with its source, what is wanting, the physics, and what would settle it.
 func (j *Judgement) Why() (why []string) {
-	say := func(format string, a ...any) { why = append(why, fmt.Sprintf(format, a...)) }
+	say := func(format string, a ...any) {
+		s := fmt.Sprintf(format, a...)
+		why = append(why, strings.ToUpper(s[:1])+s[1:])
+	}
 	say("%s.", j.Possible)
 	if j.Possible.Strictest() == NoProcess {
 		say("%s.", j.Worst.missing())
@@ -76,10 +80,10 @@ func (j *Judgement) Why() (why []string) {
 			say("Note: %s.", line.Row.Note)
 		}
 		if j.MinutesShort > 0 && j.Record.Minutes.Known {
-			say("%d minutes are wanting.", j.MinutesShort)
+			say("Too short by %d min.", j.MinutesShort)
 		}
 		if j.PressureShort > 0 && j.Record.Pressure.Known {
-			say("%d.%d pounds are wanting.", j.PressureShort/10, j.PressureShort%10)
+			say("Too little pressure by %d.%d pounds.", j.PressureShort/10, j.PressureShort%10)
 		}
 		if j.Unvented {
 			say("The canner was not vented for 10 minutes: trapped air shows on the gauge but does not heat.")

@@ -123,7 +123,7 @@ type Judgement struct {
 	// answer; all open fields when only several together can. Empty when settled.
 	Missing Datum
 	// Worst is a completion of the record with the strictest answer still
-	// possible; Lines can be asked for it.
+	// possible. Its Pack is 0 when the food itself is not printed.
 	Worst Query
 	// Against is the published line that the worst completion meets or comes
 	// nearest to; its Row is nil when there is none.
@@ -354,25 +354,20 @@ func answer(lines []Line, minutes, pressure int) Status {
 	return s
 }
 
-// against picks the line that the figures meet or come nearest to: first the
-// line they fail in fewest ways, read before remembered, then the one with the
-// fewest minutes wanting, then the least pressure.
+// against picks the line that the figures meet or come nearest to: the one
+// with the smallest sum of the shares of time and pressure that are wanting,
+// among equals the one printed first.
 func (w *worst) against(lines []Line, minutes, pressure int) {
 	best := math.MaxInt
 	for i := range lines {
-		m, p := max(0, lines[i].Minutes-minutes), max(0, lines[i].PSI*10-pressure)
-		rank := m<<16 + p
-		if m > 0 {
-			rank += 1 << 40
-		}
+		l := &lines[i]
+		m, p := max(0, l.Minutes-minutes), max(0, l.PSI*10-pressure)
+		rank := m * 10000 / l.Minutes
 		if p > 0 {
-			rank += 1 << 40
-		}
-		if lines[i].Row.Cite.Evidence == Memory {
-			rank += 1 << 39
+			rank += p * 1000 / l.PSI
 		}
 		if rank < best {
-			best, w.line, w.minutes, w.pressure = rank, lines[i], m, p
+			best, w.line, w.minutes, w.pressure = rank, *l, m, p
 		}
 	}
 }
@@ -441,42 +436,22 @@ func (r *Record) narrows(d Datum, all Status) bool {
 	case DatumVented:
 		return eachBit(r.Vented, func(v Vent) bool { c.Vented = v; return does(c) })
 	case DatumMinutes:
-		low, high := r.Minutes.ends(never, ever)
-		return eachStep(low, high, longest, func(v int) bool { c.Minutes = Exactly(v); return does(c) })
+		return eachEnd(r.Minutes, never, ever, func(v Range) bool { c.Minutes = v; return does(c) })
 	case DatumPressure:
-		low, high := r.Pressure.ends(never, ever)
-		return eachStep(low, high, strongest, func(v int) bool { c.Pressure = Exactly(v); return does(c) })
+		return eachEnd(r.Pressure, never, ever, func(v Range) bool { c.Pressure = v; return does(c) })
 	case DatumReadsHigh:
-		low, high := r.ReadsHigh.ends(-ever, ever)
-		return eachStep(max(low, 0), max(high, 0), maxAllowance+1, func(v int) bool { c.ReadsHigh = Exactly(v); return does(c) })
+		return eachEnd(r.ReadsHigh, -ever, ever, func(v Range) bool { c.ReadsHigh = v; return does(c) })
 	case DatumAltitude:
-		low, high := r.Altitude.ends(lowest, highest)
-		for _, at := range append(edges[:len(edges):len(edges)], low, high) {
-			c.Altitude = Exactly(at)
-			if at >= low && at <= high && does(c) {
-				return true
-			}
-		}
+		return eachEnd(r.Altitude, lowest, highest, func(v Range) bool { c.Altitude = v; return does(c) })
 	}
 	return false
 }
 
-// longest and strongest lie above every time and pressure asked for, the
-// pressure with a full allowance: more of either changes nothing.
-const (
-	longest   = 200                // minutes
-	strongest = 150 + maxAllowance // tenths of a psi
-)
-
-// eachStep tries each number from low to high, stopping early at top, beyond
-// which nothing changes.
-func eachStep(low, high, top int, try func(int) bool) bool {
-	for v := low; v <= min(high, max(low, top)); v++ {
-		if try(v) {
-			return true
-		}
-	}
-	return false
+// eachEnd tries the two ends of a number. The answer moves one way with the
+// number, so what lies between narrows it no further.
+func eachEnd(r Range, low, high int, try func(Range) bool) bool {
+	low, high = r.ends(low, high)
+	return try(Exactly(low)) || try(Exactly(high))
 }
 
 // eachBit tries each value of a set.
