@@ -92,7 +92,7 @@ func (j *Judgement) Why() (why []string) {
 			say("A dial gauge that reads more than 2 pounds high must be replaced; its reading shows nothing.")
 		}
 		if line.Food.Acid != NoAcid {
-			say("Acid: %s.", line.Food.Acid)
+			say("Acid: %s. Source: %s.", line.Food.Acid, line.Food.Acid.Cite())
 		}
 		if line.SterileJars() {
 			say("Jars for less than 10 minutes must be boiled before filling.")

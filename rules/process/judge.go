@@ -120,7 +120,7 @@ type Judgement struct {
 	// Possible holds every answer that some completion of the record reaches.
 	Possible Status
 	// Missing names the open fields that could by themselves narrow the
-	// answer; all open fields when only several together can. Empty when settled.
+	// answer; empty when settled.
 	Missing Datum
 	// Worst is a completion of the record with the strictest answer still
 	// possible. Its Pack is 0 when the food itself is not printed.
@@ -193,7 +193,7 @@ var edges = [...]int{1000, 2000, 3000, 4000, 6000, 8000}
 
 // The ends of what a record may leave unsaid.
 const (
-	lowest, highest = -1500, 30000 // feet
+	lowest, highest = -1500, 10000 // feet; no table changes beyond
 	never, ever     = 0, math.MaxInt16
 )
 
@@ -379,9 +379,6 @@ func (r *Record) missing(all Status) (missing Datum) {
 		if open&d != 0 && r.narrows(d, all) {
 			missing |= d
 		}
-	}
-	if missing == 0 {
-		return open
 	}
 	return
 }

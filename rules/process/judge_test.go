@@ -458,6 +458,7 @@ func TestWhy(t *testing.T) {
 	broken.ReadsHigh = process.Exactly(25)
 	juice := record(process.Query{Product: "apple-juice", Pack: process.Hot, Jar: process.Pint, Method: process.BoilingWater}, 5, 0)
 	sauce := record(process.Query{Product: "tomato-sauce", Pack: process.Hot, Jar: process.Pint, Method: process.Pressure, Gauge: process.Dial}, 20, 110)
+	steamed := record(process.Query{Product: "rhubarb", Pack: process.Hot, Jar: process.Pint, Method: process.SteamCanner}, 15, 0)
 	for _, c := range []struct {
 		record process.Record
 		want   []string
@@ -465,6 +466,7 @@ func TestWhy(t *testing.T) {
 		{tomatoes, []string{"Short of", "15 minutes at 7 pounds by a dial gauge", "Note: ", "misprints 20 minutes", "Too short by 1 min", "Too little pressure by 1.0 pounds", "Acid: per quart: 2 tbsp", "of the published heat"}},
 		{unvented, []string{"not vented"}},
 		{broken, []string{"must be replaced"}},
+		{steamed, []string{"for a steam canner Iowa State"}},
 		{juice, []string{"Agrees with", "from memory", "boiled before filling"}},
 		{sauce, []string{"As published", "20 minutes at 6 pounds", "1994 text"}}, // the line that was read, not the one remembered
 		{process.Record{Product: "chile-con-carne", Jar: process.Quart, Method: process.Pressure}, []string{"quart jars of chile con carne"}},

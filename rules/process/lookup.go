@@ -31,6 +31,7 @@ type Query struct {
 type Line struct {
 	Food    *Food
 	Row     *Row
+	Method  Method
 	Minutes int
 	PSI     int
 	Gauge   Gauge
@@ -43,6 +44,9 @@ func (l *Line) Cite() Cite {
 	c := l.Row.Cite
 	if l.UtahTop {
 		c.Source = UtahHigh.Source + "; otherwise " + c.Source
+	}
+	if l.Method == SteamCanner {
+		c.Source += "; for a steam canner " + steamSource
 	}
 	return c
 }
@@ -61,10 +65,11 @@ func (l *Line) String() string {
 }
 
 // steamLimit is the longest boiling-water process, in minutes, that a steam
-// canner without pressure may stand in for.
-//
-// Source: Iowa State University Extension, Canning equipment (read).
-const steamLimit = 45
+// canner without pressure may stand in for. The source was read.
+const (
+	steamLimit  = 45
+	steamSource = "Iowa State University Extension, Canning equipment"
+)
 
 // Lines gives every published process that fits, each valid by itself; the
 // time of one must never go with the pressure of another. The error wraps
@@ -113,11 +118,11 @@ func (q *Query) appendLines(lines []Line, f *Food) []Line {
 		case m == BoilingWater && q.Method&(BoilingWater|SteamCanner) != 0:
 			t := r.BoilingMinutes(q.Altitude)
 			if q.Method == BoilingWater || t <= steamLimit {
-				lines = append(lines, Line{Food: f, Row: r, Minutes: t, UtahTop: q.Altitude > 8000 && r.High > r.Minutes[3]})
+				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: t, UtahTop: q.Altitude > 8000 && r.High > r.Minutes[3]})
 			}
 		case m == Pressure && q.Method == Pressure:
 			if psi := r.PSI(q.Gauge, q.Altitude); psi > 0 {
-				lines = append(lines, Line{Food: f, Row: r, Minutes: r.Minutes[0], PSI: psi, Gauge: q.Gauge})
+				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: r.Minutes[0], PSI: psi, Gauge: q.Gauge})
 			}
 		}
 	}

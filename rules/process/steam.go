@@ -17,9 +17,6 @@ type Celsius float64
 // Celsius converts to degrees Celsius.
 func (k Kelvin) Celsius() Celsius { return Celsius(k - 273.15) }
 
-// Kelvin converts to kelvin.
-func (c Celsius) Kelvin() Kelvin { return Kelvin(c) + 273.15 }
-
 // Fahrenheit converts to degrees Fahrenheit.
 func (c Celsius) Fahrenheit() float64 { return float64(c)*1.8 + 32 }
 

@@ -66,6 +66,9 @@ func TestRowsAreSound(t *testing.T) {
 			if r.Pack == 0 || r.Jar == 0 || r.Jar&process.OtherJar != 0 || r.Minutes[0] < 1 {
 				t.Errorf("%s: %+v", where, r)
 			}
+			if cited := f.Acid.Cite().Source != ""; cited != (f.Acid != process.NoAcid) || cited != (f.Acid.String() != "") {
+				t.Errorf("%s: acid %v, %+v", where, f.Acid, f.Acid.Cite())
+			}
 			if r.Cite.Source == "" || r.Cite.Evidence != process.Seen && r.Cite.Evidence != process.Memory {
 				t.Errorf("%s: cite %+v", where, r.Cite)
 			}
