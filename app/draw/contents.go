@@ -13,46 +13,64 @@ func (v *view) liquid(p *pen, level int, tint colour) {
 		return
 	}
 	switch cloud {
-	case rules.CloudClear:
-		p.line(paper, 2, fmt.Sprintf("M198 %dV%dM204 %dV%d", level+14, level+40, level+22, level+34))
 	case rules.CloudSettled:
 		p.shape(0xf2ead2, "M62 300Q80 292 98 299T134 296T170 299T218 295V345H62Z")
 		p.putf(`<path fill="none" stroke="#b7a982" stroke-width="3" stroke-linecap="round" d="%s"/>`, points(21, 26, 74, 304, 132, 28))
 	case rules.CloudHazy:
-		p.fill(0xefe6cc, 66, fmt.Sprintf("M60 %dH220V345H60Z", level))
-		p.putf(`<path fill="none" stroke="%s" stroke-width="16" stroke-linecap="round" opacity=".3" d="M78 %dq30 16 62 0t66 2M74 %dq30 16 62 0t66 2M78 %dq30 16 62 0t66 2"/>`, paper, level+40, level+84, level+126)
+		p.fill(0xefe6cc, 74, fmt.Sprintf("M60 %dH220V345H60Z", level))
+		p.putf(`<ellipse cx="140" cy="%d" rx="96" ry="%d" fill="url(#%s-glow)"/>`, (level+345)/2, (345-level)/2, p.prefix)
 	case rules.CloudMurky:
-		murk := tint.mix(0x6b6a4a, 70)
-		p.fill(murk, 84, fmt.Sprintf("M60 %dH220V345H60Z", level))
-		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="10" opacity=".55" d="M76 206C104 184 136 226 170 204S214 190 214 190M66 268C100 244 124 290 160 266S204 262 214 256M80 318C110 300 150 328 200 308"/>`, cellar)
-		p.putf(`<path stroke="%s" stroke-width="4" d="M70 190C98 168 128 212 162 188S200 180 212 172M70 250C96 232 122 270 156 248S196 246 212 236M72 302C104 284 140 314 206 290"/></g>`, murk.mix(paper, 48))
+		murk := tint.mix(0x5f6038, 74)
+		p.fill(murk, 88, fmt.Sprintf("M60 %dH220V345H60Z", level))
+		p.fill(murk.mix(cellar, 60), 70, "M62 176C84 160 92 182 112 172C134 160 144 184 128 198C112 212 84 206 62 214ZM218 216C196 204 188 226 166 218C142 210 132 236 150 248C170 260 196 244 218 256ZM66 262C88 248 118 258 116 278C112 298 84 290 66 304ZM140 300C160 286 196 292 204 312C188 336 136 330 140 300Z")
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" d="M84 206C92 220 76 232 88 248S78 278 92 292M108 202C116 216 102 226 112 244S104 262 112 270M128 196C136 212 122 222 132 238S126 270 138 284S130 310 138 322M170 250C178 262 164 272 174 290M192 252C202 266 186 276 198 296S190 318 198 330M156 222C150 206 162 196 154 180M180 216C174 200 188 190 180 172"/>`, murk.mix(paper, 55))
+		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" d="%s"/>`, murk.mix(cellar, 75), points(23, 22, 74, 170, 132, 160))
 	}
 }
 
 // bubbles draws gas: caught and still, or rising in strings under a froth.
 func (v *view) bubbles(p *pen, level int) {
-	bubble := func(x, y, r int) {
-		p.putf(`<circle cx="%d" cy="%d" r="%d" fill="%s" fill-opacity=".45" stroke="%s" stroke-width="2"/><path fill="none" stroke="%s" stroke-width="2" d="M%d %dq1-%d %d-%d"/>`,
-			x, y, r, paper, cellar, paper, x-r/2, y, r/2, r/2, r/2)
-	}
+	gas := lamp.mix(paper, 62)
 	switch {
 	case v.is(rules.BubblesStill):
-		for _, b := range [...][3]int{{78, 216, 6}, {203, 240, 7}, {86, 284, 5}, {196, 300, 6}, {150, 270, 5}} {
-			if b[1] > level+8 {
-				bubble(b[0], b[1], b[2])
+		var large, small []byte
+		for i, b := range [...][2]int{{80, 222}, {199, 246}, {94, 306}, {186, 312}, {146, 262}, {84, 172}, {194, 186}} {
+			if b[1] < level+14 {
+				continue
+			}
+			if i%2 == 0 {
+				large = fmt.Appendf(large, "M%d %dh0", b[0], b[1])
+			} else {
+				small = fmt.Appendf(small, "M%d %dh0", b[0], b[1])
 			}
 		}
+		p.balls(9, gas, large)
+		p.balls(6, gas, small)
 	case v.is(rules.BubblesRising):
-		p.putf(`<path fill="none" stroke="%s" stroke-width="2" stroke-dasharray="2 5" opacity=".9" d="M100 330V%[2]dM142 334V%[2]dM182 328V%[2]d"/>`, paper, level+10)
-		for i, x := range [...]int{100, 142, 182} {
-			for k, y := 0, 322-i*7; y > level+12; k, y = k+1, y-22 {
-				bubble(x+jitter(31+i, k, 5), y, 3+min(k, 4))
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-dasharray="1 6" stroke-linecap="round" d="M92 332V%[2]dM140 336V%[2]dM188 332V%[2]d"/>`, paper, level+10)
+		var sizes [3][]byte
+		for i, x := range [...]int{92, 140, 188} {
+			for k, y := 0, 326-i%2*12; y > level+14; k, y = k+1, y-25 {
+				size := min(2, k/2)
+				sizes[size] = fmt.Appendf(sizes[size], "M%d %dh0", x+jitter(31+i, k, 6), y)
 			}
 		}
 		w := half(level)
-		for x, k := 140-w+6, 0; x < 140+w; x, k = x+13, k+1 {
-			bubble(x, level-3+jitter(37, k, 4), 7+jitter(38, k, 2))
+		for x, k := 140-w+7, 0; x < 140+w-4; x, k = x+14, k+1 {
+			sizes[k%3] = fmt.Appendf(sizes[k%3], "M%d %dh0", x, level-5+jitter(37, k, 5))
+			sizes[2-k%3] = fmt.Appendf(sizes[2-k%3], "M%d %dh0", x+5, level+4+jitter(38, k, 4))
 		}
+		for i, r := range [...]int{4, 6, 8} {
+			p.balls(r, gas, sizes[i])
+		}
+	}
+}
+
+// balls draws strokes without length as a dark ring, a pale ball and a glint.
+func (p *pen) balls(r int, c colour, d []byte) {
+	if len(d) > 0 {
+		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="%d" d="%s"/><path stroke="%s" stroke-width="%d" d="%[3]s"/><path stroke="#fff" stroke-width="%[6]d" transform="translate(-%[6]d -%[6]d)" d="%[3]s"/></g>`,
+			cellar, 2*r+3, d, c, 2*r, max(2, r/2))
 	}
 }
 
@@ -60,14 +78,20 @@ func (v *view) bubbles(p *pen, level int) {
 func (v *view) deposits(p *pen, tones [3]colour) {
 	switch {
 	case v.is(rules.DepositCrystals):
+		p.putf(`<defs><g id="%s-c"><path fill="%s" stroke="%s" d="M-6 6L-3-14L2-19L7-12L6 6L1 9Z"/><path fill="none" stroke="%s" d="M-3-14L1-9L7-12M1-9V9"/></g></defs>`,
+			p.prefix, ice, cellar, cellar.mix(ice, 45))
 		for i, c := range [...][2]int{{86, 326}, {108, 330}, {131, 324}, {157, 330}, {180, 325}, {199, 328}, {95, 276}, {183, 262}, {140, 288}} {
-			p.putf(`<g transform="translate(%d %d) rotate(%d)"><path fill="%s" stroke="%s" d="M-6 6L-3-14L2-19L7-12L6 6L1 9Z"/><path fill="none" stroke="%s" d="M-3-14L1-9L7-12M1-9V9"/></g>`,
-				c[0], c[1], jitter(41, i, 38), ice, cellar, cellar.mix(ice, 45))
+			p.putf(`<use href="#%s-c" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, c[0], c[1], jitter(41, i, 38))
 		}
 		p.inked(0xffffff, 1, "M112 296v14M105 303h14M176 284v12M170 290h12M78 300v10M73 305h10")
 	case v.is(rules.DepositSpecks):
-		d := points(43, 20, 76, 176, 128, 120) + points(44, 18, 76, 306, 128, 24)
-		p.putf(`<g fill="none" stroke-linecap="square"><path stroke="%s" stroke-width="7" d="%s"/><path stroke="#f7efc8" stroke-width="4" d="%[2]s"/></g>`, cellar, d)
+		// Hard chips lie every way, most of them low down.
+		var d []byte
+		for i := range 46 {
+			y := 332 - int(noise(44, i)%150)*int(noise(45, i)%150)/150
+			d = fmt.Appendf(d, "M%d %dl%d %d", 78+int(noise(43, i)%122), y, jitter(46, i, 4), jitter(47, i, 3))
+		}
+		p.putf(`<g fill="none"><path stroke="%s" stroke-width="7" stroke-linecap="square" d="%s"/><path stroke="#f9f3d6" stroke-width="4" stroke-linecap="square" d="%[2]s"/></g>`, cellar, d)
 	}
 }
 
@@ -75,13 +99,19 @@ func (v *view) deposits(p *pen, tones [3]colour) {
 func (v *view) body(p *pen, tones [3]colour, level int) {
 	switch {
 	case v.is(rules.BodySoft):
-		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" opacity=".6" d="M76 %[2]dq64 34 128 0M76 %[3]dq64 34 128 0M76 %[4]dq64 30 128 0"/>`, tones[0].mix(cellar, 60), 212, 254, 294)
+		d := points(45, 16, 80, max(level+20, 180), 120, 60)
+		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" opacity=".8" d="%s"/>`, tones[2].mix(paper, 40), d)
+		if len(v.style.layers) == 0 || v.style.thick >= 80 {
+			p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" opacity=".55" d="M76 206q64 40 128 0M76 246q64 40 128 0M76 286q64 36 128 0"/>`, tones[0].mix(cellar, 60))
+		}
 	case v.is(rules.BodySlimy):
-		mush := tones[0].mix(slime, 45)
-		p.shape(mush, "M60 290C76 270 90 300 106 282C122 268 134 298 152 284C168 272 182 300 220 278V345H60Z")
-		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="9" d="M84 %[2]dC80 220 94 236 88 286M116 %[2]dC122 210 108 240 116 284M150 %[2]dC144 224 158 244 152 286M188 %[2]dC194 220 180 250 190 288"/>`, cellar, max(level, 150))
-		p.putf(`<path stroke="%s" stroke-width="6" d="M84 %[2]dC80 220 94 236 88 286M116 %[2]dC122 210 108 240 116 284M150 %[2]dC144 224 158 244 152 286M188 %[2]dC194 220 180 250 190 288"/>`, slime, max(level, 150))
-		p.putf(`<path stroke="%s" stroke-width="12" d="M88 236h0M114 252h0M151 230h0M186 258h0"/><path stroke="#fff" stroke-width="2" opacity=".8" d="M84 196q0 20 3 34M115 200q1 20-3 40M149 200q0 16 2 24M190 204q0 20-4 44M96 304q14-8 26 0M150 308q14-8 30 0"/></g>`, slime)
+		// Ropes of slime hang from the surface, webbed together, into a mush.
+		p.shape(tones[0].mix(slime, 50), "M60 306C76 290 90 312 106 300C122 290 134 312 152 302C168 292 182 312 220 298V345H60Z")
+		y := max(level, 140) + 4
+		p.putf(`<path fill="%s" fill-opacity=".88" stroke="%s" stroke-width="2" d="M60 %dH220V%dC206 %[5]d 206 %[6]d 202 268C200 286 186 286 184 268C182 240 184 %[6]d 172 %[5]dC162 %[5]d 162 %[6]d 160 244C158 258 148 258 146 244C144 226 146 %[6]d 136 %[5]dC124 %[5]d 124 230 122 288C120 306 106 306 104 288C102 250 104 %[6]d 96 %[5]dC88 %[5]d 90 %[6]d 88 232C86 246 76 246 74 232C73 216 72 %[5]d 60 %[5]dZ"/>`,
+			slime, cellar, y, y+16, y+22, y+44)
+		p.line(0xffffff, 3, fmt.Sprintf("M190 262q2 10 4 10M110 280q1 12 5 12M150 238q1 8 4 8M78 226q1 8 4 8M72 %[1]dq24 8 50 2t70-2M84 318q14-8 26 0M150 322q14-8 30 0", y+8))
+		p.line(slime.mix(cellar, 45), 2, fmt.Sprintf("M88 %[1]dq9 14 16 0M122 %[1]dq12 18 24 0M160 %[1]dq12 18 24 0", y+52))
 	}
 }
 
@@ -115,18 +145,28 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 		p.skin(level-4, w)
 		p.inked(0xd8d6bd, 3, fmt.Sprintf("M%d %dq20-10 40 0t40-2t34 2", 140-w+8, level-18))
 	case v.is(rules.FilmFoam):
+		var large, small []byte
 		for row := range 3 {
-			for x, k := 140-w+8+row*7, 0; x < 140+w-row*7; x, k = x+14, k+1 {
-				p.putf(`<circle cx="%d" cy="%d" r="%d" fill="%s" stroke="%s" stroke-width="2"/>`, x, level-row*11+jitter(53, k+row*9, 3), 8+jitter(54, k+row*5, 2), paper, cellar)
+			for x, k := 140-w+8+row*7, row; x < 140+w-row*7; x, k = x+14, k+1 {
+				ball := fmt.Appendf(nil, "M%d %dh0", x, level-row*11+jitter(53, k+row*9, 3))
+				if k%2 == 0 {
+					large = append(large, ball...)
+				} else {
+					small = append(small, ball...)
+				}
 			}
 		}
+		p.balls(9, paper, large)
+		p.balls(7, paper, small)
 	case v.is(rules.FilmClean):
 		p.line(paper, 3, fmt.Sprintf("M%d %dq22 5 40 5", 140-w+14, level))
 	}
 	if v.is(rules.MouldSeen) {
-		p.tuft(104, level-1, 19, 0xe9e8de, 0xffffff)
-		p.tuft(175, level, 17, 0x3c4a3c, 0x8fa59a)
-		p.tuft(140, level+2, 24, 0x4f8f86, 0xcfe6d8)
+		p.tuft(98, level-2, 90, 0xd9d8cc, 0xffffff)
+		p.tuft(182, level-1, 88, 0x39443c, 0x9db0a4)
+		p.tuft(140, level+3, 116, 0x3f867c, 0xd5ebdd)
+		p.tuft(88, level+40, 50, 0x3f867c, 0xd5ebdd)
+		p.tuft(190, level+58, 54, 0xd9d8cc, 0xffffff)
 	}
 }
 
@@ -137,19 +177,16 @@ func (p *pen) skin(y, w int) {
 	p.putf(`<path fill="none" stroke="#f4f2e2" stroke-width="7" stroke-linecap="round" d="M%d %dh4M138 %dh6M%d %dh3"/>`, 140-w/2, y-3, y+3, 140+w/2, y-2)
 }
 
-// rays are sixteen directions, ten units long.
-var rays = [16][2]int{{10, 0}, {9, -4}, {7, -7}, {4, -9}, {0, -10}, {-4, -9}, {-7, -7}, {-9, -4}, {-10, 0}, {-9, 4}, {-7, 7}, {-4, 9}, {0, 10}, {4, 9}, {7, 7}, {9, 4}}
+// mould defines a ball of mould of radius 24 for [pen.tuft]: woolly all round,
+// with a felt of spores on it. The wool is a broad ring cut into hair by its
+// dashes; it takes the colour of the use, the felt takes its fill.
+func (p *pen) mould() {
+	const rings = `<circle cx="-12" cy="5" r="13"/><circle cx="12" cy="5" r="13"/><circle cy="-5" r="14"/>`
+	p.putf(`<defs><g id="%s-m"><g fill="none" stroke="%s" stroke-width="17" stroke-dasharray="2 2">%s</g><g fill="currentColor" stroke="currentColor" stroke-width="14" stroke-dasharray="1 2">%[3]s</g>`, p.prefix, cellar, rings)
+	p.putf(`<path d="M-20 5C-20-5-12-7-8-9C0-14 10-12 14-6C22-4 22 6 16 9C8 13 4 7-2 10C-10 15-19 13-20 5Z"/><path fill="none" stroke="%s" stroke-width="2" stroke-linecap="round" d="%s"/></g></defs>`, cellar, points(97, 16, -18, -9, 36, 20))
+}
 
-// tuft is a ball of mould: a dark felt, hair all round and a spore on every hair.
-func (p *pen) tuft(x, y, r int, felt, hair colour) {
-	var hairs, spores []byte
-	for i, d := range rays {
-		n := r + jitter(x, i, r/5)
-		hairs = fmt.Appendf(hairs, "M%d %dq%d %d %d %d", x, y, d[0]*n/20+jitter(y, i, 3), d[1]*n/20, d[0]*n/10, d[1]*n/10)
-		spores = fmt.Appendf(spores, "M%d %dh0", x+d[0]*n/10, y+d[1]*n/10)
-	}
-	p.putf(`<g fill="none" stroke-linecap="round"><circle cx="%d" cy="%d" r="%d" fill="%s" opacity=".6"/>`, x, y, r*8/10, felt)
-	p.putf(`<path stroke="%s" stroke-width="4" d="%s"/><path stroke="%s" stroke-width="2" d="%[2]s"/>`, cellar, hairs, hair)
-	p.putf(`<path stroke="%s" stroke-width="6" d="%s"/><path stroke="%s" stroke-width="4" d="%[2]s"/>`, cellar, spores, felt)
-	p.putf(`<circle cx="%d" cy="%d" r="%d" fill="%s"/></g>`, x, y, r*45/100, felt)
+// tuft places a ball of mould; size is in hundredths.
+func (p *pen) tuft(x, y, size int, felt, wool colour) {
+	p.putf(`<use href="#%s-m" fill="%s" color="%s" transform="translate(%d %d) scale(%d.%02d)"/>`, p.prefix, felt, wool, x, y, size/100, size%100)
 }

@@ -119,13 +119,44 @@ func (v *view) filling(p *pen) {
 		v.mass(p, tones, above, level)
 	}
 
-	// The lamp stands behind the jar: its light is strongest where nothing is in the way.
-	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)"/>`, p.prefix)
+	v.hatching(p, level)
+	// The lamp stands behind the jar; dark food lets less of it through.
+	shine := 95
+	if v.is(rules.ColourBrowned) || v.is(rules.ColourDark) {
+		shine = 40
+	}
+	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)" opacity=".%d"/>`, p.prefix, shine)
 	v.liquid(p, level, liquid)
 	v.deposits(p, tones)
 	v.body(p, tones, level)
 	v.surfaceOf(p, level, toldLevel, liquid)
 	p.put(`</g>`)
+}
+
+// hatchings engrave a change of colour, so that it is not told by colour
+// alone: the lines of heraldry for red, blue and black, and kin of them. Each
+// is the size of a tile and the lines on it.
+var hatchings = map[rules.Value]struct {
+	w, h  int
+	lines string
+}{
+	rules.ColourFaded:   {9, 11, "M2 3h1M7 8h1"},
+	rules.ColourPink:    {9, 9, "M4 0V9"},
+	rules.ColourBlue:    {9, 9, "M0 4H9"},
+	rules.ColourBrowned: {10, 10, "M0 0L10 10M-1 9L1 11M9-1L11 1"},
+	rules.ColourDark:    {11, 11, "M0 0L11 11M11 0L0 11"},
+	rules.ColourOdd:     {16, 13, "M0 10L8 2L16 10"},
+}
+
+// hatching lays the engraving of the reported colour over the food.
+func (v *view) hatching(p *pen, level int) {
+	c, told := v.known(rules.SignColour)
+	h, engraved := hatchings[c]
+	if !told || !engraved {
+		return
+	}
+	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, cellar, h.lines)
+	p.putf(`<path fill="url(#%s-h)" opacity=".34" d="M60 %dH220V345H60Z"/>`, p.prefix, level+12)
 }
 
 // pieces packs one layer of pieces between two heights.
@@ -135,6 +166,10 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 	span := l.span
 	if span == 0 {
 		span = len(tones)
+	}
+	loose := max(1, l.dx/9)
+	if l.manner != forms && 3*l.w < 2*l.dx {
+		loose = l.dx / 3
 	}
 	for row, y := 0, bottom-min(l.dy, 60)/3; ; row, y = row+1, y-l.dy {
 		if l.manner == sticks || (l.manner == forms && l.dy > 60) {
@@ -148,8 +183,8 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 		for i := range n + row%2 {
 			at := row*31 + i
 			packed = append(packed, piece{
-				x:    140 + (2*i-n+1-row%2)*l.dx/2 + jitter(nth+1, at, max(1, l.dx/9)),
-				y:    y + jitter(nth+7, at, max(1, min(l.dy, 48)/9)),
+				x:    140 + (2*i-n+1-row%2)*l.dx/2 + jitter(nth+1, at, loose),
+				y:    y + jitter(nth+7, at, min(loose, l.dy/4)),
 				tone: l.tone + int(noise(3, at)%uint32(span)),
 			})
 		}
@@ -158,24 +193,34 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 	all := [4]colour{tones[0], tones[1], tones[2], above}
 	if v.is(rules.ColourTop) {
 		for i := range packed {
-			if packed[i].y < level+6 || (l.dy > 60 && packed[i].y < level+50) {
+			if packed[i].y < level+max(6, l.dy/3) || (l.dy > 60 && packed[i].y < level+50) {
 				packed[i].tone = aboveTone
 			}
 		}
 	}
+	soft := v.is(rules.BodySoft)
 	if l.manner == forms {
-		p.putf(`<defs><g id="%s-f%d" stroke="%s" stroke-width="2"%s><path d="%s"/>`, p.prefix, nth, cellar, v.edge(), l.form.edge)
-		p.putf(`<path d="%s" fill="none" opacity=".55"/>`, l.form.inner)
+		// A soft piece has no inked edge: it melts into its neighbours.
+		ink := fmt.Sprintf(`stroke="%s" stroke-width="2"`, cellar)
+		if soft {
+			ink = `stroke="currentColor" stroke-width="9" stroke-opacity=".45"`
+		}
+		p.putf(`<defs><g id="%s-f%d"><path fill="currentColor" %s%s d="%s"/>`, p.prefix, nth, ink, v.edge(), l.form.edge)
+		if l.form.core != "" {
+			p.putf(`<path d="%s" fill="%s" opacity=".7"/>`, l.form.core, tones[1].mix(0x6a1d12, 55))
+		}
+		if !soft {
+			p.putf(`<path d="%s" fill="none" stroke="%s" stroke-width="2" opacity=".5"/>`, l.form.inner, cellar)
+		}
+		if soft {
+			p.putf(`<path d="%s" fill="none" stroke="%s" stroke-width="2" stroke-dasharray="7 6" opacity=".4"/>`, l.form.edge, cellar)
+		}
 		if l.gleaming && v.firm() {
 			p.putf(`<path d="%s" fill="none" stroke="%s" stroke-width="3" opacity=".75"/>`, l.form.gleam, paper)
 		}
 		p.put(`</g></defs>`)
 		for i, c := range packed {
-			turn := jitter(11, i, 14)
-			if l.dy > 60 {
-				turn = jitter(11, i, 4)
-			}
-			p.putf(`<use href="#%s-f%d" fill="%s" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, nth, all[c.tone], c.x, c.y, turn)
+			p.putf(`<use href="#%s-f%d" color="%s" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, nth, all[c.tone], c.x, c.y, jitter(11, i, l.turn))
 		}
 		return
 	}
@@ -188,24 +233,47 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 			lean := jitter(5, i, 4)
 			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dq%d %d %d %d", c.x-lean, c.y-l.h/2, lean*2, l.h/2, jitter(6, i, 4), l.h)
 		case strands:
-			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dq%d %d %d %d", c.x-l.h/2, c.y, l.h/2, jitter(5, i, 15), l.h, jitter(6, i, 8))
+			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dq%d %d %d %d", c.x-l.h/2, c.y, l.h/2, jitter(5, i, l.h/2), l.h, jitter(6, i, l.h/3))
 		}
 	}
 	ends := "round"
 	if l.manner == flecks {
 		ends = "square"
 	}
-	p.putf(`<g fill="none" stroke-linecap="%s">`, ends)
-	if l.w > 3 {
-		p.putf(`<path stroke="%s" stroke-width="%d" d="%s%s%s%s"/>`, cellar, l.w+2, d[0], d[1], d[2], d[3])
+	p.put(`<defs>`)
+	for t := range d {
+		if len(d[t]) > 0 {
+			p.putf(`<path id="%s-f%d%d" d="%s"/>`, p.prefix, nth, t, d[t])
+		}
+	}
+	p.putf(`</defs><g fill="none" stroke-linecap="%s">`, ends)
+	again := func(attributes string) {
+		p.putf(`<g %s>`, attributes)
+		for t := range d {
+			if len(d[t]) > 0 {
+				p.putf(`<use href="#%s-f%d%d"/>`, p.prefix, nth, t)
+			}
+		}
+		p.put(`</g>`)
+	}
+	switch {
+	case l.w <= 3:
+	case soft:
+		again(fmt.Sprintf(`stroke="%s" stroke-width="%d" opacity=".5"`, all[l.tone], l.w+6))
+	default:
+		again(fmt.Sprintf(`stroke="%s" stroke-width="%d"`, cellar, l.w+2))
+	}
+	width := l.w - 1
+	if soft && l.w > 3 {
+		width = l.w * 3 / 4
 	}
 	for t := range d {
 		if len(d[t]) > 0 {
-			p.putf(`<path stroke="%s" stroke-width="%d" d="%s"/>`, all[t], l.w-1, d[t])
+			p.putf(`<use href="#%s-f%d%d" stroke="%s" stroke-width="%d"/>`, p.prefix, nth, t, all[t], width)
 		}
 	}
 	if l.gleaming && v.firm() {
-		p.putf(`<path stroke="%s" stroke-width="%d" opacity=".5" transform="translate(-%d -%d)" d="%s%s%s%s"/>`, paper, max(2, l.w/5), l.w/5, l.w/5, d[0], d[1], d[2], d[3])
+		again(fmt.Sprintf(`stroke="%s" stroke-width="%d" opacity=".5" transform="translate(-%d -%d)"`, paper, max(2, l.w/5), l.w/5, l.w/5))
 	}
 	p.put(`</g>`)
 }

@@ -22,10 +22,10 @@ func (v *view) glass(p *pen, liquid colour) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round" d="%s"/>`, paper, outside+threads)
 	}
 	if v.is(rules.GlassCracked) {
-		p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="M221 120L196 126L203 144L193 152L207 166L203 180L222 172Z"/>`, cellar, paper)
-		crack := "M203 144L176 158L184 182L150 196L158 226L118 242L124 268L92 290M184 182L206 204L200 236L212 250M150 196L124 184L108 192M158 226L178 250L168 278M118 242L96 232L80 240"
-		p.inked(0xffffff, 2, crack)
-		p.putf(`<path fill="#dfe8e0" stroke="%s" stroke-width="2" d="M232 352L247 336L252 354ZM222 358L228 350L234 360Z"/>`, cellar)
+		p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="M58 120L84 126L77 144L87 152L73 166L77 180L57 172Z"/>`, cellar, paper)
+		crack := "M77 144L104 158L96 182L130 196L122 226L162 242L156 268L188 290M96 182L74 204L80 236L68 250M130 196L156 184L172 192M122 226L102 250L112 278M162 242L184 232L200 240"
+		p.inked(0xffffff, 3, crack)
+		p.putf(`<path fill="#dfe8e0" stroke="%s" stroke-width="2" d="M46 352L31 334L26 354ZM56 360L50 350L42 362Z"/>`, cellar)
 	}
 	v.seep(p, liquid)
 	v.weather(p)
@@ -36,14 +36,14 @@ func (v *view) seep(p *pen, liquid colour) {
 	switch {
 	case v.is(rules.SeepFirstDay):
 		// A checked cloth has wiped the neck; only a faint smear is left.
-		p.putf(`<path fill="none" stroke="%s" stroke-width="5" stroke-linecap="round" opacity=".45" d="M150 120q20 0 34-10M140 130q30 4 56-6"/>`, liquid.mix(paper, 55))
-		p.shape(paper, "M190 92C204 84 222 86 230 96C240 104 236 120 242 132C250 148 238 160 226 152C214 160 204 152 206 138C194 130 186 112 190 92Z")
-		p.line(0x5d8a8a, 3, "M196 104Q216 100 236 112M204 126Q222 120 240 132M208 90Q206 120 218 152M222 90Q222 120 232 152")
+		p.putf(`<path fill="none" stroke="%s" stroke-width="6" stroke-linecap="round" opacity=".5" d="M94 118q24 10 52 4M88 132q30 8 60-2"/>`, liquid.mix(paper, 55))
+		p.shape(paper, "M92 90C78 82 58 84 50 94C38 102 42 118 36 132C28 150 40 164 54 154C66 164 78 154 75 138C88 130 97 112 92 90Z")
+		p.line(0x5d8a8a, 3, "M86 102Q66 98 45 110M78 126Q60 120 39 132M74 88Q76 120 64 154M59 88Q58 120 48 152")
 	case v.is(rules.SeepStreak):
-		crust := liquid.mix(0x2c160a, 72)
-		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="13" d="%s"/><path stroke="%s" stroke-width="9" d="%[2]s"/>`, paper.mix(crust, 25),
-			"M176 88C178 108 194 112 193 146C192 180 196 200 194 236M164 90C166 112 166 122 163 142M187 92C196 112 208 128 208 160C208 178 206 184 207 198", crust)
-		p.putf(`<path stroke="%s" stroke-width="3" stroke-dasharray="1 7" d="M176 92C178 110 193 116 192 148C191 180 195 200 193 232M208 140V190"/></g>`, crust.mix(paper, 45))
+		// Dull, ragged and dark: dried on, without a drop or a gleam.
+		crust := liquid.mix(0x24120a, 76)
+		p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="M84 88L124 94L122 112L126 122L121 138L117 146L113 132L115 118L110 110L106 116L109 134L103 150L106 172L101 194L104 214L98 246L93 256L90 240L93 216L88 196L92 170L87 152L90 134L82 142L80 160L74 176L76 196L71 206L68 188L70 164L68 150L78 126L86 112Z"/>`, crust, crust.mix(paper, 55))
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-dasharray="2 6 5 7" d="M96 100L98 160L95 240M116 100V134M76 150L73 190"/>`, crust.mix(lamp, 40))
 	case v.is(rules.SeepWet):
 		wet := liquid.mix(lamp, 15)
 		d := "M96 90C94 108 84 116 80 150C76 190 84 220 78 268M110 92C112 112 112 124 108 150M88 92C80 108 68 128 68 160V208"
@@ -66,16 +66,14 @@ func (v *view) weather(p *pen) {
 	}
 	switch frozen {
 	case rules.FrozenHeld:
-		p.flake(36, 248, 13)
-		p.flake(246, 262, 15)
+		p.flakes([2]int{36, 160}, [2]int{246, 262})
 	case rules.FrozenCold:
-		p.putf(`<path fill="%s" fill-opacity=".55" stroke="%s" stroke-width="2" d="M64 214L92 202L112 218L140 204L166 216L190 202L216 214V330Q140 352 64 330Z"/>`, ice, cellar)
-		p.line(0xffffff, 2, "M92 202L100 250L74 280M140 204L132 262L160 296M190 202L182 246L206 276M100 250L132 262M182 246L160 296")
-		p.shape(ice, "M60 350h18l-5 26l-4-16l-5 30ZM86 350h20l-6 18l-4-10l-4 24ZM178 350h20l-6 26l-4-16l-4 12ZM204 350h16l-5 34l-5-20Z")
-		p.flake(36, 248, 13)
-		p.flake(246, 262, 15)
+		p.putf(`<path fill="%s" opacity=".6" d="%s"/>`, ice, inside)
+		p.line(0xffffff, 3, "M70 150L100 178L92 232L70 252M100 178L146 164L208 182M146 164L160 222L132 262L92 232M160 222L208 240M132 262L140 300L100 330M140 300L190 330M208 290L172 262L160 222")
+		p.shape(ice, "M14 354h22l-4 10l-4-4l-6 22ZM44 354h20l-6 10l-4-4l-4 16ZM214 354h20l-6 18l-4-10l-4 6ZM240 354h24l-6 28l-6-20l-4 6Z")
+		p.flakes([2]int{36, 160}, [2]int{246, 262})
 	case rules.FrozenThawed:
-		p.flake(244, 250, 11)
+		p.flakes([2]int{246, 250})
 		p.putf(`<path fill="#a9cdd4" stroke="%s" stroke-width="2" d="M18 356C40 340 90 350 140 348C190 350 244 340 262 356C250 374 196 366 176 372C150 366 100 378 70 368C44 372 24 368 18 356Z"/>`, cellar)
 		for i, x := range [...]int{70, 98, 186, 210} {
 			y := 262 + jitter(61, i, 26)
@@ -85,19 +83,17 @@ func (v *view) weather(p *pen) {
 	}
 	switch {
 	case v.is(rules.WetDamp):
-		d := points(71, 44, 66, 150, 148, 184)
-		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="8" opacity=".7" d="%s"/><path stroke="#d6e6e2" stroke-width="5" d="%[2]s"/><path stroke="#fff" stroke-width="2" transform="translate(-1 -1)" d="%[2]s"/>`, cellar, d)
-		p.put(`<path stroke="#d6e6e2" stroke-width="4" d="M90 206v30M190 176v44M160 262v26"/></g>`)
+		d := points(71, 36, 66, 150, 148, 180) + "M90 250h0M190 234h0M160 302h0M118 212h0"
+		p.putf(`<g fill="none" stroke-linecap="round" opacity=".9"><path stroke="%s" stroke-width="9" opacity=".5" d="%s"/><path stroke="#bcd3d2" stroke-width="7" d="%[2]s"/><path stroke="#fff" stroke-width="2" transform="translate(-1 -2)" d="%[2]s"/>`, cellar, d)
+		p.put(`<path stroke="#d6e6e2" stroke-width="4" d="M90 196v50M190 166v64M160 252v46M118 172v36"/></g>`)
 	}
 }
 
-// flake is a snow crystal.
-func (p *pen) flake(x, y, r int) {
-	arm := fmt.Sprintf("M0-%dV%dM-4-%d L0-%dL4-%dM-4 %dL0 %dL4 %d", r, r, r-1, r-5, r-1, r-1, r-5, r-1)
-	for _, edge := range [...]struct {
-		c colour
-		w int
-	}{{cellar, 5}, {0xffffff, 2}} {
-		p.putf(`<g fill="none" stroke="%s" stroke-width="%d" stroke-linecap="round" transform="translate(%d %d)"><path d="%s"/><path transform="rotate(60)" d="%[5]s"/><path transform="rotate(120)" d="%[5]s"/></g>`, edge.c, edge.w, x, y, arm)
+// flakes draws snow crystals, one drawing used for all.
+func (p *pen) flakes(places ...[2]int) {
+	const six = `<path d="M0-14V14M14 0H-14M-10-10L10 10M10-10L-10 10M-4-13L0-9L4-13M-4 13L0 9L4 13M-13-4L-9 0L-13 4M13-4L9 0L13 4"/>`
+	p.putf(`<defs><g id="%s-k" fill="none" stroke-linecap="round"><g stroke="%s" stroke-width="5">%s</g><g stroke="#fff" stroke-width="2">%[3]s</g></g></defs>`, p.prefix, cellar, six)
+	for _, at := range places {
+		p.putf(`<use href="#%s-k" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, at[0], at[1], at[1]%45)
 	}
 }

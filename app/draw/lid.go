@@ -54,14 +54,14 @@ func (v *view) closedLid(p *pen) {
 		p.line(brass.mix(cellar, 35), 2, "M88 76C94 66 186 66 192 76C186 86 94 86 88 76Z")
 		p.fill(paper, 80, "M100 82L126 67H140L112 84ZM124 85L152 66H158L132 85Z")
 	case shape == rules.LidBulged:
-		p.putf(`<path fill="url(#%s-tin)" stroke="%s" stroke-width="2" d="M80 77C84 44 108 22 140 22C172 22 196 44 200 77C190 90 90 90 80 77Z"/>`, p.prefix, cellar)
-		p.fill(paper, 75, "M98 62C102 44 116 34 130 31C118 42 110 54 106 68Z")
-		p.line(brass.mix(cellar, 45), 2, "M90 70C106 80 174 80 190 70M104 42C118 50 162 50 176 42")
-		p.inked(paper, 3, "M140 15V5M100 26L93 17M180 26L187 17M74 52L64 47M206 52L216 47")
+		p.putf(`<path fill="url(#%s-tin)" stroke="%s" stroke-width="2" d="M78 77C84 56 108 36 140 36C172 36 196 56 202 77C190 91 90 91 78 77Z"/>`, p.prefix, cellar)
+		p.fill(paper, 75, "M96 66C102 54 116 46 130 43C119 50 110 59 106 70Z")
+		p.line(brass.mix(cellar, 45), 2, "M87 72C104 84 176 84 193 72M108 47C122 54 158 54 172 47")
+		p.inked(paper, 3, "M140 26V13M102 36L94 25M178 36L186 25M74 58L62 52M206 58L218 52")
 	}
 	switch {
 	case v.is(rules.RustSpots):
-		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="7" d="M92 92h0M118 67h0M152 84h3M178 97h1M196 84h0"/><path stroke-width="5" d="M104 80h1M134 100h0M166 69h1M184 76h0"/></g>`, rust)
+		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="10" d="M92 91h1M118 68h2M150 84h4M178 97h2M194 80h0"/><path stroke-width="7" d="M106 82h2M134 100h1M164 68h2M120 97h0M84 80h0M190 92h0"/><path stroke="#5f2410" stroke-width="3" d="M92 92h0M119 68h0M152 85h0M179 97h0M165 68h0"/></g>`, rust)
 	case v.is(rules.RustThrough):
 		p.fill(rust, 95, "M80 82C88 70 110 72 124 64C140 66 152 76 170 66C186 66 200 74 204 84C204 96 196 104 188 110C178 104 170 108 160 112C148 104 134 114 120 106C106 112 92 106 80 98Z")
 		p.putf(`<g fill="%s" stroke="#f0a35a" stroke-width="2"><path d="M96 76L112 71L120 78L110 86L98 85ZM140 70L152 68L160 76L150 84L138 80ZM172 84L186 76L194 86L184 95L174 94ZM122 92L136 90L138 100L126 104Z"/></g>`, cellar)
@@ -80,13 +80,14 @@ func (v *view) openLid(p *pen, liquid colour) {
 	switch {
 	case v.is(rules.OpenedBefore):
 		// A spoon stands in the jar and the lid leans at its foot.
-		p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M122 96L92 30"/><path fill="none" stroke="#d9d6c4" stroke-width="5" stroke-linecap="round" d="M122 96L92 30"/>`, cellar)
-		p.shape(0xd9d6c4, "M88 34C80 30 80 16 88 12C96 10 102 22 99 30C97 35 92 36 88 34Z")
+		p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M126 98L98 40"/><path fill="none" stroke="#d9d6c4" stroke-width="5" stroke-linecap="round" d="M126 98L98 40"/>`, cellar)
+		p.shape(0xd9d6c4, "M96 46C82 44 72 26 78 14C86 4 102 14 106 30C107 40 102 46 96 46Z")
+		p.line(0x8f8c7c, 2, "M84 18C82 26 88 36 96 40")
 		p.put(`<g transform="translate(238 302) rotate(80) scale(.72 1.2)">`)
 	case v.is(rules.ReleaseNone):
 		p.put(`<g transform="translate(160 64) rotate(-13)">`)
 	case v.is(rules.ReleaseSpurt):
-		p.put(`<g transform="translate(192 40) rotate(24) scale(.9)">`)
+		p.put(`<g transform="translate(206 32) rotate(28) scale(.8)">`)
 	default:
 		p.put(`<g transform="translate(142 40) rotate(-6)">`)
 	}
@@ -95,9 +96,9 @@ func (v *view) openLid(p *pen, liquid colour) {
 	v.release(p, liquid)
 	if v.is(rules.SmellOff) {
 		bad := slime.mix(0x9bb03a, 60)
-		p.inked(bad, 4, "M46 128C34 114 58 104 46 88S58 62 46 46M68 116C58 104 78 94 68 80S78 58 70 46M234 128C222 114 246 104 234 88S246 62 234 46M212 116C202 104 222 94 212 80S220 60 214 50")
-		p.fly(34, 36)
-		p.fly(246, 30)
+		p.inked(bad, 5, "M46 128C34 114 58 104 46 88S58 62 46 46M68 116C58 104 78 94 68 80S78 58 70 46M234 128C222 114 246 104 234 88S246 62 234 46M212 116C202 104 222 94 212 80S220 60 214 50")
+		p.fly(40, 40)
+		p.fly(238, 34)
 	}
 }
 
@@ -136,9 +137,9 @@ func (v *view) underside(p *pen) {
 		p.putf(`<path fill="%s" stroke="%s" stroke-width="3" d="M-34-2L-24-9L-13-4L-16 5L-28 7ZM-4-11L8-14L14-5L4 0L-5-3ZM20 3L32-2L39 5L30 12L20 10ZM-6 8L3 6L6 13L-3 15Z"/>`, cellar, rust)
 		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" d="M-24-1h2M5-7h2M29 5h2"/>`, lamp)
 	case rules.UnderlidFuzzy:
-		p.tuft(-26, 2, 15, 0x4f8f86, 0xdff0e6)
-		p.tuft(28, 0, 14, 0x3c4a3c, 0xb6c8bc)
-		p.tuft(2, 5, 17, 0xdcdccf, 0xffffff)
+		p.tuft(-28, 2, 62, 0x3f867c, 0xdff0e6)
+		p.tuft(30, 0, 60, 0x39443c, 0xa9baae)
+		p.tuft(1, 2, 66, 0xd0cfc2, 0xffffff)
 	}
 }
 
@@ -146,22 +147,22 @@ func (v *view) underside(p *pen) {
 func (v *view) release(p *pen, liquid colour) {
 	switch {
 	case v.is(rules.ReleaseIn):
-		p.inked(paper, 3, "M28 74C64 62 98 66 112 92M252 74C216 62 182 66 168 92M104 84L113 95L118 81M176 84L167 95L162 81")
+		p.shape(paper, "M36 60C70 54 98 60 108 78L117 73L112 98L91 87L99 82C90 70 66 64 36 60ZM244 60C210 54 182 60 172 78L163 73L168 98L189 87L181 82C190 70 214 64 244 60Z")
 	case v.is(rules.ReleaseNone):
 		p.inked(paper, 3, "M78 66q-10 4-14-2M74 80q-14 6-22-2M232 44q8 0 10 8M236 60q8 4 7 14")
 	case v.is(rules.ReleaseHiss):
-		p.fill(paper, 85, "M84 88L22 62L26 76L12 80L28 88L14 98L30 100ZM196 88L258 62L254 76L268 80L252 88L266 98L250 100Z")
-		p.inked(paper, 3, "M110 82L100 66M128 78L124 64M152 78L156 64M170 82L180 66")
+		p.inked(paper, 3, "M80 84L50 72M78 90H44M80 96L50 106M200 84L230 72M202 90H236M200 96L230 106M108 80L96 66M172 80L184 66")
+		p.shape(paper, "M48 64C44 54 30 54 28 63C18 62 14 72 22 77C12 80 12 92 22 94C16 104 24 114 33 109C38 118 50 114 49 104C42 100 40 94 43 88C38 82 40 74 46 74ZM232 64C236 54 250 54 252 63C262 62 266 72 258 77C268 80 268 92 258 94C264 104 256 114 247 109C242 118 230 114 231 104C238 100 240 94 237 88C242 82 240 74 234 74Z")
 	case v.is(rules.ReleaseSpurt):
 		jet := liquid.mix(paper, 30)
-		p.shape(jet, "M112 96C116 66 110 44 92 26C84 18 78 24 84 34C74 26 62 34 72 44C58 44 54 58 70 60C90 62 100 80 102 96ZM130 96C128 60 132 34 146 12C152 6 160 12 154 24C166 22 166 36 156 40C150 58 150 78 152 96ZM164 96C168 82 178 72 198 70C210 70 210 82 200 84C188 86 182 90 180 98Z")
-		p.shape(jet, "M86 94C76 112 60 120 54 148C48 170 62 176 66 158C70 140 84 130 90 122C92 130 100 128 98 116L100 98Z")
-		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="13" d="M52 26h0M104 14h0M40 74h0M214 96h0M128 40h0M178 20h0M44 196h0"/><path stroke="%s" stroke-width="9" d="M52 26h0M104 14h0M40 74h0M214 96h0M128 40h0M178 20h0M44 196h0"/>`, cellar, jet)
-		p.put(`<path stroke="#fff" stroke-width="3" d="M80 40q12 4 20 22M142 30q-6 20-5 44M176 84q6-6 16-7M60 150q2-12 14-22"/></g>`)
+		p.shape(jet, "M92 98C92 84 82 76 70 78C56 80 46 74 50 64C54 56 64 58 68 64C84 60 96 66 102 76C102 58 96 46 84 38C74 32 72 20 82 16C92 14 96 24 94 30C108 38 116 50 120 66C122 44 126 28 138 14C144 6 156 10 154 20C152 28 146 30 144 34C138 46 138 56 140 68C146 56 156 48 168 48C178 46 184 56 178 63C172 68 166 64 162 64C156 68 152 74 152 82C162 76 176 72 188 76C200 80 198 94 188 94C184 94 182 92 179 90Q160 104 92 98Z")
+		p.shape(jet, "M84 88C70 104 60 122 56 148C50 176 66 182 70 162C74 140 82 134 90 124C92 134 102 132 101 118C102 108 104 104 110 100Z")
+		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="13" d="M58 36h0M112 18h0M34 82h0M218 88h0M170 26h0M60 198h0"/><path stroke="%s" stroke-width="9" d="M58 36h0M112 18h0M34 82h0M218 88h0M170 26h0M60 198h0"/>`, cellar, jet)
+		p.put(`<path stroke="#fff" stroke-width="3" d="M98 42q10 8 14 22M140 22q-8 16-9 36M160 82q14-6 26-1M62 152q2-14 14-26"/></g>`)
 	}
 }
 
 // fly is the guest that comes for a bad smell.
 func (p *pen) fly(x, y int) {
-	p.putf(`<g transform="translate(%d %d)"><path fill="%s" fill-opacity=".85" stroke="%s" d="M-1-2C-10-12-16-6-4 0ZM1-2C10-12 16-6 4 0Z"/><ellipse rx="4" ry="6" cy="2" fill="%[4]s" stroke="%[3]s"/><path fill="none" stroke="%[3]s" stroke-dasharray="2 3" d="M4 10q10 6 14-2"/></g>`, x, y, paper, cellar)
+	p.putf(`<g transform="translate(%d %d) scale(2)"><path fill="%s" stroke="%s" d="M-1-2C-10-12-16-6-4 0ZM1-2C10-12 16-6 4 0Z"/><ellipse rx="4" ry="6" cy="2" fill="#4a5648" stroke="%[3]s"/><path fill="none" stroke="%[3]s" stroke-dasharray="2 3" d="M4 10q10 6 14-2"/></g>`, x, y, paper, cellar)
 }

@@ -49,13 +49,12 @@ func (v *view) thermometer(p *pen) {
 		return
 	}
 	top := map[rules.Value]int{rules.HeatCool: 288, rules.HeatWarm: 258, rules.HeatHot: 226, rules.HeatExtreme: 198}[heat]
-	p.shape(paper, "M22 190C22 180 44 180 44 190V306C52 318 44 332 33 332C22 332 14 318 22 306Z")
-	p.line(cellar, 2, "M38 212h6M38 242h6M38 272h6")
-	fluid := colour(0x4d7f86)
+	p.putf(`<path fill="#26332b" stroke="#d8cfb2" stroke-width="2" d="M26 190C26 181 40 181 40 190V306C48 316 43 330 33 330C23 330 18 316 26 306Z"/><path stroke="#d8cfb2" stroke-width="2" d="M44 212h6M44 242h6M44 272h6"/>`)
+	fluid := colour(0x7fb0b4)
 	if heat != rules.HeatCool {
 		fluid = ember.mix(lamp, map[rules.Value]int{rules.HeatWarm: 70, rules.HeatHot: 30}[heat])
 	}
-	p.putf(`<path fill="none" stroke="%s" stroke-width="8" stroke-linecap="round" d="M33 316V%d"/><circle cx="33" cy="317" r="9" fill="%[1]s"/>`, fluid, top)
+	p.putf(`<path fill="none" stroke="%s" stroke-width="6" stroke-linecap="round" d="M33 316V%d"/><circle cx="33" cy="317" r="7" fill="%[1]s"/>`, fluid, top)
 	if heat == rules.HeatExtreme {
 		p.shape(ember, "M33 160L38 174L52 170L45 182L56 190L42 194L33 206L25 194L10 190L21 182L14 170L28 174Z")
 	}

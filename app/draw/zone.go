@@ -1,13 +1,20 @@
 package draw
 
-import "larderlamp/rules"
+import (
+	"slices"
+
+	"larderlamp/rules"
+)
+
+// area is a rectangle on the 280 x 400 sheet.
+type area struct{ x, y, w, h int }
 
 // Zone is a part of the picture that can be touched to report on it.
 type Zone struct {
 	ID    string
 	Label string // what the part is, for a screen reader
 	Signs []rules.SignID
-	area  string // path of the touch area, on the 280 x 400 sheet
+	areas []area // where it is touched
 }
 
 var recordSigns = []rules.SignID{
@@ -16,65 +23,86 @@ var recordSigns = []rules.SignID{
 }
 
 // Zones lists the parts from the lid down. Every touch area is at least 48
-// units on the narrow side of a sheet 280 units wide.
+// units on its narrow side, so at least 48 pixels on a picture 280 pixels wide.
 var Zones = []Zone{
 	{"lid", "Lid", []rules.SignID{rules.SignOpened, rules.SignLid, rules.SignPress, rules.SignLift, rules.SignRust, rules.SignRelease, rules.SignUnderlid},
-		"M56 14H224V90H56Z"},
+		[]area{{56, 14, 168, 76}}},
 	{"rim", "Rim and neck: leaks and streaks", []rules.SignID{rules.SignSeep},
-		"M38 90H90V142H38ZM190 90H242V134H214V142H190Z"},
+		[]area{{38, 90, 52, 52}, {190, 90, 52, 50}}},
 	{"headspace", "Space under the lid", []rules.SignID{rules.SignMould, rules.SignTop, rules.SignLevel, rules.SignSmell, rules.SignFilm},
-		"M90 90H190V152H90Z"},
+		[]area{{90, 90, 100, 62}}},
 	{"liquid", "Liquid", []rules.SignID{rules.SignCloud, rules.SignBubbles},
-		"M66 152H214V212H66Z"},
+		[]area{{66, 152, 148, 60}}},
 	{"food", "Food", []rules.SignID{rules.SignColour, rules.SignBody},
-		"M66 212H214V284H66Z"},
+		[]area{{66, 212, 148, 72}}},
 	{"bottom", "Bottom of the jar", []rules.SignID{rules.SignDeposit, rules.SignCloud},
-		"M66 284H214V342H66Z"},
+		[]area{{66, 284, 148, 58}}},
 	{"glass", "Glass", []rules.SignID{rules.SignGlass},
-		"M214 210H272V342H214ZM8 142H66V190H8Z"},
+		[]area{{214, 210, 58, 132}, {8, 142, 58, 48}}},
 	{"label", "Tag: how it was canned", recordSigns,
-		"M214 134H272V210H214Z"},
+		[]area{{214, 140, 58, 70}}},
 	{"place", "Shelf: where it stood", []rules.SignID{rules.SignHeat, rules.SignFrozen, rules.SignWet, rules.SignPlace},
-		"M8 342H272V394H8ZM8 190H66V342H8Z"},
+		[]area{{8, 342, 264, 52}, {8, 190, 58, 152}}},
 }
+
+// The lid of a jar opened earlier leans at its foot, and is touched there too.
+var (
+	lidAside   = []area{Zones[0].areas[0], {214, 258, 58, 84}}
+	glassAside = []area{{214, 210, 58, 48}, Zones[6].areas[1]}
+)
 
 // zones lays the touch areas over the picture.
 func (v *view) zones(p *pen) {
+	p.put(`<g fill="none" pointer-events="all">`)
 	for i := range Zones {
 		z := &Zones[i]
-		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s"><path fill="none" pointer-events="all" d="%s"/></g>`, z.ID, z.Label, z.area)
+		areas := z.areas
+		if v.is(rules.OpenedBefore) {
+			switch z.ID {
+			case "lid":
+				areas = lidAside
+			case "glass":
+				areas = glassAside
+			}
+		}
+		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s">`, z.ID, z.Label)
+		for _, a := range areas {
+			p.putf(`<rect x="%d" y="%d" width="%d" height="%d" rx="8"/>`, a.x, a.y, a.w, a.h)
+		}
+		p.put(`</g>`)
 	}
+	p.put(`</g>`)
 }
 
 // nails draws one nail in the edge of the shelf for every sign that can be
 // looked at: an empty hole while nobody has, a brass head where it was found
 // sound, a square of paper where something was reported.
 func (v *view) nails(p *pen) {
-	var holes, heads, notes []byte
-	x, gap := 22, 0
-	seen := map[rules.SignID]bool{}
+	var ids []rules.SignID
 	for i := range Zones {
 		if Zones[i].ID == "label" {
 			continue
 		}
 		for _, id := range Zones[i].Signs {
 			opening := rules.Signs[id].Chapter == rules.ChapterOpening && id != rules.SignOpened
-			if seen[id] || opening && !v.open() {
-				continue
-			}
-			seen[id] = true
-			x += gap
-			gap = 10
-			switch value, told := v.known(id); {
-			case !told:
-				holes = appendMove(holes, x)
-			case value == rules.Signs[id].Sound:
-				heads = appendMove(heads, x)
-			default:
-				notes = appendMove(notes, x)
+			if !slices.Contains(ids, id) && (v.open() || !opening) {
+				ids = append(ids, id)
 			}
 		}
-		x++
+	}
+	var holes, heads, notes []byte
+	gap := 240 / len(ids)
+	x := 140 - gap*(len(ids)-1)/2
+	for _, id := range ids {
+		switch value, told := v.known(id); {
+		case !told:
+			holes = appendMove(holes, x)
+		case value == rules.Signs[id].Sound:
+			heads = appendMove(heads, x)
+		default:
+			notes = appendMove(notes, x)
+		}
+		x += gap
 	}
 	p.putf(`<g fill="none"><path stroke="#8a6540" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="5" stroke-linecap="round" d="%[1]s"/>`, holes, cellar)
 	p.putf(`<path stroke="%s" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="3" stroke-linecap="round" transform="translate(-1 -1)" d="%[2]s"/>`, lamp, heads, paper)
