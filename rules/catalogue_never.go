@@ -122,7 +122,7 @@ var catalogueNever = []Product{
 		Caution: "Oily, not acid, and too thick to heat through: no published process is known here.",
 		Cites:   []Cite{noProcess, derived(&srcPumpkin, "thick food heats slowly")}},
 	{ID: "cabbage", Name: "Cabbage, plain", Group: GroupNever, Food: "shreds",
-		Also:  []string{"cabbage", "green cabbage", "white cabbage", "bok choy", "coleslaw", "pak choi"},
+		Also:  []string{"cabbage", "green cabbage", "white cabbage", "red cabbage", "bok choy", "coleslaw", "pak choi"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{550, 675},
 		Caution: plainVegetable, Cites: append(citesPlain, phFDA)},
 	{ID: "broccoli", Name: "Broccoli", Group: GroupNever, Food: "greens",

@@ -172,6 +172,65 @@ func TestLookAlikes(t *testing.T) {
 	}
 }
 
+// harmless is a second listing, made from the tables of harmless oddities and
+// not from the catalogue: for every trait, each product known for it. A trait
+// more or less in the catalogue fails the test.
+var harmless = map[rules.Value]string{
+	rules.HazesYes: `dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
+		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
+		pickled-pepper-rings pickled-jalapenos pickled-okra pickled-green-tomatoes pickled-zucchini mixed-pickles
+		fiddlehead-pickles sauerkraut`,
+	rules.SettlesYes: `potatoes corn-whole green-beans wax-beans peas lima-beans field-peas succotash mixed-vegetables
+		asparagus carrots mushrooms okra peppers sweet-potatoes pumpkin-cubes winter-squash spinach greens
+		dry-beans kidney-beans black-beans vegetable-soup chicken-soup bean-soup
+		dill-pickles-fermented sauerkraut apple-juice grape-juice
+		tomatoes-whole tomatoes-crushed tomato-juice tomato-vegetable-juice tomato-sauce
+		chicken-broth beef-broth game-broth`,
+	rules.AbsorbsYes: `chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
+		salmon trout oily-fish lean-fish tuna
+		vegetable-soup chicken-soup bean-soup chili dry-beans kidney-beans black-beans beans-in-sauce baked-beans corn-cream`,
+	rules.FadesYes: `beets pickled-beets carrots salmon cherries-sweet cherries-sour
+		blackberries blueberries raspberries strawberries currants huckleberries berry-syrup crab-apples-spiced cranberry-sauce
+		strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam plum-jam plum-preserves cherry-jam rhubarb-jam
+		currant-jelly grape-jelly low-sugar-jam crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
+	rules.PinksYes: `pears peaches apples pickled-fruit dill-pickles dill-pickles-fermented reduced-salt-pickles
+		pickled-cauliflower sauerkraut chicken chicken-bone-in turkey ham bacon corned-beef smoked-sausage`,
+	rules.BluesYes: `peaches apples pickled-cauliflower pickled-red-cabbage crab dill-pickles dill-pickles-fermented
+		reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-bell-peppers pickled-hot-peppers pickled-okra
+		pickled-green-tomatoes mixed-pickles`,
+	rules.BrownsYes: `pears corn-whole corn-cream green-beans peas asparagus spinach greens beans-in-sauce baked-beans
+		dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles`,
+	rules.DarkensYes: `dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
+		pickled-cauliflower asparagus carrots chicken-bone-in turkey duck-goose rabbit game-birds
+		beef lamb ground-beef venison ground-venison bear`,
+	rules.CrystalsYes: `grapes grape-juice grape-jelly asparagus pickled-onions spinach greens salmon tuna shrimp crab smoked-fish
+		strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
+		cherry-jam gooseberry-jam rhubarb-jam fig-jam currant-jelly apple-jelly quince-jelly mint-jelly marmalade conserve
+		crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
+	rules.SpecksYes: `pickled-asparagus tomato-sauce tomato-paste ketchup salmon trout oily-fish lean-fish tuna smoked-fish
+		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear`,
+	rules.FattyYes: `chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup chili meat-sauce
+		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
+		ground-beef ground-pork ground-venison sausage salmon trout oily-fish`,
+}
+
+func TestHarmlessLooksAreThoseListed(t *testing.T) {
+	for s := rules.SignHazes; s <= rules.SignFatty; s++ {
+		yes := s.Info().Values[0].Value
+		listed := strings.Fields(harmless[yes])
+		for _, id := range listed {
+			if product(t, id).LookAlikeFor(s) == nil {
+				t.Errorf("%s is not known for %s, and should be", id, s.ID())
+			}
+		}
+		for i := range rules.Catalogue {
+			if p := &rules.Catalogue[i]; p.LookAlikeFor(s) != nil && !slices.Contains(listed, p.ID) {
+				t.Errorf("%s is known for %s, and should not be", p.ID, s.ID())
+			}
+		}
+	}
+}
+
 // A product settles every fact, and nothing it says contradicts itself.
 func TestProductTellsEveryFact(t *testing.T) {
 	for i := range rules.Catalogue {

@@ -30,14 +30,14 @@ var searches = []struct{ query, want string }{
 	{"zucchinni", "summer-squash"}, {"cauliflour", "cauliflower"}, {"brocolli", "broccoli"}, {"asparagas", "asparagus"},
 	{"rhubard", "rhubarb"}, {"marmelade", "marmalade"}, {"apircots", "apricots"}, {"dandylion jelly", "dandelion-jelly"},
 	{"chokecherrys", "chokecherry-jelly"}, {"spagetti sauce", "spaghetti-sauce"}, {"ketsup", "ketchup"}, {"piccallili", "piccalilli"},
-	{"jalepenos", "pickled-jalapenos"}, {"horse radish", "horseradish"}, {"cranbery sauce", "cranberry-sauce"}, {"venisen", "venison"},
+	{"jalepenos", "peppers"}, {"pickled jalepenos", "pickled-jalapenos"}, {"red cabbage", "cabbage"}, {"horse radish", "horseradish"}, {"cranbery sauce", "cranberry-sauce"}, {"venisen", "venison"},
 	{"chiken", "chicken"}, {"chickn broth", "chicken-broth"}, {"salmn", "salmon"}, {"mackeral", "oily-fish"}, {"sucotash", "succotash"},
 	{"spinich", "spinach"}, {"elder berry jelly", "elderberry-jelly"}, {"rose hip", "rose-hip-jelly"}, {"rosehip jelly", "rose-hip-jelly"},
 	{"crabapple jelly", "crab-apple-jelly"}, {"crab-apple jelly", "crab-apple-jelly"}, {"pineaple", "pineapple"}, {"nectarins", "nectarines"},
 	{"lemmon curd", "lemon-curd"}, {"worstershire pesto", "pesto"}, {"brocoli", "broccoli"}, {"artichoks", "artichokes"}, {"tomatilos", "tomatillos"},
 	// accents, hyphens, capitals
 	{"PEACHES", "peaches"}, {"bread-and-butter", "bread-and-butter-pickles"}, {"bread and butter pickles", "bread-and-butter-pickles"},
-	{"bread & butter pickles", "bread-and-butter-pickles"}, {"jalapeño", "pickled-jalapenos"}, {"jalapeno jelly", "pepper-jelly"},
+	{"bread & butter pickles", "bread-and-butter-pickles"}, {"jalapeño", "peppers"}, {"jalapeno jelly", "pepper-jelly"},
 	{"purée of pumpkin", "pumpkin-puree"}, {"pumpkin puree", "pumpkin-puree"}, {"pate", "organ-meat"}, {"ragu", "meat-sauce"},
 	{"Brussels sprouts", "brussels-sprouts"}, {"chow chow", "piccalilli"}, {"three bean salad", "three-bean-salad"},
 	{"black-eyed peas", "field-peas"}, {"bear's garlic", "ramps"}, {"lions mane", "wild-mushrooms"},
@@ -139,6 +139,21 @@ func TestSearchIsDeterministicAndLimited(t *testing.T) {
 		if found := rules.Search(q, 5); !slices.Equal(found, all[:5]) {
 			t.Errorf("%q has no letter to look for and finds %s, not the shelf", q, ids(found))
 		}
+	}
+}
+
+// Names that fit equally well come in shelf order.
+func TestSearchKeepsShelfOrderAmongEquals(t *testing.T) {
+	var got []string
+	for _, p := range rules.Search("jam", 100) {
+		if strings.HasSuffix(p.Name, " jam") && strings.Count(p.Name, " ") == 1 {
+			got = append(got, p.ID)
+		}
+	}
+	want := strings.Fields(`strawberry-jam raspberry-jam blackberry-jam blueberry-jam apricot-jam peach-jam plum-jam cherry-jam
+		gooseberry-jam rhubarb-jam tomato-jam freezer-jam`)
+	if !slices.Equal(got, want) {
+		t.Errorf("jam gives %v, want %v", got, want)
 	}
 }
 
