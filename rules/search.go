@@ -105,21 +105,17 @@ func (ix *index) fit(words []string) [][]int {
 // cost of a name against the words asked for.
 func (n *indexed) cost(fits [][]int, joined string) int {
 	total, found := 0, 0
-	var used uint64
 	for _, fit := range fits {
-		best, at := costMissing, -1
-		for k, w := range n.words {
-			if used>>k&1 == 0 && fit[w] < best {
-				best, at = fit[w], k
-			}
+		best := costMissing
+		for _, w := range n.words {
+			best = min(best, fit[w])
 		}
-		if at >= 0 {
-			used |= 1 << at
+		if best < costMissing {
 			found++
 		}
 		total += best
 	}
-	total += costSpare * (len(n.words) - found)
+	total += costSpare * max(len(n.words)-found, 0)
 	if 2*found < len(fits) {
 		total = noFit
 	}

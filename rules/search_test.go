@@ -174,7 +174,7 @@ func TestSearchKeepsDangerousNeighboursApart(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	names := []string{"record", "outside", "glass", "opened", "opening", "storage"}
+	names := []string{"record", "outside", "glass", "opened", "opening", "storage", "gabbs"}
 	for _, c := range []struct {
 		id   string
 		n    int
@@ -184,6 +184,7 @@ func TestNearest(t *testing.T) {
 		{"opend", 2, []string{"opened", "opening"}},
 		{"open", 3, []string{"opened", "opening"}},
 		{"glass", 1, []string{"glass"}},
+		{"galss", 1, []string{"glass"}}, // letters swapped are one fault, gabbs is two
 		{"zzzzzz", 3, nil},
 		{"record", 0, nil},
 		{"record", -1, nil},
