@@ -40,7 +40,7 @@ var catalogueVegetable = []Product{
 			{DarkensYes, "A dark core", "The variety, or air.", "Slime, gas, an odour.", []Cite{memory(&srcUGAManual, "carrots")}}},
 		Cites: []Cite{tested("carrots"), phFDA}},
 	{ID: "corn-whole", Name: "Corn, whole kernel", Group: GroupVegetable, Food: "grains",
-		Also:  []string{"corn", "sweetcorn", "sweet corn", "corn kernels", "maize", "corn niblets"},
+		Also:  []string{"corn", "sweetcorn", "sweet corn", "corn kernels", "maize"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{590, 750},
 		Looks: []LookAlike{starchSettles, cornBrowns}, Cites: []Cite{tested("corn, whole kernel"), phFDA}},
 	{ID: "corn-cream", Name: "Corn, cream style", Group: GroupVegetable, Food: "grains",
