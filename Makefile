@@ -1,0 +1,97 @@
+# Larderlamp. `make help` lists the targets. Go and make are enough to build and
+# run; the tests also need a Chromium, which `make browser` installs, and npm.
+
+PORT ?= 8080
+PREFIX ?=
+CHROME ?=
+GO ?= go
+
+PROGRAM_FLAGS := -trimpath -ldflags='-s -w'
+WASM := GOOS=js GOARCH=wasm
+BIN := $(CURDIR)/build/bin
+AXE := build/axe/node_modules/axe-core/axe.min.js
+# Packages with tests that need IndexedDB, and so a browser.
+IN_BROWSER := ./app/store/...
+# Packages that are pure and are tested once more as the program runs them.
+AS_WASM := ./rules/... ./app/pantry/... ./app/draw/...
+
+.DEFAULT_GOAL := help
+.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size bench prove clean FORCE
+
+help: ## list the targets
+	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
+
+run: build ## build and serve on this computer; PORT=8080
+	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)'
+
+build: build/app.wasm build/site ## build the program and the command `site`
+
+build/app.wasm: FORCE
+	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser
+
+build/site: FORCE
+	$(GO) build -trimpath -o $@ ./wasm/site
+
+build/bare.wasm: FORCE
+	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./testdata/bare/browser
+
+build/bare: FORCE
+	$(GO) build -trimpath -o $@ ./testdata/bare/site
+
+publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
+	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
+	build/site publish -prefix '$(PREFIX)' '$(DIR)'
+
+test: lint unit wasm-test browser-test e2e ## everything that has to pass
+
+lint: ## gofmt, and vet for this computer, for the browser and with every tag
+	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
+	$(GO) vet ./... ./testdata/bare ./testdata/bare/site
+	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
+	$(GO) vet -tags e2e ./app/e2e/...
+
+unit: ## unit, property and proof tests
+	$(GO) test ./...
+
+# wasmbrowsertest is installed beside the module, because it needs an older
+# chromedp than the end-to-end tests.
+$(BIN)/wasmbrowsertest:
+	GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
+
+wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in a browser
+	PATH="$(BIN):$$PATH" $(WASM) $(GO) test -p 1 -short -exec wasmbrowsertest $(AS_WASM)
+
+browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB of a browser
+	PATH="$(BIN):$$PATH" $(WASM) $(GO) test -p 1 -exec wasmbrowsertest $(IN_BROWSER)
+
+e2e: browser build build/bare.wasm build/bare $(AXE) ## whole flows in a browser, with axe
+	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAM='$(CURDIR)/build/app.wasm' \
+	BARE_SITE='$(CURDIR)/build/bare' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
+	$(GO) test -p 1 -count=1 -tags e2e ./app/e2e/...
+
+# axe-core is for the tests only. Nothing it brings is run but its one script,
+# in the page under test.
+$(AXE):
+	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
+		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
+	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
+
+browser: ## install Debian's chromium with apt-get, if no browser is found
+	@for c in '$(CHROME)' chromium chromium-browser google-chrome; do \
+		if [ -n "$$c" ] && command -v "$$c" >/dev/null; then echo "browser: $$(command -v "$$c")"; exit 0; fi; \
+	done; \
+	echo 'no chromium, chromium-browser, google-chrome or $$CHROME: installing chromium with apt-get' >&2; \
+	command -v apt-get >/dev/null || { echo 'there is no apt-get; install a Chromium and set CHROME to it' >&2; exit 1; }; \
+	apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium && command -v chromium
+
+size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
+	build/site size build/app.wasm build/bare.wasm
+
+bench: ## benchmarks; none of them is part of the tests
+	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
+
+prove: ## prove the rules over the whole space of situations
+	$(GO) test -count=1 -v -run 'Prove|Proof' ./rules/...
+
+clean: ## remove everything that was built
+	rm -rf build

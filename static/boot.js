@@ -1,0 +1,96 @@
+// The part of Larderlamp that has to work when its program does not: tidy the
+// address, say so when the program fails, and offer a new edition. It runs
+// between wasm_exec.js and app.js.
+"use strict";
+
+(() => {
+  const root = new URL("..", document.currentScript.src).pathname;
+
+  // Plain hosts answer /check with a redirect to /check/; the routes have no slash.
+  const { pathname, search, hash } = window.location;
+  if (pathname !== root && pathname.endsWith("/")) {
+    window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
+  }
+
+  // A program that has ended leaves its last picture on the screen. Nobody may
+  // take that for an answer.
+  function stopped(text) {
+    if (document.querySelector(".stopped")) {
+      return;
+    }
+    const notice = document.createElement("div");
+    notice.className = "stopped";
+    notice.setAttribute("role", "alert");
+    const says = document.createElement("p");
+    says.textContent = text + " What is on this page may be out of date: do not rely on it. What was saved is still saved.";
+    const again = document.createElement("button");
+    again.type = "button";
+    again.textContent = "Load it again";
+    again.addEventListener("click", () => window.location.reload());
+    notice.append(says, again);
+    document.body.prepend(notice);
+    window.scrollTo(0, 0);
+    again.focus();
+  }
+
+  const Program = globalThis.Go;
+  globalThis.Go = class extends Program {
+    constructor() {
+      super();
+      this.exit = (code) => {
+        console.error("the program has ended with code", code);
+        stopped("Larderlamp has stopped working.");
+      };
+    }
+  };
+
+  // app.js marks a failed start on the element that it takes for its icon.
+  const mark = document.getElementById("app-wasm-loader-icon");
+  if (mark) {
+    new MutationObserver(() => stopped("Larderlamp could not start.")).observe(mark, { attributes: true });
+  }
+
+  // larderUpdate tells whether a new edition waits; take puts it in use and
+  // reloads the page. The event "larder-update" on document announces it.
+  let registration = null;
+  let taken = false;
+  const update = {
+    waiting: false,
+    take() {
+      taken = true;
+      registration?.waiting?.postMessage("skipWaiting");
+    },
+  };
+  window.larderUpdate = update;
+
+  if (!("serviceWorker" in navigator)) {
+    return;
+  }
+
+  function look() {
+    // Without a controller this is the first edition, not an update.
+    if (registration.waiting && navigator.serviceWorker.controller && !update.waiting) {
+      update.waiting = true;
+      document.dispatchEvent(new CustomEvent("larder-update"));
+    }
+  }
+
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (taken) {
+      window.location.reload();
+    }
+  });
+  navigator.serviceWorker.ready.then((found) => {
+    registration = found;
+    look();
+    const watch = (worker) => worker?.addEventListener("statechange", look);
+    watch(registration.installing);
+    registration.addEventListener("updatefound", () => watch(registration.installing));
+    // An installed page may stay open for weeks; ask when it is looked at again.
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") {
+        registration.update().catch(() => {}); // no connection: nothing to do
+      }
+    });
+  });
+})();

@@ -1,0 +1,75 @@
+// The service worker of Larderlamp: a template, filled in when the site is
+// built. It keeps one complete edition of the site on the device and answers
+// from it, so that a jar can be judged without a connection.
+//
+// An edition is all or nothing: every file is fetched with the digest it must
+// have, and if one is missing, interrupted or from another edition, the install
+// fails and the edition in use stays whole. A new edition waits until the page
+// says that the person wants it, because an update can change advice.
+"use strict";
+
+// files maps every address of the edition to its digest.
+const files = {{.Files}};
+const scope = {{.Scope}};
+const shell = {{.Shell}};
+const family = "larderlamp " + scope + " ";
+const edition = family + {{.Version}};
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("message", (event) => {
+  if (event.data === "skipWaiting") {
+    event.waitUntil(self.skipWaiting());
+  }
+});
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method === "GET" && url.origin === self.location.origin && url.pathname.startsWith(scope)) {
+    event.respondWith(answer(event.request, url));
+  }
+});
+
+async function install() {
+  const cache = await caches.open(edition);
+  try {
+    await Promise.all(Object.entries(files).map(async ([address, integrity]) => {
+      const response = await fetch(address, { cache: "no-cache", integrity });
+      if (!response.ok) {
+        throw new Error(`${address}: status ${response.status}`);
+      }
+      await cache.put(address, direct(response));
+    }));
+  } catch (err) {
+    await caches.delete(edition);
+    throw err;
+  }
+}
+
+// direct gives a response without its redirects. Plain hosts redirect a folder
+// to its address with a slash, and browsers refuse a redirected answer to a
+// navigation.
+function direct(response) {
+  if (!response.redirected) {
+    return response;
+  }
+  return new Response(response.body, { headers: { "Content-Type": response.headers.get("Content-Type") } });
+}
+
+async function activate() {
+  for (const name of await caches.keys()) {
+    if (name.startsWith(family) && name !== edition) {
+      await caches.delete(name);
+    }
+  }
+  await self.clients.claim();
+}
+
+async function answer(request, url) {
+  const cache = await caches.open(edition);
+  if (request.mode !== "navigate") {
+    return (await cache.match(request)) ?? fetch(request);
+  }
+  // A page is the same whatever follows its path, and with or without a slash.
+  const path = url.pathname === scope ? scope : url.pathname.replace(/\/+$/, "");
+  return (await cache.match(path)) ?? (await cache.match(shell)) ?? fetch(request);
+}

@@ -1,0 +1,34 @@
+// Package bare is a go-app page of one heading and one button, and nothing
+// else. Size and start of Larderlamp are measured against it.
+package bare
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// Pages are the paths of the pages.
+var Pages = []string{"/"}
+
+// Register registers the page.
+func Register() {
+	app.Route("/", func() app.Composer { return &page{} })
+}
+
+type page struct {
+	app.Compo
+	pressed int
+}
+
+// OnMount marks the moment from which the button answers.
+func (p *page) OnMount(app.Context) {
+	app.Window().Get("performance").Call("mark", "answerable")
+}
+
+func (p *page) Render() app.UI {
+	return app.Main().Body(
+		app.H1().Text("Bare"),
+		app.Button().Type("button").Text("Pressed "+strconv.Itoa(p.pressed)).OnClick(func(app.Context, app.Event) { p.pressed++ }),
+	)
+}

@@ -1,0 +1,15 @@
+//go:build js && wasm
+
+// Command browser is the bare page's program.
+package main
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/testdata/bare"
+)
+
+func main() {
+	bare.Register()
+	app.RunWhenOnBrowser()
+}

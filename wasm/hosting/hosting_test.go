@@ -1,0 +1,526 @@
+package hosting
+
+import (
+	"bytes"
+	"compress/gzip"
+	"encoding/json"
+	"io"
+	"io/fs"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/andybalholm/brotli"
+	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/static"
+)
+
+// program stands for a WebAssembly program: its magic number and enough to
+// compress.
+var program = append([]byte("\x00asm\x01\x00\x00\x00"), bytes.Repeat([]byte("lamp"), 500)...)
+
+// testPage has what makes prerendering hard: many attributes, quotes, an aria
+// attribute that is true, markup of its own and links.
+type testPage struct {
+	goapp.Compo
+	prefix string
+}
+
+func (p *testPage) Render() goapp.UI {
+	return goapp.Div().ID("a").Class("b").Title(`5 < 6 & "quoted" \ it's`).Aria("hidden", true).DataSet("x", "1").DataSet("y", "2").Body(
+		goapp.H1().Text("Jars & <lids>"),
+		goapp.A().Href(p.prefix+"/check").Text("Check"),
+		goapp.A().Href("#a").Text("Up"),
+		goapp.Raw(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"><path stroke="none" fill="#fff" d="M0 0"/></svg>`),
+	)
+}
+
+func assemble(t *testing.T, prefix string) *Site {
+	t.Helper()
+	for _, p := range []string{"/", "/check", "/shell"} {
+		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
+	}
+	s, err := Assemble(App{
+		Name: "Test", Describe: `A "test"`, Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
+		Prefix: prefix, Program: program, Static: static.Files,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// do asks a site and gives its answer with the body read.
+func do(t *testing.T, s *Site, method, target string, header ...string) (*http.Response, []byte) {
+	t.Helper()
+	r := httptest.NewRequest(method, target, nil)
+	for i := 0; i < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
+	}
+	w := httptest.NewRecorder()
+	s.ServeHTTP(w, r)
+	body, err := io.ReadAll(w.Result().Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w.Result(), body
+}
+
+// tree reads all files below a folder.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		body, err := os.ReadFile(filepath.Join(dir, name))
+		files[name] = string(body)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+func TestPublishTwiceIsIdentical(t *testing.T) {
+	root := t.TempDir()
+	first, second := filepath.Join(root, "a"), filepath.Join(root, "b")
+	for _, dir := range []string{first, second, second} {
+		if err := assemble(t, "/sub").Publish(dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	a, b := tree(t, first), tree(t, second)
+	if len(a) != len(b) {
+		t.Errorf("%d files, then %d", len(a), len(b))
+	}
+	for name, body := range a {
+		if b[name] != body {
+			t.Errorf("%s differs", name)
+		}
+	}
+	entries, err := os.ReadDir(root)
+	if err != nil || len(entries) != 2 {
+		t.Errorf("work folders were left: %v, %v", entries, err)
+	}
+}
+
+func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
+	s := assemble(t, "")
+	foreign := t.TempDir()
+	precious := filepath.Join(foreign, "thesis.txt")
+	if err := os.WriteFile(precious, []byte("ten years"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Publish(foreign); err == nil || !strings.Contains(err.Error(), "not empty") {
+		t.Errorf("a folder that was not empty: %v", err)
+	}
+
+	ours := filepath.Join(t.TempDir(), "deep", "site")
+	if err := s.Publish(ours); err != nil {
+		t.Fatal(err)
+	}
+	added := filepath.Join(ours, "wasm", "notes.txt")
+	if err := os.WriteFile(added, []byte("mine"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Publish(ours); err == nil || !strings.Contains(err.Error(), "notes.txt") {
+		t.Errorf("a file that was added: %v", err)
+	}
+	for _, name := range []string{precious, added} {
+		if _, err := os.Stat(name); err != nil {
+			t.Error(err)
+		}
+	}
+	if err := os.Remove(added); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Publish(ours); err != nil {
+		t.Errorf("our own folder: %v", err)
+	}
+	if err := s.Publish(t.TempDir()); err != nil {
+		t.Errorf("an empty folder: %v", err)
+	}
+}
+
+func TestPublishIsAllOrNothing(t *testing.T) {
+	s := assemble(t, "")
+	dir := filepath.Join(t.TempDir(), "site")
+	if err := s.Publish(dir); err != nil {
+		t.Fatal(err)
+	}
+	before := tree(t, dir)
+	// A path through a file cannot be written.
+	s.add("/robots.txt/impossible", "text/plain", nil)
+	if err := s.Publish(dir); err == nil {
+		t.Fatal("an impossible file was written")
+	}
+	after := tree(t, dir)
+	if len(before) != len(after) {
+		t.Errorf("%d files became %d", len(before), len(after))
+	}
+	if entries, err := os.ReadDir(filepath.Dir(dir)); err != nil || len(entries) != 1 {
+		t.Errorf("work folders were left: %v, %v", entries, err)
+	}
+}
+
+var (
+	addresses = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
+	external  = regexp.MustCompile(`(?i)(?:(?:href|src|srcset|action|content)="|url\(['"]?|@import\s*['"]|(?:fetch|import|importScripts)\(['"\x60])(?:https?:)?//`)
+)
+
+func TestEveryAddressIsInsideThePrefix(t *testing.T) {
+	for _, prefix := range []string{"", "/sub", "/sub/deeper"} {
+		s := assemble(t, prefix)
+		seen := 0
+		for _, f := range s.files {
+			if !f.page {
+				continue
+			}
+			for _, m := range addresses.FindAllStringSubmatch(string(f.body), -1) {
+				seen++
+				address := m[1]
+				if strings.HasPrefix(address, "#") {
+					continue
+				}
+				if p, ok := strings.CutPrefix(address, prefix); !ok || s.files[p] == nil {
+					t.Errorf("prefix %q: %s links to %s, which is not there", prefix, f.path, address)
+				}
+			}
+		}
+		if seen < 30 {
+			t.Errorf("prefix %q: only %d addresses", prefix, seen)
+		}
+	}
+}
+
+func TestNothingPointsToAnotherHost(t *testing.T) {
+	s := assemble(t, "")
+	for name, body := range s.disk() {
+		if at := external.FindIndex(body); at != nil && !strings.HasPrefix(name, "wasm/") {
+			t.Errorf("%s: %s", name, body[at[0]:min(at[1]+40, len(body))])
+		}
+	}
+	for _, bad := range []string{`<a href="https://x`, `<img src="//x`, `url(http://x`, `@import "//x`, "fetch(`https://x"} {
+		if !external.MatchString(bad) {
+			t.Errorf("the test does not see %s", bad)
+		}
+	}
+}
+
+var workerFiles = regexp.MustCompile(`(?m)^const files = (.*);$`)
+
+// The worker keeps every file but itself and what only hosts and robots read,
+// each with the digest of what is published.
+func TestWorkerKeepsTheWholeSite(t *testing.T) {
+	for _, prefix := range []string{"", "/sub"} {
+		s := assemble(t, prefix)
+		worker := string(s.files["/app-worker.js"].body)
+		if strings.Contains(worker, "{{") {
+			t.Error("a placeholder is left in the worker")
+		}
+		m := workerFiles.FindStringSubmatch(worker)
+		if m == nil {
+			t.Fatal("no list of files in the worker")
+		}
+		var digests map[string]string
+		if err := json.Unmarshal([]byte(m[1]), &digests); err != nil {
+			t.Fatal(err)
+		}
+		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true}
+		if want := len(s.files) - len(not); len(digests) != want {
+			t.Errorf("prefix %q: the worker keeps %d files, want %d", prefix, len(digests), want)
+		}
+		for address, digest := range digests {
+			f := s.files[strings.TrimPrefix(address, prefix)]
+			if f == nil || not[f.path] || !strings.HasPrefix(digest, "sha256-") || len(digest) != len("sha256-")+44 {
+				t.Errorf("prefix %q: %s with digest %s", prefix, address, digest)
+			}
+		}
+	}
+}
+
+// Any change of content is a new edition, even one that leaves the program as it is.
+func TestVersionFollowsContent(t *testing.T) {
+	edition := regexp.MustCompile(`family \+ "([0-9a-f]{16})"`)
+	one := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
+	same := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
+	if one == nil || string(one[1]) != string(same[1]) {
+		t.Fatalf("%s and %s for the same site", one, same)
+	}
+	old := program
+	t.Cleanup(func() { program = old })
+	program = append(bytes.Clone(program), 0)
+	other := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
+	if string(one[1]) == string(other[1]) {
+		t.Error("the version is the same for another program")
+	}
+}
+
+func TestHeaders(t *testing.T) {
+	s := assemble(t, "/sub")
+	for target, kind := range map[string]string{
+		"/sub/":                          "text/html; charset=utf-8",
+		"/sub/check?jar=1":               "text/html; charset=utf-8",
+		"/sub/wasm/app.wasm":             "application/wasm",
+		"/sub/app.js":                    "text/javascript; charset=utf-8",
+		"/sub/app-worker.js":             "text/javascript; charset=utf-8",
+		"/sub/static/boot.js":            "text/javascript; charset=utf-8",
+		"/sub/static/css/larderlamp.css": "text/css; charset=utf-8",
+		"/sub/static/icons/mark.svg":     "image/svg+xml",
+		"/sub/static/icons/icon-192.png": "image/png",
+		"/sub/manifest.webmanifest":      "application/manifest+json",
+		"/sub/robots.txt":                "text/plain; charset=utf-8",
+	} {
+		got, body := do(t, s, http.MethodGet, target)
+		if got.StatusCode != http.StatusOK || got.Header.Get("Content-Type") != kind || int(got.ContentLength) != len(body) {
+			t.Errorf("%s: status %d, type %q, length %d of %d", target, got.StatusCode, got.Header.Get("Content-Type"), got.ContentLength, len(body))
+		}
+		for name, value := range map[string]string{
+			"X-Content-Type-Options":     "nosniff",
+			"Referrer-Policy":            "no-referrer",
+			"Cross-Origin-Opener-Policy": "same-origin",
+			"Cache-Control":              "no-cache",
+			"Vary":                       "Accept-Encoding",
+			"Content-Security-Policy": "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
+				"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+		} {
+			if got.Header.Get(name) != value {
+				t.Errorf("%s: %s is %q", target, name, got.Header.Get(name))
+			}
+		}
+		if !strings.HasPrefix(got.Header.Get("Permissions-Policy"), "camera=(self), ") {
+			t.Errorf("%s: Permissions-Policy is %q", target, got.Header.Get("Permissions-Policy"))
+		}
+
+		head, none := do(t, s, http.MethodHead, target)
+		if head.StatusCode != http.StatusOK || len(none) != 0 || head.Header.Get("Content-Length") != got.Header.Get("Content-Length") {
+			t.Errorf("HEAD %s: status %d, %d bytes, length %s", target, head.StatusCode, len(none), head.Header.Get("Content-Length"))
+		}
+		again, none := do(t, s, http.MethodGet, target, "If-None-Match", `"other", `+got.Header.Get("ETag"))
+		if again.StatusCode != http.StatusNotModified || len(none) != 0 {
+			t.Errorf("%s again: status %d, %d bytes", target, again.StatusCode, len(none))
+		}
+		changed, _ := do(t, s, http.MethodGet, target, "If-None-Match", `W/"0123"`)
+		if changed.StatusCode != http.StatusOK {
+			t.Errorf("%s with another tag: status %d", target, changed.StatusCode)
+		}
+	}
+}
+
+func TestAddressesWithoutAFile(t *testing.T) {
+	for _, c := range []struct {
+		prefix, method, target string
+		status                 int
+		location               string
+	}{
+		{"", "GET", "/check/0199", http.StatusNotFound, ""},
+		{"", "GET", "/static/", http.StatusNotFound, ""},
+		{"", "GET", "//elsewhere/check/", http.StatusNotFound, ""},
+		{"", "GET", "/check/?a=1", http.StatusFound, "/check?a=1"},
+		{"", "POST", "/", http.StatusMethodNotAllowed, ""},
+		{"/sub", "GET", "/", http.StatusFound, "/sub/"},
+		{"/sub", "GET", "/sub", http.StatusFound, "/sub/"},
+		{"/sub", "GET", "/sub/check/", http.StatusFound, "/sub/check"},
+		{"/sub", "GET", "/sub/check/0199", http.StatusNotFound, ""},
+		{"/sub", "GET", "/check", http.StatusNotFound, ""},
+		{"/sub", "GET", "/subway", http.StatusNotFound, ""},
+	} {
+		s := assemble(t, c.prefix)
+		got, body := do(t, s, c.method, c.target)
+		if got.StatusCode != c.status || got.Header.Get("Location") != c.location {
+			t.Errorf("prefix %q, %s %s: status %d, location %q", c.prefix, c.method, c.target, got.StatusCode, got.Header.Get("Location"))
+		}
+		deep := strings.HasSuffix(c.target, "/0199")
+		if deep && !bytes.Equal(body, s.files["/shell"].body) {
+			t.Errorf("%s is not answered with the shell", c.target)
+		}
+		if c.status == http.StatusNotFound && got.Header.Get("ETag") != "" {
+			t.Errorf("%s: an address without a file has a tag", c.target)
+		}
+	}
+}
+
+func TestCompression(t *testing.T) {
+	s := assemble(t, "")
+	if got, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" || !bytes.Equal(body, program) {
+		t.Error("a file without copies does not travel as it is")
+	}
+	s.Compress(Quick)
+	for accept, want := range map[string]string{
+		"":                        "",
+		"identity":                "",
+		"br":                      "br",
+		"gzip, deflate, br, zstd": "br",
+		"gzip":                    "gzip",
+		"GZIP;q=0.5":              "gzip",
+		"br;q=0, gzip":            "gzip",
+		"br;q=0, *":               "gzip",
+		"br ; q=0.0":              "",
+		"*":                       "br",
+		"*;q=0":                   "",
+		"br;q=x":                  "",
+		"brotli":                  "",
+	} {
+		got, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", accept)
+		if got.Header.Get("Content-Encoding") != want {
+			t.Errorf("%q: encoding %q, want %q", accept, got.Header.Get("Content-Encoding"), want)
+		}
+		var plain []byte
+		var err error
+		switch got.Header.Get("Content-Encoding") {
+		case "br":
+			plain, err = io.ReadAll(brotli.NewReader(bytes.NewReader(body)))
+		case "gzip":
+			var r *gzip.Reader
+			if r, err = gzip.NewReader(bytes.NewReader(body)); err == nil {
+				plain, err = io.ReadAll(r)
+			}
+		default:
+			plain = body
+		}
+		if err != nil || !bytes.Equal(plain, program) {
+			t.Errorf("%q: the program does not come back: %v", accept, err)
+		}
+	}
+	if got, _ := do(t, s, http.MethodGet, "/static/icons/icon-192.png", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" {
+		t.Error("a picture is compressed twice")
+	}
+}
+
+func TestPublishedCopiesOfTheProgram(t *testing.T) {
+	files := assemble(t, "").disk()
+	br, err := io.ReadAll(brotli.NewReader(bytes.NewReader(files["wasm/app.wasm.br"])))
+	if err != nil || !bytes.Equal(br, program) {
+		t.Errorf("brotli: %v", err)
+	}
+	r, err := gzip.NewReader(bytes.NewReader(files["wasm/app.wasm.gz"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if gz, err := io.ReadAll(r); err != nil || !bytes.Equal(gz, program) {
+		t.Errorf("gzip: %v", err)
+	}
+	for _, name := range []string{"index.html", "check/index.html", "shell/index.html", "404.html", "robots.txt", "app-worker.js"} {
+		if files[name] == nil {
+			t.Errorf("%s is missing", name)
+		}
+	}
+}
+
+// The loader must be the one of the toolchain that builds the program.
+func TestWasmExecIsTheToolchains(t *testing.T) {
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(assemble(t, "").files["/wasm_exec.js"].body, want) {
+		t.Error("go-app's wasm_exec.js is not that of this toolchain")
+	}
+}
+
+func TestPage(t *testing.T) {
+	page := string(assemble(t, "/sub").files["/check"].body)
+	for _, want := range []string{
+		`<title>Test</title>`,
+		`<meta name="description" content="A &#34;test&#34;">`,
+		`<div aria-hidden="true" class="b" data-x="1" data-y="2" id="a" title="5 &lt; 6 &amp; &#34;quoted&#34; \ it&#39;s">`,
+		`<h1>Jars &amp; &lt;lids&gt;</h1>`,
+		`<path d="M0 0" fill="#fff" stroke="none"/></svg>`,
+		`<script defer src="/sub/static/boot.js"></script>`,
+		`http-equiv="Content-Security-Policy" content="default-src &#39;none&#39;; script-src &#39;self&#39;`,
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	exec, boot, app := strings.Index(page, "wasm_exec.js"), strings.Index(page, "boot.js"), strings.LastIndex(page, "/app.js")
+	if !(0 < exec && exec < boot && boot < app) {
+		t.Errorf("scripts are in the wrong order: %d, %d, %d", exec, boot, app)
+	}
+	if strings.Contains(page, "<script>") || strings.Contains(page, " style=") {
+		t.Error("the page has what its own policy forbids")
+	}
+}
+
+func TestCanonical(t *testing.T) {
+	for in, want := range map[string]string{
+		`<!doctype html>` + "\n" + `<p>a</p>`:   `<!doctype html>` + "\n" + `<p>a</p>`,
+		`<a href="x" class="y" data-b>t</a> 1 `: `<a class="y" data-b href="x">t</a> 1 `,
+		`<b title="\"&amp;&\"">`:                `<b title="&#34;&amp;&amp;&#34;">`,
+		`<use b="2" a="1" />`:                   `<use a="1" b="2"/>`,
+		`<i aria-busy aria-live="off">`:         `<i aria-busy="true" aria-live="off">`,
+	} {
+		if got, err := canonical(in); err != nil || got != want {
+			t.Errorf("%s\n got %s, %v\nwant %s", in, got, err, want)
+		}
+	}
+	for _, bad := range []string{`<a href=x>`, `<a href="x>`, `<a href`, `<a / b>`, `<a`} {
+		if got, err := canonical(bad); err == nil {
+			t.Errorf("%s is taken as %s", bad, got)
+		}
+	}
+}
+
+func TestManifest(t *testing.T) {
+	for _, prefix := range []string{"", "/sub"} {
+		s := assemble(t, prefix)
+		var m struct {
+			ID, Scope string
+			Start     string `json:"start_url"`
+			Icons     []struct{ Src, Purpose string }
+		}
+		if err := json.Unmarshal(s.files["/manifest.webmanifest"].body, &m); err != nil {
+			t.Fatal(err)
+		}
+		if root := prefix + "/"; m.ID != root || m.Scope != root || m.Start != root {
+			t.Errorf("prefix %q: id %s, scope %s, start %s", prefix, m.ID, m.Scope, m.Start)
+		}
+		for _, icon := range m.Icons {
+			if s.files[strings.TrimPrefix(icon.Src, prefix)] == nil {
+				t.Errorf("icon %s is not there", icon.Src)
+			}
+		}
+	}
+}
+
+func TestParsePrefix(t *testing.T) {
+	for in, want := range map[string]string{"": "", "/": "", "/larder": "/larder", "/larder/": "/larder", "/a/b-c_d.e": "/a/b-c_d.e"} {
+		if got, err := ParsePrefix(in); err != nil || got != want {
+			t.Errorf("%q: %q, %v", in, got, err)
+		}
+	}
+	for _, bad := range []string{"larder", "//", "/a//b", "/a/../b", "/.", "/a b", "/ä", "/web", "/web/x", `/"`, "https://x"} {
+		if got, err := ParsePrefix(bad); err == nil {
+			t.Errorf("%q is taken as %q", bad, got)
+		}
+	}
+}
+
+func TestAssembleNamesTheFault(t *testing.T) {
+	goapp.Route("/", func() goapp.Composer { return &testPage{} })
+	for _, c := range []struct {
+		app  App
+		want string
+	}{
+		{App{Pages: []string{"/", "/nowhere"}, Shell: "/"}, "/nowhere"},
+		{App{Pages: []string{"/"}, Shell: "/absent"}, "/absent"},
+	} {
+		c.app.Static = static.Files
+		if _, err := Assemble(c.app); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("want an error that names %s, got %v", c.want, err)
+		}
+	}
+}

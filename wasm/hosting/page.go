@@ -1,0 +1,187 @@
+package hosting
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"html"
+	"html/template"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// policy is what a page may load: files of its own site, and pictures it made
+// itself. WebAssembly needs 'wasm-unsafe-eval'.
+const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
+	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+
+// head is all of a page but its title and its body.
+type head struct {
+	Policy, Describe, Theme string
+	Prefix                  string
+	Styles, Scripts         []string
+}
+
+// head lists the styles and scripts of the site. Scripts run in this order:
+// boot.js needs wasm_exec.js and has to come before app.js.
+func (s *Site) head(a App) head {
+	h := head{Policy: policy, Describe: a.Describe, Theme: themeColour, Prefix: s.prefix}
+	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
+	for _, f := range s.sorted() {
+		switch {
+		case path.Ext(f.path) == ".css":
+			h.Styles = append(h.Styles, s.prefix+f.path)
+		case path.Ext(f.path) == ".js" && path.Dir(f.path) == "/static" && !slices.Contains(scripts, f.path):
+			scripts = append(scripts, f.path)
+		}
+	}
+	for _, p := range append(scripts, "/app.js") {
+		h.Scripts = append(h.Scripts, s.prefix+p)
+	}
+	return h
+}
+
+// pageTemplate is the document around a prerendered page. The program replaces
+// the first element of the body; app.js looks for the ids that begin with
+// app-wasm-loader and takes the element away when the program runs.
+var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
+<meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<title>{{.Title}}</title>
+<meta name="description" content="{{.Describe}}">
+<meta name="referrer" content="no-referrer">
+<meta name="theme-color" content="{{.Theme}}">
+<link rel="manifest" href="{{.Prefix}}/manifest.webmanifest">
+<link rel="icon" type="image/svg+xml" href="{{.Prefix}}/static/icons/mark.svg">
+<link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
+<link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
+{{range .Styles}}<link rel="stylesheet" href="{{.}}">
+{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Prefix}}/wasm/app.wasm">
+{{range .Scripts}}<script defer src="{{.}}"></script>
+{{end}}</head>
+<body>
+{{.Body}}
+<aside id="app-wasm-loader" class="loading" aria-label="Loading">
+<span id="app-wasm-loader-icon"></span>
+<p id="app-wasm-loader-label"></p>
+<noscript><p>Checking a jar needs scripts, and they are switched off. The rest of this page works without.</p></noscript>
+</aside>
+</body>
+</html>
+`))
+
+// page takes the title and the content out of a document prerendered by go-app
+// and puts them into our own.
+func (h head) page(prerendered string) ([]byte, error) {
+	document, err := canonical(prerendered)
+	if err != nil {
+		return nil, err
+	}
+	title, err := between(document, "<title>", "</title>")
+	if err != nil {
+		return nil, err
+	}
+	body, err := between(document, "<body>", "</body>")
+	if err != nil {
+		return nil, err
+	}
+	loader := strings.LastIndex(body, "<aside ")
+	if loader < 0 {
+		return nil, errors.New("no loader in the prerendered page")
+	}
+	var page bytes.Buffer
+	err = pageTemplate.Execute(&page, struct {
+		head
+		Title string
+		Body  template.HTML
+	}{h, html.UnescapeString(title), template.HTML(strings.TrimSpace(body[:loader]))})
+	return page.Bytes(), err
+}
+
+func between(s, open, end string) (string, error) {
+	_, s, found := strings.Cut(s, open)
+	inner, _, ended := strings.Cut(s, end)
+	if !found || !ended {
+		return "", fmt.Errorf("no %s in the prerendered page", open)
+	}
+	return inner, nil
+}
+
+// canonical writes the start tags of a document afresh. go-app gives attributes
+// in random order, quotes their values as Go does and drops the value "true",
+// without which an aria attribute says nothing. Here they are sorted, escaped
+// as HTML, and aria attributes keep their value.
+func canonical(document string) (string, error) {
+	var out strings.Builder
+	rest := document
+	for {
+		text, tag, found := strings.Cut(rest, "<")
+		out.WriteString(text)
+		if !found {
+			return out.String(), nil
+		}
+		out.WriteByte('<')
+		if tag == "" || !letter(tag[0]) {
+			rest = tag // an end tag or the document type
+			continue
+		}
+		var err error
+		if rest, err = startTag(&out, tag); err != nil {
+			return "", fmt.Errorf("at byte %d: %w", len(document)-len(tag), err)
+		}
+	}
+}
+
+func letter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
+
+// startTag writes one start tag, without its "<", and gives what follows it.
+func startTag(out *strings.Builder, tag string) (rest string, err error) {
+	const space = " \t\r\n"
+	name, tag := upTo(tag, space+"/>")
+	out.WriteString(name)
+
+	var attributes []string
+	for tag = strings.TrimLeft(tag, space); tag != "" && tag[0] != '/' && tag[0] != '>'; tag = strings.TrimLeft(tag, space) {
+		name, tag = upTo(tag, space+"=/>")
+		quoted, valued := strings.CutPrefix(tag, "=")
+		switch {
+		case valued:
+			if quoted, err = strconv.QuotedPrefix(quoted); err != nil {
+				return "", fmt.Errorf("attribute %s: %w", name, err)
+			}
+			text, err := strconv.Unquote(quoted)
+			if err != nil {
+				return "", fmt.Errorf("attribute %s: %w", name, err)
+			}
+			tag = tag[len("=")+len(quoted):]
+			// Markup drawn by ourselves is escaped already.
+			name += `="` + html.EscapeString(html.UnescapeString(text)) + `"`
+		case strings.HasPrefix(name, "aria-"):
+			name += `="true"`
+		}
+		attributes = append(attributes, name)
+	}
+	slices.Sort(attributes)
+	for _, a := range attributes {
+		out.WriteString(" " + a)
+	}
+	end, rest, found := strings.Cut(tag, ">")
+	if !found || end != "" && end != "/" {
+		return "", fmt.Errorf("tag %s has no end", name)
+	}
+	out.WriteString(end + ">")
+	return rest, nil
+}
+
+// upTo cuts a string before the first of some characters.
+func upTo(s, any string) (before, rest string) {
+	if i := strings.IndexAny(s, any); i >= 0 {
+		return s[:i], s[i:]
+	}
+	return s, ""
+}

@@ -1,0 +1,258 @@
+// Package hosting turns registered go-app pages and a WebAssembly program into
+// a complete site: prerendered pages, program, scripts, styles, icons, manifest
+// and service worker. The same bytes are served by ServeHTTP and written by
+// Publish, so that what was tried is what is published.
+//
+// Every address is the same from edition to edition and is revalidated by its
+// digest. The service worker, which holds the digest of each file, makes an
+// edition all or nothing.
+package hosting
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"net/http"
+	"net/http/httptest"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// The colours of the page before its styles are there, and of the windows and
+// bars that a device draws around it.
+const (
+	themeColour      = "#14201b"
+	backgroundColour = "#14201b"
+)
+
+// App is what a site is made of. The routes of its pages have to be registered
+// with go-app before Assemble.
+type App struct {
+	Name, Describe string
+	// Pages are the paths of the pages to prerender, such as "/" and "/check".
+	Pages []string
+	// Shell is the page that stands in for every address without a page.
+	Shell string
+	// Prefix is the folder the site is published under, as ParsePrefix gives it.
+	Prefix string
+	// Program is the WebAssembly program.
+	Program []byte
+	// Static holds css/*.css, icons/*, *.js and the template worker.js.
+	Static fs.FS
+}
+
+// Site is a complete site, ready to be served or published.
+type Site struct {
+	prefix string
+	files  map[string]*file // by path below the prefix
+}
+
+// file is one file of a site.
+type file struct {
+	path   string // below the prefix, with a slash in front
+	kind   string // media type
+	body   []byte
+	digest [sha256.Size]byte
+	page   bool
+	packed packed
+}
+
+// ParsePrefix reads the folder a site is published under: "" or "/" for none,
+// otherwise such as "/larder". The result has no slash at the end.
+func ParsePrefix(s string) (string, error) {
+	s = strings.TrimSuffix(s, "/")
+	if s == "" {
+		return "", nil
+	}
+	if !folders.MatchString(s) || path.Clean(s) != s {
+		return "", fmt.Errorf("prefix %q: want a path such as /larder, of letters, digits, dot, dash and underscore", s)
+	}
+	if s == "/web" || strings.HasPrefix(s, "/web/") {
+		return "", fmt.Errorf("prefix %q: the name web is taken", s)
+	}
+	return s, nil
+}
+
+var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
+
+// Assemble makes a site. Errors name the page or file at fault.
+func Assemble(a App) (*Site, error) {
+	s := &Site{prefix: a.Prefix, files: map[string]*file{}}
+	s.add("/wasm/app.wasm", "application/wasm", a.Program)
+	if err := s.addStatic(a.Static); err != nil {
+		return nil, err
+	}
+
+	handler := &goapp.Handler{
+		Name:              a.Name,
+		Title:             a.Name,
+		Description:       a.Describe,
+		Lang:              "en",
+		LoadingLabel:      "Loading the guide: {progress} %",
+		Version:           s.version(),
+		WasmContentLength: strconv.Itoa(len(a.Program)),
+		Resources:         layout(a.Prefix),
+	}
+	for _, name := range []string{"/wasm_exec.js", "/app.js"} {
+		script, err := get(handler, name)
+		if err != nil {
+			return nil, err
+		}
+		s.add(name, "text/javascript; charset=utf-8", script)
+	}
+
+	head := s.head(a)
+	for _, p := range a.Pages {
+		prerendered, err := get(handler, p)
+		if err != nil {
+			return nil, fmt.Errorf("prerender: %w", err)
+		}
+		body, err := head.page(string(prerendered))
+		if err != nil {
+			return nil, fmt.Errorf("prerender %s: %w", p, err)
+		}
+		s.add(p, "text/html; charset=utf-8", body).page = true
+	}
+	shell, ok := s.files[a.Shell]
+	if !ok {
+		return nil, fmt.Errorf("the shell %q is not among the pages", a.Shell)
+	}
+
+	manifest, err := s.manifest(a)
+	if err != nil {
+		return nil, err
+	}
+	s.add("/manifest.webmanifest", "application/manifest+json", manifest)
+	worker, err := s.worker(a)
+	if err != nil {
+		return nil, err
+	}
+	s.add("/app-worker.js", "text/javascript; charset=utf-8", worker)
+	s.add("/404.html", shell.kind, shell.body)
+	s.add("/robots.txt", "text/plain; charset=utf-8", []byte("User-agent: *\nAllow: /\n"))
+	return s, nil
+}
+
+// layout maps the addresses of go-app, in which /web/ is fixed, to ours. What
+// already has the prefix keeps it, because go-app resolves our own links too.
+type layout string
+
+func (l layout) Resolve(p string) string {
+	prefix := string(l)
+	switch {
+	case p == "" || p == "/":
+		return prefix + "/"
+	case p == "/web/app.wasm":
+		return prefix + "/wasm/app.wasm"
+	case p == "/web" || strings.HasPrefix(p, "/web/"):
+		return prefix + "/static" + strings.TrimPrefix(p, "/web")
+	case prefix != "" && (p == prefix || strings.HasPrefix(p, prefix+"/")):
+		return p
+	case strings.HasPrefix(p, "/"):
+		return prefix + p
+	}
+	return p // a fragment, or another host
+}
+
+// kinds are the media types of static files, by extension.
+var kinds = map[string]string{
+	".css": "text/css; charset=utf-8",
+	".js":  "text/javascript; charset=utf-8",
+	".png": "image/png",
+	".svg": "image/svg+xml",
+}
+
+func (s *Site) addStatic(files fs.FS) error {
+	return fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || name == "worker.js" {
+			return err
+		}
+		kind, ok := kinds[path.Ext(name)]
+		if !ok {
+			return fmt.Errorf("static file %s: unknown media type", name)
+		}
+		body, err := fs.ReadFile(files, name)
+		if err != nil {
+			return fmt.Errorf("static file: %w", err)
+		}
+		s.add("/static/"+name, kind, body)
+		return nil
+	})
+}
+
+func (s *Site) add(p, kind string, body []byte) *file {
+	f := &file{path: p, kind: kind, body: body, digest: sha256.Sum256(body)}
+	s.files[p] = f
+	return f
+}
+
+// sorted gives the files in the order of their paths.
+func (s *Site) sorted() []*file {
+	var files []*file
+	for _, p := range slices.Sorted(maps.Keys(s.files)) {
+		files = append(files, s.files[p])
+	}
+	return files
+}
+
+// version names the files that are there so far by what is in them.
+func (s *Site) version() string {
+	sum := sha256.New()
+	for _, f := range s.sorted() {
+		fmt.Fprintf(sum, "%s%s %x\n", s.prefix, f.path, f.digest)
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:8])
+}
+
+// worker fills in the template of the service worker with the digest of every
+// file that is there so far.
+func (s *Site) worker(a App) ([]byte, error) {
+	template, err := fs.ReadFile(a.Static, "worker.js")
+	if err != nil {
+		return nil, fmt.Errorf("service worker: %w", err)
+	}
+	digests := map[string]string{}
+	for _, f := range s.files {
+		digests[s.prefix+f.path] = "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:])
+	}
+	worker := string(template)
+	for name, value := range map[string]any{
+		"{{.Files}}":   digests,
+		"{{.Scope}}":   s.prefix + "/",
+		"{{.Shell}}":   s.prefix + a.Shell,
+		"{{.Version}}": s.version(),
+	} {
+		text, err := json.Marshal(value)
+		if err != nil {
+			return nil, fmt.Errorf("service worker: %w", err)
+		}
+		if strings.Count(worker, name) != 1 {
+			return nil, fmt.Errorf("service worker: want %s once in the template", name)
+		}
+		worker = strings.Replace(worker, name, string(text), 1)
+	}
+	return []byte(worker), nil
+}
+
+// get asks go-app for one of its files or pages.
+func get(h http.Handler, p string) ([]byte, error) {
+	answer := httptest.NewRecorder()
+	h.ServeHTTP(answer, httptest.NewRequest(http.MethodGet, p, nil))
+	if answer.Code != http.StatusOK {
+		return nil, fmt.Errorf("%s: %w", p, errors.New(http.StatusText(answer.Code)))
+	}
+	return answer.Body.Bytes(), nil
+}
+
+// Prefix is the folder the site is published under, without a slash at the end.
+func (s *Site) Prefix() string { return s.prefix }

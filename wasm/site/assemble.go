@@ -1,0 +1,61 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"larderlamp/app"
+	"larderlamp/static"
+	"larderlamp/wasm/hosting"
+)
+
+// sources are the flags that say what a site is made of.
+type sources struct{ prefix, program *string }
+
+func sourceFlags(flags *flag.FlagSet) sources {
+	return sources{
+		prefix:  flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
+		program: flags.String("program", "build/app.wasm", "the WebAssembly program, a `file`"),
+	}
+}
+
+// assemble makes the site.
+func (s sources) assemble() (*hosting.Site, error) {
+	prefix, err := hosting.ParsePrefix(*s.prefix)
+	if err != nil {
+		return nil, usageError{err}
+	}
+	program, err := readProgram(*s.program)
+	if err != nil {
+		return nil, err
+	}
+	app.Register(prefix)
+	return hosting.Assemble(hosting.App{
+		Name:     app.Name,
+		Describe: app.Describe,
+		Pages:    app.Pages(),
+		Shell:    "/shell",
+		Prefix:   prefix,
+		Program:  program,
+		Static:   static.Files,
+	})
+}
+
+// readProgram reads a WebAssembly program.
+func readProgram(name string) ([]byte, error) {
+	program, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%w (make build makes it)", err)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if !bytes.HasPrefix(program, []byte("\x00asm")) {
+		return nil, usageError{fmt.Errorf("%s is not a WebAssembly program", name)}
+	}
+	return program, nil
+}

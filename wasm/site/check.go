@@ -1,0 +1,355 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"larderlamp/rules"
+)
+
+const checkUsage = `usage: site check [-explain] [FILE]
+
+Reads one jar, or an array of jars, as JSON from FILE or standard input, and
+prints their outcomes as JSON in the same order.
+
+A jar:
+  {"id": "shelf-2-14",                    any text, optional
+   "product": "green-beans",              id from the catalogue, optional
+   "signs":   {"lid": "down",             one value, or a list of the values
+               "press": ["firm","gives"]}, that are still possible
+   "numbers": {"age_days": 300,           a whole number, or [lowest, highest]
+               "warmest_tenths_c": [200, 241]}}
+
+Signs that are left out are unknown, and the outcome stays as cautious as that.
+
+Exit codes: 0 outcomes printed; 1 the input could not be read; 2 the input is
+not valid: every fault is named on standard error, and nothing is printed.
+`
+
+// jarStatement is one jar as it is read.
+type jarStatement struct {
+	id        string
+	product   *rules.Product
+	situation rules.Situation
+}
+
+// jarOutcome is one jar as it is printed.
+type jarOutcome struct {
+	ID        string       `json:"id,omitempty"`
+	Product   string       `json:"product,omitempty"`
+	Edition   string       `json:"edition"`
+	Verdict   string       `json:"verdict"` // the strictest still possible: what to go by
+	Lowest    string       `json:"lowest"`
+	Highest   string       `json:"highest"`
+	Settled   bool         `json:"settled"`
+	DoNotOpen bool         `json:"do_not_open"`
+	Reasons   []jarReason  `json:"reasons"`
+	Open      []string     `json:"open"`
+	Ask       string       `json:"ask,omitempty"` // id of the next question
+	Advice    []string     `json:"advice"`
+	Near      []jarReason  `json:"nearly,omitempty"`
+	Changes   []jarChanges `json:"changes,omitempty"`
+}
+
+type jarReason struct {
+	Rule  string   `json:"rule"`
+	Say   string   `json:"say"`
+	Cites []string `json:"cites"`
+}
+
+type jarChanges struct {
+	Sign    string `json:"sign"`
+	Value   string `json:"value"`
+	Lowest  string `json:"lowest"`
+	Highest string `json:"highest"`
+}
+
+// runCheck is the check subcommand.
+func runCheck(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("check", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprint(stderr, checkUsage) }
+	explain := flags.Bool("explain", false, "also print what nearly applied and what would change the verdict")
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return 0
+	} else if err != nil {
+		return 2
+	}
+	name, in := "standard input", stdin
+	switch flags.NArg() {
+	case 0:
+	case 1:
+		name = flags.Arg(0)
+		f, err := os.Open(name)
+		if err != nil {
+			fmt.Fprintf(stderr, "site check: %v\n", err)
+			return 1
+		}
+		defer f.Close()
+		in = f
+	default:
+		fmt.Fprint(stderr, checkUsage)
+		return 2
+	}
+	text, err := io.ReadAll(in)
+	if err != nil {
+		fmt.Fprintf(stderr, "site check: %s: %v\n", name, err)
+		return 1
+	}
+	jars, many, faults := readJars(text)
+	if len(faults) > 0 {
+		for _, f := range faults {
+			fmt.Fprintf(stderr, "site check: %s: %v\n", name, f)
+		}
+		return 2
+	}
+	out := bufio.NewWriter(stdout)
+	encode := json.NewEncoder(out)
+	encode.SetEscapeHTML(false)
+	encode.SetIndent("", "  ")
+	outcomes := make([]jarOutcome, len(jars))
+	for i := range jars {
+		outcomes[i] = jars[i].outcome(*explain)
+	}
+	if many {
+		err = encode.Encode(outcomes)
+	} else {
+		err = encode.Encode(outcomes[0])
+	}
+	if err == nil {
+		err = out.Flush()
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "site check: %v\n", err)
+		return 1
+	}
+	return 0
+}
+
+// readJars reads one jar or an array of jars; many tells which. It returns
+// every fault it finds, each naming the record and the field.
+func readJars(text []byte) (jars []jarStatement, many bool, faults []error) {
+	var records []json.RawMessage
+	trimmed := bytes.TrimSpace(text)
+	switch {
+	case len(trimmed) == 0:
+		return nil, false, []error{errors.New("empty: expected one jar or an array of jars")}
+	case trimmed[0] == '[':
+		many = true
+		if err := json.Unmarshal(trimmed, &records); err != nil {
+			return nil, true, []error{err}
+		}
+	default:
+		if !json.Valid(trimmed) {
+			var any json.RawMessage
+			return nil, false, []error{json.Unmarshal(trimmed, &any)}
+		}
+		records = []json.RawMessage{trimmed}
+	}
+	seen := map[string]int{}
+	for i, record := range records {
+		jar, errs := readJar(record)
+		where := fmt.Sprintf("jar %d", i+1)
+		if jar.id != "" {
+			where += fmt.Sprintf(" (%q)", jar.id)
+			if first, twice := seen[jar.id]; twice {
+				errs = append(errs, fmt.Errorf("id: already used by jar %d", first))
+			}
+			seen[jar.id] = i + 1
+		}
+		for _, err := range errs {
+			faults = append(faults, fmt.Errorf("%s: %w", where, err))
+		}
+		jars = append(jars, jar)
+	}
+	return
+}
+
+// readJar reads one jar.
+func readJar(text []byte) (jar jarStatement, faults []error) {
+	jar.situation = rules.NewSituation()
+	fault := func(err error) {
+		if err != nil {
+			faults = append(faults, err)
+		}
+	}
+	members, err := object(text)
+	if err != nil {
+		return jar, []error{err}
+	}
+	for _, m := range members {
+		switch m.name {
+		case "id":
+			fault(field("id", json.Unmarshal(m.value, &jar.id)))
+		case "product":
+			var id string
+			if err := json.Unmarshal(m.value, &id); err != nil {
+				fault(field("product", err))
+				continue
+			}
+			product, ok := rules.ProductByID(id)
+			if !ok {
+				fault(fmt.Errorf("product: no product %q; did you mean %s?", id, strings.Join(nearestProducts(id), ", ")))
+				continue
+			}
+			jar.product = product
+			fault(field("product", product.Tell(&jar.situation)))
+		case "signs":
+			signs, err := object(m.value)
+			fault(field("signs", err))
+			for _, s := range signs {
+				values, err := oneOrMany[string](s.value)
+				if err != nil {
+					fault(fmt.Errorf("signs: %s: %w", s.name, err))
+					continue
+				}
+				fault(field("signs", jar.situation.TellNamed(s.name, values)))
+			}
+		case "numbers":
+			numbers, err := object(m.value)
+			fault(field("numbers", err))
+			for _, n := range numbers {
+				ends, err := oneOrMany[int](n.value)
+				if err != nil || len(ends) == 0 || len(ends) > 2 {
+					fault(fmt.Errorf("numbers: %s: want a whole number or [lowest, highest], have %s", n.name, n.value))
+					continue
+				}
+				fault(field("numbers", jar.situation.TellNumber(n.name, ends[0], ends[len(ends)-1])))
+			}
+		default:
+			near := rules.Nearest(m.name, []string{"id", "product", "signs", "numbers"}, 1)
+			hint := ""
+			if len(near) > 0 {
+				hint = "; did you mean " + near[0] + "?"
+			}
+			fault(fmt.Errorf("%s: no such field%s", m.name, hint))
+		}
+	}
+	return
+}
+
+// field wraps an error with the field it belongs to; nil stays nil.
+func field(name string, err error) error {
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return nil
+}
+
+func nearestProducts(id string) []string {
+	var all []string
+	for i := range rules.Catalogue {
+		all = append(all, rules.Catalogue[i].ID)
+	}
+	near := rules.Nearest(id, all, 3)
+	if len(near) == 0 {
+		for _, p := range rules.Search(id, 3) {
+			near = append(near, p.ID)
+		}
+	}
+	if len(near) == 0 {
+		near = []string{"unknown-contents"}
+	}
+	return near
+}
+
+// member is one member of a JSON object.
+type member struct {
+	name  string
+	value json.RawMessage
+}
+
+// object reads a JSON object. A name that stands in it twice is an error: a
+// repeated sign must not silently replace the first.
+func object(text []byte) (members []member, err error) {
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.UseNumber()
+	if t, err := d.Token(); err != nil || t != json.Delim('{') {
+		return nil, fmt.Errorf("want an object, have %s", short(text))
+	}
+	for d.More() {
+		t, err := d.Token()
+		if err != nil {
+			return nil, err
+		}
+		m := member{name: t.(string)}
+		if err := d.Decode(&m.value); err != nil {
+			return nil, fmt.Errorf("%s: %w", m.name, err)
+		}
+		if slices.ContainsFunc(members, func(o member) bool { return o.name == m.name }) {
+			return nil, fmt.Errorf("%s: stands here twice", m.name)
+		}
+		members = append(members, m)
+	}
+	return members, nil
+}
+
+// oneOrMany reads a single value or a list of values.
+func oneOrMany[T any](text json.RawMessage) (values []T, err error) {
+	if len(text) > 0 && text[0] == '[' {
+		err = json.Unmarshal(text, &values)
+		return
+	}
+	if string(text) == "null" {
+		return nil, errors.New("null is not a value; leave it out when nothing is known")
+	}
+	values = make([]T, 1)
+	err = json.Unmarshal(text, &values[0])
+	return
+}
+
+// short cuts a text for a message.
+func short(text []byte) string {
+	if len(text) > 40 {
+		return string(text[:40]) + "…"
+	}
+	return string(text)
+}
+
+// outcome judges the jar.
+func (j *jarStatement) outcome(explain bool) jarOutcome {
+	t := rules.Explain(j.situation)
+	o := jarOutcome{ID: j.id, Edition: rules.Edition, Verdict: t.Highest.ID(), Lowest: t.Lowest.ID(), Highest: t.Highest.ID(),
+		Settled: t.Settled(), DoNotOpen: t.Lowest == rules.Discard && j.situation.Possible(rules.OpenedNo),
+		Reasons: []jarReason{}, Open: []string{}, Advice: []string{}}
+	if j.product != nil {
+		o.Product = j.product.ID
+	}
+	for _, l := range t.Deciding {
+		o.Reasons = append(o.Reasons, printed(l.Rule))
+	}
+	for _, id := range t.Open {
+		o.Open = append(o.Open, id.ID())
+	}
+	for _, a := range rules.AdviceFor(j.situation) {
+		o.Advice = append(o.Advice, a.ID)
+	}
+	if q, ok := rules.Next(j.situation, 0); ok {
+		o.Ask = q.ID
+	}
+	if explain {
+		for _, n := range t.Nearly {
+			o.Near = append(o.Near, printed(n.Rule))
+		}
+		for _, c := range t.Changes {
+			o.Changes = append(o.Changes, jarChanges{c.Value.Sign().ID(), c.Value.ID(), c.Lowest.ID(), c.Highest.ID()})
+		}
+	}
+	return o
+}
+
+func printed(r *rules.Rule) jarReason {
+	reason := jarReason{Rule: r.ID, Say: r.Say}
+	for _, c := range r.Cites {
+		reason.Cites = append(reason.Cites, c.String()+" ["+c.Evidence.String()+"]")
+	}
+	return reason
+}

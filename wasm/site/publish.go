@@ -1,0 +1,31 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+)
+
+var publish = command{
+	name:  "publish",
+	args:  "[-prefix /FOLDER] [-program FILE] DIR",
+	about: "Write the site into DIR as files for any web host. DIR must be new, empty or made by publish.",
+	run:   runPublish,
+}
+
+func runPublish(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
+	from := sourceFlags(flags)
+	if err := parse(flags, args, 1); err != nil {
+		return err
+	}
+	site, err := from.assemble()
+	if err != nil {
+		return err
+	}
+	if err := site.Publish(flags.Arg(0)); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "The site is in %s, to be served at %s/\n", flags.Arg(0), site.Prefix())
+	return nil
+}

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"strconv"
+	"syscall"
+	"time"
+
+	"larderlamp/wasm/hosting"
+)
+
+var serve = command{
+	name:  "serve",
+	args:  "[-addr HOST:PORT] [-prefix /FOLDER] [-program FILE]",
+	about: "Serve the site, by default to this computer only, until interrupted.",
+	run:   runServe,
+}
+
+func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
+	addr := flags.String("addr", "127.0.0.1:8080", "the `address` to listen on; port 0 takes a free one")
+	from := sourceFlags(flags)
+	if err := parse(flags, args, 0); err != nil {
+		return err
+	}
+	if _, _, err := net.SplitHostPort(*addr); err != nil {
+		return usageError{err}
+	}
+	site, err := from.assemble()
+	if err != nil {
+		return err
+	}
+	listener, err := listen(*addr)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "Larderlamp is at http://%s%s/\nStop it with Ctrl-C.\n", listener.Addr(), site.Prefix())
+	go func() {
+		site.Compress(hosting.Quick)
+		fmt.Fprintln(out, "Compressed copies are ready.")
+	}()
+
+	server := &http.Server{Handler: site, ReadHeaderTimeout: 10 * time.Second}
+	stopped := make(chan error, 1)
+	go func() {
+		<-ctx.Done()
+		grace, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+		defer cancel()
+		stopped <- server.Shutdown(grace)
+	}()
+	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return <-stopped
+}
+
+// listen opens an address. When its port is taken the error suggests the next
+// free one.
+func listen(addr string) (net.Listener, error) {
+	listener, err := net.Listen("tcp", addr)
+	if !errors.Is(err, syscall.EADDRINUSE) {
+		return listener, err
+	}
+	host, name, splitErr := net.SplitHostPort(addr)
+	port, portErr := strconv.Atoi(name)
+	if splitErr != nil || portErr != nil {
+		return nil, err
+	}
+	for next := port + 1; next <= min(port+100, 65535); next++ {
+		free := net.JoinHostPort(host, strconv.Itoa(next))
+		if probe, probeErr := net.Listen("tcp", free); probeErr == nil {
+			probe.Close()
+			return nil, fmt.Errorf("port %d is taken; try: site serve -addr %s", port, free)
+		}
+	}
+	return nil, fmt.Errorf("port %d is taken: %w", port, err)
+}
