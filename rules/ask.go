@@ -79,9 +79,6 @@ var forms = []form{
 	{id: "lid", stage: StageTouch, sign: SignLid},
 	{id: "press", stage: StageTouch, sign: SignPress},
 	{id: "lift", stage: StageTouch, sign: SignLift},
-	{id: "seep", stage: StageTouch, sign: SignSeep},
-	{id: "rust", stage: StageTouch, sign: SignRust},
-	{id: "glass", stage: StageTouch, sign: SignGlass},
 	{id: "contents", stage: StageGlass,
 		ask:  "Hold the jar up to a light. Is anything unlike usual for this food?",
 		why:  "Cloud, colour, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
@@ -121,6 +118,11 @@ var forms = []form{
 	{id: "extras", stage: StageRecord, sign: SignExtras},
 	{id: "closure", stage: StageRecord, sign: SignClosure},
 	{id: "siblings", stage: StageRecord, sign: SignSiblings},
+	// After the first look these matter only where no tested process stands
+	// behind the jar, so the record is asked for before them.
+	{id: "seep", stage: StageStorage, sign: SignSeep},
+	{id: "rust", stage: StageStorage, sign: SignRust},
+	{id: "glass", stage: StageStorage, sign: SignGlass},
 	{id: "age", stage: StageStorage, sign: SignAge},
 	{id: "storage", stage: StageStorage,
 		ask:  "Since it was canned, has the jar ever been…",
