@@ -99,11 +99,15 @@ func (v *view) deposits(p *pen, tones [3]colour) {
 func (v *view) body(p *pen, tones [3]colour, level int) {
 	switch {
 	case v.is(rules.BodySoft):
+		if v.massive() {
+			// What should stand has slumped to a mound, and thin liquid stands round it.
+			y := level + (insideBottom-level)/3
+			p.fill(tones[0].mix(paper, 62), 78, fmt.Sprintf("M60 %[1]dH220V%[3]dC204 %[3]d 200 %[2]d 168 %[2]dC150 %[2]d 150 %[4]d 126 %[4]dC96 %[4]d 96 %[3]d 60 %[3]dZ", level, y, y+64, y+14))
+			p.line(tones[0].mix(cellar, 60), 2, fmt.Sprintf("M60 %[2]dC96 %[2]d 96 %[3]d 126 %[3]dC150 %[3]d 150 %[1]d 168 %[1]dC200 %[1]d 204 %[2]d 220 %[2]dM112 %[4]dq14-10 30-6", y, y+64, y+14, y+34))
+			break
+		}
 		d := points(45, 16, 80, max(level+20, 180), 120, 60)
 		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" opacity=".8" d="%s"/>`, tones[2].mix(paper, 40), d)
-		if len(v.style.layers) == 0 || v.style.thick >= 80 {
-			p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" opacity=".55" d="M76 206q64 40 128 0M76 246q64 40 128 0M76 286q64 36 128 0"/>`, tones[0].mix(cellar, 60))
-		}
 	case v.is(rules.BodySlimy):
 		// Ropes of slime hang from the surface, webbed together, into a mush.
 		p.shape(tones[0].mix(slime, 50), "M60 306C76 290 90 312 106 300C122 290 134 312 152 302C168 292 182 312 220 298V345H60Z")
@@ -182,7 +186,7 @@ func (p *pen) skin(y, w int) {
 // dashes; it takes the colour of the use, the felt takes its fill.
 func (p *pen) mould() {
 	const rings = `<circle cx="-12" cy="5" r="13"/><circle cx="12" cy="5" r="13"/><circle cy="-5" r="14"/>`
-	p.putf(`<defs><g id="%s-m"><g fill="none" stroke="%s" stroke-width="17" stroke-dasharray="2 2">%s</g><g fill="currentColor" stroke="currentColor" stroke-width="14" stroke-dasharray="1 2">%[3]s</g>`, p.prefix, cellar, rings)
+	p.putf(`<defs><g id="%s-m"><g fill="none" stroke="%s" stroke-width="15" opacity=".5">%s</g><g fill="none" stroke="currentColor" stroke-width="20" stroke-dasharray="1 4">%[3]s</g><g fill="currentColor" stroke="currentColor" stroke-width="13" stroke-dasharray="1 1">%[3]s</g>`, p.prefix, cellar, rings)
 	p.putf(`<path d="M-20 5C-20-5-12-7-8-9C0-14 10-12 14-6C22-4 22 6 16 9C8 13 4 7-2 10C-10 15-19 13-20 5Z"/><path fill="none" stroke="%s" stroke-width="2" stroke-linecap="round" d="%s"/></g></defs>`, cellar, points(97, 16, -18, -9, 36, 20))
 }
 

@@ -8,4 +8,9 @@
 // The markup is safe under a strict content security policy: no style
 // attribute, script or outside reference, and no text but the fixed words of
 // the vocabulary. The same jar always gives the same bytes.
+//
+// A page may style these classes: svg.jar; .niche, the wall behind it;
+// .engraving, the hatching that tells changes of colour apart in grey, for a
+// page to deepen in print; .zone, a touch area, which needs a focus ring;
+// svg.mark.
 package draw

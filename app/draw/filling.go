@@ -37,11 +37,17 @@ func (v *view) surface() (y int, told bool) {
 	return levels[rules.LevelUsual], false
 }
 
-// tones are the colours of the pieces and of the liquid after the reported
-// change of colour, and of the pieces that stand above the liquid.
+// massive tells whether the filling is a mass rather than pieces in a liquid.
+func (v *view) massive() bool { return len(v.style.layers) == 0 || v.style.thick >= 80 }
+
+// colours gives the tones of the pieces and of the liquid after the reported
+// change of colour, and the tone of pieces that stand above the liquid.
 func (v *view) colours() (tones [3]colour, liquid, above colour) {
 	tones, liquid = v.style.tones, v.style.liquid
 	blend := func(part, wash int, to ...colour) {
+		if v.massive() {
+			wash = part
+		}
 		for i := range tones {
 			tones[i] = tones[i].mix(to[i%len(to)], part)
 		}
@@ -99,7 +105,7 @@ func (v *view) filling(p *pen) {
 
 	if v.is(rules.CloudClear) && v.style.thick < 70 {
 		// The flame is seen through a clear liquid.
-		p.put(`<path fill="#fff6d8" opacity=".85" d="M140 196C150 212 155 222 153 233C151 243 146 247 140 247C133 247 128 242 127 233C126 222 133 212 140 196Z"/>`)
+		p.put(`<path fill="#fff1c4" opacity=".4" d="M144 176C142 194 164 212 162 234C160 250 150 256 140 256C129 256 119 249 118 235C117 214 138 204 144 176Z"/><path fill="#fffbe8" opacity=".9" d="M143 200C142 212 153 222 151 235C150 243 146 246 140 246C133 246 128 242 128 234C128 222 140 216 143 200Z"/><path fill="none" stroke="#6b4a1c" stroke-width="3" stroke-linecap="round" opacity=".7" d="M140 252C139 247 141 243 140 238"/>`)
 	}
 	p.put(`<g`)
 	switch {
@@ -115,17 +121,17 @@ func (v *view) filling(p *pen) {
 		v.pieces(p, i, l, tones, above, top, bottom, level)
 	}
 	p.put(`</g>`)
-	if v.style.thick >= 80 || len(v.style.layers) == 0 {
+	if v.massive() {
 		v.mass(p, tones, above, level)
 	}
 
-	v.hatching(p, level)
 	// The lamp stands behind the jar; dark food lets less of it through.
 	shine := 95
 	if v.is(rules.ColourBrowned) || v.is(rules.ColourDark) {
 		shine = 40
 	}
 	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)" opacity=".%d"/>`, p.prefix, shine)
+	v.hatching(p, level)
 	v.liquid(p, level, liquid)
 	v.deposits(p, tones)
 	v.body(p, tones, level)
@@ -156,7 +162,7 @@ func (v *view) hatching(p *pen, level int) {
 		return
 	}
 	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, cellar, h.lines)
-	p.putf(`<path fill="url(#%s-h)" opacity=".34" d="M60 %dH220V345H60Z"/>`, p.prefix, level+12)
+	p.putf(`<path class="engraving" fill="url(#%s-h)" opacity=".3" d="M60 %dH220V345H60Z"/>`, p.prefix, level+12)
 }
 
 // pieces packs one layer of pieces between two heights.

@@ -22,9 +22,12 @@ func (v *view) glass(p *pen, liquid colour) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round" d="%s"/>`, paper, outside+threads)
 	}
 	if v.is(rules.GlassCracked) {
-		p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="M58 120L84 126L77 144L87 152L73 166L77 180L57 172Z"/>`, cellar, paper)
+		// Where the chip is missing, the wall behind shows between broken edges.
+		p.putf(`<path fill="url(#%s-lamp)" d="M54 118L84 124L76 143L87 153L73 167L79 182L54 178Z"/>`, p.prefix)
+		p.line(cellar, 6, "M66 119L84 124L76 143L87 153L73 167L79 182L62 184")
+		p.line(0xcfd8c8, 3, "M66 119L84 124L76 143L87 153L73 167L79 182L62 184")
 		crack := "M77 144L104 158L96 182L130 196L122 226L162 242L156 268L188 290M96 182L74 204L80 236L68 250M130 196L156 184L172 192M122 226L102 250L112 278M162 242L184 232L200 240"
-		p.inked(0xffffff, 3, crack)
+		p.inked(0xffffff, 2, crack)
 		p.putf(`<path fill="#dfe8e0" stroke="%s" stroke-width="2" d="M46 352L31 334L26 354ZM56 360L50 350L42 362Z"/>`, cellar)
 	}
 	v.seep(p, liquid)
@@ -62,6 +65,7 @@ func (v *view) weather(p *pen) {
 	frozen, _ := v.known(rules.SignFrozen)
 	switch frozen {
 	case rules.FrozenHeld, rules.FrozenCold:
+		p.fill(ice, 40, "M69 282C84 276 92 306 112 318S168 320 178 312S196 280 211 276V318C211 331 201 336 140 337C79 336 69 331 69 318Z")
 		p.putf(`<path fill="none" stroke="%s" stroke-width="5" stroke-linecap="round" opacity=".7" d="%s"/><path fill="none" stroke="#fff" stroke-width="2" stroke-linecap="round" d="%[2]s"/>`, cellar, fern)
 	}
 	switch frozen {
@@ -70,7 +74,7 @@ func (v *view) weather(p *pen) {
 	case rules.FrozenCold:
 		p.putf(`<path fill="%s" opacity=".6" d="%s"/>`, ice, inside)
 		p.line(0xffffff, 3, "M70 150L100 178L92 232L70 252M100 178L146 164L208 182M146 164L160 222L132 262L92 232M160 222L208 240M132 262L140 300L100 330M140 300L190 330M208 290L172 262L160 222")
-		p.shape(ice, "M14 354h22l-4 10l-4-4l-6 22ZM44 354h20l-6 10l-4-4l-4 16ZM214 354h20l-6 18l-4-10l-4 6ZM240 354h24l-6 28l-6-20l-4 6Z")
+		p.shape(0xeef5f4, "M12 354C20 338 44 336 62 342C84 350 110 350 140 350S196 350 218 342C236 336 260 338 268 354Q204 362 140 359T12 354Z")
 		p.flakes([2]int{36, 160}, [2]int{246, 262})
 	case rules.FrozenThawed:
 		p.flakes([2]int{246, 250})
@@ -84,8 +88,8 @@ func (v *view) weather(p *pen) {
 	switch {
 	case v.is(rules.WetDamp):
 		d := points(71, 36, 66, 150, 148, 180) + "M90 250h0M190 234h0M160 302h0M118 212h0"
-		p.putf(`<g fill="none" stroke-linecap="round" opacity=".9"><path stroke="%s" stroke-width="9" opacity=".5" d="%s"/><path stroke="#bcd3d2" stroke-width="7" d="%[2]s"/><path stroke="#fff" stroke-width="2" transform="translate(-1 -2)" d="%[2]s"/>`, cellar, d)
-		p.put(`<path stroke="#d6e6e2" stroke-width="4" d="M90 196v50M190 166v64M160 252v46M118 172v36"/></g>`)
+		p.putf(`<g fill="none" stroke-linecap="round" opacity=".8"><path stroke="%s" stroke-width="9" opacity=".35" d="%s"/><path stroke="#bcd3d2" stroke-width="7" opacity=".8" d="%[2]s"/><path stroke="#fff" stroke-width="2" transform="translate(-1 -2)" d="%[2]s"/>`, cellar, d)
+		p.put(`<path stroke="#d6e6e2" stroke-width="3" opacity=".5" d="M90 196v50M190 166v64M160 252v46M118 172v36"/></g>`)
 	}
 }
 

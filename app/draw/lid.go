@@ -61,7 +61,7 @@ func (v *view) closedLid(p *pen) {
 	}
 	switch {
 	case v.is(rules.RustSpots):
-		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="10" d="M92 91h1M118 68h2M150 84h4M178 97h2M194 80h0"/><path stroke-width="7" d="M106 82h2M134 100h1M164 68h2M120 97h0M84 80h0M190 92h0"/><path stroke="#5f2410" stroke-width="3" d="M92 92h0M119 68h0M152 85h0M179 97h0M165 68h0"/></g>`, rust)
+		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="11" d="M92 91h1M118 68h2M150 84h4M178 97h2M194 80h0"/><path stroke-width="8" d="M106 82h2M134 100h1M164 68h2M120 97h0M84 80h0M190 92h0"/><path stroke="#5f2410" stroke-width="3" d="M92 92h0M119 68h0M152 85h0M179 97h0M165 68h0"/></g>`, rust)
 	case v.is(rules.RustThrough):
 		p.fill(rust, 95, "M80 82C88 70 110 72 124 64C140 66 152 76 170 66C186 66 200 74 204 84C204 96 196 104 188 110C178 104 170 108 160 112C148 104 134 114 120 106C106 112 92 106 80 98Z")
 		p.putf(`<g fill="%s" stroke="#f0a35a" stroke-width="2"><path d="M96 76L112 71L120 78L110 86L98 85ZM140 70L152 68L160 76L150 84L138 80ZM172 84L186 76L194 86L184 95L174 94ZM122 92L136 90L138 100L126 104Z"/></g>`, cellar)

@@ -49,12 +49,12 @@ func (v *view) thermometer(p *pen) {
 		return
 	}
 	top := map[rules.Value]int{rules.HeatCool: 288, rules.HeatWarm: 258, rules.HeatHot: 226, rules.HeatExtreme: 198}[heat]
-	p.putf(`<path fill="#26332b" stroke="#d8cfb2" stroke-width="2" d="M26 190C26 181 40 181 40 190V306C48 316 43 330 33 330C23 330 18 316 26 306Z"/><path stroke="#d8cfb2" stroke-width="2" d="M44 212h6M44 242h6M44 272h6"/>`)
+	p.putf(`<path fill="#26332b" stroke="#d8cfb2" stroke-width="2" d="M25 190C25 180 41 180 41 190V304C50 315 44 331 33 331C22 331 16 315 25 304Z"/><path stroke="#d8cfb2" stroke-width="2" d="M44 212h6M44 242h6M44 272h6"/>`)
 	fluid := colour(0x7fb0b4)
 	if heat != rules.HeatCool {
 		fluid = ember.mix(lamp, map[rules.Value]int{rules.HeatWarm: 70, rules.HeatHot: 30}[heat])
 	}
-	p.putf(`<path fill="none" stroke="%s" stroke-width="6" stroke-linecap="round" d="M33 316V%d"/><circle cx="33" cy="317" r="7" fill="%[1]s"/>`, fluid, top)
+	p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M33 316V%d"/><circle cx="33" cy="317" r="9" fill="%[1]s"/>`, fluid, top)
 	if heat == rules.HeatExtreme {
 		p.shape(ember, "M33 160L38 174L52 170L45 182L56 190L42 194L33 206L25 194L10 190L21 182L14 170L28 174Z")
 	}
@@ -66,7 +66,7 @@ func (v *view) flood(p *pen) {
 		return
 	}
 	const water = 0x6d7358
-	p.putf(`<g clip-path="url(#%s-niche)"><path fill="#%06x" opacity=".8" d="M0 236q18-14 36 0t36 0t36 0t36 0t36 0t36 0t36 0t36 0V400H0Z"/>`, p.prefix, water)
+	p.putf(`<g clip-path="url(#%s-niche)"><path fill="#%06x" opacity=".72" d="M0 236q18-14 36 0t36 0t36 0t36 0t36 0t36 0t36 0t36 0V400H0Z"/>`, p.prefix, water)
 	p.inked(0xd5d9bd, 3, "M0 236q18-14 36 0t36 0t36 0t36 0t36 0t36 0t36 0t36 0")
 	p.line(0xb7bc9c, 3, "M20 270q14-10 28 0t28 0M160 286q14-10 28 0t28 0M40 320q14-10 28 0t28 0M180 330q14-10 28 0t28 0M90 356q14-10 28 0t28 0")
 	p.shape(0x4a3a22, "M232 224L262 218L264 226L234 232ZM18 228L30 222L36 230L24 234Z")
