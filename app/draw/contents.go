@@ -17,7 +17,11 @@ func (v *view) liquid(p *pen, level int, tint colour) {
 		p.shape(0xf2ead2, "M62 300Q80 292 98 299T134 296T170 299T218 295V345H62Z")
 		p.putf(`<path fill="none" stroke="#b7a982" stroke-width="3" stroke-linecap="round" d="%s"/>`, points(21, 26, 74, 304, 132, 28))
 	case rules.CloudHazy:
-		p.fill(0xefe6cc, 74, fmt.Sprintf("M60 %dH220V345H60Z", level))
+		milk := colour(0xefe6cc)
+		if c, told := v.known(rules.SignColour); told && c != rules.ColourUsual {
+			milk = milk.mix(tint, 45)
+		}
+		p.fill(milk, 74, fmt.Sprintf("M60 %dH220V345H60Z", level))
 		p.putf(`<ellipse cx="140" cy="%d" rx="96" ry="%d" fill="url(#%s-glow)"/>`, (level+345)/2, (345-level)/2, p.prefix)
 	case rules.CloudMurky:
 		murk := tint.mix(0x5f6038, 74)
@@ -105,6 +109,10 @@ func (v *view) body(p *pen, tones [3]colour, level int) {
 			p.fill(tones[0].mix(paper, 62), 78, fmt.Sprintf("M60 %[1]dH220V%[3]dC204 %[3]d 200 %[2]d 168 %[2]dC150 %[2]d 150 %[4]d 126 %[4]dC96 %[4]d 96 %[3]d 60 %[3]dZ", level, y, y+64, y+14))
 			p.line(tones[0].mix(cellar, 60), 2, fmt.Sprintf("M60 %[2]dC96 %[2]d 96 %[3]d 126 %[3]dC150 %[3]d 150 %[1]d 168 %[1]dC200 %[1]d 204 %[2]d 220 %[2]dM112 %[4]dq14-10 30-6", y, y+64, y+14, y+34))
 			break
+		}
+		if v.is(rules.CloudHazy) || v.is(rules.CloudMurky) {
+			// Soft edges are lost in cloud; drooping lines are not.
+			p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" stroke-dasharray="9 7" opacity=".6" d="M78 206q14 20 32 2t32 4t32-4t28 6M76 248q16 22 34 2t34 4t30-2t30 4M78 290q14 20 32 2t32 4t32-4t28 4"/>`, cellar)
 		}
 		d := points(45, 16, 80, max(level+20, 180), 120, 60)
 		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" opacity=".8" d="%s"/>`, tones[2].mix(paper, 40), d)

@@ -131,8 +131,8 @@ func (v *view) filling(p *pen) {
 		shine = 40
 	}
 	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)" opacity=".%d"/>`, p.prefix, shine)
-	v.hatching(p, level)
 	v.liquid(p, level, liquid)
+	v.hatching(p, level)
 	v.deposits(p, tones)
 	v.body(p, tones, level)
 	v.surfaceOf(p, level, toldLevel, liquid)
@@ -161,7 +161,11 @@ func (v *view) hatching(p *pen, level int) {
 	if !told || !engraved {
 		return
 	}
-	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, cellar, h.lines)
+	ink := cellar
+	if v.is(rules.CloudMurky) {
+		ink = paper
+	}
+	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, ink, h.lines)
 	p.putf(`<path class="engraving" fill="url(#%s-h)" opacity=".3" d="M60 %dH220V345H60Z"/>`, p.prefix, level+12)
 }
 

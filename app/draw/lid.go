@@ -117,6 +117,13 @@ func (v *view) underside(p *pen) {
 	if shape, _ := v.known(rules.SignLid); shape == rules.LidDown && told {
 		p.line(0xb9a67a, 2, "M-30 6C-14 13 14 13 30 6M-34-5C-16-13 16-13 34-5")
 	}
+	// What the lid did while it was on stays with it.
+	if v.is(rules.PressGives) {
+		p.inked(paper, 2, "M-71-9q-6 9 0 18M-78-14q-9 14 0 28M71-9q6 9 0 18M78-14q9 14 0 28")
+	}
+	if v.is(rules.LiftOff) {
+		p.inked(paper, 2, "M-40 25l-5 9M-14 29l-2 10M14 29l2 10M40 25l5 9")
+	}
 	switch {
 	case v.is(rules.RustSpots):
 		p.putf(`<path fill="none" stroke="%s" stroke-width="7" stroke-linecap="round" d="M-60-12h0M-24-25h0M20-26h3M56-12h0M62 6h0M-52 16h0"/>`, rust)
