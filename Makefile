@@ -14,7 +14,13 @@ AXE := build/axe/node_modules/axe-core/axe.min.js
 IN_BROWSER := ./app/store/...
 # Packages that are pure and are tested once more as the program runs them.
 AS_WASM := ./rules/... ./app/pantry/... ./app/draw/...
+# The tests that prove something of every situation.
+PROOFS := Prove|Proof
+# Packages with tests of whole flows in a browser.
+E2E := ./app/e2e/... ./wasm/hosting
 
+# Browsers and builds take turns: two processors are not many.
+.NOTPARALLEL:
 .DEFAULT_GOAL := help
 .PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size bench prove clean FORCE
 
@@ -48,7 +54,7 @@ lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./... ./testdata/bare ./testdata/bare/site
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
-	$(GO) vet -tags e2e ./app/e2e/...
+	$(GO) vet -tags e2e $(E2E)
 
 unit: ## unit, property and proof tests
 	$(GO) test ./...
@@ -67,7 +73,7 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 e2e: browser build build/bare.wasm build/bare $(AXE) ## whole flows in a browser, with axe
 	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAM='$(CURDIR)/build/app.wasm' \
 	BARE_SITE='$(CURDIR)/build/bare' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
-	$(GO) test -p 1 -count=1 -tags e2e ./app/e2e/...
+	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.
@@ -76,9 +82,16 @@ $(AXE):
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
 
+# All tests find a browser in the path; $$CHROME is put there under a known name.
 browser: ## install Debian's chromium with apt-get, if no browser is found
-	@for c in '$(CHROME)' chromium chromium-browser google-chrome; do \
-		if [ -n "$$c" ] && command -v "$$c" >/dev/null; then echo "browser: $$(command -v "$$c")"; exit 0; fi; \
+	@mkdir -p $(BIN); rm -f $(BIN)/chromium; \
+	if [ -n '$(CHROME)' ]; then \
+		command -v '$(CHROME)' >/dev/null || { echo 'CHROME is $(CHROME), which cannot be run' >&2; exit 1; }; \
+		printf '#!/bin/sh\nexec "%s" "$$@"\n' "$$(command -v '$(CHROME)')" >$(BIN)/chromium; \
+		chmod +x $(BIN)/chromium; echo 'browser: $(CHROME)'; exit 0; \
+	fi; \
+	for c in chromium chromium-browser google-chrome; do \
+		if command -v $$c >/dev/null; then echo "browser: $$(command -v $$c)"; exit 0; fi; \
 	done; \
 	echo 'no chromium, chromium-browser, google-chrome or $$CHROME: installing chromium with apt-get' >&2; \
 	command -v apt-get >/dev/null || { echo 'there is no apt-get; install a Chromium and set CHROME to it' >&2; exit 1; }; \
@@ -91,7 +104,8 @@ bench: ## benchmarks; none of them is part of the tests
 	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
 
 prove: ## prove the rules over the whole space of situations
-	$(GO) test -count=1 -v -run 'Prove|Proof' ./rules/...
+	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }
+	$(GO) test -count=1 -v -run '$(PROOFS)' ./rules/...
 
 clean: ## remove everything that was built
 	rm -rf build

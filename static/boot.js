@@ -50,6 +50,9 @@
     new MutationObserver(() => stopped("Larderlamp could not start.")).observe(mark, { attributes: true });
   }
 
+  // The browser offers to install the app in its own way; app.js would hide that.
+  window.addEventListener("beforeinstallprompt", (event) => event.stopImmediatePropagation());
+
   // larderUpdate tells whether a new edition waits; take puts it in use and
   // reloads the page. The event "larder-update" on document announces it.
   let registration = null;

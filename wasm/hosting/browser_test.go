@@ -1,0 +1,301 @@
+//go:build e2e
+
+package hosting
+
+import (
+	"context"
+	"maps"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"larderlamp/static"
+)
+
+// bareProgram builds the bare page's program, a real one that starts quickly.
+var bareProgram = sync.OnceValues(func() ([]byte, error) {
+	dir, err := os.MkdirTemp("", "larderlamp-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	at := filepath.Join(dir, "bare.wasm")
+	build := exec.Command("go", "build", "-o", at, "larderlamp/testdata/bare/browser")
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	build.Stderr = os.Stderr
+	if err := build.Run(); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(at)
+})
+
+// host serves one edition after another, each a site with a real program, and
+// can spoil or lose a file on the way.
+type host struct {
+	*httptest.Server
+	site    atomic.Pointer[Site]
+	spoilt  atomic.Pointer[string] // the path of a file that arrives damaged
+	lost    atomic.Pointer[string] // the path of a file that is not there
+	counted sync.Map               // path to *atomic.Int64: answers with status 200
+}
+
+func newHost(t *testing.T) *host {
+	h := &host{}
+	h.publish(t, "First edition")
+	h.Server = httptest.NewServer(h)
+	t.Cleanup(h.Close)
+	return h
+}
+
+// publish replaces the edition.
+func (h *host) publish(t *testing.T, describe string) {
+	t.Helper()
+	wasm, err := bareProgram()
+	if err != nil {
+		t.Fatal(err)
+	}
+	old := program
+	program = wasm
+	s := assemble(t, "/sub")
+	program = old
+	// The heads of all pages change with the edition, and so do their digests.
+	for _, f := range maps.Clone(s.files) {
+		if f.page {
+			s.add(f.path, f.kind, append(f.body, "<!-- "+describe+" -->\n"...)).page = true
+		}
+	}
+	delete(s.files, "/app-worker.js")
+	worker, err := s.worker(App{Shell: "/shell", Static: static.Files})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.add("/app-worker.js", "text/javascript", worker)
+	h.site.Store(s)
+}
+
+func (h *host) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if p := h.lost.Load(); p != nil && *p == r.URL.Path {
+		http.NotFound(w, r)
+		return
+	}
+	recorded := httptest.NewRecorder()
+	h.site.Load().ServeHTTP(recorded, r)
+	if recorded.Code == http.StatusOK {
+		n, _ := h.counted.LoadOrStore(r.URL.Path, &atomic.Int64{})
+		n.(*atomic.Int64).Add(1)
+	}
+	maps.Copy(w.Header(), recorded.Header())
+	body := recorded.Body.Bytes()
+	if p := h.spoilt.Load(); p != nil && *p == r.URL.Path {
+		w.Header().Del("ETag")
+		body[len(body)-1] ^= 1
+	}
+	w.WriteHeader(recorded.Code)
+	w.Write(body)
+}
+
+func (h *host) count(path string) int64 {
+	if n, ok := h.counted.Load(path); ok {
+		return n.(*atomic.Int64).Load()
+	}
+	return 0
+}
+
+// tab is one tab of a browser of its own.
+type tab struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+func newTab(t *testing.T) tab {
+	t.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, leave := chromedp.NewContext(ctx)
+	t.Cleanup(leave)
+	ctx, cancel := context.WithTimeout(ctx, 2*time.Minute)
+	t.Cleanup(cancel)
+	return tab{t, ctx}
+}
+
+func (b tab) visit(address string) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, chromedp.Navigate(address)); err != nil {
+		b.t.Fatalf("%s: %v", address, err)
+	}
+}
+
+// until waits for a JavaScript expression, or what it promises, to be true.
+func (b tab) until(expression string) {
+	b.t.Helper()
+	var err error
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		var ok bool
+		if ok, err = chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise)); err == nil && ok {
+			return
+		}
+	}
+	page, _ := chromedp.Run(b.ctx, chromedp.Evaluate[string](`location.href + "\n" + document.documentElement.outerHTML`))
+	b.t.Fatalf("never true: %s (%v)\n%s", expression, err, page)
+}
+
+func (b tab) text(expression string) string {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		b.t.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+const (
+	runs      = `window.larderUpdate !== undefined && document.getElementById("app-wasm-loader") === null`
+	installed = `navigator.serviceWorker.ready.then(() => navigator.serviceWorker.controller !== null)`
+	editions  = `caches.keys().then((names) => names.filter((n) => n.startsWith("larderlamp /sub/ ")).sort().join("|"))`
+)
+
+// serves tells whether the worker answers with an edition.
+func serves(edition string) string {
+	return `fetch("/sub/check").then((r) => r.text()).then((t) => t.includes("` + edition + `"))`
+}
+
+// install opens the site and waits until it is on the device.
+func (b tab) install(h *host) {
+	b.t.Helper()
+	b.visit(h.URL + "/sub/")
+	b.until(runs)
+	b.until(installed)
+}
+
+func TestBrowserWorksWithoutAConnection(t *testing.T) {
+	h := newHost(t)
+	b := newTab(t)
+	b.install(h)
+	if n := h.count("/sub/wasm/app.wasm"); n != 1 {
+		t.Errorf("the program came %d times", n)
+	}
+	h.CloseClientConnections()
+	h.Close()
+	for address, path := range map[string]string{
+		"/sub/":                "/sub/",
+		"/sub/?from=home":      "/sub/",
+		"/sub/check":           "/sub/check",
+		"/sub/check/":          "/sub/check",
+		"/sub/check/0199-abcd": "/sub/check/0199-abcd",
+	} {
+		b.visit(h.URL + address)
+		b.until(runs)
+		if got := b.text("location.pathname"); got != path {
+			t.Errorf("%s: the page is at %s, want %s", address, got, path)
+		}
+	}
+}
+
+func TestBrowserUpdateWaitsForThePerson(t *testing.T) {
+	h := newHost(t)
+	b := newTab(t)
+	b.install(h)
+	b.text(`caches.open("of a neighbour").then(() => "")`)
+	first := b.text(editions)
+	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
+		t.Error("the first edition is announced as an update")
+	}
+
+	h.publish(t, "Second edition")
+	b.text(`window.heard = false; document.addEventListener("larder-update", () => { window.heard = true }); ""`)
+	b.text(`navigator.serviceWorker.ready.then((r) => r.update()).then(() => "")`)
+	b.until("window.heard && window.larderUpdate.waiting")
+	b.visit(h.URL + "/sub/check")
+	b.until(runs)
+	b.until("window.larderUpdate.waiting")
+	b.until(serves("First edition"))
+
+	b.text(`window.before = true; window.larderUpdate.take(); ""`)
+	b.until("window.before === undefined && " + runs)
+	b.until(serves("Second edition"))
+	b.until(editions + `.then((names) => names !== "` + first + `" && !names.includes("|"))`)
+	if got := b.text(`caches.has("of a neighbour").then(String)`); got != "true" {
+		t.Error("the cache of a neighbour is gone")
+	}
+	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
+		t.Error("the update is still announced")
+	}
+}
+
+func TestBrowserBrokenUpdateLeavesTheOldEdition(t *testing.T) {
+	for name, spoil := range map[string]func(*host, string){
+		"damaged": func(h *host, path string) { h.spoilt.Store(&path) },
+		"lost":    func(h *host, path string) { h.lost.Store(&path) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := newHost(t)
+			b := newTab(t)
+			b.install(h)
+			first := b.text(editions)
+
+			h.publish(t, "Second edition")
+			spoil(h, "/sub/check")
+			b.text(`navigator.serviceWorker.ready.then((r) => r.update()).then(() => "")`)
+			b.until(`navigator.serviceWorker.getRegistration().then((r) => r.installing === null && r.waiting === null)`)
+			b.until(editions + `.then((names) => names === "` + first + `")`)
+			if n := h.count("/sub/app-worker.js"); n != 2 {
+				t.Fatalf("the browser has seen %d workers, want 2", n)
+			}
+			h.CloseClientConnections()
+			h.Close()
+			b.visit(h.URL + "/sub/check")
+			b.until(runs)
+			b.until(serves("First edition"))
+		})
+	}
+}
+
+func TestBrowserSaysThatTheProgramHasStopped(t *testing.T) {
+	h := newHost(t)
+	b := newTab(t)
+	b.install(h)
+	b.text(`new Go().exit(2); ""`)
+	b.until(`document.activeElement.closest(".stopped[role=alert]")?.textContent.includes("do not rely on it")`)
+
+	gone := "/sub/wasm/app.wasm"
+	broken := newHost(t)
+	broken.lost.Store(&gone)
+	b.visit(broken.URL + "/sub/")
+	b.until(`document.querySelector(".stopped[role=alert]")?.textContent.includes("could not start")`)
+}
+
+func TestBrowserNeverBreaksItsOwnPolicy(t *testing.T) {
+	h := newHost(t)
+	b := newTab(t)
+	var broken sync.Map
+	if err := chromedp.Do(b.ctx, chromedp.Navigate("about:blank")); err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		for message, err := range chromedp.Console(b.ctx) {
+			if err != nil {
+				return
+			}
+			if message.Type == chromedp.ConsoleError || message.Type == chromedp.ConsoleWarning || message.Type == chromedp.ConsoleException {
+				broken.Store(message.Text, true)
+			}
+		}
+	}()
+	b.install(h)
+	b.until(`performance.getEntriesByName("answerable").length > 0`)
+	broken.Range(func(text, _ any) bool {
+		t.Errorf("the console says: %v", text)
+		return true
+	})
+}

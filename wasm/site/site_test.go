@@ -1,0 +1,163 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"larderlamp/app"
+)
+
+// fakeProgram writes a file that passes for a WebAssembly program.
+func fakeProgram(t *testing.T, size int) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "app.wasm")
+	var body bytes.Buffer
+	body.WriteString("\x00asm\x01\x00\x00\x00")
+	for i := 0; body.Len() < size; i++ {
+		fmt.Fprintf(&body, "%d ", i*i)
+	}
+	if err := os.WriteFile(name, body.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+func TestExitCodes(t *testing.T) {
+	program := fakeProgram(t, 1000)
+	text := filepath.Join(t.TempDir(), "text")
+	full := t.TempDir()
+	for _, name := range []string{text, filepath.Join(full, "text")} {
+		if err := os.WriteFile(name, []byte("text"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		args []string
+		code int
+		out  string // what the output says
+		errs string // what the error output says
+	}{
+		{nil, 2, "", "Usage: site"},
+		{[]string{"help"}, 0, "Usage: site", ""},
+		{[]string{"-h"}, 0, "site publish", ""},
+		{[]string{"polish"}, 2, "", `no subcommand "polish"`},
+		{[]string{"serve", "-h"}, 0, "-addr", ""},
+		{[]string{"serve", "-prot", "1"}, 2, "", "-prot"},
+		{[]string{"serve", "here"}, 2, "", "got 1"},
+		{[]string{"serve", "-addr", "8080"}, 2, "", "missing port"},
+		{[]string{"serve", "-prefix", "sub", "-program", program}, 2, "", `prefix "sub"`},
+		{[]string{"serve", "-program", "absent.wasm"}, 1, "", "make build"},
+		{[]string{"serve", "-program", text}, 2, "", "not a WebAssembly program"},
+		{[]string{"publish"}, 2, "", "got 0"},
+		{[]string{"publish", "-program", program, full}, 1, "", "not empty"},
+		{[]string{"publish", "-program", program, "-prefix", "/sub", filepath.Join(t.TempDir(), "new")}, 0, "/sub/", ""},
+		{[]string{"size", program}, 2, "", "got 1"},
+		{[]string{"size", program, program}, 0, "ratio 1.000", ""},
+		{[]string{"size", fakeProgram(t, 10000), program}, 1, "brotli", "times the bare one"},
+	} {
+		var out, errs bytes.Buffer
+		if code := run(t.Context(), c.args, &out, &errs); code != c.code {
+			t.Errorf("%v: exit code %d, want %d", c.args, code, c.code)
+		}
+		for _, s := range []struct{ got, want string }{{out.String(), c.out}, {errs.String(), c.errs}} {
+			if !strings.Contains(s.got, s.want) || (s.want == "") != (s.got == "") {
+				t.Errorf("%v: says %q, want %q", c.args, s.got, s.want)
+			}
+		}
+	}
+}
+
+func TestPortTaken(t *testing.T) {
+	taken, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer taken.Close()
+	var out, errs bytes.Buffer
+	code := run(t.Context(), []string{"serve", "-program", fakeProgram(t, 100), "-addr", taken.Addr().String()}, &out, &errs)
+	_, port, _ := net.SplitHostPort(taken.Addr().String())
+	if code != 1 || !strings.Contains(errs.String(), "port "+port+" is taken; try: site serve -addr 127.0.0.1:") {
+		t.Errorf("exit code %d, says %q", code, errs.String())
+	}
+}
+
+// TestServeUntilInterrupted serves the real pages under a folder and stops.
+func TestServeUntilInterrupted(t *testing.T) {
+	ctx, interrupt := context.WithCancel(t.Context())
+	defer interrupt()
+	out, says := io.Pipe()
+	code := make(chan int, 1)
+	go func() {
+		code <- run(ctx, []string{"serve", "-addr", "127.0.0.1:0", "-prefix", "/sub", "-program", fakeProgram(t, 100)}, says, says)
+		says.Close()
+	}()
+	lines := bufio.NewReader(out)
+	first, err := lines.ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	go io.Copy(io.Discard, lines)
+	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, app.Name+" is at ")), "/")
+	for _, p := range app.Pages() {
+		answer, err := http.Get(at + p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		body, err := io.ReadAll(answer.Body)
+		answer.Body.Close()
+		if err != nil || answer.StatusCode != http.StatusOK || !bytes.Contains(body, []byte("<h1")) {
+			t.Errorf("%s%s: status %d, %d bytes without a heading, %v", at, p, answer.StatusCode, len(body), err)
+		}
+	}
+	interrupt()
+	if got := <-code; got != 0 {
+		t.Errorf("exit code %d after an interrupt", got)
+	}
+}
+
+// TestPublishTheRealPages publishes every page twice, under a folder, and looks
+// for anything that differs or leaves the folder.
+func TestPublishTheRealPages(t *testing.T) {
+	program := fakeProgram(t, 100)
+	var sites [2]string
+	for i := range sites {
+		sites[i] = filepath.Join(t.TempDir(), "site")
+		var out, errs bytes.Buffer
+		if code := run(t.Context(), []string{"publish", "-prefix", "/sub", "-program", program, sites[i]}, &out, &errs); code != 0 {
+			t.Fatalf("exit code %d: %s", code, errs.String())
+		}
+	}
+	for _, p := range append(app.Pages(), "/404.html") {
+		name := filepath.Join(p, "index.html")
+		if filepath.Ext(p) != "" {
+			name = p
+		}
+		one, err := os.ReadFile(filepath.Join(sites[0], name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		two, err := os.ReadFile(filepath.Join(sites[1], name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(one, two) {
+			t.Errorf("%s differs when published again", p)
+		}
+		for _, attribute := range []string{`href="`, `src="`, `srcset="`, `action="`} {
+			for _, rest := range strings.Split(string(one), attribute)[1:] {
+				if address, _, _ := strings.Cut(rest, `"`); !strings.HasPrefix(address, "/sub/") && !strings.HasPrefix(address, "#") {
+					t.Errorf("%s: %s%s leaves the folder", p, attribute, address)
+				}
+			}
+		}
+	}
+}
