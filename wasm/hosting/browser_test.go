@@ -13,6 +13,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"github.com/chromedp/chromedp"
@@ -200,6 +201,30 @@ func TestBrowserWorksWithoutAConnection(t *testing.T) {
 			t.Errorf("%s: the page is at %s, want %s", address, got, path)
 		}
 	}
+}
+
+// Hosts of plain files redirect a page to its folder. The page must find its
+// route all the same, and the worker must keep it without the redirect.
+func TestBrowserOnAHostOfPlainFiles(t *testing.T) {
+	h := newHost(t)
+	files := fstest.MapFS{}
+	for _, f := range h.site.Load().files {
+		files[f.name()] = &fstest.MapFile{Data: f.body}
+	}
+	plain := httptest.NewServer(http.StripPrefix("/sub", http.FileServerFS(files)))
+	t.Cleanup(plain.Close)
+	b := newTab(t)
+	b.visit(plain.URL + "/sub/check")
+	b.until(runs)
+	b.until(installed)
+	if got := b.text("location.pathname"); got != "/sub/check" {
+		t.Errorf("the page is at %s", got)
+	}
+	plain.CloseClientConnections()
+	plain.Close()
+	b.visit(plain.URL + "/sub/check")
+	b.until(runs)
+	b.until(serves("First edition"))
 }
 
 func TestBrowserUpdateWaitsForThePerson(t *testing.T) {

@@ -62,15 +62,20 @@ func (s *Site) Publish(dir string) (err error) {
 	return nil
 }
 
+// name is the path of a file in a published folder. A page becomes a folder
+// with an index, which every host answers with.
+func (f *file) name() string {
+	if f.page {
+		return strings.TrimLeft(f.path+"/index.html", "/")
+	}
+	return strings.TrimPrefix(f.path, "/")
+}
+
 // disk lists what Publish writes, by path below the folder.
 func (s *Site) disk() map[string][]byte {
 	files := map[string][]byte{}
 	for _, f := range s.files {
-		name := strings.TrimPrefix(f.path, "/")
-		if f.page {
-			name = strings.TrimLeft(f.path+"/index.html", "/")
-		}
-		files[name] = f.body
+		files[f.name()] = f.body
 	}
 	const program = "wasm/app.wasm"
 	files[program+".br"] = Brotli(files[program], Best)
