@@ -22,7 +22,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size bench prove clean FORCE
+.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench prove clean FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -41,9 +41,6 @@ build/site: FORCE
 build/bare.wasm: FORCE
 	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./testdata/bare/browser
 
-build/bare: FORCE
-	$(GO) build -trimpath -o $@ ./testdata/bare/site
-
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
 	build/site publish -prefix '$(PREFIX)' '$(DIR)'
@@ -52,7 +49,7 @@ test: lint unit wasm-test browser-test e2e ## everything that has to pass
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
-	$(GO) vet ./... ./testdata/bare ./testdata/bare/site
+	$(GO) vet ./... ./testdata/bare
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 
@@ -70,9 +67,8 @@ wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAsse
 browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB of a browser
 	PATH="$(BIN):$$PATH" $(WASM) $(GO) test -p 1 -exec wasmbrowsertest $(IN_BROWSER)
 
-e2e: browser build build/bare.wasm build/bare $(AXE) ## whole flows in a browser, with axe
+e2e: browser build $(AXE) ## whole flows in a browser, with axe
 	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAM='$(CURDIR)/build/app.wasm' \
-	BARE_SITE='$(CURDIR)/build/bare' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
 	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
@@ -82,7 +78,7 @@ $(AXE):
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
 
-# All tests find a browser in the path; $$CHROME is put there under a known name.
+# All tests find a browser in the path; $CHROME is put there under a known name.
 browser: ## install Debian's chromium with apt-get, if no browser is found
 	@mkdir -p $(BIN); rm -f $(BIN)/chromium; \
 	if [ -n '$(CHROME)' ]; then \
@@ -99,6 +95,10 @@ browser: ## install Debian's chromium with apt-get, if no browser is found
 
 size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
 	build/site size build/app.wasm build/bare.wasm
+
+start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
+	PATH="$(BIN):$$PATH" PROGRAM='$(CURDIR)/build/app.wasm' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
+	$(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 
 bench: ## benchmarks; none of them is part of the tests
 	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...

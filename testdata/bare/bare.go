@@ -8,9 +8,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// Pages are the paths of the pages.
-var Pages = []string{"/"}
-
 // Register registers the page.
 func Register() {
 	app.Route("/", func() app.Composer { return &page{} })
