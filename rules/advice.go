@@ -172,6 +172,26 @@ func AdviceFor(s Situation) (as []*Advice) {
 	return
 }
 
+// AdviceByID finds a piece of advice; it is nil for an id that is not one.
+func AdviceByID(id string) *Advice {
+	for i := range Advices {
+		if Advices[i].ID == id {
+			return &Advices[i]
+		}
+	}
+	return nil
+}
+
+// CautionByID finds a caution; it is nil for an id that is not one.
+func CautionByID(id string) *Caution {
+	for i := range Cautions {
+		if Cautions[i].ID == id {
+			return &Cautions[i]
+		}
+	}
+	return nil
+}
+
 // Caution is a warning that is always within reach.
 type Caution struct {
 	ID    string

@@ -47,6 +47,16 @@ func ProductByID(id string) (p *Product, ok bool) {
 	return &Catalogue[i], true
 }
 
+// ProductsOf lists the products of a group, in shelf order.
+func ProductsOf(g Group) (ps []*Product) {
+	for i := range Catalogue {
+		if Catalogue[i].Group == g {
+			ps = append(ps, &Catalogue[i])
+		}
+	}
+	return
+}
+
 // tested and recalled cite the published process of a product: read in a copy
 // of the tables, or known from memory.
 func tested(locator string) Cite   { return read(&srcProcesses, locator) }

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -15,24 +16,24 @@ import (
 	"larderlamp/rules"
 )
 
-const checkUsage = `usage: site check [-explain] [FILE]
+var check = command{
+	name: "check",
+	args: "[-explain] [FILE]",
+	about: `Judge one jar, or an array of jars, read as JSON from FILE or standard input, and
+print their outcomes as JSON in the same order. A jar:
 
-Reads one jar, or an array of jars, as JSON from FILE or standard input, and
-prints their outcomes as JSON in the same order.
-
-A jar:
-  {"id": "shelf-2-14",                    any text, optional
-   "product": "green-beans",              id from the catalogue, optional
-   "signs":   {"lid": "down",             one value, or a list of the values
-               "press": ["firm","gives"]}, that are still possible
-   "numbers": {"age_days": 300,           a whole number, or [lowest, highest]
+  {"id":      "shelf-2-14",                 any text, optional
+   "product": "green-beans",                id from the catalogue, optional
+   "signs":   {"lid": "down",               one value, or the list of values
+               "press": ["firm", "gives"]},   that are still possible
+   "numbers": {"age_days": 300,             a whole number, or [lowest, highest]
                "warmest_tenths_c": [200, 241]}}
 
-Signs that are left out are unknown, and the outcome stays as cautious as that.
-
-Exit codes: 0 outcomes printed; 1 the input could not be read; 2 the input is
-not valid: every fault is named on standard error, and nothing is printed.
-`
+A sign that is left out is unknown, and the outcome stays as cautious as that.
+If anything is wrong with the input, every fault is named with its record and
+field, nothing is printed, and the exit code is 2.`,
+	run: runCheck,
+}
 
 // jarStatement is one jar as it is read.
 type jarStatement struct {
@@ -72,66 +73,59 @@ type jarChanges struct {
 	Highest string `json:"highest"`
 }
 
-// runCheck is the check subcommand.
-func runCheck(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("check", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, checkUsage) }
+// runCheck judges the jars of a file.
+func runCheck(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
 	explain := flags.Bool("explain", false, "also print what nearly applied and what would change the verdict")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
-		return 0
+		return err
 	} else if err != nil {
-		return 2
+		return usageError{err}
 	}
-	name, in := "standard input", stdin
+	name, in := "standard input", io.Reader(os.Stdin)
 	switch flags.NArg() {
 	case 0:
 	case 1:
 		name = flags.Arg(0)
 		f, err := os.Open(name)
 		if err != nil {
-			fmt.Fprintf(stderr, "site check: %v\n", err)
-			return 1
+			return err
 		}
 		defer f.Close()
 		in = f
 	default:
-		fmt.Fprint(stderr, checkUsage)
-		return 2
+		return usageError{fmt.Errorf("want one file at most, got %d", flags.NArg())}
 	}
 	text, err := io.ReadAll(in)
 	if err != nil {
-		fmt.Fprintf(stderr, "site check: %s: %v\n", name, err)
-		return 1
+		return fmt.Errorf("%s: %w", name, err)
 	}
+	return judge(name, text, *explain, out)
+}
+
+// judge reads the jars in the text and writes their outcomes.
+func judge(name string, text []byte, explain bool, out io.Writer) error {
 	jars, many, faults := readJars(text)
 	if len(faults) > 0 {
-		for _, f := range faults {
-			fmt.Fprintf(stderr, "site check: %s: %v\n", name, f)
+		for i := range faults {
+			faults[i] = fmt.Errorf("%s: %w", name, faults[i])
 		}
-		return 2
+		return usageError{errors.Join(faults...)}
 	}
-	out := bufio.NewWriter(stdout)
-	encode := json.NewEncoder(out)
-	encode.SetEscapeHTML(false)
-	encode.SetIndent("", "  ")
 	outcomes := make([]jarOutcome, len(jars))
 	for i := range jars {
-		outcomes[i] = jars[i].outcome(*explain)
+		outcomes[i] = jars[i].outcome(explain)
 	}
+	w := bufio.NewWriter(out)
+	encode := json.NewEncoder(w)
+	encode.SetEscapeHTML(false)
+	encode.SetIndent("", "  ")
+	var err error
 	if many {
 		err = encode.Encode(outcomes)
 	} else {
 		err = encode.Encode(outcomes[0])
 	}
-	if err == nil {
-		err = out.Flush()
-	}
-	if err != nil {
-		fmt.Fprintf(stderr, "site check: %v\n", err)
-		return 1
-	}
-	return 0
+	return errors.Join(err, w.Flush())
 }
 
 // readJars reads one jar or an array of jars; many tells which. It returns

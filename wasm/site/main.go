@@ -16,6 +16,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 )
 
@@ -27,7 +28,7 @@ type command struct {
 	run func(ctx context.Context, flags *flag.FlagSet, args []string, out io.Writer) error
 }
 
-var commands = []command{serve, publish, size}
+var commands = []command{serve, publish, check, size}
 
 // usageError is an error in the command line or an input.
 type usageError struct{ error }
@@ -80,7 +81,8 @@ func usage(w io.Writer) {
 	fmt.Fprintln(w, "Usage: site SUBCOMMAND [flags] [arguments]")
 	fmt.Fprintln(w)
 	for _, c := range commands {
-		fmt.Fprintf(w, "  site %s %s\n        %s\n", c.name, c.args, c.about)
+		first, _, _ := strings.Cut(c.about, "\n")
+		fmt.Fprintf(w, "  site %s %s\n        %s\n", c.name, c.args, first)
 	}
 	fmt.Fprintln(w)
 	fmt.Fprintln(w, "Exit codes: 0 done, 1 failed, 2 wrong command line or input.")

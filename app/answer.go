@@ -1,0 +1,147 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules"
+)
+
+// answerCard is the verdict: word, mark and colour; what to do; why; what would
+// change it.
+func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *household) app.UI {
+	v := t.Highest
+	return el("article", "answer "+verdictClass(v),
+		el("header", "verdict", mark(v), title(v.String())),
+		only(unopened(situation, &t.Outcome), func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
+		only(!t.Settled(), func() app.UI { return unsettled(t) }),
+		el("section", "",
+			txt("h2", "", "Why"),
+			reasons(s.product, t.Deciding),
+			only(s.product.Route == rules.RouteNone, func() app.UI {
+				return el("ul", "reasons", sourced(s.product.Caution, "", s.product.Cites, nil))
+			}),
+			only(!t.Settled() && len(t.Pending) > 0, func() app.UI {
+				return fold("", "What could not be ruled out", el("ul", "", each(len(t.Pending), func(i int) app.UI {
+					return el("li", "", ruleLink(t.Pending[i].Rule, t.Pending[i].Rule.Say))
+				})...))
+			}),
+		),
+		adviceList(rules.AdviceFor(*situation), house),
+		only(len(t.Also) > 0, func() app.UI {
+			return el("section", "", txt("h2", "", "Also noticed"), reasons(s.product, t.Also))
+		}),
+		wouldChange(t),
+		cautionCards(),
+	)
+}
+
+// unsettled says plainly that the strict verdict stands for want of knowledge.
+func unsettled(t *rules.Trace) app.UI {
+	open := each(len(t.Open), func(i int) app.UI { return txt("li", "", t.Open[i].Info().Name) })
+	return el("div", "unsettled",
+		el("p", "",
+			txt("strong", "", "Not settled. "),
+			app.Text("It could be “"+t.Lowest.String()+"”, but that cannot be shown while this is not known:"),
+		),
+		el("ul", "", open...),
+		txt("p", "", "Until then the stricter answer counts."),
+	)
+}
+
+func reasons(p *rules.Product, ls []rules.Line) app.UI {
+	return el("ul", "reasons", each(len(ls), func(i int) app.UI { return reason(p, ls[i]) })...)
+}
+
+// reason is one rule that matched, with its sources. A harmless look-alike is
+// explained in the words of the product.
+func reason(p *rules.Product, l rules.Line) app.UI {
+	look := lookAlike(p, l)
+	if look == nil {
+		return sourced(l.Rule.Say, "", l.Rule.Cites, l.Rule)
+	}
+	cause := fmt.Sprintf("%s: %s.", look.Looks, look.Cause)
+	if look.Flip != "" {
+		cause += " Not harmless if: " + look.Flip + "."
+	}
+	return sourced(l.Rule.Say, cause, look.Cites, l.Rule)
+}
+
+// sourced is a statement with its first source beside it and the others folded.
+func sourced(say, more string, cs []rules.Cite, r *rules.Rule) app.UI {
+	return el("li", "reason",
+		txt("p", "say", say),
+		only(more != "", func() app.UI { return txt("p", "cause", more) }),
+		el("p", "source",
+			app.Text(cs[0].String()+" "),
+			evidence(cs[0].Evidence),
+			only(r != nil, func() app.UI { return el("span", "", app.Text(" "), ruleLink(r, "Rule "+r.ID)) }),
+		),
+		only(len(cs) > 1, func() app.UI {
+			return fold("", count(len(cs)-1, "more source", "more sources"), cites(cs[1:]))
+		}),
+	)
+}
+
+// lookAlike is the product's own account of a harmless look, where a note rests on one.
+func lookAlike(p *rules.Product, l rules.Line) *rules.LookAlike {
+	if l.Rule.Kind != rules.Note {
+		return nil
+	}
+	for _, v := range l.Shown {
+		if look := p.LookAlikeFor(v.Sign()); look != nil && look.Trait == v {
+			return look
+		}
+	}
+	return nil
+}
+
+func adviceList(as []*rules.Advice, house *household) app.UI {
+	return el("section", "advice", append([]app.UI{txt("h2", "", "What to do now")}, each(len(as), func(i int) app.UI {
+		a := as[i]
+		return el("section", "do",
+			txt("h3", "", a.Title),
+			only(a.Boil, func() app.UI { return &boilLine{House: house} }),
+			el("ol", "", texts(a.Steps)...),
+			fold("", "Sources", cites(a.Cites)),
+		)
+	})...)...)
+}
+
+// wouldChange lists the single differences that would give another answer, and
+// the rules that nearly applied.
+func wouldChange(t *rules.Trace) app.UI {
+	return el("section", "",
+		txt("h2", "", "What would change it"),
+		only(len(t.Changes) == 0, func() app.UI {
+			return txt("p", "", "No single difference would: more than one thing is wrong, or nothing you could see bears on it.")
+		}),
+		only(len(t.Changes) > 0, func() app.UI {
+			return fold("", count(len(t.Changes), "single difference", "single differences"), el("ul", "", each(len(t.Changes), func(i int) app.UI {
+				c := t.Changes[i]
+				verdict := c.Highest.String()
+				if c.Lowest != c.Highest {
+					verdict = c.Lowest.String() + " to " + verdict
+				}
+				return el("li", "", app.Text(c.Value.Sign().Info().Name+": "+c.Value.Info().Label+" → "), txt("strong", "", verdict))
+			})...))
+		}),
+		only(len(t.Nearly) > 0, func() app.UI {
+			return fold("", count(len(t.Nearly), "rule nearly applied", "rules nearly applied"), el("ul", "", each(len(t.Nearly), func(i int) app.UI {
+				n := t.Nearly[i]
+				return el("li", "", ruleLink(n.Rule, n.Rule.Say),
+					app.Text(" It did not, because of "+strings.ToLower(n.Sign.Info().Name)+": "+labels(n.Shown)+"."))
+			})...))
+		}),
+	)
+}
+
+func labels(vs []rules.Value) string {
+	var words []string
+	for _, v := range vs {
+		words = append(words, v.Info().Label)
+	}
+	return strings.Join(words, ", or ")
+}

@@ -1,0 +1,37 @@
+package app
+
+import (
+	"fmt"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules/process"
+)
+
+// boilLine gives the minutes of boiling before serving for the household's
+// altitude, which can be set on the spot.
+type boilLine struct {
+	app.Compo
+	House *household
+}
+
+// altitudes are the upper edges of the altitude bands offered, in feet.
+var altitudes = []int{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
+
+func (b *boilLine) Render() app.UI {
+	feet := b.House.altitudeFeet()
+	words := "Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude."
+	if feet > 0 {
+		words = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
+	}
+	options := each(len(altitudes), func(i int) app.UI {
+		return app.Option().Value(fmt.Sprint(altitudes[i])).Selected(feet == altitudes[i]).
+			Text(fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+	})
+	return el("div", "boil",
+		el("p", "", txt("strong", "", words)),
+		field("Your altitude", app.Select().OnChange(func(ctx app.Context, e app.Event) {
+			b.House.setAltitude(ctx, typed(ctx))
+		}).Body(append([]app.UI{app.Option().Value("0").Selected(feet == 0).Text("choose")}, options...)...)),
+	)
+}

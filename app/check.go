@@ -1,0 +1,361 @@
+package app
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+)
+
+// checkPage is where one jar is looked at: choose the product, answer what is
+// asked, read the answer.
+type checkPage struct {
+	app.Compo
+	house *household
+
+	session *session
+	id      string         // of the check asked for in the address
+	missing bool           // that check is not on this device
+	query   string         // in the product search
+	group   rules.Group    // of the catalogue, opened to browse
+	placed  []rules.Answer // answers to the questions for a food that is not in the list
+	unlists bool
+	zone    *draw.Zone   // part of the picture that is being reported on
+	change  rules.SignID // sign whose answer is being changed
+	changes bool         // one is
+	turn    int          // counts answers, so that each question is a fresh form
+	said    string       // what the live region reads out
+	large   bool         // the picture fills a small screen
+}
+
+// OnMount marks the moment from which a person can answer, for measurements.
+func (p *checkPage) OnMount(app.Context) {
+	app.Window().Get("performance").Call("mark", "answerable")
+}
+
+func (p *checkPage) OnNav(ctx app.Context) {
+	named(ctx, "/check")
+	if app.IsServer {
+		return
+	}
+	q := ctx.Page().URL().Query()
+	id, product := q.Get("id"), q.Get("product")
+	if p.session != nil && (id == p.session.check.ID || id == "" && product == p.session.product.ID) {
+		return
+	}
+	p.reset()
+	p.id = id
+	p.house.open(ctx, func(ctx app.Context) {
+		switch {
+		case id != "":
+			p.house.find(ctx, id, func(ctx app.Context, s *session) {
+				p.session, p.missing = s, s == nil
+				p.tabTitle(ctx)
+				focus(ctx, "title")
+			})
+		case product != "":
+			if found, ok := rules.ProductByID(product); ok {
+				p.begin(ctx, found)
+			}
+		}
+	})
+}
+
+func (p *checkPage) reset() {
+	house := p.house
+	compo := p.Compo
+	*p = checkPage{Compo: compo, house: house}
+}
+
+// begin starts a check of a product and puts its address in the address bar,
+// so that a reload comes back to it.
+func (p *checkPage) begin(ctx app.Context, product *rules.Product) {
+	s, err := newSession(product, time.Now())
+	if err != nil {
+		p.house.trouble = err.Error()
+		return
+	}
+	p.reset()
+	p.session = s
+	p.house.save(ctx, s.check)
+	p.tabTitle(ctx)
+	replaceAddress(link("/check?id=" + s.check.ID))
+	focus(ctx, "title")
+}
+
+func (p *checkPage) tabTitle(ctx app.Context) {
+	if p.session != nil {
+		ctx.Page().SetTitle(p.session.product.Name + " · " + Name)
+	}
+}
+
+func (p *checkPage) Render() app.UI {
+	switch {
+	case app.IsServer:
+		return frame("/check", title("Check a jar"), txt("p", "lead", "Opening the guide… The stop signs below need no guide."), stopSigns())
+	case p.missing:
+		return frame("/check",
+			title("This check is not on this device"),
+			txt("p", "", "Checks are kept in the browser they were made in. It may have been made elsewhere, or deleted for good."),
+			el("p", "", anchor("button", "/check", "Check a jar")))
+	case p.session == nil && p.id != "":
+		return frame("/check", title("Check a jar"), txt("p", "", "Looking for this check on your device…"))
+	case p.session == nil:
+		return frame("/check", p.house.notices(), p.picker())
+	}
+	return frame("/check", p.house.notices(), p.jar())
+}
+
+// jar is the check itself: picture on one side, question or answer on the other.
+func (p *checkPage) jar() app.UI {
+	s := p.session
+	situation := s.situation()
+	trace := rules.Explain(situation)
+	q, more := s.next()
+	var verdict rules.Verdict
+	if !more {
+		verdict = trace.Highest
+	}
+	look := "look"
+	if p.large {
+		look = "look large"
+	}
+	return el("div", "check",
+		el("div", look,
+			app.Div().Class("jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
+				app.Raw(jarPicture(s.product, situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
+			),
+			el("div", "beside",
+				txt("p", "jar-name", s.product.Name),
+				only(s.check.Label != "", func() app.UI { return txt("p", "jar-label", s.check.Label) }),
+				only(more, func() app.UI { return soFar(&trace) }),
+				txt("p", "hint", "Touch a part of the jar to report on it."),
+			),
+		),
+		el("div", "tell",
+			p.step(&situation, &trace, q, more),
+			p.answers(),
+			p.tools(),
+		),
+		live("unseen-live", app.Text(p.said)),
+	)
+}
+
+// step is what the person sees next: the part of the jar that was touched, an
+// answer to change, the question, or the answer.
+func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules.Question, more bool) app.UI {
+	switch {
+	case p.zone != nil:
+		return p.zonePanel(situation)
+	case p.changes:
+		open := *situation
+		open.Forget(p.change)
+		return p.form(rules.SignQuestion(p.change, &open), func(ctx app.Context) { p.turned(ctx) })
+	case more && len(p.session.check.Answers) > 0:
+		return p.form(q, func(ctx app.Context) {
+			p.session.back(time.Now())
+			p.after(ctx)
+		})
+	case more:
+		return p.form(q, nil)
+	}
+	return answerCard(p.session, situation, trace, p.house)
+}
+
+// form asks one question.
+func (p *checkPage) form(q rules.Question, back func(app.Context)) app.UI {
+	return &questionForm{
+		Key:      fmt.Sprintf("%s-%s-%d", p.session.check.ID, q.ID, p.turn),
+		Question: q,
+		Rules:    q.Separates(p.session.situation()),
+		Answer: func(ctx app.Context, c rules.Choice) {
+			p.session.say(q.ID, time.Now(), c.Tell...)
+			p.after(ctx)
+		},
+		DontKnow: func(ctx app.Context) {
+			p.session.dontKnow(q, time.Now())
+			p.after(ctx)
+		},
+		Back: back,
+	}
+}
+
+// after saves what was said and moves on.
+func (p *checkPage) after(ctx app.Context) {
+	p.house.save(ctx, p.session.check)
+	p.turned(ctx)
+}
+
+// turned leaves whatever was open, makes the next form a fresh one, reads the
+// answer out and moves the focus to the new heading.
+func (p *checkPage) turned(ctx app.Context) {
+	p.turn++
+	p.changes, p.zone, p.large, p.said = false, nil, false, ""
+	if _, more := p.session.next(); !more {
+		o := rules.Evaluate(p.session.situation())
+		p.said = "Answer: " + o.Highest.String() + "."
+	}
+	focus(ctx, "title")
+}
+
+// soFar shows what is still possible while questions are asked.
+func soFar(t *rules.Trace) app.UI {
+	if t.Settled() {
+		return el("p", "so-far", app.Text("So far: "), verdictWord(t.Lowest))
+	}
+	return el("p", "so-far",
+		app.Text("Still possible: "), verdictWord(t.Lowest), app.Text(" to "), verdictWord(t.Highest),
+		txt("small", "", "If you stop now, the stricter counts."),
+	)
+}
+
+// wide is the width in pixels from which picture and question stand side by
+// side; the style sheet has the same figure.
+const wide = 782
+
+// onPicture opens the part of the jar that was touched. On a small screen the
+// first touch makes the picture large enough for a thumb.
+func (p *checkPage) onPicture(ctx app.Context, e app.Event) {
+	if width, _ := app.Window().Size(); width < wide && !p.large && e.Get("type").String() == "click" {
+		p.large = true
+		return
+	}
+	hit := e.Get("target").Call("closest", "[data-zone]")
+	if !hit.Truthy() {
+		ctx.PreventUpdate()
+		return
+	}
+	id := hit.Call("getAttribute", "data-zone").String()
+	for i := range draw.Zones {
+		if draw.Zones[i].ID == id {
+			p.zone, p.changes, p.large = &draw.Zones[i], false, false
+		}
+	}
+	focus(ctx, "title")
+}
+
+func (p *checkPage) onPictureKey(ctx app.Context, e app.Event) {
+	if k := e.Get("key").String(); k == "Enter" || k == " " {
+		e.PreventDefault()
+		p.onPicture(ctx, e)
+		return
+	}
+	ctx.PreventUpdate()
+}
+
+// zonePanel lists the signs of the touched part as radio groups.
+func (p *checkPage) zonePanel(situation *rules.Situation) app.UI {
+	return el("section", "card zone-panel",
+		title(p.zone.Label),
+		el("div", "", each(len(p.zone.Signs), func(i int) app.UI { return p.signGroup(p.zone.Signs[i], situation) })...),
+		el("p", "row", action("button", "Done", p.turned)),
+	)
+}
+
+// signGroup is one sign as a labelled radio group; what is chosen counts at once.
+func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
+	info := id.Info()
+	known, isKnown := situation.Known(id)
+	save := func(ctx app.Context) {
+		p.said = ""
+		p.house.save(ctx, p.session.check)
+	}
+	return el("fieldset", "sign",
+		txt("legend", "", info.Ask),
+		el("div", "", each(len(info.Values), func(i int) app.UI {
+			v := info.Values[i]
+			return el("label", "choice small",
+				app.Input().Type("radio").Name("sign-"+info.ID).Value(v.ID).Checked(isKnown && known == v.Value).
+					OnChange(func(ctx app.Context, e app.Event) {
+						p.session.say(info.ID, time.Now(), v.Value)
+						save(ctx)
+					}, app.EventScope(p.session.check.ID, v.ID, info.ID)),
+				txt("span", "", v.Label),
+			)
+		})...),
+		only(!situation.Untouched(id), func() app.UI {
+			return action("quiet", "Take back", func(ctx app.Context) {
+				p.session.forget(time.Now(), id)
+				save(ctx)
+			}, p.session.check.ID, info.ID)
+		}),
+	)
+}
+
+// answers lists what was said, each with a way to change it.
+func (p *checkPage) answers() app.UI {
+	said := p.session.check.Answers
+	if len(said) == 0 {
+		return nil
+	}
+	return fold("said", "What you said ("+fmt.Sprint(len(said))+")", el("ul", "", each(len(said), func(i int) app.UI {
+		id, ok := rules.SignByID(said[i].Sign)
+		if !ok {
+			return txt("li", "", said[i].Sign)
+		}
+		name := id.Info().Name
+		return el("li", "",
+			el("span", "", txt("strong", "", name+": "), app.Text(saidWords(id, said[i].Values))),
+			app.Button().Type("button").Class("quiet").Aria("label", "Change: "+name).Text("Change").OnClick(func(ctx app.Context, e app.Event) {
+				p.turned(ctx)
+				p.change, p.changes = id, true
+			}, app.EventScope(name)),
+		)
+	})...))
+}
+
+// saidWords writes the values that an answer left possible.
+func saidWords(id rules.SignID, values []string) string {
+	if len(values) == len(id.Info().Values) {
+		return "don't know"
+	}
+	var words []string
+	for _, v := range id.Info().Values {
+		if slices.Contains(values, v.ID) {
+			words = append(words, v.Label)
+		}
+	}
+	return strings.Join(words, ", or: ")
+}
+
+// tools are the ways out of a check, none of which loses anything.
+func (p *checkPage) tools() app.UI {
+	s := p.session
+	label := app.Input().Type("text").MaxLength(120).Value(s.check.Label).Placeholder("for example: cellar, left, 2nd shelf").OnChange(func(ctx app.Context, e app.Event) {
+		if err := s.name(typed(ctx), time.Now()); err != nil {
+			p.house.trouble = plain(err)
+			return
+		}
+		p.house.save(ctx, s.check)
+	}, app.EventScope(s.check.ID))
+	return el("div", "tools",
+		field("Your words for this jar", label),
+		el("p", "row",
+			only(len(s.undone) > 0, func() app.UI {
+				return action("quiet", "Give the last answer again", func(ctx app.Context) {
+					s.again(time.Now())
+					p.after(ctx)
+				}, s.check.ID)
+			}),
+			action("quiet", "Start again", func(ctx app.Context) { p.begin(ctx, s.product) }, s.check.ID),
+			action("quiet", "Another jar", func(ctx app.Context) {
+				p.reset()
+				replaceAddress(link("/check"))
+				focus(ctx, "title")
+			}, s.check.ID),
+			txt("span", "saved", p.house.savedWords()),
+		),
+	)
+}
+
+// replaceAddress changes the address bar without leaving the page.
+func replaceAddress(url string) {
+	if app.IsClient {
+		app.Window().Get("history").Call("replaceState", nil, "", url)
+	}
+}

@@ -1,0 +1,126 @@
+package app
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// historyPage lists the checks kept on this device, newest first.
+type historyPage struct {
+	app.Compo
+	house *household
+
+	checks  []pantry.Check
+	more    bool
+	loaded  bool
+	deleted []pantry.Check // can be brought back, newest last
+}
+
+func (p *historyPage) OnNav(ctx app.Context) {
+	named(ctx, "/history")
+	if app.IsServer {
+		return
+	}
+	p.house.open(ctx, func(ctx app.Context) { p.load(ctx, "") })
+}
+
+// pageSize is how many checks are fetched at once.
+const pageSize = 30
+
+// load fetches the checks older than the one given, or the newest.
+func (p *historyPage) load(ctx app.Context, after string) {
+	p.house.list(ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
+		if after == "" {
+			p.checks = nil
+		}
+		p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
+	})
+}
+
+func (p *historyPage) Render() app.UI {
+	return frame("/history",
+		title("Earlier checks"),
+		p.house.notices(),
+		only(!p.loaded, func() app.UI { return txt("p", "", "Opening what is kept on this device…") }),
+		only(p.loaded && len(p.checks) == 0, func() app.UI {
+			return el("div", "card",
+				txt("p", "", "Nothing yet. Every check is kept here from its first answer on, on this device only."),
+				el("p", "", anchor("button", "/check", "Check a jar")),
+			)
+		}),
+		live("", only(len(p.deleted) > 0, func() app.UI {
+			last := p.deleted[len(p.deleted)-1]
+			return el("p", "undo", app.Text("Deleted: "+checkName(&last)+". "), action("button plain", "Undo", p.undo))
+		})),
+		el("ul", "history", each(len(p.checks), func(i int) app.UI { return p.row(p.checks[i]) })...),
+		only(p.more, func() app.UI {
+			return action("button plain", "Older checks", func(ctx app.Context) { p.load(ctx, p.checks[len(p.checks)-1].ID) })
+		}),
+	)
+}
+
+func (p *historyPage) row(c pantry.Check) app.UI {
+	s := resume(c)
+	situation := s.situation()
+	outcome := rules.Evaluate(situation)
+	saved, _ := rules.ParseVerdict(c.Highest)
+	state, shown, open := outcome.Highest.String(), outcome.Highest, "Open"
+	if !c.Finished {
+		state, shown, open = "Not finished", 0, "Go on"
+	}
+	name, address := checkName(&c), "/check?id="+c.ID
+	return el("li", "entry",
+		el("div", "thumb", app.Raw(jarPicture(s.product, situation, shown, draw.Options{Prefix: "h" + c.ID, Plain: true}))),
+		el("div", "",
+			el("h2", "", anchor("", address, name)),
+			el("p", "entry-verdict", mark(shown), txt("strong", "", state), txt("span", "", " · "+when(c.Begun))),
+			only(c.Finished && saved != outcome.Highest, func() app.UI {
+				return txt("p", "changed", "When it was checked the answer was “"+saved.String()+"” (edition "+c.Edition+"). The rules have changed since.")
+			}),
+			el("p", "row",
+				app.A().Class("button plain").Href(link(address)).Aria("label", open+": "+name).Text(open),
+				app.Button().Type("button").Class("quiet").Aria("label", "Delete: "+name).Text("Delete").
+					OnClick(func(ctx app.Context, e app.Event) { p.remove(ctx, c) }, app.EventScope(c.ID)),
+			),
+		),
+	)
+}
+
+// checkName names a check by its product and the person's own words.
+func checkName(c *pantry.Check) string {
+	name := c.Product
+	if product, ok := rules.ProductByID(c.Product); ok {
+		name = product.Name
+	}
+	if c.Label != "" {
+		name += " · " + c.Label
+	}
+	return name
+}
+
+func (p *historyPage) remove(ctx app.Context, c pantry.Check) {
+	for i := range p.checks {
+		if p.checks[i].ID == c.ID {
+			p.checks = append(p.checks[:i:i], p.checks[i+1:]...)
+			break
+		}
+	}
+	p.deleted = append(p.deleted, c)
+	c.Delete(time.Now())
+	p.house.save(ctx, c)
+}
+
+func (p *historyPage) undo(ctx app.Context) {
+	c := p.deleted[len(p.deleted)-1]
+	p.deleted = p.deleted[:len(p.deleted)-1]
+	// One revision for the deletion, one for bringing it back.
+	c.Revision++
+	c.Restore(time.Now())
+	p.house.save(ctx, c)
+	p.house.settled(ctx, func(ctx app.Context) { p.load(ctx, "") })
+}

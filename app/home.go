@@ -1,0 +1,77 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules"
+)
+
+// homePage is the first page. All of it can be read, and its stop signs used,
+// before the program has loaded and without it.
+type homePage struct{ app.Compo }
+
+func (p *homePage) OnNav(ctx app.Context) { named(ctx, "/") }
+
+func (p *homePage) Render() app.UI {
+	return frame("/",
+		el("section", "hero",
+			el("div", "",
+				title("Hold the jar up to the light."),
+				txt("p", "lead", "Say what you see. Learn whether to keep it, use it soon or discard it safely, why, and who says so."),
+				el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button plain", "/history", "Earlier checks")),
+			),
+			el("div", "hero-jar", app.Raw(heroJar())),
+		),
+		stopSigns(),
+		el("section", "promise",
+			txt("h2", "", "What it does, and what it cannot"),
+			el("ul", "", texts([]string{
+				"It asks one thing at a time, danger first, and stops as soon as the answer cannot change.",
+				"Every reason names its published source. What is from memory or only common practice says so.",
+				"It works without a connection. What you enter stays on this device.",
+				"It cannot see, smell or test your jar, and it cannot know that a source is right. Looks never prove a low-acid jar safe.",
+			})...),
+		),
+	)
+}
+
+// stopSigns lists the signs that alone mean discard. It is plain markup, so
+// that it works with scripts switched off.
+func stopSigns() app.UI {
+	return el("section", "stop",
+		txt("h2", "", "Stop signs"),
+		txt("p", "", "Any one of these: do not taste it, do not open it, discard it safely. You need no guide for that."),
+		el("ul", "stop-list", each(len(rules.StopSigns), func(i int) app.UI { return txt("li", "", rules.StopSigns[i].Do) })...),
+		txt("p", "", "And whatever it looks like: vegetables, meat, fish, soup or broth that were not pressure canned by a current published recipe."),
+		disposal("Still closed: how to discard it", "dispose.sealed"),
+		disposal("Open or leaking: how to discard it", "dispose.low"),
+		disposal("Cleaning up", "cleanup"),
+		fold("", "If someone has eaten from it", el("ul", "", texts(rules.CautionByID("botulism").Lines)...)),
+	)
+}
+
+func disposal(summary, id string) app.UI {
+	return fold("", summary, el("ol", "", texts(rules.AdviceByID(id).Steps)...))
+}
+
+// shellPage is what the service worker answers with while it opens a page it
+// has not stored: it has no content of its own but the stop signs.
+type shellPage struct{ app.Compo }
+
+func (p *shellPage) OnNav(ctx app.Context) { named(ctx, "/shell") }
+
+func (p *shellPage) Render() app.UI {
+	return frame("", title("Opening the guide…"), stopSigns())
+}
+
+// missingPage is shown for an address that this site does not have.
+type missingPage struct{ app.Compo }
+
+func (p *missingPage) Render() app.UI {
+	return frame("",
+		title("There is no such page"),
+		txt("p", "", "The address may be mistyped, or from another edition of the guide."),
+		el("p", "go", anchor("button", "/check", "Check a jar"), anchor("button plain", "/history", "Earlier checks")),
+		stopSigns(),
+	)
+}

@@ -1,0 +1,92 @@
+package app
+
+import (
+	"fmt"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// The few shapes of markup that the screens are made of. They are functions of
+// their own, not chains of calls at each place, because such chains are what a
+// page program is made of: written out, they cost a fifth of it.
+
+// el is an element with children; children that are nil are left out.
+func el(tag, class string, body ...app.UI) app.UI {
+	e := app.Elem(tag)
+	if class != "" {
+		e = e.Class(class)
+	}
+	return e.Body(body...)
+}
+
+// txt is an element that holds only text.
+func txt(tag, class, text string) app.UI { return el(tag, class, app.Text(text)) }
+
+// title is the heading of a page or a step, to which the focus moves.
+func title(text string) app.UI {
+	return app.H1().ID("title").TabIndex(-1).Text(text)
+}
+
+// live is a region whose changes are read out.
+func live(class string, body ...app.UI) app.UI {
+	return app.Elem("div").Class(class).Aria("live", "polite").Body(body...)
+}
+
+// each makes one child for each index below n.
+func each(n int, child func(i int) app.UI) []app.UI {
+	ui := make([]app.UI, n)
+	for i := range ui {
+		ui[i] = child(i)
+	}
+	return ui
+}
+
+// texts makes a list item of each text.
+func texts(lines []string) []app.UI {
+	return each(len(lines), func(i int) app.UI { return txt("li", "", lines[i]) })
+}
+
+// only makes a child if the condition holds.
+func only(condition bool, child func() app.UI) app.UI {
+	if !condition {
+		return nil
+	}
+	return child()
+}
+
+// fold is a part that is closed until it is wanted.
+func fold(class, summary string, body ...app.UI) app.UI {
+	return el("details", class, append([]app.UI{txt("summary", "", summary)}, body...)...)
+}
+
+// anchor is a link to a page of ours.
+func anchor(class, path, text string) app.UI {
+	a := app.A().Href(link(path)).Text(text)
+	if class != "" {
+		a = a.Class(class)
+	}
+	return a
+}
+
+// action is a button. The scope tells apart buttons that stand at the same
+// place for different things.
+func action(class, text string, do func(app.Context), scope ...any) app.UI {
+	return app.Button().Type("button").Class(class).Text(text).
+		OnClick(func(ctx app.Context, e app.Event) { do(ctx) }, app.EventScope(append(scope, text)...))
+}
+
+// field is a labelled control.
+func field(label string, control app.UI) app.UI {
+	return el("label", "field", txt("span", "", label), control)
+}
+
+// typed is what stands in the control an event came from.
+func typed(ctx app.Context) string { return ctx.JSSrc().Get("value").String() }
+
+// count writes a number with its noun.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,198 @@
+package pantry_test
+
+import (
+	"math/rand/v2"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+)
+
+var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
+
+// sample is a valid check, drawn from the source.
+func sample(t testing.TB, r *rand.Rand) pantry.Check {
+	c, err := pantry.NewCheck("green-beans", noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pick := func(all ...string) string { return all[r.IntN(len(all))] }
+	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", pick("keep", "use-soon", "discard")
+	c.Label = pick("", "cellar, left", "Grüne Bohnen 🫘", "<b>jar</b>")
+	c.Finished = r.IntN(2) == 0
+	c.Revision = int64(r.IntN(4))
+	if r.IntN(3) == 0 {
+		c.Delete(noon)
+	}
+	for _, sign := range []string{"lid", "press", "lift"} {
+		if r.IntN(2) == 0 {
+			c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{pick("down", "flat")}, Question: sign, At: noon})
+		}
+	}
+	return c
+}
+
+func TestRoundTrip(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 500 {
+		c := sample(t, r)
+		text, err := c.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := pantry.DecodeCheck(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(c, back) {
+			t.Fatalf("%+v came back as %+v", c, back)
+		}
+	}
+}
+
+// Merging any versions of one check in any order and grouping gives the same.
+func TestMergeIsIdempotentCommutativeAssociative(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	merge := func(a, b pantry.Check) pantry.Check {
+		m, err := pantry.MergeChecks(a, b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	for range 2000 {
+		a, b, c := sample(t, r), sample(t, r), sample(t, r)
+		b.ID, c.ID = a.ID, a.ID
+		if m := merge(a, a); !reflect.DeepEqual(m, a) {
+			t.Fatalf("merging a check with itself changes it: %+v", m)
+		}
+		if !reflect.DeepEqual(merge(a, b), merge(b, a)) {
+			t.Fatalf("order matters: %+v, %+v", a, b)
+		}
+		if !reflect.DeepEqual(merge(merge(a, b), c), merge(a, merge(b, c))) {
+			t.Fatalf("grouping matters: %+v, %+v, %+v", a, b, c)
+		}
+		if m := merge(a, b); m.Revision != max(a.Revision, b.Revision) {
+			t.Fatalf("an older revision stands: %d of %d and %d", m.Revision, a.Revision, b.Revision)
+		}
+	}
+	if _, err := pantry.MergeChecks(sample(t, r), sample(t, r)); err == nil {
+		t.Error("two different checks were merged")
+	}
+}
+
+// A deletion is a revision of its own: an older copy does not undo it.
+func TestDeletionSurvivesMerge(t *testing.T) {
+	old := sample(t, rand.New(rand.NewPCG(5, 6)))
+	old.Deleted = nil
+	gone := old
+	gone.Delete(noon.Add(time.Hour))
+	for _, m := range [][2]pantry.Check{{old, gone}, {gone, old}} {
+		if c, err := pantry.MergeChecks(m[0], m[1]); err != nil || c.Deleted == nil {
+			t.Errorf("came back: %+v, %v", c, err)
+		}
+	}
+	back := gone
+	back.Restore(noon.Add(2 * time.Hour))
+	if c, err := pantry.MergeChecks(gone, back); err != nil || c.Deleted != nil {
+		t.Errorf("was not restored: %+v, %v", c, err)
+	}
+}
+
+// Every field that can be wrong is refused, by its name.
+func TestFaultsNameTheField(t *testing.T) {
+	for field, spoil := range map[string]func(*pantry.Check){
+		"version":  func(c *pantry.Check) { c.Version = 2 },
+		"id":       func(c *pantry.Check) { c.ID = "0190" },
+		"label":    func(c *pantry.Check) { c.Label = strings.Repeat("x", pantry.MostLabel+1) },
+		"product":  func(c *pantry.Check) { c.Product = "Green Beans" },
+		"edition":  func(c *pantry.Check) { c.Edition = "" },
+		"begun":    func(c *pantry.Check) { c.Begun = time.Time{} },
+		"changed":  func(c *pantry.Check) { c.Changed = c.Begun.Add(-49 * time.Hour) },
+		"revision": func(c *pantry.Check) { c.Revision = -1 },
+		"lowest":   func(c *pantry.Check) { c.Lowest = "fine" },
+		"highest":  func(c *pantry.Check) { c.Lowest, c.Highest = "discard", "keep" },
+		"answers": func(c *pantry.Check) {
+			c.Answers = []pantry.Answer{{Sign: "lid", Values: []string{"down"}, Question: "lid"}, {Sign: "lid", Values: []string{"flat"}, Question: "lid"}}
+		},
+	} {
+		c := sample(t, rand.New(rand.NewPCG(7, 8)))
+		spoil(&c)
+		_, err := c.Encode()
+		if err == nil || !strings.Contains(err.Error(), ": "+field+": ") || !strings.Contains(err.Error(), c.ID) {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
+func TestUnreadableRecordsAreRefused(t *testing.T) {
+	c := sample(t, rand.New(rand.NewPCG(9, 10)))
+	good, err := c.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{
+		"empty":         "",
+		"cut off":       string(good[:len(good)/2]),
+		"unknown field": strings.Replace(string(good), `"id"`, `"colour":"red","id"`, 1),
+		"two records":   string(good) + string(good),
+		"wrong type":    strings.Replace(string(good), `"revision":`, `"revision":"x`, 1),
+		"null":          "null",
+		"list":          "[]",
+	} {
+		if _, err := pantry.DecodeCheck([]byte(text)); err == nil {
+			t.Errorf("%s was read", name)
+		}
+	}
+}
+
+// A label may be at most 120 characters, and none of them may turn the text
+// around or control a terminal.
+func TestLabels(t *testing.T) {
+	c := sample(t, rand.New(rand.NewPCG(11, 12)))
+	for label, ok := range map[string]bool{
+		"  cellar  ": true, strings.Repeat("ü", pantry.MostLabel): true, strings.Repeat("ü", pantry.MostLabel+1): false,
+		"<script>alert(1)</script>": true, "a\u202eb": false, "a\u2066b": false, "a\x00b": false, "a\nb": false, "a\u2028b": false, "\xff": false,
+	} {
+		if err := c.SetLabel(label); (err == nil) != ok {
+			t.Errorf("%q: %v", label, err)
+		}
+	}
+	if err := c.SetLabel("  cellar  "); err != nil || c.Label != "cellar" {
+		t.Errorf("%q, %v", c.Label, err)
+	}
+}
+
+// Ids sort in the order in which checks were begun.
+func TestIDsSortByTime(t *testing.T) {
+	last := ""
+	for range 1000 {
+		c, err := pantry.NewCheck("beets", noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.ID <= last {
+			t.Fatalf("%s after %s", c.ID, last)
+		}
+		last = c.ID
+	}
+}
+
+func TestSettings(t *testing.T) {
+	for feet, ok := range map[int]bool{-1501: false, -1500: true, 0: true, pantry.MostAltitude: true, pantry.MostAltitude + 1: false} {
+		s := pantry.Settings{Version: pantry.Version, AltitudeFeet: &feet, Changed: noon}
+		text, err := s.Encode()
+		if (err == nil) != ok {
+			t.Errorf("%d ft: %v", feet, err)
+			continue
+		}
+		if back, err := pantry.DecodeSettings(text); ok && (err != nil || *back.AltitudeFeet != feet) {
+			t.Errorf("%d ft came back as %+v, %v", feet, back, err)
+		}
+	}
+	if _, err := pantry.DecodeSettings([]byte(`{"version":2}`)); err == nil {
+		t.Error("settings of another version were read")
+	}
+}

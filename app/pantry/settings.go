@@ -1,0 +1,54 @@
+package pantry
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+)
+
+// SettingsID is the id under which a device keeps its settings.
+const SettingsID = "settings"
+
+// MostAltitude is the highest altitude, in feet, that a household may have.
+const MostAltitude = 20000
+
+// Settings are a household's own.
+type Settings struct {
+	Version      int       `json:"version"`
+	AltitudeFeet *int      `json:"altitude_feet,omitempty"` // above sea level; nil when not given
+	Changed      time.Time `json:"changed"`
+	Revision     int64     `json:"revision"`
+}
+
+// Validate tells what is wrong with the settings.
+func (s *Settings) Validate() error {
+	var faults []error
+	if s.Version != Version {
+		faults = append(faults, fmt.Errorf("settings: version: %d, this program knows %d", s.Version, Version))
+	}
+	if a := s.AltitudeFeet; a != nil && (*a < -1500 || *a > MostAltitude) {
+		faults = append(faults, fmt.Errorf("settings: altitude_feet: %d lies outside -1500 to %d", *a, MostAltitude))
+	}
+	if s.Revision < 0 {
+		faults = append(faults, fmt.Errorf("settings: revision: %d is below zero", s.Revision))
+	}
+	return errors.Join(faults...)
+}
+
+// Encode writes the settings as JSON, after validating them.
+func (s *Settings) Encode() ([]byte, error) {
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	return json.Marshal(s)
+}
+
+// DecodeSettings reads settings and validates them.
+func DecodeSettings(text []byte) (Settings, error) {
+	var s Settings
+	if err := decode(text, &s); err != nil {
+		return Settings{}, fmt.Errorf("settings: %w", err)
+	}
+	return s, s.Validate()
+}

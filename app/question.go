@@ -1,0 +1,75 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules"
+)
+
+// questionForm asks one question with radio buttons. Touching a choice gives
+// the answer; with the keyboard, arrows only mark a choice and Enter gives it.
+// Its key makes every question a form of its own, so that no mark of the last
+// one stays behind.
+type questionForm struct {
+	app.Compo
+	Key      string
+	Question rules.Question
+	Rules    []*rules.Rule
+	Answer   func(app.Context, rules.Choice)
+	DontKnow func(app.Context)
+	Back     func(app.Context) // nil when there is nothing to go back to
+
+	chosen string
+}
+
+func (f *questionForm) CompoID() string { return f.Key }
+
+func (f *questionForm) Render() app.UI {
+	q := f.Question
+	return app.Form().Class("card question").OnSubmit(f.onSubmit).Body(
+		el("fieldset", "",
+			el("legend", "", title(q.Ask)),
+			only(q.How != "", func() app.UI { return txt("p", "how", q.How) }),
+			el("div", "choices", each(len(q.Choices), func(i int) app.UI { return f.choice(q.Choices[i]) })...),
+		),
+		el("p", "row",
+			app.Button().Class("button next").Type("submit").Disabled(f.chosen == "").Text("Next"),
+			action("button plain", "Don't know", f.DontKnow, f.Key),
+			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
+		),
+		fold("why", "Why this is asked",
+			txt("p", "", q.Why),
+			only(len(f.Rules) > 0, func() app.UI { return txt("p", "", "It decides between these rules:") }),
+			el("ul", "", each(len(f.Rules), func(i int) app.UI { return el("li", "", ruleLink(f.Rules[i], f.Rules[i].Say)) })...),
+		),
+	)
+}
+
+func (f *questionForm) choice(c rules.Choice) app.UI {
+	class := "choice"
+	if c.ID == "none" {
+		class = "choice none"
+	}
+	return el("label", class,
+		app.Input().Type("radio").Name("choice").Value(c.ID).Checked(f.chosen == c.ID).
+			OnChange(func(ctx app.Context, e app.Event) { f.chosen = c.ID }, app.EventScope(f.Key, c.ID)).
+			OnClick(func(ctx app.Context, e app.Event) {
+				// A pointer click has a count; an arrow key or a screen reader marks
+				// the choice, to be given with Enter or Next.
+				if e.Get("detail").Int() > 0 {
+					f.Answer(ctx, c)
+				}
+			}, app.EventScope(f.Key, c.ID)),
+		txt("span", "", c.Label),
+	)
+}
+
+func (f *questionForm) onSubmit(ctx app.Context, e app.Event) {
+	e.PreventDefault()
+	for _, c := range f.Question.Choices {
+		if c.ID == f.chosen {
+			f.Answer(ctx, c)
+			return
+		}
+	}
+}

@@ -1,0 +1,206 @@
+package app
+
+import (
+	"slices"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// session is a check while it is being made: the record of what was said, and
+// what the rules make of it. It holds no verdict of its own.
+type session struct {
+	check   pantry.Check
+	product *rules.Product
+	// taken back answers, so that going back loses nothing.
+	undone [][]pantry.Answer
+}
+
+// newSession begins a check of a product.
+func newSession(product *rules.Product, now time.Time) (*session, error) {
+	check, err := pantry.NewCheck(product.ID, now)
+	if err != nil {
+		return nil, err
+	}
+	s := &session{check: check, product: product}
+	s.judge(now)
+	return s, nil
+}
+
+// resume takes up a saved check. A check of a product that is no longer in the
+// catalogue is judged as a jar of unknown contents.
+func resume(check pantry.Check) *session {
+	product, ok := rules.ProductByID(check.Product)
+	if !ok {
+		product, _ = rules.ProductByID("unknown-contents")
+	}
+	return &session{check: check, product: product}
+}
+
+// facts is the situation before anything was said of the jar.
+func (s *session) facts() rules.Situation {
+	situation := rules.NewSituation()
+	if err := s.product.Tell(&situation); err != nil {
+		// The catalogue's own facts cannot contradict each other: a test tells
+		// every product.
+		panic(err)
+	}
+	return situation
+}
+
+// situation is what is known of the jar: the catalogue and every answer.
+func (s *session) situation() rules.Situation {
+	situation := s.facts()
+	for _, a := range s.check.Answers {
+		// Answers to one check are kept free of contradictions by say; one from
+		// a damaged or older record is left out, which only leaves more open.
+		_ = situation.TellNamed(a.Sign, a.Values)
+	}
+	return situation
+}
+
+// skipped is what was answered with "don't know".
+func (s *session) skipped() (k rules.Skipped) {
+	for _, a := range s.check.Answers {
+		if id, ok := rules.SignByID(a.Sign); ok && len(a.Values) == len(id.Info().Values) {
+			k = k.With(id)
+		}
+	}
+	return
+}
+
+// next is the question to ask now.
+func (s *session) next() (rules.Question, bool) { return rules.Next(s.situation(), s.skipped()) }
+
+// say records an answer: the values still possible for one or more signs. What
+// was said of these signs before is replaced, and what the answer makes
+// impossible is opened again.
+func (s *session) say(question string, now time.Time, values ...rules.Value) {
+	var order []rules.SignID
+	told := map[rules.SignID][]string{}
+	for _, v := range values {
+		if told[v.Sign()] == nil {
+			order = append(order, v.Sign())
+		}
+		told[v.Sign()] = append(told[v.Sign()], v.ID())
+	}
+	s.drop(order...)
+	if s.opensJar(values) {
+		s.drop(rules.SignOpened)
+	}
+	if slices.Contains(values, rules.OpenedNo) {
+		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+			id, ok := rules.SignByID(a.Sign)
+			return ok && id.Info().Chapter >= rules.ChapterOpening
+		})
+	}
+	if slices.Contains(values, rules.OpenedNow) {
+		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+			id, ok := rules.SignByID(a.Sign)
+			return ok && id.Info().Chapter == rules.ChapterOpened
+		})
+	}
+	for _, id := range order {
+		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: id.ID(), Values: told[id], Question: question, At: now.UTC()})
+	}
+	s.undone = nil
+	s.judge(now)
+}
+
+// opensJar tells whether the values say that the jar is not closed although it
+// was said to be.
+func (s *session) opensJar(values []rules.Value) bool {
+	situation := s.situation()
+	situation.Forget(rules.SignOpened)
+	if situation.Tell(values...) != nil {
+		return false
+	}
+	was := s.situation()
+	return situation[rules.SignOpened]&was[rules.SignOpened] == 0
+}
+
+// dontKnow records that a question cannot be answered. For signs of the record
+// that means the record says nothing; for all others every value stays possible.
+func (s *session) dontKnow(q rules.Question, now time.Time) {
+	var values []rules.Value
+	situation := s.situation()
+	for _, id := range q.Signs {
+		if u := id.Info().Untold; u != 0 && situation.Possible(u) {
+			values = append(values, u)
+			continue
+		}
+		for _, v := range id.Info().Values {
+			values = append(values, v.Value)
+		}
+	}
+	s.say(q.ID, now, values...)
+}
+
+// drop forgets what was said of the signs.
+func (s *session) drop(ids ...rules.SignID) {
+	s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+		id, ok := rules.SignByID(a.Sign)
+		return ok && slices.Contains(ids, id)
+	})
+}
+
+// forget takes back what was said of the signs.
+func (s *session) forget(now time.Time, ids ...rules.SignID) {
+	s.drop(ids...)
+	s.undone = nil
+	s.judge(now)
+}
+
+// back takes back the last answer. again gives it back.
+func (s *session) back(now time.Time) {
+	answers := s.check.Answers
+	if len(answers) == 0 {
+		return
+	}
+	last := answers[len(answers)-1]
+	from := len(answers) - 1
+	for from > 0 && answers[from-1].Question == last.Question && answers[from-1].At.Equal(last.At) {
+		from--
+	}
+	s.undone = append(s.undone, slices.Clone(answers[from:]))
+	s.check.Answers = answers[:from:from]
+	s.judge(now)
+}
+
+func (s *session) again(now time.Time) {
+	if len(s.undone) == 0 {
+		return
+	}
+	last := s.undone[len(s.undone)-1]
+	s.undone = s.undone[:len(s.undone)-1]
+	s.check.Answers = append(s.check.Answers, last...)
+	s.judge(now)
+}
+
+// name gives the jar the person's own words.
+func (s *session) name(label string, now time.Time) error {
+	if err := s.check.SetLabel(label); err != nil {
+		return err
+	}
+	s.judge(now)
+	return nil
+}
+
+// judge notes in the record what the rules say now, so that a later edition
+// can show a changed verdict.
+func (s *session) judge(now time.Time) {
+	o := rules.Evaluate(s.situation())
+	_, more := s.next()
+	s.check.Edition = rules.Edition
+	s.check.Lowest, s.check.Highest = o.Lowest.ID(), o.Highest.ID()
+	s.check.Finished = !more
+	s.check.Changed = now.UTC()
+	s.check.Revision++
+}
+
+// unopened tells whether the answer is to leave the jar closed: it is to be
+// discarded and nobody has said that it is open.
+func unopened(s *rules.Situation, o *rules.Outcome) bool {
+	return o.Lowest == rules.Discard && s.Possible(rules.OpenedNo)
+}

@@ -1,0 +1,252 @@
+//go:build js && wasm
+
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"syscall/js"
+	"time"
+
+	"github.com/hack-pad/go-indexeddb/idb"
+)
+
+// databaseName is the name of the database of this site.
+const databaseName = "larderlamp"
+
+// patience is how long the browser may take to open the database before the
+// page goes on without it. A browser that hangs must not keep a person from
+// checking a jar.
+const patience = 8 * time.Second
+
+// Open gives the store of this page: IndexedDB, or memory where the browser
+// refuses it, with the reason.
+func Open(ctx context.Context) (Store, Status) {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	db, err := OpenIndexedDB(ctx, databaseName, Steps)
+	if err != nil {
+		js.Global().Get("console").Call("warn", "storage: "+err.Error())
+		return NewMemory(), Status{Message: "This browser does not let the page keep anything (a private window, blocked storage, or no room). The check works, but it is gone when the page is closed."}
+	}
+	return db, Status{Durable: true}
+}
+
+// IndexedDB keeps rows in the browser's IndexedDB: one object store for each
+// kind, the JSON text as the value, the id as the key.
+type IndexedDB struct {
+	name string
+	db   *idb.Database
+}
+
+// OpenIndexedDB opens a database and brings it up to the schema.
+func OpenIndexedDB(ctx context.Context, name string, steps []Step) (s *IndexedDB, err error) {
+	defer rescue("open", &err)
+	helper := js.Global().Get("larderStore")
+	if !helper.Truthy() {
+		return nil, fmt.Errorf("store: idb.js is not loaded: %w", ErrRefused)
+	}
+	factory, err := idb.WrapFactory(helper.Get("factory"))
+	if err != nil {
+		return nil, wrap("open", err)
+	}
+	request, err := factory.Open(ctx, name, uint(len(steps)), func(db *idb.Database, old, _ uint) error {
+		for _, step := range steps[old:] {
+			for _, kind := range step {
+				if _, err := db.CreateObjectStore(string(kind), idb.ObjectStoreOptions{}); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, wrap("open", err)
+	}
+	db, err := request.Await(ctx)
+	// The library gives nothing and no error when it stops waiting.
+	if ctx.Err() != nil {
+		return nil, fmt.Errorf("store: open: %w: %w", ErrRefused, ctx.Err())
+	}
+	if err != nil {
+		return nil, wrap("open", err)
+	}
+	return &IndexedDB{name, db}, nil
+}
+
+// Write implements Store. All requests are made before anything is awaited: a
+// transaction ends by itself as soon as the program waits for anything else.
+func (s *IndexedDB) Write(ctx context.Context, changes []Change) (err error) {
+	defer rescue("write", &err)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if err := check(changes); err != nil {
+		return err
+	}
+	if len(changes) == 0 {
+		return nil
+	}
+	var kinds []string
+	for _, step := range Steps {
+		for _, k := range step {
+			kinds = append(kinds, string(k))
+		}
+	}
+	// Strict: an answer that was acknowledged is on the disk.
+	txn, err := s.db.TransactionWithOptions(idb.TransactionOptions{Mode: idb.TransactionReadWrite, Durability: idb.DurabilityStrict}, kinds[0], kinds[1:]...)
+	if err != nil {
+		return wrap("write", err)
+	}
+	for _, c := range changes {
+		store, err := txn.ObjectStore(string(c.Row.Kind))
+		if err == nil && c.Delete {
+			_, err = store.Delete(js.ValueOf(c.Row.ID))
+		} else if err == nil {
+			_, err = store.PutKey(js.ValueOf(c.Row.ID), js.ValueOf(string(c.Row.JSON)))
+		}
+		if err != nil {
+			return errors.Join(wrap("write "+string(c.Row.Kind)+" "+c.Row.ID, err), txn.Abort())
+		}
+	}
+	return wrap("write", txn.Await(ctx))
+}
+
+// Get implements Store.
+func (s *IndexedDB) Get(ctx context.Context, kind Kind, id string) (row Row, err error) {
+	defer rescue("get", &err)
+	if err := ctx.Err(); err != nil {
+		return Row{}, err
+	}
+	if !known(kind) {
+		return Row{}, unknownKind(kind)
+	}
+	txn, err := s.db.Transaction(idb.TransactionReadOnly, string(kind))
+	if err != nil {
+		return Row{}, wrap("get", err)
+	}
+	store, err := txn.ObjectStore(string(kind))
+	if err != nil {
+		return Row{}, wrap("get", err)
+	}
+	request, err := store.Get(js.ValueOf(id))
+	if err != nil {
+		return Row{}, wrap("get", err)
+	}
+	v, err := request.Await(ctx)
+	if err != nil {
+		return Row{}, wrap("get", err)
+	}
+	if ctx.Err() != nil {
+		return Row{}, ctx.Err()
+	}
+	if v.Type() != js.TypeString {
+		return Row{}, ErrNotFound
+	}
+	return Row{kind, id, []byte(v.String())}, nil
+}
+
+// List implements Store. It goes through the helper: the library can only walk
+// row by row, which takes many times as long.
+func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []Row, err error) {
+	defer rescue("list", &err)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if !known(kind) {
+		return nil, unknownKind(kind)
+	}
+	limit := o.Limit
+	if limit <= 0 {
+		limit = 1<<31 - 1
+	}
+	lists, err := await(ctx, js.Global().Get("larderStore").Call("rows", s.name, string(kind), o.Newest, o.After, limit))
+	if err != nil {
+		return nil, wrap("list", err)
+	}
+	if lists.Index(0).String() == "" {
+		return nil, nil
+	}
+	ids, texts := strings.Split(lists.Index(0).String(), "\n"), strings.Split(lists.Index(1).String(), "\n")
+	if len(ids) != len(texts) {
+		return nil, fmt.Errorf("store: list %s: %d ids for %d rows", kind, len(ids), len(texts))
+	}
+	for i := range ids {
+		rows = append(rows, Row{kind, ids[i], []byte(texts[i])})
+	}
+	return rows, nil
+}
+
+// Close implements Store.
+func (s *IndexedDB) Close() error { return wrap("close", s.db.Close()) }
+
+// await waits for a promise. It must not be called from a callback of the
+// browser, which would stop the program.
+func await(ctx context.Context, promise js.Value) (v js.Value, err error) {
+	type result struct {
+		v   js.Value
+		err error
+	}
+	ended := make(chan result, 1)
+	var good, bad js.Func
+	release := func() { good.Release(); bad.Release() }
+	good = js.FuncOf(func(_ js.Value, args []js.Value) any {
+		release()
+		ended <- result{v: args[0]}
+		return nil
+	})
+	bad = js.FuncOf(func(_ js.Value, args []js.Value) any {
+		release()
+		ended <- result{err: js.Error{Value: args[0]}}
+		return nil
+	})
+	promise.Call("then", good, bad)
+	select {
+	case r := <-ended:
+		return r.v, r.err
+	case <-ctx.Done():
+		return js.Undefined(), ctx.Err()
+	}
+}
+
+// rescue turns an exception that the browser throws into an error.
+func rescue(doing string, err *error) {
+	switch r := recover().(type) {
+	case nil:
+	case js.Error:
+		*err = wrap(doing, r)
+	case error:
+		*err = wrap(doing, r)
+	default:
+		panic(r)
+	}
+}
+
+// wrap says what was being done and gives the browser's errors our names.
+func wrap(doing string, err error) error {
+	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	var thrown js.Error
+	name := ""
+	if errors.As(err, &thrown) && thrown.Value.Type() == js.TypeObject {
+		name = thrown.Value.Get("name").String()
+	}
+	for _, known := range []struct {
+		names []string
+		err   error
+	}{
+		{[]string{"QuotaExceededError"}, ErrFull},
+		{[]string{"InvalidStateError"}, ErrClosed},
+		{[]string{"SecurityError", "UnknownError", "NotAllowedError"}, ErrRefused},
+	} {
+		for _, n := range known.names {
+			if name == n || errors.Is(err, idb.NewDOMException(n)) {
+				return fmt.Errorf("store: %s: %w (%v)", doing, known.err, err)
+			}
+		}
+	}
+	return fmt.Errorf("store: %s: %w", doing, err)
+}

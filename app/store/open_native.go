@@ -1,0 +1,10 @@
+//go:build !js
+
+package store
+
+import "context"
+
+// Open gives the store of this program. Outside a browser there is only memory.
+func Open(context.Context) (Store, Status) {
+	return NewMemory(), Status{Message: "Outside a browser nothing is kept."}
+}

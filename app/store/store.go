@@ -1,0 +1,115 @@
+// Package store keeps the records of a household on the device: rows of JSON
+// text by kind and id. There are two stores, one in memory and one in the
+// browser's IndexedDB, and one test suite for both.
+package store
+
+import (
+	"context"
+	"errors"
+)
+
+// Kind is a kind of record, and the name of its object store.
+type Kind string
+
+// The kinds of records. A new kind is also a step in the schema (see Steps).
+const (
+	KindChecks   Kind = "checks"
+	KindSettings Kind = "settings"
+)
+
+// Step is one step of the schema: the kinds that it adds. The number of steps
+// is the version of the database; steps are only ever added at the end.
+type Step []Kind
+
+// Steps is the schema.
+var Steps = []Step{
+	{KindChecks, KindSettings},
+}
+
+// Row is one record.
+type Row struct {
+	Kind Kind
+	ID   string
+	JSON []byte // without line ends, as encoding/json writes it
+}
+
+// Change is one row to put, or to delete.
+type Change struct {
+	Row    Row
+	Delete bool
+}
+
+// ListOptions choose the rows of a list.
+type ListOptions struct {
+	Newest bool   // ids in falling order; ids are UUIDv7, so the newest come first
+	After  string // only rows that come after this id in that order; "" for all
+	Limit  int    // at most so many rows; 0 for all
+}
+
+// Store keeps rows. Its methods may be called from several goroutines.
+type Store interface {
+	// Write makes all changes or, when it gives an error, none.
+	Write(ctx context.Context, changes []Change) error
+	// Get gives one row, or ErrNotFound.
+	Get(ctx context.Context, kind Kind, id string) (Row, error)
+	// List gives rows in the order of their ids.
+	List(ctx context.Context, kind Kind, options ListOptions) ([]Row, error)
+	// Close gives the store back. It must not be used afterwards.
+	Close() error
+}
+
+// Status says what keeping records on this device comes to.
+type Status struct {
+	Durable bool   // records outlive the page
+	Message string // why not, in plain words
+}
+
+// fault is an error that a screen can show as it is.
+type fault struct{ code, plain string }
+
+func (f *fault) Error() string { return "store: " + f.code }
+
+// Plain says it in a sentence for a person.
+func (f *fault) Plain() string { return f.plain }
+
+// The errors of a store. Others are wrapped and mean a fault of this program or
+// of the browser.
+var (
+	ErrNotFound error = &fault{"not found", "It is not on this device."}
+	ErrFull     error = &fault{"full", "The browser has no room left for this site."}
+	ErrClosed   error = &fault{"closed", "A newer edition is open in another tab. Reload this page."}
+	ErrRefused  error = &fault{"refused", "The browser does not let this page keep anything, as in a private window."}
+)
+
+// unknownKind is the error for a kind that is not in the schema.
+func unknownKind(k Kind) error { return errors.New("store: no kind " + string(k)) }
+
+// known tells whether the schema has the kind.
+func known(k Kind) bool {
+	for _, step := range Steps {
+		for _, have := range step {
+			if have == k {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// check refuses changes that cannot be kept.
+func check(changes []Change) error {
+	for _, c := range changes {
+		switch {
+		case !known(c.Row.Kind):
+			return unknownKind(c.Row.Kind)
+		case c.Row.ID == "":
+			return errors.New("store: " + string(c.Row.Kind) + ": a row without an id")
+		}
+		for _, b := range c.Row.JSON {
+			if b == '\n' {
+				return errors.New("store: " + string(c.Row.Kind) + " " + c.Row.ID + ": a line end in the row")
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,196 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+	"sync"
+	"testing"
+
+	"larderlamp/app/store"
+)
+
+var ctx = context.Background()
+
+func put(kind store.Kind, id, json string) store.Change {
+	return store.Change{Row: store.Row{Kind: kind, ID: id, JSON: []byte(json)}}
+}
+
+func write(t *testing.T, s store.Store, changes ...store.Change) {
+	t.Helper()
+	if err := s.Write(ctx, changes); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func ids(rows []store.Row) (ids []string) {
+	for _, r := range rows {
+		ids = append(ids, r.ID)
+	}
+	return
+}
+
+// suite is what every store must do.
+func suite(t *testing.T, open func(*testing.T) store.Store) {
+	t.Run("round trip", func(t *testing.T) {
+		s := open(t)
+		for i, text := range []string{`{}`, `{"a":"ü 🫙 \u2028 \" \\ <script>"}`, `{"n":1e300}`, `"` + strings.Repeat("x", 1<<20) + `"`} {
+			id := fmt.Sprint("row-", i)
+			write(t, s, put(store.KindChecks, id, text))
+			row, err := s.Get(ctx, store.KindChecks, id)
+			if err != nil || string(row.JSON) != text || row.ID != id || row.Kind != store.KindChecks {
+				t.Errorf("%.40s came back as %.40s, %v", text, row.JSON, err)
+			}
+		}
+	})
+	t.Run("replace and delete", func(t *testing.T) {
+		s := open(t)
+		write(t, s, put(store.KindChecks, "a", `1`))
+		write(t, s, put(store.KindChecks, "a", `2`))
+		if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `2` {
+			t.Errorf("%s, %v", row.JSON, err)
+		}
+		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "a"}, Delete: true})
+		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrNotFound) {
+			t.Errorf("still there: %v", err)
+		}
+		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "never was"}, Delete: true})
+	})
+	t.Run("kinds are apart", func(t *testing.T) {
+		s := open(t)
+		write(t, s, put(store.KindChecks, "a", `1`), put(store.KindSettings, "a", `2`))
+		for kind, want := range map[store.Kind]string{store.KindChecks: `1`, store.KindSettings: `2`} {
+			rows, err := s.List(ctx, kind, store.ListOptions{})
+			if err != nil || len(rows) != 1 || string(rows[0].JSON) != want {
+				t.Errorf("%s: %v, %v", kind, rows, err)
+			}
+		}
+	})
+	t.Run("order and paging", func(t *testing.T) {
+		s := open(t)
+		var all []string
+		for i := range 25 {
+			id := fmt.Sprintf("id-%02d", i*7%25)
+			write(t, s, put(store.KindChecks, id, fmt.Sprint(i)))
+			all = append(all, fmt.Sprintf("id-%02d", i))
+		}
+		for _, newest := range []bool{false, true} {
+			for _, limit := range []int{0, 1, 4, 25, 26} {
+				var got []string
+				after := ""
+				for {
+					rows, err := s.List(ctx, store.KindChecks, store.ListOptions{Newest: newest, After: after, Limit: limit})
+					if err != nil {
+						t.Fatal(err)
+					}
+					if len(rows) == 0 {
+						break
+					}
+					if limit > 0 && len(rows) > limit {
+						t.Fatalf("%d rows for a limit of %d", len(rows), limit)
+					}
+					got = append(got, ids(rows)...)
+					after = rows[len(rows)-1].ID
+				}
+				want := all
+				if newest {
+					want = nil
+					for i := range all {
+						want = append(want, all[len(all)-1-i])
+					}
+				}
+				if !reflect.DeepEqual(got, want) {
+					t.Errorf("newest %v, limit %d: %v", newest, limit, got)
+				}
+			}
+		}
+	})
+	t.Run("all or nothing", func(t *testing.T) {
+		s := open(t)
+		write(t, s, put(store.KindChecks, "kept", `1`))
+		for name, bad := range map[string]store.Change{
+			"unknown kind": put("jam", "x", `1`), "no id": put(store.KindChecks, "", `1`), "line end": put(store.KindChecks, "x", "1\n2"),
+		} {
+			err := s.Write(ctx, []store.Change{put(store.KindChecks, "new", `1`), {Row: store.Row{Kind: store.KindChecks, ID: "kept"}, Delete: true}, bad})
+			if err == nil {
+				t.Errorf("%s was written", name)
+			}
+			rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+			if err != nil || !reflect.DeepEqual(ids(rows), []string{"kept"}) {
+				t.Errorf("%s left %v, %v", name, ids(rows), err)
+			}
+		}
+	})
+	t.Run("unknown kind", func(t *testing.T) {
+		s := open(t)
+		if _, err := s.Get(ctx, "jam", "x"); err == nil || errors.Is(err, store.ErrNotFound) {
+			t.Errorf("get: %v", err)
+		}
+		if _, err := s.List(ctx, "jam", store.ListOptions{}); err == nil {
+			t.Error("list: no error")
+		}
+	})
+	t.Run("cancelled", func(t *testing.T) {
+		s := open(t)
+		gone, cancel := context.WithCancel(ctx)
+		cancel()
+		if err := s.Write(gone, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, context.Canceled) {
+			t.Errorf("write: %v", err)
+		}
+		if _, err := s.Get(gone, store.KindChecks, "a"); !errors.Is(err, context.Canceled) {
+			t.Errorf("get: %v", err)
+		}
+		if _, err := s.List(gone, store.KindChecks, store.ListOptions{}); !errors.Is(err, context.Canceled) {
+			t.Errorf("list: %v", err)
+		}
+		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 0 {
+			t.Errorf("something was written: %v, %v", rows, err)
+		}
+	})
+	t.Run("many writers", func(t *testing.T) {
+		s := open(t)
+		var wg sync.WaitGroup
+		for w := range 8 {
+			wg.Go(func() {
+				for i := range 12 {
+					if err := s.Write(ctx, []store.Change{put(store.KindChecks, fmt.Sprintf("%d-%02d", w, i), `1`), put(store.KindChecks, "last", fmt.Sprint(w))}); err != nil {
+						t.Error(err)
+					}
+				}
+			})
+		}
+		wg.Wait()
+		rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+		if err != nil || len(rows) != 8*12+1 {
+			t.Errorf("%d rows, %v", len(rows), err)
+		}
+	})
+	t.Run("closed", func(t *testing.T) {
+		s := open(t)
+		if err := s.Close(); err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Write(ctx, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, store.ErrClosed) {
+			t.Errorf("write: %v", err)
+		}
+		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrClosed) {
+			t.Errorf("get: %v", err)
+		}
+	})
+}
+
+func TestMemory(t *testing.T) {
+	suite(t, func(*testing.T) store.Store { return store.NewMemory() })
+}
+
+// Every error that a person may see says it in a sentence.
+func TestPlainErrors(t *testing.T) {
+	for _, err := range []error{store.ErrNotFound, store.ErrFull, store.ErrClosed, store.ErrRefused} {
+		p, ok := err.(interface{ Plain() string })
+		if !ok || !strings.HasSuffix(p.Plain(), ".") {
+			t.Errorf("%v has no plain sentence", err)
+		}
+	}
+}

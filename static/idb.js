@@ -1,0 +1,59 @@
+// The thin helper beside the IndexedDB library of the program. The library opens
+// the database through `factory`, which keeps hold of the connection, so that
+// `rows` can read many rows in one request, which the library cannot.
+"use strict";
+
+window.larderStore = (() => {
+  const connections = new Map();
+
+  const done = (request) => new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+
+  const factory = {
+    open(name, version) {
+      const request = indexedDB.open(name, version);
+      request.addEventListener("success", () => {
+        const connection = request.result;
+        connections.set(name, connection);
+        // The library closes the connection when another tab brings a new schema.
+        connection.addEventListener("versionchange", () => connections.delete(name));
+        connection.addEventListener("close", () => connections.delete(name));
+      });
+      return request;
+    },
+    deleteDatabase: (name) => indexedDB.deleteDatabase(name),
+    cmp: (a, b) => indexedDB.cmp(a, b),
+  };
+
+  // rows gives at most `limit` rows of a store that come after the key `after`,
+  // or before it when the newest come first: their keys and their values, each
+  // as one text with a line per row. The values are JSON and hold no line ends.
+  async function rows(name, kind, newest, after, limit) {
+    const connection = connections.get(name);
+    if (!connection) {
+      throw new DOMException("the connection is closed", "InvalidStateError");
+    }
+    const store = connection.transaction(kind).objectStore(kind);
+    let range = null;
+    if (after !== "") {
+      range = newest ? IDBKeyRange.upperBound(after, true) : IDBKeyRange.lowerBound(after, true);
+    }
+    let keys = await done(newest ? store.getAllKeys(range) : store.getAllKeys(range, limit));
+    if (newest) {
+      keys = keys.slice(-limit);
+    }
+    if (keys.length === 0) {
+      return ["", ""];
+    }
+    const values = await done(store.getAll(IDBKeyRange.bound(keys[0], keys[keys.length - 1])));
+    if (newest) {
+      keys.reverse();
+      values.reverse();
+    }
+    return [keys.join("\n"), values.join("\n")];
+  }
+
+  return { factory, rows };
+})();
