@@ -107,66 +107,63 @@ var verdicts = []string{"keep", "use-soon", "discard"}
 
 // Validate tells what is wrong with the check: every fault, by field.
 func (c *Check) Validate() error {
-	var faults []error
-	fault := func(field, format string, a ...any) {
-		faults = append(faults, fmt.Errorf("check %s: %s: "+format, append([]any{c.ID, field}, a...)...))
-	}
+	f := faults{record: "check " + c.ID}
 	if c.Version != Version {
-		fault("version", "%d, this program knows %d", c.Version, Version)
+		f.add("version", "%d, this program knows %d", c.Version, Version)
 	}
 	if id, err := uuid.Parse(c.ID); err != nil || id.Version() != 7 || id.String() != c.ID {
-		fault("id", "%q is not an id of this program", c.ID)
+		f.add("id", "%q is not an id of this program", c.ID)
 	}
 	if err := plainText(c.Label, MostLabel); err != nil {
-		fault("label", "%w", err)
+		f.add("label", "%w", err)
 	}
-	for _, f := range []struct{ name, value string }{{"product", c.Product}, {"edition", c.Edition}} {
-		if !name(f.value) {
-			fault(f.name, "%q is not a name", f.value)
+	for _, d := range []struct{ name, value string }{{"product", c.Product}, {"edition", c.Edition}} {
+		if !name(d.value) {
+			f.add(d.name, "%q is not a name", d.value)
 		}
 	}
-	for _, f := range []struct {
+	for _, d := range []struct {
 		name  string
 		value time.Time
 	}{{"begun", c.Begun}, {"changed", c.Changed}} {
-		if f.value.Year() < 2000 || f.value.Year() > 9999 {
-			fault(f.name, "%s is not a date a check can have", f.value.Format(time.RFC3339))
+		if d.value.Year() < 2000 || d.value.Year() > 9999 {
+			f.add(d.name, "%s is not a date a check can have", d.value.Format(time.RFC3339))
 		}
 	}
 	if c.Changed.Before(c.Begun.Add(-48 * time.Hour)) {
 		// Clocks are set back, and phones travel, but not by two days.
-		fault("changed", "%s lies before the check was begun", c.Changed.Format(time.RFC3339))
+		f.add("changed", "%s lies before the check was begun", c.Changed.Format(time.RFC3339))
 	}
 	if c.Revision < 0 {
-		fault("revision", "%d is below zero", c.Revision)
+		f.add("revision", "%d is below zero", c.Revision)
 	}
 	low, high := slices.Index(verdicts, c.Lowest), slices.Index(verdicts, c.Highest)
 	switch {
 	case low < 0:
-		fault("lowest", "%q is not a verdict", c.Lowest)
+		f.add("lowest", "%q is not a verdict", c.Lowest)
 	case high < 0:
-		fault("highest", "%q is not a verdict", c.Highest)
+		f.add("highest", "%q is not a verdict", c.Highest)
 	case high < low:
-		fault("highest", "%s is milder than %s, the lowest", c.Highest, c.Lowest)
+		f.add("highest", "%s is milder than %s, the lowest", c.Highest, c.Lowest)
 	}
 	if len(c.Answers) > mostAnswers {
-		fault("answers", "%d of them, at most %d", len(c.Answers), mostAnswers)
+		f.add("answers", "%d of them, at most %d", len(c.Answers), mostAnswers)
 	}
 	seen := map[string]bool{}
 	for i, a := range c.Answers {
 		at := fmt.Sprintf("answers: %d", i+1)
 		if !name(a.Sign) || !name(a.Question) {
-			fault(at, "sign %q or question %q is not a name", a.Sign, a.Question)
+			f.add(at, "sign %q or question %q is not a name", a.Sign, a.Question)
 		}
 		if seen[a.Sign] {
-			fault(at, "%s was answered before", a.Sign)
+			f.add(at, "%s was answered before", a.Sign)
 		}
 		seen[a.Sign] = true
 		if len(a.Values) == 0 || !allNames(a.Values) {
-			fault(at, "%s: the values %q are not names", a.Sign, a.Values)
+			f.add(at, "%s: the values %q are not names", a.Sign, a.Values)
 		}
 	}
-	return errors.Join(faults...)
+	return f.err()
 }
 
 // name tells whether s can be an id of a product, sign, value or edition.

@@ -2,7 +2,6 @@ package pantry
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"time"
 )
@@ -23,17 +22,17 @@ type Settings struct {
 
 // Validate tells what is wrong with the settings.
 func (s *Settings) Validate() error {
-	var faults []error
+	f := faults{record: "settings"}
 	if s.Version != Version {
-		faults = append(faults, fmt.Errorf("settings: version: %d, this program knows %d", s.Version, Version))
+		f.add("version", "%d, this program knows %d", s.Version, Version)
 	}
 	if a := s.AltitudeFeet; a != nil && (*a < -1500 || *a > MostAltitude) {
-		faults = append(faults, fmt.Errorf("settings: altitude_feet: %d lies outside -1500 to %d", *a, MostAltitude))
+		f.add("altitude_feet", "%d lies outside -1500 to %d", *a, MostAltitude)
 	}
 	if s.Revision < 0 {
-		faults = append(faults, fmt.Errorf("settings: revision: %d is below zero", s.Revision))
+		f.add("revision", "%d is below zero", s.Revision)
 	}
-	return errors.Join(faults...)
+	return f.err()
 }
 
 // Encode writes the settings as JSON, after validating them.
