@@ -9,7 +9,7 @@ import (
 // aboutPage holds the cautions, the limits and what stays on the device.
 type aboutPage struct{ app.Compo }
 
-func (p *aboutPage) OnNav(ctx app.Context) { named(ctx, "/about") }
+func (p *aboutPage) OnNav(ctx app.Context) { tabTitle(ctx, "/about") }
 
 func (p *aboutPage) Render() app.UI {
 	return frame("/about",

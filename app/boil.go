@@ -25,13 +25,12 @@ func (b *boilLine) Render() app.UI {
 		words = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
 	}
 	options := each(len(altitudes), func(i int) app.UI {
-		return app.Option().Value(fmt.Sprint(altitudes[i])).Selected(feet == altitudes[i]).
-			Text(fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+		return option(fmt.Sprint(altitudes[i]), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == altitudes[i])
 	})
 	return el("div", "boil",
 		el("p", "", txt("strong", "", words)),
-		field("Your altitude", app.Select().OnChange(func(ctx app.Context, e app.Event) {
+		field("Your altitude", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 			b.House.setAltitude(ctx, typed(ctx))
-		}).Body(append([]app.UI{app.Option().Value("0").Selected(feet == 0).Text("choose")}, options...)...)),
+		}).Body(append([]app.UI{option("0", "choose", feet == 0)}, options...)...)),
 	)
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
+	"larderlamp/app/pantry"
 	"larderlamp/rules"
 )
 
@@ -39,7 +40,7 @@ func (p *checkPage) OnMount(app.Context) {
 }
 
 func (p *checkPage) OnNav(ctx app.Context) {
-	named(ctx, "/check")
+	tabTitle(ctx, "/check")
 	if app.IsServer {
 		return
 	}
@@ -127,7 +128,7 @@ func (p *checkPage) jar() app.UI {
 	}
 	return el("div", "check",
 		el("div", look,
-			app.Div().Class("jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
+			elem("div", "jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
 				app.Raw(jarPicture(s.product, situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
 			),
 			el("div", "beside",
@@ -270,8 +271,8 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 		el("div", "", each(len(info.Values), func(i int) app.UI {
 			v := info.Values[i]
 			return el("label", "choice small",
-				app.Input().Type("radio").Name("sign-"+info.ID).Value(v.ID).Checked(isKnown && known == v.Value).
-					OnChange(func(ctx app.Context, e app.Event) {
+				radio("sign-"+info.ID, v.ID, isKnown && known == v.Value).
+					On("change", func(ctx app.Context, e app.Event) {
 						p.session.say(info.ID, time.Now(), v.Value)
 						save(ctx)
 					}, app.EventScope(p.session.check.ID, v.ID, info.ID)),
@@ -301,10 +302,10 @@ func (p *checkPage) answers() app.UI {
 		name := id.Info().Name
 		return el("li", "",
 			el("span", "", txt("strong", "", name+": "), app.Text(saidWords(id, said[i].Values))),
-			app.Button().Type("button").Class("quiet").Aria("label", "Change: "+name).Text("Change").OnClick(func(ctx app.Context, e app.Event) {
+			named("quiet", "Change", "Change: "+name, func(ctx app.Context) {
 				p.turned(ctx)
 				p.change, p.changes = id, true
-			}, app.EventScope(name)),
+			}, name),
 		)
 	})...))
 }
@@ -326,7 +327,7 @@ func saidWords(id rules.SignID, values []string) string {
 // tools are the ways out of a check, none of which loses anything.
 func (p *checkPage) tools() app.UI {
 	s := p.session
-	label := app.Input().Type("text").MaxLength(120).Value(s.check.Label).Placeholder("for example: cellar, left, 2nd shelf").OnChange(func(ctx app.Context, e app.Event) {
+	label := input("text", s.check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", pantry.MostLabel).On("change", func(ctx app.Context, e app.Event) {
 		if err := s.name(typed(ctx), time.Now()); err != nil {
 			p.house.trouble = plain(err)
 			return

@@ -9,17 +9,17 @@ import (
 // frame puts a page between the header and the cautions that are always there.
 func frame(here string, body ...app.UI) app.UI {
 	return el("div", "page",
-		app.A().Class("skip").Href("#main").Text("Skip to the content"),
+		elem("a", "skip").Attr("href", "#main").Text("Skip to the content"),
 		el("header", "top",
-			app.A().Class("brand").Href(link("/")).Body(el("span", "brand-lamp"), txt("span", "", Name)),
-			app.Nav().Aria("label", "Pages").Body(
+			elem("a", "brand").Attr("href", link("/")).Body(el("span", "brand-lamp"), txt("span", "", Name)),
+			elem("nav", "").Aria("label", "Pages").Body(
 				tab(here, "/check", "Check"),
 				tab(here, "/history", "History"),
 				tab(here, "/rules", "Rules"),
 				tab(here, "/about", "Cautions"),
 			),
 		),
-		app.Main().ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
+		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
 		el("footer", "foot",
 			el("p", "",
 				txt("strong", "", "Never taste to decide. "),
@@ -32,7 +32,7 @@ func frame(here string, body ...app.UI) app.UI {
 }
 
 func tab(here, path, name string) app.UI {
-	a := app.A().Href(link(path)).Text(name)
+	a := elem("a", "").Attr("href", link(path)).Text(name)
 	if here == path {
 		a = a.Aria("current", "page").Class("here")
 	}

@@ -22,7 +22,7 @@ type historyPage struct {
 }
 
 func (p *historyPage) OnNav(ctx app.Context) {
-	named(ctx, "/history")
+	tabTitle(ctx, "/history")
 	if app.IsServer {
 		return
 	}
@@ -83,9 +83,8 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 				return txt("p", "changed", "When it was checked the answer was “"+saved.String()+"” (edition "+c.Edition+"). The rules have changed since.")
 			}),
 			el("p", "row",
-				app.A().Class("button plain").Href(link(address)).Aria("label", open+": "+name).Text(open),
-				app.Button().Type("button").Class("quiet").Aria("label", "Delete: "+name).Text("Delete").
-					OnClick(func(ctx app.Context, e app.Event) { p.remove(ctx, c) }, app.EventScope(c.ID)),
+				elem("a", "button plain").Attr("href", link(address)).Aria("label", open+": "+name).Text(open),
+				named("quiet", "Delete", "Delete: "+name, func(ctx app.Context) { p.remove(ctx, c) }, c.ID),
 			),
 		),
 	)

@@ -10,7 +10,7 @@ import (
 // before the program has loaded and without it.
 type homePage struct{ app.Compo }
 
-func (p *homePage) OnNav(ctx app.Context) { named(ctx, "/") }
+func (p *homePage) OnNav(ctx app.Context) { tabTitle(ctx, "/") }
 
 func (p *homePage) Render() app.UI {
 	return frame("/",
@@ -58,7 +58,7 @@ func disposal(summary, id string) app.UI {
 // has not stored: it has no content of its own but the stop signs.
 type shellPage struct{ app.Compo }
 
-func (p *shellPage) OnNav(ctx app.Context) { named(ctx, "/shell") }
+func (p *shellPage) OnNav(ctx app.Context) { tabTitle(ctx, "/shell") }
 
 func (p *shellPage) Render() app.UI {
 	return frame("", title("Opening the guide…"), stopSigns())

@@ -7,16 +7,22 @@ import (
 )
 
 // The few shapes of markup that the screens are made of. They are functions of
-// their own, not chains of calls at each place, because such chains are what a
-// page program is made of: written out, they cost a fifth of it.
+// their own, not chains of calls at each place, and all of them go through
+// app.Elem: every other kind of element brings a hundred methods of its own
+// into the page program, and written out the chains are a fifth of it.
 
 // el is an element with children; children that are nil are left out.
 func el(tag, class string, body ...app.UI) app.UI {
+	return elem(tag, class).Body(body...)
+}
+
+// elem is an element to be given attributes and handlers.
+func elem(tag, class string) app.HTMLElem {
 	e := app.Elem(tag)
 	if class != "" {
 		e = e.Class(class)
 	}
-	return e.Body(body...)
+	return e
 }
 
 // txt is an element that holds only text.
@@ -24,12 +30,12 @@ func txt(tag, class, text string) app.UI { return el(tag, class, app.Text(text))
 
 // title is the heading of a page or a step, to which the focus moves.
 func title(text string) app.UI {
-	return app.H1().ID("title").TabIndex(-1).Text(text)
+	return app.Elem("h1").ID("title").TabIndex(-1).Text(text)
 }
 
 // live is a region whose changes are read out.
 func live(class string, body ...app.UI) app.UI {
-	return app.Elem("div").Class(class).Aria("live", "polite").Body(body...)
+	return elem("div", class).Aria("live", "polite").Body(body...)
 }
 
 // each makes one child for each index below n.
@@ -61,18 +67,38 @@ func fold(class, summary string, body ...app.UI) app.UI {
 
 // anchor is a link to a page of ours.
 func anchor(class, path, text string) app.UI {
-	a := app.A().Href(link(path)).Text(text)
-	if class != "" {
-		a = a.Class(class)
-	}
-	return a
+	return elem("a", class).Attr("href", link(path)).Text(text)
 }
 
 // action is a button. The scope tells apart buttons that stand at the same
 // place for different things.
 func action(class, text string, do func(app.Context), scope ...any) app.UI {
-	return app.Button().Type("button").Class(class).Text(text).
-		OnClick(func(ctx app.Context, e app.Event) { do(ctx) }, app.EventScope(append(scope, text)...))
+	return named(class, text, "", do, append(scope, text)...)
+}
+
+// named is a button whose text says what it does only beside what it belongs
+// to; its label says it in full.
+func named(class, text, label string, do func(app.Context), scope ...any) app.UI {
+	b := elem("button", class).Attr("type", "button")
+	if label != "" {
+		b = b.Aria("label", label)
+	}
+	return b.Text(text).On("click", func(ctx app.Context, e app.Event) { do(ctx) }, app.EventScope(scope...))
+}
+
+// input is a control to type in.
+func input(kind, value, placeholder string) app.HTMLElem {
+	return elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", placeholder)
+}
+
+// radio is one button of a group of which one can be chosen.
+func radio(group, value string, chosen bool) app.HTMLElem {
+	return elem("input", "").Attr("type", "radio").Attr("name", group).Attr("value", value).Attr("checked", chosen)
+}
+
+// option is one line of a menu.
+func option(value, text string, chosen bool) app.UI {
+	return elem("option", "").Attr("value", value).Attr("selected", chosen).Text(text)
 }
 
 // field is a labelled control.

@@ -18,8 +18,8 @@ func (p *checkPage) picker() app.UI {
 	found := rules.Search(p.query, mostShown)
 	return el("div", "picker",
 		title("What is in the jar?"),
-		field("Name it", app.Input().Type("search").ID("product").AutoComplete(false).Placeholder("peaches, dill pickles, stew…").Value(p.query).
-			OnInput(func(ctx app.Context, e app.Event) { p.query = typed(ctx) })),
+		field("Name it", input("search", p.query, "peaches, dill pickles, stew…").ID("product").Attr("autocomplete", "off").
+			On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })),
 		live("",
 			only(p.query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") }),
 			only(p.query != "", func() app.UI { return p.products(found) }),
@@ -37,7 +37,7 @@ func (p *checkPage) products(found []*rules.Product) app.UI {
 	return el("ul", "products", each(len(found), func(i int) app.UI {
 		product := found[i]
 		return el("li", "",
-			app.Button().Type("button").Class("product").OnClick(func(ctx app.Context, e app.Event) { p.begin(ctx, product) }, app.EventScope(product.ID)).
+			elem("button", "product").Attr("type", "button").On("click", func(ctx app.Context, e app.Event) { p.begin(ctx, product) }, app.EventScope(product.ID)).
 				Body(txt("span", "", product.Name), txt("small", "", classWords(product))),
 		)
 	})...)
@@ -65,8 +65,8 @@ func (p *checkPage) groups() app.UI {
 		if g.Group == rules.GroupUnlisted {
 			return nil
 		}
-		return app.Details().Open(p.group == g.Group).Body(
-			app.Summary().Text(g.Name).OnClick(func(ctx app.Context, e app.Event) {
+		return elem("details", "").Attr("open", p.group == g.Group).Body(
+			elem("summary", "").Text(g.Name).On("click", func(ctx app.Context, e app.Event) {
 				e.PreventDefault()
 				if p.group == g.Group {
 					p.group = ""

@@ -26,14 +26,14 @@ func (f *questionForm) CompoID() string { return f.Key }
 
 func (f *questionForm) Render() app.UI {
 	q := f.Question
-	return app.Form().Class("card question").OnSubmit(f.onSubmit).Body(
+	return elem("form", "card question").On("submit", f.onSubmit).Body(
 		el("fieldset", "",
 			el("legend", "", title(q.Ask)),
 			only(q.How != "", func() app.UI { return txt("p", "how", q.How) }),
 			el("div", "choices", each(len(q.Choices), func(i int) app.UI { return f.choice(q.Choices[i]) })...),
 		),
 		el("p", "row",
-			app.Button().Class("button next").Type("submit").Disabled(f.chosen == "").Text("Next"),
+			elem("button", "button next").Attr("type", "submit").Attr("disabled", f.chosen == "").Text("Next"),
 			action("button plain", "Don't know", f.DontKnow, f.Key),
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
 		),
@@ -51,9 +51,9 @@ func (f *questionForm) choice(c rules.Choice) app.UI {
 		class = "choice none"
 	}
 	return el("label", class,
-		app.Input().Type("radio").Name("choice").Value(c.ID).Checked(f.chosen == c.ID).
-			OnChange(func(ctx app.Context, e app.Event) { f.chosen = c.ID }, app.EventScope(f.Key, c.ID)).
-			OnClick(func(ctx app.Context, e app.Event) {
+		radio("choice", c.ID, f.chosen == c.ID).
+			On("change", func(ctx app.Context, e app.Event) { f.chosen = c.ID }, app.EventScope(f.Key, c.ID)).
+			On("click", func(ctx app.Context, e app.Event) {
 				// A pointer click has a count; an arrow key or a screen reader marks
 				// the choice, to be given with Enter or Next.
 				if e.Get("detail").Int() > 0 {

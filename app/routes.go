@@ -21,8 +21,8 @@ var pages = []struct {
 	{"/shell", "Opening", func(*household) app.Composer { return &shellPage{} }},
 }
 
-// named sets the title of the tab of the page at the path.
-func named(ctx app.Context, path string) {
+// tabTitle sets the title of the tab of the page at the path.
+func tabTitle(ctx app.Context, path string) {
 	for _, p := range pages {
 		if p.path == path {
 			ctx.Page().SetTitle(p.title + " · " + Name)

@@ -16,7 +16,7 @@ type rulesPage struct {
 }
 
 func (p *rulesPage) OnNav(ctx app.Context) {
-	named(ctx, "/rules")
+	tabTitle(ctx, "/rules")
 	if anchor := ctx.Page().URL().Fragment; anchor != "" && app.IsClient {
 		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(anchor) })
 	}
@@ -27,8 +27,8 @@ func (p *rulesPage) Render() app.UI {
 		title("Rule book"),
 		txt("p", "", "Edition "+rules.Edition+". Every rule this guide decides by. A jar needs support; the strictest restriction that matches wins; without support it is discarded. The order of the rules never matters."),
 		only(app.IsClient, func() app.UI {
-			return el("div", "noprint", field("Find a rule", app.Input().Type("search").Value(p.query).
-				OnInput(func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))
+			return el("div", "noprint", field("Find a rule", input("search", p.query, "").
+				On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))
 		}),
 	}
 	return frame("/rules", append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)...)
@@ -67,7 +67,7 @@ func ruleCard(r *rules.Rule) app.UI {
 	if r.Then != 0 {
 		kind += ": " + r.Then.String()
 	}
-	return app.Article().Class("card rule").ID(r.ID).Body(
+	return elem("article", "card rule").ID(r.ID).Body(
 		el("h3", "", ruleLink(r, r.ID)),
 		txt("p", "kind", kind),
 		txt("p", "", r.Say),
