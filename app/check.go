@@ -19,6 +19,7 @@ type checkPage struct {
 	app.Compo
 	house *household
 
+	ctx     app.Context // of the page: it outlives the buttons in it
 	session *session
 	id      string         // of the check asked for in the address
 	missing bool           // that check is not on this device
@@ -44,6 +45,7 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	if app.IsServer {
 		return
 	}
+	p.ctx = ctx
 	q := ctx.Page().URL().Query()
 	id, product := q.Get("id"), q.Get("product")
 	if p.session != nil && (id == p.session.check.ID || id == "" && product == p.session.product.ID) {
@@ -51,48 +53,35 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	}
 	p.reset()
 	p.id = id
-	p.house.open(ctx, func(ctx app.Context) {
-		switch {
-		case id != "":
-			p.house.find(ctx, id, func(ctx app.Context, s *session) {
-				p.session, p.missing = s, s == nil
-				p.tabTitle(ctx)
-				focus(ctx, "title")
-			})
-		case product != "":
-			if found, ok := rules.ProductByID(product); ok {
-				p.begin(ctx, found)
-			}
+	switch {
+	case id != "":
+		p.house.find(ctx, id, func(ctx app.Context, s *session) {
+			p.session, p.missing = s, s == nil
+			p.turned()
+		})
+	case product != "":
+		if found, ok := rules.ProductByID(product); ok {
+			p.begin(found)
 		}
-	})
+	}
 }
 
 func (p *checkPage) reset() {
-	house := p.house
-	compo := p.Compo
-	*p = checkPage{Compo: compo, house: house}
+	*p = checkPage{Compo: p.Compo, house: p.house, ctx: p.ctx}
 }
 
 // begin starts a check of a product and puts its address in the address bar,
 // so that a reload comes back to it.
-func (p *checkPage) begin(ctx app.Context, product *rules.Product) {
+func (p *checkPage) begin(product *rules.Product) {
 	s, err := newSession(product, time.Now())
 	if err != nil {
-		p.house.trouble = err.Error()
+		p.house.complain(err.Error() + ".")
 		return
 	}
 	p.reset()
 	p.session = s
-	p.house.save(ctx, s.check)
-	p.tabTitle(ctx)
 	replaceAddress(link("/check?id=" + s.check.ID))
-	focus(ctx, "title")
-}
-
-func (p *checkPage) tabTitle(ctx app.Context) {
-	if p.session != nil {
-		ctx.Page().SetTitle(p.session.product.Name + " · " + Name)
-	}
+	p.after()
 }
 
 func (p *checkPage) Render() app.UI {
@@ -156,11 +145,11 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 	case p.changes:
 		open := *situation
 		open.Forget(p.change)
-		return p.form(rules.SignQuestion(p.change, &open), func(ctx app.Context) { p.turned(ctx) })
+		return p.form(rules.SignQuestion(p.change, &open), p.turned)
 	case more && len(p.session.check.Answers) > 0:
-		return p.form(q, func(ctx app.Context) {
+		return p.form(q, func() {
 			p.session.back(time.Now())
-			p.after(ctx)
+			p.after()
 		})
 	case more:
 		return p.form(q, nil)
@@ -169,39 +158,43 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 }
 
 // form asks one question.
-func (p *checkPage) form(q rules.Question, back func(app.Context)) app.UI {
+func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	return &questionForm{
 		Key:      fmt.Sprintf("%s-%s-%d", p.session.check.ID, q.ID, p.turn),
 		Question: q,
 		Rules:    q.Separates(p.session.situation()),
-		Answer: func(ctx app.Context, c rules.Choice) {
+		Answer: func(c rules.Choice) {
 			p.session.say(q.ID, time.Now(), c.Tell...)
-			p.after(ctx)
+			p.after()
 		},
-		DontKnow: func(ctx app.Context) {
+		DontKnow: func() {
 			p.session.dontKnow(q, time.Now())
-			p.after(ctx)
+			p.after()
 		},
 		Back: back,
 	}
 }
 
 // after saves what was said and moves on.
-func (p *checkPage) after(ctx app.Context) {
-	p.house.save(ctx, p.session.check)
-	p.turned(ctx)
+func (p *checkPage) after() {
+	p.house.save(p.ctx, p.session.check)
+	p.turned()
 }
 
 // turned leaves whatever was open, makes the next form a fresh one, reads the
 // answer out and moves the focus to the new heading.
-func (p *checkPage) turned(ctx app.Context) {
+func (p *checkPage) turned() {
 	p.turn++
 	p.changes, p.zone, p.large, p.said = false, nil, false, ""
+	focus(p.ctx, "title")
+	if p.session == nil {
+		return
+	}
+	p.ctx.Page().SetTitle(p.session.product.Name + " · " + Name)
 	if _, more := p.session.next(); !more {
 		o := rules.Evaluate(p.session.situation())
 		p.said = "Answer: " + o.Highest.String() + "."
 	}
-	focus(ctx, "title")
 }
 
 // soFar shows what is still possible while questions are asked.
@@ -237,7 +230,7 @@ func (p *checkPage) onPicture(ctx app.Context, e app.Event) {
 			p.zone, p.changes, p.large = &draw.Zones[i], false, false
 		}
 	}
-	focus(ctx, "title")
+	focus(p.ctx, "title")
 }
 
 func (p *checkPage) onPictureKey(ctx app.Context, e app.Event) {
@@ -262,9 +255,9 @@ func (p *checkPage) zonePanel(situation *rules.Situation) app.UI {
 func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 	info := id.Info()
 	known, isKnown := situation.Known(id)
-	save := func(ctx app.Context) {
+	save := func() {
 		p.said = ""
-		p.house.save(ctx, p.session.check)
+		p.house.save(p.ctx, p.session.check)
 	}
 	return el("fieldset", "sign",
 		txt("legend", "", info.Ask),
@@ -274,15 +267,15 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 				radio("sign-"+info.ID, v.ID, isKnown && known == v.Value).
 					On("change", func(ctx app.Context, e app.Event) {
 						p.session.say(info.ID, time.Now(), v.Value)
-						save(ctx)
+						save()
 					}, app.EventScope(p.session.check.ID, v.ID, info.ID)),
 				txt("span", "", v.Label),
 			)
 		})...),
 		only(!situation.Untouched(id), func() app.UI {
-			return action("quiet", "Take back", func(ctx app.Context) {
+			return action("quiet", "Take back", func() {
 				p.session.forget(time.Now(), id)
-				save(ctx)
+				save()
 			}, p.session.check.ID, info.ID)
 		}),
 	)
@@ -302,8 +295,8 @@ func (p *checkPage) answers() app.UI {
 		name := id.Info().Name
 		return el("li", "",
 			el("span", "", txt("strong", "", name+": "), app.Text(saidWords(id, said[i].Values))),
-			named("quiet", "Change", "Change: "+name, func(ctx app.Context) {
-				p.turned(ctx)
+			named("quiet", "Change", "Change: "+name, func() {
+				p.turned()
 				p.change, p.changes = id, true
 			}, name),
 		)
@@ -329,25 +322,25 @@ func (p *checkPage) tools() app.UI {
 	s := p.session
 	label := input("text", s.check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", pantry.MostLabel).On("change", func(ctx app.Context, e app.Event) {
 		if err := s.name(typed(ctx), time.Now()); err != nil {
-			p.house.trouble = plain(err)
+			p.house.complain(plain(err))
 			return
 		}
-		p.house.save(ctx, s.check)
+		p.house.save(p.ctx, s.check)
 	}, app.EventScope(s.check.ID))
 	return el("div", "tools",
 		field("Your words for this jar", label),
 		el("p", "row",
 			only(len(s.undone) > 0, func() app.UI {
-				return action("quiet", "Give the last answer again", func(ctx app.Context) {
+				return action("quiet", "Give the last answer again", func() {
 					s.again(time.Now())
-					p.after(ctx)
+					p.after()
 				}, s.check.ID)
 			}),
-			action("quiet", "Start again", func(ctx app.Context) { p.begin(ctx, s.product) }, s.check.ID),
-			action("quiet", "Another jar", func(ctx app.Context) {
+			action("quiet", "Start again", func() { p.begin(s.product) }, s.check.ID),
+			action("quiet", "Another jar", func() {
 				p.reset()
 				replaceAddress(link("/check"))
-				focus(ctx, "title")
+				p.turned()
 			}, s.check.ID),
 			txt("span", "saved", p.house.savedWords()),
 		),

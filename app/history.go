@@ -15,6 +15,7 @@ type historyPage struct {
 	app.Compo
 	house *household
 
+	ctx     app.Context // of the page: it outlives the buttons in it
 	checks  []pantry.Check
 	more    bool
 	loaded  bool
@@ -26,15 +27,16 @@ func (p *historyPage) OnNav(ctx app.Context) {
 	if app.IsServer {
 		return
 	}
-	p.house.open(ctx, func(ctx app.Context) { p.load(ctx, "") })
+	p.ctx = ctx
+	p.load("")
 }
 
 // pageSize is how many checks are fetched at once.
 const pageSize = 30
 
 // load fetches the checks older than the one given, or the newest.
-func (p *historyPage) load(ctx app.Context, after string) {
-	p.house.list(ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
+func (p *historyPage) load(after string) {
+	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
 		if after == "" {
 			p.checks = nil
 		}
@@ -59,7 +61,7 @@ func (p *historyPage) Render() app.UI {
 		})),
 		el("ul", "history", each(len(p.checks), func(i int) app.UI { return p.row(p.checks[i]) })...),
 		only(p.more, func() app.UI {
-			return action("button plain", "Older checks", func(ctx app.Context) { p.load(ctx, p.checks[len(p.checks)-1].ID) })
+			return action("button plain", "Older checks", func() { p.load(p.checks[len(p.checks)-1].ID) })
 		}),
 	)
 }
@@ -84,7 +86,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 			}),
 			el("p", "row",
 				elem("a", "button plain").Attr("href", link(address)).Aria("label", open+": "+name).Text(open),
-				named("quiet", "Delete", "Delete: "+name, func(ctx app.Context) { p.remove(ctx, c) }, c.ID),
+				named("quiet", "Delete", "Delete: "+name, func() { p.remove(c) }, c.ID),
 			),
 		),
 	)
@@ -102,7 +104,7 @@ func checkName(c *pantry.Check) string {
 	return name
 }
 
-func (p *historyPage) remove(ctx app.Context, c pantry.Check) {
+func (p *historyPage) remove(c pantry.Check) {
 	for i := range p.checks {
 		if p.checks[i].ID == c.ID {
 			p.checks = append(p.checks[:i:i], p.checks[i+1:]...)
@@ -111,15 +113,15 @@ func (p *historyPage) remove(ctx app.Context, c pantry.Check) {
 	}
 	p.deleted = append(p.deleted, c)
 	c.Delete(time.Now())
-	p.house.save(ctx, c)
+	p.house.save(p.ctx, c)
 }
 
-func (p *historyPage) undo(ctx app.Context) {
+func (p *historyPage) undo() {
 	c := p.deleted[len(p.deleted)-1]
 	p.deleted = p.deleted[:len(p.deleted)-1]
 	// One revision for the deletion, one for bringing it back.
 	c.Revision++
 	c.Restore(time.Now())
-	p.house.save(ctx, c)
-	p.house.settled(ctx, func(ctx app.Context) { p.load(ctx, "") })
+	p.house.save(p.ctx, c)
+	p.house.settled(p.ctx, func(app.Context) { p.load("") })
 }

@@ -14,88 +14,134 @@ import (
 )
 
 // household is what this device keeps: the checks and the settings. It is
-// opened by the first page that needs it, never at start.
+// opened by the first page that needs it, never at start, and it goes on
+// writing when that page is left.
+//
+// Contexts passed to it must be those of a page, not of a button: what is
+// dispatched for an element that is gone is dropped.
 type household struct {
+	begin    sync.Once
+	ready    chan struct{} // closed once store, status and settings are there
 	store    store.Store
 	status   store.Status
 	settings pantry.Settings
-	opening  bool
-	waiting  []func(app.Context)
-	trouble  string // what went wrong last, in plain words
-	saved    bool   // something has been saved since the page was opened
 
-	queue sync.Mutex // keeps writes in the order they were made
-	left  []func(context.Context) error
-	busy  bool
+	mu      sync.Mutex
+	trouble string // what went wrong last, in plain words
+	saved   bool   // the last write succeeded
+	queue   []job
+	writing bool
 }
 
-// open opens the store once and then calls ready on the UI goroutine.
-func (h *household) open(ctx app.Context, ready func(app.Context)) {
-	if h.store != nil {
-		ready(ctx)
-		return
-	}
-	h.waiting = append(h.waiting, ready)
-	if h.opening {
-		return
-	}
-	h.opening = true
-	ctx.Async(func() {
-		s, status := store.Open(context.Background())
-		settings, err := loadSettings(s)
-		ctx.Dispatch(func(ctx app.Context) {
-			h.store, h.status, h.settings, h.opening = s, status, settings, false
+// job is a write that waits for its turn.
+type job struct {
+	ctx app.Context
+	do  func(context.Context) error
+}
+
+func newHousehold() *household { return &household{ready: make(chan struct{})} }
+
+// open opens the store once and then calls f on the UI goroutine.
+func (h *household) open(ctx app.Context, f func(app.Context)) {
+	h.begin.Do(func() {
+		go func() {
+			h.store, h.status = store.Open(context.Background())
+			settings, err := loadSettings(h.store)
 			if err != nil {
-				h.trouble = "Your settings could not be read: " + plain(err)
+				h.complain("Your settings could not be read: " + plain(err))
 			}
-			for _, f := range h.waiting {
-				f(ctx)
-			}
-			h.waiting = nil
-		})
+			h.settings = settings
+			close(h.ready)
+		}()
 	})
+	go func() {
+		<-h.ready
+		ctx.Dispatch(f)
+	}()
+}
+
+// opened tells whether store, status and settings are there.
+func (h *household) opened() bool {
+	select {
+	case <-h.ready:
+		return true
+	default:
+		return false
+	}
 }
 
 func loadSettings(s store.Store) (pantry.Settings, error) {
+	fresh := pantry.Settings{Version: pantry.Version}
 	row, err := s.Get(context.Background(), store.KindSettings, pantry.SettingsID)
 	if errors.Is(err, store.ErrNotFound) {
-		return pantry.Settings{Version: pantry.Version}, nil
+		return fresh, nil
 	}
 	if err != nil {
-		return pantry.Settings{}, err
+		return fresh, err
 	}
-	return pantry.DecodeSettings(row.JSON)
+	settings, err := pantry.DecodeSettings(row.JSON)
+	if err != nil {
+		return fresh, err
+	}
+	return settings, nil
+}
+
+// complain keeps what went wrong, for the next time the page is drawn.
+func (h *household) complain(text string) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.trouble = text
 }
 
 // write does a write after all earlier ones, and says so when it fails.
 func (h *household) write(ctx app.Context, do func(context.Context) error) {
-	h.queue.Lock()
-	defer h.queue.Unlock()
-	h.left = append(h.left, do)
-	if h.busy {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.queue = append(h.queue, job{ctx, do})
+	if h.writing {
 		return
 	}
-	h.busy = true
-	ctx.Async(func() {
+	h.writing = true
+	h.open(ctx, nil)
+	go func() {
+		<-h.ready
 		for {
-			h.queue.Lock()
-			if len(h.left) == 0 {
-				h.busy = false
-				h.queue.Unlock()
+			h.mu.Lock()
+			if len(h.queue) == 0 {
+				h.writing = false
+				h.mu.Unlock()
 				return
 			}
-			next := h.left[0]
-			h.left = h.left[1:]
-			h.queue.Unlock()
-			err := next(context.Background())
-			ctx.Dispatch(func(app.Context) {
-				h.saved = err == nil
-				if err != nil {
-					h.trouble = "This could not be saved: " + plain(err) + " The check goes on without it."
-				}
-			})
+			next := h.queue[0]
+			h.queue = h.queue[1:]
+			h.mu.Unlock()
+			err := next.do(context.Background())
+			h.mu.Lock()
+			h.saved = err == nil
+			if err != nil {
+				h.trouble = "This could not be saved: " + plain(err) + " The check goes on without it."
+			}
+			h.mu.Unlock()
+			next.ctx.Update()
 		}
+	}()
+}
+
+// put keeps a record under its kind and id.
+func (h *household) put(ctx app.Context, kind store.Kind, id string, record interface{ Encode() ([]byte, error) }) {
+	row, err := record.Encode()
+	if err != nil {
+		h.complain("This could not be saved: " + err.Error() + ".")
+		return
+	}
+	h.write(ctx, func(ctx context.Context) error {
+		return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: kind, ID: id, JSON: row}}})
 	})
+}
+
+// save keeps a check as it is now.
+func (h *household) save(ctx app.Context, c pantry.Check) {
+	h.put(ctx, store.KindChecks, c.ID, &c)
 }
 
 // settled calls f once everything written before is done.
@@ -106,59 +152,44 @@ func (h *household) settled(ctx app.Context, f func(app.Context)) {
 	})
 }
 
-// save keeps a check as it is now.
-func (h *household) save(ctx app.Context, c pantry.Check) {
-	h.open(ctx, func(ctx app.Context) {
-		row, err := c.Encode()
-		if err != nil {
-			h.trouble = "This could not be saved: " + err.Error()
-			return
-		}
-		h.write(ctx, func(ctx context.Context) error {
-			return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID, JSON: row}}})
-		})
-	})
-}
-
 // find fetches a check; the session is nil when this device does not have it.
 func (h *household) find(ctx app.Context, id string, found func(app.Context, *session)) {
-	ctx.Async(func() {
+	h.open(ctx, nil)
+	go func() {
+		<-h.ready
+		var s *session
 		row, err := h.store.Get(context.Background(), store.KindChecks, id)
-		var c pantry.Check
 		if err == nil {
-			c, err = pantry.DecodeCheck(row.JSON)
-		}
-		ctx.Dispatch(func(ctx app.Context) {
-			if err != nil {
-				if !errors.Is(err, store.ErrNotFound) {
-					h.trouble = "This check could not be read: " + plain(err)
-				}
-				found(ctx, nil)
-				return
+			var c pantry.Check
+			if c, err = pantry.DecodeCheck(row.JSON); err == nil {
+				s = resume(c)
 			}
-			found(ctx, resume(c))
-		})
-	})
+		}
+		if err != nil && !errors.Is(err, store.ErrNotFound) {
+			h.complain("This check could not be read: " + plain(err))
+		}
+		ctx.Dispatch(func(ctx app.Context) { found(ctx, s) })
+	}()
 }
 
 // list fetches checks that are not deleted, newest first, older than the one
 // with the id given; more tells whether there are older ones still.
 func (h *household) list(ctx app.Context, after string, limit int, found func(app.Context, []pantry.Check, bool)) {
-	ctx.Async(func() {
+	h.open(ctx, nil)
+	go func() {
+		<-h.ready
 		var checks []pantry.Check
-		var unread int
-		more := true
+		unread, more := 0, true
 		for more && len(checks) < limit {
 			rows, err := h.store.List(context.Background(), store.KindChecks, store.ListOptions{Newest: true, After: after, Limit: limit})
 			if err != nil {
-				ctx.Dispatch(func(app.Context) { h.trouble = "The checks could not be read: " + plain(err) })
+				h.complain("The checks could not be read: " + plain(err))
 				break
 			}
 			more = len(rows) == limit
 			for _, row := range rows {
 				after = row.ID
-				c, err := pantry.DecodeCheck(row.JSON)
-				switch {
+				switch c, err := pantry.DecodeCheck(row.JSON); {
 				case err != nil:
 					unread++
 				case c.Deleted == nil:
@@ -166,13 +197,11 @@ func (h *household) list(ctx app.Context, after string, limit int, found func(ap
 				}
 			}
 		}
-		ctx.Dispatch(func(ctx app.Context) {
-			if unread > 0 {
-				h.trouble = strconv.Itoa(unread) + " checks could not be read. They are left as they are."
-			}
-			found(ctx, checks, more)
-		})
-	})
+		if unread > 0 {
+			h.complain(count(unread, "check could not be read. It is left as it is.", "checks could not be read. They are left as they are."))
+		}
+		ctx.Dispatch(func(ctx app.Context) { found(ctx, checks, more) })
+	}()
 }
 
 // plain says what went wrong in words for a person.
@@ -186,8 +215,10 @@ func plain(err error) string {
 
 // savedWords says where the check is kept.
 func (h *household) savedWords() string {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	switch {
-	case h.store == nil || !h.saved:
+	case !h.opened() || !h.saved:
 		return ""
 	case !h.status.Durable:
 		return "Kept only while this page is open"
@@ -197,15 +228,17 @@ func (h *household) savedWords() string {
 
 // notices says plainly what is wrong with keeping records, if anything is.
 func (h *household) notices() app.UI {
+	h.mu.Lock()
+	defer h.mu.Unlock()
 	return live("",
-		only(h.store != nil && !h.status.Durable, func() app.UI { return txt("p", "notice", h.status.Message) }),
+		only(h.opened() && !h.status.Durable, func() app.UI { return txt("p", "notice", h.status.Message) }),
 		only(h.trouble != "", func() app.UI { return txt("p", "notice", h.trouble) }),
 	)
 }
 
 // altitudeFeet is the household's altitude, or 0 when it has not been given.
 func (h *household) altitudeFeet() int {
-	if h.settings.AltitudeFeet == nil {
+	if !h.opened() || h.settings.AltitudeFeet == nil {
 		return 0
 	}
 	return *h.settings.AltitudeFeet
@@ -214,27 +247,15 @@ func (h *household) altitudeFeet() int {
 // setAltitude keeps the altitude, given in feet; "0" forgets it.
 func (h *household) setAltitude(ctx app.Context, feet string) {
 	n, err := strconv.Atoi(feet)
-	if err != nil {
+	if err != nil || !h.opened() {
 		return
 	}
 	h.settings.AltitudeFeet = &n
 	if n == 0 {
 		h.settings.AltitudeFeet = nil
 	}
-	h.saveSettings(ctx)
-}
-
-func (h *household) saveSettings(ctx app.Context) {
-	h.open(ctx, func(ctx app.Context) {
-		h.settings.Changed = time.Now().UTC()
-		h.settings.Revision++
-		row, err := h.settings.Encode()
-		if err != nil {
-			h.trouble = "Your settings could not be saved: " + err.Error()
-			return
-		}
-		h.write(ctx, func(ctx context.Context) error {
-			return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindSettings, ID: pantry.SettingsID, JSON: row}}})
-		})
-	})
+	h.settings.Changed = time.Now().UTC()
+	h.settings.Revision++
+	settings := h.settings
+	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
 }

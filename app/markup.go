@@ -72,18 +72,18 @@ func anchor(class, path, text string) app.UI {
 
 // action is a button. The scope tells apart buttons that stand at the same
 // place for different things.
-func action(class, text string, do func(app.Context), scope ...any) app.UI {
+func action(class, text string, do func(), scope ...any) app.UI {
 	return named(class, text, "", do, append(scope, text)...)
 }
 
 // named is a button whose text says what it does only beside what it belongs
 // to; its label says it in full.
-func named(class, text, label string, do func(app.Context), scope ...any) app.UI {
+func named(class, text, label string, do func(), scope ...any) app.UI {
 	b := elem("button", class).Attr("type", "button")
 	if label != "" {
 		b = b.Aria("label", label)
 	}
-	return b.Text(text).On("click", func(ctx app.Context, e app.Event) { do(ctx) }, app.EventScope(scope...))
+	return b.Text(text).On("click", func(app.Context, app.Event) { do() }, app.EventScope(scope...))
 }
 
 // input is a control to type in.

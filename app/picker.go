@@ -25,9 +25,9 @@ func (p *checkPage) picker() app.UI {
 			only(p.query != "", func() app.UI { return p.products(found) }),
 		),
 		only(p.query == "", p.groups),
-		el("p", "", action("button plain", "Not in the list, or nobody knows", func(ctx app.Context) {
+		el("p", "", action("button plain", "Not in the list, or nobody knows", func() {
 			p.unlists, p.placed = true, nil
-			focus(ctx, "title")
+			p.turned()
 		})),
 	)
 }
@@ -37,7 +37,7 @@ func (p *checkPage) products(found []*rules.Product) app.UI {
 	return el("ul", "products", each(len(found), func(i int) app.UI {
 		product := found[i]
 		return el("li", "",
-			elem("button", "product").Attr("type", "button").On("click", func(ctx app.Context, e app.Event) { p.begin(ctx, product) }, app.EventScope(product.ID)).
+			elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { p.begin(product) }, app.EventScope(product.ID)).
 				Body(txt("span", "", product.Name), txt("small", "", classWords(product))),
 		)
 	})...)
@@ -83,13 +83,13 @@ func (p *checkPage) groups() app.UI {
 // strictest class.
 func (p *checkPage) unlisted() app.UI {
 	say := func(class, text string, a rules.Answer) app.UI {
-		return action(class, text, func(ctx app.Context) {
+		return action(class, text, func() {
 			p.placed = append(p.placed, a)
 			if product, ok := rules.ProductByID(rules.Unlisted(p.placed...)); ok {
-				p.begin(ctx, product)
+				p.begin(product)
 				return
 			}
-			focus(ctx, "title")
+			p.turned()
 		})
 	}
 	return el("section", "card",
@@ -99,11 +99,11 @@ func (p *checkPage) unlisted() app.UI {
 			say("button", "Yes", rules.AnswerYes),
 			say("button", "No", rules.AnswerNo),
 			say("button plain", "Don't know", rules.AnswerUnsure),
-			action("button plain", "Back", func(ctx app.Context) {
+			action("button plain", "Back", func() {
 				if p.unlists = len(p.placed) > 0; p.unlists {
 					p.placed = p.placed[:len(p.placed)-1]
 				}
-				focus(ctx, "title")
+				p.turned()
 			}),
 		),
 	)

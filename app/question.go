@@ -15,9 +15,9 @@ type questionForm struct {
 	Key      string
 	Question rules.Question
 	Rules    []*rules.Rule
-	Answer   func(app.Context, rules.Choice)
-	DontKnow func(app.Context)
-	Back     func(app.Context) // nil when there is nothing to go back to
+	Answer   func(rules.Choice)
+	DontKnow func()
+	Back     func() // nil when there is nothing to go back to
 
 	chosen string
 }
@@ -57,7 +57,7 @@ func (f *questionForm) choice(c rules.Choice) app.UI {
 				// A pointer click has a count; an arrow key or a screen reader marks
 				// the choice, to be given with Enter or Next.
 				if e.Get("detail").Int() > 0 {
-					f.Answer(ctx, c)
+					f.Answer(c)
 				}
 			}, app.EventScope(f.Key, c.ID)),
 		txt("span", "", c.Label),
@@ -68,7 +68,7 @@ func (f *questionForm) onSubmit(ctx app.Context, e app.Event) {
 	e.PreventDefault()
 	for _, c := range f.Question.Choices {
 		if c.ID == f.chosen {
-			f.Answer(ctx, c)
+			f.Answer(c)
 			return
 		}
 	}

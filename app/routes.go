@@ -37,7 +37,7 @@ var prefix string
 // published under, without a slash at the end.
 func Register(sitePrefix string) {
 	prefix = sitePrefix
-	house := &household{}
+	house := newHousehold()
 	for _, p := range pages {
 		app.Route(p.path, func() app.Composer { return p.page(house) })
 	}

@@ -39,7 +39,7 @@ func (n *updateNotice) Render() app.UI {
 	return live("", only(n.waiting, func() app.UI {
 		return el("p", "notice",
 			app.Text("A new edition of this guide is ready. Advice may have changed; your checks stay. "),
-			action("button plain", "Use it now", func(app.Context) { app.Window().Get("larderUpdate").Call("take") }),
+			action("button plain", "Use it now", func() { app.Window().Get("larderUpdate").Call("take") }),
 		)
 	}))
 }
