@@ -258,6 +258,10 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 	save := func() {
 		p.said = ""
 		p.house.save(p.ctx, p.session.check)
+		situation := p.session.situation()
+		if o := rules.Evaluate(situation); o.Lowest == rules.Discard {
+			p.turned() // nothing that is left to report can matter
+		}
 	}
 	return el("fieldset", "sign",
 		txt("legend", "", info.Ask),

@@ -33,7 +33,7 @@ func (f *questionForm) Render() app.UI {
 			el("div", "choices", each(len(q.Choices), func(i int) app.UI { return f.choice(q.Choices[i]) })...),
 		),
 		el("p", "row",
-			elem("button", "button next").Attr("type", "submit").Attr("disabled", f.chosen == "").Text("Next"),
+			elem("button", "button next").Attr("type", "submit").Text("Next"),
 			action("button plain", "Don't know", f.DontKnow, f.Key),
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
 		),
@@ -51,7 +51,9 @@ func (f *questionForm) choice(c rules.Choice) app.UI {
 		class = "choice none"
 	}
 	return el("label", class,
-		radio("choice", c.ID, f.chosen == c.ID).
+		// The browser alone keeps the mark: set from here, it would lag behind
+		// fast keys and pull them back.
+		radio("choice", c.ID, false).
 			On("change", func(ctx app.Context, e app.Event) { f.chosen = c.ID }, app.EventScope(f.Key, c.ID)).
 			On("click", func(ctx app.Context, e app.Event) {
 				// A pointer click has a count; an arrow key or a screen reader marks

@@ -41,7 +41,8 @@ func Register(sitePrefix string) {
 	for _, p := range pages {
 		app.Route(p.path, func() app.Composer { return p.page(house) })
 	}
-	app.NotFound = &missingPage{}
+	// go-app has a page of its own for this, which cannot be replaced.
+	app.RouteWithRegexp("^/.*", func() app.Composer { return &missingPage{} })
 }
 
 // Pages lists the paths of the pages to prerender.

@@ -1,0 +1,428 @@
+//go:build e2e
+
+// Package e2e drives the built site in a real browser: the command site serves
+// it, and Chromium is used as a person would use it, by touch and by keyboard.
+// The Makefile says where the pieces are; see the target e2e.
+package e2e
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// patience is how long anything in the browser may take before a test gives up
+// on it. It bounds a hang; nothing is judged by it.
+const patience = 30 * time.Second
+
+// need gives an environment variable that the Makefile sets.
+func need(t *testing.T, name string) string {
+	t.Helper()
+	v := os.Getenv(name)
+	if v == "" {
+		t.Fatalf("%s is not set; run: make e2e", name)
+	}
+	return v
+}
+
+// site is a running copy of the command site.
+type site struct {
+	t      *testing.T
+	addr   string
+	prefix string
+	cmd    *exec.Cmd
+}
+
+// serve starts the site below a folder of its host, or "" for the root.
+func serve(t *testing.T, prefix string) *site {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &site{t: t, addr: l.Addr().String(), prefix: prefix}
+	l.Close()
+	s.start()
+	t.Cleanup(s.stop)
+	return s
+}
+
+func (s *site) start() {
+	s.t.Helper()
+	s.cmd = exec.Command(need(s.t, "SITE"), "serve", "-addr", s.addr, "-prefix", s.prefix, "-program", need(s.t, "PROGRAM"))
+	s.cmd.Stderr = os.Stderr
+	if err := s.cmd.Start(); err != nil {
+		s.t.Fatal(err)
+	}
+	deadline := time.Now().Add(patience)
+	for {
+		r, err := http.Get(s.url("/"))
+		if err == nil {
+			r.Body.Close()
+			return
+		}
+		if time.Now().After(deadline) {
+			s.t.Fatalf("the site does not answer: %v", err)
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+}
+
+// stop ends the server; the pages that are open are then without a connection.
+func (s *site) stop() {
+	if s.cmd != nil {
+		s.cmd.Process.Signal(os.Interrupt)
+		s.cmd.Wait()
+		s.cmd = nil
+	}
+}
+
+func (s *site) url(path string) string { return "http://" + s.addr + s.prefix + path }
+
+// browser is one Chromium with a profile of its own.
+type browser struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+func start(t *testing.T, flags ...chromedp.ExecAllocatorOption) *browser {
+	t.Helper()
+	options := []chromedp.ExecAllocatorOption{
+		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.ExecPath(chrome(t)), chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"),
+	}
+	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
+	ctx, cancel := chromedp.NewContext(alloc)
+	t.Cleanup(func() {
+		chromedp.Cancel(ctx)
+		cancel()
+		cancelAlloc()
+	})
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatalf("the browser does not start: %v", err)
+	}
+	return &browser{t, ctx}
+}
+
+// chrome finds a browser as the Makefile does.
+func chrome(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{os.Getenv("CHROME"), "chromium", "chromium-browser", "google-chrome"} {
+		if name != "" {
+			if path, err := exec.LookPath(name); err == nil {
+				return path
+			}
+		}
+	}
+	t.Fatal("no browser found; run: make browser")
+	return ""
+}
+
+// screen is the size and light of a device.
+type screen struct {
+	width, height int64
+	dark, touch   bool
+}
+
+var (
+	phone   = screen{360, 640, false, true}
+	night   = screen{360, 640, true, true}
+	desktop = screen{1280, 800, false, false}
+	evening = screen{1280, 800, true, false}
+)
+
+func (s screen) String() string {
+	light := "light"
+	if s.dark {
+		light = "dark"
+	}
+	return fmt.Sprintf("%dx%d %s", s.width, s.height, light)
+}
+
+// tab is one page of the browser. It fails its test for every console error,
+// exception, breach of the content security policy and request to another host.
+type tab struct {
+	t            *testing.T
+	ctx          context.Context
+	site         *site
+	expectFaults bool // the test keeps the program away: console errors are its own
+	mu           sync.Mutex
+	faults       []string
+}
+
+// watch is evaluated in every page before its own scripts.
+const watch = `document.addEventListener("securitypolicyviolation", e => console.error("csp: " + e.violatedDirective + " " + e.blockedURI));`
+
+func (b *browser) open(s *site, as screen) *tab {
+	b.t.Helper()
+	ctx, cancel := chromedp.NewContext(b.ctx)
+	b.t.Cleanup(cancel)
+	p := &tab{t: b.t, ctx: ctx, site: s}
+	if err := chromedp.Do(ctx); err != nil {
+		b.t.Fatal(err)
+	}
+	if err := chromedp.Listen(ctx, p.hear); err != nil {
+		b.t.Fatal(err)
+	}
+	scheme := "light"
+	if as.dark {
+		scheme = "dark"
+	}
+	p.call("Network.enable", nil)
+	p.call("Page.enable", nil)
+	p.call("Runtime.enable", nil)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch})
+	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": as.width, "height": as.height, "deviceScaleFactor": 1, "mobile": as.touch})
+	p.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": as.touch})
+	p.call("Emulation.setEmulatedMedia", map[string]any{"features": []map[string]any{
+		{"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": "reduce"}}})
+	b.t.Cleanup(p.check)
+	return p
+}
+
+// hear notes what must not happen.
+func (p *tab) hear(event any) {
+	fault := ""
+	switch e := event.(type) {
+	case *runtime.EventConsoleAPICalled:
+		if e.Type == "error" {
+			text, _ := json.Marshal(e.Args)
+			fault = "console: " + string(text)
+		}
+	case *runtime.EventExceptionThrown:
+		text, _ := json.Marshal(e.ExceptionDetails)
+		fault = "exception: " + string(text)
+	case *network.EventRequestWillBeSent:
+		url := e.Request.URL
+		if !strings.HasPrefix(url, "http://"+p.site.addr+"/") && !strings.HasPrefix(url, "data:") && !strings.HasPrefix(url, "blob:") {
+			fault = "request to another host: " + url
+		}
+	}
+	if fault != "" {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.faults = append(p.faults, fault)
+	}
+}
+
+func (p *tab) check() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, f := range p.faults {
+		if !p.expectFaults || strings.HasPrefix(f, "request to another host") {
+			p.t.Errorf("%s", f)
+		}
+	}
+}
+
+// call sends a command of the browser's protocol.
+func (p *tab) call(method string, params any) {
+	p.t.Helper()
+	err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		return t.Call(ctx, method, params, nil)
+	}))
+	if err != nil {
+		p.t.Fatalf("%s: %v", method, err)
+	}
+}
+
+// visit opens a page and waits until its program runs.
+func (p *tab) visit(path string) {
+	p.t.Helper()
+	p.load(path)
+	p.running()
+}
+
+// load opens a page without waiting for its program.
+func (p *tab) load(path string) {
+	p.t.Helper()
+	if err := chromedp.Do(p.ctx, chromedp.Navigate(p.site.url(path))); err != nil {
+		p.t.Fatalf("%s: %v", path, err)
+	}
+}
+
+// running waits until the program has replaced the prerendered page.
+func (p *tab) running() {
+	p.t.Helper()
+	p.wait(`!document.getElementById("app-wasm-loader") && !!document.querySelector("main")`)
+}
+
+// installed waits until the worker has stored the whole edition.
+func (p *tab) installed() {
+	p.t.Helper()
+	p.wait(`navigator.serviceWorker.ready.then(() => !!navigator.serviceWorker.controller)`)
+}
+
+// wait polls until the JavaScript expression holds.
+func (p *tab) wait(expression string) {
+	p.t.Helper()
+	deadline := time.Now().Add(patience)
+	for {
+		ok, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("Promise.resolve("+expression+").then(v => !!v)", chromedp.EvalAwaitPromise))
+		if err == nil && ok {
+			return
+		}
+		if time.Now().After(deadline) {
+			p.shoot("stuck")
+			p.t.Fatalf("waited in vain for %s (%v); the page says: %.600s", expression, err, p.text("body"))
+		}
+		time.Sleep(15 * time.Millisecond)
+	}
+}
+
+// drawn waits until the program has drawn what it was told before: it draws in
+// ticks, at most a few frames apart.
+func (p *tab) drawn() {
+	p.t.Helper()
+	eval[bool](p, `new Promise(done => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true))), 60))`)
+}
+
+// eval evaluates JavaScript in the page.
+func eval[T any](p *tab, expression string) T {
+	p.t.Helper()
+	v, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.t.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+// text is what an element says; "" when there is none.
+func (p *tab) text(selector string) string {
+	p.t.Helper()
+	return strings.TrimSpace(eval[string](p, fmt.Sprintf(`document.querySelector(%q)?.innerText ?? ""`, selector)))
+}
+
+func (p *tab) has(selector string) bool {
+	p.t.Helper()
+	return eval[bool](p, fmt.Sprintf(`!!document.querySelector(%q)`, selector))
+}
+
+// saying is JavaScript for the first element of a kind that holds a text.
+func saying(selector, text string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll(%q)].find(e => e.innerText.includes(%q))`, selector, text)
+}
+
+// place is a place on the screen.
+type place struct{ X, Y float64 }
+
+// middle scrolls the element of a JavaScript expression into view and gives its middle.
+func (p *tab) middle(element string) place {
+	p.t.Helper()
+	p.wait("!!(" + element + ")")
+	return p.place(`(() => { const e = ` + element + `; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return JSON.stringify({X: r.x + r.width / 2, Y: r.y + r.height / 2}) })()`)
+}
+
+func (p *tab) place(expression string) place {
+	p.t.Helper()
+	var at place
+	if err := json.Unmarshal([]byte(eval[string](p, expression)), &at); err != nil {
+		p.t.Fatal(err)
+	}
+	return at
+}
+
+// inside gives a place inside a part of the picture, which need not be where
+// the middle of its outline is.
+func (p *tab) inside(zone string) place {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`!!document.querySelector('[data-zone=%q]')`, zone))
+	return p.place(fmt.Sprintf(`(() => {
+		const zone = document.querySelector('[data-zone=%q]');
+		zone.scrollIntoView({block: "center", behavior: "instant"});
+		const r = zone.getBoundingClientRect();
+		for (let y = r.y + 8; y < r.bottom; y += 8) for (let x = r.x + 8; x < r.right; x += 8)
+			if (document.elementFromPoint(x, y)?.closest("[data-zone]") === zone) return JSON.stringify({X: x, Y: y});
+		throw "the part cannot be touched";
+	})()`, zone))
+}
+
+// tap touches the element of a JavaScript expression with a finger.
+func (p *tab) tap(element string) {
+	p.t.Helper()
+	p.touch(p.middle(element))
+}
+
+func (p *tab) touch(at place) {
+	p.t.Helper()
+	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": at.X, "y": at.Y}}})
+	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
+}
+
+// click uses the mouse.
+func (p *tab) click(element string) {
+	p.t.Helper()
+	at := p.middle(element)
+	if err := chromedp.Do(p.ctx, chromedp.MouseClickXY(at.X, at.Y)); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// point uses a finger or the mouse.
+func (p *tab) point(element string, touch bool) {
+	p.t.Helper()
+	if touch {
+		p.tap(element)
+	} else {
+		p.click(element)
+	}
+}
+
+// press types keys, one after the other.
+func (p *tab) press(keys ...string) {
+	p.t.Helper()
+	for _, k := range keys {
+		if err := chromedp.Do(p.ctx, chromedp.KeyEvent(k)); err != nil {
+			p.t.Fatalf("key %q: %v", k, err)
+		}
+	}
+}
+
+// shoot keeps a picture of the page, if SHOTS names a folder for them.
+func (p *tab) shoot(name string) {
+	p.t.Helper()
+	folder := os.Getenv("SHOTS")
+	if folder == "" {
+		return
+	}
+	png, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+	if err == nil {
+		err = os.WriteFile(filepath.Join(folder, strings.NewReplacer("/", "-", " ", "-").Replace(p.t.Name()+"-"+name)+".png"), png, 0o644)
+	}
+	if err != nil {
+		p.t.Logf("no picture %s: %v", name, err)
+	}
+}
+
+// axe runs the accessibility rules over the page as it stands.
+func (p *tab) axe(where string) {
+	p.t.Helper()
+	script, err := os.ReadFile(need(p.t, "AXE"))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	if _, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool](string(script)+"; true")); err != nil {
+		p.t.Fatalf("axe: %v", err)
+	}
+	found := eval[string](p, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.help + "\n" + v.nodes.map(n => "    " + n.html.slice(0, 200) + "\n    " + n.failureSummary).join("\n")).join("\n"))`)
+	if found != "" {
+		p.t.Errorf("%s: axe finds\n%s", where, found)
+		p.shoot("axe-" + where)
+	}
+}

@@ -1,0 +1,348 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+)
+
+// hand is a way to use the page.
+type hand interface {
+	product(name string)
+	// choose answers the question on screen.
+	choose(label string)
+	// report says something of a part of the jar, on the picture.
+	report(zone, sign, label string)
+}
+
+// found waits until the search has come down to the product.
+func (p *tab) found(name string) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, name))
+	p.drawn()
+}
+
+// byTouch uses a finger.
+type byTouch struct{ *tab }
+
+func (h byTouch) product(name string) {
+	h.t.Helper()
+	h.tap(`document.querySelector("#product")`)
+	h.press(strings.Split(name, "")...)
+	h.found(name)
+	h.tap(saying(".product span", name))
+	h.wait(`!!document.querySelector(".question")`)
+}
+
+func (h byTouch) choose(label string) {
+	h.t.Helper()
+	was := h.text(".question h1")
+	h.tap(saying("label.choice", label))
+	h.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, was))
+}
+
+func (h byTouch) report(zone, sign, label string) {
+	h.t.Helper()
+	if width := eval[int](h.tab, "innerWidth"); width < 782 {
+		h.tap(`document.querySelector(".jar-box")`)
+		h.wait(`!!document.querySelector(".look.large")`)
+	}
+	h.touch(h.inside(zone))
+	h.wait(`!!document.querySelector(".zone-panel")`)
+	h.tap(fmt.Sprintf(`[...document.querySelectorAll('input[name="sign-%s"]')].map(e => e.closest("label")).find(e => e.innerText.includes(%q))`, sign, label))
+	h.closePanel(func() { h.tap(saying("button", "Done")) })
+}
+
+// closePanel closes the panel of a part, unless the report ended the check and
+// the answer has taken its place.
+func (p *tab) closePanel(done func()) {
+	p.t.Helper()
+	p.wait(`!document.querySelector(".zone-panel") || !!document.querySelector(".zone-panel input:checked")`)
+	p.drawn()
+	if p.has(".zone-panel") {
+		done()
+	}
+	p.wait(`!document.querySelector(".zone-panel")`)
+}
+
+// byKeyboard uses nothing but keys.
+type byKeyboard struct{ *tab }
+
+// walk presses Tab until the focus is on what the expression of `e` asks for.
+func (h byKeyboard) walk(want string) {
+	h.t.Helper()
+	for range 150 {
+		if eval[bool](h.tab, "(e => !!("+want+"))(document.activeElement)") {
+			return
+		}
+		h.press(kb.Tab)
+	}
+	h.t.Fatalf("the keyboard does not reach %s", want)
+}
+
+func (h byKeyboard) product(name string) {
+	h.t.Helper()
+	h.walk(`e.id === "product"`)
+	h.press(strings.Split(name, "")...)
+	h.found(name)
+	h.walk(fmt.Sprintf(`e.classList.contains("product") && e.innerText.includes(%q)`, name))
+	h.press(kb.Enter)
+	h.wait(`!!document.querySelector(".question")`)
+}
+
+func (h byKeyboard) choose(label string) {
+	h.t.Helper()
+	was := h.text(".question h1")
+	h.wait(`document.activeElement.id === "title"`)
+	h.walk(`e.name === "choice"`)
+	// The first choice is reached unmarked: space marks it, arrows go on.
+	h.press(" ")
+	for range 12 {
+		if eval[bool](h.tab, fmt.Sprintf(`document.activeElement.checked && document.activeElement.closest("label").innerText.includes(%q)`, label)) {
+			break
+		}
+		h.press(kb.ArrowDown)
+	}
+	h.press(kb.Enter)
+	h.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, was))
+}
+
+func (h byKeyboard) report(zone, sign, label string) {
+	h.t.Helper()
+	eval[bool](h.tab, `document.activeElement.blur(), true`)
+	h.walk(fmt.Sprintf(`e.dataset.zone === %q`, zone))
+	h.press(kb.Enter)
+	h.wait(`!!document.querySelector(".zone-panel")`)
+	h.walk(fmt.Sprintf(`e.name === "sign-%s"`, sign))
+	h.press(" ")
+	for range 12 {
+		h.drawn()
+		if eval[bool](h.tab, fmt.Sprintf(`!!document.querySelector(".answer") || document.activeElement.checked && document.activeElement.closest("label").innerText.includes(%q)`, label)) {
+			break
+		}
+		h.press(kb.ArrowDown)
+	}
+	h.closePanel(func() {
+		h.walk(`e.tagName === "BUTTON" && e.innerText === "Done"`)
+		h.press(kb.Enter)
+	})
+}
+
+// flow is one jar, from the shelf to its answer.
+type flow struct {
+	name    string
+	product string
+	report  [][3]string // said on the picture first: part, sign, label
+	answers map[string]string
+	verdict string
+}
+
+// sound answers every question as the person with a sound jar would.
+var sound = map[string]string{
+	"Before you touch":   "None of these",
+	"Is the jar closed":  "Closed, on the shelf",
+	"Look across":        "Drawn down",
+	"Press the middle":   "does not move",
+	"Hold the jar by":    "The lid holds",
+	"Hold the jar up":    "No, all as usual",
+	"Whose recipe":       "A current published recipe",
+	"How were":           "Covered by boiling water",
+	"Were time":          "Yes: minutes",
+	"Was the acid":       "Yes, the full dose",
+	"Is any of this":     "None of these",
+	"Has another jar":    "None that anyone knows",
+	"How long ago":       "Up to 12 months",
+	"Since it was":       "None of these",
+	"Is there any leak":  "Clean",
+	"Is the lid rusty":   "No rust",
+	"What lies on top":   "Pieces float",
+	"How clear":          "As clear as usual",
+	"Was anything added": "Nothing",
+}
+
+func with(changes map[string]string) map[string]string {
+	answers := map[string]string{}
+	for q, a := range sound {
+		answers[q] = a
+	}
+	for q, a := range changes {
+		answers[q] = a
+	}
+	return answers
+}
+
+var flows = []flow{
+	{"discard", "Green beans", [][3]string{{"lid", "lid", "Bulging"}}, sound, "Discard safely"},
+	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "Nobody can say", "Whose recipe": "An own, family"}), "Use soon"},
+	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep"},
+}
+
+func (f *flow) run(p *tab, h hand) {
+	p.t.Helper()
+	p.visit("/check")
+	h.product(f.product)
+	for _, r := range f.report {
+		h.report(r[0], r[1], r[2])
+	}
+	f.answer(p, h)
+	if got := p.verdict(); got != f.verdict {
+		p.t.Errorf("the answer is %q, want %q", got, f.verdict)
+	}
+}
+
+// answer answers until nothing more is asked. An answer of "" is "don't know".
+func (f *flow) answer(p *tab, h hand) {
+	p.t.Helper()
+	for range 30 {
+		if !p.has(".question") {
+			return
+		}
+		ask := p.text(".question h1")
+		label, known := "", false
+		for q, a := range f.answers {
+			if strings.HasPrefix(ask, q) {
+				label, known = a, true
+			}
+		}
+		switch {
+		case !known:
+			p.t.Fatalf("no answer to %q", ask)
+		case label == "":
+			p.tap(saying("button", "Don't know"))
+			p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, ask))
+		default:
+			h.choose(label)
+		}
+	}
+}
+
+// verdict is the word of the answer, on one line.
+func (p *tab) verdict() string {
+	p.t.Helper()
+	return strings.Join(strings.Fields(p.text(".verdict h1")), " ")
+}
+
+// A discard, a use soon and a keep, each by touch on the picture of a phone and
+// again by keyboard alone on a desktop. The answer is saved, and axe is content
+// with it in both lights.
+func TestChecks(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	for _, f := range flows {
+		for _, as := range []screen{phone, evening} {
+			t.Run(f.name+" "+as.String(), func(t *testing.T) {
+				b := &browser{t, b.ctx}
+				p := b.open(s, as)
+				var h hand = byTouch{p}
+				if !as.touch {
+					h = byKeyboard{p}
+				}
+				f.run(p, h)
+				p.shoot("answer")
+				if stop := p.text(".stop-line"); (f.verdict == "Discard safely") != strings.Contains(stop, "Do not open it") {
+					t.Errorf("the line under the verdict is %q", stop)
+				}
+				for _, want := range []string{"Why", "What to do now", "What would change it", "Never taste to decide"} {
+					if !strings.Contains(p.text(".answer"), want) {
+						t.Errorf("the answer does not say %q", want)
+					}
+				}
+				p.wait(fmt.Sprintf(`document.activeElement.tagName === "H1" && document.activeElement.innerText.split(/\s+/).join(" ") === %q`, f.verdict))
+				if said := p.text("[role=status], .unseen-live"); !strings.Contains(said, f.verdict) {
+					t.Errorf("read out: %q", said)
+				}
+				p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+				p.axe("answer")
+				p.visit("/history")
+				p.wait(`!!document.querySelector(".entry")`)
+				if first := p.text(".entry"); !strings.Contains(first, f.product) || !strings.Contains(first, f.verdict) {
+					t.Errorf("the history begins with %q", first)
+				}
+			})
+		}
+	}
+}
+
+// Going back, changing an answer, starting again and resuming lose nothing.
+func TestNothingIsLost(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	h := byTouch{p}
+	p.visit("/check")
+	h.product("Dill pickles, fresh-pack")
+	h.choose("None of these")
+	h.choose("Closed, on the shelf")
+	if q := p.text(".question h1"); !strings.HasPrefix(q, "Look across") {
+		t.Fatalf("asks %q", q)
+	}
+	p.tap(saying("button", "Back"))
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Is the jar closed")`)
+	if eval[bool](p, `!!document.querySelector(".question input:checked")`) {
+		t.Error("a choice is marked before anybody chose")
+	}
+	p.tap(saying("button", "Give the last answer again"))
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Look across")`)
+
+	address := eval[string](p, "location.href")
+	p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+	p.visit("/")
+	p.visit(strings.TrimPrefix(address, s.url("")))
+	p.wait(`!!document.querySelector(".question h1")?.innerText.startsWith("Look across")`)
+
+	p.tap(saying("summary", "What you said"))
+	p.tap(`document.querySelector('[aria-label="Change: Opened?"]')`)
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Is the jar closed")`)
+	h.choose("Opened earlier")
+	if strings.HasPrefix(p.text(".question h1"), "Look across") {
+		t.Error("an opened jar is asked for the shape of its lid")
+	}
+	p.tap(saying("button", "Start again"))
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Before you touch")`)
+	p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+	p.visit("/history")
+	p.wait(`document.querySelectorAll(".entry").length === 2`)
+	if n := strings.Count(p.text(".history"), "Not finished"); n != 2 {
+		t.Errorf("%d unfinished checks in %q", n, p.text(".history"))
+	}
+
+	p.tap(`document.querySelector('.entry [aria-label^="Delete"]')`)
+	p.wait(`document.querySelectorAll(".entry").length === 1`)
+	p.axe("deleted")
+	p.tap(saying("button", "Undo"))
+	p.wait(`document.querySelectorAll(".entry").length === 2`)
+	p.visit("/history")
+	p.wait(`document.querySelectorAll(".entry").length === 2`)
+	p.tap(saying(".entry a.button", "Go on"))
+	p.wait(`!!document.querySelector(".question")`)
+}
+
+// One test of the seal that could not be made leaves the answer at its
+// strictest, and the answer says what is not known.
+func TestDontKnow(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, night)
+	f := flow{product: "Peaches, yellow", answers: with(map[string]string{"Press the middle": ""}), verdict: "Discard safely"}
+	f.run(p, byTouch{p})
+	if says := p.text(".unsettled"); !strings.Contains(says, "could be “Keep”") || !strings.Contains(says, "Pressed") {
+		t.Errorf("it says %q", says)
+	}
+	p.axe("unsettled")
+}
+
+// A food that is not in the list is placed by plain questions, strictly.
+func TestNotInTheList(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/check")
+	p.tap(saying("button", "Not in the list"))
+	p.axe("unlisted")
+	p.tap(saying("button", "Don't know"))
+	p.wait(`!!document.querySelector(".question")`)
+	if name := p.text(".jar-name"); name != "Nobody can say what it is" {
+		t.Errorf("it is placed as %q", name)
+	}
+}

@@ -1,0 +1,124 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"strings"
+	"testing"
+)
+
+// Without a connection the guide starts again, a saved check is opened by its
+// address, and a new one is made and kept. The server is really gone.
+func TestOffline(t *testing.T) {
+	for _, prefix := range []string{"", "/cellar"} {
+		t.Run("below "+prefix+"/", func(t *testing.T) {
+			s := serve(t, prefix)
+			p := start(t).open(s, phone)
+			p.visit("/")
+			p.installed()
+			p.visit("/check")
+			h := byTouch{p}
+			h.product("Green beans")
+			h.choose("None of these")
+			p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+			address := strings.TrimPrefix(eval[string](p, "location.href"), s.url(""))
+
+			s.stop()
+			p.visit("/")
+			p.visit(address)
+			p.wait(`!!document.querySelector(".question h1")?.innerText.startsWith("Is the jar closed")`)
+			p.visit("/history?from=home-screen")
+			p.wait(`document.querySelectorAll(".entry").length === 1`)
+			p.tap(saying("nav a", "Check"))
+			h.product("Peaches, yellow")
+			h.report("lid", "lid", "Bulging")
+			if got := p.text(".verdict h1"); !strings.HasPrefix(got, "Discard") {
+				t.Errorf("the answer is %q", got)
+			}
+			p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+			p.visit("/no/such/page")
+			p.wait(`!!document.querySelector("main")?.innerText.includes("no such page")`)
+		})
+	}
+}
+
+// Before the program has loaded, and with scripts switched off, the stop signs
+// can be read and the ways to discard a jar unfolded.
+func TestBeforeTheProgram(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	for name, hold := range map[string]func(*tab){
+		"program on its way": func(p *tab) {
+			p.call("Network.setBlockedURLs", map[string]any{"urls": []string{"*app.wasm*"}})
+		},
+		"scripts off": func(p *tab) {
+			p.call("Emulation.setScriptExecutionDisabled", map[string]any{"value": true})
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := (&browser{t, b.ctx}).open(s, phone)
+			p.expectFaults = true // the program is kept away on purpose
+			hold(p)
+			for _, path := range []string{"/", "/check", "/shell"} {
+				p.load(path)
+				for _, want := range []string{"The lid bulges", "do not taste it", "do not open it", "Cleaning up"} {
+					if !strings.Contains(p.text("main"), want) {
+						t.Errorf("%s does not say %q", path, want)
+					}
+				}
+				p.tap(saying("summary", "Still closed"))
+				p.wait(`document.querySelector(".stop details").open && document.querySelector(".stop details li").offsetHeight > 0`)
+			}
+		})
+	}
+}
+
+// Where the browser refuses to keep anything, the page says so and the check
+// still works.
+func TestRefusedStorage(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `IDBFactory.prototype.open = () => { throw new DOMException("no", "SecurityError") }`})
+	p.visit("/check")
+	h := byTouch{p}
+	h.product("Green beans")
+	p.wait(`!!document.querySelector(".notice")`)
+	if says := p.text(".notice"); !strings.Contains(says, "gone when the page is closed") {
+		t.Errorf("the notice says %q", says)
+	}
+	h.report("lid", "lid", "Bulging")
+	p.wait(`document.querySelector(".saved").innerText === "Kept only while this page is open"`)
+	p.axe("refused")
+	p.tap(saying("nav a", "History"))
+	p.wait(`document.querySelectorAll(".entry").length === 1`)
+}
+
+// Axe finds nothing on any page, on a phone and a desktop, in both lights.
+func TestAxe(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	for _, as := range []screen{phone, night, desktop, evening} {
+		t.Run(as.String(), func(t *testing.T) {
+			p := (&browser{t, b.ctx}).open(s, as)
+			for _, path := range []string{"/", "/check", "/history", "/rules", "/about", "/nothing"} {
+				p.visit(path)
+				p.shoot("page" + path)
+				p.axe(path)
+				if wide := eval[bool](p, "document.documentElement.scrollWidth > innerWidth"); wide {
+					t.Errorf("%s is wider than the screen", path)
+				}
+			}
+			p.visit("/check?product=green-beans")
+			p.wait(`!!document.querySelector(".question")`)
+			p.axe("question")
+			for _, zone := range []string{"lid", "food", "place"} {
+				eval[bool](p, `document.querySelector('[data-zone="`+zone+`"]').focus(), true`)
+				p.press("\r")
+				p.wait(`!!document.querySelector(".zone-panel")`)
+				p.axe("zone " + zone)
+				p.point(saying("button", "Done"), as.touch)
+				p.wait(`!document.querySelector(".zone-panel")`)
+			}
+		})
+	}
+}
