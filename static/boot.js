@@ -14,15 +14,15 @@
 
   // A program that has ended leaves its last picture on the screen. Nobody may
   // take that for an answer.
-  function stopped(text) {
-    if (document.querySelector(".stopped")) {
+  function stopped(text, advice, kind) {
+    if (document.querySelector(".stopped, .unstarted")) {
       return;
     }
     const notice = document.createElement("div");
-    notice.className = "stopped";
+    notice.className = kind;
     notice.setAttribute("role", "alert");
     const says = document.createElement("p");
-    says.textContent = text + " What is on this page may be out of date: do not rely on it. What was saved is still saved.";
+    says.textContent = text + " " + advice;
     const again = document.createElement("button");
     again.type = "button";
     again.textContent = "Load it again";
@@ -39,7 +39,7 @@
       super();
       this.exit = (code) => {
         console.error("the program has ended with code", code);
-        stopped("Larderlamp has stopped working.");
+        stopped("Larderlamp has stopped working.", "What is on this page may be out of date: do not rely on it. What was saved is still saved.", "stopped");
       };
     }
   };
@@ -47,7 +47,7 @@
   // app.js marks a failed start on the element that it takes for its icon.
   const mark = document.getElementById("app-wasm-loader-icon");
   if (mark) {
-    new MutationObserver(() => stopped("Larderlamp could not start.")).observe(mark, { attributes: true });
+    new MutationObserver(() => stopped("Larderlamp could not start.", "No jar can be checked now. What stands on this page is still true.", "unstarted")).observe(mark, { attributes: true });
   }
 
   // The browser offers to install the app in its own way; app.js would hide that.

@@ -162,6 +162,7 @@ type tab struct {
 	ctx          context.Context
 	site         *site
 	expectFaults bool // the test keeps the program away: console errors are its own
+	scriptless   bool // scripts are switched off, and with them all promises
 	mu           sync.Mutex
 	faults       []string
 }
@@ -274,7 +275,7 @@ func (p *tab) wait(expression string) {
 	p.t.Helper()
 	deadline := time.Now().Add(patience)
 	for {
-		ok, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("Promise.resolve("+expression+").then(v => !!v)", chromedp.EvalAwaitPromise))
+		ok, err := evaluate[bool](p, p.settled(expression))
 		if err == nil && ok {
 			return
 		}
@@ -296,11 +297,28 @@ func (p *tab) drawn() {
 // eval evaluates JavaScript in the page.
 func eval[T any](p *tab, expression string) T {
 	p.t.Helper()
-	v, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	v, err := evaluate[T](p, expression)
 	if err != nil {
 		p.t.Fatalf("%s: %v", expression, err)
 	}
 	return v
+}
+
+func evaluate[T any](p *tab, expression string) (T, error) {
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	if p.scriptless {
+		return chromedp.Run(ctx, chromedp.Evaluate[T](expression))
+	}
+	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+}
+
+// settled is an expression that gives true or false, also for a promise.
+func (p *tab) settled(expression string) string {
+	if p.scriptless {
+		return "!!(" + expression + ")"
+	}
+	return "Promise.resolve(" + expression + ").then(v => !!v)"
 }
 
 // text is what an element says; "" when there is none.

@@ -52,6 +52,7 @@ func TestBeforeTheProgram(t *testing.T) {
 			p.call("Network.setBlockedURLs", map[string]any{"urls": []string{"*app.wasm*"}})
 		},
 		"scripts off": func(p *tab) {
+			p.scriptless = true
 			p.call("Emulation.setScriptExecutionDisabled", map[string]any{"value": true})
 		},
 	} {

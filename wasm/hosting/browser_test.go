@@ -297,7 +297,7 @@ func TestBrowserSaysThatTheProgramHasStopped(t *testing.T) {
 	broken := newHost(t)
 	broken.lost.Store(&gone)
 	b.visit(broken.URL + "/sub/")
-	b.until(`document.querySelector(".stopped[role=alert]")?.textContent.includes("could not start")`)
+	b.until(`document.querySelector(".unstarted[role=alert]")?.textContent.includes("could not start")`)
 }
 
 func TestBrowserNeverBreaksItsOwnPolicy(t *testing.T) {
