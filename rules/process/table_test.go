@@ -99,7 +99,9 @@ func TestTranscription(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer file.Close()
-	records, err := csv.NewReader(file).ReadAll()
+	table := csv.NewReader(file)
+	table.Comment = '#'
+	records, err := table.ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
