@@ -1,0 +1,418 @@
+package rules_test
+
+import (
+	"slices"
+	"testing"
+
+	"larderlamp/rules"
+)
+
+// The proofs go over the whole space of each part: every combination of the
+// values of its inputs, once for a jar with a tested process behind it and once
+// for acid food without one. The other signs are those of a sound jar, so that
+// the part alone decides. Nothing is sampled.
+
+// eachSituation calls f with every combination of the part's inputs.
+func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int) {
+	var inputs []rules.SignID
+	for _, id := range p.Inputs() {
+		if id != rules.SignBacking { // it follows from the record
+			inputs = append(inputs, id)
+		}
+	}
+	for _, base := range []rules.Situation{
+		soundJar(t),
+		soundJar(t, rules.ClassAcid, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling),
+	} {
+		for i := range rules.Signs {
+			if c := rules.Signs[i].Chapter; c >= rules.ChapterOpening && rules.SignID(i) != rules.SignOpened {
+				base[i] = 1
+			}
+		}
+		var walk func(int)
+		walk = func(i int) {
+			if i == len(inputs) {
+				n++
+				f(base)
+				return
+			}
+			id := inputs[i]
+			was := base[id]
+			for bit := range id.Info().Values {
+				base[id] = 1 << bit
+				walk(i + 1)
+			}
+			base[id] = was
+		}
+		walk(0)
+		if p == &rules.Parts[rules.PartRecord] {
+			break // both records are among its combinations
+		}
+	}
+	return n
+}
+
+// naive decides as the guidance is written, rule by rule, without any of the
+// engine's machinery. It needs every sign that a rule names to be known.
+func naive(s rules.Situation) rules.Verdict {
+	matches := func(r *rules.Rule) bool {
+		for _, c := range r.When {
+			v, ok := s.Known(c[0].Sign())
+			if !ok || !slices.Contains(c, v) {
+				return false
+			}
+		}
+		return true
+	}
+	best := rules.Discard
+	s[rules.SignBacking] = 1 << 1 // other
+	for i := range rules.Parts[rules.PartRecord].Rules {
+		if r := &rules.Parts[rules.PartRecord].Rules[i]; r.Kind == rules.Support && matches(r) {
+			best = min(best, r.Then)
+		}
+	}
+	if best == rules.Keep {
+		s[rules.SignBacking] = 1 << 0 // tested
+	}
+	verdict := best
+	for p := range rules.Parts {
+		for i := range rules.Parts[p].Rules {
+			if r := &rules.Parts[p].Rules[i]; r.Kind == rules.Restriction && matches(r) {
+				verdict = max(verdict, r.Then)
+			}
+		}
+	}
+	return verdict
+}
+
+// The engine gives one verdict for every fully known jar, and it is the one
+// that the rules give read one by one.
+func TestProveTotalAndEqualToNaive(t *testing.T) {
+	for p := range rules.Parts {
+		part := &rules.Parts[p]
+		if len(part.Inputs()) > 10 {
+			t.Errorf("%s has %d inputs, at most 10", part.ID, len(part.Inputs()))
+		}
+		count := map[rules.Verdict]int{}
+		n := eachSituation(t, part, func(s rules.Situation) {
+			o := rules.Evaluate(s)
+			if want := naive(s); o.Lowest != want || o.Highest != want {
+				if count[0]++; count[0] < 4 {
+					t.Errorf("%s: %v..%v, read one by one %v: %v", part.ID, o.Lowest, o.Highest, want, describe(s))
+				}
+			}
+			count[o.Lowest]++
+		})
+		t.Logf("%s: %d situations of %d signs: keep %d, use soon %d, discard %d", part.ID, n, len(part.Inputs()),
+			count[rules.Keep], count[rules.UseSoon], count[rules.Discard])
+	}
+}
+
+// No rule is dead, and none of those that decide is made redundant by all the
+// others together: without it some situation comes out differently.
+func TestProveEveryRuleMatters(t *testing.T) {
+	for p := range rules.Parts {
+		part := &rules.Parts[p]
+		lives, decides := make([]bool, len(part.Rules)), make([]bool, len(part.Rules))
+		eachSituation(t, part, func(s rules.Situation) {
+			o := rules.Evaluate(s)
+			for i := range part.Rules {
+				if o.Certain[p]>>i&1 != 0 {
+					lives[i] = true
+					decides[i] = decides[i] || without(&o, p, i) != o.Lowest
+				}
+			}
+		})
+		for i := range part.Rules {
+			r := &part.Rules[i]
+			if !lives[i] {
+				t.Errorf("%s never matches", r.ID)
+			}
+			if (r.Kind == rules.Restriction || r.Kind == rules.Support) != decides[i] {
+				t.Errorf("%s, a %v: decides by itself somewhere: %v", r.ID, r.Kind, decides[i])
+			}
+		}
+	}
+}
+
+// without is the verdict of a fully known jar if one rule were not there. The
+// backing is left as it is.
+func without(o *rules.Outcome, part, rule int) rules.Verdict {
+	best, verdict := rules.Discard, rules.Keep
+	for p := range rules.Parts {
+		for i := range rules.Parts[p].Rules {
+			r := &rules.Parts[p].Rules[i]
+			switch {
+			case o.Certain[p]>>i&1 == 0 || p == part && i == rule:
+			case r.Kind == rules.Support:
+				best = min(best, r.Then)
+			case r.Kind == rules.Restriction:
+				verdict = max(verdict, r.Then)
+			}
+		}
+	}
+	return max(best, verdict)
+}
+
+// Missing support is explained only where support is missing.
+func TestProveLackNeverMeetsKeep(t *testing.T) {
+	part := &rules.Parts[rules.PartRecord]
+	eachSituation(t, part, func(s rules.Situation) {
+		o := rules.Evaluate(s)
+		for i := range part.Rules {
+			if part.Rules[i].Kind == rules.Lack && o.Certain[rules.PartRecord]>>i&1 != 0 && o.Support.Best == rules.Keep {
+				t.Fatalf("%s in a jar that has support: %v", part.Rules[i].ID, describe(s))
+			}
+		}
+	})
+}
+
+// A keep is a closed, sealed jar with a tested process behind it, in which
+// nothing is odd that is not known to be harmless for its product.
+func TestProveKeepIsSealedSupportedAndSound(t *testing.T) {
+	must := []rules.Value{rules.OpenedNo, rules.LidDown, rules.PressFirm, rules.LiftHolds, rules.GlassSound, rules.MouldNone,
+		rules.StandingPublished, rules.ProcessMet, rules.ExtrasNone, rules.ClosureLid, rules.FrozenNo, rules.WetDry, rules.PlaceDark}
+	may := map[rules.Value][]rules.Value{rules.FrozenNo: {rules.FrozenHeld}}
+	keeps := 0
+	for p := range rules.Parts {
+		eachSituation(t, &rules.Parts[p], func(s rules.Situation) {
+			if o := rules.Evaluate(s); o.Lowest != rules.Keep {
+				return
+			}
+			keeps++
+			for _, v := range must {
+				ok := s.Is(v)
+				for _, also := range may[v] {
+					ok = ok || s.Is(also)
+				}
+				if !ok {
+					t.Fatalf("kept without %s %s: %v", v.Sign().ID(), v.ID(), describe(s))
+				}
+			}
+			if s.Is(rules.ClassLow) && !s.Is(rules.MethodPressure) {
+				t.Fatalf("low-acid food kept without a pressure canner: %v", describe(s))
+			}
+			if (s.Is(rules.ClassBorderline) || s.Is(rules.ClassPickled)) && !s.Is(rules.AcidFull) {
+				t.Fatalf("kept without its acid: %v", describe(s))
+			}
+		})
+	}
+	t.Logf("%d situations that are kept", keeps)
+}
+
+// Opening a single sign again makes the interval contain the verdicts of all
+// its values: what is not known never makes the advice milder, and no jar is
+// kept while a sign that could forbid it is unknown.
+func TestProveUnknownIsSound(t *testing.T) {
+	checked, exact := 0, 0
+	for p := range rules.Parts {
+		part := &rules.Parts[p]
+		inputs := part.Inputs()
+		eachSituation(t, part, func(s rules.Situation) {
+			for _, id := range inputs {
+				if s[id] != 1 || id == rules.SignBacking { // once for each group of values
+					continue
+				}
+				lowest, highest := rules.Discard, rules.Keep
+				one := s
+				for bit := range id.Info().Values {
+					one[id] = 1 << bit
+					o := rules.Evaluate(one)
+					lowest, highest = min(lowest, o.Lowest), max(highest, o.Highest)
+				}
+				one.Forget(id)
+				o := rules.Evaluate(one)
+				checked++
+				if o.Lowest > lowest || o.Highest < highest {
+					t.Fatalf("%s open: %v..%v, its values give %v..%v: %v", id.ID(), o.Lowest, o.Highest, lowest, highest, describe(s))
+				}
+				if o.Lowest == lowest && o.Highest == highest {
+					exact++
+				}
+			}
+		})
+	}
+	t.Logf("%d situations with one sign open, the interval is exact in %d (%.2f %%)", checked, exact, 100*float64(exact)/float64(checked))
+}
+
+// Adding a value to what is possible never takes a rule out of the possible
+// ones nor into the certain ones. With this the interval of any partial
+// situation contains that of every narrower one, down to the full ones.
+func TestProveKnowledgeOnlyNarrows(t *testing.T) {
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if id == rules.SignBacking {
+			continue
+		}
+		n := len(id.Info().Values)
+		for _, base := range []rules.Situation{rules.NewSituation(), soundJar(t)} {
+			for set := 1; set < 1<<n; set++ {
+				for bit := range n {
+					if set>>bit&1 != 0 {
+						continue
+					}
+					small, large := base, base
+					small[id], large[id] = rules.Set(set), rules.Set(set|1<<bit)
+					a, b := rules.Evaluate(small), rules.Evaluate(large)
+					for p := range rules.Parts {
+						if b.Certain[p]&^a.Certain[p] != 0 || a.Possible[p]&^b.Possible[p] != 0 {
+							t.Fatalf("%s: %b to %b: part %s", id.ID(), set, set|1<<bit, rules.Parts[p].ID)
+						}
+					}
+					if b.Lowest > a.Lowest || b.Highest < a.Highest {
+						t.Fatalf("%s: %b gives %v..%v, %b gives %v..%v", id.ID(), set, a.Lowest, a.Highest, set|1<<bit, b.Lowest, b.Highest)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A stop sign means discard for every product, whatever else is true: it does
+// so while nothing else is known, and knowledge only narrows.
+func TestProveStopSigns(t *testing.T) {
+	stops := []rules.Value{rules.LidBulged, rules.SeepStreak, rules.SeepWet, rules.RustThrough, rules.GlassCracked, rules.MouldSeen,
+		rules.BubblesRising, rules.CloudMurky, rules.BodySlimy, rules.LevelDropped, rules.TopFilm, rules.ColourOdd, rules.ReleaseSpurt,
+		rules.ReleaseHiss, rules.SmellOff, rules.FilmFilm, rules.FilmFoam, rules.UnderlidFuzzy, rules.UnderlidPitted, rules.WetFlood,
+		rules.PlaceFire, rules.FrozenThawed}
+	for _, v := range stops {
+		s := rules.NewSituation()
+		if err := s.Tell(v); err != nil {
+			t.Fatal(err)
+		}
+		if o := rules.Evaluate(s); o.Lowest != rules.Discard {
+			t.Errorf("%s %s alone gives %v..%v", v.Sign().ID(), v.ID(), o.Lowest, o.Highest)
+		}
+	}
+	for _, stop := range rules.StopSigns {
+		if stop.Value != rules.PressGives && !slices.Contains(stops, stop.Value) {
+			t.Errorf("the page lists %s %s, which is not proved to be a stop sign", stop.Value.Sign().ID(), stop.Value.ID())
+		}
+	}
+}
+
+// worse lists, for signs whose values have an order, the values from mild to
+// strict. Moving along it never makes the advice milder.
+var worse = map[string][]rules.Value{
+	"lid":          {rules.LidDown, rules.LidFlat, rules.LidBulged},
+	"press":        {rules.PressFirm, rules.PressGives},
+	"lift":         {rules.LiftHolds, rules.LiftOff},
+	"leak":         {rules.SeepNone, rules.SeepFirstDay, rules.SeepStreak},
+	"wet leak":     {rules.SeepNone, rules.SeepFirstDay, rules.SeepWet},
+	"rust":         {rules.RustNone, rules.RustSpots, rules.RustThrough},
+	"glass":        {rules.GlassSound, rules.GlassCracked},
+	"cloud":        {rules.CloudClear, rules.CloudHazy, rules.CloudMurky},
+	"sediment":     {rules.CloudClear, rules.CloudSettled, rules.CloudMurky},
+	"bubbles":      {rules.BubblesNone, rules.BubblesStill, rules.BubblesRising},
+	"level":        {rules.LevelUsual, rules.LevelLow, rules.LevelHalf, rules.LevelDropped},
+	"body":         {rules.BodyUsual, rules.BodySoft, rules.BodySlimy},
+	"mould":        {rules.MouldNone, rules.MouldSeen},
+	"heat":         {rules.HeatCool, rules.HeatWarm, rules.HeatHot, rules.HeatExtreme},
+	"wet":          {rules.WetDry, rules.WetDamp, rules.WetFlood},
+	"place":        {rules.PlaceDark, rules.PlaceLight, rules.PlaceFire},
+	"age":          {rules.AgeYear, rules.AgeTwo, rules.AgeOlder},
+	"opened":       {rules.OpenedNo, rules.OpenedNow},
+	"smell":        {rules.SmellUsual, rules.SmellOff},
+	"film":         {rules.FilmClean, rules.FilmFilm},
+	"underlid":     {rules.UnderlidClean, rules.UnderlidDark, rules.UnderlidPitted},
+	"days":         {rules.DaysTwo, rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysMonth, rules.DaysLonger},
+	"chill":        {rules.ChillCold, rules.ChillPaused, rules.ChillWarm},
+	"out":          {rules.OutOne, rules.OutTwo, rules.OutLonger},
+	"air":          {rules.AirMild, rules.AirHot},
+	"recipe":       {rules.StandingPublished, rules.StandingChanged, rules.StandingUnshown},
+	"process":      {rules.ProcessMet, rules.ProcessShort},
+	"acid":         {rules.AcidFull, rules.AcidShort},
+	"closure":      {rules.ClosureLid, rules.ClosureOther, rules.ClosureWax},
+	"siblings":     {rules.SiblingsSound, rules.SiblingsSeal, rules.SiblingsSpoiled},
+	"route":        {rules.RouteBoiling, rules.RouteNone},
+	"low route":    {rules.RoutePressure, rules.RouteNone},
+	"acid class":   {rules.ClassAcid, rules.ClassPickled},
+	"vinegar":      {rules.ClassAcid, rules.ClassBorderline},
+	"unheated":     {rules.MethodBoiling, rules.MethodHotFill},
+	"unknown heat": {rules.MethodBoiling, rules.MethodUntold, rules.MethodOven},
+}
+
+func TestProveWorseIsNeverMilder(t *testing.T) {
+	pairs := 0
+	for name, values := range worse {
+		id := values[0].Sign()
+		for p := range rules.Parts {
+			part := &rules.Parts[p]
+			if !slices.Contains(part.Inputs(), id) {
+				continue
+			}
+			eachSituation(t, part, func(s rules.Situation) {
+				if !s.Is(values[0]) {
+					return
+				}
+				last := rules.Keep
+				for _, v := range values {
+					one := s
+					one.Forget(id)
+					if one.Tell(v) != nil {
+						return
+					}
+					o := rules.Evaluate(one)
+					pairs++
+					if o.Highest < last {
+						t.Fatalf("%s: %s is milder than the one before it: %v", name, v.ID(), describe(one))
+					}
+					last = o.Highest
+				}
+			})
+		}
+	}
+	t.Logf("%d comparisons along %d orders", pairs, len(worse))
+}
+
+// Low-acid food is never judged milder than acid food of which all else is the
+// same and for which each has the process of its kind.
+func TestProveLowAcidIsNeverMilder(t *testing.T) {
+	for p := range rules.Parts {
+		eachSituation(t, &rules.Parts[p], func(s rules.Situation) {
+			if !s.Is(rules.ClassLow) || !s.Is(rules.RoutePressure) {
+				return
+			}
+			acid := s
+			acid.Forget(rules.SignClass)
+			acid.Forget(rules.SignRoute)
+			if err := acid.Tell(rules.ClassAcid, rules.RouteBoiling); err != nil {
+				t.Fatal(err)
+			}
+			low, high := rules.Evaluate(s), rules.Evaluate(acid)
+			if low.Highest < high.Highest {
+				t.Fatalf("low-acid %v, acid %v: %v", low.Highest, high.Highest, describe(s))
+			}
+		})
+	}
+}
+
+// Every product's own facts can be told, and every product with a published
+// process can reach keep, by the method of its process alone.
+func TestProveEveryProductCanBeJudged(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		s := rules.NewSituation()
+		if err := p.Tell(&s); err != nil {
+			t.Errorf("%s: %v", p.ID, err)
+			continue
+		}
+		o := rules.Evaluate(s)
+		if want := p.Route != rules.RouteNone; (o.Lowest == rules.Keep) != want {
+			t.Errorf("%s: lowest %v, published process %v", p.ID, o.Lowest, want)
+		}
+		if o.Highest != rules.Discard {
+			t.Errorf("%s: nothing is known and the highest is %v", p.ID, o.Highest)
+		}
+	}
+}
+
+// describe names what is known of a situation, for a failure.
+func describe(s rules.Situation) (words []string) {
+	for i := range rules.Signs {
+		if v, ok := s.Known(rules.SignID(i)); ok {
+			words = append(words, rules.Signs[i].ID+"="+v.ID())
+		}
+	}
+	return
+}
