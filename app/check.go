@@ -287,7 +287,13 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 
 // answers lists what was said, each with a way to change it.
 func (p *checkPage) answers() app.UI {
-	said := p.session.check.Answers
+	var said []pantry.Answer
+	for i, a := range p.session.check.Answers {
+		later := func(b pantry.Answer) bool { return b.Sign == a.Sign }
+		if !slices.ContainsFunc(p.session.check.Answers[i+1:], later) {
+			said = append(said, a)
+		}
+	}
 	if len(said) == 0 {
 		return nil
 	}

@@ -73,8 +73,9 @@ func (s *session) skipped() (k rules.Skipped) {
 // next is the question to ask now.
 func (s *session) next() (rules.Question, bool) { return rules.Next(s.situation(), s.skipped()) }
 
-// say records an answer: the values still possible for one or more signs. What
-// was said of these signs before is replaced, and what the answer makes
+// say records an answer: the values still possible for one or more signs. An
+// answer that narrows what was said before stands beside it, so that going back
+// finds the earlier one; any other replaces it. What the answer makes
 // impossible is opened again.
 func (s *session) say(question string, now time.Time, values ...rules.Value) {
 	var order []rules.SignID
@@ -85,7 +86,12 @@ func (s *session) say(question string, now time.Time, values ...rules.Value) {
 		}
 		told[v.Sign()] = append(told[v.Sign()], v.ID())
 	}
-	s.drop(order...)
+	situation := s.situation()
+	for _, id := range order {
+		if len(told[id]) < len(id.Info().Values) && !narrows(&situation, id, values) {
+			s.drop(id)
+		}
+	}
 	if s.opensJar(values) {
 		s.drop(rules.SignOpened)
 	}
@@ -106,6 +112,16 @@ func (s *session) say(question string, now time.Time, values ...rules.Value) {
 	}
 	s.undone = nil
 	s.judge(now)
+}
+
+// narrows tells whether the values of a sign are all still possible.
+func narrows(s *rules.Situation, id rules.SignID, values []rules.Value) bool {
+	for _, v := range values {
+		if v.Sign() == id && !s.Possible(v) {
+			return false
+		}
+	}
+	return true
 }
 
 // opensJar tells whether the values say that the jar is not closed although it

@@ -149,16 +149,11 @@ func (c *Check) Validate() error {
 	if len(c.Answers) > mostAnswers {
 		f.add("answers", "%d of them, at most %d", len(c.Answers), mostAnswers)
 	}
-	seen := map[string]bool{}
 	for i, a := range c.Answers {
 		at := fmt.Sprintf("answers: %d", i+1)
 		if !name(a.Sign) || !name(a.Question) {
 			f.add(at, "sign %q or question %q is not a name", a.Sign, a.Question)
 		}
-		if seen[a.Sign] {
-			f.add(at, "%s was answered before", a.Sign)
-		}
-		seen[a.Sign] = true
 		if len(a.Values) == 0 || !allNames(a.Values) {
 			f.add(at, "%s: the values %q are not names", a.Sign, a.Values)
 		}

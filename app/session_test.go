@@ -1,0 +1,172 @@
+package app
+
+import (
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
+
+func begin(t *testing.T, product string) *session {
+	t.Helper()
+	p, ok := rules.ProductByID(product)
+	if !ok {
+		t.Fatalf("no product %s", product)
+	}
+	s, err := newSession(p, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// valid tells that the record can be kept after every step.
+func valid(t *testing.T, s *session) {
+	t.Helper()
+	if _, err := s.check.Encode(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Going back and forth through any number of answers ends where it began.
+func TestBackAndAgain(t *testing.T) {
+	s := begin(t, "peaches")
+	states := []rules.Situation{s.situation()}
+	now := noon
+	for {
+		q, more := s.next()
+		if !more {
+			break
+		}
+		now = now.Add(time.Second)
+		s.say(q.ID, now, q.Choices[len(q.Choices)-1].Tell...)
+		valid(t, s)
+		states = append(states, s.situation())
+	}
+	if len(states) < 3 {
+		t.Fatalf("only %d states", len(states))
+	}
+	for i := len(states) - 2; i >= 0; i-- {
+		s.back(now)
+		if s.situation() != states[i] {
+			t.Fatalf("back at %d is another situation", i)
+		}
+		valid(t, s)
+	}
+	s.back(now)
+	for i := 1; i < len(states); i++ {
+		s.again(now)
+		if s.situation() != states[i] {
+			t.Fatalf("again at %d is another situation", i)
+		}
+	}
+	s.again(now)
+	if s.situation() != states[len(states)-1] {
+		t.Error("again past the end changes something")
+	}
+}
+
+// A later answer about the same sign replaces the earlier one.
+func TestAnswersAreReplaced(t *testing.T) {
+	s := begin(t, "green-beans")
+	s.say("lid", noon, rules.LidDown)
+	s.say("lid", noon, rules.LidBulged)
+	if situation := s.situation(); !situation.Is(rules.LidBulged) {
+		t.Errorf("the lid is %v", situation.Values(rules.SignLid))
+	}
+	if len(s.check.Answers) != 1 {
+		t.Errorf("%d answers", len(s.check.Answers))
+	}
+	s.forget(noon, rules.SignLid)
+	if situation := s.situation(); !situation.Untouched(rules.SignLid) {
+		t.Error("the lid is still known")
+	}
+}
+
+// What is only seen on an open jar says that it is open; saying that it is
+// closed takes back what was seen inside. Neither is ever a contradiction that
+// would drop a danger silently.
+func TestOpeningAndClosing(t *testing.T) {
+	s := begin(t, "green-beans")
+	s.say("opened", noon, rules.OpenedNo)
+	s.say("release", noon, rules.ReleaseSpurt)
+	situation := s.situation()
+	if situation.Possible(rules.OpenedNo) || !situation.Is(rules.ReleaseSpurt) {
+		t.Errorf("opened %v, release %v", situation.Values(rules.SignOpened), situation.Values(rules.SignRelease))
+	}
+	if o := rules.Evaluate(situation); o.Lowest != rules.Discard {
+		t.Errorf("a jar that spurted: %v..%v", o.Lowest, o.Highest)
+	}
+	s.say("days", noon, rules.DaysTwo)
+	s.say("opened", noon, rules.OpenedNow)
+	if situation := s.situation(); !situation.Untouched(rules.SignDays) || !situation.Is(rules.ReleaseSpurt) {
+		t.Error("a jar just opened keeps its days, or loses how it opened")
+	}
+	s.say("opened", noon, rules.OpenedNo)
+	if situation := s.situation(); !situation.Is(rules.OpenedNo) || !situation.Untouched(rules.SignRelease) {
+		t.Error("a closed jar keeps what was seen on opening")
+	}
+	valid(t, s)
+}
+
+// "Don't know" leaves a sign open and is not asked again; for the record it
+// means that the record says nothing. It never makes the answer milder.
+func TestDontKnow(t *testing.T) {
+	for i := range rules.Catalogue {
+		s := begin(t, rules.Catalogue[i].ID)
+		asked := map[string]bool{}
+		for {
+			q, more := s.next()
+			if !more {
+				break
+			}
+			if asked[q.ID] {
+				t.Fatalf("%s: asks %s twice", s.product.ID, q.ID)
+			}
+			asked[q.ID] = true
+			s.dontKnow(q, noon)
+			valid(t, s)
+		}
+		if !s.check.Finished || s.check.Highest != "discard" {
+			t.Errorf("%s: finished %v, %s..%s", s.product.ID, s.check.Finished, s.check.Lowest, s.check.Highest)
+		}
+	}
+}
+
+// A saved check gives the same situation when it is taken up again. One whose
+// product or answers are no longer known is judged as strictly as can be.
+func TestResume(t *testing.T) {
+	s := begin(t, "dill-pickles")
+	s.say("look", noon, rules.LidDown, rules.LidFlat, rules.MouldNone)
+	s.say("press", noon, rules.PressFirm)
+	text, err := s.check.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := pantry.DecodeCheck(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if resume(c).situation() != s.situation() {
+		t.Error("another situation")
+	}
+	c.Product = "no-longer-listed"
+	c.Answers = append(c.Answers, pantry.Answer{Sign: "no-such-sign", Values: []string{"x"}, Question: "x", At: noon})
+	if o := rules.Evaluate(resume(c).situation()); o.Highest != rules.Discard {
+		t.Errorf("an unknown product: %v..%v", o.Lowest, o.Highest)
+	}
+}
+
+// Every product has a picture of its own kind of food, and every zone of the
+// picture leads to signs that can be asked for.
+func TestProductsHavePictures(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if food(p).String() != p.Food {
+			t.Errorf("%s: the filling %q is drawn as %q", p.ID, p.Food, food(p))
+		}
+	}
+}
