@@ -154,3 +154,22 @@ func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
 	}
 	t.Logf("%d answers: %v", len(asked), asked)
 }
+
+// Every sign that is not a fact of the catalogue can be asked for, by a
+// question that offers all of its values.
+func TestEverySignCanBeAsked(t *testing.T) {
+	s := rules.NewSituation()
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if id.Fact() {
+			continue
+		}
+		q, ok := rules.QuestionByID(id.ID(), &s)
+		if !ok || len(q.Signs) != 1 || q.Signs[0] != id || len(q.Choices) != len(id.Info().Values) {
+			t.Errorf("%s: %v, %d choices", id.ID(), q.Signs, len(q.Choices))
+		}
+		if q.Ask == "" || q.Why == "" {
+			t.Errorf("%s is asked without a question or a reason", id.ID())
+		}
+	}
+}
