@@ -24,13 +24,16 @@ func (b *boilLine) Render() app.UI {
 	if feet > 0 {
 		words = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
 	}
+	return el("div", "boil", el("p", "", txt("strong", "", words)), altitudeMenu(b.House))
+}
+
+// altitudeMenu asks for the household's altitude, which is asked only once.
+func altitudeMenu(h *household) app.UI {
+	feet := h.altitudeFeet()
 	options := each(len(altitudes), func(i int) app.UI {
 		return option(fmt.Sprint(altitudes[i]), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == altitudes[i])
 	})
-	return el("div", "boil",
-		el("p", "", txt("strong", "", words)),
-		field("Your altitude", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
-			b.House.setAltitude(ctx, typed(ctx))
-		}).Body(append([]app.UI{option("0", "choose", feet == 0)}, options...)...)),
-	)
+	return field("Your altitude", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
+		h.setAltitude(ctx, typed(ctx))
+	}).Body(append([]app.UI{option("0", "choose", feet == 0)}, options...)...))
 }

@@ -159,7 +159,7 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 
 // form asks one question.
 func (p *checkPage) form(q rules.Question, back func()) app.UI {
-	return &questionForm{
+	form := &questionForm{
 		Key:      fmt.Sprintf("%s-%s-%d", p.session.check.ID, q.ID, p.turn),
 		Question: q,
 		Rules:    q.Separates(p.session.situation()),
@@ -173,6 +173,19 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 		},
 		Back: back,
 	}
+	if q.ID != rules.SignProcess.ID() {
+		return form
+	}
+	situation := p.session.situation()
+	return el("div", "", form, &processForm{
+		Product: p.session.product,
+		Method:  methodOf(&situation),
+		House:   p.house,
+		Answer: func(v rules.Value) {
+			p.session.say(q.ID, time.Now(), v)
+			p.after()
+		},
+	})
 }
 
 // after saves what was said and moves on.

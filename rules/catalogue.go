@@ -57,11 +57,6 @@ func ProductsOf(g Group) (ps []*Product) {
 	return
 }
 
-// tested and recalled cite the published process of a product: read in a copy
-// of the tables, or known from memory.
-func tested(locator string) Cite   { return read(&srcProcesses, locator) }
-func recalled(locator string) Cite { return memory(&srcProcesses, locator) }
-
 // The lists of pH values. A memory mark stands where the entry was recalled.
 var (
 	phFDA    = read(&srcFDApH, "entry for the food")

@@ -2,7 +2,7 @@ package rules
 
 var (
 	notToCan   = read(&srcNotToCan, "what not to can")
-	citesPlain = []Cite{read(&srcSafetySake, "low-acid foods"), recalled("no entry for this vegetable"), noProcess}
+	citesPlain = []Cite{read(&srcSafetySake, "low-acid foods"), memory(&srcProcesses, "no entry for this vegetable"), noProcess}
 )
 
 const plainVegetable = "Not acid, and no process is published for it plain. Freeze it, or pickle it by a published recipe."

@@ -69,7 +69,7 @@ type Product struct {
 	Route Value
 	Keeps Value
 	PH    Range
-	Looks []LookAlike
+	Looks []*LookAlike
 	// Caution says why the product has no safe process, or what it needs.
 	Caution string
 	Cites   []Cite
@@ -95,7 +95,7 @@ func (p *Product) Tell(s *Situation) error {
 func (p *Product) LookAlikeFor(trait SignID) *LookAlike {
 	for i := range p.Looks {
 		if p.Looks[i].Trait.Sign() == trait {
-			return &p.Looks[i]
+			return p.Looks[i]
 		}
 	}
 	return nil

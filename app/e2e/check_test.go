@@ -346,3 +346,61 @@ func TestNotInTheList(t *testing.T) {
 		t.Errorf("it is placed as %q", name)
 	}
 }
+
+// The record's process can be worked out on the spot: what was done is held
+// against the published table, and the person gives the answer it proposes.
+func TestWorkItOut(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	f := flow{product: "Green beans", answers: with(map[string]string{"How were": "In a pressure canner"}), verdict: "Keep"}
+	p.visit("/check")
+	h := byTouch{p}
+	h.product(f.product)
+	for !strings.HasPrefix(p.text(".question h1"), "Were time") {
+		ask := p.text(".question h1")
+		for q, a := range f.answers {
+			if strings.HasPrefix(ask, q) {
+				h.choose(a)
+			}
+		}
+	}
+	p.tap(saying(".work summary", "Work it out"))
+	choose := func(label, option string) {
+		eval[bool](p, fmt.Sprintf(`(() => { const s = %s.querySelector("select"); s.value = [...s.options].find(o => o.text === %q).value; s.dispatchEvent(new Event("change", {bubbles: true})); return true })()`, saying(".work label", label), option))
+		p.drawn()
+	}
+	enter := func(label, text string) {
+		p.tap(saying(".work label", label) + `.querySelector("input")`)
+		p.wait(saying(".work label", label) + `.contains(document.activeElement)`)
+		p.call("Input.insertText", map[string]any{"text": text})
+		p.drawn()
+	}
+	choose("Packed", "raw")
+	choose("Jar", "quart (950 ml)")
+	enter("Minutes", "25")
+	choose("Gauge", "dial")
+	enter("Pressure", "11")
+	enter("The dial reads high", "0")
+	choose("Vented", "yes")
+	choose("Your altitude", "below 1,000 ft (304 m)")
+	p.axe("work it out")
+	if says := p.text(".worked"); !strings.Contains(says, "As published") || !strings.Contains(says, "25 minutes at 11 pounds") {
+		t.Errorf("it says %q", says)
+	}
+	if !p.has(".work .button") {
+		t.Error("no answer is proposed")
+	}
+	choose("Your altitude", "below 5,000 ft (1524 m)")
+	if says := p.text(".worked"); !strings.Contains(says, "Short of the published process") {
+		t.Errorf("higher up it says %q", says)
+	}
+	p.tap(saying(".work .button", "So: not as published"))
+	p.wait(`!document.querySelector(".question")?.innerText.startsWith("Were time")`)
+	f.answer(p, h)
+	if got := p.verdict(); got != "Discard safely" {
+		t.Errorf("the answer is %q", got)
+	}
+	if !strings.Contains(p.text(".answer"), "not as published") {
+		t.Error("the reason does not name the process")
+	}
+}

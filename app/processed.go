@@ -1,0 +1,163 @@
+package app
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+)
+
+// processForm works out whether a jar was processed enough: what was done is
+// held against the published table. It only proposes an answer; the person
+// gives it.
+type processForm struct {
+	app.Compo
+	Product *rules.Product
+	Method  process.Method
+	House   *household
+	Answer  func(rules.Value)
+
+	table  string // "product" or "product/form" of the published tables
+	form   string
+	pack   process.Pack
+	jar    process.Jar
+	gauge  process.Gauge
+	vented process.Vent
+	// As typed; empty for not known.
+	minutes, pounds, high string
+}
+
+// methodOf is what the answer about heating means for the tables.
+func methodOf(s *rules.Situation) process.Method {
+	v, ok := s.Known(rules.SignMethod)
+	switch {
+	case !ok || v == rules.MethodUntold:
+		return 0
+	case v == rules.MethodPressure:
+		return process.Pressure
+	case v == rules.MethodBoiling:
+		return process.BoilingWater
+	case v == rules.MethodSteam:
+		return process.SteamCanner
+	}
+	return process.OtherMethod
+}
+
+// tables lists the published tables for the product, as "table/form".
+func (f *processForm) tables() (all []string) {
+	for _, t := range f.Product.Processes() {
+		if strings.Contains(t, "/") {
+			all = append(all, t)
+			continue
+		}
+		for _, form := range process.Forms(t) {
+			all = append(all, t+"/"+form)
+		}
+	}
+	return
+}
+
+// record is what was entered. What was left empty is not known.
+func (f *processForm) record() process.Record {
+	table := f.table
+	if all := f.tables(); len(all) == 1 {
+		table = all[0]
+	}
+	product, form, _ := strings.Cut(table, "/")
+	r := process.Record{Product: product, Form: form, Pack: f.pack, Jar: f.jar, Method: f.Method, Gauge: f.gauge, Vented: f.vented}
+	r.Minutes = whole(f.minutes, 1)
+	r.Pressure = whole(f.pounds, 10)
+	r.ReadsHigh = whole(f.high, 10)
+	if feet := f.House.altitudeFeet(); feet > 0 {
+		// The setting names the band by its highest foot.
+		r.Altitude = process.Between(feet-feet%1000, feet)
+	}
+	return r
+}
+
+// whole reads a number with at most one decimal, in units of 1/scale. What is
+// not such a number is not known.
+func whole(text string, scale int) process.Range {
+	n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil || n < -100 || n > 1000 || n*float64(scale) != float64(int(n*float64(scale))) {
+		return process.Range{}
+	}
+	return process.Exactly(int(n * float64(scale)))
+}
+
+func (f *processForm) Render() app.UI {
+	tables := f.tables()
+	if len(tables) == 0 {
+		return fold("work", "Work it out",
+			txt("p", "", "The published tables held here have no entry for this food. Use the recipe you followed."))
+	}
+	j := process.Was(f.record())
+	pressure := f.Method == 0 || f.Method == process.Pressure
+	names := []string{"", "Which is it?"}
+	for _, t := range tables {
+		_, form, _ := strings.Cut(t, "/")
+		name, _, _ := strings.Cut(t, "/")
+		label := strings.ReplaceAll(name, "-", " ")
+		if form != "" {
+			label += ", " + form
+		}
+		names = append(names, t, label)
+	}
+	return fold("work", "Work it out from minutes, pressure, jar size and altitude",
+		only(len(tables) > 1, func() app.UI {
+			return f.menu("Kind", f.table, func(v string) { f.table = v }, names...)
+		}),
+		f.menu("Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
+			"0", "not known", flag(process.Hot), "hot", flag(process.Raw), "raw"),
+		f.menu("Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) },
+			"0", "not known", flag(process.HalfPint), "half-pint (240 ml)", flag(process.Pint), "pint (480 ml)",
+			flag(process.Quart), "quart (950 ml)", flag(process.HalfGallon), "half-gallon (1.9 l)", flag(process.OtherJar), "another size"),
+		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
+		only(pressure, func() app.UI {
+			return el("div", "",
+				f.menu("Gauge", flag(f.gauge), func(v string) { f.gauge = process.Gauge(unflag(v)) },
+					"0", "not known", flag(process.Dial), "dial", flag(process.Weighted), "weight"),
+				f.number("Pressure, in pounds (psi)", f.pounds, func(v string) { f.pounds = v }),
+				only(f.gauge != process.Weighted, func() app.UI {
+					return f.number("The dial reads high by, in pounds (0 if tested right, empty if never tested)", f.high, func(v string) { f.high = v })
+				}),
+				f.menu("Vented 10 minutes before closing", flag(f.vented), func(v string) { f.vented = process.Vent(unflag(v)) },
+					"0", "not known", flag(process.Vented), "yes", flag(process.Unvented), "no"),
+			)
+		}),
+		altitudeMenu(f.House),
+		live("worked", el("ul", "", texts(j.Why())...)),
+		el("p", "row",
+			only(j.Possible == process.Met || j.Possible == process.Agrees, func() app.UI {
+				return action("button", "So: as published", func() { f.Answer(rules.ProcessMet) }, "met")
+			}),
+			only(j.Possible&(process.Met|process.Agrees) == 0, func() app.UI {
+				return action("button", "So: not as published", func() { f.Answer(rules.ProcessShort) }, "short")
+			}),
+		),
+		only(j.Possible&(process.Met|process.Agrees) == 0, func() app.UI {
+			return txt("p", "how", "If you followed a current published recipe exactly and it says otherwise, look again at both: which food, pack, jar and altitude does each mean? Until that is clear, the stricter counts.")
+		}),
+	)
+}
+
+func flag[T ~uint8](v T) string { return strconv.Itoa(int(v)) }
+
+func unflag(text string) uint8 {
+	n, _ := strconv.ParseUint(text, 10, 8) // only values that the menu itself holds
+	return uint8(n)
+}
+
+// menu is a labelled menu: values and their texts in turn.
+func (f *processForm) menu(label, chosen string, set func(string), choices ...string) app.UI {
+	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label)).
+		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
+}
+
+func (f *processForm) number(label, value string, set func(string)) app.UI {
+	return field(label, input("text", value, "").Attr("inputmode", "decimal").Attr("maxlength", 6).
+		On("input", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label)))
+}
