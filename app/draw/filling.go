@@ -166,7 +166,11 @@ func (v *view) hatching(p *pen, level int) {
 		ink = paper
 	}
 	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, ink, h.lines)
-	p.putf(`<path class="engraving" fill="url(#%s-h)" opacity=".3" d="M60 %dH220V345H60Z"/>`, p.prefix, level+12)
+	foot := 345
+	if v.is(rules.CloudSettled) {
+		foot = 297 // the sediment keeps its own colour
+	}
+	p.putf(`<path class="engraving" fill="url(#%s-h)" opacity=".3" d="M60 %dH220V%dH60Z"/>`, p.prefix, level+12, foot)
 }
 
 // pieces packs one layer of pieces between two heights.
