@@ -31,7 +31,32 @@ func (p *rulesPage) Render() app.UI {
 				On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))
 		}),
 	}
-	return frame("/rules", append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)...)
+	body = append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
+	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", unread))...)
+}
+
+// numbers lists the limits that measured numbers are held against.
+func numbers() app.UI {
+	return el("section", "", append([]app.UI{txt("h2", "", "Numbers")}, each(len(rules.Bands), func(i int) app.UI {
+		b := &rules.Bands[i]
+		return elem("article", "card rule").ID("number."+b.ID).Body(
+			txt("h3", "", b.Sign.Info().Name+", in "+b.Unit),
+			el("ul", "", texts(b.Edges())...),
+			cites(b.Cites),
+		)
+	})...)...)
+}
+
+// unread lists, in one place, what was not read in a published source.
+func unread() app.UI {
+	us := rules.UnreadCites()
+	return el("section", "",
+		txt("h2", "", "Not read in a published source"),
+		txt("p", "", "Everything this edition rests on that is from memory, common practice without a source, or derived."),
+		fold("", count(len(us), "entry", "entries"), el("ul", "cites", each(len(us), func(i int) app.UI {
+			return el("li", "cite", txt("strong", "", us[i].Where+": "), app.Text(us[i].Cite.String()+" "), evidence(us[i].Cite.Evidence))
+		})...)),
+	)
 }
 
 func (p *rulesPage) part(part *rules.Part) app.UI {

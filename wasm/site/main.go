@@ -28,7 +28,7 @@ type command struct {
 	run func(ctx context.Context, flags *flag.FlagSet, args []string, out io.Writer) error
 }
 
-var commands = []command{serve, publish, check, size}
+var commands = []command{serve, publish, check, rulebook, size}
 
 // usageError is an error in the command line or an input.
 type usageError struct{ error }

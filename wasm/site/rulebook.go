@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+
+	"larderlamp/rules"
+	"larderlamp/testdata/cases"
+)
+
+var rulebook = command{
+	name: "rulebook",
+	args: "[-o FILE]",
+	about: `Write the rule book as one HTML page to read and print: every rule, number and
+question with its sources, how each is known, and the cases that exercise it,
+with room for a reviewer's pen.`,
+	run: runRulebook,
+}
+
+func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
+	name := flags.String("o", "", "write to this `file` instead of printing")
+	if err := parse(flags, args, 0); err != nil {
+		return err
+	}
+	uses, err := exercised()
+	if err != nil {
+		return err
+	}
+	if *name == "" {
+		return writeBook(out, uses)
+	}
+	f, err := os.Create(*name)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriter(f)
+	return errors.Join(writeBook(w, uses), w.Flush(), f.Close())
+}
+
+// use is a case that names a rule.
+type use struct{ ID, Name string }
+
+// exercised finds, for each rule, the cases in which it must or must not fire.
+func exercised() (map[string][]use, error) {
+	uses := map[string][]use{}
+	err := fs.WalkDir(cases.Files, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := fs.ReadFile(cases.Files, path)
+		if err != nil {
+			return err
+		}
+		var now use
+		for _, line := range strings.Split(string(text), "\n") {
+			key, value, _ := strings.Cut(strings.TrimSpace(line), " ")
+			switch {
+			case line == "" || strings.HasPrefix(line, "#"):
+			case !strings.HasPrefix(line, " "):
+				now = use{key, value}
+			case key == "fires" || key == "not":
+				for _, id := range strings.Fields(value) {
+					u := now
+					if key == "not" {
+						u.Name = "must not: " + u.Name
+					}
+					uses[id] = append(uses[id], u)
+				}
+			}
+		}
+		return nil
+	})
+	return uses, err
+}
+
+// writeBook writes the book.
+func writeBook(out io.Writer, uses map[string][]use) error {
+	type condition struct {
+		Sign   string
+		Values []string
+	}
+	type entry struct {
+		*rules.Rule
+		Conditions []condition
+		Uses       []use
+	}
+	type part struct {
+		Name    string
+		Entries []entry
+	}
+	type question struct {
+		rules.Sign
+		ID string
+	}
+	book := struct {
+		Edition   string
+		Parts     []part
+		Bands     []rules.Band
+		Questions []question
+		Advices   []rules.Advice
+		Cautions  []rules.Caution
+		Unread    []rules.Unread
+	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites()}
+	for p := range rules.Parts {
+		part := part{Name: fmt.Sprintf("%s: %s", rules.Parts[p].Chapter, rules.Parts[p].Name)}
+		for i := range rules.Parts[p].Rules {
+			r := &rules.Parts[p].Rules[i]
+			e := entry{Rule: r, Uses: uses[r.ID]}
+			for _, c := range r.When {
+				known := condition{Sign: c[0].Sign().Info().Name}
+				for _, v := range c {
+					known.Values = append(known.Values, v.Info().Label)
+				}
+				e.Conditions = append(e.Conditions, known)
+			}
+			part.Entries = append(part.Entries, e)
+		}
+		book.Parts = append(book.Parts, part)
+	}
+	for i := range rules.Signs {
+		if id := rules.SignID(i); !id.Fact() {
+			book.Questions = append(book.Questions, question{rules.Signs[i], id.ID()})
+		}
+	}
+	return bookTemplate.Execute(out, book)
+}
+
+var bookTemplate = template.Must(template.New("book").Parse(`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Larderlamp rule book, edition {{.Edition}}</title>
+<style>
+body { font: 11pt/1.45 Georgia, "Times New Roman", serif; max-width: 46em; margin: 2em auto; padding: 0 1em; color: #1b2620; }
+h1, h2, h3 { line-height: 1.2; break-after: avoid; }
+h3 { font-family: monospace; font-size: 1em; margin: 0; }
+article { border: 1px solid #777; padding: .6em .9em; margin: 0 0 .9em; break-inside: avoid; }
+ul { margin: .3em 0; padding-left: 1.3em; }
+.kind { font-weight: bold; margin: .2em 0; }
+.unread { border: 1px dashed; padding: 0 .3em; }
+.cases { font-size: .9em; color: #444; }
+.pen { border-bottom: 1px dotted #777; height: 2.2em; color: #777; font-size: .85em; }
+table { border-collapse: collapse; width: 100%; }
+td, th { border: 1px solid #999; padding: .25em .5em; text-align: left; vertical-align: top; font-size: .9em; }
+nav a { margin-right: 1em; }
+</style>
+</head>
+<body>
+{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if eq .Evidence 1}}({{.Evidence}}){{else}}<span class="unread">{{.Evidence}}</span>{{end}}</li>{{end}}</ul>{{end}}
+<h1>Larderlamp rule book</h1>
+<p>Edition {{.Edition}}. A jar needs <b>support</b>: published guidance that lets it be kept or used soon. Every <b>restriction</b> that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; <b>missing support</b> says why. A <b>note</b> explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.</p>
+<nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a></nav>
+{{range .Parts}}
+<h2>{{.Name}}</h2>
+{{range .Entries}}<article id="{{.ID}}">
+<h3>{{.ID}}</h3>
+<p class="kind">{{.Kind}}{{if .Then}}: {{.Then}}{{end}}</p>
+<p>{{.Say}}</p>
+<ul>{{range .Conditions}}<li>{{.Sign}}: {{range $i, $v := .Values}}{{if $i}}, or {{end}}{{$v}}{{end}}</li>{{end}}</ul>
+{{template "cites" .Cites}}
+{{if .Uses}}<p class="cases">Cases: {{range $i, $u := .Uses}}{{if $i}}; {{end}}<b>{{$u.ID}}</b> {{$u.Name}}{{end}}</p>{{end}}
+<p class="pen">reviewed by, date, remark:</p>
+</article>
+{{end}}{{end}}
+<h2 id="numbers">Numbers</h2>
+{{range .Bands}}<article id="number.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Unit}}</p><ul>{{range .Edges}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
+{{end}}
+<h2 id="questions">Questions</h2>
+{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li>{{.Label}}</li>{{end}}</ul></article>
+{{end}}
+<h2 id="advice">Advice and cautions</h2>
+{{range .Advices}}<article id="advice.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ol>{{range .Steps}}<li>{{.}}</li>{{end}}</ol>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
+{{end}}
+{{range .Cautions}}<article id="caution.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ul>{{range .Lines}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}</article>
+{{end}}
+<h2 id="unread">Not read in a published source</h2>
+<p>Everything this edition rests on that is from memory, common practice without a source, or derived.</p>
+<table><tr><th>where</th><th>what</th><th>how it is known</th></tr>
+{{range .Unread}}<tr><td>{{.Where}}</td><td>{{.Cite}}</td><td>{{.Cite.Evidence}}</td></tr>
+{{end}}</table>
+</body>
+</html>
+`))
