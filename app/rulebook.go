@@ -60,7 +60,7 @@ func unread() app.UI {
 }
 
 func (p *rulesPage) part(part *rules.Part) app.UI {
-	body := []app.UI{txt("h2", "", part.Chapter.String()+": "+part.Name)}
+	body := []app.UI{txt("h2", "", part.Heading())}
 	for i := range part.Rules {
 		if p.matches(&part.Rules[i]) {
 			body = append(body, ruleCard(&part.Rules[i]))

@@ -69,6 +69,14 @@ var Parts = [NumParts]Part{
 	PartOpened:  {"opened", "After opening", ChapterOpened, openedRules},
 }
 
+// Heading names the part within its chapter.
+func (p *Part) Heading() string {
+	if p.Name == p.Chapter.String() {
+		return p.Name
+	}
+	return p.Chapter.String() + ": " + p.Name
+}
+
 // Inputs lists the signs the part depends on, in sign order.
 func (p *Part) Inputs() []SignID {
 	var used [NumSigns]bool

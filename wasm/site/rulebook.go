@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"flag"
-	"fmt"
 	"html/template"
 	"io"
 	"io/fs"
@@ -110,7 +109,7 @@ func writeBook(out io.Writer, uses map[string][]use) error {
 		Unread    []rules.Unread
 	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites()}
 	for p := range rules.Parts {
-		part := part{Name: fmt.Sprintf("%s: %s", rules.Parts[p].Chapter, rules.Parts[p].Name)}
+		part := part{Name: rules.Parts[p].Heading()}
 		for i := range rules.Parts[p].Rules {
 			r := &rules.Parts[p].Rules[i]
 			e := entry{Rule: r, Uses: uses[r.ID]}
