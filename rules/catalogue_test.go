@@ -12,7 +12,7 @@ import (
 
 // fillings are the filling styles of the jar picture.
 var fillings = strings.Fields(`fruit-halves berries jam jelly pickles relish salsa tomatoes cubes beans grains greens
-	shreds broth soup meat fish sauce slices whole-small bread`)
+	shreds broth soup meat fish sauce slices whole-small bread spears sticks pearls juice plain`)
 
 func product(t *testing.T, id string) *rules.Product {
 	t.Helper()
