@@ -205,7 +205,7 @@ func (p *checkPage) turned() {
 	}
 	p.ctx.Page().SetTitle(p.session.product.Name + " · " + Name)
 	if _, more := p.session.next(); !more {
-		o := rules.Evaluate(p.session.situation())
+		o := rules.Judge(p.session.situation())
 		p.said = "Answer: " + o.Highest.String() + "."
 	}
 }
@@ -272,7 +272,7 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 		p.said = ""
 		p.house.save(p.ctx, p.session.check)
 		situation := p.session.situation()
-		if o := rules.Evaluate(situation); o.Lowest == rules.Discard {
+		if o := rules.Judge(situation); o.Lowest == rules.Discard {
 			p.turned() // nothing that is left to report can matter
 		}
 	}

@@ -69,7 +69,7 @@ func (p *historyPage) Render() app.UI {
 func (p *historyPage) row(c pantry.Check) app.UI {
 	s := resume(c)
 	situation := s.situation()
-	outcome := rules.Evaluate(situation)
+	outcome := rules.Judge(situation)
 	saved, _ := rules.ParseVerdict(c.Highest)
 	state, shown, open := outcome.Highest.String(), outcome.Highest, "Open"
 	if !c.Finished {

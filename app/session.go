@@ -206,7 +206,7 @@ func (s *session) name(label string, now time.Time) error {
 // judge notes in the record what the rules say now, so that a later edition
 // can show a changed verdict.
 func (s *session) judge(now time.Time) {
-	o := rules.Evaluate(s.situation())
+	o := rules.Judge(s.situation())
 	_, more := s.next()
 	s.check.Edition = rules.Edition
 	s.check.Lowest, s.check.Highest = o.Lowest.ID(), o.Highest.ID()

@@ -148,7 +148,7 @@ var Advices = []Advice{
 // AdviceFor selects the advice for a situation, given as the verdict that is
 // shown: the highest one still possible.
 func AdviceFor(s Situation) (as []*Advice) {
-	o := Evaluate(s)
+	o := Judge(s)
 	for i := range Advices {
 		a := &Advices[i]
 		if o.Highest < a.verdicts[0] || o.Highest > a.verdicts[1] {

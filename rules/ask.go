@@ -264,7 +264,7 @@ func (k Skipped) Has(id SignID) bool { return k>>id&1 != 0 }
 // no tested process exists at all, only a jar of the last 24 hours can be
 // saved, so its age is asked for right after the first look.
 func Next(s Situation, skipped Skipped) (Question, bool) {
-	o := Evaluate(s)
+	o := Judge(s)
 	open := relevant(&s, &o)
 	var set Skipped
 	set = set.With(open...)

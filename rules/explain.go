@@ -35,9 +35,9 @@ type Trace struct {
 	Open     []SignID // signs that still matter and are not settled
 }
 
-// Explain traces how Evaluate comes to its outcome.
+// Explain traces how Judge comes to its outcome.
 func Explain(s Situation) Trace {
-	t := Trace{Outcome: Evaluate(s)}
+	t := Trace{Outcome: Judge(s)}
 	s[SignBacking] = t.Backing
 	for p := range Parts {
 		for i := range Parts[p].Rules {

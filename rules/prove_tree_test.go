@@ -10,116 +10,6 @@ import (
 	"larderlamp/rules/internal/mdd"
 )
 
-// tree is the whole rule base as one decision diagram over every sign. It is a
-// third evaluator, which can be asked about the whole space at once.
-type tree struct {
-	g       *mdd.Graph
-	order   []rules.SignID // the sign behind each variable
-	at      [rules.NumSigns]int
-	parts   [rules.NumParts]mdd.Node // the strictest restriction of each part, 0 for none
-	support mdd.Node
-	verdict mdd.Node
-}
-
-// readings is the order in which the diagram tests the signs: the record, on
-// which everything rests, then what several parts share, then the rest.
-func readings() (order []rules.SignID) {
-	var used [rules.NumSigns]bool
-	add := func(ids ...rules.SignID) {
-		for _, id := range ids {
-			if !used[id] && id != rules.SignBacking {
-				used[id] = true
-				order = append(order, id)
-			}
-		}
-	}
-	add(rules.Parts[rules.PartRecord].Inputs()...)
-	add(rules.SignFrozen, rules.SignOpened, rules.SignCloud, rules.SignBody)
-	for p := range rules.Parts {
-		add(rules.Parts[p].Inputs()...)
-	}
-	return
-}
-
-func newTree() *tree {
-	t := &tree{order: readings()}
-	var sizes []int
-	for v, id := range t.order {
-		t.at[id] = v
-		sizes = append(sizes, len(id.Info().Values))
-	}
-	t.g = mdd.New(sizes)
-	conditions := func(r *rules.Rule) (box []mdd.Condition, backing uint16) {
-		for _, c := range r.When {
-			var set uint16
-			for i, v := range c[0].Sign().Info().Values {
-				for _, w := range c {
-					if v.Value == w {
-						set |= 1 << i
-					}
-				}
-			}
-			if id := c[0].Sign(); id == rules.SignBacking {
-				backing = set
-			} else {
-				box = append(box, mdd.Condition{Variable: t.at[id], Values: set})
-			}
-		}
-		return
-	}
-	t.support = mdd.Node(rules.Discard)
-	for i := range rules.Parts[rules.PartRecord].Rules {
-		if r := &rules.Parts[rules.PartRecord].Rules[i]; r.Kind == rules.Support {
-			box, _ := conditions(r)
-			t.support = t.g.Min(t.support, t.g.All(box, mdd.Node(r.Then), mdd.Node(rules.Discard)))
-		}
-	}
-	tested := t.g.Map(t.support, func(v int) int {
-		if rules.Verdict(v) == rules.Keep {
-			return 1
-		}
-		return 0
-	})
-	t.verdict = t.support
-	for p := range rules.Parts {
-		for i := range rules.Parts[p].Rules {
-			r := &rules.Parts[p].Rules[i]
-			if r.Kind != rules.Restriction {
-				continue
-			}
-			box, backing := conditions(r)
-			n := t.g.All(box, mdd.Node(r.Then), 0)
-			switch backing {
-			case 1 << 0:
-				n = t.g.Choose(tested, n, 0)
-			case 1 << 1:
-				n = t.g.Choose(tested, 0, n)
-			}
-			t.parts[p] = t.g.Max(t.parts[p], n)
-		}
-		t.verdict = t.g.Max(t.verdict, t.parts[p])
-	}
-	return t
-}
-
-// reach gives the lowest and the highest verdict that completions reach, exactly.
-func (t *tree) reach(s rules.Situation) (lowest, highest rules.Verdict) {
-	sets := make([]uint16, len(t.order))
-	for v, id := range t.order {
-		sets[v] = uint16(s[id])
-	}
-	reached := t.g.Reach(t.verdict, sets)
-	for _, v := range rules.Verdicts {
-		if reached>>v&1 != 0 {
-			if lowest == 0 {
-				lowest = v
-			}
-			highest = v
-		}
-	}
-	return
-}
-
 // The ceilings are half as much again as the diagrams were when they were set.
 // A tree that grows past them is a decision to be seen, not to be slid into.
 var ceilings = map[string]int{"support": 42, "record": 12, "outside": 68, "liquid": 72, "colour": 125, "deposit": 63, "storage": 54, "opening": 50, "opened": 15, "the whole": 2970}
@@ -127,12 +17,12 @@ var ceilings = map[string]int{"support": 42, "record": 12, "outside": 68, "liqui
 // The whole space is counted, not sampled, and the diagrams stay small enough
 // to be proved over.
 func TestProveTreeIsCountedAndSmall(t *testing.T) {
-	tree := newTree()
+	tree := rules.NewTree()
 	total := big.NewInt(1)
-	for _, id := range tree.order {
+	for _, id := range tree.Order {
 		total.Mul(total, big.NewInt(int64(len(id.Info().Values))))
 	}
-	counts := tree.g.Count(tree.verdict)
+	counts := tree.Graph.Count(tree.Verdict)
 	sum := new(big.Int)
 	for _, v := range rules.Verdicts {
 		if counts[v].Sign() <= 0 {
@@ -143,30 +33,30 @@ func TestProveTreeIsCountedAndSmall(t *testing.T) {
 	if sum.Cmp(total) != 0 {
 		t.Errorf("%v situations have a verdict, of %v", sum, total)
 	}
-	t.Logf("%v situations of %d signs: keep %v, use soon %v, discard %v", total, len(tree.order), counts[rules.Keep], counts[rules.UseSoon], counts[rules.Discard])
+	t.Logf("%v situations of %d signs: keep %v, use soon %v, discard %v", total, len(tree.Order), counts[rules.Keep], counts[rules.UseSoon], counts[rules.Discard])
 	small := func(name string, n mdd.Node) {
-		nodes := tree.g.Nodes(n)
+		nodes := tree.Graph.Nodes(n)
 		t.Logf("%s: %d nodes", name, nodes)
 		if nodes > ceilings[name] {
 			t.Errorf("%s has %d nodes, its ceiling is %d", name, nodes, ceilings[name])
 		}
 	}
-	small("support", tree.support)
+	small("support", tree.Support)
 	for p := range rules.Parts {
-		small(rules.Parts[p].ID, tree.parts[p])
+		small(rules.Parts[p].ID, tree.Parts[p])
 	}
-	small("the whole", tree.verdict)
+	small("the whole", tree.Verdict)
 }
 
 // Every sign can change the verdict, and every value of it means something: no
 // value is, in all situations, the same as the value a sound jar shows, unless a
 // note tells them apart.
 func TestProveEverySignAndValueMatters(t *testing.T) {
-	tree := newTree()
-	for v, id := range tree.order {
+	tree := rules.NewTree()
+	for v, id := range tree.Order {
 		kids := map[mdd.Node][]string{}
 		for i, value := range id.Info().Values {
-			n := tree.g.Fix(tree.verdict, v, i)
+			n := tree.Graph.Fix(tree.Verdict, v, i)
 			kids[n] = append(kids[n], value.ID)
 		}
 		if len(kids) == 1 {
@@ -210,7 +100,7 @@ func toldApart(id rules.SignID, values []string) bool {
 // situation of every part, and on situations drawn over all signs at once; and
 // the engine's interval always contains the exact one.
 func TestProveTreeEqualsEngine(t *testing.T) {
-	tree := newTree()
+	tree := rules.NewTree()
 	n := 0
 	for p := range rules.Parts {
 		if p == rules.PartRecord && testing.Short() {
@@ -218,7 +108,7 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 		}
 		n += eachSituation(t, &rules.Parts[p], func(s rules.Situation) {
 			o := rules.Evaluate(s)
-			if lowest, highest := tree.reach(s); lowest != o.Lowest || highest != o.Highest {
+			if lowest, highest := tree.Reach(s); lowest != o.Lowest || highest != o.Highest {
 				t.Fatalf("the diagram says %v..%v, the engine %v..%v: %v", lowest, highest, o.Lowest, o.Highest, describe(s))
 			}
 		})
@@ -227,7 +117,7 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 	exact, partial := 0, 0
 	for range 60000 {
 		s := soundJar(t)
-		for _, id := range tree.order {
+		for _, id := range tree.Order {
 			values := len(id.Info().Values)
 			switch r.IntN(12) {
 			case 0:
@@ -239,7 +129,7 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 			}
 		}
 		o := rules.Evaluate(s)
-		lowest, highest := tree.reach(s)
+		lowest, highest := tree.Reach(s)
 		partial++
 		if o.Lowest > lowest || o.Highest < highest {
 			t.Fatalf("the engine says %v..%v, exactly it is %v..%v: %v", o.Lowest, o.Highest, lowest, highest, describe(s))
@@ -253,14 +143,14 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 
 func BenchmarkTree(b *testing.B) {
 	for b.Loop() {
-		newTree()
+		rules.NewTree()
 	}
 }
 
 func BenchmarkReach(b *testing.B) {
-	tree := newTree()
+	tree := rules.NewTree()
 	s := rules.NewSituation()
 	for b.Loop() {
-		tree.reach(s)
+		tree.Reach(s)
 	}
 }

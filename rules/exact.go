@@ -1,0 +1,120 @@
+package rules
+
+import (
+	"math/bits"
+	"sync"
+
+	"larderlamp/rules/internal/mdd"
+)
+
+// Tree is the whole rule base as one decision diagram over every sign. It gives
+// the exact interval of a situation, where Evaluate gives bounds, and it can be
+// asked about the whole space at once.
+type Tree struct {
+	Graph   *mdd.Graph
+	Order   []SignID           // the sign behind each variable of the graph
+	Parts   [NumParts]mdd.Node // the strictest restriction of each part, 0 for none
+	Support mdd.Node           // the best support
+	Verdict mdd.Node
+}
+
+// treeOrder is the order in which the diagram tests the signs: the record, on
+// which everything rests, then what several parts share, then the rest.
+func treeOrder() (order []SignID) {
+	var used [NumSigns]bool
+	add := func(ids ...SignID) {
+		for _, id := range ids {
+			if !used[id] && id != SignBacking {
+				used[id] = true
+				order = append(order, id)
+			}
+		}
+	}
+	add(Parts[PartRecord].Inputs()...)
+	add(SignFrozen, SignOpened, SignCloud, SignBody)
+	for p := range Parts {
+		add(Parts[p].Inputs()...)
+	}
+	return
+}
+
+// NewTree builds the diagram from the rules as they are written, not from the
+// engine's tables.
+func NewTree() *Tree {
+	t := &Tree{Order: treeOrder()}
+	var at [NumSigns]int
+	var sizes []int
+	for v, id := range t.Order {
+		at[id] = v
+		sizes = append(sizes, len(Signs[id].Values))
+	}
+	t.Graph = mdd.New(sizes)
+	conditions := func(r *Rule) (box []mdd.Condition, backing Set) {
+		for _, c := range r.When {
+			if id := c[0].Sign(); id == SignBacking {
+				backing = setOf(c)
+			} else {
+				box = append(box, mdd.Condition{Variable: at[id], Values: uint16(setOf(c))})
+			}
+		}
+		return
+	}
+	t.Support = mdd.Node(Discard)
+	for i := range recordRules {
+		if r := &recordRules[i]; r.Kind == Support {
+			box, _ := conditions(r)
+			t.Support = t.Graph.Min(t.Support, t.Graph.All(box, mdd.Node(r.Then), mdd.Node(Discard)))
+		}
+	}
+	tested := t.Graph.Map(t.Support, func(v int) int {
+		if Verdict(v) == Keep {
+			return 1
+		}
+		return 0
+	})
+	t.Verdict = t.Support
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			r := &Parts[p].Rules[i]
+			if r.Kind != Restriction {
+				continue
+			}
+			box, backing := conditions(r)
+			n := t.Graph.All(box, mdd.Node(r.Then), 0)
+			switch backing {
+			case BackingTested.bit():
+				n = t.Graph.Choose(tested, n, 0)
+			case BackingOther.bit():
+				n = t.Graph.Choose(tested, 0, n)
+			}
+			t.Parts[p] = t.Graph.Max(t.Parts[p], n)
+		}
+		t.Verdict = t.Graph.Max(t.Verdict, t.Parts[p])
+	}
+	return t
+}
+
+// Reach gives the lowest and the highest verdict that completions of the
+// situation reach, exactly.
+func (t *Tree) Reach(s Situation) (lowest, highest Verdict) {
+	sets := make([]uint16, len(t.Order))
+	for v, id := range t.Order {
+		sets[v] = uint16(s[id])
+	}
+	reached := t.Graph.Reach(t.Verdict, sets)
+	return Verdict(bits.TrailingZeros8(reached)), Verdict(bits.Len8(reached) - 1)
+}
+
+// wholeTree is built when it is first needed and never changes.
+var wholeTree = sync.OnceValue(NewTree)
+
+// Judge is Evaluate with the exact interval: what is shown to a person, where
+// Evaluate is for judging many jars. The two differ only while several signs
+// are open at once.
+func Judge(s Situation) Outcome {
+	o := Evaluate(s)
+	if !o.Settled() {
+		o.Lowest, o.Highest = wholeTree().Reach(s)
+	}
+	return o
+}
