@@ -24,7 +24,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench prove clean FORCE
+.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench prove diffrules clean FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -111,6 +111,15 @@ bench: ## benchmarks; none of them is part of the tests
 prove: ## prove the rules over the whole space of situations
 	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }
 	$(GO) test -count=1 -v -run '$(PROOFS)' ./rules/...
+
+diffrules: ## situations that became milder or stricter since a commit: BASE=commit
+	@test -n '$(BASE)' || { echo 'say since when: make diffrules BASE=commit' >&2; exit 2; }
+	@rm -rf build/base; git worktree prune; git worktree add -q --detach build/base '$(BASE)'
+	@test -d build/base/rules/internal/dump || { echo '$(BASE) is older than the dump of the rules' >&2; git worktree remove --force build/base; exit 1; }
+	cd build/base && $(GO) run ./rules/internal/dump >../rules-base.json
+	@git worktree remove --force build/base
+	$(GO) run ./rules/internal/dump >build/rules-now.json
+	$(GO) run ./rules/internal/diffrules build/rules-base.json build/rules-now.json
 
 clean: ## remove everything that was built
 	rm -rf build

@@ -38,7 +38,7 @@ var boilSteps = []string{
 	"Do not pour it down a sink or toilet, do not compost it, do not feed it to animals. Do not use the jar again.",
 }
 
-var citesBoil = []Cite{read(&srcSpoiled, "detoxifying"), read(&srcCDCHome, "double-bagging"), read(&srcNormanOK, "gloves")}
+var citesBoil = []Cite{read(&srcSpoiled, "detoxifying; discard the containers too"), read(&srcSalmonUAF, "milder: drain, and the jar may be used again; the stricter stands"), read(&srcCDCHome, "double-bagging"), read(&srcNormanOK, "gloves")}
 
 // Advices lists every piece of advice, in the order it is shown.
 var Advices = []Advice{
@@ -89,7 +89,7 @@ var Advices = []Advice{
 			"or freeze it in a box or jar with 2.5 to 4 cm (1 to 1½ in.) of room, for up to a year,",
 			"or, within 24 hours, empty it, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
 		},
-		Cites: []Cite{read(&srcReprocess, "refrigerate, freeze, reprocess"), read(&srcSealTest, "reprocessing"), read(&srcFridgeChart, "3 to 4 days, stricter than a week")}},
+		Cites: []Cite{read(&srcReprocess, "refrigerate, freeze, reprocess; discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcMMWRPeas, "milder: several days in the refrigerator"), read(&srcFridgeChart, "3 to 4 days, stricter than a week")}},
 	{ID: "day.acid", Title: "Today: chill it, freeze it, or can it again.", verdicts: onlySoon, when: When{{AgeDay}, {ClassAcid, ClassPickled, ClassBorderline}},
 		Steps: []string{
 			"Refrigerate it now at 4 °C (40 °F) or below and use it within a week,",
