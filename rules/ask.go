@@ -2,7 +2,6 @@ package rules
 
 import (
 	"math/bits"
-	"slices"
 )
 
 // Stage orders the questions: look before touching, touch before opening.
@@ -12,10 +11,12 @@ type Stage uint8
 const (
 	StageLook Stage = iota
 	StageState
+	StageSight
 	StageTouch
 	StageGlass
 	StageRecord
 	StageStorage
+	StageRelease
 	StageOpening
 	StageOpened
 )
@@ -76,7 +77,7 @@ var forms = []form{
 			{"rust", "A lid rusted or pitted through", []Value{RustThrough}, []Value{RustNone, RustSpots}},
 		}},
 	{id: "opened", stage: StageState, sign: SignOpened},
-	{id: "lid", stage: StageTouch, sign: SignLid},
+	{id: "lid", stage: StageSight, sign: SignLid},
 	{id: "press", stage: StageTouch, sign: SignPress},
 	{id: "lift", stage: StageTouch, sign: SignLift},
 	{id: "contents", stage: StageGlass,
@@ -138,7 +139,7 @@ var forms = []form{
 	{id: "frozen", stage: StageStorage, sign: SignFrozen},
 	{id: "wet", stage: StageStorage, sign: SignWet},
 	{id: "place", stage: StageStorage, sign: SignPlace},
-	{id: "release", stage: StageOpening, sign: SignRelease},
+	{id: "release", stage: StageRelease, sign: SignRelease},
 	{id: "opening", stage: StageOpening,
 		ask:  "Now that it is open, do you notice any of these?",
 		why:  "Some spoilage shows only when the lid is off. Do not taste.",
@@ -185,8 +186,9 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 	var none []Value
 	for _, n := range f.notices {
 		id := n.seen[0].Sign()
-		if !matters(id) || s[id]&setOf(n.seen) == 0 || s[id]&setOf(n.none) == 0 {
-			continue
+		seen, unseen := setOf(n.seen), setOf(n.none)
+		if !matters(id) || s[id]&seen == 0 || s[id]&unseen == 0 || s[id]&^(seen|unseen) != 0 {
+			continue // it has been said, or the notice would not cover what is possible
 		}
 		q.Signs = append(q.Signs, id)
 		q.Choices = append(q.Choices, Choice{n.id, n.label, n.seen})
@@ -260,9 +262,10 @@ func (k Skipped) Has(id SignID) bool { return k>>id&1 != 0 }
 // Next chooses the next question, or reports that there is none: the check is
 // settled, or nothing that could still move the outcome is left to ask for.
 //
-// Stages follow each other from what is safest to observe to what is not. Where
-// no tested process exists at all, only a jar of the last 24 hours can be
-// saved, so its age is asked for right after the first look.
+// Stages follow each other from what is safest to observe to what is not.
+// Within a stage the question is asked that leaves the least doubt about the
+// verdict. Where no tested process exists at all, only a jar of the last 24
+// hours can be saved, so its age is asked for right after the first look.
 func Next(s Situation, skipped Skipped) (Question, bool) {
 	o := Judge(s)
 	open := relevant(&s, &o)
@@ -281,24 +284,66 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	return q, ok
 }
 
-// first is the first question in order that has something to ask. Once
+// first is the best question of the first stage that has something to ask. Once
 // something was noticed in a question about several signs, what exactly was
 // seen is asked for before the rest.
-func first(s *Situation, matters func(SignID) bool) (Question, bool) {
+func first(s *Situation, matters func(SignID) bool) (best Question, ok bool) {
+	least := 0
+	var covered Skipped // signs that a question about several already asks for
 	for i := range forms {
-		q, ok := forms[i].fit(s, matters)
-		if !ok {
+		f := &forms[i]
+		if ok && f.stage != best.Stage {
+			break
+		}
+		if f.notices == nil && covered.Has(f.sign) {
 			continue
 		}
-		for j := i + 1; j < len(forms) && forms[j].stage == q.Stage && len(q.Signs) > 1; j++ {
-			f := &forms[j]
-			if f.notices == nil && !s.Untouched(f.sign) && matters(f.sign) && !slices.Contains(q.Signs, f.sign) {
-				return SignQuestion(f.sign, s), true
-			}
+		q, fits := f.fit(s, matters)
+		if !fits {
+			continue
 		}
-		return q, true
+		covered = covered.With(q.Signs...)
+		if f.notices == nil && !s.Untouched(f.sign) && noticed(s, f.sign) {
+			return q, true
+		}
+		if left := doubtAfter(s, &q); !ok || left < least {
+			best, least, ok = q, left, true
+		}
 	}
-	return Question{}, false
+	return best, ok
+}
+
+// noticed tells whether something about the sign was noticed: what a sound jar
+// shows has been ruled out.
+func noticed(s *Situation, id SignID) bool { return !s.Possible(Signs[id].Sound) }
+
+// doubtAfter is the doubt that the answer to a question leaves on average, in
+// millionths of a bit, so that the same question is chosen on every machine.
+func doubtAfter(s *Situation, q *Question) int {
+	total, left := 0.0, 0.0
+	for _, c := range q.Choices {
+		after := *s
+		if after.Tell(c.Tell...) != nil {
+			continue
+		}
+		share := 1.0
+		for _, id := range q.Signs {
+			share *= mass(&after, id) / mass(s, id)
+		}
+		total += share
+		left += share * wholeTree().Doubt(after)
+	}
+	return int(1e6 * left / total)
+}
+
+// mass is how often the values still possible for a sign come up.
+func mass(s *Situation, id SignID) (m float64) {
+	for _, v := range Signs[id].Values {
+		if s.Possible(v.Value) {
+			m += weight(id, v.Value)
+		}
+	}
+	return
 }
 
 // decisive tells whether all values of the sign but one settle the check.

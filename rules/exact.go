@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"math/bits"
 	"sync"
 
@@ -16,6 +17,19 @@ type Tree struct {
 	Parts   [NumParts]mdd.Node // the strictest restriction of each part, 0 for none
 	Support mdd.Node           // the best support
 	Verdict mdd.Node
+	verdict *mdd.Diagram // Verdict, laid out for reading
+	weights [][]float64  // how often the values come up, for choosing questions
+}
+
+// weight is how often a value is taken to come up when a question is chosen:
+// nine jars in ten are taken to be sound in a sign, and how they were heated is
+// taken to be anything. These are assumptions, from no source; they move
+// questions about and can change no verdict.
+func weight(id SignID, v Value) float64 {
+	if id != SignMethod && !id.Fact() && v == Signs[id].Sound {
+		return 9 * float64(len(Signs[id].Values)-1)
+	}
+	return 1
 }
 
 // treeOrder is the order in which the diagram tests the signs: the record, on
@@ -91,18 +105,42 @@ func NewTree() *Tree {
 		}
 		t.Verdict = t.Graph.Max(t.Verdict, t.Parts[p])
 	}
+	t.verdict = t.Graph.Compact(t.Verdict)
+	t.weights = make([][]float64, len(t.Order))
+	for v, id := range t.Order {
+		for _, value := range Signs[id].Values {
+			t.weights[v] = append(t.weights[v], weight(id, value.Value))
+		}
+	}
 	return t
+}
+
+// sets gives the possible values in the order of the graph's variables.
+func (t *Tree) sets(s *Situation) []uint16 {
+	sets := make([]uint16, len(t.Order))
+	for v, id := range t.Order {
+		sets[v] = uint16(s[id])
+	}
+	return sets
 }
 
 // Reach gives the lowest and the highest verdict that completions of the
 // situation reach, exactly.
 func (t *Tree) Reach(s Situation) (lowest, highest Verdict) {
-	sets := make([]uint16, len(t.Order))
-	for v, id := range t.Order {
-		sets[v] = uint16(s[id])
-	}
-	reached := t.Graph.Reach(t.Verdict, sets)
+	reached := t.verdict.Reach(t.sets(&s))
 	return Verdict(bits.TrailingZeros8(reached)), Verdict(bits.Len8(reached) - 1)
+}
+
+// Doubt is how much is open about the verdict of a situation, in bits: 0 when it
+// is settled. Completions count by the weights of their values.
+func (t *Tree) Doubt(s Situation) float64 {
+	doubt := 0.0
+	for _, p := range t.verdict.Chances(t.sets(&s), t.weights) {
+		if p > 0 {
+			doubt -= p * math.Log2(p)
+		}
+	}
+	return doubt
 }
 
 // wholeTree is built when it is first needed and never changes.

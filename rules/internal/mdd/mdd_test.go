@@ -1,6 +1,7 @@
 package mdd_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -141,6 +142,35 @@ func TestOperationsAgreeWithTables(t *testing.T) {
 		})
 		if got := g.Reach(a, s); got != want {
 			t.Fatalf("over %v: %08b, want %08b", s, got, want)
+		}
+		d := g.Compact(a)
+		if got := d.Reach(s); got != want {
+			t.Fatalf("laid out, over %v: %08b, want %08b", s, got, want)
+		}
+		weights := make([][]float64, len(sizes))
+		for i := range weights {
+			for range sizes[i] {
+				weights[i] = append(weights[i], 0.1+r.Float64())
+			}
+		}
+		inside, hits := 0.0, [mdd.Terminals]float64{}
+		points(sizes, func(p []int) {
+			for i := range p {
+				if s[i]>>p[i]&1 == 0 {
+					return
+				}
+			}
+			w := 1.0
+			for i := range p {
+				w *= weights[i][p[i]]
+			}
+			inside += w
+			hits[fa.at(p)] += w
+		})
+		for c, share := range d.Chances(s, weights) {
+			if math.Abs(share-hits[c]/inside) > 1e-12 {
+				t.Fatalf("chance of %d over %v: %v, want %v", c, s, share, hits[c]/inside)
+			}
 		}
 	}
 }
