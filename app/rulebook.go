@@ -1,6 +1,7 @@
 package app
 
 import (
+	"encoding/json"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -13,6 +14,30 @@ import (
 type rulesPage struct {
 	app.Compo
 	query string
+	uses  map[string][]Use // the cases that name a rule, once they have come
+}
+
+// CasesFile is the name of the file of the site that holds, as JSON, the cases
+// that name each rule. It is fetched when the rule book is opened: in the
+// program it would weigh on every start.
+const CasesFile = "cases.json"
+
+// Use is an acceptance case that names a rule.
+type Use struct {
+	ID   string `json:"id"`
+	Name string `json:"name"` // the sentence of the case
+}
+
+// OnMount fetches the cases. Without them the book is still whole in its rules.
+func (p *rulesPage) OnMount(ctx app.Context) {
+	app.Window().Call("fetch", link("/static/"+CasesFile)).Then(func(response app.Value) {
+		response.Call("text").Then(func(text app.Value) {
+			var uses map[string][]Use
+			if err := json.Unmarshal([]byte(text.String()), &uses); err == nil {
+				ctx.Dispatch(func(app.Context) { p.uses = uses })
+			}
+		})
+	})
 }
 
 func (p *rulesPage) OnNav(ctx app.Context) {
@@ -32,7 +57,7 @@ func (p *rulesPage) Render() app.UI {
 		}),
 	}
 	body = append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
-	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", unread))...)
+	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", questions), only(p.query == "", unread))...)
 }
 
 // numbers lists the limits that measured numbers are held against.
@@ -45,6 +70,23 @@ func numbers() app.UI {
 			cites(b.Cites),
 		)
 	})...)...)
+}
+
+// questions lists what is asked, with its answers and why.
+func questions() app.UI {
+	body := []app.UI{txt("h2", "", "Questions")}
+	for i := range rules.Signs {
+		if id := rules.SignID(i); !id.Fact() {
+			info := id.Info()
+			body = append(body, elem("article", "card rule").ID("question."+info.ID).Body(
+				txt("h3", "", info.Name),
+				txt("p", "kind", info.Ask),
+				txt("p", "", info.Why),
+				el("ul", "", each(len(info.Values), func(i int) app.UI { return txt("li", "", info.Values[i].Label) })...),
+			))
+		}
+	}
+	return el("section", "", body...)
 }
 
 // unread lists, in one place, what was not read in a published source.
@@ -63,7 +105,7 @@ func (p *rulesPage) part(part *rules.Part) app.UI {
 	body := []app.UI{txt("h2", "", part.Heading())}
 	for i := range part.Rules {
 		if p.matches(&part.Rules[i]) {
-			body = append(body, ruleCard(&part.Rules[i]))
+			body = append(body, ruleCard(&part.Rules[i], p.uses[part.Rules[i].ID]))
 		}
 	}
 	if len(body) == 1 {
@@ -87,7 +129,7 @@ func (p *rulesPage) matches(r *rules.Rule) bool {
 	return true
 }
 
-func ruleCard(r *rules.Rule) app.UI {
+func ruleCard(r *rules.Rule, uses []Use) app.UI {
 	kind := r.Kind.String()
 	if r.Then != 0 {
 		kind += ": " + r.Then.String()
@@ -100,5 +142,10 @@ func ruleCard(r *rules.Rule) app.UI {
 			return txt("li", "", r.When[i][0].Sign().Info().Name+": "+labels(r.When[i]))
 		})...),
 		cites(r.Cites),
+		only(len(uses) > 0, func() app.UI {
+			return fold("noprint", count(len(uses), "case exercises it", "cases exercise it"), el("ul", "cites", each(len(uses), func(i int) app.UI {
+				return el("li", "", txt("strong", "", uses[i].ID+" "), app.Text(uses[i].Name))
+			})...))
+		}),
 	)
 }

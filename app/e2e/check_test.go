@@ -404,3 +404,22 @@ func TestWorkItOut(t *testing.T) {
 		t.Error("the reason does not name the process")
 	}
 }
+
+// A reason leads to its rule in the rule book, which is searched, shows the
+// cases that exercise each rule, and can be opened by its address.
+func TestRuleBook(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/check?product=dill-pickles")
+	p.wait(`!!document.querySelector(".question")`)
+	byTouch{p}.report("headspace", "mould", "Yes")
+	p.tap(saying(".reason a", "deposit.mould"))
+	p.wait(`location.pathname === "/rules" && location.hash === "#deposit.mould"`)
+	p.wait(`document.getElementById("deposit.mould")?.innerText.includes("cases exercise it")`)
+	p.visit("/rules#outside.lid.bulging")
+	p.wait(`(r => r.top >= 0 && r.top < innerHeight)(document.getElementById("outside.lid.bulging").getBoundingClientRect())`)
+	p.tap(`document.querySelector("input[type=search]")`)
+	p.call("Input.insertText", map[string]any{"text": "struvite salmon"})
+	p.wait(`document.querySelectorAll(".rule").length === 1 && !!document.getElementById("deposit.crystals-harmless")`)
+	p.axe("search in the rule book")
+}

@@ -49,6 +49,8 @@ type App struct {
 	Program []byte
 	// Static holds css/*.css, icons/*, *.js and the template worker.js.
 	Static fs.FS
+	// Data holds JSON files by name, served beside the static ones.
+	Data map[string][]byte
 }
 
 // Site is a complete site, ready to be served or published.
@@ -91,6 +93,9 @@ func Assemble(a App) (*Site, error) {
 	s.add("/wasm/app.wasm", "application/wasm", a.Program)
 	if err := s.addStatic(a.Static); err != nil {
 		return nil, err
+	}
+	for name, data := range a.Data {
+		s.add("/static/"+name, "application/json", data)
 	}
 
 	handler := &goapp.Handler{

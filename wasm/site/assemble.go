@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -33,6 +34,14 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	uses, err := exercised()
+	if err != nil {
+		return nil, err
+	}
+	book, err := json.Marshal(uses)
+	if err != nil {
+		return nil, err
+	}
 	app.Register(prefix)
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
@@ -42,6 +51,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Prefix:   prefix,
 		Program:  program,
 		Static:   static.Files,
+		Data:     map[string][]byte{app.CasesFile: book},
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 	"os"
 	"strings"
 
+	"larderlamp/app"
 	"larderlamp/rules"
 	"larderlamp/testdata/cases"
 )
@@ -44,12 +45,9 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 	return errors.Join(writeBook(w, uses), w.Flush(), f.Close())
 }
 
-// use is a case that names a rule.
-type use struct{ ID, Name string }
-
 // exercised finds, for each rule, the cases in which it must or must not fire.
-func exercised() (map[string][]use, error) {
-	uses := map[string][]use{}
+func exercised() (map[string][]app.Use, error) {
+	uses := map[string][]app.Use{}
 	err := fs.WalkDir(cases.Files, ".", func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -58,13 +56,13 @@ func exercised() (map[string][]use, error) {
 		if err != nil {
 			return err
 		}
-		var now use
+		var now app.Use
 		for _, line := range strings.Split(string(text), "\n") {
 			key, value, _ := strings.Cut(strings.TrimSpace(line), " ")
 			switch {
 			case line == "" || strings.HasPrefix(line, "#"):
 			case !strings.HasPrefix(line, " "):
-				now = use{key, value}
+				now = app.Use{ID: key, Name: value}
 			case key == "fires" || key == "not":
 				for _, id := range strings.Fields(value) {
 					u := now
@@ -81,7 +79,7 @@ func exercised() (map[string][]use, error) {
 }
 
 // writeBook writes the book.
-func writeBook(out io.Writer, uses map[string][]use) error {
+func writeBook(out io.Writer, uses map[string][]app.Use) error {
 	type condition struct {
 		Sign   string
 		Values []string
@@ -89,7 +87,7 @@ func writeBook(out io.Writer, uses map[string][]use) error {
 	type entry struct {
 		*rules.Rule
 		Conditions []condition
-		Uses       []use
+		Uses       []app.Use
 	}
 	type part struct {
 		Name    string
