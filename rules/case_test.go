@@ -25,6 +25,8 @@ import (
 //	  open     the signs that are still open, exactly
 //	  fires    rules that must be among the reasons
 //	  not      rules that must not
+//	  only     a rule and sign=value|value, several: the rule fires here, and with
+//	           one of these signs changed for just these values of it
 //	  cites    texts that must stand in the sources of the reasons
 //	  advice   pieces of advice that must be given
 //	  source   publisher, title (read, memory, practice or derived)
@@ -35,8 +37,16 @@ type kase struct {
 	lowest, highest rules.Verdict
 	open            []string
 	fires, not      []string
+	only            []sole
 	cites, advice   []string
 	source          string
+}
+
+// sole says for which values of a sign a rule fires, all else being as it is.
+type sole struct {
+	rule string
+	sign rules.SignID
+	set  rules.Set
 }
 
 func cases(t testing.TB) (all []kase) {
@@ -133,6 +143,28 @@ func (c *kase) set(key, value string) error {
 			} else {
 				c.not = append(c.not, id)
 			}
+		}
+	case "only":
+		words := strings.Fields(value)
+		if _, ok := rules.RuleByID(words[0]); !ok || len(words) < 2 {
+			return fmt.Errorf("no rule %q, or no sign after it", words[0])
+		}
+		c.fires = append(c.fires, words[0])
+		for _, word := range words[1:] {
+			name, values, _ := strings.Cut(word, "=")
+			id, ok := rules.SignByID(name)
+			if !ok {
+				return fmt.Errorf("no sign %q", name)
+			}
+			o := sole{rule: words[0], sign: id}
+			for _, v := range strings.Split(values, "|") {
+				value, ok := id.ValueByID(v)
+				if !ok {
+					return fmt.Errorf("%s: no value %q", name, v)
+				}
+				o.set |= 1 << slices.IndexFunc(id.Info().Values, func(i rules.ValueInfo) bool { return i.Value == value })
+			}
+			c.only = append(c.only, o)
 		}
 	case "cites":
 		c.cites = append(c.cites, value)
@@ -244,6 +276,12 @@ func TestCases(t *testing.T) {
 			for _, id := range c.not {
 				if fired[id] {
 					t.Errorf("%s: %s is among the reasons", c.where, id)
+				}
+			}
+			b := table()
+			for _, o := range c.only {
+				if fires := o.values(&b, c.situation); fires != o.set {
+					t.Errorf("%s: %s fires for %b of %s, want %b", c.where, o.rule, fires, o.sign.ID(), o.set)
 				}
 			}
 			for _, text := range c.cites {

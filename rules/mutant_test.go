@@ -1,0 +1,227 @@
+package rules_test
+
+import (
+	"slices"
+	"testing"
+
+	"larderlamp/rules"
+)
+
+// bench evaluates any table of rules, slowly and by the book: it is how mutants
+// of the rules are judged, and an evaluator of its own for partial situations.
+type bench [rules.NumParts][]rules.Rule
+
+func table() (b bench) {
+	for p := range rules.Parts {
+		b[p] = rules.Parts[p].Rules
+	}
+	return
+}
+
+// holds tells whether a condition holds for all, and for some, of what is possible.
+func holds(s *rules.Situation, c []rules.Value) (all, some bool) {
+	all = true
+	for _, v := range c[0].Sign().Info().Values {
+		if s.Possible(v.Value) {
+			in := slices.Contains(c, v.Value)
+			all, some = all && in, some || in
+		}
+	}
+	return
+}
+
+func matches(s *rules.Situation, r *rules.Rule) (certain, possible bool) {
+	certain, possible = true, true
+	for _, c := range r.When {
+		all, some := holds(s, c)
+		certain, possible = certain && all, possible && some
+	}
+	return
+}
+
+// judge gives the interval and the rules that certainly match.
+func (b *bench) judge(s rules.Situation) (lowest, highest rules.Verdict, fired map[string]bool) {
+	fired = map[string]bool{}
+	best, worst := rules.Discard, rules.Discard
+	for i := range b[rules.PartRecord] {
+		if r := &b[rules.PartRecord][i]; r.Kind == rules.Support {
+			certain, possible := matches(&s, r)
+			if possible {
+				best = min(best, r.Then)
+			}
+			if certain {
+				worst = min(worst, r.Then)
+			}
+		}
+	}
+	s[rules.SignBacking] = 0
+	if best == rules.Keep {
+		s[rules.SignBacking] |= 1 << 0
+	}
+	if worst != rules.Keep {
+		s[rules.SignBacking] |= 1 << 1
+	}
+	lowest, highest = best, worst
+	for p := range b {
+		for i := range b[p] {
+			r := &b[p][i]
+			certain, possible := matches(&s, r)
+			if certain {
+				fired[r.ID] = true
+			}
+			if r.Kind != rules.Restriction {
+				continue
+			}
+			if certain {
+				lowest = max(lowest, r.Then)
+			}
+			if possible {
+				highest = max(highest, r.Then)
+			}
+		}
+	}
+	return
+}
+
+// The slow evaluator is the engine's equal on every case, so that what it says
+// of mutants counts.
+func TestBenchEqualsEvaluate(t *testing.T) {
+	b := table()
+	for _, c := range cases(t) {
+		o := rules.Evaluate(c.situation)
+		lowest, highest, fired := b.judge(c.situation)
+		if lowest != o.Lowest || highest != o.Highest {
+			t.Errorf("%s: %v..%v, the engine says %v..%v", c.id, lowest, highest, o.Lowest, o.Highest)
+		}
+		for p := range rules.Parts {
+			for i := range rules.Parts[p].Rules {
+				if id := rules.Parts[p].Rules[i].ID; fired[id] != (o.Certain[p]>>i&1 != 0) {
+					t.Errorf("%s: %s fired %v", c.id, id, fired[id])
+				}
+			}
+		}
+	}
+}
+
+// values gives the values of the sign for which the rule fires.
+func (o *sole) values(b *bench, s rules.Situation) (set rules.Set) {
+	for bit := range o.sign.Info().Values {
+		s[o.sign] = 1 << bit
+		if _, _, fired := b.judge(s); fired[o.rule] {
+			set |= 1 << bit
+		}
+	}
+	return
+}
+
+// fails tells whether a case fails under a table of rules.
+func (c *kase) fails(b *bench) bool {
+	lowest, highest, fired := b.judge(c.situation)
+	if lowest != c.lowest || highest != c.highest {
+		return true
+	}
+	for _, id := range c.fires {
+		if !fired[id] {
+			return true
+		}
+	}
+	for _, id := range c.not {
+		if fired[id] {
+			return true
+		}
+	}
+	return slices.ContainsFunc(c.only, func(o sole) bool { return o.values(b, c.situation) != o.set })
+}
+
+// mutant is one small change of one rule.
+type mutant struct {
+	what string
+	rule rules.Rule
+	drop bool
+}
+
+// mutants lists the first-order changes of a rule: each value of each condition
+// put in or taken out, each condition dropped, the rule dropped, its verdict
+// changed to each other one.
+func mutants(r *rules.Rule) (ms []mutant) {
+	change := func(what string, f func(*rules.Rule)) {
+		m := *r
+		m.When = nil
+		for _, c := range r.When {
+			m.When = append(m.When, slices.Clone(c))
+		}
+		f(&m)
+		ms = append(ms, mutant{what: r.ID + ": " + what, rule: m})
+	}
+	ms = append(ms, mutant{what: r.ID + ": dropped", drop: true})
+	for i, c := range r.When {
+		if len(r.When) > 1 {
+			change("without "+c[0].Sign().ID(), func(m *rules.Rule) { m.When = slices.Delete(m.When, i, i+1) })
+		}
+		for _, v := range c[0].Sign().Info().Values {
+			name := c[0].Sign().ID() + " " + v.ID
+			switch at := slices.Index(c, v.Value); {
+			case at < 0 && len(c)+1 < len(c[0].Sign().Info().Values):
+				change("with "+name, func(m *rules.Rule) { m.When[i] = append(m.When[i], v.Value) })
+			case at >= 0 && len(c) > 1:
+				change("without "+name, func(m *rules.Rule) { m.When[i] = slices.Delete(m.When[i], at, at+1) })
+			}
+		}
+	}
+	if r.Then != 0 {
+		for _, v := range rules.Verdicts {
+			if v != r.Then && !(r.Kind == rules.Restriction && v == rules.Keep) { // that is dropping it
+				change("then "+v.ID(), func(m *rules.Rule) { m.Then = v })
+			}
+		}
+	}
+	return
+}
+
+// equivalent proves that a mutant changes nothing: over the whole space of its
+// part no verdict differs, and a rule that only explains matches where it did.
+func equivalent(t *testing.T, b *bench, p int, m *mutant, id string) bool {
+	plain := table()
+	same := true
+	eachSituation(t, &rules.Parts[p], func(s rules.Situation) {
+		if !same {
+			return
+		}
+		l1, h1, f1 := plain.judge(s)
+		l2, h2, f2 := b.judge(s)
+		same = l1 == l2 && h1 == h2 && (m.rule.Then != 0 || f1[id] == f2[id])
+	})
+	return same
+}
+
+// Every mutant of a rule fails a case, or is proved to change nothing.
+func TestProveNoMutantSurvives(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the rules and the cases are the same everywhere; run natively")
+	}
+	all := cases(t)
+	killed, same := 0, 0
+	for p := range rules.Parts {
+		for i := range rules.Parts[p].Rules {
+			r := &rules.Parts[p].Rules[i]
+			for _, m := range mutants(r) {
+				b := table()
+				b[p] = slices.Clone(b[p])
+				if m.drop {
+					b[p] = slices.Delete(b[p], i, i+1)
+				} else {
+					b[p][i] = m.rule
+				}
+				switch {
+				case slices.ContainsFunc(all, func(c kase) bool { return c.fails(&b) }):
+					killed++
+				case p != rules.PartRecord && !m.drop && equivalent(t, &b, p, &m, r.ID):
+					same++
+				default:
+					t.Errorf("survives: %s", m.what)
+				}
+			}
+		}
+	}
+	t.Logf("%d mutants fail a case, %d are proved to change nothing", killed, same)
+}
