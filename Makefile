@@ -108,9 +108,11 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 bench: ## benchmarks; none of them is part of the tests
 	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
 
-prove: ## prove the rules over the whole space of situations
+prove: browser $(BIN)/wasmbrowsertest ## prove the rules over the whole space of situations
 	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }
 	$(GO) test -count=1 -v -run '$(PROOFS)' ./rules/...
+	@echo 'the same as WebAssembly, in a browser:'
+	$(WASM) $(GO) test -count=1 -short -v -run '$(PROOFS)' -exec "$(IN_PAGE)" ./rules
 
 diffrules: ## situations that became milder or stricter since a commit: BASE=commit
 	@test -n '$(BASE)' || { echo 'say since when: make diffrules BASE=commit' >&2; exit 2; }

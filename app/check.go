@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 // checkPage is where one jar is looked at: choose the product, answer what is
@@ -27,12 +28,14 @@ type checkPage struct {
 	group   rules.Group    // of the catalogue, opened to browse
 	placed  []rules.Answer // answers to the questions for a food that is not in the list
 	unlists bool
-	zone    *draw.Zone   // part of the picture that is being reported on
-	change  rules.SignID // sign whose answer is being changed
-	changes bool         // one is
-	turn    int          // counts answers, so that each question is a fresh form
-	said    string       // what the live region reads out
-	large   bool         // the picture fills a small screen
+	zone    *draw.Zone     // part of the picture that is being reported on
+	change  rules.SignID   // sign whose answer is being changed
+	changes bool           // one is
+	turn    int            // counts answers, so that each question is a fresh form
+	said    string         // what the live region reads out
+	worked  process.Status // what the figures entered for the process come to
+	dispute bool           // the person says as published, the figures say not
+	large   bool           // the picture fills a small screen
 }
 
 // OnMount marks the moment from which a person can answer, for measurements.
@@ -164,6 +167,11 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 		Question: q,
 		Rules:    q.Separates(p.session.situation()),
 		Answer: func(c rules.Choice) {
+			if slices.Contains(c.Tell, rules.ProcessMet) && disputed(p.worked) {
+				p.dispute = true
+				focus(p.ctx, "title")
+				return
+			}
 			p.session.say(q.ID, time.Now(), c.Tell...)
 			p.after()
 		},
@@ -176,17 +184,35 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	if q.ID != rules.SignProcess.ID() {
 		return form
 	}
+	answer := func(v rules.Value) {
+		p.session.say(q.ID, time.Now(), v)
+		p.after()
+	}
+	var top app.UI = form
+	if p.dispute {
+		top = el("section", "card",
+			title("You say as published. The figures you entered say otherwise."),
+			txt("p", "", "By the published table they come to: "+p.worked.String()+". Look again at both: which food, pack, jar and altitude does your recipe mean? Which of the two holds?"),
+			el("p", "row",
+				action("button", "The figures: not as published", func() { answer(rules.ProcessShort) }),
+				action("button plain", "I entered them wrongly", func() { p.turned() }),
+				action("button plain", "My current published recipe is for exactly this, and I followed it", func() { answer(rules.ProcessMet) }),
+			),
+		)
+	}
 	situation := p.session.situation()
-	return el("div", "", form, &processForm{
+	return el("div", "", top, &processForm{
 		Product: p.session.product,
 		Method:  methodOf(&situation),
 		House:   p.house,
-		Answer: func(v rules.Value) {
-			p.session.say(q.ID, time.Now(), v)
-			p.after()
-		},
+		Answer:  answer,
+		Worked:  func(s process.Status) { p.worked = s },
 	})
 }
+
+// disputed tells whether the entered figures rule out that the process was as
+// published. A disagreement is asked about, never settled in silence.
+func disputed(s process.Status) bool { return s != 0 && s&(process.Met|process.Agrees) == 0 }
 
 // after saves what was said and moves on.
 func (p *checkPage) after() {
@@ -199,6 +225,7 @@ func (p *checkPage) after() {
 func (p *checkPage) turned() {
 	p.turn++
 	p.changes, p.zone, p.large, p.said = false, nil, false, ""
+	p.worked, p.dispute = 0, false
 	focus(p.ctx, "title")
 	if p.session == nil {
 		return

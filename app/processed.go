@@ -19,6 +19,7 @@ type processForm struct {
 	Method  process.Method
 	House   *household
 	Answer  func(rules.Value)
+	Worked  func(process.Status) // told what the entered figures come to
 
 	table  string // "product" or "product/form" of the published tables
 	form   string
@@ -95,6 +96,7 @@ func (f *processForm) Render() app.UI {
 			txt("p", "", "The published tables held here have no entry for this food. Use the recipe you followed."))
 	}
 	j := process.Was(f.record())
+	f.Worked(j.Possible)
 	pressure := f.Method == 0 || f.Method == process.Pressure
 	names := []string{"", "Which is it?"}
 	for _, t := range tables {
@@ -138,9 +140,6 @@ func (f *processForm) Render() app.UI {
 				return action("button", "So: not as published", func() { f.Answer(rules.ProcessShort) }, "short")
 			}),
 		),
-		only(j.Possible&(process.Met|process.Agrees) == 0, func() app.UI {
-			return txt("p", "how", "If you followed a current published recipe exactly and it says otherwise, look again at both: which food, pack, jar and altitude does each mean? Until that is clear, the stricter counts.")
-		}),
 	)
 }
 

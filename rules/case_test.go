@@ -29,6 +29,7 @@ import (
 //	           one of these signs changed for just these values of it
 //	  cites    texts that must stand in the sources of the reasons
 //	  advice   pieces of advice that must be given
+//	  failing  why the rules are known to fail this case; one that passes is an error
 //	  source   publisher, title (read, memory, practice or derived)
 type kase struct {
 	where, id, name string
@@ -40,6 +41,7 @@ type kase struct {
 	only            []sole
 	cites, advice   []string
 	source          string
+	failing         string
 }
 
 // sole says for which values of a sign a rule fires, all else being as it is.
@@ -166,6 +168,11 @@ func (c *kase) set(key, value string) error {
 			}
 			c.only = append(c.only, o)
 		}
+	case "failing":
+		if value == "" {
+			return fmt.Errorf("no reason given")
+		}
+		c.failing = value
 	case "cites":
 		c.cites = append(c.cites, value)
 	case "advice":
@@ -250,6 +257,12 @@ func (c *kase) say(word string) error {
 func TestCases(t *testing.T) {
 	for _, c := range cases(t) {
 		t.Run(c.id, func(t *testing.T) {
+			if c.failing != "" {
+				if b := table(); !c.fails(&b) {
+					t.Errorf("%s: known to fail (%s), and it passes: take the mark off", c.where, c.failing)
+				}
+				return
+			}
 			trace := rules.Explain(c.situation)
 			if trace.Lowest != c.lowest || trace.Highest != c.highest {
 				t.Errorf("%s: %s\n  is %v to %v, want %v to %v", c.where, c.name, trace.Lowest, trace.Highest, c.lowest, c.highest)

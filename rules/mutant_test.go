@@ -199,7 +199,7 @@ func TestProveNoMutantSurvives(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the rules and the cases are the same everywhere; run natively")
 	}
-	all := cases(t)
+	all := slices.DeleteFunc(cases(t), func(c kase) bool { return c.failing != "" })
 	killed, same := 0, 0
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {

@@ -394,8 +394,12 @@ func TestWorkItOut(t *testing.T) {
 	if says := p.text(".worked"); !strings.Contains(says, "Short of the published process") {
 		t.Errorf("higher up it says %q", says)
 	}
-	p.tap(saying(".work .button", "So: not as published"))
-	p.wait(`!document.querySelector(".question")?.innerText.startsWith("Were time")`)
+	// Saying that it was as published all the same is asked about.
+	h.tap(saying("label.choice", "Yes: minutes"))
+	p.wait(`document.querySelector("#title").innerText.startsWith("You say as published")`)
+	p.axe("disagreement")
+	p.tap(saying("button", "The figures: not as published"))
+	p.wait(`!document.querySelector("#title").innerText.startsWith("You say")`)
 	f.answer(p, h)
 	if got := p.verdict(); got != "Discard safely" {
 		t.Errorf("the answer is %q", got)
