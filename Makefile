@@ -24,7 +24,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench prove diffrules clean FORCE
+.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench engines prove diffrules clean FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -107,6 +107,9 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 
 bench: ## benchmarks; none of them is part of the tests
 	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
+
+engines: ## the evaluator beside two general expression engines and a plain switch
+	cd testdata/engines && $(GO) generate && $(GO) test -v -bench . ./...
 
 prove: browser $(BIN)/wasmbrowsertest ## prove the rules over the whole space of situations
 	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }

@@ -173,3 +173,27 @@ func TestEverySignCanBeAsked(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkNext chooses the next question for a jar of which only the product
+// is known: the state with the most left to weigh.
+func BenchmarkNext(b *testing.B) {
+	p, _ := rules.ProductByID("green-beans")
+	s := rules.NewSituation()
+	if err := p.Tell(&s); err != nil {
+		b.Fatal(err)
+	}
+	after := s
+	if err := after.Tell(rules.LidDown, rules.SeepNone, rules.MouldNone, rules.BubblesNone, rules.GlassSound, rules.RustNone, rules.OpenedNo, rules.PressFirm, rules.LiftHolds); err != nil {
+		b.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		s    rules.Situation
+	}{{"first", s}, {"contents", after}} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				rules.Next(c.s, 0)
+			}
+		})
+	}
+}
