@@ -137,9 +137,10 @@ var Advices = []Advice{
 	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid}, Boil: true,
 		Steps: []string{
 			"Boil means large bubbles over the whole surface. Thick food: stir, and heat it through.",
+			"Ready-cooked potatoes that are boiled 10 to 15 minutes to heat them through before mashing have had it with 15 minutes up to 5,999 ft (1,828 m), with 10 minutes below 1,000 ft (304 m).",
 			"This is an extra for a good jar. It never rescues a doubtful one.",
 		},
-		Cites: []Cite{read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
+		Cites: []Cite{practice("ready-cooked potatoes are boiled 10 to 15 minutes to heat through when mashed"), read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
 	{ID: "ask", Title: "Ask someone who knows.", verdicts: anyVerdict,
 		Steps: []string{"Your local extension office, food-safety authority or health department answers questions about home canning. Their word goes before this guide's."},
 		Cites: []Cite{read(&srcCDC, "home canning")}},
