@@ -22,7 +22,6 @@ type processForm struct {
 	Worked  func(process.Status) // told what the entered figures come to
 
 	table  string // "product" or "product/form" of the published tables
-	form   string
 	pack   process.Pack
 	jar    process.Jar
 	gauge  process.Gauge

@@ -161,17 +161,6 @@ var forms = []form{
 	{id: "air", stage: StageOpened, sign: SignAir},
 }
 
-// signs lists what a form asks about.
-func (f *form) signs() (ids []SignID) {
-	if f.notices == nil {
-		return []SignID{f.sign}
-	}
-	for _, n := range f.notices {
-		ids = append(ids, n.seen[0].Sign())
-	}
-	return
-}
-
 // fit turns a form into a question for the situation, or reports that it has
 // nothing to ask: only signs that matter are asked for, and only values that
 // are still possible are offered.
@@ -230,19 +219,6 @@ func SignQuestion(id SignID, s *Situation) Question {
 		q.Choices = append(q.Choices, Choice{v.ID, v.Label, tell})
 	}
 	return q
-}
-
-// QuestionByID rebuilds a question for a situation, as it is asked again when
-// an earlier answer is changed.
-func QuestionByID(id string, s *Situation) (Question, bool) {
-	for i := range forms {
-		if forms[i].id == id {
-			if q, ok := forms[i].fit(s, func(SignID) bool { return true }); ok {
-				return q, true
-			}
-		}
-	}
-	return Question{}, false
 }
 
 // Skipped is the set of signs that were answered "don't know".

@@ -5,10 +5,7 @@
 // over a space of any size takes one pass over its nodes.
 package mdd
 
-import (
-	"math/big"
-	"math/bits"
-)
+import "math/big"
 
 // Node is a function, as a node of a Graph. Nodes below Terminals are the
 // constant functions.
@@ -42,9 +39,6 @@ func New(sizes []int) *Graph {
 	}
 	return g
 }
-
-// Size is how many nodes the graph holds, Terminals included.
-func (g *Graph) Size() int { return len(g.nodes) }
 
 // make gives the node that tests a variable, or what follows if the value of
 // the variable makes no difference.
@@ -201,29 +195,6 @@ func (g *Graph) Fix(n Node, variable, value int) Node {
 		return m
 	}
 	return walk(n)
-}
-
-// Reach gives the constants that the function takes where every variable lies
-// in its set: bit i stands for the constant i.
-func (g *Graph) Reach(n Node, sets []uint16) (reached uint8) {
-	seen := map[Node]bool{}
-	var walk func(Node)
-	walk = func(n Node) {
-		if n < Terminals {
-			reached |= 1 << n
-			return
-		}
-		if seen[n] {
-			return
-		}
-		seen[n] = true
-		at := &g.nodes[n]
-		for set := sets[at.variable]; set != 0; set &= set - 1 {
-			walk(at.kids[bits.TrailingZeros16(set)])
-		}
-	}
-	walk(n)
-	return
 }
 
 // Count gives, for every constant, how many combinations of values the

@@ -1,0 +1,14 @@
+package rules
+
+// QuestionByID fits the form of that id to a situation, whether or not it is
+// its turn.
+func QuestionByID(id string, s *Situation) (Question, bool) {
+	for i := range forms {
+		if forms[i].id == id {
+			if q, ok := forms[i].fit(s, func(SignID) bool { return true }); ok {
+				return q, true
+			}
+		}
+	}
+	return Question{}, false
+}
