@@ -6,7 +6,8 @@ import "fmt"
 type Band struct {
 	ID    string // the name of the number in files
 	Sign  SignID
-	Unit  string
+	Unit  string // a part of a unit that has begun counts as a whole one
+	Cold  bool   // the number may lie below zero
 	Steps []Step // in rising order; the last has no upper edge
 	Cites []Cite
 }
@@ -22,18 +23,20 @@ const noEdge = int(^uint(0) >> 1)
 
 // Bands holds every number that can stand in for a sign, with its edges. An
 // edge belongs to the milder side only where the source says "up to".
+// Numbers are rounded up before they come here, so that no rounding makes advice
+// milder: a jar of 25 hours is 2 days old.
 var Bands = []Band{
-	{"age_days", SignAge, "days since processing", []Step{{1, AgeDay}, {365, AgeYear}, {730, AgeTwo}, {noEdge, AgeOlder}},
+	{"age_days", SignAge, "days since processing, a begun day counted whole", false, []Step{{1, AgeDay}, {365, AgeYear}, {730, AgeTwo}, {noEdge, AgeOlder}},
 		[]Cite{read(&srcReprocess, "within 24 hours"), read(&srcAgePSU, "one year"), read(&srcYearbook, "p. 12: two years")}},
 	// 75, 95 and 100 °F are 23.89, 35.00 and 37.78 °C; tenths are cut, not rounded.
-	{"warmest_tenths_c", SignHeat, "tenths of a degree Celsius", []Step{{238, HeatCool}, {350, HeatWarm}, {377, HeatHot}, {noEdge, HeatExtreme}},
+	{"warmest_tenths_c", SignHeat, "tenths of a degree Celsius, rounded up", true, []Step{{238, HeatCool}, {350, HeatWarm}, {377, HeatHot}, {noEdge, HeatExtreme}},
 		[]Cite{read(&srcHeatUC, "75 °F"), read(&srcStoreMSU, "95 °F"), read(&srcHeatOSU, "100 °F")}},
-	{"open_days", SignDays, "days since opening", []Step{{2, DaysTwo}, {4, DaysFour}, {7, DaysWeek}, {14, DaysTwoWeeks}, {30, DaysMonth}, {noEdge, DaysLonger}},
+	{"open_days", SignDays, "days since opening, a begun day counted whole", false, []Step{{2, DaysTwo}, {4, DaysFour}, {7, DaysWeek}, {14, DaysTwoWeeks}, {30, DaysMonth}, {noEdge, DaysLonger}},
 		[]Cite{read(&srcFridgeChart, "1 to 2, 3 to 4 days"), read(&srcFridge, "5 to 7 days"), memory(&srcJamOpen, "2 to 4 weeks"), read(&srcJamOpen, "one month")}},
-	{"out_minutes", SignOut, "minutes out of the cold, in all", []Step{{60, OutOne}, {120, OutTwo}, {noEdge, OutLonger}},
+	{"out_minutes", SignOut, "minutes out of the cold in all, rounded up", false, []Step{{60, OutOne}, {120, OutTwo}, {noEdge, OutLonger}},
 		[]Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F")}},
 	// 90 °F is 32.22 °C.
-	{"air_tenths_c", SignAir, "tenths of a degree Celsius", []Step{{322, AirMild}, {noEdge, AirHot}},
+	{"air_tenths_c", SignAir, "tenths of a degree Celsius, rounded up", true, []Step{{322, AirMild}, {noEdge, AirHot}},
 		[]Cite{read(&srcFSIS, "90 °F")}},
 }
 

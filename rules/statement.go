@@ -66,7 +66,7 @@ func (s *Situation) TellNumber(band string, low, high int) error {
 		}
 		return fmt.Errorf("%s: no such number%s", band, suggest(band, all))
 	}
-	if low < 0 && b.Unit != "tenths of a degree Celsius" {
+	if low < 0 && !b.Cold {
 		return fmt.Errorf("%s: %d is below zero", band, low)
 	}
 	vs, err := b.Values(low, high)

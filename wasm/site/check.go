@@ -26,8 +26,8 @@ print their outcomes as JSON in the same order. A jar:
    "product": "green-beans",                id from the catalogue, optional
    "signs":   {"lid": "down",               one value, or the list of values
                "press": ["firm", "gives"]},   that are still possible
-   "numbers": {"age_days": 300,             a whole number, or [lowest, highest]
-               "warmest_tenths_c": [200, 241]}}
+   "numbers": {"age_days": 300,             a whole number, or [lowest, highest],
+               "warmest_tenths_c": [200, 241]}}  rounded up: 25 hours are 2 days
 
 A sign that is left out is unknown, and the outcome stays as cautious as that.
 If anything is wrong with the input, every fault is named with its record and
