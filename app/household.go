@@ -28,7 +28,7 @@ type household struct {
 
 	mu      sync.Mutex
 	trouble string // what went wrong last, in plain words
-	saved   bool   // the last write succeeded
+	saved   bool   // everything asked for so far has been written
 	queue   []job
 	writing bool
 }
@@ -98,6 +98,7 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	h.queue = append(h.queue, job{ctx, do})
+	h.saved = false // not yet
 	if h.writing {
 		return
 	}
@@ -117,7 +118,7 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			h.mu.Unlock()
 			err := next.do(context.Background())
 			h.mu.Lock()
-			h.saved = err == nil
+			h.saved = err == nil && len(h.queue) == 0
 			if err != nil {
 				h.trouble = "This could not be saved: " + plain(err) + " The check goes on without it."
 			}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -82,10 +83,13 @@ func (f *processForm) record() process.Record {
 // not such a number is not known.
 func whole(text string, scale int) process.Range {
 	n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || n < -100 || n > 1000 || n*float64(scale) != float64(int(n*float64(scale))) {
+	n *= float64(scale)
+	// A decimal such as 11.3 is not exact in binary: the nearest whole number is
+	// meant, if it is that near.
+	if err != nil || math.Abs(n) > 10000 || !(math.Abs(n-math.Round(n)) <= 1e-6) {
 		return process.Range{}
 	}
-	return process.Exactly(int(n * float64(scale)))
+	return process.Exactly(int(math.Round(n)))
 }
 
 func (f *processForm) Render() app.UI {
@@ -132,8 +136,12 @@ func (f *processForm) Render() app.UI {
 		altitudeMenu(f.House),
 		live("worked", el("ul", "", texts(j.Why())...)),
 		el("p", "row",
-			only(j.Possible == process.Met || j.Possible == process.Agrees, func() app.UI {
+			only(j.Possible == process.Met, func() app.UI {
 				return action("button", "So: as published", func() { f.Answer(rules.ProcessMet) }, "met")
+			}),
+			// A remembered row gives no support by itself: the person has to.
+			only(j.Possible == process.Agrees, func() app.UI {
+				return action("button", "I have found the same in current published guidance: as published", func() { f.Answer(rules.ProcessMet) }, "agrees")
 			}),
 			only(j.Possible&(process.Met|process.Agrees) == 0, func() app.UI {
 				return action("button", "So: not as published", func() { f.Answer(rules.ProcessShort) }, "short")
