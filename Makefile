@@ -8,7 +8,7 @@ GO ?= go
 
 # Screens and pictures are long chains of calls that run once a frame at most:
 # inlined, they make the program larger and no faster to feel.
-PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l'
+PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gcflags='larderlamp/rules/process=-l'
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js
@@ -32,10 +32,17 @@ help: ## list the targets
 run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)'
 
-build: build/app.wasm build/site ## build the program and the command `site`
+# The first program holds the check; the others the rest of the pages.
+PROGRAMS := app larder desk office
+MAIN_app := check
+MAIN_larder := larder
+MAIN_desk := desk
+MAIN_office := office
 
-build/app.wasm: FORCE
-	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser
+build: $(PROGRAMS:%=build/%.wasm) build/site ## build the programs and the command `site`
+
+$(PROGRAMS:%=build/%.wasm): build/%.wasm: FORCE
+	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser/$(MAIN_$*)
 
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site
@@ -52,7 +59,7 @@ test: lint unit wasm-test browser-test e2e ## everything that has to pass
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./... ./testdata/bare
-	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
+	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser/... ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 
 unit: ## unit, property and proof tests
@@ -73,7 +80,7 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 
 e2e: browser build $(AXE) ## whole flows in a browser, with axe
-	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAM='$(CURDIR)/build/app.wasm' \
+	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
 	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
@@ -98,11 +105,11 @@ browser: ## install Debian's chromium with apt-get, if no browser is found
 	command -v apt-get >/dev/null || { echo 'there is no apt-get; install a Chromium and set CHROME to it' >&2; exit 1; }; \
 	apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium && command -v chromium
 
-size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
-	build/site size build/app.wasm build/bare.wasm
+size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
+	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
 
 start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
-	PATH="$(BIN):$$PATH" PROGRAM='$(CURDIR)/build/app.wasm' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
+	PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
 	$(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 
 bench: ## benchmarks; none of them is part of the tests

@@ -149,7 +149,7 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 		open := *situation
 		open.Forget(p.change)
 		return p.form(rules.SignQuestion(p.change, &open), p.turned)
-	case more && len(p.session.check.Answers) > 0:
+	case more && p.session.canGoBack():
 		return p.form(q, func() {
 			p.session.back(time.Now())
 			p.after()
@@ -157,7 +157,21 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 	case more:
 		return p.form(q, nil)
 	}
-	return answerCard(p.session, situation, trace, p.house)
+	return el("div", "", answerCard(p.session, situation, trace, p.house), p.backToShelf(situation, trace))
+}
+
+// backToShelf leads from the answer to what has to be noted of the jar.
+func (p *checkPage) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
+	jar := "/jar?id=" + p.session.check.Jar
+	switch {
+	case p.session.check.Jar == "":
+		return nil
+	case t.Highest == rules.Discard && t.Settled():
+		return el("p", "row", anchor("button", jar+"&do=discarded", "Discard it, and note it"), anchor("button plain", jar, "Back to the jar"))
+	case s.Is(rules.OpenedNow):
+		return el("p", "row", anchor("button", jar+"&do=opened", "It is open: note where it goes"), anchor("button plain", jar, "Back to the jar"))
+	}
+	return el("p", "row", anchor("button", jar, "Back to the jar"))
 }
 
 // form asks one question.
@@ -216,7 +230,7 @@ func disputed(s process.Status) bool { return s != 0 && s&(process.Met|process.A
 
 // after saves what was said and moves on.
 func (p *checkPage) after() {
-	p.house.save(p.ctx, p.session.check)
+	p.house.save(p.ctx, &p.session.check)
 	p.turned()
 }
 
@@ -297,7 +311,7 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 	known, isKnown := situation.Known(id)
 	save := func() {
 		p.said = ""
-		p.house.save(p.ctx, p.session.check)
+		p.house.save(p.ctx, &p.session.check)
 		situation := p.session.situation()
 		if o := rules.Judge(situation); o.Lowest == rules.Discard {
 			p.turned() // nothing that is left to report can matter
@@ -375,7 +389,7 @@ func (p *checkPage) tools() app.UI {
 			p.house.complain(plain(err))
 			return
 		}
-		p.house.save(p.ctx, s.check)
+		p.house.save(p.ctx, &s.check)
 	}, app.EventScope(s.check.ID))
 	return el("div", "tools",
 		field("Your words for this jar", label),

@@ -11,16 +11,23 @@ func frame(here string, body ...app.UI) app.UI {
 	return el("div", "page",
 		elem("a", "skip").Attr("href", "#main").Text("Skip to the content"),
 		el("header", "top",
-			elem("a", "brand").Attr("href", link("/")).Body(el("span", "brand-lamp"), txt("span", "", Name)),
+			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
 			elem("nav", "").Aria("label", "Pages").Body(
 				tab(here, "/check", "Check"),
-				tab(here, "/history", "History"),
+				tab(here, "/shelf", "Shelf"),
 				tab(here, "/rules", "Rules"),
 				tab(here, "/about", "Cautions"),
 			),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
 		el("footer", "foot",
+			elem("nav", "more").Aria("label", "More pages").Body(
+				anchor("", "/history", "Earlier checks"),
+				anchor("", "/places", "Places"),
+				anchor("", "/stock", "What there is"),
+				anchor("", "/labels", "Labels"),
+				anchor("", "/keeping", "Safe keeping"),
+			),
 			el("p", "",
 				txt("strong", "", "Never taste to decide. "),
 				app.Text("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),
@@ -32,7 +39,7 @@ func frame(here string, body ...app.UI) app.UI {
 }
 
 func tab(here, path, name string) app.UI {
-	a := elem("a", "").Attr("href", link(path)).Text(name)
+	a := toPage("", path).Text(name)
 	if here == path {
 		a = a.Aria("current", "page").Class("here")
 	}

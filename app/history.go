@@ -85,7 +85,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 				return txt("p", "changed", "When it was checked the answer was “"+saved.String()+"” (edition "+c.Edition+"). The rules have changed since.")
 			}),
 			el("p", "row",
-				elem("a", "button plain").Attr("href", link(address)).Aria("label", open+": "+name).Text(open),
+				toPage("button plain", address).Aria("label", open+": "+name).Text(open),
 				named("quiet", "Delete", "Delete: "+name, func() { p.remove(c) }, c.ID),
 			),
 		),
@@ -113,7 +113,7 @@ func (p *historyPage) remove(c pantry.Check) {
 	}
 	p.deleted = append(p.deleted, c)
 	c.Delete(time.Now())
-	p.house.save(p.ctx, c)
+	p.house.save(p.ctx, &c)
 }
 
 func (p *historyPage) undo() {
@@ -122,6 +122,6 @@ func (p *historyPage) undo() {
 	// One revision for the deletion, one for bringing it back.
 	c.Revision++
 	c.Restore(time.Now())
-	p.house.save(p.ctx, c)
+	p.house.save(p.ctx, &c)
 	p.house.settled(p.ctx, func(app.Context) { p.load("") })
 }

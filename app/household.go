@@ -5,7 +5,6 @@ import (
 	"errors"
 	"strconv"
 	"sync"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -25,6 +24,9 @@ type household struct {
 	store    store.Store
 	status   store.Status
 	settings pantry.Settings
+	demo     bool // the invented household is shown
+	shelf    *shelf
+	deleted  []pantry.Record // last, can be brought back
 
 	mu      sync.Mutex
 	trouble string // what went wrong last, in plain words
@@ -41,11 +43,35 @@ type job struct {
 
 func newHousehold() *household { return &household{ready: make(chan struct{})} }
 
+// demoKey is where the browser keeps that the invented household is shown.
+const demoKey = "larderlamp-demo"
+
+// demoChosen tells whether the invented household is to be shown. A browser
+// that keeps nothing shows the person's own.
+func demoChosen() bool {
+	v, ok := deviceItem(demoKey)
+	return ok && v == "on"
+}
+
+// showDemo turns to the invented household, which is filled on the way, and
+// hideDemo back. The page is loaded afresh so that nothing of the other is left
+// in it.
+func showDemo() {
+	setDeviceItem(demoKey, "on")
+	app.Window().Get("location").Call("assign", link("/keeping?demo=fill"))
+}
+
+func hideDemo() {
+	setDeviceItem(demoKey, "")
+	app.Window().Get("location").Call("assign", link("/shelf"))
+}
+
 // open opens the store once and then calls f on the UI goroutine.
 func (h *household) open(ctx app.Context, f func(app.Context)) {
 	h.begin.Do(func() {
 		go func() {
-			h.store, h.status = store.Open(context.Background())
+			h.demo = demoChosen()
+			h.store, h.status = store.Open(context.Background(), h.demo)
 			settings, err := loadSettings(h.store)
 			if err != nil {
 				h.complain("Your settings could not be read: " + plain(err))
@@ -140,9 +166,34 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 	})
 }
 
-// save keeps a check as it is now.
-func (h *household) save(ctx app.Context, c pantry.Check) {
-	h.put(ctx, store.KindChecks, c.ID, &c)
+// save keeps a check as it is now, and notes it with its jar, both or neither.
+func (h *household) save(ctx app.Context, c *pantry.Check) {
+	text, err := c.Encode()
+	if err != nil {
+		h.complain("This could not be saved: " + err.Error() + ".")
+		return
+	}
+	jar, seen := c.Jar, *c
+	h.write(ctx, func(ctx context.Context) error {
+		changes := []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: seen.ID, JSON: text}}}
+		if jar != "" {
+			row, err := h.store.Get(ctx, store.KindJars, jar)
+			if err == nil {
+				j, err := pantry.DecodeJar(row.JSON)
+				if err != nil {
+					return err
+				}
+				j.Take(&seen)
+				if row.JSON, err = j.Encode(); err != nil {
+					return err
+				}
+				changes = append(changes, store.Change{Row: row})
+			} else if !errors.Is(err, store.ErrNotFound) {
+				return err
+			}
+		}
+		return h.store.Write(ctx, changes)
+	})
 }
 
 // settled calls f once everything written before is done.
@@ -232,6 +283,13 @@ func (h *household) notices() app.UI {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return live("",
+		only(h.opened() && h.demo, func() app.UI {
+			return el("p", "notice demo",
+				txt("strong", "", "This is an invented household. "),
+				app.Text("Your own jars are where you left them. "),
+				action("button plain", "Back to my own", hideDemo),
+			)
+		}),
 		only(h.opened() && !h.status.Durable, func() app.UI { return txt("p", "notice", h.status.Message) }),
 		only(h.trouble != "", func() app.UI { return txt("p", "notice", h.trouble) }),
 	)
@@ -248,15 +306,13 @@ func (h *household) altitudeFeet() int {
 // setAltitude keeps the altitude, given in feet; "0" forgets it.
 func (h *household) setAltitude(ctx app.Context, feet string) {
 	n, err := strconv.Atoi(feet)
-	if err != nil || !h.opened() {
+	if err != nil {
 		return
 	}
-	h.settings.AltitudeFeet = &n
-	if n == 0 {
-		h.settings.AltitudeFeet = nil
-	}
-	h.settings.Changed = time.Now().UTC()
-	h.settings.Revision++
-	settings := h.settings
-	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
+	h.keepSettings(ctx, func(s *pantry.Settings) {
+		s.AltitudeFeet = &n
+		if n == 0 {
+			s.AltitudeFeet = nil
+		}
+	})
 }

@@ -66,8 +66,12 @@ func fold(class, summary string, body ...app.UI) app.UI {
 }
 
 // anchor is a link to a page of ours.
-func anchor(class, path, text string) app.UI {
-	return elem("a", class).Attr("href", link(path)).Text(text)
+func anchor(class, path, text string) app.UI { return toPage(class, path).Text(text) }
+
+// toPage is a link to a page of ours, to be filled. It names the program of the
+// page: static/boot.js lets the browser follow it when that is another one.
+func toPage(class, path string) app.HTMLElem {
+	return elem("a", class).Attr("href", link(path)).DataSet("program", programOf(path))
 }
 
 // action is a button. The scope tells apart buttons that stand at the same

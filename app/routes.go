@@ -8,17 +8,70 @@ const Name = "Larderlamp"
 // Describe says in one sentence what the app is for.
 const Describe = "Hold a home-canned jar up to the light, say what you see, and learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device."
 
-// pages lists every page: its path, the title of its tab and its component.
-var pages = []struct {
-	path, title string
-	page        func(*household) app.Composer
-}{
-	{"/", "Is this jar safe?", func(*household) app.Composer { return &homePage{} }},
-	{"/check", "Check a jar", func(h *household) app.Composer { return &checkPage{house: h} }},
-	{"/history", "Earlier checks", func(h *household) app.Composer { return &historyPage{house: h} }},
-	{"/rules", "Rule book", func(*household) app.Composer { return &rulesPage{} }},
-	{"/about", "Cautions and limits", func(*household) app.Composer { return &aboutPage{} }},
-	{"/shell", "Opening", func(*household) app.Composer { return &shellPage{} }},
+// The programs of the site. Each holds the screens of one use, so that nobody
+// waits for screens that are not wanted: in a cellar the check has to start at
+// once. They share the store.
+const (
+	ProgramCheck  = "app"
+	ProgramLarder = "larder"
+	ProgramDesk   = "desk"
+	ProgramOffice = "office"
+)
+
+// pages lists every page: its path, the title of its tab and its program.
+var pages = []struct{ path, title, program string }{
+	{"/", "Is this jar safe?", ProgramCheck},
+	{"/check", "Check a jar", ProgramCheck},
+	{"/history", "Earlier checks", ProgramCheck},
+	{"/about", "Cautions and limits", ProgramCheck},
+	{"/shell", "Opening", ProgramCheck},
+	{"/shelf", "The shelf", ProgramLarder},
+	{"/jar", "A jar", ProgramLarder},
+	{"/batch", "A batch", ProgramDesk},
+	{"/many", "Enter many at once", ProgramDesk},
+	{"/places", "Places", ProgramDesk},
+	{"/labels", "Labels", ProgramOffice},
+	{"/stock", "What there is", ProgramOffice},
+	{"/keeping", "Safe keeping", ProgramOffice},
+	{"/rules", "Rule book", ProgramOffice},
+}
+
+// routes makes the pages of a program. It is a type of its own so that each
+// program holds only its own.
+type routes map[string]func(*household) app.Composer
+
+func checkRoutes() routes {
+	return routes{
+		"/":        func(*household) app.Composer { return &homePage{} },
+		"/check":   func(h *household) app.Composer { return &checkPage{house: h} },
+		"/history": func(h *household) app.Composer { return &historyPage{house: h} },
+		"/about":   func(*household) app.Composer { return &aboutPage{} },
+		"/shell":   func(*household) app.Composer { return &shellPage{} },
+	}
+}
+
+func larderRoutes() routes {
+	return routes{
+		"/shelf": func(h *household) app.Composer { return &shelfPage{house: h} },
+		"/jar":   func(h *household) app.Composer { return &jarPage{house: h} },
+	}
+}
+
+func deskRoutes() routes {
+	return routes{
+		"/batch":  func(h *household) app.Composer { return &batchPage{house: h} },
+		"/many":   func(h *household) app.Composer { return &manyPage{house: h} },
+		"/places": func(h *household) app.Composer { return &placesPage{house: h} },
+	}
+}
+
+func officeRoutes() routes {
+	return routes{
+		"/labels":  func(h *household) app.Composer { return &labelsPage{house: h} },
+		"/stock":   func(h *household) app.Composer { return &stockPage{house: h} },
+		"/keeping": func(h *household) app.Composer { return &keepingPage{house: h} },
+		"/rules":   func(*household) app.Composer { return &rulesPage{} },
+	}
 }
 
 // tabTitle sets the title of the tab of the page at the path.
@@ -33,25 +86,72 @@ func tabTitle(ctx app.Context, path string) {
 // prefix is the folder the site is published under, such as "/larder", or "".
 var prefix string
 
-// Register registers every page. The prefix is the folder the site is
-// published under, without a slash at the end.
-func Register(sitePrefix string) {
+// register registers the pages of a program. The prefix is the folder the site
+// is published under, without a slash at the end.
+func register(sitePrefix string, all ...routes) {
 	prefix = sitePrefix
 	house := newHousehold()
-	for _, p := range pages {
-		app.Route(p.path, func() app.Composer { return p.page(house) })
+	for _, rs := range all {
+		for path, page := range rs {
+			app.Route(path, func() app.Composer { return page(house) })
+		}
 	}
 	// go-app has a page of its own for this, which cannot be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &missingPage{} })
 }
 
-// Pages lists the paths of the pages to prerender.
-func Pages() (paths []string) {
+// RegisterCheck registers the pages of [ProgramCheck].
+func RegisterCheck(sitePrefix string) { register(sitePrefix, checkRoutes()) }
+
+// RegisterLarder registers the pages of [ProgramLarder].
+func RegisterLarder(sitePrefix string) { register(sitePrefix, larderRoutes()) }
+
+// RegisterDesk registers the pages of [ProgramDesk].
+func RegisterDesk(sitePrefix string) { register(sitePrefix, deskRoutes()) }
+
+// RegisterOffice registers the pages of [ProgramOffice].
+func RegisterOffice(sitePrefix string) { register(sitePrefix, officeRoutes()) }
+
+// Register registers every page, for prerendering.
+func Register(sitePrefix string) {
+	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes())
+}
+
+// Programs lists the programs, the one to start with first.
+func Programs() (names []string) {
 	for _, p := range pages {
-		paths = append(paths, p.path)
+		if len(names) == 0 || names[len(names)-1] != p.program {
+			names = append(names, p.program)
+		}
+	}
+	return
+}
+
+// Pages lists the paths of the pages of a program.
+func Pages(program string) (paths []string) {
+	for _, p := range pages {
+		if p.program == program {
+			paths = append(paths, p.path)
+		}
 	}
 	return
 }
 
 // link is the address of a page below the folder the site is published under.
 func link(path string) string { return prefix + path }
+
+// programOf names the program of the page at a path, whatever follows the path.
+func programOf(path string) string {
+	for i := range path {
+		if path[i] == '?' || path[i] == '#' {
+			path = path[:i]
+			break
+		}
+	}
+	for _, p := range pages {
+		if p.path == path {
+			return p.program
+		}
+	}
+	return ""
+}

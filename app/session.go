@@ -168,10 +168,16 @@ func (s *session) forget(now time.Time, ids ...rules.SignID) {
 	s.judge(now)
 }
 
+// canGoBack tells whether there is an answer of the person to take back.
+func (s *session) canGoBack() bool {
+	n := len(s.check.Answers)
+	return n > 0 && s.check.Answers[n-1].Question != pantry.FromShelf
+}
+
 // back takes back the last answer. again gives it back.
 func (s *session) back(now time.Time) {
 	answers := s.check.Answers
-	if len(answers) == 0 {
+	if !s.canGoBack() {
 		return
 	}
 	last := answers[len(answers)-1]

@@ -1,6 +1,6 @@
 package rules
 
-import "slices"
+import "sort"
 
 // Line is one rule in an explanation, with the reported values that met its conditions.
 type Line struct {
@@ -58,7 +58,7 @@ func Explain(s Situation) Trace {
 			}
 		}
 	}
-	slices.SortStableFunc(t.Deciding, func(a, b Line) int { return decisiveness(b.Rule) - decisiveness(a.Rule) })
+	sort.Stable(by[Line]{t.Deciding, func(a, b *Line) bool { return decisiveness(a.Rule) > decisiveness(b.Rule) }})
 	t.Open = relevant(&s, &t.Outcome)
 	t.Changes = changes(s, &t.Outcome)
 	return t

@@ -12,6 +12,15 @@
     window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
   }
 
+  // A page of another program is left to the browser: the program that runs
+  // would not know its route.
+  document.addEventListener("click", (event) => {
+    const target = event.target.closest?.("a[data-program]");
+    if (target && target.dataset.program && target.dataset.program !== document.documentElement.dataset.program) {
+      event.stopPropagation();
+    }
+  }, true);
+
   // A program that has ended leaves its last picture on the screen. Nobody may
   // take that for an answer.
   function stopped(text, advice, kind) {

@@ -2,7 +2,6 @@ package draw
 
 import (
 	"fmt"
-	"html"
 	"strings"
 
 	"larderlamp/rules"
@@ -63,7 +62,7 @@ func (j Jar) SVG(opts Options) string {
 		role = "group"
 	}
 	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" class="jar" viewBox="0 0 280 400" stroke-linejoin="round" role="%s" aria-labelledby="%s-t" aria-describedby="%[2]s-d">`, role, p.prefix)
-	p.putf(`<title id="%s-t">Jar of %s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, v.style.name, html.EscapeString(j.describe()))
+	p.putf(`<title id="%s-t">Jar of %s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, v.style.name, Escape(j.describe()))
 	v.defs(p)
 	if v.is(rules.MouldSeen) || v.is(rules.UnderlidFuzzy) {
 		p.mould()

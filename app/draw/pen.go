@@ -83,3 +83,24 @@ func points(seed, n, x, y, w, h int) string {
 	}
 	return string(d)
 }
+
+// Escape makes a text safe to stand in markup, between tags or in an attribute
+// with double quotes.
+func Escape(s string) string {
+	var b []byte
+	for i := range len(s) {
+		switch c := s[i]; c {
+		case '&':
+			b = append(b, "&amp;"...)
+		case '<':
+			b = append(b, "&lt;"...)
+		case '>':
+			b = append(b, "&gt;"...)
+		case '"':
+			b = append(b, "&quot;"...)
+		default:
+			b = append(b, c)
+		}
+	}
+	return string(b)
+}

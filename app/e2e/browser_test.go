@@ -62,7 +62,7 @@ func serve(t *testing.T, prefix string) *site {
 
 func (s *site) start() {
 	s.t.Helper()
-	s.cmd = exec.Command(need(s.t, "SITE"), "serve", "-addr", s.addr, "-prefix", s.prefix, "-program", need(s.t, "PROGRAM"))
+	s.cmd = exec.Command(need(s.t, "SITE"), "serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", need(s.t, "PROGRAMS"))
 	s.cmd.Stderr = os.Stderr
 	if err := s.cmd.Start(); err != nil {
 		s.t.Fatal(err)

@@ -2,7 +2,6 @@ package pantry
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,12 +11,13 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/google/uuid"
+	"larderlamp/rules"
 )
 
 // Version is the version of the records' JSON. A record of a later version is
-// refused, never guessed at.
-const Version = 1
+// refused, never guessed at. Version 2 brought the shelf; checks of version 1
+// have no jar and no past.
+const Version = 2
 
 // MostLabel is how many characters a person's own words for a jar may have.
 const MostLabel = 120
@@ -35,29 +35,34 @@ type Answer struct {
 
 // Check is one dated look at one jar.
 type Check struct {
-	Version  int        `json:"version"`
-	ID       string     `json:"id"`              // UUIDv7, so that ids sort by the time they were made
-	Label    string     `json:"label,omitempty"` // the person's own words for the jar
-	Product  string     `json:"product"`
-	Begun    time.Time  `json:"begun"`
-	Changed  time.Time  `json:"changed"`
-	Answers  []Answer   `json:"answers"`
-	Edition  string     `json:"edition"` // of the rules that gave the verdict
-	Lowest   string     `json:"lowest"`
-	Highest  string     `json:"highest"`
-	Finished bool       `json:"finished"`
-	Deleted  *time.Time `json:"deleted,omitempty"` // set while it is in the bin
-	Revision int64      `json:"revision"`          // grows with every change
+	Head
+	Label    string    `json:"label,omitempty"` // the person's own words for the jar
+	Jar      string    `json:"jar,omitempty"`   // on the shelf; empty for one that is not kept there
+	Product  string    `json:"product"`
+	Begun    time.Time `json:"begun"`
+	Answers  []Answer  `json:"answers"`
+	Edition  string    `json:"edition"` // of the rules that gave the verdict
+	Lowest   string    `json:"lowest"`
+	Highest  string    `json:"highest"`
+	Finished bool      `json:"finished"`
 }
 
 // NewCheck begins a check of a product.
 func NewCheck(product string, now time.Time) (Check, error) {
-	id, err := uuid.NewV7()
+	head, err := newHead(now)
 	if err != nil {
-		return Check{}, fmt.Errorf("check: no id: %w", err)
+		return Check{}, fmt.Errorf("check: %w", err)
 	}
-	now = now.UTC()
-	return Check{Version: Version, ID: id.String(), Product: product, Begun: now, Changed: now, Answers: []Answer{}}, nil
+	return Check{Head: head, Product: product, Begun: head.Changed, Answers: []Answer{}}, nil
+}
+
+// Kind implements [Record].
+func (c *Check) Kind() Kind { return Checks }
+
+func (c *Check) body() ([]byte, error) {
+	copied := *c
+	copied.Past, copied.Aside = nil, nil
+	return json.Marshal(&copied)
 }
 
 // SetLabel takes the person's own words for the jar. Spaces around them are cut.
@@ -68,20 +73,6 @@ func (c *Check) SetLabel(label string) error {
 	}
 	c.Label = label
 	return nil
-}
-
-// Delete puts the check in the bin: it stays as a mark that it was deleted, so
-// that a merge with an older copy does not bring it back.
-func (c *Check) Delete(now time.Time) {
-	now = now.UTC()
-	c.Deleted, c.Changed = &now, now
-	c.Revision++
-}
-
-// Restore takes the check out of the bin.
-func (c *Check) Restore(now time.Time) {
-	c.Deleted, c.Changed = nil, now.UTC()
-	c.Revision++
 }
 
 // plainText tells whether text can be shown without misleading: no control
@@ -108,34 +99,20 @@ var verdicts = []string{"keep", "use-soon", "discard"}
 // Validate tells what is wrong with the check: every fault, by field.
 func (c *Check) Validate() error {
 	f := faults{record: "check " + c.ID}
-	if c.Version != Version {
-		f.add("version", "%d, this program knows %d", c.Version, Version)
-	}
-	if id, err := uuid.Parse(c.ID); err != nil || id.Version() != 7 || id.String() != c.ID {
-		f.add("id", "%q is not an id of this program", c.ID)
-	}
-	if err := plainText(c.Label, MostLabel); err != nil {
-		f.add("label", "%w", err)
+	c.check(&f)
+	f.text("label", c.Label, MostLabel)
+	if c.Jar != "" && !isID(c.Jar) {
+		f.add("jar", "%q is not an id of this program", c.Jar)
 	}
 	for _, d := range []struct{ name, value string }{{"product", c.Product}, {"edition", c.Edition}} {
 		if !name(d.value) {
 			f.add(d.name, "%q is not a name", d.value)
 		}
 	}
-	for _, d := range []struct {
-		name  string
-		value time.Time
-	}{{"begun", c.Begun}, {"changed", c.Changed}} {
-		if d.value.Year() < 2000 || d.value.Year() > 9999 {
-			f.add(d.name, "%s is not a date a check can have", d.value.Format(time.RFC3339))
-		}
-	}
+	f.time("begun", c.Begun)
 	if c.Changed.Before(c.Begun.Add(-48 * time.Hour)) {
 		// Clocks are set back, and phones travel, but not by two days.
 		f.add("changed", "%s lies before the check was begun", c.Changed.Format(time.RFC3339))
-	}
-	if c.Revision < 0 {
-		f.add("revision", "%d is below zero", c.Revision)
 	}
 	low, high := slices.Index(verdicts, c.Lowest), slices.Index(verdicts, c.Highest)
 	switch {
@@ -179,20 +156,12 @@ func allNames(ss []string) bool {
 }
 
 // Encode writes the check as JSON, after validating it.
-func (c *Check) Encode() ([]byte, error) {
-	if err := c.Validate(); err != nil {
-		return nil, err
-	}
-	return json.Marshal(c)
-}
+func (c *Check) Encode() ([]byte, error) { return encode(c, c) }
 
-// DecodeCheck reads a check and validates it. Fields it does not know are an error.
+// DecodeCheck reads a check and validates it.
 func DecodeCheck(text []byte) (Check, error) {
-	var c Check
-	if err := decode(text, &c); err != nil {
-		return Check{}, fmt.Errorf("check %s: %w", c.ID, err)
-	}
-	return c, c.Validate()
+	c, err := decodeInto(text, &Check{})
+	return *c, err
 }
 
 // decode reads one JSON value and nothing after it.
@@ -208,23 +177,78 @@ func decode(text []byte, into any) error {
 	return nil
 }
 
-// MergeChecks puts two versions of one check together. The later revision
-// stands; of equal ones the one whose bytes sort last, so that the order does
-// not matter.
-func MergeChecks(a, b Check) (Check, error) {
-	if a.ID != b.ID {
-		return Check{}, fmt.Errorf("check %s: cannot be merged with check %s", a.ID, b.ID)
+// FromShelf is the question of answers that the shelf gave: the record of the
+// batch, the places, the clock. They are not part of what was seen.
+const FromShelf = "shelf"
+
+// NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of
+// it already answered. What was seen earlier is looked at afresh.
+func (p *Pantry) NewCheckOf(j *Jar, now time.Time) (*Check, error) {
+	b := p.Batches[j.Batch]
+	product := "unknown-contents"
+	if b != nil {
+		product = b.Food().ID
 	}
-	ta, err := a.Encode()
+	c, err := NewCheck(product, now)
 	if err != nil {
-		return Check{}, err
+		return nil, err
 	}
-	tb, err := b.Encode()
-	if err != nil {
-		return Check{}, err
+	s, basis := p.Situation(j, now)
+	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j), rules.Edition
+	o := rules.Judge(s)
+	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
+	for id := range rules.SignID(rules.NumSigns) {
+		switch id.Info().Chapter {
+		case rules.ChapterRecord, rules.ChapterStorage:
+		default:
+			if basis.Stage != IsOpen || id != rules.SignOpened && id != rules.SignDays {
+				continue
+			}
+		}
+		if id.Fact() || s.Untouched(id) {
+			continue
+		}
+		a := Answer{Sign: id.ID(), Question: FromShelf, At: c.Begun}
+		for _, v := range s.Values(id) {
+			a.Values = append(a.Values, v.ID())
+		}
+		c.Answers = append(c.Answers, a)
 	}
-	if cmp.Or(cmp.Compare(a.Revision, b.Revision), bytes.Compare(ta, tb)) >= 0 {
-		return a, nil
-	}
-	return b, nil
+	return &c, nil
 }
+
+// Seen is what was seen in the check: the last answer to each sign that the
+// record and the shelf do not answer.
+func (c *Check) Seen() (seen []Seen) {
+	at := map[string]int{}
+	for _, a := range c.Answers {
+		id, ok := rules.SignByID(a.Sign)
+		if !ok || a.Question == FromShelf || id.Info().Chapter == rules.ChapterRecord {
+			continue
+		}
+		if i, again := at[a.Sign]; again {
+			seen[i].Values = a.Values
+			continue
+		}
+		at[a.Sign] = len(seen)
+		seen = append(seen, Seen{a.Sign, a.Values})
+	}
+	return
+}
+
+// Take notes a check among what happened to the jar, or brings the note of it
+// up to date. The event has the id of the check.
+func (j *Jar) Take(c *Check) {
+	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Seen: c.Seen()}
+	for i := range j.Events {
+		if j.Events[i].ID == c.ID {
+			e.Undone, e.Revision = c.Gone(), j.Events[i].Revision+1
+			j.Events[i] = e
+			return
+		}
+	}
+	j.Events = append(j.Events, e)
+}
+
+// DecodeJar reads a jar and validates it.
+func DecodeJar(text []byte) (*Jar, error) { return decodeInto(text, &Jar{}) }

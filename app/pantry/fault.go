@@ -3,6 +3,7 @@ package pantry
 import (
 	"errors"
 	"fmt"
+	"time"
 )
 
 // faults collects what is wrong with a record.
@@ -20,3 +21,38 @@ func (f *faults) add(field, format string, a ...any) {
 }
 
 func (f *faults) err() error { return errors.Join(f.list...) }
+
+// time notes a moment that no record can have.
+func (f *faults) time(field string, at time.Time) {
+	if at.Year() < 2000 || at.Year() > 9999 {
+		f.add(field, "%s is not a date a record can have", at.Format(time.RFC3339))
+	}
+}
+
+// text notes words that are too long or would mislead.
+func (f *faults) text(field, words string, most int) {
+	if err := plainText(words, most); err != nil {
+		f.add(field, "%w", err)
+	}
+}
+
+// within notes a number that lies outside its limits. What it is called and its
+// unit are part of the message.
+func (f *faults) within(field string, v, low, high int, unit string) {
+	if v < low || v > high {
+		f.add(field, "%d %s lies outside %d to %d", v, unit, low, high)
+	}
+}
+
+// one notes a word that is none of those known; "" is for not known.
+func (f *faults) one(field, word string, known ...string) {
+	if word == "" {
+		return
+	}
+	for _, k := range known {
+		if k == word {
+			return
+		}
+	}
+	f.add(field, "%q is none of %q", word, known)
+}

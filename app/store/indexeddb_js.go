@@ -13,8 +13,12 @@ import (
 	"github.com/hack-pad/go-indexeddb/idb"
 )
 
-// databaseName is the name of the database of this site.
-const databaseName = "larderlamp"
+// The databases of this site: the household's own, and the invented one for
+// trying things out. They never meet.
+const (
+	databaseName = "larderlamp"
+	demoName     = "larderlamp-demo"
+)
 
 // patience is how long the browser may take to open the database before the
 // page goes on without it. A browser that hangs must not keep a person from
@@ -22,11 +26,15 @@ const databaseName = "larderlamp"
 const patience = 8 * time.Second
 
 // Open gives the store of this page: IndexedDB, or memory where the browser
-// refuses it, with the reason.
-func Open(ctx context.Context) (Store, Status) {
+// refuses it, with the reason. The demo household has a store of its own.
+func Open(ctx context.Context, demo bool) (Store, Status) {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	db, err := OpenIndexedDB(ctx, databaseName, Steps)
+	name := databaseName
+	if demo {
+		name = demoName
+	}
+	db, err := OpenIndexedDB(ctx, name, Steps)
 	if err != nil {
 		js.Global().Get("console").Call("warn", "storage: "+err.Error())
 		return NewMemory(), Status{Message: "This browser does not let the page keep anything (a private window, blocked storage, or no room). The check works, but it is gone when the page is closed."}

@@ -111,7 +111,7 @@ func TestRefusal(t *testing.T) {
 		if s, err := store.OpenIndexedDB(ctx, "refused", store.Steps); err == nil {
 			t.Errorf("%s: opened %v", name, s)
 		}
-		s, status := store.Open(ctx)
+		s, status := store.Open(ctx, false)
 		if status.Durable || status.Message == "" {
 			t.Errorf("%s: %+v", name, status)
 		}

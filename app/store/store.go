@@ -15,6 +15,11 @@ type Kind string
 const (
 	KindChecks   Kind = "checks"
 	KindSettings Kind = "settings"
+	KindPlaces   Kind = "places"
+	KindBatches  Kind = "batches"
+	KindJars     Kind = "jars"
+	KindPhotos   Kind = "photos"
+	KindSweeps   Kind = "sweeps"
 )
 
 // Step is one step of the schema: the kinds that it adds. The number of steps
@@ -24,6 +29,7 @@ type Step []Kind
 // Steps is the schema.
 var Steps = []Step{
 	{KindChecks, KindSettings},
+	{KindPlaces, KindBatches, KindJars, KindPhotos, KindSweeps},
 }
 
 // Row is one record.

@@ -21,13 +21,14 @@ const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 type head struct {
 	Policy, Describe, Theme string
 	Prefix                  string
+	Program, Wasm           string
 	Styles, Scripts         []string
 }
 
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
-func (s *Site) head(a App) head {
-	h := head{Policy: policy, Describe: a.Describe, Theme: themeColour, Prefix: s.prefix}
+func (s *Site) head(a App, program *Program) head {
+	h := head{Policy: policy, Describe: a.Describe, Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
 	for _, f := range s.sorted() {
 		switch {
@@ -37,7 +38,7 @@ func (s *Site) head(a App) head {
 			scripts = append(scripts, f.path)
 		}
 	}
-	for _, p := range append(scripts, "/app.js") {
+	for _, p := range append(scripts, program.loader()) {
 		h.Scripts = append(h.Scripts, s.prefix+p)
 	}
 	return h
@@ -47,7 +48,7 @@ func (s *Site) head(a App) head {
 // the first element of the body; app.js looks for the ids that begin with
 // app-wasm-loader and takes the element away when the program runs.
 var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
-<html lang="en">
+<html lang="en" data-program="{{.Program}}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
@@ -61,7 +62,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
 <link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
 {{range .Styles}}<link rel="stylesheet" href="{{.}}">
-{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Prefix}}/wasm/app.wasm">
+{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Wasm}}">
 {{range .Scripts}}<script defer src="{{.}}"></script>
 {{end}}</head>
 <body>

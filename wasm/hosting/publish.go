@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -77,9 +78,12 @@ func (s *Site) disk() map[string][]byte {
 	for _, f := range s.files {
 		files[f.name()] = f.body
 	}
-	const program = "wasm/app.wasm"
-	files[program+".br"] = Brotli(files[program], Best)
-	files[program+".gz"] = Gzip(files[program])
+	for _, f := range s.files {
+		if path.Ext(f.path) == ".wasm" {
+			files[f.name()+".br"] = Brotli(f.body, Best)
+			files[f.name()+".gz"] = Gzip(f.body)
+		}
+	}
 	files[marker] = []byte(strings.Join(slices.Sorted(maps.Keys(files)), "\n") + "\n")
 	return files
 }

@@ -39,19 +39,31 @@ const (
 // with go-app before Assemble.
 type App struct {
 	Name, Describe string
-	// Pages are the paths of the pages to prerender, such as "/" and "/check".
-	Pages []string
+	// Programs are the WebAssembly programs, each with its pages. A page is run by
+	// one program, and a link to a page of another loads that one.
+	Programs []Program
 	// Shell is the page that stands in for every address without a page.
 	Shell string
 	// Prefix is the folder the site is published under, as ParsePrefix gives it.
 	Prefix string
-	// Program is the WebAssembly program.
-	Program []byte
 	// Static holds css/*.css, icons/*, *.js and the template worker.js.
 	Static fs.FS
 	// Data holds JSON files by name, served beside the static ones.
 	Data map[string][]byte
 }
+
+// Program is a WebAssembly program and the pages it runs.
+type Program struct {
+	Name  string   // also of its file; the first program is usually "app"
+	Pages []string // paths to prerender, such as "/" and "/check"
+	Body  []byte
+}
+
+// address is where the program is, below the prefix.
+func (p *Program) address() string { return "/wasm/" + p.Name + ".wasm" }
+
+// loader is where the script is that loads the program, below the prefix.
+func (p *Program) loader() string { return "/" + p.Name + ".js" }
 
 // Site is a complete site, ready to be served or published.
 type Site struct {
@@ -90,7 +102,9 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 // Assemble makes a site. Errors name the page or file at fault.
 func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, files: map[string]*file{}}
-	s.add("/wasm/app.wasm", "application/wasm", a.Program)
+	for i := range a.Programs {
+		s.add(a.Programs[i].address(), "application/wasm", a.Programs[i].Body)
+	}
 	if err := s.addStatic(a.Static); err != nil {
 		return nil, err
 	}
@@ -98,35 +112,43 @@ func Assemble(a App) (*Site, error) {
 		s.add("/static/"+name, "application/json", data)
 	}
 
-	handler := &goapp.Handler{
-		Name:              a.Name,
-		Title:             a.Name,
-		Description:       a.Describe,
-		Lang:              "en",
-		LoadingLabel:      "Loading the guide: {progress} %",
-		Version:           s.version(),
-		WasmContentLength: strconv.Itoa(len(a.Program)),
-		Resources:         layout(a.Prefix),
-	}
-	for _, name := range []string{"/wasm_exec.js", "/app.js"} {
-		script, err := get(handler, name)
-		if err != nil {
-			return nil, err
+	var handlers []*goapp.Handler
+	version := s.version()
+	for i := range a.Programs {
+		p := &a.Programs[i]
+		handler := &goapp.Handler{
+			Name:              a.Name,
+			Title:             a.Name,
+			Description:       a.Describe,
+			Lang:              "en",
+			LoadingLabel:      "Loading the guide: {progress} %",
+			Version:           version,
+			WasmContentLength: strconv.Itoa(len(p.Body)),
+			Resources:         layout{a.Prefix, p.address()},
 		}
-		s.add(name, "text/javascript; charset=utf-8", script)
+		handlers = append(handlers, handler)
+		for name, as := range map[string]string{"/wasm_exec.js": "/wasm_exec.js", "/app.js": p.loader()} {
+			script, err := get(handler, name)
+			if err != nil {
+				return nil, err
+			}
+			s.add(as, "text/javascript; charset=utf-8", script)
+		}
 	}
 
-	head := s.head(a)
-	for _, p := range a.Pages {
-		prerendered, err := get(handler, p)
-		if err != nil {
-			return nil, fmt.Errorf("prerender: %w", err)
+	for i := range a.Programs {
+		head := s.head(a, &a.Programs[i])
+		for _, p := range a.Programs[i].Pages {
+			prerendered, err := get(handlers[i], p)
+			if err != nil {
+				return nil, fmt.Errorf("prerender: %w", err)
+			}
+			body, err := head.page(string(prerendered))
+			if err != nil {
+				return nil, fmt.Errorf("prerender %s: %w", p, err)
+			}
+			s.add(p, "text/html; charset=utf-8", body).page = true
 		}
-		body, err := head.page(string(prerendered))
-		if err != nil {
-			return nil, fmt.Errorf("prerender %s: %w", p, err)
-		}
-		s.add(p, "text/html; charset=utf-8", body).page = true
 	}
 	shell, ok := s.files[a.Shell]
 	if !ok {
@@ -150,15 +172,15 @@ func Assemble(a App) (*Site, error) {
 
 // layout maps the addresses of go-app, in which /web/ is fixed, to ours. What
 // already has the prefix keeps it, because go-app resolves our own links too.
-type layout string
+type layout struct{ prefix, program string }
 
 func (l layout) Resolve(p string) string {
-	prefix := string(l)
+	prefix := l.prefix
 	switch {
 	case p == "" || p == "/":
 		return prefix + "/"
 	case p == "/web/app.wasm":
-		return prefix + "/wasm/app.wasm"
+		return prefix + l.program
 	case p == "/web" || strings.HasPrefix(p, "/web/"):
 		return prefix + "/static" + strings.TrimPrefix(p, "/web")
 	case prefix != "" && (p == prefix || strings.HasPrefix(p, prefix+"/")):

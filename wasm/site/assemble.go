@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"larderlamp/app"
 	"larderlamp/static"
@@ -15,12 +16,12 @@ import (
 )
 
 // sources are the flags that say what a site is made of.
-type sources struct{ prefix, program *string }
+type sources struct{ prefix, programs *string }
 
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:  flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
-		program: flags.String("program", "build/app.wasm", "the WebAssembly program, a `file`"),
+		programs: flags.String("programs", "build", "the `folder` of the WebAssembly programs"),
 	}
 }
 
@@ -30,9 +31,13 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
-	program, err := readProgram(*s.program)
-	if err != nil {
-		return nil, err
+	var programs []hosting.Program
+	for _, name := range app.Programs() {
+		body, err := readProgram(filepath.Join(*s.programs, name+".wasm"))
+		if err != nil {
+			return nil, err
+		}
+		programs = append(programs, hosting.Program{Name: name, Pages: app.Pages(name), Body: body})
 	}
 	uses, err := exercised()
 	if err != nil {
@@ -46,10 +51,9 @@ func (s sources) assemble() (*hosting.Site, error) {
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
 		Describe: app.Describe,
-		Pages:    app.Pages(),
+		Programs: programs,
 		Shell:    "/shell",
 		Prefix:   prefix,
-		Program:  program,
 		Static:   static.Files,
 		Data:     map[string][]byte{app.CasesFile: book},
 	})

@@ -94,7 +94,8 @@ func (c command) help(w io.Writer, flags *flag.FlagSet) {
 	flags.PrintDefaults()
 }
 
-// parse parses the arguments of a subcommand, of which want may follow the flags.
+// parse parses the arguments of a subcommand, of which want may follow the flags;
+// any number when it is below zero.
 func parse(flags *flag.FlagSet, args []string, want int) error {
 	err := flags.Parse(args)
 	switch {
@@ -102,7 +103,7 @@ func parse(flags *flag.FlagSet, args []string, want int) error {
 		return err
 	case err != nil:
 		return usageError{err}
-	case flags.NArg() != want:
+	case want >= 0 && flags.NArg() != want:
 		return usageError{fmt.Errorf("want %d arguments after the flags, got %d", want, flags.NArg())}
 	}
 	return nil

@@ -16,6 +16,26 @@ import (
 	"larderlamp/app"
 )
 
+// allPages lists the paths of every page.
+func allPages() (paths []string) {
+	for _, name := range app.Programs() {
+		paths = append(paths, app.Pages(name)...)
+	}
+	return
+}
+
+// fakePrograms writes a folder with a file for every program.
+func fakePrograms(t *testing.T, size int) string {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range app.Programs() {
+		if err := os.Rename(fakeProgram(t, size), filepath.Join(dir, name+".wasm")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
 // fakeProgram writes a file that passes for a WebAssembly program.
 func fakeProgram(t *testing.T, size int) string {
 	t.Helper()
@@ -32,10 +52,10 @@ func fakeProgram(t *testing.T, size int) string {
 }
 
 func TestExitCodes(t *testing.T) {
-	program := fakeProgram(t, 1000)
+	program, programs := fakeProgram(t, 1000), fakePrograms(t, 1000)
 	text := filepath.Join(t.TempDir(), "text")
 	full := t.TempDir()
-	for _, name := range []string{text, filepath.Join(full, "text")} {
+	for _, name := range []string{text, filepath.Join(full, "app.wasm")} {
 		if err := os.WriteFile(name, []byte("text"), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -54,15 +74,15 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"serve", "-prot", "1"}, 2, "", "-prot"},
 		{[]string{"serve", "here"}, 2, "", "got 1"},
 		{[]string{"serve", "-addr", "8080"}, 2, "", "missing port"},
-		{[]string{"serve", "-prefix", "sub", "-program", program}, 2, "", `prefix "sub"`},
-		{[]string{"serve", "-program", "absent.wasm"}, 1, "", "make build"},
-		{[]string{"serve", "-program", text}, 2, "", "not a WebAssembly program"},
+		{[]string{"serve", "-prefix", "sub", "-programs", programs}, 2, "", `prefix "sub"`},
+		{[]string{"serve", "-programs", "absent"}, 1, "", "make build"},
+		{[]string{"serve", "-programs", full}, 2, "", "not a WebAssembly program"},
 		{[]string{"publish"}, 2, "", "got 0"},
-		{[]string{"publish", "-program", program, full}, 1, "", "not empty"},
-		{[]string{"publish", "-program", program, "-prefix", "/sub", filepath.Join(t.TempDir(), "new")}, 0, "/sub/", ""},
+		{[]string{"publish", "-programs", programs, full}, 1, "", "not empty"},
+		{[]string{"publish", "-programs", programs, "-prefix", "/sub", filepath.Join(t.TempDir(), "new")}, 0, "/sub/", ""},
 		{[]string{"size", program}, 2, "", "got 1"},
-		{[]string{"size", program, program}, 0, "ratio 1.000", ""},
-		{[]string{"size", fakeProgram(t, 10000), program}, 1, "brotli", "times the bare one"},
+		{[]string{"size", program, program}, 0, " 1.000  ", ""},
+		{[]string{"size", program, program, fakeProgram(t, 10000)}, 1, "brotli", "times the bare one"},
 	} {
 		var out, errs bytes.Buffer
 		if code := run(t.Context(), c.args, &out, &errs); code != c.code {
@@ -83,7 +103,7 @@ func TestPortTaken(t *testing.T) {
 	}
 	defer taken.Close()
 	var out, errs bytes.Buffer
-	code := run(t.Context(), []string{"serve", "-program", fakeProgram(t, 100), "-addr", taken.Addr().String()}, &out, &errs)
+	code := run(t.Context(), []string{"serve", "-programs", fakePrograms(t, 100), "-addr", taken.Addr().String()}, &out, &errs)
 	_, port, _ := net.SplitHostPort(taken.Addr().String())
 	if code != 1 || !strings.Contains(errs.String(), "port "+port+" is taken; try: site serve -addr 127.0.0.1:") {
 		t.Errorf("exit code %d, says %q", code, errs.String())
@@ -97,7 +117,7 @@ func TestServeUntilInterrupted(t *testing.T) {
 	out, says := io.Pipe()
 	code := make(chan int, 1)
 	go func() {
-		code <- run(ctx, []string{"serve", "-addr", "127.0.0.1:0", "-prefix", "/sub", "-program", fakeProgram(t, 100)}, says, says)
+		code <- run(ctx, []string{"serve", "-addr", "127.0.0.1:0", "-prefix", "/sub", "-programs", fakePrograms(t, 100)}, says, says)
 		says.Close()
 	}()
 	lines := bufio.NewReader(out)
@@ -107,7 +127,7 @@ func TestServeUntilInterrupted(t *testing.T) {
 	}
 	go io.Copy(io.Discard, lines)
 	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, app.Name+" is at ")), "/")
-	for _, p := range app.Pages() {
+	for _, p := range allPages() {
 		answer, err := http.Get(at + p)
 		if err != nil {
 			t.Fatal(err)
@@ -127,16 +147,16 @@ func TestServeUntilInterrupted(t *testing.T) {
 // TestPublishTheRealPages publishes every page twice, under a folder, and looks
 // for anything that differs or leaves the folder.
 func TestPublishTheRealPages(t *testing.T) {
-	program := fakeProgram(t, 100)
+	programs := fakePrograms(t, 100)
 	var sites [2]string
 	for i := range sites {
 		sites[i] = filepath.Join(t.TempDir(), "site")
 		var out, errs bytes.Buffer
-		if code := run(t.Context(), []string{"publish", "-prefix", "/sub", "-program", program, sites[i]}, &out, &errs); code != 0 {
+		if code := run(t.Context(), []string{"publish", "-prefix", "/sub", "-programs", programs, sites[i]}, &out, &errs); code != 0 {
 			t.Fatalf("exit code %d: %s", code, errs.String())
 		}
 	}
-	for _, p := range append(app.Pages(), "/404.html") {
+	for _, p := range append(allPages(), "/404.html") {
 		name := filepath.Join(p, "index.html")
 		if filepath.Ext(p) != "" {
 			name = p

@@ -25,11 +25,11 @@ const startLimit = 1.15
 // and warm (from the service worker), at full speed and four times slowed. Both
 // pages make the mark "answerable" when they answer. Each round measures both,
 // one after the other; the medians are reported in milliseconds, and it fails
-// above startLimit. It reads the programs of `make build`: PROGRAM and
-// BARE_PROGRAM.
+// above startLimit. It reads the programs of `make build`: the folder
+// PROGRAMS and the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
-	program, none := os.Getenv("PROGRAM"), ""
-	ours, err := sources{prefix: &none, program: &program}.assemble()
+	programs, none := os.Getenv("PROGRAMS"), ""
+	ours, err := sources{prefix: &none, programs: &programs}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -1,7 +1,8 @@
 //go:build js && wasm
 
-// Command browser is the program that runs in the page. It imports neither
-// net/http nor anything that does, which would double its size.
+// Command larder is the program of the pages that keep the shelf. Like its
+// siblings it imports neither net/http nor anything that does, which would
+// double its size.
 //
 // A panic ends it; static/boot.js then says so over the page, because no state
 // is left that could be trusted.
@@ -16,6 +17,6 @@ import (
 )
 
 func main() {
-	app.Register(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
+	app.RegisterLarder(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
 	goapp.RunWhenOnBrowser()
 }

@@ -1,0 +1,60 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// What a device offers goes through static/device.js. Outside a browser none of
+// it is there.
+
+// device is the helper, or nothing.
+func device() app.Value { return app.Window().Get("larderDevice") }
+
+// deviceItem reads a small setting of the browser; ok is false when there is no
+// browser.
+func deviceItem(key string) (value string, ok bool) {
+	if !app.IsClient || !device().Truthy() {
+		return "", false
+	}
+	return device().Call("item", key).String(), true
+}
+
+func setDeviceItem(key, value string) { device().Call("setItem", key, value) }
+
+// promised calls back on the page with what a promise comes to, or with what
+// went wrong.
+func promised(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {
+	var good, bad app.Func
+	release := func() { good.Release(); bad.Release() }
+	good = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		v := args[0]
+		ctx.Dispatch(func(app.Context) {
+			release()
+			done(v)
+		})
+		return nil
+	})
+	bad = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		text := args[0].Get("message").String()
+		ctx.Dispatch(func(app.Context) {
+			release()
+			failed(text)
+		})
+		return nil
+	})
+	promise.Call("then", good, bad)
+}
+
+// saveFile offers a text as a file to keep, or to share where the device can.
+func saveFile(ctx app.Context, share bool, name, kind, text string, failed func(string)) {
+	if share {
+		promised(ctx, device().Call("share", name, kind, text), func(app.Value) {}, failed)
+		return
+	}
+	device().Call("save", name, kind, text)
+}
+
+// canShare tells whether the device can share a file of the kind.
+func canShare(name, kind string) bool {
+	return app.IsClient && device().Truthy() && device().Call("canShare", name, kind).Bool()
+}

@@ -1,0 +1,326 @@
+package draw
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Limit is a line that something should stay below, or a mark on an axis.
+type Limit struct {
+	At   float64
+	Name string
+}
+
+// Tick is a named place on the axis of time.
+type Tick struct {
+	X    float64
+	Name string
+}
+
+// Bar is a row of a bar chart: one value for each series.
+type Bar struct {
+	Label  string
+	Values []float64
+}
+
+// Bars is a chart of lying bars, stacked when there are several series.
+type Bars struct {
+	Label  string // for who cannot see it
+	Unit   string
+	Series []string
+	Rows   []Bar
+	Limits []Limit
+}
+
+// The sheet of a chart: as wide as a phone shows without shrinking the text.
+const (
+	chartWidth = 340
+	labelWidth = 118
+)
+
+// seriesFill are the looks of stacked series: a colour each, and a hatching that
+// tells them apart in grey.
+var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4"}
+
+// canvas collects the markup of a chart.
+type canvas struct{ pen }
+
+func (c *canvas) open(label string, height int) {
+	c.put(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" aria-label="` + Escape(label) + `" viewBox="0 0 ` + strconv.Itoa(chartWidth) + ` ` + strconv.Itoa(height) + `">`)
+	c.put(`<defs><pattern id="hatch-2" width="5" height="5" patternUnits="userSpaceOnUse"><path class="series-2-line" d="M0 5L5 0" stroke-width="1.4"/></pattern><pattern id="hatch-3" width="4" height="4" patternUnits="userSpaceOnUse"><path class="series-3-line" d="M0 2H4" stroke-width="1.4"/></pattern></defs>`)
+}
+
+func (c *canvas) text(x, y float64, anchor, class, s string) {
+	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(s) + `</text>`)
+}
+
+func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
+
+// num writes a coordinate to a tenth.
+func num(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
+
+// sane keeps a value that no chart can show from breaking one.
+func sane(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return max(-1e7, min(1e7, v))
+}
+
+// step is a round distance between marks on an axis, at most so many of them.
+func step(span float64, most int) float64 {
+	if span <= 0 {
+		return 1
+	}
+	rough := span / float64(most)
+	ten := math.Pow(10, math.Floor(math.Log10(rough)))
+	for _, m := range []float64{1, 2, 5, 10} {
+		if m*ten >= rough {
+			return m * ten
+		}
+	}
+	return 10 * ten
+}
+
+// label writes a number for an axis.
+func axisLabel(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+
+// SVG draws the chart.
+func (b *Bars) SVG() string {
+	const row, top = 22, 8
+	most := 0.0
+	for _, r := range b.Rows {
+		sum := 0.0
+		for _, v := range r.Values {
+			sum += max(0, sane(v))
+		}
+		most = max(most, sum)
+	}
+	for _, l := range b.Limits {
+		if l.At < 2*most {
+			most = max(most, l.At)
+		}
+	}
+	if most == 0 {
+		most = 1
+	}
+	c := &canvas{}
+	legend := 0
+	if len(b.Series) > 1 {
+		legend = 18
+	}
+	bottom := top + row*len(b.Rows)
+	c.open(b.Label, bottom+34+legend)
+	x := func(v float64) float64 { return labelWidth + v/most*(chartWidth-labelWidth-30) }
+	for v := 0.0; v <= most*1.0001; v += step(most, 4) {
+		c.path("grid", "M"+num(x(v))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
+		c.text(x(v), float64(bottom+12), "middle", "axis", axisLabel(v))
+	}
+	c.text(chartWidth-2, float64(bottom+26), "end", "axis", b.Unit)
+	for i, r := range b.Rows {
+		y := top + row*i
+		c.text(labelWidth-6, float64(y+14), "end", "name", clip(r.Label, 20))
+		at, sum := 0.0, 0.0
+		for k, v := range r.Values {
+			v = max(0, sane(v))
+			sum += v
+			if v > 0 {
+				d := "M" + num(x(at)) + " " + strconv.Itoa(y+4) + "H" + num(x(at+v)) + "v14H" + num(x(at)) + "Z"
+				c.path(seriesFill[k%len(seriesFill)], d)
+				if k == 1 || k == 2 {
+					c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
+				}
+				at += v
+			}
+		}
+		c.text(min(x(at)+4, chartWidth-24), float64(y+15), "start", "value", axisLabel(math.Round(sum*10)/10))
+	}
+	for _, l := range b.Limits {
+		if l.At <= most {
+			c.path("limit", "M"+num(x(l.At))+" "+strconv.Itoa(top-4)+"V"+strconv.Itoa(bottom))
+			c.text(x(l.At), float64(bottom+26), "middle", "limit-name", l.Name)
+		}
+	}
+	if legend > 0 {
+		at := 6.0
+		for k, s := range b.Series {
+			y := bottom + 36
+			d := "M" + num(at) + " " + strconv.Itoa(y) + "h12v10h-12Z"
+			c.path(seriesFill[k%len(seriesFill)], d)
+			if k == 1 || k == 2 {
+				c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
+			}
+			c.text(at+16, float64(y+9), "start", "name", s)
+			at += 26 + 6.2*float64(len([]rune(s)))
+		}
+	}
+	c.put(`</svg>`)
+	return string(c.markup)
+}
+
+// Point is a place on a line, or the two edges of a band.
+type Point struct{ X, Low, High float64 }
+
+// Series is one line (Low and High are equal) or one band.
+type Series struct {
+	Name  string
+	Band  bool
+	Steps bool // the value holds until the next point
+	// Points in the order of X.
+	Points []Point
+}
+
+// Lines is a chart over time.
+type Lines struct {
+	Label  string
+	Unit   string
+	Series []Series
+	Limits []Limit
+	Ticks  []Tick
+	Floor  *float64 // lowest value of the axis, when it is fixed
+	Roof   *float64
+}
+
+// SVG draws the chart.
+func (l *Lines) SVG() string {
+	const left, right, top, bottom = 34.0, chartWidth - 10.0, 10.0, 170.0
+	minX, maxX, minY, maxY := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, s := range l.Series {
+		for _, p := range s.Points {
+			minX, maxX = min(minX, sane(p.X)), max(maxX, sane(p.X))
+			minY, maxY = min(minY, sane(p.Low)), max(maxY, sane(p.High))
+		}
+	}
+	if minX > maxX {
+		minX, maxX, minY, maxY = 0, 1, 0, 1
+	}
+	span := max(maxY-minY, 1e-9)
+	for _, limit := range l.Limits {
+		if limit.At > minY-span && limit.At < maxY+span {
+			minY, maxY = min(minY, limit.At), max(maxY, limit.At)
+		}
+	}
+	if l.Floor != nil {
+		minY = *l.Floor
+	}
+	if l.Roof != nil {
+		maxY = *l.Roof
+	}
+	if maxX == minX {
+		maxX++
+	}
+	if maxY-minY < 1e-9 {
+		maxY, minY = maxY+1, minY-1
+	}
+	x := func(v float64) float64 { return left + (sane(v)-minX)/(maxX-minX)*(right-left) }
+	y := func(v float64) float64 { return bottom - (sane(v)-minY)/(maxY-minY)*(bottom-top) }
+	legend := 0
+	if len(l.Series) > 1 {
+		legend = 14 * ((len(l.Series) + 1) / 2)
+	}
+	c := &canvas{}
+	c.open(l.Label, int(bottom)+32+legend)
+	d := step(maxY-minY, 5)
+	for v := math.Ceil(minY/d-1e-9) * d; v <= maxY+d*1e-6; v += d {
+		c.path("grid", "M"+num(left)+" "+num(y(v))+"H"+num(right))
+		c.text(left-4, y(v)+3.5, "end", "axis", axisLabel(v))
+	}
+	for i, t := range l.Ticks {
+		anchor := "middle"
+		if i == 0 {
+			anchor = "start"
+		} else if i == len(l.Ticks)-1 {
+			anchor = "end"
+		}
+		c.path("grid", "M"+num(x(t.X))+" "+num(bottom)+"v4")
+		c.text(x(t.X), bottom+15, anchor, "axis", t.Name)
+	}
+	c.text(left, bottom+28, "start", "axis", l.Unit)
+	for k, s := range l.Series {
+		class := seriesFill[k%len(seriesFill)]
+		var up, down strings.Builder
+		lastY := ""
+		for i, p := range s.Points {
+			if i == 0 {
+				up.WriteString("M" + num(x(p.X)) + " " + num(y(p.High)))
+			} else {
+				if s.Steps {
+					up.WriteString("L" + num(x(p.X)) + " " + lastY)
+				}
+				up.WriteString("L" + num(x(p.X)) + " " + num(y(p.High)))
+			}
+			lastY = num(y(p.High))
+		}
+		if s.Band {
+			for i := len(s.Points) - 1; i >= 0; i-- {
+				p := s.Points[i]
+				if s.Steps && i < len(s.Points)-1 {
+					down.WriteString("L" + num(x(s.Points[i+1].X)) + " " + num(y(p.Low)))
+				}
+				down.WriteString("L" + num(x(p.X)) + " " + num(y(p.Low)))
+			}
+			c.path("band "+class, up.String()+down.String()+"Z")
+		}
+		c.path("line "+class+"-line", up.String())
+	}
+	for _, limit := range l.Limits {
+		if limit.At >= minY && limit.At <= maxY {
+			c.path("limit", "M"+num(left)+" "+num(y(limit.At))+"H"+num(right))
+			c.text(right, y(limit.At)-3, "end", "limit-name", limit.Name)
+		}
+	}
+	if legend > 0 {
+		for k, s := range l.Series {
+			at, row := left+float64(k%2)*150, bottom+42+14*float64(k/2)
+			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-3.5)+"h18")
+			c.text(at+23, row, "start", "name", clip(s.Name, 20))
+		}
+	}
+	c.put(`</svg>`)
+	return string(c.markup)
+}
+
+// Interval is a row of a chart of shares with their uncertainty, from 0 to 1.
+type Interval struct {
+	Label            string
+	Value, Low, High float64
+	Marked           bool // stands out: another shape, not only another colour
+}
+
+// Intervals is a chart of shares.
+type Intervals struct {
+	Label string
+	Rows  []Interval
+}
+
+// SVG draws the chart.
+func (v *Intervals) SVG() string {
+	const row, top = 22, 8
+	most := 0.05
+	for _, r := range v.Rows {
+		most = max(most, min(1, sane(r.High)))
+	}
+	c := &canvas{}
+	bottom := top + row*len(v.Rows)
+	c.open(v.Label, bottom+18)
+	x := func(s float64) float64 {
+		return labelWidth + max(0, min(1, sane(s)))/most*(chartWidth-labelWidth-12)
+	}
+	for s := 0.0; s <= most*1.0001; s += step(most, 4) {
+		c.path("grid", "M"+num(x(s))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
+		c.text(x(s), float64(bottom+13), "middle", "axis", axisLabel(s*100)+" %")
+	}
+	for i, r := range v.Rows {
+		y := float64(top + row*i + 11)
+		c.text(labelWidth-6, y+4, "end", "name", clip(r.Label, 20))
+		c.path("line series-1-line", "M"+num(x(r.Low))+" "+num(y)+"H"+num(x(r.High))+"M"+num(x(r.Low))+" "+num(y-4)+"v8M"+num(x(r.High))+" "+num(y-4)+"v8")
+		if r.Marked {
+			c.path("marked", "M"+num(x(r.Value))+" "+num(y-7)+"l7 7l-7 7l-7-7Z")
+		} else {
+			c.path("series-1", "M"+num(x(r.Value)-4)+" "+num(y)+"a4 4 0 1 0 8 0a4 4 0 1 0-8 0Z")
+		}
+	}
+	c.put(`</svg>`)
+	return string(c.markup)
+}

@@ -1,0 +1,123 @@
+package draw
+
+import (
+	"strconv"
+
+	"larderlamp/rules"
+)
+
+// ShelfJar is one jar standing on a shelf.
+type ShelfJar struct {
+	Food    Food
+	Verdict rules.Verdict
+	Open    bool // not settled: drawn with a dotted edge
+	Opened  bool // without its lid
+	Size    int  // 0 for the smallest, to 3
+}
+
+// ShelfRow is one place with its jars.
+type ShelfRow struct {
+	Name string
+	Jars []ShelfJar
+}
+
+// ShelfOptions say how wide the sheet is, in its own units, and what it is.
+type ShelfOptions struct {
+	Label string
+	Width int
+}
+
+// mostOnShelf is how many jars of a place are drawn; the rest is a number.
+const mostOnShelf = 72
+
+// Shelf draws places as shelves with their jars. What is in a jar shows as its
+// colour, the verdict as the shape of the tag under it and as its colour, and a
+// jar that has to be looked at first as a dotted one.
+func Shelf(rows []ShelfRow, o ShelfOptions) string {
+	const (
+		step  = 26
+		board = 62
+		head  = 22
+	)
+	across := max(1, (o.Width-16)/step)
+	height := 6
+	for _, r := range rows {
+		n := min(len(r.Jars), mostOnShelf)
+		height += head + board*max(1, (n+across-1)/across)
+	}
+	p := &pen{}
+	p.put(`<svg xmlns="http://www.w3.org/2000/svg" class="shelves" role="img" aria-label="` + Escape(o.Label) + `" viewBox="0 0 ` + strconv.Itoa(o.Width) + ` ` + strconv.Itoa(height) + `">`)
+	p.putf(`<rect fill="%s" width="%d" height="%d"/>`, cellar, o.Width, height)
+	y := 6
+	for _, r := range rows {
+		more := ""
+		if over := len(r.Jars) - mostOnShelf; over > 0 {
+			more = " and " + strconv.Itoa(over) + " more"
+		}
+		p.putf(`<text x="8" y="%d" fill="%s" font-size="12" font-family="Georgia, serif">%s</text>`, y+14, paper, Escape(clip(r.Name, o.Width/8))+" · "+strconv.Itoa(len(r.Jars))+more)
+		y += head
+		jars := r.Jars[:min(len(r.Jars), mostOnShelf)]
+		for first := true; first || len(jars) > 0; first = false {
+			n := min(across, len(jars))
+			p.putf(`<path fill="#6b4a2a" d="M4 %dH%dV%dH4Z"/><path fill="#8a6238" d="M4 %dH%dV%dH4Z"/>`, y+44, o.Width-4, y+50, y+44, o.Width-4, y+46)
+			for i, j := range jars[:n] {
+				p.onShelf(8+i*step, y+44, &j)
+			}
+			jars = jars[n:]
+			y += board
+		}
+	}
+	p.put(`</svg>`)
+	return string(p.markup)
+}
+
+// tags are the shapes under the jars, 10 wide: an arch to keep, a flame to use
+// soon, a knotted bag to discard, a ring for what is not settled.
+var tags = [...]struct {
+	fill colour
+	d    string
+}{
+	0:             {0xcfc6a8, "M5 0a4.5 4.5 0 1 0 .1 0ZM5 2.4a2 2 0 1 1-.1 0Z"},
+	rules.Keep:    {0x8fd0cb, "M0 9V4C0 1 2 0 5 0S10 1 10 4V9Z"},
+	rules.UseSoon: {0xf2b544, "M5-1C8 3 10 4 8.6 7C7 10 3 10 1.4 7C0 4 4 3 5-1Z"},
+	rules.Discard: {0xf08cb6, "M3 2.6L1 0L5 1.4L9 0L7 2.6C11 5 11 9.4 5 9.4S-1 5 3 2.6Z"},
+}
+
+// onShelf draws a little jar that stands on a board at y.
+func (p *pen) onShelf(x, y int, j *ShelfJar) {
+	w, h := 16, 24+4*max(0, min(j.Size, 3))
+	if j.Size == 0 {
+		h = 20
+	}
+	dash := ""
+	if j.Open {
+		dash = ` stroke-dasharray="2 2"`
+	}
+	left := x + (22-w)/2
+	top := y - h
+	tint := tints(j.Food)
+	p.putf(`<path fill="%s" stroke="%s"%s d="M%d %dv%dq0 3 3 3h%dq3 0 3-3v%dq0-3-3-3h-%dq-3 0-3 3Z"/>`, tint, paper, dash, left, top+4, h-7, w-6, 7-h, w-6)
+	p.putf(`<path fill="#fff" opacity=".35" d="M%d %dh2v%dh-2Z"/>`, left+3, top+5, h-10)
+	if j.Opened {
+		p.putf(`<path fill="none" stroke="%s" d="M%d %dh%d"/>`, paper, left+2, top, w-4)
+	} else {
+		p.putf(`<path fill="%s" d="M%d %dh%dv3h-%dZ"/>`, brass, left+1, top-2, w-2, w-2)
+	}
+	v := j.Verdict
+	if j.Open || int(v) >= len(tags) {
+		v = 0
+	}
+	p.putf(`<path fill="%s" transform="translate(%d %d)" d="%s"/>`, tags[v].fill, x+6, y+7, tags[v].d)
+}
+
+// tints is the colour of a food from afar.
+func tints(f Food) colour { return styles[f].tones[0] }
+
+// clip cuts a text to a number of characters.
+func clip(s string, most int) string {
+	r := []rune(s)
+	if len(r) <= most {
+		return s
+	}
+	return string(r[:max(0, most-1)]) + "…"
+}

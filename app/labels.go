@@ -1,0 +1,130 @@
+package app
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/label"
+	"larderlamp/app/pantry"
+)
+
+// labelsPage prints sheets of labels, each with a code that opens its jar here,
+// without a connection too.
+type labelsPage struct {
+	app.Compo
+	house *household
+
+	ctx    app.Context
+	ready  bool
+	batch  string // only this batch
+	jar    string // only this jar
+	chosen map[string]bool
+	stock  int
+	start  int // first free label of the first sheet, from 1
+	turn   int
+}
+
+func (p *labelsPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/labels")
+	if app.IsServer {
+		return
+	}
+	q := ctx.Page().URL().Query()
+	p.ctx, p.batch, p.jar, p.start = ctx, q.Get("batch"), q.Get("jar"), 1
+	p.turn++
+	p.chosen = map[string]bool{}
+	p.house.shelved(ctx, func(app.Context) {
+		p.ready = true
+		if p.batch != "" {
+			p.chosen[p.batch] = true
+		}
+	})
+}
+
+// mostLabels is how many labels are made at once.
+const mostLabels = 400
+
+// labels are those of the jars chosen.
+func (p *labelsPage) labels() (ls []label.Label) {
+	s := p.house.shelf
+	add := func(j *pantry.Jar) {
+		b := s.Batches[j.Batch]
+		st := j.Standing()
+		if b == nil || st.Stage == pantry.IsGone || len(ls) == mostLabels {
+			return
+		}
+		ls = append(ls, label.Label{
+			Product: b.Name(),
+			Line2:   fmt.Sprintf("jar %d of %d", j.Number, b.Count),
+			Date:    string(b.Made),
+			Link:    app.Window().Get("location").Get("origin").String() + link("/jar?id="+j.ID),
+		})
+	}
+	if j := s.Jars[p.jar]; j != nil {
+		add(j)
+		return
+	}
+	for _, b := range s.BatchOrder() {
+		if p.chosen[b.ID] {
+			for _, j := range s.OfBatch(b.ID) {
+				add(j)
+			}
+		}
+	}
+	return
+}
+
+func (p *labelsPage) Render() app.UI {
+	if !p.ready {
+		return frame("/shelf", title("Labels"), txt("p", "", "Opening what is kept on this device…"))
+	}
+	ls := p.labels()
+	sheets, err := label.Sheets(label.Stocks[p.stock], p.start-1, ls)
+	batches := p.house.shelf.BatchOrder()
+	return frame("/shelf",
+		el("div", "noprint",
+			title("Labels"),
+			p.house.notices(),
+			txt("p", "", "Each label has the product, the date and a code. The camera of a phone reads it and opens the jar here, on any device that has this guide and the jar."),
+			only(p.jar == "", func() app.UI {
+				return fold("", "Batches ("+fmt.Sprint(len(p.chosen))+" chosen)", el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {
+					b := batches[i]
+					return el("label", "choice small",
+						elem("input", "").Attr("type", "checkbox").Attr("checked", p.chosen[b.ID]).On("change", func(ctx app.Context, e app.Event) {
+							if ctx.JSSrc().Get("checked").Bool() {
+								p.chosen[b.ID] = true
+							} else {
+								delete(p.chosen, b.ID)
+							}
+						}, app.EventScope(b.ID, p.turn)),
+						txt("span", "", b.Name()+", "+dayWords(b.Made)),
+					)
+				})...))
+			}),
+			el("div", "grid",
+				field("Paper", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.stock, _ = strconv.Atoi(typed(ctx)) }).
+					Body(each(len(label.Stocks), func(i int) app.UI { return option(fmt.Sprint(i), label.Stocks[i].Name, i == p.stock) })...)),
+				field("First free label on the sheet", input("number", fmt.Sprint(p.start), "").Attr("min", 1).Attr("max", 100).
+					On("change", func(ctx app.Context, e app.Event) {
+						n, _ := strconv.Atoi(typed(ctx))
+						p.start = max(1, min(n, label.Stocks[p.stock].Columns*label.Stocks[p.stock].Rows))
+					}, app.EventScope(p.turn))),
+			),
+			only(err != nil, func() app.UI { return txt("p", "notice", upperFirst(plain(err))) }),
+			only(len(ls) == mostLabels, func() app.UI {
+				return txt("p", "notice", "These are the first "+fmt.Sprint(mostLabels)+" labels. Print them, then choose the rest.")
+			}),
+			el("p", "row",
+				only(err == nil && len(ls) > 0, func() app.UI {
+					return action("button big", fmt.Sprintf("Print %s on %s", count(len(ls), "label", "labels"), count(len(sheets), "sheet", "sheets")), func() { app.Window().Call("print") }, len(ls))
+				}),
+				anchor("button plain", "/shelf", "Back to the shelf"),
+			),
+			only(len(ls) == 0, func() app.UI { return txt("p", "hint", "Choose a batch.") }),
+			txt("p", "hint", "Print at 100 %, without margins of the printer's own."),
+		),
+		el("div", "sheets", each(len(sheets), func(i int) app.UI { return el("div", "sheet", app.Raw(sheets[i])) })...),
+	)
+}

@@ -1,0 +1,308 @@
+package pantry
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+)
+
+// The limits of what a person may write.
+const (
+	MostName  = 60
+	MostNotes = 2000
+	MostJars  = 500 // of one batch
+)
+
+// Day is a date without a time, written as 2025-08-31.
+type Day string
+
+// DayLayout is how a [Day] is written.
+const DayLayout = time.DateOnly
+
+// DayOf is the day of a moment, in the zone of the moment.
+func DayOf(t time.Time) Day { return Day(t.Format(DayLayout)) }
+
+// Number counts days since 1 January 1970; ok is false for what is not a date.
+func (d Day) Number() (n int, ok bool) {
+	t, err := time.Parse(DayLayout, string(d))
+	return int(t.Unix() / 86400), err == nil
+}
+
+// day notes a date that no record can have.
+func (f *faults) day(field string, d Day) {
+	if t, err := time.Parse(DayLayout, string(d)); err != nil || t.Year() < 1950 {
+		f.add(field, "%q is not a date from 1950 on, written as 2025-08-31", string(d))
+	}
+}
+
+// The sizes of jars, as the published tables have them.
+var Sizes = []struct {
+	ID, Name    string
+	Jar         process.Jar
+	Millilitres int
+}{
+	{"half-pint", "half-pint (240 ml)", process.HalfPint, 240},
+	{"pint", "pint (480 ml)", process.Pint, 480},
+	{"quart", "quart (950 ml)", process.Quart, 950},
+	{"half-gallon", "half-gallon (1.9 l)", process.HalfGallon, 1900},
+	{"other", "another size", process.OtherJar, 700},
+}
+
+// Batch is jars filled and processed together. What is empty or nil is not
+// known.
+type Batch struct {
+	Head
+	Product string `json:"product"`
+	Title   string `json:"title,omitempty"` // the household's own name for it
+	Made    Day    `json:"made"`
+	Count   int    `json:"count"` // jars filled
+	Size    string `json:"size,omitempty"`
+
+	// The record: values of the signs of that chapter, by id.
+	Standing string `json:"standing,omitempty"`
+	Method   string `json:"method,omitempty"`
+	Acid     string `json:"acid,omitempty"`
+	Extras   string `json:"extras,omitempty"`
+	Closure  string `json:"closure,omitempty"`
+
+	// The process, as in the published tables.
+	Table      string `json:"table,omitempty"` // "product" or "product/form"
+	Pack       string `json:"pack,omitempty"`  // hot, raw
+	Gauge      string `json:"gauge,omitempty"` // dial, weighted
+	Vented     string `json:"vented,omitempty"`
+	Minutes    *int   `json:"minutes,omitempty"`
+	TenthsPSI  *int   `json:"tenths_psi,omitempty"`
+	ReadsHigh  *int   `json:"reads_high_tenths_psi,omitempty"` // the dial, above the truth
+	Feet       *int   `json:"altitude_feet,omitempty"`
+	FoundMet   bool   `json:"found_met,omitempty"` // the person found the same process in current guidance
+	LidLot     string `json:"lid_lot,omitempty"`
+	Notes      string `json:"notes,omitempty"`
+	RecipeFrom string `json:"recipe_from,omitempty"`
+}
+
+// NewBatch begins a batch of a product.
+func NewBatch(product string, now time.Time) (*Batch, error) {
+	head, err := newHead(now)
+	if err != nil {
+		return nil, fmt.Errorf("batch: %w", err)
+	}
+	return &Batch{Head: head, Product: product, Made: DayOf(now), Count: 1}, nil
+}
+
+// Kind implements [Record].
+func (b *Batch) Kind() Kind { return Batches }
+
+func (b *Batch) body() ([]byte, error) {
+	copied := *b
+	copied.Past, copied.Aside = nil, nil
+	return json.Marshal(&copied)
+}
+
+// Encode implements [Record].
+func (b *Batch) Encode() ([]byte, error) { return encode(b, b) }
+
+// said lists the signs of the record that a batch carries.
+func (b *Batch) said() []struct {
+	Field string
+	Sign  rules.SignID
+	Value string
+} {
+	return []struct {
+		Field string
+		Sign  rules.SignID
+		Value string
+	}{
+		{"standing", rules.SignStanding, b.Standing},
+		{"method", rules.SignMethod, b.Method},
+		{"acid", rules.SignAcid, b.Acid},
+		{"extras", rules.SignExtras, b.Extras},
+		{"closure", rules.SignClosure, b.Closure},
+	}
+}
+
+// The limits of a process, far outside what a household canner can do.
+const (
+	mostMinutes   = 1000
+	mostTenthsPSI = 300
+)
+
+// Validate implements [Record].
+func (b *Batch) Validate() error {
+	f := faults{record: "batch " + b.ID}
+	b.check(&f)
+	if !name(b.Product) {
+		f.add("product", "%q is not a name", b.Product)
+	}
+	f.text("title", b.Title, MostName)
+	f.text("lid_lot", b.LidLot, MostName)
+	f.text("recipe_from", b.RecipeFrom, MostName)
+	f.text("notes", b.Notes, MostNotes)
+	f.day("made", b.Made)
+	f.within("count", b.Count, 1, MostJars, "jars")
+	var sizes []string
+	for _, s := range Sizes {
+		sizes = append(sizes, s.ID)
+	}
+	f.one("size", b.Size, sizes...)
+	for _, s := range b.said() {
+		if _, ok := s.Sign.ValueByID(s.Value); s.Value != "" && !ok {
+			f.add(s.Field, "%q is none of its values", s.Value)
+		}
+	}
+	f.one("pack", b.Pack, "hot", "raw")
+	f.one("gauge", b.Gauge, "dial", "weighted")
+	f.one("vented", b.Vented, "yes", "no")
+	for _, n := range []struct {
+		field     string
+		v         *int
+		low, high int
+		unit      string
+	}{
+		{"minutes", b.Minutes, 0, mostMinutes, "minutes"},
+		{"tenths_psi", b.TenthsPSI, 0, mostTenthsPSI, "tenths of a psi"},
+		{"reads_high_tenths_psi", b.ReadsHigh, -100, 100, "tenths of a psi"},
+		{"altitude_feet", b.Feet, -1500, MostAltitude, "feet"},
+	} {
+		if n.v != nil {
+			f.within(n.field, *n.v, n.low, n.high, n.unit)
+		}
+	}
+	return f.err()
+}
+
+// Late tells whether the batch was made after a day: a date in the future is a
+// slip of the pen.
+func (b *Batch) Late(today Day) bool { return b.Made > today }
+
+// Name is the household's own name for the batch, or that of its product.
+func (b *Batch) Name() string {
+	if b.Title != "" {
+		return b.Title
+	}
+	if p, ok := rules.ProductByID(b.Product); ok {
+		return p.Name
+	}
+	return b.Product
+}
+
+// Food is the product of the batch; one that is no longer in the catalogue is
+// judged as unknown contents.
+func (b *Batch) Food() *rules.Product {
+	p, ok := rules.ProductByID(b.Product)
+	if !ok {
+		p, _ = rules.ProductByID("unknown-contents")
+	}
+	return p
+}
+
+// Processing is what the batch says of its process, for the published tables.
+// With no altitude of its own it takes the household's.
+func (b *Batch) Processing(household *int) process.Record {
+	r := process.Record{}
+	if b.Table != "" {
+		r.Product, r.Form, _ = strings.Cut(b.Table, "/")
+	}
+	for i, t := range Tables(b.Food()) {
+		product, form, _ := strings.Cut(t, "/")
+		switch {
+		case b.Table != "":
+		case i == 0:
+			r.Product, r.Form = product, form
+		default:
+			// Which of several is not known.
+			r.Form = ""
+			if product != r.Product {
+				r.Product = ""
+			}
+		}
+		if r.Product == "" {
+			break
+		}
+	}
+	for _, s := range Sizes {
+		if s.ID == b.Size {
+			r.Jar = s.Jar
+		}
+	}
+	r.Pack = map[string]process.Pack{"hot": process.Hot, "raw": process.Raw}[b.Pack]
+	r.Gauge = map[string]process.Gauge{"dial": process.Dial, "weighted": process.Weighted}[b.Gauge]
+	r.Vented = map[string]process.Vent{"yes": process.Vented, "no": process.Unvented}[b.Vented]
+	r.Minutes, r.Pressure, r.ReadsHigh = known(b.Minutes), known(b.TenthsPSI), known(b.ReadsHigh)
+	r.Altitude = known(b.Feet)
+	if b.Feet == nil && household != nil {
+		// The setting names the band by its highest foot.
+		r.Altitude = process.Between(*household-*household%1000, *household)
+	}
+	v, ok := rules.SignMethod.ValueByID(b.Method)
+	switch {
+	case !ok || v == rules.MethodUntold:
+	case v == rules.MethodPressure:
+		r.Method = process.Pressure
+	case v == rules.MethodBoiling:
+		r.Method = process.BoilingWater
+	case v == rules.MethodSteam:
+		r.Method = process.SteamCanner
+	default:
+		r.Method = process.OtherMethod
+	}
+	return r
+}
+
+func known(n *int) process.Range {
+	if n == nil {
+		return process.Range{}
+	}
+	return process.Exactly(*n)
+}
+
+// Tables lists the published tables for a product, as "product" or
+// "product/form".
+func Tables(p *rules.Product) (all []string) {
+	for _, t := range p.Processes() {
+		if strings.Contains(t, "/") {
+			all = append(all, t)
+			continue
+		}
+		for _, form := range process.Forms(t) {
+			if form == "" {
+				all = append(all, t)
+			} else {
+				all = append(all, t+"/"+form)
+			}
+		}
+	}
+	return
+}
+
+// Process judges the process against the published tables.
+func (b *Batch) Process(household *int) process.Judgement {
+	return process.Was(b.Processing(household))
+}
+
+// processValues is what the judgement tells of the sign: met, short, or both
+// still possible. A remembered row tells nothing by itself.
+func (b *Batch) processValues(household *int) []rules.Value {
+	switch j := b.Process(household); {
+	case j.Possible == process.Met, j.Possible&^(process.Met|process.Agrees) == 0 && b.FoundMet:
+		return []rules.Value{rules.ProcessMet}
+	case j.Possible&(process.Met|process.Agrees) == 0:
+		return []rules.Value{rules.ProcessShort}
+	}
+	return []rules.Value{rules.ProcessMet, rules.ProcessShort}
+}
+
+// Tell narrows a situation to what the record of the batch says.
+func (b *Batch) Tell(s *rules.Situation, household *int) {
+	values := b.processValues(household)
+	for _, said := range b.said() {
+		if v, ok := said.Sign.ValueByID(said.Value); ok {
+			values = append(values, v)
+		}
+	}
+	// The record is told first and one value a sign: it cannot contradict.
+	_ = s.Tell(values...)
+}

@@ -1,0 +1,251 @@
+package pantry
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"larderlamp/rules"
+)
+
+// The invented household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
+// of it is anybody's. Its dates are counted back from today, so that it is
+// always as old as it should be.
+
+// demoPlaces are name | what | wet | light | winter low, high | summer low, high.
+const demoPlaces = `
+Cellar, left | shelf | dry | dark | 80 110 | 150 180
+Cellar, right | shelf | damp | dark | 70 100 | 150 180
+Kitchen cupboard | shelf | dry | dark | 180 210 | 210 250
+Loft shelf | shelf | dry | heater | 50 90 | 240 300
+Refrigerator | fridge | dry | dark | 20 40 | 20 40
+Trailer box | box | dry | dark |  |
+`
+
+// demoBatches are product | months ago | jars | size | recipe | method | minutes
+// | tenths of a psi | acid | pack | table | place | lid lot | eaten | name. "-" is
+// for not known.
+const demoBatches = `
+peaches | 3 | 12 | quart | published | boiling-water | 30 | - | - | raw | - | 0 | H-4471 | 1 |
+peaches | 15 | 14 | quart | published | boiling-water | 30 | - | - | raw | - | 0 | H-3310 | 10 |
+pears | 2 | 10 | quart | published | boiling-water | 25 | - | - | hot | - | 0 | H-4471 | 0 |
+applesauce | 1 | 14 | pint | published | boiling-water | 15 | - | - | hot | - | 0 | H-4502 | 2 |
+applesauce | 13 | 12 | pint | published | boiling-water | 15 | - | - | hot | - | 0 | H-3310 | 9 |
+cherries-sour | 17 | 8 | pint | published | boiling-water | 15 | - | - | hot | - | 2 | H-3310 | 5 |
+strawberry-jam | 5 | 16 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-1180 | 4 |
+strawberry-jam | 17 | 16 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-0977 | 13 |
+blackberry-jam | 3 | 12 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-1180 | 2 |
+elderberry-jelly | 14 | 6 | half-pint | unshown | hot-fill | - | - | - | - | - | 3 | J-0977 | 0 | Elderberry jelly from the lane
+dandelion-jelly | 7 | 5 | half-pint | unshown | boiling-water | 10 | - | - | - | - | 3 | J-1180 | 1 |
+dill-pickles | 4 | 9 | quart | published | boiling-water | 15 | - | full | raw | - | 1 | H-4471 | 2 |
+bread-and-butter-pickles | 16 | 8 | pint | published | boiling-water | 10 | - | full | hot | - | 1 | H-3310 | 4 |
+pickled-beets | 3 | 7 | pint | published | boiling-water | 30 | - | full | hot | - | 1 | H-4471 | 1 |
+sauerkraut | 10 | 6 | quart | published | boiling-water | 20 | - | - | hot | - | 1 | H-4120 | 2 |
+tomatoes-crushed | 3 | 14 | quart | published | boiling-water | 45 | - | full | hot | - | 0 | H-4471 | 3 |
+tomatoes-whole | 15 | 10 | pint | published | boiling-water | 40 | - | short | raw | - | 0 | H-3310 | 4 | Whole tomatoes, lemon forgotten
+tomato-salsa | 3 | 9 | pint | published | boiling-water | 15 | - | full | hot | - | 2 | H-4471 | 3 |
+own-salsa | 15 | 6 | pint | unshown | boiling-water | 15 | - | short | - | - | 2 | H-3310 | 1 | Joss's green salsa
+green-beans | 4 | 12 | pint | published | pressure-canner | 20 | 110 | - | raw | - | 0 | H-4471 | 3 |
+green-beans | 27 | 4 | quart | unshown | boiling-water | 180 | - | - | raw | - | 1 | - | 0 | A neighbour's beans
+corn-whole | 3 | 10 | pint | published | pressure-canner | 55 | 110 | - | hot | - | 0 | H-4471 | 1 |
+potatoes | 2 | 8 | quart | published | pressure-canner | 40 | 110 | - | hot | - | 0 | H-4502 | 0 |
+winter-squash | 1 | 6 | quart | published | pressure-canner | 90 | 110 | - | hot | - | 0 | H-4502 | 0 |
+chicken-broth | 6 | 9 | quart | published | pressure-canner | 25 | 110 | - | hot | - | 1 | H-4120 | 2 |
+beef | 8 | 8 | pint | published | pressure-canner | 75 | 110 | - | raw | - | 1 | H-4120 | 2 |
+venison | 12 | 6 | pint | published | pressure-canner | 75 | 80 | - | raw | - | 1 | H-4120 | 1 |
+chicken | 9 | 7 | quart | published | pressure-canner | 90 | 110 | - | raw | - | 1 | H-4120 | 1 |
+vegetable-soup | 5 | 6 | quart | changed | pressure-canner | 75 | 110 | - | hot | - | 3 | H-4120 | 0 | Soup, with extra barley
+apple-butter | 12 | 8 | half-pint | published | boiling-water | 5 | - | - | hot | - | 3 | J-0977 | 3 |
+`
+
+// Demo makes the records of the invented household.
+func Demo(now time.Time) (records []Record, err error) {
+	var places []*Place
+	for i, f := range fields(demoPlaces) {
+		place, err := NewPlace(f[0], now)
+		if err != nil {
+			return nil, err
+		}
+		place.What, place.Wet, place.Light, place.Order = f[1], f[2], f[3], i
+		if winter, summer := numbers(f[4]), numbers(f[5]); len(winter) == 2 {
+			place.Air = &Air{How: Seasons, Low: winter[0], High: winter[1], Summer: [2]int{summer[0], summer[1]}, Swing: 20}
+		}
+		places = append(places, place)
+		records = append(records, place)
+	}
+	noon := time.Date(now.Year(), now.Month(), now.Day(), 12, 0, 0, 0, now.Location())
+	for n, f := range fields(demoBatches) {
+		batch, jars, err := demoBatch(f, noon, places)
+		if err != nil {
+			return nil, fmt.Errorf("batch %d: %w", n+1, err)
+		}
+		for _, j := range jars {
+			records = append(records, j)
+		}
+		records = append(records, batch)
+		if err := demoTrouble(batch, jars, noon, places); err != nil {
+			return nil, err
+		}
+	}
+	for _, r := range records {
+		if err := r.Validate(); err != nil {
+			return nil, err
+		}
+	}
+	return records, nil
+}
+
+// fields splits a table of the demo.
+func fields(text string) (rows [][]string) {
+	for line := range strings.SplitSeq(strings.TrimSpace(text), "\n") {
+		cells := strings.Split(line, "|")
+		for i := range cells {
+			cells[i] = strings.TrimSpace(cells[i])
+		}
+		rows = append(rows, cells)
+	}
+	return
+}
+
+func numbers(text string) (ns []int) {
+	for w := range strings.FieldsSeq(text) {
+		n, err := strconv.Atoi(w)
+		if err == nil {
+			ns = append(ns, n)
+		}
+	}
+	return
+}
+
+func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, error) {
+	b, err := NewBatch(f[0], noon)
+	if err != nil {
+		return nil, nil, err
+	}
+	if _, ok := rules.ProductByID(f[0]); !ok {
+		return nil, nil, fmt.Errorf("no product %q", f[0])
+	}
+	known := func(s string) string { return strings.TrimPrefix(s, "-") }
+	number := func(s string) *int {
+		if n := numbers(s); len(n) == 1 {
+			return &n[0]
+		}
+		return nil
+	}
+	zero, feet := 0, 800
+	months := *number(f[1])
+	made := noon.AddDate(0, -months, -len(f[0])%9)
+	b.Made, b.Count, b.Size, b.Standing, b.Method = DayOf(made), *number(f[2]), f[3], f[4], f[5]
+	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot, b.Title = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12]), f[14]
+	b.Extras, b.Closure, b.Feet = rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
+	if b.Method == rules.MethodPressure.ID() {
+		b.Gauge, b.Vented, b.ReadsHigh = "dial", "yes", &zero
+	}
+	if b.Standing == rules.StandingPublished.ID() && b.Table == "" {
+		if all := Tables(b.Food()); len(all) > 0 {
+			b.Table = all[0]
+		}
+		b.FoundMet = true
+	}
+	var jars []*Jar
+	for i := range b.Count {
+		j, err := NewJar(b.ID, i+1, noon)
+		if err != nil {
+			return nil, nil, err
+		}
+		if err := happen(j, Stored, made, func(e *Event) { e.Place = places[*number(f[11])].ID }); err != nil {
+			return nil, nil, err
+		}
+		// Jars were looked at a month and a half ago, and eaten one after another.
+		if months >= 2 && i%4 != 3 {
+			if err := happen(j, Looked, noon.AddDate(0, 0, -45), func(e *Event) { e.Seen = soundSeen() }); err != nil {
+				return nil, nil, err
+			}
+		}
+		if eaten := *number(f[13]); i < eaten {
+			if err := happen(j, Eaten, made.Add(noon.Sub(made)*time.Duration(i+1)/time.Duration(eaten+1)), nil); err != nil {
+				return nil, nil, err
+			}
+		}
+		jars = append(jars, j)
+	}
+	return b, jars, nil
+}
+
+func happen(j *Jar, what string, at time.Time, fill func(*Event)) error {
+	e, err := j.Add(what, at)
+	if err == nil && fill != nil {
+		fill(e)
+	}
+	return err
+}
+
+// soundSeen is a look at which everything outside and through the glass was sound.
+func soundSeen() (seen []Seen) {
+	for id := range rules.SignID(rules.NumSigns) {
+		if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass || id == rules.SignFrozen {
+			seen = append(seen, Seen{id.ID(), []string{id.Info().Sound.ID()}})
+		}
+	}
+	return
+}
+
+// with replaces what was seen of a sign.
+func with(seen []Seen, v rules.Value) []Seen {
+	for i := range seen {
+		if seen[i].Sign == v.Sign().ID() {
+			seen[i].Values = []string{v.ID()}
+		}
+	}
+	return seen
+}
+
+// demoTrouble gives some jars the troubles that are shown.
+func demoTrouble(b *Batch, jars []*Jar, noon time.Time, places []*Place) error {
+	last := jars[len(jars)-1]
+	days := func(n int) time.Time { return noon.AddDate(0, 0, -n) }
+	look := func(j *Jar, v rules.Value) error {
+		return happen(j, Looked, days(6), func(e *Event) { e.Seen = with(soundSeen(), v) })
+	}
+	discard := func(j *Jar, why string, at time.Time) error {
+		return happen(j, Discarded, at, func(e *Event) { e.Why = why })
+	}
+	switch b.Product {
+	case "chicken":
+		return look(last, rules.LidBulged)
+	case "beef":
+		return look(last, rules.PressGives)
+	case "pears":
+		return look(last, rules.ColourPink)
+	case "chicken-broth":
+		return look(last, rules.TopFat)
+	case "potatoes":
+		return look(last, rules.CloudSettled)
+	case "sauerkraut":
+		return look(last, rules.SeepStreak)
+	case "corn-whole":
+		return happen(last, Missing, days(40), nil)
+	case "venison":
+		return discard(last, ForSeal, days(30))
+	case "vegetable-soup":
+		return discard(last, ForSpoiled, days(20))
+	case "tomato-salsa":
+		return happen(last, Opened, days(3), func(e *Event) { e.Place = places[4].ID })
+	case "strawberry-jam":
+		if b.LidLot == "J-1180" {
+			return happen(last, Opened, days(9), func(e *Event) { e.Place = places[4].ID })
+		}
+	case "green-beans":
+		if b.TenthsPSI != nil {
+			return happen(last, Opened, days(6), func(e *Event) { e.Place = places[4].ID })
+		}
+	case "dill-pickles":
+		for _, j := range jars[5:] {
+			if err := happen(j, Moved, days(50), func(e *Event) { e.Place = places[5].ID }); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,306 @@
+package pantry
+
+import (
+	"slices"
+	"time"
+
+	"larderlamp/rules"
+	"larderlamp/rules/keeping"
+)
+
+// lookGrace is how many days after a sweep is due its predecessor still counts.
+// Ours, derived from the practice of looking four times a year.
+const lookGrace = 14
+
+// Basis says what a jar was judged by.
+type Basis struct {
+	Standing
+	// Stale tells that the last look is too long ago: what was sound then counts
+	// as not looked at, what was odd still counts.
+	Stale bool
+	// Unlooked lists the signs of the outside and through the glass that are open.
+	Unlooked []rules.SignID
+	// Disputed tells that what was seen contradicts the record; the record was
+	// then told first and the stricter of what remains counts.
+	Disputed bool
+	Age      int // in days, from the date of the batch
+	Exposure keeping.Exposure
+	Now      time.Time
+}
+
+// Situation is what is known of a jar now: the catalogue, the record of its
+// batch, what became of its siblings, how it was stored, and the last look.
+func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
+	basis := Basis{Standing: j.Standing(), Now: now}
+	s := rules.NewSituation()
+	tell := func(values ...rules.Value) {
+		if len(values) > 0 && s.Tell(values...) != nil {
+			basis.Disputed = true
+		}
+	}
+	b := p.Batches[j.Batch]
+	if b == nil {
+		food, _ := rules.ProductByID("unknown-contents")
+		_ = food.Tell(&s) // a test tells every product
+	} else {
+		_ = b.Food().Tell(&s)
+		b.Tell(&s, p.Settings.AltitudeFeet)
+		made, _ := b.Made.Number()
+		today, _ := DayOf(now).Number()
+		basis.Age = max(0, today-made)
+		// The hour is not recorded: the age straddles a day.
+		tell(values("age_days", max(1, basis.Age), basis.Age+1)...)
+	}
+	tell(p.siblings(j)...)
+	p.tellStorage(&s, j, &basis, tell)
+
+	if look := basis.Look; look != nil {
+		due := look.At.AddDate(0, p.Settings.Every(), lookGrace)
+		basis.Stale = now.After(due)
+		for _, seen := range look.Seen {
+			id, ok := rules.SignByID(seen.Sign)
+			if !ok || !looked(id) {
+				continue
+			}
+			var vs []rules.Value
+			for _, name := range seen.Values {
+				if v, ok := id.ValueByID(name); ok {
+					vs = append(vs, v)
+				}
+			}
+			if basis.Stale && slices.Contains(vs, id.Info().Sound) {
+				continue
+			}
+			tell(vs...)
+		}
+	}
+	switch basis.Stage {
+	case OnShelf, IsMissing:
+		tell(rules.OpenedNo)
+	case IsOpen:
+		p.tellOpened(&s, &basis, tell)
+	}
+	for id := range rules.SignID(rules.NumSigns) {
+		if c := id.Info().Chapter; (c == rules.ChapterOutside || c == rules.ChapterGlass) && s.Open(id) {
+			basis.Unlooked = append(basis.Unlooked, id)
+		}
+	}
+	return s, basis
+}
+
+// looked tells whether a sign is taken from the last look. The rest is known
+// better: the record and the age from the batch, the days open from the clock.
+func looked(id rules.SignID) bool {
+	switch id.Info().Chapter {
+	case rules.ChapterOutside, rules.ChapterGlass:
+		return true
+	case rules.ChapterStorage:
+		return id != rules.SignAge && id != rules.SignHeat
+	case rules.ChapterOpening:
+		return id != rules.SignOpened
+	case rules.ChapterOpened:
+		return id == rules.SignOut || id == rules.SignAir || id == rules.SignChill
+	}
+	return false
+}
+
+// values gives the values that a number stands for.
+func values(band string, low, high int) []rules.Value {
+	b, ok := rules.BandByID(band)
+	if !ok {
+		panic("no band " + band)
+	}
+	vs, err := b.Values(low, high)
+	if err != nil {
+		panic(err) // low is never above high
+	}
+	return vs
+}
+
+// siblings tells what became of the other jars of the batch. That none is
+// recorded as spoiled says that none is known to be.
+func (p *Pantry) siblings(j *Jar) []rules.Value {
+	worst := rules.SiblingsSound
+	for _, other := range p.ofBatch[j.Batch] {
+		if other.ID == j.ID {
+			continue
+		}
+		switch other.trouble() {
+		case ForSpoiled:
+			return []rules.Value{rules.SiblingsSpoiled}
+		case ForSeal:
+			worst = rules.SiblingsSeal
+		}
+	}
+	return []rules.Value{worst}
+}
+
+// trouble tells whether the jar is known to have spoiled or to have lost its
+// seal: from what it was discarded for, or from the last look.
+func (j *Jar) trouble() string {
+	trouble := ""
+	for i := range j.Events {
+		e := &j.Events[i]
+		if e.Undone {
+			continue
+		}
+		switch {
+		case e.What == Discarded && e.Why == ForSpoiled:
+			return ForSpoiled
+		case e.What == Discarded && e.Why == ForSeal:
+			trouble = ForSeal
+		case e.What == Looked || e.What == Checked:
+			switch Trouble(e.Seen) {
+			case ForSpoiled:
+				return ForSpoiled
+			case ForSeal:
+				trouble = ForSeal
+			}
+		}
+	}
+	return trouble
+}
+
+// spoilSigns are what shows that something grew in a jar; sealSigns that its
+// seal failed. Both are discards by themselves.
+var (
+	spoilSigns = []rules.Value{rules.LidBulged, rules.BubblesRising, rules.CloudMurky, rules.BodySlimy, rules.MouldSeen, rules.TopFilm,
+		rules.ReleaseHiss, rules.ReleaseSpurt, rules.SmellOff, rules.FilmFilm, rules.FilmFoam, rules.UnderlidFuzzy}
+	sealSigns = []rules.Value{rules.LidFlat, rules.PressGives, rules.LiftOff, rules.SeepStreak, rules.SeepWet, rules.RustThrough, rules.LevelDropped, rules.ReleaseNone}
+)
+
+// Trouble says what was seen for certain: [ForSpoiled], [ForSeal] or nothing.
+func Trouble(seen []Seen) string {
+	trouble := ""
+	for _, s := range seen {
+		if len(s.Values) != 1 {
+			continue
+		}
+		id, ok := rules.SignByID(s.Sign)
+		if !ok {
+			continue
+		}
+		v, ok := id.ValueByID(s.Values[0])
+		switch {
+		case ok && slices.Contains(spoilSigns, v):
+			return ForSpoiled
+		case ok && slices.Contains(sealSigns, v):
+			trouble = ForSeal
+		}
+	}
+	return trouble
+}
+
+// tellStorage tells what the places say of the storage.
+func (p *Pantry) tellStorage(s *rules.Situation, j *Jar, basis *Basis, tell func(...rules.Value)) {
+	told := len(basis.Stays) > 0
+	wet, light, wetKnown, lightKnown := rules.WetDry, rules.PlaceDark, told, told
+	for _, stay := range basis.Stays {
+		place := p.Places[stay.Place]
+		if place == nil {
+			wetKnown, lightKnown = false, false
+			continue
+		}
+		// The values of both signs are in rising order of harm.
+		if v, ok := rules.SignWet.ValueByID(place.Wet); ok {
+			wet = max(wet, v)
+		} else {
+			wetKnown = false
+		}
+		if v, ok := rules.SignPlace.ValueByID(place.Light); ok {
+			light = max(light, v)
+		} else {
+			lightKnown = false
+		}
+	}
+	if wetKnown || wet != rules.WetDry {
+		tell(wet)
+	}
+	if lightKnown || light != rules.PlaceDark {
+		tell(light)
+	}
+	p.tellHeat(j, basis, tell)
+}
+
+// tellOpened tells what the clock of an opened jar says.
+func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules.Value)) {
+	tell(rules.OpenedBefore)
+	days := int(basis.Now.Sub(basis.Opened.At).Hours()/24) + 1
+	tell(values("open_days", max(1, days), max(1, days))...)
+	if place := p.Places[basis.Place]; place != nil {
+		switch place.What {
+		case Fridge, Freezer:
+			// That it is cold enough is what a person says when naming it so.
+			tell(rules.ChillCold, rules.ChillPaused)
+		case Shelf:
+			tell(rules.ChillWarm)
+		}
+	}
+}
+
+// Verdict is the outcome for a jar now.
+type Verdict struct {
+	Jar *Jar
+	rules.Outcome
+	Basis Basis
+	// Deadline is the last day on which the jar may still be eaten, for jars
+	// that are open; empty for others.
+	Deadline Day
+}
+
+// Judge gives the outcome for a jar: exactly, by the one evaluator.
+func (p *Pantry) Judge(j *Jar, now time.Time) Verdict {
+	s, basis := p.Situation(j, now)
+	v := Verdict{Jar: j, Outcome: rules.Judge(s), Basis: basis}
+	v.Deadline = p.deadline(&s, &basis)
+	return v
+}
+
+// deadline is the last day on which an opened jar keeps: the last for which
+// the days alone do not mean discard.
+func (p *Pantry) deadline(s *rules.Situation, basis *Basis) Day {
+	if basis.Stage != IsOpen {
+		return ""
+	}
+	last := 0
+	band, _ := rules.BandByID("open_days")
+	open := *s
+	open.Forget(rules.SignDays)
+	for _, step := range band.Steps {
+		if step.Max > 60 {
+			break
+		}
+		at := open
+		if at.Tell(step.Value) != nil {
+			break
+		}
+		if !openedDaysForbid(&at) {
+			last = step.Max
+		}
+	}
+	if last == 0 {
+		return DayOf(basis.Opened.At)
+	}
+	return DayOf(basis.Opened.At.In(basis.Now.Location()).AddDate(0, 0, last-1))
+}
+
+// openedDaysForbid tells whether a rule about days fires for certain.
+func openedDaysForbid(s *rules.Situation) bool {
+	for i := range rules.Parts[rules.PartOpened].Rules {
+		r := &rules.Parts[rules.PartOpened].Rules[i]
+		days := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignDays })
+		if !days || r.Then != rules.Discard {
+			continue
+		}
+		holds := true
+		for _, c := range r.When {
+			for _, v := range s.Values(c[0].Sign()) {
+				holds = holds && slices.Contains(c, v)
+			}
+		}
+		if holds {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,117 @@
+package pantry
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"larderlamp/app/order"
+)
+
+// Pantry is all that a household keeps but its checks and photos, which are
+// many and fetched when they are looked at.
+type Pantry struct {
+	Batches  map[string]*Batch
+	Jars     map[string]*Jar
+	Places   map[string]*Place
+	Sweeps   map[string]*Sweep
+	Settings Settings
+
+	ofBatch map[string][]*Jar
+	meters  map[string]*meter
+}
+
+// New makes an empty pantry.
+func New() *Pantry {
+	return &Pantry{
+		Batches: map[string]*Batch{}, Jars: map[string]*Jar{}, Places: map[string]*Place{}, Sweeps: map[string]*Sweep{},
+		Settings: Settings{Version: Version},
+		ofBatch:  map[string][]*Jar{},
+		meters:   map[string]*meter{},
+	}
+}
+
+// Put takes up a record, or takes it away when it is deleted. Checks and photos
+// are left to the store.
+func (p *Pantry) Put(r Record) {
+	switch r := r.(type) {
+	case *Place:
+		place(p.Places, r)
+		delete(p.meters, r.ID)
+	case *Batch:
+		place(p.Batches, r)
+	case *Sweep:
+		place(p.Sweeps, r)
+	case *Jar:
+		if old := p.Jars[r.ID]; old != nil {
+			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *Jar) bool { return j.ID == r.ID })
+		}
+		place(p.Jars, r)
+		if !r.Gone() {
+			p.ofBatch[r.Batch] = append(p.ofBatch[r.Batch], r)
+		}
+	}
+}
+
+func place[R Record](records map[string]R, r R) {
+	if r.Gone() {
+		delete(records, r.Key())
+	} else {
+		records[r.Key()] = r
+	}
+}
+
+// OfBatch lists the jars of a batch by number.
+func (p *Pantry) OfBatch(id string) []*Jar {
+	jars := slices.Clone(p.ofBatch[id])
+	order.By(jars, func(i, j **Jar) bool {
+		a, b := *i, *j
+		return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID)) < 0
+	})
+	return jars
+}
+
+// PlaceName is the name of a place; of none, that nobody said.
+func (p *Pantry) PlaceName(id string) string {
+	if place := p.Places[id]; place != nil {
+		return place.Name
+	}
+	return "No place given"
+}
+
+// PlaceOrder lists the places in the order in which they are walked.
+func (p *Pantry) PlaceOrder() []*Place {
+	places := slices.Collect(maps.Values(p.Places))
+	order.By(places, func(i, j **Place) bool {
+		a, b := *i, *j
+		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) < 0
+	})
+	return places
+}
+
+// BatchOrder lists the batches, the newest first.
+func (p *Pantry) BatchOrder() []*Batch {
+	batches := slices.Collect(maps.Values(p.Batches))
+	order.By(batches, func(i, j **Batch) bool {
+		a, b := *i, *j
+		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID)) < 0
+	})
+	return batches
+}
+
+// JarName names a jar by its batch and number.
+func (p *Pantry) JarName(j *Jar) string {
+	b := p.Batches[j.Batch]
+	if b == nil {
+		return fmt.Sprintf("Jar %d of a batch that is not recorded", j.Number)
+	}
+	return fmt.Sprintf("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
+}
+
+// Year is the year of a day.
+func (d Day) Year() string {
+	year, _, _ := strings.Cut(string(d), "-")
+	return year
+}

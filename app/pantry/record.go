@@ -1,0 +1,282 @@
+package pantry
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"sort"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+
+	"larderlamp/app/order"
+)
+
+// Kind is a kind of record.
+type Kind string
+
+// The kinds of records, in the order in which they refer to each other.
+const (
+	Places  Kind = "places"
+	Batches Kind = "batches"
+	Jars    Kind = "jars"
+	Checks  Kind = "checks"
+	Photos  Kind = "photos"
+	Sweeps  Kind = "sweeps"
+)
+
+// Kinds lists every kind that a backup holds, but for the settings.
+var Kinds = []Kind{Places, Batches, Jars, Checks, Photos, Sweeps}
+
+// Record is one thing that a household keeps.
+type Record interface {
+	Kind() Kind
+	Key() string // the id
+	Gone() bool  // deleted, kept only as a mark
+	Validate() error
+	Encode() ([]byte, error)
+	Delete(now time.Time)
+	Restore(now time.Time)
+
+	head() *Head
+	// body is the record as JSON, without what Head keeps for merging.
+	body() ([]byte, error)
+}
+
+// Head stands at the beginning of every record.
+type Head struct {
+	Version  int        `json:"version"`
+	ID       string     `json:"id"` // UUIDv7, so that ids sort by the time they were made
+	Changed  time.Time  `json:"changed"`
+	Revision int64      `json:"revision"`          // grows with every change
+	Deleted  *time.Time `json:"deleted,omitempty"` // set while it is in the bin
+	// Past names the versions of this record that this one has replaced, so
+	// that a merge can tell an older version from one made elsewhere.
+	Past []string `json:"past,omitempty"`
+	// Aside holds the versions made elsewhere that lost in a merge. Nothing is
+	// lost: the person is shown them and decides.
+	Aside []json.RawMessage `json:"aside,omitempty"`
+
+	last string // names the version that was read or written last
+}
+
+// newHead begins a record.
+func newHead(now time.Time) (Head, error) {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return Head{}, fmt.Errorf("no id: %w", err)
+	}
+	return Head{Version: Version, ID: id.String(), Changed: now.UTC()}, nil
+}
+
+func (h *Head) head() *Head { return h }
+
+// Key implements [Record].
+func (h *Head) Key() string { return h.ID }
+
+// Gone implements [Record].
+func (h *Head) Gone() bool { return h.Deleted != nil }
+
+// Touch notes a change.
+func (h *Head) Touch(now time.Time) {
+	h.Changed = now.UTC()
+	h.Revision++
+}
+
+// Delete puts the record in the bin: it stays as a mark that it was deleted, so
+// that a merge with an older copy does not bring it back.
+func (h *Head) Delete(now time.Time) {
+	h.Touch(now)
+	at := h.Changed
+	h.Deleted = &at
+}
+
+// Restore takes the record out of the bin.
+func (h *Head) Restore(now time.Time) {
+	h.Touch(now)
+	h.Deleted = nil
+}
+
+// Settle drops the versions that were set aside: the person has decided.
+func (h *Head) Settle(now time.Time) {
+	for _, a := range h.Aside {
+		h.Past = append(h.Past, named(a))
+	}
+	h.Aside = nil
+	h.tidy()
+	h.Touch(now)
+}
+
+// tidy sorts what Past and Aside hold and drops what is there twice.
+func (h *Head) tidy() {
+	sort.Strings(h.Past)
+	h.Past = slices.Compact(h.Past)
+	order.By(h.Aside, func(a, b *json.RawMessage) bool { return bytes.Compare(*a, *b) < 0 })
+	h.Aside = slices.CompactFunc(h.Aside, func(a, b json.RawMessage) bool { return bytes.Equal(a, b) })
+}
+
+// named gives a version of a record its short name.
+func named(body []byte) string {
+	sum := fnv.New64a()
+	sum.Write(body)
+	return strconv.FormatUint(sum.Sum64(), 36)
+}
+
+// check tells what is wrong with the head.
+func (h *Head) check(f *faults) {
+	if h.Version < 1 || h.Version > Version {
+		f.add("version", "%d, this program knows 1 to %d", h.Version, Version)
+	}
+	if !isID(h.ID) {
+		f.add("id", "%q is not an id of this program", h.ID)
+	}
+	f.time("changed", h.Changed)
+	if h.Deleted != nil {
+		f.time("deleted", *h.Deleted)
+	}
+	if h.Revision < 0 || h.Revision > 1<<52 {
+		f.add("revision", "%d is not a count of changes", h.Revision)
+	}
+	if len(h.Past) > 5000 || len(h.Aside) > 100 {
+		f.add("past", "%d earlier versions and %d set aside are too many", len(h.Past), len(h.Aside))
+	}
+	for _, p := range h.Past {
+		if !name(p) {
+			f.add("past", "%q is not the name of a version", p)
+		}
+	}
+}
+
+func isID(s string) bool {
+	id, err := uuid.Parse(s)
+	return err == nil && id.Version() == 7 && id.String() == s
+}
+
+// encode writes a record as JSON, after validating it.
+func encode(r Record, whole any) ([]byte, error) {
+	if err := r.Validate(); err != nil {
+		return nil, err
+	}
+	h := r.head()
+	body, err := r.body()
+	if err != nil {
+		return nil, err
+	}
+	now := named(body)
+	if h.last != "" && h.last != now {
+		h.Past = append(h.Past, h.last)
+	}
+	h.last = now
+	h.tidy()
+	return json.Marshal(whole)
+}
+
+// decodeInto reads a record and validates it. Fields it does not know are an
+// error.
+func decodeInto[R Record](text []byte, r R) (R, error) {
+	if err := decode(text, r); err != nil {
+		return r, fmt.Errorf("%s %s: %w", r.Kind(), r.Key(), err)
+	}
+	if err := r.Validate(); err != nil {
+		return r, err
+	}
+	h := r.head()
+	h.Version = Version
+	for i, a := range h.Aside {
+		var b bytes.Buffer
+		if err := json.Compact(&b, a); err != nil {
+			return r, fmt.Errorf("%s %s: aside %d: %w", r.Kind(), r.Key(), i+1, err)
+		}
+		h.Aside[i] = b.Bytes()
+	}
+	h.tidy()
+	body, err := r.body()
+	if err != nil {
+		return r, err
+	}
+	h.last = named(body)
+	return r, nil
+}
+
+// Decode reads a record of a kind.
+func Decode(kind Kind, text []byte) (Record, error) {
+	switch kind {
+	case Places:
+		return decodeInto(text, &Place{})
+	case Batches:
+		return decodeInto(text, &Batch{})
+	case Jars:
+		return decodeInto(text, &Jar{})
+	case Checks:
+		return decodeInto(text, &Check{})
+	case Photos:
+		return decodeInto(text, &Photo{})
+	case Sweeps:
+		return decodeInto(text, &Sweep{})
+	}
+	return nil, fmt.Errorf("%q is not a kind of record", kind)
+}
+
+// Merge puts two versions of one record together, whichever comes first. Of
+// two that were made apart the later revision stands, of equal ones that whose
+// bytes sort last, and the other is set aside; a version that the other has
+// replaced is dropped. What happened to a jar is put together event by event.
+func Merge(a, b Record) (Record, error) {
+	if a.Kind() != b.Kind() || a.Key() != b.Key() {
+		return nil, fmt.Errorf("%s %s: cannot be merged with %s %s", a.Kind(), a.Key(), b.Kind(), b.Key())
+	}
+	type version struct {
+		text     []byte
+		revision int64
+		of       Record // nil for one that had been set aside
+	}
+	var all []version
+	past := map[string]bool{}
+	for _, r := range []Record{a, b} {
+		text, err := r.body()
+		if err != nil {
+			return nil, err
+		}
+		h := r.head()
+		all = append(all, version{text, h.Revision, r})
+		for _, aside := range h.Aside {
+			var rev struct{ Revision int64 }
+			if err := json.Unmarshal(aside, &rev); err != nil {
+				return nil, fmt.Errorf("%s %s: a version set aside: %w", r.Kind(), r.Key(), err)
+			}
+			all = append(all, version{aside, rev.Revision, nil})
+		}
+		for _, p := range h.Past {
+			past[p] = true
+		}
+	}
+	all = slices.DeleteFunc(all, func(v version) bool { return past[named(v.text)] })
+	order.By(all, func(x, y *version) bool {
+		return cmp.Or(cmp.Compare(y.revision, x.revision), bytes.Compare(y.text, x.text)) < 0
+	})
+	all = slices.CompactFunc(all, func(x, y version) bool { return bytes.Equal(x.text, y.text) })
+	if len(all) == 0 {
+		// Each says that it replaced the other: only a damaged file does.
+		return nil, fmt.Errorf("%s %s: each version claims to be later than the other", a.Kind(), a.Key())
+	}
+	winner, err := Decode(a.Kind(), all[0].text)
+	if err != nil {
+		return nil, err
+	}
+	h := winner.head()
+	for p := range past {
+		h.Past = append(h.Past, p)
+	}
+	for _, v := range all[1:] {
+		h.Aside = append(h.Aside, v.text)
+	}
+	h.tidy()
+	if jar, ok := winner.(*Jar); ok {
+		jar.Events = mergeEvents(a.(*Jar).Events, b.(*Jar).Events)
+	}
+	return winner, winner.Validate()
+}

@@ -1,0 +1,60 @@
+package pantry
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Sweep is a walk round the places, jar by jar. What was seen stands in the
+// events of the jars, which name the sweep.
+type Sweep struct {
+	Head
+	Begun  time.Time  `json:"begun"`
+	Ended  *time.Time `json:"ended,omitempty"`
+	Places []string   `json:"places"`
+	Order  []string   `json:"order"` // the jars, in the order of the walk
+}
+
+// NewSweep begins a sweep.
+func NewSweep(places, order []string, now time.Time) (*Sweep, error) {
+	head, err := newHead(now)
+	if err != nil {
+		return nil, fmt.Errorf("sweep: %w", err)
+	}
+	return &Sweep{Head: head, Begun: head.Changed.Truncate(time.Second), Places: places, Order: order}, nil
+}
+
+// Kind implements [Record].
+func (s *Sweep) Kind() Kind { return Sweeps }
+
+func (s *Sweep) body() ([]byte, error) {
+	copied := *s
+	copied.Past, copied.Aside = nil, nil
+	return json.Marshal(&copied)
+}
+
+// Encode implements [Record].
+func (s *Sweep) Encode() ([]byte, error) { return encode(s, s) }
+
+// Validate implements [Record].
+func (s *Sweep) Validate() error {
+	f := faults{record: "sweep " + s.ID}
+	s.check(&f)
+	f.time("begun", s.Begun)
+	if s.Ended != nil {
+		f.time("ended", *s.Ended)
+	}
+	if len(s.Order) > 100000 || len(s.Places) > 1000 {
+		f.add("order", "%d jars and %d places are too many", len(s.Order), len(s.Places))
+	}
+	for _, ids := range [][]string{s.Places, s.Order} {
+		for i, id := range ids {
+			// A place may be "": jars that nobody has given one.
+			if id != "" && !isID(id) {
+				f.add("order", "%d: %q is not an id of this program", i+1, id)
+			}
+		}
+	}
+	return f.err()
+}

@@ -1,0 +1,265 @@
+package pantry
+
+import (
+	"cmp"
+	"strings"
+	"time"
+
+	"larderlamp/app/order"
+	"larderlamp/rules"
+)
+
+// JudgeAll judges every jar that is not gone.
+func (p *Pantry) JudgeAll(now time.Time) []Verdict {
+	all := make([]Verdict, 0, len(p.Jars))
+	for _, j := range p.Jars {
+		if v := p.Judge(j, now); v.Basis.Stage != IsGone {
+			all = append(all, v)
+		}
+	}
+	order.By(all, func(a, b *Verdict) bool { return a.Jar.ID < b.Jar.ID })
+	return all
+}
+
+// State is what a list says of a jar.
+type State uint8
+
+// The states, in the order in which a household should turn to them.
+const (
+	ToDiscard State = iota // discard safely is settled
+	ToFinish               // open
+	ToUse                  // use soon is settled
+	ToSeek                 // missing
+	ToLook                 // something has to be looked at first
+	ToKeep
+)
+
+var stateNames = [...]string{"Discard safely", "Opened", "Use soon", "Not found", "Look first", "Keep"}
+
+// String names the state.
+func (s State) String() string { return stateNames[s] }
+
+// States lists the states.
+var States = []State{ToDiscard, ToFinish, ToUse, ToSeek, ToLook, ToKeep}
+
+// State is what a list says of the jar.
+func (v *Verdict) State() State {
+	switch {
+	case v.Lowest == rules.Discard:
+		return ToDiscard
+	case v.Basis.Stage == IsMissing:
+		return ToSeek
+	case v.Basis.Stage == IsOpen:
+		return ToFinish
+	case v.Settled() && v.Lowest == rules.UseSoon:
+		return ToUse
+	case !v.Settled():
+		return ToLook
+	}
+	return ToKeep
+}
+
+// Group is jars of one batch that stand in one place and are in the same state.
+type Group struct {
+	Batch *Batch // nil for jars of a batch that is not recorded
+	Place string
+	State State
+	Jars  []Verdict
+
+	sought string
+}
+
+// First is the jar that stands for the group.
+func (g *Group) First() *Verdict { return &g.Jars[0] }
+
+// Groups puts jars together and orders them by what should be used first: by
+// state, then by deadline, then at best use soon before at best keep, then by
+// the age of the batch.
+func (p *Pantry) Groups(all []Verdict) []*Group {
+	type key struct {
+		batch, place string
+		state        State
+		lowest       rules.Verdict
+		deadline     Day
+	}
+	of := map[key]*Group{}
+	var groups []*Group
+	for i := range all {
+		v := &all[i]
+		k := key{v.Jar.Batch, v.Basis.Place, v.State(), v.Lowest, v.Deadline}
+		g := of[k]
+		if g == nil {
+			g = &Group{Batch: p.Batches[k.batch], Place: k.place, State: k.state}
+			name, lot := "", ""
+			if g.Batch != nil {
+				food := g.Batch.Food()
+				name, lot = g.Batch.Name()+" "+food.Name+" "+string(g.Batch.Made), g.Batch.LidLot
+			}
+			g.sought = strings.ToLower(name + " " + lot + " " + p.PlaceName(k.place) + " " + g.State.String())
+			of[k] = g
+			groups = append(groups, g)
+		}
+		g.Jars = append(g.Jars, *v)
+	}
+	for _, g := range groups {
+		order.By(g.Jars, func(a, b *Verdict) bool { return a.Jar.Number < b.Jar.Number })
+	}
+	order.By(groups, func(i, j **Group) bool {
+		a, b := *i, *j
+		x, y := a.First(), b.First()
+		return 0 > cmp.Or(
+			cmp.Compare(a.State, b.State),
+			cmp.Compare(x.Deadline, y.Deadline),
+			-cmp.Compare(x.Lowest, y.Lowest),
+			-cmp.Compare(x.Basis.Age, y.Basis.Age),
+			cmp.Compare(x.Jar.ID, y.Jar.ID),
+		)
+	})
+	return groups
+}
+
+// Fits tells whether every word of a search stands in the group's name, place,
+// date, lid lot or state.
+func (g *Group) Fits(search string) bool {
+	for word := range strings.FieldsSeq(strings.ToLower(search)) {
+		if !strings.Contains(g.sought, word) {
+			return false
+		}
+	}
+	return true
+}
+
+// Stock is what there is of one product.
+type Stock struct {
+	Product *rules.Product
+	ByAge   [3]int // jars up to one year old, up to two, older
+	Shelf   int    // in all, on the shelf
+	Eaten   int    // in the last twelve months, or since the first record if that is later
+	Months  float64
+	// Left is how many months the shelf lasts at that pace; below zero when
+	// nothing was eaten yet.
+	Left float64
+}
+
+// What the stock of a product suggests.
+const (
+	TooMany    = "more than is eaten in two years"
+	RunningOut = "gone within two months"
+)
+
+// Says tells what the stock suggests; nothing when there is no pace to go by.
+// Two years is the time within which published advice wants a jar used; two
+// months is ours, time to plan for the season.
+func (s *Stock) Says() string {
+	switch {
+	case s.Left < 0:
+		return ""
+	case s.Left > 24 && s.Shelf > 2:
+		return TooMany
+	case s.Left < 2:
+		return RunningOut
+	}
+	return ""
+}
+
+// leastMonths keeps a first month of records from looking like a pace.
+const leastMonths = 2
+
+// Stocks counts the shelf by product, in shelf order of the catalogue, and
+// learns how fast it is eaten.
+func (p *Pantry) Stocks(now time.Time) []Stock {
+	of := map[string]*Stock{}
+	first := now
+	since := now.AddDate(-1, 0, 0)
+	for _, j := range p.Jars {
+		b := p.Batches[j.Batch]
+		if b == nil {
+			continue
+		}
+		s := of[b.Product]
+		if s == nil {
+			s = &Stock{Product: b.Food()}
+			of[b.Product] = s
+		}
+		for i := range j.Events {
+			if e := &j.Events[i]; e.At.Before(first) {
+				first = e.At
+			}
+		}
+		switch st := j.Standing(); st.Stage {
+		case OnShelf:
+			made, _ := b.Made.Number()
+			today, _ := DayOf(now).Number()
+			s.ByAge[min(2, max(0, today-made-1)/365)]++
+			s.Shelf++
+		case IsOpen:
+			if st.Opened.At.After(since) {
+				s.Eaten++
+			}
+		case IsGone:
+			if st.Ended.What == Eaten && st.Ended.At.After(since) {
+				s.Eaten++
+			}
+		}
+	}
+	if first.Before(since) {
+		first = since
+	}
+	var stocks []Stock
+	for i := range rules.Catalogue {
+		s := of[rules.Catalogue[i].ID]
+		if s == nil || s.Shelf+s.Eaten == 0 {
+			continue
+		}
+		s.Months = max(leastMonths, now.Sub(first).Hours()/24/30.4375)
+		s.Left = -1
+		if s.Eaten > 0 {
+			s.Left = float64(s.Shelf) / (float64(s.Eaten) / s.Months)
+		}
+		stocks = append(stocks, *s)
+	}
+	return stocks
+}
+
+// Firsts gives for each product the jar to take first: an open one, then what
+// has to be used soon, then the oldest.
+func (p *Pantry) Firsts(all []Verdict) map[string]*Verdict {
+	firsts := map[string]*Verdict{}
+	for i := range all {
+		v := &all[i]
+		b := p.Batches[v.Jar.Batch]
+		if st := v.State(); b == nil || st == ToDiscard || st == ToSeek {
+			continue
+		}
+		if best := firsts[b.Product]; best == nil || v.sooner(best) {
+			firsts[b.Product] = v
+		}
+	}
+	return firsts
+}
+
+// Instead names the jar of the same product to take before this one, or nil.
+func (p *Pantry) Instead(v *Verdict, firsts map[string]*Verdict) *Verdict {
+	b := p.Batches[v.Jar.Batch]
+	if b == nil {
+		return nil
+	}
+	if best := firsts[b.Product]; best != nil && best.sooner(v) && best.Jar.Batch != v.Jar.Batch {
+		return best
+	}
+	return nil
+}
+
+// sooner tells whether v is to be used before o.
+func (v *Verdict) sooner(o *Verdict) bool {
+	rank := func(v *Verdict) int {
+		switch v.State() {
+		case ToFinish:
+			return 0
+		case ToUse:
+			return 1
+		}
+		return 2
+	}
+	return cmp.Or(cmp.Compare(rank(v), rank(o)), -cmp.Compare(v.Basis.Age, o.Basis.Age), cmp.Compare(v.Jar.ID, o.Jar.ID)) < 0
+}

@@ -1,0 +1,409 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// shelfPage lists all jars by what should be used first, or by place, and draws
+// them.
+type shelfPage struct {
+	app.Compo
+	house *household
+
+	ctx    app.Context
+	query  string
+	place  string // id, or "" for all
+	state  int    // of pantry.States, or -1 for all
+	drawn  bool   // the picture is shown
+	most   int    // rows shown
+	ready  bool
+	scans  bool
+	failed string // why scanning did not work
+}
+
+// mostRows is how many rows a list shows at once.
+const mostRows = 50
+
+func (p *shelfPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/shelf")
+	if app.IsServer {
+		return
+	}
+	p.ctx, p.most, p.state = ctx, mostRows, -1
+	p.house.shelved(ctx, func(app.Context) { p.ready = true })
+}
+
+// OnMount marks the moment from which a person can act, for measurements.
+func (p *shelfPage) OnMount(app.Context) {
+	app.Window().Get("performance").Call("mark", "answerable")
+}
+
+// OnDismount stops the camera.
+func (p *shelfPage) OnDismount() {
+	if p.scans {
+		device().Call("stopScan")
+	}
+}
+
+func (p *shelfPage) Render() app.UI {
+	if !p.ready {
+		return frame("/shelf", title("The shelf"), p.house.notices(), txt("p", "", "Opening what is kept on this device…"))
+	}
+	s := p.house.shelf
+	s.judged(time.Now())
+	if len(s.Jars) == 0 {
+		return frame("/shelf", title("The shelf"), p.house.notices(), p.empty())
+	}
+	groups := p.chosen()
+	shown := groups[:min(len(groups), p.most)]
+	jars := 0
+	for _, g := range groups {
+		jars += len(g.Jars)
+	}
+	return frame("/shelf",
+		title("The shelf"),
+		p.house.notices(),
+		p.house.backupDue(),
+		el("p", "go",
+			anchor("button big", "/batch", "Add a batch"),
+			anchor("button plain", "/stock", "What there is"),
+			anchor("button plain", "/places", "Places"),
+			anchor("button plain", "/labels", "Labels"),
+			anchor("button plain", "/keeping", "Safe keeping"),
+			action("button plain", "Scan a label", p.scan, "scan"),
+		),
+		p.scanner(),
+		p.counts(),
+		el("div", "sift",
+			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
+				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
+			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = typed(ctx) }).Body(p.placeOptions()...)),
+		),
+		p.picture(),
+		live("found", txt("p", "", fmt.Sprintf("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
+		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i]) })...),
+		only(len(groups) > len(shown), func() app.UI {
+			return action("button plain", fmt.Sprintf("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
+		}),
+		only(p.most >= 100 && len(groups) > 100, func() app.UI {
+			return txt("p", "hint", "The list shows 100 groups at most. Narrow it down by name, place or state.")
+		}),
+	)
+}
+
+// empty is the shelf before anything was entered.
+func (p *shelfPage) empty() app.UI {
+	return el("div", "card",
+		txt("p", "lead", "Record what you can once, batch by batch. From then on every jar is judged by its recipe and process, the place it stands in and the last look at it; what to eat first is on top, and nothing is forgotten."),
+		el("p", "go",
+			anchor("button big", "/batch", "Add the first batch"),
+			anchor("button plain", "/keeping", "Take in a file"),
+			only(!p.house.demo, func() app.UI {
+				return action("button plain", "Show me an invented household", showDemo)
+			}),
+		),
+	)
+}
+
+// chosen lists the groups that fit what is asked for.
+func (p *shelfPage) chosen() (groups []*pantry.Group) {
+	for _, g := range p.house.shelf.groups {
+		if (p.place == "" || g.Place == p.place) && (p.state < 0 || g.State == pantry.States[p.state]) && g.Fits(p.query) {
+			groups = append(groups, g)
+		}
+	}
+	return
+}
+
+func (p *shelfPage) placeOptions() []app.UI {
+	places := p.house.shelf.PlaceOrder()
+	return append([]app.UI{option("", "all places", p.place == "")}, each(len(places), func(i int) app.UI {
+		return option(places[i].ID, places[i].Name, p.place == places[i].ID)
+	})...)
+}
+
+// counts are the states with their numbers, each a filter.
+func (p *shelfPage) counts() app.UI {
+	var n [8]int
+	for i := range p.house.shelf.verdicts {
+		n[p.house.shelf.verdicts[i].State()]++
+	}
+	return elem("div", "counts").Role("group").Aria("label", "Show only").Body(each(len(pantry.States), func(i int) app.UI {
+		st := pantry.States[i]
+		return elem("button", "count "+stateClass(st)).Attr("type", "button").Aria("pressed", fmt.Sprint(p.state == i)).
+			On("click", func(app.Context, app.Event) {
+				if p.state == i {
+					p.state = -1
+				} else {
+					p.state = i
+				}
+				p.most = mostRows
+			}, app.EventScope(i)).
+			Body(txt("strong", "", fmt.Sprint(n[st])), stateMark(st), txt("span", "", st.String()))
+	})...)
+}
+
+// stateClass colours a state.
+func stateClass(st pantry.State) string {
+	switch st {
+	case pantry.ToDiscard:
+		return verdictClass(rules.Discard)
+	case pantry.ToUse, pantry.ToFinish:
+		return verdictClass(rules.UseSoon)
+	case pantry.ToKeep:
+		return verdictClass(rules.Keep)
+	}
+	return "verdict-open"
+}
+
+// stateMark is the sign of the verdict behind a state, or the open one.
+func stateMark(st pantry.State) app.UI {
+	switch st {
+	case pantry.ToDiscard:
+		return mark(rules.Discard)
+	case pantry.ToUse, pantry.ToFinish:
+		return mark(rules.UseSoon)
+	case pantry.ToKeep:
+		return mark(rules.Keep)
+	}
+	return mark(0)
+}
+
+// groupRow is one line of a list of jars.
+func (h *household) groupRow(g *pantry.Group) app.UI {
+	v := g.First()
+	name, path := "Jars of a batch that is not recorded", "/jar?id="+v.Jar.ID
+	if g.Batch != nil {
+		name = g.Batch.Name() + " " + g.Batch.Made.Year()
+		if len(g.Jars) > 1 {
+			path = "/batch?id=" + g.Batch.ID + "&place=" + g.Place
+		}
+	}
+	return el("li", "row-jar "+stateClass(g.State),
+		stateMark(g.State),
+		el("div", "",
+			el("h2", "", anchor("", path, name)),
+			el("p", "",
+				txt("strong", "", verdictWords(v)),
+				app.Text(" · "+h.shelf.PlaceName(g.Place)+" · "+madeWords(g)),
+			),
+			only(basisWords(v) != "", func() app.UI { return txt("p", "hint", basisWords(v)) }),
+			h.instead(v),
+		),
+		txt("span", "times", "× "+fmt.Sprint(len(g.Jars))),
+	)
+}
+
+// instead says which jar of the same product to take first, if another is.
+func (h *household) instead(v *pantry.Verdict) app.UI {
+	if st := v.State(); st != pantry.ToKeep && st != pantry.ToLook && st != pantry.ToUse {
+		return nil
+	}
+	o := h.shelf.Instead(v, h.shelf.firsts)
+	if o == nil {
+		return nil
+	}
+	return el("p", "hint", app.Text("Not this one yet: take "), anchor("", "/jar?id="+o.Jar.ID, h.shelf.JarName(o.Jar)), app.Text(" first."))
+}
+
+// madeWords says when a group was canned.
+func madeWords(g *pantry.Group) string {
+	if g.Batch == nil {
+		return "no record of the canning"
+	}
+	return "canned " + dayWords(g.Batch.Made)
+}
+
+// verdictWords says in a line what the rules make of a jar.
+func verdictWords(v *pantry.Verdict) string {
+	switch st := v.State(); {
+	case st == pantry.ToSeek:
+		return "Not found at the last sweep"
+	case st == pantry.ToFinish && v.Deadline < pantry.DayOf(v.Basis.Now):
+		return "Open, and past its days since " + dayWords(v.Deadline)
+	case st == pantry.ToFinish:
+		return "Open: finish by " + dayWords(v.Deadline) + ", " + daysLeft(v.Deadline, v.Basis.Now)
+	case st == pantry.ToLook && v.Lowest == rules.UseSoon:
+		return "Look first; at best use soon"
+	case st == pantry.ToLook:
+		return "Look first"
+	}
+	return v.Highest.String()
+}
+
+// daysLeft counts down to a day.
+func daysLeft(d pantry.Day, now time.Time) string {
+	last, _ := d.Number()
+	today, _ := pantry.DayOf(now).Number()
+	switch n := last - today; n {
+	case 0:
+		return "today"
+	case 1:
+		return "tomorrow"
+	default:
+		return count(n, "day", "days")
+	}
+}
+
+// basisWords says plainly what the answer rests on and what is still open.
+func basisWords(v *pantry.Verdict) string {
+	b := &v.Basis
+	var words []string
+	switch {
+	case v.State() == pantry.ToDiscard || b.Stage == pantry.IsMissing:
+	case b.Look == nil:
+		words = append(words, "never looked at since it was recorded")
+	case b.Stale:
+		words = append(words, "last looked at "+dayWords(pantry.DayOf(b.Look.At))+": too long ago to count")
+	default:
+		words = append(words, "looked at "+dayWords(pantry.DayOf(b.Look.At)))
+	}
+	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
+		var names []string
+		for _, id := range b.Unlooked[:min(n, 3)] {
+			names = append(names, strings.ToLower(id.Info().Name))
+		}
+		words = append(words, "not looked at: "+strings.Join(names, ", "))
+	}
+	if b.Disputed {
+		words = append(words, "what was seen and what is recorded disagree")
+	}
+	return strings.Join(words, "; ")
+}
+
+// picture draws the shelves, as a fold so that a phone is not full of it.
+func (p *shelfPage) picture() app.UI {
+	return elem("details", "shelf-picture").Attr("open", p.drawn).Body(
+		elem("summary", "").Text("See the shelves").On("click", func(ctx app.Context, e app.Event) {
+			e.PreventDefault()
+			p.drawn = !p.drawn
+		}),
+		only(p.drawn, func() app.UI {
+			return el("div", "shelf-box", app.Raw(draw.Shelf(p.rows(), draw.ShelfOptions{Label: "The jars as they stand, by place", Width: shelfWidth()})))
+		}),
+	)
+}
+
+func shelfWidth() int {
+	if width, _ := app.Window().Size(); app.IsClient && width >= wide {
+		return 900
+	}
+	return 340
+}
+
+// rows puts the chosen jars on their shelves.
+func (p *shelfPage) rows() []draw.ShelfRow {
+	s := p.house.shelf
+	at := map[string]int{}
+	var rows []draw.ShelfRow
+	add := func(id, name string) {
+		at[id] = len(rows)
+		rows = append(rows, draw.ShelfRow{Name: name})
+	}
+	for _, place := range s.PlaceOrder() {
+		add(place.ID, place.Name)
+	}
+	for _, g := range p.chosen() {
+		if _, ok := at[g.Place]; !ok {
+			add(g.Place, s.PlaceName(g.Place))
+		}
+		row := &rows[at[g.Place]]
+		for i := range g.Jars {
+			v := &g.Jars[i]
+			jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == pantry.IsOpen, Size: 1}
+			if g.Batch != nil {
+				jar.Food = food(g.Batch.Food())
+				jar.Size = sizeOf(g.Batch.Size)
+			}
+			row.Jars = append(row.Jars, jar)
+		}
+	}
+	kept := rows[:0]
+	for _, r := range rows {
+		if len(r.Jars) > 0 {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+// sizeOf is how large a jar is drawn.
+func sizeOf(id string) int {
+	for i := range pantry.Sizes {
+		if pantry.Sizes[i].ID == id {
+			return min(i, 3)
+		}
+	}
+	return 1
+}
+
+// scan reads a label with the camera, where the browser can.
+func (p *shelfPage) scan() {
+	if !device().Truthy() || !device().Call("canScan").Bool() {
+		p.failed = "This browser cannot read codes from the camera by itself. The camera app of your phone can: it opens the label's address here, without a connection too."
+		return
+	}
+	p.scans, p.failed = true, ""
+	p.ctx.Defer(func(ctx app.Context) {
+		found := app.FuncOf(func(_ app.Value, args []app.Value) any {
+			text := args[0].String()
+			ctx.Dispatch(func(ctx app.Context) {
+				p.scans = false
+				if id, ok := jarOfLabel(text); ok {
+					ctx.Navigate(link("/jar?id=" + id))
+					return
+				}
+				p.failed = "That code is not a label of this guide."
+			})
+			return nil
+		})
+		promised(ctx, device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
+			p.scans, p.failed = false, "The camera could not be used: "+text+"."
+		})
+	})
+}
+
+// jarOfLabel finds the jar in the address on a label.
+func jarOfLabel(address string) (string, bool) {
+	_, id, found := strings.Cut(address, "/jar?id=")
+	return id, found && len(id) == 36
+}
+
+func (p *shelfPage) scanner() app.UI {
+	return live("",
+		only(p.failed != "", func() app.UI { return txt("p", "notice", p.failed) }),
+		only(p.scans, func() app.UI {
+			return el("div", "card",
+				elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true),
+				action("button plain", "Stop", func() {
+					device().Call("stopScan")
+					p.scans = false
+				}, "stop"),
+			)
+		}),
+	)
+}
+
+// backupEvery is how old the last backup may be before it is spoken of.
+const backupEvery = 30 * 24 * time.Hour
+
+// backupDue reminds of a backup when there is something to lose.
+func (h *household) backupDue() app.UI {
+	last := h.settings.LastBackup
+	if h.demo || len(h.shelf.Jars) < 5 || last != nil && time.Since(*last) < backupEvery {
+		return nil
+	}
+	words := "You have no backup yet. Everything is on this device only. "
+	if last != nil {
+		words = "Your last backup is from " + dayWords(pantry.DayOf(*last)) + ". "
+	}
+	return el("p", "notice", app.Text(words), anchor("", "/keeping", "Keep one now"))
+}

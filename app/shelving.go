@@ -1,0 +1,294 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/store"
+)
+
+// shelf is the pantry in memory and what the rules make of it now.
+type shelf struct {
+	*pantry.Pantry
+	at       time.Time // of the verdicts
+	verdicts []pantry.Verdict
+	groups   []*pantry.Group
+	firsts   map[string]*pantry.Verdict // by product
+	loading  bool
+	loaded   bool
+	waiting  []func(app.Context)
+}
+
+// shelved loads the pantry once and then calls f on the UI goroutine.
+func (h *household) shelved(ctx app.Context, f func(app.Context)) {
+	if h.shelf == nil {
+		h.shelf = &shelf{Pantry: pantry.New()}
+		h.heed(ctx)
+	}
+	s := h.shelf
+	if s.loaded {
+		f(ctx)
+		return
+	}
+	s.waiting = append(s.waiting, f)
+	if s.loading {
+		return
+	}
+	s.loading = true
+	h.load(ctx)
+}
+
+// load reads every record but the checks and photos.
+func (h *household) load(ctx app.Context) {
+	h.open(ctx, nil)
+	go func() {
+		<-h.ready
+		fresh := pantry.New()
+		fresh.Settings = h.settings
+		unread := 0
+		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps} {
+			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
+			if err != nil {
+				h.complain("Your " + string(kind) + " could not be read: " + plain(err))
+			}
+			for _, row := range rows {
+				r, err := pantry.Decode(kind, row.JSON)
+				if err != nil {
+					app.Log(err.Error())
+					unread++
+					continue
+				}
+				fresh.Put(r)
+			}
+		}
+		if unread > 0 {
+			h.complain(count(unread, "record could not be read. It is left as it is.", "records could not be read. They are left as they are."))
+		}
+		ctx.Dispatch(func(ctx app.Context) {
+			s := h.shelf
+			s.Pantry, s.loaded, s.loading = fresh, true, false
+			s.stale()
+			waiting := s.waiting
+			s.waiting = nil
+			for _, f := range waiting {
+				f(ctx)
+			}
+		})
+	}()
+}
+
+// heed reloads the pantry when another tab has written to it.
+func (h *household) heed(ctx app.Context) {
+	if !app.IsClient || !device().Truthy() {
+		return
+	}
+	device().Call("listen", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if args[0].String() == "written" {
+			ctx.Dispatch(func(ctx app.Context) {
+				if !h.shelf.loading {
+					h.shelf.loading = true
+					h.load(ctx)
+				}
+			})
+		}
+		return nil
+	}))
+}
+
+// stale forgets the verdicts: something has changed.
+func (s *shelf) stale() { s.at = time.Time{} }
+
+// judged judges every jar, once until something changes or a new day begins.
+func (s *shelf) judged(now time.Time) {
+	if !s.at.IsZero() && pantry.DayOf(s.at) == pantry.DayOf(now) {
+		return
+	}
+	s.at = now
+	s.verdicts = s.JudgeAll(now)
+	s.groups = s.Groups(s.verdicts)
+	s.firsts = s.Firsts(s.verdicts)
+}
+
+// commit keeps records: all of them or none. What is on the screen follows at
+// once; a write that fails is said.
+func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
+	var changes []store.Change
+	for _, r := range records {
+		text, err := r.Encode()
+		if err != nil {
+			h.complain("This could not be saved: " + plain(err))
+			return false
+		}
+		changes = append(changes, store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
+	}
+	if h.shelf != nil {
+		for _, r := range records {
+			h.shelf.Put(r)
+		}
+		h.shelf.stale()
+	}
+	h.write(ctx, func(ctx context.Context) error {
+		err := h.store.Write(ctx, changes)
+		if err == nil && app.IsClient && device().Truthy() {
+			device().Call("tell", "written")
+		}
+		return err
+	})
+	return true
+}
+
+// fetch reads records of a kind by id and calls found with those that are there
+// and can be read.
+func (h *household) fetch(ctx app.Context, kind pantry.Kind, ids []string, found func([]pantry.Record)) {
+	h.open(ctx, nil)
+	go func() {
+		<-h.ready
+		var rs []pantry.Record
+		for _, id := range ids {
+			row, err := h.store.Get(context.Background(), store.Kind(kind), id)
+			var r pantry.Record
+			if err == nil {
+				r, err = pantry.Decode(kind, row.JSON)
+			}
+			switch {
+			case err == nil:
+				rs = append(rs, r)
+			case !errors.Is(err, store.ErrNotFound):
+				h.complain("One of the " + string(kind) + " could not be read: " + plain(err))
+			}
+		}
+		ctx.Dispatch(func(app.Context) { found(rs) })
+	}()
+}
+
+// newJars makes all jars of a batch and puts them in a place on the day they
+// were canned.
+func newJars(b *pantry.Batch, into string, now time.Time) (records []pantry.Record, err error) {
+	at, err := time.ParseInLocation(pantry.DayLayout, string(b.Made), now.Location())
+	if err != nil {
+		return nil, fmt.Errorf("batch %s: made: %w", b.ID, err)
+	}
+	for n := range max(0, min(b.Count, pantry.MostJars)) {
+		j, err := pantry.NewJar(b.ID, n+1, now)
+		if err != nil {
+			return nil, err
+		}
+		e, err := j.Add(pantry.Stored, at.Add(12*time.Hour))
+		if err != nil {
+			return nil, err
+		}
+		e.Place = into
+		records = append(records, j)
+	}
+	return records, nil
+}
+
+// cmpOr is the first of two texts that is not empty.
+func cmpOr(a, b string) string {
+	if strings.TrimSpace(a) != "" {
+		return a
+	}
+	return b
+}
+
+// undoDelete offers to bring back what was deleted last.
+func (h *household) undoDelete(ctx app.Context) app.UI {
+	return live("", only(len(h.deleted) > 0, func() app.UI {
+		return el("p", "undo", app.Text("Deleted. "), action("button plain", "Undo", func() {
+			now := time.Now()
+			for _, r := range h.deleted {
+				r.Restore(now)
+			}
+			h.commit(ctx, h.deleted...)
+			h.deleted = nil
+		}))
+	}))
+}
+
+// everything reads every record of the household, for a backup or a merge. It
+// must not be called on the UI goroutine.
+func (h *household) everything() (all []pantry.Record, err error) {
+	for _, kind := range pantry.Kinds {
+		rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
+		if err != nil {
+			return nil, err
+		}
+		for _, row := range rows {
+			r, err := pantry.Decode(kind, row.JSON)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, r)
+		}
+	}
+	return all, nil
+}
+
+// keepSettings changes the settings and keeps them.
+func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings)) {
+	if !h.opened() {
+		return
+	}
+	change(&h.settings)
+	h.settings.Changed = time.Now().UTC()
+	h.settings.Revision++
+	if h.shelf != nil {
+		h.shelf.Settings = h.settings
+		h.shelf.stale()
+	}
+	settings := h.settings
+	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
+}
+
+// lastBatch remembers what was entered last, to be offered again.
+const lastBatchKey = "larderlamp-last-batch"
+
+func rememberBatch(b *pantry.Batch) {
+	kept := pantry.Batch{Size: b.Size, Standing: b.Standing, Method: b.Method, Closure: b.Closure, Extras: b.Extras, Gauge: b.Gauge, Vented: b.Vented, ReadsHigh: b.ReadsHigh, LidLot: b.LidLot, Pack: b.Pack}
+	if text, err := json.Marshal(&kept); err == nil && app.IsClient {
+		setDeviceItem(lastBatchKey, string(text))
+	}
+}
+
+// recallBatch fills a new batch with what was entered last.
+func recallBatch(b *pantry.Batch) {
+	text, ok := deviceItem(lastBatchKey)
+	var kept pantry.Batch
+	if !ok || text == "" || json.Unmarshal([]byte(text), &kept) != nil {
+		return
+	}
+	b.Size, b.Standing, b.Method, b.Closure, b.Extras = kept.Size, kept.Standing, kept.Method, kept.Closure, kept.Extras
+	b.Gauge, b.Vented, b.ReadsHigh, b.LidLot, b.Pack = kept.Gauge, kept.Vented, kept.ReadsHigh, kept.LidLot, kept.Pack
+}
+
+// clearDemo takes every record of the invented household away for good, and
+// then calls done.
+func (h *household) clearDemo(ctx app.Context, done func()) {
+	h.write(ctx, func(c context.Context) error {
+		if !h.demo {
+			return errors.New("this is not the invented household")
+		}
+		var changes []store.Change
+		for _, kind := range pantry.Kinds {
+			rows, err := h.store.List(c, store.Kind(kind), store.ListOptions{})
+			if err != nil {
+				return err
+			}
+			for _, row := range rows {
+				changes = append(changes, store.Change{Row: row, Delete: true})
+			}
+		}
+		if err := h.store.Write(c, changes); err != nil {
+			return err
+		}
+		ctx.Dispatch(func(app.Context) { done() })
+		return nil
+	})
+}

@@ -1,0 +1,162 @@
+package app
+
+import (
+	"fmt"
+	"sort"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/order"
+	"larderlamp/app/pantry"
+)
+
+// stockPage says what there is, how long it lasts, and how the shelf has aged,
+// as charts with the table behind each.
+type stockPage struct {
+	app.Compo
+	house *household
+
+	ready bool
+}
+
+func (p *stockPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/stock")
+	if app.IsServer {
+		return
+	}
+	p.house.shelved(ctx, func(app.Context) { p.ready = true })
+}
+
+// ages name the parts of the stock by age.
+var ages = []string{"up to 1 year", "1 to 2 years", "older"}
+
+func (p *stockPage) Render() app.UI {
+	if !p.ready {
+		return frame("/shelf", title("What there is"), txt("p", "", "Opening what is kept on this device…"))
+	}
+	stocks := p.house.shelf.Stocks(time.Now())
+	total := 0
+	for i := range stocks {
+		total += stocks[i].Shelf
+	}
+	return frame("/shelf",
+		title("What there is"),
+		p.house.notices(),
+		txt("p", "", count(total, "jar", "jars")+" of "+count(len(stocks), "product", "products")+" on the shelf."),
+		p.says(stocks),
+		el("section", "card",
+			txt("h2", "", "By age"),
+			el("div", "chart-box", app.Raw(ageChart(stocks))),
+			fold("", "The table behind it", table([]string{"Product", ages[0], ages[1], ages[2], "in all"}, len(stocks), func(i int) []string {
+				s := &stocks[i]
+				return []string{s.Product.Name, fmt.Sprint(s.ByAge[0]), fmt.Sprint(s.ByAge[1]), fmt.Sprint(s.ByAge[2]), fmt.Sprint(s.Shelf)}
+			})),
+		),
+		el("section", "card",
+			txt("h2", "", "How long it lasts"),
+			txt("p", "", "At the pace of the last twelve months, or since you began to record. Only what you mark as opened or eaten counts."),
+			el("div", "chart-box", app.Raw(leftChart(stocks))),
+			fold("", "The table behind it", table([]string{"Product", "eaten", "in months", "months left"}, len(stocks), func(i int) []string {
+				s := &stocks[i]
+				left := "no pace yet"
+				if s.Left >= 0 {
+					left = fmt.Sprintf("%.1f", s.Left)
+				}
+				return []string{s.Product.Name, fmt.Sprint(s.Eaten), fmt.Sprintf("%.1f", s.Months), left}
+			})),
+		),
+		p.ageing(),
+	)
+}
+
+// says lists what there is too much of and what is running out.
+func (p *stockPage) says(stocks []pantry.Stock) app.UI {
+	var many, few []string
+	for i := range stocks {
+		switch stocks[i].Says() {
+		case pantry.TooMany:
+			many = append(many, stocks[i].Product.Name)
+		case pantry.RunningOut:
+			few = append(few, stocks[i].Product.Name)
+		}
+	}
+	list := func(words string, names []string) app.UI {
+		return only(len(names) > 0, func() app.UI {
+			sort.Strings(names)
+			return el("div", "notice", txt("p", "", words), el("ul", "", texts(names)...))
+		})
+	}
+	return el("div", "", list("More than you eat in two years:", many), list("Gone within two months at this pace:", few))
+}
+
+// table is the table behind a chart.
+func table(head []string, rows int, row func(i int) []string) app.UI {
+	cells := func(tag string, texts []string) []app.UI {
+		return each(len(texts), func(i int) app.UI { return txt(tag, "", texts[i]) })
+	}
+	return el("div", "table-box", el("table", "",
+		el("thead", "", el("tr", "", cells("th", head)...)),
+		el("tbody", "", each(rows, func(i int) app.UI { return el("tr", "", cells("td", row(i))...) })...),
+	))
+}
+
+// mostBars is how many products a chart shows: those with the most jars.
+const mostBars = 20
+
+// largest gives the stocks with the most jars, the most first.
+func largest(stocks []pantry.Stock, fits func(*pantry.Stock) bool) []pantry.Stock {
+	var some []pantry.Stock
+	for i := range stocks {
+		if fits(&stocks[i]) {
+			some = append(some, stocks[i])
+		}
+	}
+	order.By(some, func(a, b *pantry.Stock) bool { return a.Shelf > b.Shelf })
+	return some[:min(len(some), mostBars)]
+}
+
+func ageChart(stocks []pantry.Stock) string {
+	chart := draw.Bars{Label: "Jars on the shelf by product and age; the table has the numbers", Series: ages, Unit: "jars"}
+	for _, s := range largest(stocks, func(s *pantry.Stock) bool { return s.Shelf > 0 }) {
+		chart.Rows = append(chart.Rows, draw.Bar{Label: s.Product.Name, Values: []float64{float64(s.ByAge[0]), float64(s.ByAge[1]), float64(s.ByAge[2])}})
+	}
+	return chart.SVG()
+}
+
+func leftChart(stocks []pantry.Stock) string {
+	chart := draw.Bars{Label: "Months that the shelf lasts, by product; the table has the numbers", Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}}}
+	for _, s := range largest(stocks, func(s *pantry.Stock) bool { return s.Left >= 0 }) {
+		chart.Rows = append(chart.Rows, draw.Bar{Label: s.Product.Name, Values: []float64{s.Left}})
+	}
+	return chart.SVG()
+}
+
+// ageing shows how much faster than at 20 °C the jars of each place have aged.
+func (p *stockPage) ageing() app.UI {
+	rows := p.house.shelf.Ageing(time.Now())
+	if len(rows) == 0 {
+		return el("section", "card", txt("h2", "", "How the shelf ages"),
+			el("p", "", app.Text("Say how warm your "), anchor("", "/places", "places"), app.Text(" are, and this shows which of them age your jars faster.")))
+	}
+	chart := draw.Lines{Label: "Ageing of a jar in each place against the calendar, counted as days at 20 °C; the table has the numbers", Unit: "days at 20 °C"}
+	for _, r := range rows {
+		s := draw.Series{Name: r.Place, Band: true}
+		for i, x := range r.Days {
+			s.Points = append(s.Points, draw.Point{X: float64(x), Low: r.Low[i], High: r.High[i]})
+		}
+		chart.Series = append(chart.Series, s)
+	}
+	last := rows[0].Days[len(rows[0].Days)-1]
+	chart.Ticks = []draw.Tick{{X: 0, Name: "a year ago"}, {X: float64(last), Name: "today"}}
+	return el("section", "card",
+		txt("h2", "", "How the shelf ages"),
+		txt("p", "", "A year in each place, counted in days at 20 °C. Quality falls two to three times as fast for each 10 °C more: a planning figure from memory of the trade's literature on shelf life, not a rule of safety."),
+		el("div", "chart-box", app.Raw(chart.SVG())),
+		fold("", "The table behind it", table([]string{"Place", "days at 20 °C, at least", "at most", "hours above 35 °C, at most"}, len(rows), func(i int) []string {
+			r := rows[i]
+			return []string{r.Place, fmt.Sprintf("%.0f", r.Low[len(r.Low)-1]), fmt.Sprintf("%.0f", r.High[len(r.High)-1]), fmt.Sprintf("%.0f", r.Hot)}
+		})),
+	)
+}

@@ -1,0 +1,188 @@
+// The thin helper beside the program for what a device offers: small settings,
+// files in and out, sharing, a camera, a screen that stays awake, and a channel
+// between tabs. Everything is asked for only when a person asks for it.
+"use strict";
+
+window.larderDevice = (() => {
+  // Browsers that keep nothing throw when asked.
+  function item(key) {
+    try {
+      return localStorage.getItem(key) ?? "";
+    } catch {
+      return "";
+    }
+  }
+
+  function setItem(key, value) {
+    try {
+      if (value === "") {
+        localStorage.removeItem(key);
+      } else {
+        localStorage.setItem(key, value);
+      }
+    } catch {
+      // the choice holds for this page only
+    }
+  }
+
+  // save offers a text as a file to keep.
+  function save(name, type, text) {
+    const address = URL.createObjectURL(new Blob([text], { type }));
+    const link = document.createElement("a");
+    link.href = address;
+    link.download = name;
+    document.body.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => URL.revokeObjectURL(address), 60000);
+  }
+
+  function canShare(name, type) {
+    try {
+      return navigator.canShare?.({ files: [new File(["x"], name, { type })] }) ?? false;
+    } catch {
+      return false;
+    }
+  }
+
+  const share = (name, type, text) => navigator.share({ files: [new File([text], name, { type })], title: name });
+
+  // choose asks for a file and gives its name and text, or nothing.
+  function choose(accept, most) {
+    return new Promise((resolve, reject) => {
+      const input = document.createElement("input");
+      input.type = "file";
+      input.accept = accept;
+      input.dataset.choose = "";
+      input.className = "unseen-live";
+      input.addEventListener("cancel", () => {
+        input.remove();
+        resolve(null);
+      });
+      input.addEventListener("change", async () => {
+        const file = input.files[0];
+        input.remove();
+        if (!file) {
+          resolve(null);
+        } else if (file.size > most) {
+          reject(new Error(`${file.name} has ${file.size} bytes, at most ${most} are read`));
+        } else {
+          resolve([file.name, await file.text()]);
+        }
+      });
+      document.body.append(input);
+      input.click();
+    });
+  }
+
+  // picture asks for a photo and gives it as a JPEG of at most `most` pixels on
+  // its longer side, in base64, without whatever else the camera wrote into it.
+  function picture(most) {
+    return new Promise((resolve, reject) => {
+      const input = document.createElement("input");
+      input.type = "file";
+      input.accept = "image/*";
+      input.capture = "environment";
+      input.dataset.choose = "";
+      input.className = "unseen-live";
+      input.addEventListener("cancel", () => {
+        input.remove();
+        resolve("");
+      });
+      input.addEventListener("change", async () => {
+        const file = input.files[0];
+        input.remove();
+        try {
+          resolve(file ? await shrink(file, most) : "");
+        } catch {
+          reject(new Error("this file is not a picture that the browser can read"));
+        }
+      });
+      document.body.append(input);
+      input.click();
+    });
+  }
+
+  async function shrink(file, most) {
+    const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" });
+    const scale = Math.min(1, most / Math.max(bitmap.width, bitmap.height));
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.max(1, Math.round(bitmap.width * scale));
+    canvas.height = Math.max(1, Math.round(bitmap.height * scale));
+    canvas.getContext("2d").drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+    bitmap.close();
+    return canvas.toDataURL("image/jpeg", 0.82).split(",")[1];
+  }
+
+  // scan reads codes from the camera until one is accepted or stop is called.
+  const canScan = () => "BarcodeDetector" in window && Boolean(navigator.mediaDevices?.getUserMedia);
+  let stopScan = () => {};
+
+  async function scan(video, found) {
+    const stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" }, audio: false });
+    let on = true;
+    stopScan = () => {
+      on = false;
+      stream.getTracks().forEach((track) => track.stop());
+    };
+    video.srcObject = stream;
+    await video.play();
+    const detector = new BarcodeDetector({ formats: ["qr_code"] });
+    while (on) {
+      const codes = await detector.detect(video).catch(() => []);
+      if (on && codes.length > 0) {
+        stopScan();
+        found(codes[0].rawValue);
+      }
+      await new Promise((resolve) => setTimeout(resolve, 150));
+    }
+  }
+
+  // persist asks the browser not to clear what is kept; room tells how much is.
+  const persist = async () => (await navigator.storage?.persist?.()) ?? false;
+  const persisted = async () => (await navigator.storage?.persisted?.()) ?? false;
+
+  // awake keeps the screen on while a sweep is walked, where the browser can.
+  let lock = null;
+  async function awake(on) {
+    try {
+      if (on && !lock) {
+        lock = await navigator.wakeLock?.request("screen");
+        lock?.addEventListener("release", () => {
+          lock = null;
+        });
+      } else if (!on) {
+        await lock?.release();
+      }
+    } catch {
+      lock = null;
+    }
+  }
+
+  const buzz = (pattern) => navigator.vibrate?.(pattern);
+
+  // beep plays a short tone.
+  let sound = null;
+  function beep(hertz) {
+    try {
+      sound ??= new AudioContext();
+      const tone = sound.createOscillator();
+      const volume = sound.createGain();
+      volume.gain.setValueAtTime(0.15, sound.currentTime);
+      volume.gain.exponentialRampToValueAtTime(0.001, sound.currentTime + 0.15);
+      tone.frequency.value = hertz;
+      tone.connect(volume).connect(sound.destination);
+      tone.start();
+      tone.stop(sound.currentTime + 0.16);
+    } catch {
+      // a device without sound stays silent
+    }
+  }
+
+  // Other tabs of this site are told what was written, and tell it.
+  const channel = "BroadcastChannel" in window ? new BroadcastChannel("larderlamp") : null;
+  const tell = (text) => channel?.postMessage(text);
+  const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
+
+  return { item, setItem, save, canShare, share, choose, picture, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+})();

@@ -1,0 +1,22 @@
+//go:build js && wasm
+
+// Command office is the program of the pages that print, count and back up. Like its
+// siblings it imports neither net/http nor anything that does, which would
+// double its size.
+//
+// A panic ends it; static/boot.js then says so over the page, because no state
+// is left that could be trusted.
+package main
+
+import (
+	"strings"
+
+	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app"
+)
+
+func main() {
+	app.RegisterOffice(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
+	goapp.RunWhenOnBrowser()
+}
