@@ -232,7 +232,7 @@ func (p *batchPage) form() app.UI {
 			p.words("Lid lot", "text", b.LidLot, "as printed on the box", pantry.MostName, func(v string) { b.LidLot = v }),
 			p.words("Where the recipe is from", "text", b.RecipeFrom, "", pantry.MostName, func(v string) { b.RecipeFrom = v }),
 			field("Notes", elem("textarea", "").Attr("rows", 3).Attr("maxlength", pantry.MostNotes).Text(b.Notes).
-				On("change", func(ctx app.Context, e app.Event) { b.Notes = typed(ctx) }, app.EventScope("notes", p.turn))),
+				On("change", func(ctx app.Context, e app.Event) { b.Notes = strings.Join(strings.Fields(typed(ctx)), " ") }, app.EventScope("notes", p.turn))),
 		),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",

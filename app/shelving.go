@@ -51,7 +51,7 @@ func (h *household) load(ctx app.Context) {
 	go func() {
 		<-h.ready
 		fresh := pantry.New()
-		fresh.Settings = h.settings
+		fresh.Settle(h.settings)
 		unread := 0
 		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps} {
 			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
@@ -240,7 +240,7 @@ func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings))
 	h.settings.Changed = time.Now().UTC()
 	h.settings.Revision++
 	if h.shelf != nil {
-		h.shelf.Settings = h.settings
+		h.shelf.Settle(h.settings)
 		h.shelf.stale()
 	}
 	settings := h.settings

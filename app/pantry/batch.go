@@ -32,6 +32,13 @@ func (d Day) Number() (n int, ok bool) {
 	return int(t.Unix() / 86400), err == nil
 }
 
+// dayNumber counts the days since 1 January 1970 up to a moment, in its zone.
+func dayNumber(t time.Time) int {
+	_, offset := t.Zone()
+	seconds := t.Unix() + int64(offset)
+	return int((seconds - ((seconds%86400)+86400)%86400) / 86400)
+}
+
 // day notes a date that no record can have.
 func (f *faults) day(field string, d Day) {
 	if t, err := time.Parse(DayLayout, string(d)); err != nil || t.Year() < 1950 {

@@ -65,13 +65,12 @@ func (p *Pantry) meter(place string, today int) *meter {
 
 // Exposure is what the places did to a jar, from its first day to today.
 func (p *Pantry) Exposure(s *Standing, now time.Time) keeping.Exposure {
-	today, _ := DayOf(now).Number()
+	today := dayNumber(now)
 	var e keeping.Exposure
 	for i, stay := range s.Stays {
-		from, _ := DayOf(stay.From.In(now.Location())).Number()
-		to := today + 1
+		from, to := dayNumber(stay.From.In(now.Location())), today+1
 		if i+1 < len(s.Stays) {
-			to, _ = DayOf(s.Stays[i+1].From.In(now.Location())).Number()
+			to = dayNumber(s.Stays[i+1].From.In(now.Location()))
 		}
 		part := p.meter(stay.Place, today).Between(from, to)
 		if i == 0 {

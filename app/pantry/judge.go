@@ -32,46 +32,36 @@ type Basis struct {
 // batch, what became of its siblings, how it was stored, and the last look.
 func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	basis := Basis{Standing: j.Standing(), Now: now}
-	s := rules.NewSituation()
+	var s rules.Situation
 	tell := func(values ...rules.Value) {
 		if len(values) > 0 && s.Tell(values...) != nil {
 			basis.Disputed = true
 		}
 	}
-	b := p.Batches[j.Batch]
-	if b == nil {
-		food, _ := rules.ProductByID("unknown-contents")
-		_ = food.Tell(&s) // a test tells every product
-	} else {
-		_ = b.Food().Tell(&s)
-		b.Tell(&s, p.Settings.AltitudeFeet)
-		made, _ := b.Made.Number()
-		today, _ := DayOf(now).Number()
-		basis.Age = max(0, today-made)
+	k := p.knownOf(j.Batch)
+	s = k.situation
+	if k.made > 0 {
+		basis.Age = max(0, dayNumber(now)-k.made)
 		// The hour is not recorded: the age straddles a day.
 		tell(values("age_days", max(1, basis.Age), basis.Age+1)...)
 	}
-	tell(p.siblings(j)...)
+	tell(k.siblings(j.ID))
 	p.tellStorage(&s, j, &basis, tell)
 
 	if look := basis.Look; look != nil {
-		due := look.At.AddDate(0, p.Settings.Every(), lookGrace)
-		basis.Stale = now.After(due)
-		for _, seen := range look.Seen {
-			id, ok := rules.SignByID(seen.Sign)
-			if !ok || !looked(id) {
-				continue
-			}
-			var vs []rules.Value
-			for _, name := range seen.Values {
-				if v, ok := id.ValueByID(name); ok {
-					vs = append(vs, v)
+		basis.Stale = now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
+		seen := seenValues(look.Seen, basis.Stale)
+		if s.Tell(seen...) != nil {
+			// One by one, so that only what disagrees is left out.
+			basis.Disputed = true
+			for i := 0; i < len(seen); {
+				n := i + 1
+				for n < len(seen) && seen[n].Sign() == seen[i].Sign() {
+					n++
 				}
+				tell(seen[i:n]...)
+				i = n
 			}
-			if basis.Stale && slices.Contains(vs, id.Info().Sound) {
-				continue
-			}
-			tell(vs...)
 		}
 	}
 	switch basis.Stage {
@@ -117,22 +107,76 @@ func values(band string, low, high int) []rules.Value {
 	return vs
 }
 
-// siblings tells what became of the other jars of the batch. That none is
-// recorded as spoiled says that none is known to be.
-func (p *Pantry) siblings(j *Jar) []rules.Value {
-	worst := rules.SiblingsSound
-	for _, other := range p.ofBatch[j.Batch] {
-		if other.ID == j.ID {
-			continue
-		}
-		switch other.trouble() {
+// shared is what every jar of a batch shares: it is worked out once, until the
+// batch or one of its jars changes.
+type shared struct {
+	situation     rules.Situation // the catalogue and the record
+	made          int             // the day, 0 when it is not known
+	trouble       map[string]string
+	spoiled, seal int
+}
+
+// knownOf gives what the jars of a batch share. Of a batch that is not recorded
+// nothing is known.
+func (p *Pantry) knownOf(batch string) *shared {
+	if k := p.known[batch]; k != nil {
+		return k
+	}
+	k := &shared{situation: rules.NewSituation(), trouble: map[string]string{}}
+	if b := p.Batches[batch]; b != nil {
+		_ = b.Food().Tell(&k.situation) // a test tells every product
+		b.Tell(&k.situation, p.Settings.AltitudeFeet)
+		k.made, _ = b.Made.Number()
+	} else {
+		food, _ := rules.ProductByID("unknown-contents")
+		_ = food.Tell(&k.situation)
+	}
+	for _, j := range p.ofBatch[batch] {
+		switch t := j.trouble(); t {
 		case ForSpoiled:
-			return []rules.Value{rules.SiblingsSpoiled}
+			k.spoiled++
+			k.trouble[j.ID] = t
 		case ForSeal:
-			worst = rules.SiblingsSeal
+			k.seal++
+			k.trouble[j.ID] = t
 		}
 	}
-	return []rules.Value{worst}
+	p.known[batch] = k
+	return k
+}
+
+// siblings tells what became of the other jars of the batch. That none is
+// recorded as spoiled says that none is known to be.
+func (k *shared) siblings(jar string) rules.Value {
+	own := k.trouble[jar]
+	switch {
+	case k.spoiled > 1 || k.spoiled == 1 && own != ForSpoiled:
+		return rules.SiblingsSpoiled
+	case k.seal > 1 || k.seal == 1 && own != ForSeal:
+		return rules.SiblingsSeal
+	}
+	return rules.SiblingsSound
+}
+
+// seenValues gives what was seen, sign by sign; of a look that is stale only
+// what was odd.
+func seenValues(seen []Seen, stale bool) (vs []rules.Value) {
+	for _, s := range seen {
+		id, ok := rules.SignByID(s.Sign)
+		if !ok || !looked(id) {
+			continue
+		}
+		first := len(vs)
+		for _, name := range s.Values {
+			if v, ok := id.ValueByID(name); ok {
+				vs = append(vs, v)
+			}
+		}
+		if stale && slices.Contains(vs[first:], id.Info().Sound) {
+			vs = vs[:first]
+		}
+	}
+	return
 }
 
 // trouble tells whether the jar is known to have spoiled or to have lost its
@@ -251,7 +295,13 @@ type Verdict struct {
 // Judge gives the outcome for a jar: exactly, by the one evaluator.
 func (p *Pantry) Judge(j *Jar, now time.Time) Verdict {
 	s, basis := p.Situation(j, now)
-	v := Verdict{Jar: j, Outcome: rules.Judge(s), Basis: basis}
+	// Most jars of a batch are in the same situation.
+	o, ok := p.judged[s]
+	if !ok {
+		o = rules.Judge(s)
+		p.judged[s] = o
+	}
+	v := Verdict{Jar: j, Outcome: o, Basis: basis}
 	v.Deadline = p.deadline(&s, &basis)
 	return v
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"larderlamp/app/order"
+	"larderlamp/rules"
 )
 
 // Pantry is all that a household keeps but its checks and photos, which are
@@ -21,6 +22,8 @@ type Pantry struct {
 
 	ofBatch map[string][]*Jar
 	meters  map[string]*meter
+	known   map[string]*shared // by batch
+	judged  map[rules.Situation]rules.Outcome
 }
 
 // New makes an empty pantry.
@@ -30,6 +33,8 @@ func New() *Pantry {
 		Settings: Settings{Version: Version},
 		ofBatch:  map[string][]*Jar{},
 		meters:   map[string]*meter{},
+		known:    map[string]*shared{},
+		judged:   map[rules.Situation]rules.Outcome{},
 	}
 }
 
@@ -42,6 +47,7 @@ func (p *Pantry) Put(r Record) {
 		delete(p.meters, r.ID)
 	case *Batch:
 		place(p.Batches, r)
+		delete(p.known, r.ID)
 	case *Sweep:
 		place(p.Sweeps, r)
 	case *Jar:
@@ -49,6 +55,7 @@ func (p *Pantry) Put(r Record) {
 			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *Jar) bool { return j.ID == r.ID })
 		}
 		place(p.Jars, r)
+		delete(p.known, r.Batch)
 		if !r.Gone() {
 			p.ofBatch[r.Batch] = append(p.ofBatch[r.Batch], r)
 		}
@@ -61,6 +68,12 @@ func place[R Record](records map[string]R, r R) {
 	} else {
 		records[r.Key()] = r
 	}
+}
+
+// Settle takes the settings, on which much of what is known rests.
+func (p *Pantry) Settle(s Settings) {
+	p.Settings = s
+	clear(p.known)
 }
 
 // OfBatch lists the jars of a batch by number.

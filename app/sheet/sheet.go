@@ -2,7 +2,8 @@
 //
 // # Promises
 //
-// What was written is read back exactly, whatever stands in a cell. A cell that
+// What was written is read back exactly, whatever stands in a cell; only line
+// ends within it become \n. A cell that
 // a spreadsheet would take for a formula is written with an apostrophe before
 // it, which reading takes away again. A table that is read has as many cells in
 // every line as its heading, or reading it fails with the line.
@@ -41,12 +42,17 @@ func Write(header []string, rows [][]string) []byte {
 	for _, row := range append([][]string{header}, rows...) {
 		cells := make([]string, len(row))
 		for i, c := range row {
-			cells[i] = guard(c)
+			cells[i] = guard(lineEnds(c))
 		}
 		w.Write(cells) // a buffer takes everything
 	}
 	w.Flush()
 	return b.Bytes()
+}
+
+// lineEnds writes every line end as \n.
+func lineEnds(c string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(c, "\r\n", "\n"), "\r", "\n")
 }
 
 // risky tells whether a spreadsheet would calculate the cell. Numbers are not

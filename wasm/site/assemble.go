@@ -20,7 +20,7 @@ type sources struct{ prefix, programs *string }
 
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
-		prefix:  flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
+		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "build", "the `folder` of the WebAssembly programs"),
 	}
 }

@@ -1,0 +1,146 @@
+package pantry_test
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+func TestLoggers(t *testing.T) {
+	want := []pantry.DayReading{{Day: "2025-07-01", Min: 180, Max: 251}, {Day: "2025-07-02", Min: 190, Max: 190}}
+	for name, text := range map[string]string{
+		"a logger":           "Timestamp,Temperature (°C),Humidity (%)\n2025-07-01 04:00,18.0,55\n2025-07-01 16:00,25.1,40\n2025-07-02T04:00:00,19,50\n",
+		"semicolons, commas": "Datum-Date;Temp °C\n01.07.2025 04:00;18,0\n01.07.2025 16:00;25,1\n02.07.2025 04:00;19,0\n",
+		"lowest and highest": "day\tmin\tmax\n2025-07-01\t18\t25.1\n2025-07-02\t19\t19\n",
+		"Fahrenheit":         "date,time,temp (°F)\n2025-07-01,04:00,64.4\n2025-07-01,16:00,77.18\n2025-07-02,04:00,66.2\n",
+		"units in the cells": "time,temperature\n2025-07-01,18.0 C\n2025-07-01,25.1 °C\n2025-07-02,19C\n",
+		"month first":        "date,temperature\n7/1/2025 4:00,18\n07/01/2025 16:00,25.1\n7/2/2025,19\n7/2/2025 23:00,19\n07/13/2025,0\n",
+		"day first":          "date,temperature\n1/7/2025 4:00,18\n01/07/2025 16:00,25.1\n2/7/2025,19\n13/7/2025,0\n",
+	} {
+		got, err := pantry.ReadLog([]byte(text))
+		if err != nil || len(got) < 2 || !reflect.DeepEqual(got[:2], want) {
+			t.Errorf("%s: %v, %v", name, got, err)
+		}
+	}
+}
+
+// What cannot be read is refused with the line; nothing of the file is taken.
+func TestBadLoggersNameTheLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                                        "empty",
+		"date,colour\n2025-07-01,red\n":           "line 1",
+		"date,temp\n":                             "no readings",
+		"date,temp\n2025-07-01,warm\n":            "line 2",
+		"date,temp\n2025-07-01,5\nyesterday,5\n":  "line 3",
+		"date,temp\n2025-07-01,101\n":             "line 2",
+		"date,temp\n2025-07-01,-61\n":             "line 2",
+		"date,temp\n2025-07-01,NaN\n":             "line 2",
+		"date,temp\n2025-07-01,1e9\n":             "line 2",
+		"date,temp\n03/04/2025,5\n":               "line 2",
+		"date,temp\n13/04/2025,5\n04/13/2025,5\n": "either number could be the month",
+		"date,min,max\n2025-07-01,5,4\n":          "line 2",
+		"date,temp,temperature\n2025-07-01,5,4\n": "line 1",
+		"date,temp\n2025-02-30,5\n":               "line 2",
+	} {
+		if got, err := pantry.ReadLog([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, %v", text, got, err)
+		}
+	}
+	if _, err := pantry.ReadLog([]byte("date,temp\n2025-07-01,100\n2025-07-01,-60\n")); err != nil {
+		t.Errorf("the limits themselves: %v", err)
+	}
+}
+
+// Every line of a table of batches is a batch or says what is wrong with it.
+func TestManyBatches(t *testing.T) {
+	const text = "product,date,jars,size,method,minutes,pressure,gauge,altitude,recipe,acid,lid lot,place,notes\n" +
+		"peaches,2026-08-14,7,quart,boiling-water,30,,,800,published,,H-1,Cellar,=2+2\n" +
+		"Green beans,2026-07-20,9,pint,In a pressure canner,20,11.5,dial,800,published,,,,\n" +
+		"peaches,2026-13-14,7,,,,,,,,,,,\n" +
+		"peaches,2027-01-01,7,,,,,,,,,,,\n" +
+		"peaches,2026-08-14,seven,,,,,,,,,,,\n" +
+		"peaches,2026-08-14,0,,,,,,,,,,,\n" +
+		"peaches,2026-08-14,1,bucket,,,,,,,,,,\n" +
+		"peaches,2026-08-14,1,,,,900,,,,,,,\n" +
+		"unobtainium,2026-08-14,1,,,,,,,,,,,\n" +
+		",2026-08-14,1,,,,,,,,,,,\n" +
+		"peaches,2026-08-14,1,,,,11.55,,,,,,,\n"
+	rows, err := pantry.ReadBatches([]byte(text), noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"", "", "date", "date", "jars", "count", "size", "tenths_psi", "product", "product", "pressure"}
+	if len(rows) != len(want) {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for i, r := range rows {
+		if r.Line != i+2 {
+			t.Errorf("row %d is line %d", i+1, r.Line)
+		}
+		if (r.Err == nil) != (want[i] == "") || r.Err != nil && !strings.Contains(r.Err.Error(), want[i]) {
+			t.Errorf("line %d: %v", r.Line, r.Err)
+		}
+	}
+	b := rows[1].Batch
+	if b.Product != "green-beans" || b.Method != rules.MethodPressure.ID() || *b.TenthsPSI != 115 || *b.Minutes != 20 || b.Count != 9 {
+		t.Errorf("%+v", b)
+	}
+	if rows[0].Place != "Cellar" || rows[0].Batch.Notes != "=2+2" {
+		t.Errorf("%+v", rows[0])
+	}
+	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,colour\n": "colour", "product,date,made\n": "both"} {
+		if _, err := pantry.ReadBatches([]byte(text), noon); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+func FuzzReadBackup(f *testing.F) {
+	f.Add([]byte(`{"format":"larderlamp-backup","version":2}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if b, err := pantry.ReadBackup(text); err == nil {
+			if _, err := pantry.WriteBackup(*b); err != nil {
+				t.Fatalf("what was read cannot be written: %v", err)
+			}
+		}
+	})
+}
+
+func FuzzReadLog(f *testing.F) {
+	f.Add([]byte("date,temp\n2025-07-01,5\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		days, err := pantry.ReadLog(text)
+		if err != nil {
+			return
+		}
+		place, err := pantry.NewPlace("x", noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		place.Air = &pantry.Air{How: pantry.Days, Days: days}
+		if err := place.Validate(); err != nil && len(days) <= 20000 {
+			t.Fatalf("readings that no place can have: %v", err)
+		}
+	})
+}
+
+func FuzzReadBatches(f *testing.F) {
+	f.Add([]byte("product,date\npeaches,2026-08-14\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		rows, err := pantry.ReadBatches(text, noon)
+		if err != nil {
+			return
+		}
+		for _, r := range rows {
+			if r.Err == nil {
+				if err := r.Batch.Validate(); err != nil {
+					t.Fatal(fmt.Errorf("line %d: %w", r.Line, err))
+				}
+			}
+		}
+	})
+}

@@ -1,0 +1,97 @@
+package pantry_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// schema compiles the published schema of a backup.
+func schema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	s, err := jsonschema.NewCompiler().Compile("../../testdata/backup.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func parse(t *testing.T, text []byte) any {
+	t.Helper()
+	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// An independent validator finds that every backup follows the schema: the demo,
+// and records of every kind that were changed, deleted and merged.
+func TestBackupsFollowTheSchema(t *testing.T) {
+	s, r := schema(t), rand.New(rand.NewPCG(13, 14))
+	feet := 800
+	at := noon.Truncate(time.Second)
+	for n := range 60 {
+		records := demo(t)
+		if n > 0 {
+			records = nil
+			for range 5 {
+				for _, rec := range everyKind(t, r) {
+					a, b := change(t, rec, r), change(t, rec, r)
+					records = append(records, merge(t, a, b))
+				}
+			}
+		}
+		text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Records: records,
+			Settings: pantry.Settings{Version: pantry.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, Fahrenheit: true, LastBackup: &at}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(parse(t, text)); err != nil {
+			t.Fatalf("%v", err)
+		}
+	}
+}
+
+// The schema is not so loose that it lets anything pass: whatever field is
+// taken out of a record that must be there, or put in that nobody knows, it
+// says so, as the reader does.
+func TestTheSchemaIsStrict(t *testing.T) {
+	s := schema(t)
+	records := everyKind(t, rand.New(rand.NewPCG(15, 16)))
+	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: records})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range pantry.Kinds {
+		first := func(whole any) map[string]any {
+			return whole.(map[string]any)[string(kind)].([]any)[0].(map[string]any)
+		}
+		for field := range first(parse(t, text)) {
+			spoilt := parse(t, text)
+			first(spoilt)[field] = map[string]any{"x": "y"}
+			if s.Validate(spoilt) == nil {
+				t.Errorf("%s: %s may be anything", kind, field)
+			}
+			back, err := json.Marshal(spoilt)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := pantry.ReadBackup(back); err == nil {
+				t.Errorf("%s: the reader takes anything for %s", kind, field)
+			}
+		}
+		spoilt := parse(t, text)
+		first(spoilt)["colour"] = 1
+		if s.Validate(spoilt) == nil {
+			t.Errorf("%s: an unknown field passes", kind)
+		}
+	}
+}

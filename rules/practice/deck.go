@@ -1,0 +1,286 @@
+package practice
+
+import (
+	"math/rand/v2"
+	"slices"
+
+	"larderlamp/rules"
+)
+
+// Item is a pair of twins to practise on.
+type Item struct {
+	About *rules.Rule  // what it was composed for; it fires on the first jar
+	Sign  rules.SignID // the only sign in which the jars differ
+	Jars  [2]Jar       // the first is the one to ask about alone
+}
+
+// Deck is the row of items of one seed. The fields that are set narrow it.
+type Deck struct {
+	Seed    uint64
+	Product *rules.Product // only this one
+	Rule    *rules.Rule    // only items composed for it
+	Signs   []rules.SignID // only items that turn one of these
+}
+
+// Item gives the item with that number, from 0. Numbers are independent: no
+// item needs those before it. ok is false when nothing can be composed that
+// fits a narrowed deck.
+//
+// Three items in a row have three different verdicts, and every product comes
+// once with a verdict before any comes twice, as far as the deck allows.
+func (d Deck) Item(number int) (it Item, ok bool) {
+	block, place := uint64(number/3), number%3
+	turns := rand.New(rand.NewPCG(d.Seed, block)).Perm(3)
+	rng := rand.New(rand.NewPCG(d.Seed, uint64(number)+1<<32))
+	for i := range turns {
+		v := rules.Verdicts[turns[(place+i)%3]]
+		for p := range d.products(v, number/3) {
+			if it, ok = d.compose(rng, p, v); ok {
+				return it, true
+			}
+		}
+	}
+	return
+}
+
+// products runs through the products of the deck, beginning where the number of
+// the round says, in an order of its own for each verdict.
+func (d Deck) products(v rules.Verdict, round int) func(func(*rules.Product) bool) {
+	return func(yield func(*rules.Product) bool) {
+		if d.Product != nil {
+			yield(d.Product)
+			return
+		}
+		n := len(rules.Catalogue)
+		order := rand.New(rand.NewPCG(d.Seed, uint64(v)<<40+uint64(round/n))).Perm(n)
+		for i := range order {
+			if p := &rules.Catalogue[order[(round+i)%n]]; canReach(p, v) && !yield(p) {
+				return
+			}
+		}
+	}
+}
+
+// canReach tells whether a jar of the product can have the verdict, apart from
+// the first day, on which almost anything can still be put right.
+func canReach(p *rules.Product, v rules.Verdict) bool {
+	return v == rules.Discard || p.Route != rules.RouteNone || v == rules.UseSoon && p.Class != rules.ClassLow
+}
+
+// aim is a rule that can be the point of an item, with its part.
+type aim struct {
+	rule *rules.Rule
+	part int
+}
+
+// aims lists the rules that can decide each verdict.
+var aims = func() (as [rules.Discard + 1][]aim) {
+	for part := range rules.Parts {
+		for i := range rules.Parts[part].Rules {
+			r := &rules.Parts[part].Rules[i]
+			switch a := (aim{r, part}); r.Kind {
+			case rules.Note:
+				as[rules.Keep] = append(as[rules.Keep], a)
+				if opensJar(r) {
+					as[rules.UseSoon] = append(as[rules.UseSoon], a)
+				}
+			case rules.Lack:
+				as[rules.UseSoon] = append(as[rules.UseSoon], a)
+				as[rules.Discard] = append(as[rules.Discard], a)
+			default:
+				as[r.Then] = append(as[r.Then], a)
+			}
+		}
+	}
+	return
+}()
+
+// opensJar tells whether the rule is for jars that are open, which are never kept.
+func opensJar(r *rules.Rule) bool {
+	return slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignOpened })
+}
+
+// compose makes an item about the product whose first jar has the verdict.
+func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Item, ok bool) {
+	facts := rules.NewSituation()
+	if p.Tell(&facts) != nil {
+		return
+	}
+	as := aims[v]
+	for _, i := range rng.Perm(len(as)) {
+		r := as[i].rule
+		if d.Rule != nil && d.Rule != r || !d.about(r) {
+			continue
+		}
+		// Chance enters each trial; a few find what there is.
+		for range 4 {
+			first, ok := d.fill(rng, p, facts, r)
+			if !ok || first.Verdict != v || !first.Fires(r) {
+				continue
+			}
+			if id, second, ok := d.turn(rng, &first, r); ok {
+				it := Item{r, id, [2]Jar{first, second}}
+				it.decorate(rng)
+				return it, true
+			}
+		}
+	}
+	return it, false
+}
+
+// about tells whether the rule can be practised in a deck narrowed to signs.
+func (d Deck) about(r *rules.Rule) bool {
+	return len(d.Signs) == 0 || slices.ContainsFunc(r.When, func(c []rules.Value) bool {
+		return slices.Contains(d.Signs, c[0].Sign()) || c[0] == rules.BackingOther && slices.ContainsFunc(d.Signs, ofRecord)
+	})
+}
+
+func ofRecord(id rules.SignID) bool { return id.Info().Chapter == rules.ChapterRecord }
+
+// pick chooses one of them.
+func pick[T any](rng *rand.Rand, vs []T) T { return vs[rng.IntN(len(vs))] }
+
+// fill makes a jar that the rule fires on and that is sound in everything else.
+func (d Deck) fill(rng *rand.Rand, p *rules.Product, s rules.Situation, r *rules.Rule) (j Jar, ok bool) {
+	for _, c := range r.When {
+		switch id := c[0].Sign(); {
+		case c[0] == rules.BackingTested:
+		case c[0] == rules.BackingOther:
+			spoilRecord(rng, &s)
+		default:
+			v := pick(rng, c)
+			if sound := rules.Signs[id].Sound; slices.Contains(c, sound) && rng.IntN(4) > 0 {
+				v = sound
+			}
+			if !id.Fact() && s.Tell(v) != nil || id.Fact() && !slices.ContainsFunc(c, s.Is) {
+				return
+			}
+		}
+	}
+	// A seal that broke shows; an ice rule alone does not say how.
+	if !s.Possible(rules.FrozenNo) && (s.Is(rules.FrozenCold) || s.Is(rules.FrozenThawed)) && s.Open(rules.SignLid) {
+		_ = s.Tell(rules.LidFlat)
+	}
+	complete(rng, &s)
+	return judged(p, s)
+}
+
+// spoilRecord takes the tested process away, by one thing where that is enough.
+func spoilRecord(rng *rand.Rand, s *rules.Situation) {
+	if !s.Is(rules.RouteNone) {
+		_ = s.Tell(pick(rng, []rules.Value{rules.ProcessShort, rules.StandingChanged, rules.StandingUnshown}))
+	}
+}
+
+// complete tells every sign that is still open, as on a sound jar. Signs that
+// were told keep what they were told; what that rules out is told accordingly.
+func complete(rng *rand.Rand, s *rules.Situation) {
+	if s.Is(rules.OpenedNow) || s.Is(rules.OpenedBefore) {
+		// opened, by the rule
+	} else if s.Open(rules.SignOpened) {
+		if s.Possible(rules.OpenedNo) {
+			_ = s.Tell(rules.OpenedNo)
+		} else {
+			_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
+		}
+	}
+	if s.Open(rules.SignMethod) {
+		if ways := methods(s); ways != nil {
+			_ = s.Tell(pick(rng, ways))
+		} else {
+			_ = s.Tell(pick(rng, []rules.Value{rules.MethodPressure, rules.MethodBoiling, rules.MethodUntold}))
+		}
+	}
+	unpublished := slices.ContainsFunc(unheated, s.Is)
+	if s.Is(rules.RouteNone) || unpublished {
+		if s.Open(rules.SignProcess) {
+			_ = s.Tell(rules.ProcessShort)
+		}
+		if s.Open(rules.SignStanding) {
+			_ = s.Tell(rules.StandingUnshown)
+		}
+	}
+	if s.Open(rules.SignStanding) && !s.Open(rules.SignExtras) && !s.Is(rules.ExtrasNone) {
+		_ = s.Tell(rules.StandingChanged)
+	}
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if id.Fact() || !s.Open(id) {
+			continue
+		}
+		switch c := rules.Signs[i].Chapter; {
+		case c == rules.ChapterOpening && s.Is(rules.OpenedNo):
+		case c == rules.ChapterOpened && !s.Is(rules.OpenedBefore):
+		case id == rules.SignRelease && !sealed(s):
+			_ = s.Tell(rules.ReleaseNone)
+		default:
+			_ = s.Tell(rules.Signs[i].Sound)
+		}
+	}
+}
+
+// sealed tells whether every test of the seal was passed.
+func sealed(s *rules.Situation) bool {
+	return s.Is(rules.LidDown) && s.Is(rules.PressFirm) && s.Is(rules.LiftHolds)
+}
+
+// turn looks for a twin: one sign turned to another value, with another
+// verdict. It turns a sign of the rule where that helps, and else any.
+func (d Deck) turn(rng *rand.Rand, j *Jar, r *rules.Rule) (id rules.SignID, twin Jar, ok bool) {
+	var near, far []rules.SignID
+	record := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignBacking })
+	for _, id := range j.Told() {
+		switch {
+		case id == rules.SignOpened: // it changes what there is to see
+		case len(d.Signs) > 0 && !slices.Contains(d.Signs, id):
+		case record && ofRecord(id), slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == id }):
+			near = append(near, id)
+		default:
+			far = append(far, id)
+		}
+	}
+	for _, ids := range [][]rules.SignID{near, far} {
+		for _, i := range rng.Perm(len(ids)) {
+			id := ids[i]
+			values := id.Info().Values
+			for _, k := range rng.Perm(len(values)) {
+				s := j.Situation
+				s.Forget(id)
+				if values[k].Value == j.value(id) || s.Tell(values[k].Value) != nil {
+					continue
+				}
+				if twin, ok := judged(j.Product, s); ok && twin.Verdict != j.Verdict {
+					return id, twin, true
+				}
+			}
+		}
+	}
+	return
+}
+
+// decorate adds up to two oddities that change neither verdict, so that not
+// everything odd is what decides.
+func (it *Item) decorate(rng *rand.Rand) {
+	told := it.Jars[0].Told()
+	for range rng.IntN(3) {
+		id := pick(rng, told)
+		if c := id.Info().Chapter; id == it.Sign || id == rules.SignOpened || c == rules.ChapterRecord || !it.Jars[0].sound(id) {
+			continue
+		}
+		v := pick(rng, id.Info().Values).Value
+		var jars [2]Jar
+		same := true
+		for i := range jars {
+			s := it.Jars[i].Situation
+			s.Forget(id)
+			ok := s.Tell(v) == nil
+			if ok {
+				jars[i], ok = judged(it.Jars[i].Product, s)
+			}
+			same = same && ok && jars[i].Verdict == it.Jars[i].Verdict
+		}
+		if same && jars[0].Fires(it.About) {
+			it.Jars = jars
+		}
+	}
+}
