@@ -1,8 +1,11 @@
 package practice
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
+	"sort"
+	"sync"
 
 	"larderlamp/rules"
 )
@@ -67,24 +70,38 @@ func canReach(p *rules.Product, v rules.Verdict) bool {
 	return v == rules.Discard || p.Route != rules.RouteNone || v == rules.UseSoon && p.Class != rules.ClassLow
 }
 
-// aim is a rule that can be the point of an item, with its part.
+// aim is a rule that can be the point of an item.
 type aim struct {
 	rule *rules.Rule
-	part int
+	// weight is how often it is tried first, beside a rule that any product can
+	// be meant by.
+	weight float64
 }
 
 // aims lists the rules that can decide each verdict.
-var aims = func() (as [rules.Discard + 1][]aim) {
+var aims = sync.OnceValue(func() (as [rules.Discard + 1][]aim) {
+	facts := make([]rules.Situation, len(rules.Catalogue))
+	for i := range facts {
+		facts[i] = rules.NewSituation()
+		_ = rules.Catalogue[i].Tell(&facts[i]) // into a fresh situation
+	}
 	for part := range rules.Parts {
 		for i := range rules.Parts[part].Rules {
 			r := &rules.Parts[part].Rules[i]
-			switch a := (aim{r, part}); r.Kind {
-			case rules.Note:
+			fit := 0
+			for i := range facts {
+				if !slices.ContainsFunc(r.When, func(c []rules.Value) bool { return ofProduct(c) && !slices.ContainsFunc(c, facts[i].Is) }) {
+					fit++
+				}
+			}
+			a := aim{r, math.Sqrt(float64(len(facts)) / float64(max(fit, 1)))}
+			switch {
+			case r.Kind == rules.Note:
 				as[rules.Keep] = append(as[rules.Keep], a)
 				if opensJar(r) {
 					as[rules.UseSoon] = append(as[rules.UseSoon], a)
 				}
-			case rules.Lack:
+			case r.Kind == rules.Lack:
 				as[rules.UseSoon] = append(as[rules.UseSoon], a)
 				as[rules.Discard] = append(as[rules.Discard], a)
 			default:
@@ -93,7 +110,12 @@ var aims = func() (as [rules.Discard + 1][]aim) {
 		}
 	}
 	return
-}()
+})
+
+// ofProduct tells whether a condition is a fact of the product.
+func ofProduct(c []rules.Value) bool {
+	return c[0].Sign().Fact() && c[0].Sign() != rules.SignBacking
+}
 
 // opensJar tells whether the rule is for jars that are open, which are never kept.
 func opensJar(r *rules.Rule) bool {
@@ -106,12 +128,16 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	if p.Tell(&facts) != nil {
 		return
 	}
-	as := aims[v]
-	for _, i := range rng.Perm(len(as)) {
+	as := slices.DeleteFunc(slices.Clone(aims()[v]), func(a aim) bool { return d.Rule != nil && d.Rule != a.rule || !d.about(a.rule) })
+	// A weighted shuffle: what is peculiar to such food comes first more often
+	// than what is the same for all.
+	order, keys := make([]int, len(as)), make([]float64, len(as))
+	for i := range as {
+		order[i], keys[i] = i, rng.ExpFloat64()/as[i].weight
+	}
+	sort.Slice(order, func(i, k int) bool { return keys[order[i]] < keys[order[k]] })
+	for _, i := range order {
 		r := as[i].rule
-		if d.Rule != nil && d.Rule != r || !d.about(r) {
-			continue
-		}
 		// Chance enters each trial; a few find what there is.
 		for range 4 {
 			first, ok := d.fill(rng, p, facts, r)
@@ -175,14 +201,8 @@ func spoilRecord(rng *rand.Rand, s *rules.Situation) {
 // complete tells every sign that is still open, as on a sound jar. Signs that
 // were told keep what they were told; what that rules out is told accordingly.
 func complete(rng *rand.Rand, s *rules.Situation) {
-	if s.Is(rules.OpenedNow) || s.Is(rules.OpenedBefore) {
-		// opened, by the rule
-	} else if s.Open(rules.SignOpened) {
-		if s.Possible(rules.OpenedNo) {
-			_ = s.Tell(rules.OpenedNo)
-		} else {
-			_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
-		}
+	if !s.Possible(rules.OpenedNo) && s.Open(rules.SignOpened) {
+		_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
 	}
 	if s.Open(rules.SignMethod) {
 		if ways := methods(s); ways != nil {
@@ -191,8 +211,7 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 			_ = s.Tell(pick(rng, []rules.Value{rules.MethodPressure, rules.MethodBoiling, rules.MethodUntold}))
 		}
 	}
-	unpublished := slices.ContainsFunc(unheated, s.Is)
-	if s.Is(rules.RouteNone) || unpublished {
+	if s.Is(rules.RouteNone) || slices.ContainsFunc(unheated, s.Is) {
 		if s.Open(rules.SignProcess) {
 			_ = s.Tell(rules.ProcessShort)
 		}
@@ -203,25 +222,32 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	if s.Open(rules.SignStanding) && !s.Open(rules.SignExtras) && !s.Is(rules.ExtrasNone) {
 		_ = s.Tell(rules.StandingChanged)
 	}
+	if s.Open(rules.SignRelease) && !s.Possible(rules.OpenedNo) && !sealed(s) {
+		_ = s.Tell(rules.ReleaseNone)
+	}
+	rest(s)
+}
+
+// rest tells what is still open, and can be observed, as on a sound jar.
+func rest(s *rules.Situation) {
+	if s.Possible(rules.OpenedNo) {
+		_ = s.Tell(rules.OpenedNo)
+	}
 	for i := range rules.Signs {
 		id := rules.SignID(i)
-		if id.Fact() || !s.Open(id) {
-			continue
-		}
 		switch c := rules.Signs[i].Chapter; {
+		case id.Fact() || !s.Open(id) || id == rules.SignOpened:
 		case c == rules.ChapterOpening && s.Is(rules.OpenedNo):
 		case c == rules.ChapterOpened && !s.Is(rules.OpenedBefore):
-		case id == rules.SignRelease && !sealed(s):
-			_ = s.Tell(rules.ReleaseNone)
 		default:
 			_ = s.Tell(rules.Signs[i].Sound)
 		}
 	}
 }
 
-// sealed tells whether every test of the seal was passed.
+// sealed tells whether no test of the seal has failed.
 func sealed(s *rules.Situation) bool {
-	return s.Is(rules.LidDown) && s.Is(rules.PressFirm) && s.Is(rules.LiftHolds)
+	return s.Possible(rules.LidDown) && s.Possible(rules.PressFirm) && s.Possible(rules.LiftHolds)
 }
 
 // turn looks for a twin: one sign turned to another value, with another

@@ -79,60 +79,77 @@ func methods(s *rules.Situation) []rules.Value {
 	return []rules.Value{rules.MethodBoiling, rules.MethodSteam, rules.MethodPressure}
 }
 
-// Deciders lists the signs that hold the jar back from a keep, as the trace of
-// the rules has it: the odd signs in the rules that decide. [rules.SignRoute]
+// Deciders lists the signs that hold the jar back from a milder verdict: the
+// odd ones in the rules that decide, as the trace of the rules has it, and every
+// sign that would give a milder verdict if it alone were another. [rules.SignRoute]
 // stands for the food itself. A jar that is kept has none.
 func (j *Jar) Deciders() (ids []rules.SignID) {
 	if j.Verdict == rules.Keep {
 		return nil
 	}
-	add := func(id rules.SignID) {
-		if !slices.Contains(ids, id) {
-			ids = append(ids, id)
-		}
-	}
+	var holds [rules.NumSigns]bool
 	record := false
 	t := rules.Explain(j.Situation)
 	for _, l := range t.Deciding {
-		switch {
-		case l.Rule.Kind == rules.Support:
-			record = true
-			continue
-		case l.Rule.Kind == rules.Lack:
-			record = true
-		}
+		record = record || l.Rule.Kind != rules.Restriction
 		for _, v := range l.Shown {
 			switch id := v.Sign(); {
+			case l.Rule.Kind == rules.Support:
 			case v == rules.BackingOther:
 				record = true
 			case !id.Fact() && !j.sound(id):
-				add(id)
+				holds[id] = true
 			}
 		}
 	}
-	if !record {
-		return
+	if record {
+		j.lacking(&t, &holds)
 	}
-	// What is missing in the record: every lack that holds here.
+	for _, id := range j.Told() {
+		holds[id] = holds[id] || j.milder(id)
+	}
+	for i, h := range holds {
+		if h {
+			ids = append(ids, rules.SignID(i))
+		}
+	}
+	return
+}
+
+// lacking marks what is missing in the record: the signs of every lack that
+// holds, and a way of heating that no process for this food is published for.
+func (j *Jar) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 	for i := range rules.Parts[rules.PartRecord].Rules {
 		r := &rules.Parts[rules.PartRecord].Rules[i]
 		if r.Kind != rules.Lack || t.Certain[rules.PartRecord]>>i&1 == 0 {
 			continue
 		}
 		for _, c := range r.When {
-			switch id := c[0].Sign(); {
-			case id == rules.SignRoute:
-				add(id)
-			case !id.Fact():
-				add(id)
+			if id := c[0].Sign(); id == rules.SignRoute || !id.Fact() {
+				holds[id] = true
 			}
 		}
 	}
-	// Food for which the method is none of the published ones.
-	if !j.sound(rules.SignMethod) && j.Verdict > rules.Keep && !j.Situation.Is(rules.RouteNone) {
-		add(rules.SignMethod)
+	if !j.Situation.Is(rules.RouteNone) && !j.sound(rules.SignMethod) {
+		holds[rules.SignMethod] = true
 	}
-	return
+}
+
+// milder tells whether the jar would have a milder verdict if this sign alone
+// showed another value.
+func (j *Jar) milder(id rules.SignID) bool {
+	if id == rules.SignOpened {
+		return false // it changes what there is to see
+	}
+	return slices.ContainsFunc(id.Info().Values, func(v rules.ValueInfo) bool {
+		s := j.Situation
+		s.Forget(id)
+		if s.Tell(v.Value) != nil {
+			return false
+		}
+		other, ok := judged(j.Product, s)
+		return ok && other.Verdict < j.Verdict
+	})
 }
 
 // Fires tells whether the rule matches the jar.
