@@ -250,22 +250,26 @@ func sealed(s *rules.Situation) bool {
 	return s.Possible(rules.LidDown) && s.Possible(rules.PressFirm) && s.Possible(rules.LiftHolds)
 }
 
-// turn looks for a twin: one sign turned to another value, with another
-// verdict. It turns a sign of the rule where that helps, and else any.
+// turn looks for a twin: one sign turned to another value, with another verdict
+// that this sign decides. It turns what is odd and in the rule first, then what
+// else is in the rule, then any.
 func (d Deck) turn(rng *rand.Rand, j *Jar, r *rules.Rule) (id rules.SignID, twin Jar, ok bool) {
-	var near, far []rules.SignID
+	var order [3][]rules.SignID
 	record := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignBacking })
 	for _, id := range j.Told() {
-		switch {
-		case id == rules.SignOpened: // it changes what there is to see
-		case len(d.Signs) > 0 && !slices.Contains(d.Signs, id):
-		case record && ofRecord(id), slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == id }):
-			near = append(near, id)
-		default:
-			far = append(far, id)
+		if id == rules.SignOpened || len(d.Signs) > 0 && !slices.Contains(d.Signs, id) {
+			continue // another state of opening would change what there is to see
 		}
+		near := 2
+		if record && ofRecord(id) || slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == id }) {
+			near = 1
+			if !j.sound(id) {
+				near = 0
+			}
+		}
+		order[near] = append(order[near], id)
 	}
-	for _, ids := range [][]rules.SignID{near, far} {
+	for _, ids := range order {
 		for _, i := range rng.Perm(len(ids)) {
 			id := ids[i]
 			values := id.Info().Values
@@ -275,13 +279,22 @@ func (d Deck) turn(rng *rand.Rand, j *Jar, r *rules.Rule) (id rules.SignID, twin
 				if values[k].Value == j.value(id) || s.Tell(values[k].Value) != nil {
 					continue
 				}
-				if twin, ok := judged(j.Product, s); ok && twin.Verdict != j.Verdict {
+				twin, ok := judged(j.Product, s)
+				if ok && twin.Verdict != j.Verdict && slices.Contains(stricter(j, &twin).Deciders(), id) {
 					return id, twin, true
 				}
 			}
 		}
 	}
 	return
+}
+
+// stricter is the jar with the stricter verdict.
+func stricter(a, b *Jar) *Jar {
+	if b.Verdict > a.Verdict {
+		return b
+	}
+	return a
 }
 
 // decorate adds up to two oddities that change neither verdict, so that not

@@ -80,9 +80,10 @@ func methods(s *rules.Situation) []rules.Value {
 }
 
 // Deciders lists the signs that hold the jar back from a milder verdict: the
-// odd ones in the rules that decide, as the trace of the rules has it, and every
-// sign that would give a milder verdict if it alone were another. [rules.SignRoute]
-// stands for the food itself. A jar that is kept has none.
+// odd ones in the rules that decide, as the trace of the rules has it, and those
+// that would give a milder verdict if they alone were another. Of the signs that
+// are as on a sound jar only the age counts: a jar of today can be put right.
+// [rules.SignRoute] stands for the food itself. A jar that is kept has none.
 func (j *Jar) Deciders() (ids []rules.SignID) {
 	if j.Verdict == rules.Keep {
 		return nil
@@ -106,7 +107,7 @@ func (j *Jar) Deciders() (ids []rules.SignID) {
 		j.lacking(&t, &holds)
 	}
 	for _, id := range j.Told() {
-		holds[id] = holds[id] || j.milder(id)
+		holds[id] = holds[id] || (!j.sound(id) || id == rules.SignAge) && j.milder(id)
 	}
 	for i, h := range holds {
 		if h {

@@ -264,11 +264,7 @@ func tally(m map[string]*Tally, id string) *Tally {
 
 // Holds tells whether the sign holds the stricter jar of the item back.
 func (it *Item) Holds(id rules.SignID) bool {
-	strict := &it.Jars[0]
-	if it.Jars[1].Verdict > strict.Verdict {
-		strict = &it.Jars[1]
-	}
-	return slices.Contains(strict.Deciders(), id)
+	return slices.Contains(stricter(&it.Jars[0], &it.Jars[1]).Deciders(), id)
 }
 
 // Weakest lists the signs to practise next, the most doubtful first: those
