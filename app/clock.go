@@ -1,6 +1,7 @@
 package app
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -31,4 +32,13 @@ func when(t time.Time) string {
 	options.Set("timeStyle", "short")
 	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
 	return date.Call("toLocaleString", app.Window().Get("navigator").Get("language"), options).String()
+}
+
+// degrees writes a temperature, given in tenths of a degree Celsius, in the
+// household's unit.
+func (h *household) degrees(tenths int) string {
+	if h.settings.Fahrenheit {
+		return fmt.Sprintf("%.0f °F", float64(tenths)*0.18+32)
+	}
+	return decimal(tenths, 10) + " °C"
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 )
@@ -84,15 +83,6 @@ func unitsMenu(h *household, ctx app.Context) app.UI {
 	}).Body(option("C", "°C", !h.settings.Fahrenheit), option("F", "°F", h.settings.Fahrenheit)))
 }
 
-// degrees writes a temperature, given in tenths of a degree Celsius, in the
-// household's unit.
-func (h *household) degrees(tenths int) string {
-	if h.settings.Fahrenheit {
-		return fmt.Sprintf("%.0f °F", float64(tenths)*0.18+32)
-	}
-	return decimal(tenths, 10) + " °C"
-}
-
 // tenths reads a temperature in the household's unit into tenths of a degree
 // Celsius. A half is rounded up: warmer is the stricter side.
 func (h *household) tenths(text string) (int, bool) {
@@ -137,7 +127,6 @@ func (p *placesPage) row(places []*pantry.Place, i int) app.UI {
 					return named("button plain", "Down", "Walk later: "+place.Name, func() { p.swap(places, i, i+1) }, place.ID, i)
 				}),
 			),
-			p.chart(place),
 		),
 	)
 }
@@ -163,35 +152,6 @@ func (p *placesPage) airWords(place *pantry.Place) string {
 		return "no readings yet"
 	}
 	return count(len(a.Days), "day", "days") + " of readings, " + d(low) + " to " + d(high)
-}
-
-// chart draws the readings of a place with the limits that matter.
-func (p *placesPage) chart(place *pantry.Place) app.UI {
-	a := place.Air
-	if a == nil || a.How != pantry.Days || len(a.Days) < 2 {
-		return nil
-	}
-	first, _ := a.Days[0].Day.Number()
-	line := draw.Lines{Label: "Lowest and highest temperature of " + place.Name + " by day", Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
-	band := draw.Series{Name: "between day and night", Band: true}
-	for _, r := range a.Days {
-		n, _ := r.Day.Number()
-		band.Points = append(band.Points, draw.Point{X: float64(n - first), Low: float64(r.Min) / 10, High: float64(r.Max) / 10})
-	}
-	line.Series = []draw.Series{band}
-	line.Ticks = []draw.Tick{{X: 0, Name: dayWords(a.Days[0].Day)}, {X: band.Points[len(band.Points)-1].X, Name: dayWords(a.Days[len(a.Days)-1].Day)}}
-	last := a.Days[max(0, len(a.Days)-14):]
-	return fold("", "Readings",
-		el("div", "chart-box", app.Raw(line.SVG())),
-		el("table", "",
-			el("thead", "", el("tr", "", txt("th", "", "Day"), txt("th", "", "Lowest"), txt("th", "", "Highest"))),
-			el("tbody", "", each(len(last), func(i int) app.UI {
-				r := last[len(last)-1-i]
-				return el("tr", "", txt("td", "", dayWords(r.Day)), txt("td", "", p.house.degrees(r.Min)), txt("td", "", p.house.degrees(r.Max)))
-			})...),
-		),
-		only(len(a.Days) > len(last), func() app.UI { return txt("p", "hint", "The last 14 days; all are in the backup.") }),
-	)
 }
 
 // swap changes the order of two places, and gives all of them a number.

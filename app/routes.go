@@ -16,6 +16,7 @@ const (
 	ProgramLarder = "larder"
 	ProgramDesk   = "desk"
 	ProgramOffice = "office"
+	ProgramLearn  = "learn"
 )
 
 // pages lists every page: its path, the title of its tab and its program.
@@ -33,7 +34,7 @@ var pages = []struct{ path, title, program string }{
 	{"/labels", "Labels", ProgramOffice},
 	{"/stock", "What there is", ProgramOffice},
 	{"/keeping", "Safe keeping", ProgramOffice},
-	{"/rules", "Rule book", ProgramOffice},
+	{"/rules", "Rule book", ProgramLearn},
 }
 
 // routes makes the pages of a program. It is a type of its own so that each
@@ -70,7 +71,12 @@ func officeRoutes() routes {
 		"/labels":  func(h *household) app.Composer { return &labelsPage{house: h} },
 		"/stock":   func(h *household) app.Composer { return &stockPage{house: h} },
 		"/keeping": func(h *household) app.Composer { return &keepingPage{house: h} },
-		"/rules":   func(*household) app.Composer { return &rulesPage{} },
+	}
+}
+
+func learnRoutes() routes {
+	return routes{
+		"/rules": func(*household) app.Composer { return &rulesPage{} },
 	}
 }
 
@@ -112,9 +118,12 @@ func RegisterDesk(sitePrefix string) { register(sitePrefix, deskRoutes()) }
 // RegisterOffice registers the pages of [ProgramOffice].
 func RegisterOffice(sitePrefix string) { register(sitePrefix, officeRoutes()) }
 
+// RegisterLearn registers the pages of [ProgramLearn].
+func RegisterLearn(sitePrefix string) { register(sitePrefix, learnRoutes()) }
+
 // Register registers every page, for prerendering.
 func Register(sitePrefix string) {
-	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes())
+	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes(), learnRoutes())
 }
 
 // Programs lists the programs, the one to start with first.

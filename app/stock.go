@@ -37,6 +37,7 @@ func (p *stockPage) Render() app.UI {
 		return frame("/shelf", title("What there is"), txt("p", "", "Opening what is kept on this device…"))
 	}
 	stocks := p.house.shelf.Stocks(time.Now())
+	places := p.house.shelf.PlaceOrder()
 	total := 0
 	for i := range stocks {
 		total += stocks[i].Shelf
@@ -68,6 +69,7 @@ func (p *stockPage) Render() app.UI {
 			})),
 		),
 		p.ageing(),
+		el("div", "", each(len(places), func(i int) app.UI { return p.readings(places[i]) })...),
 	)
 }
 
@@ -158,5 +160,32 @@ func (p *stockPage) ageing() app.UI {
 			r := rows[i]
 			return []string{r.Place, fmt.Sprintf("%.0f", r.Low[len(r.Low)-1]), fmt.Sprintf("%.0f", r.High[len(r.High)-1]), fmt.Sprintf("%.0f", r.Hot)}
 		})),
+	)
+}
+
+// readings draws the readings of a place with the limits that matter.
+func (p *stockPage) readings(place *pantry.Place) app.UI {
+	a := place.Air
+	if a == nil || a.How != pantry.Days || len(a.Days) < 2 {
+		return nil
+	}
+	first, _ := a.Days[0].Day.Number()
+	line := draw.Lines{Label: "Lowest and highest temperature of " + place.Name + " by day", Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
+	band := draw.Series{Name: "between day and night", Band: true}
+	for _, r := range a.Days {
+		n, _ := r.Day.Number()
+		band.Points = append(band.Points, draw.Point{X: float64(n - first), Low: float64(r.Min) / 10, High: float64(r.Max) / 10})
+	}
+	line.Series = []draw.Series{band}
+	line.Ticks = []draw.Tick{{X: 0, Name: dayWords(a.Days[0].Day)}, {X: band.Points[len(band.Points)-1].X, Name: dayWords(a.Days[len(a.Days)-1].Day)}}
+	last := a.Days[max(0, len(a.Days)-60):]
+	return el("section", "card",
+		txt("h2", "", "Temperature: "+place.Name),
+		el("div", "chart-box", app.Raw(line.SVG())),
+		fold("", "The table behind it", table([]string{"Day", "Lowest", "Highest"}, len(last), func(i int) []string {
+			r := last[len(last)-1-i]
+			return []string{dayWords(r.Day), p.house.degrees(r.Min), p.house.degrees(r.Max)}
+		})),
+		only(len(a.Days) > len(last), func() app.UI { return txt("p", "hint", "The table has the last 60 days; all are in the backup.") }),
 	)
 }

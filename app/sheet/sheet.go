@@ -36,18 +36,31 @@ type Table struct {
 
 // Write writes a table, with CRLF line ends.
 func Write(header []string, rows [][]string) []byte {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
-	for _, row := range append([][]string{header}, rows...) {
-		cells := make([]string, len(row))
-		for i, c := range row {
-			cells[i] = guard(lineEnds(c))
-		}
-		w.Write(cells) // a buffer takes everything
+	text := line(nil, header)
+	for _, row := range rows {
+		text = line(text, row)
 	}
-	w.Flush()
-	return b.Bytes()
+	return text
+}
+
+// line writes one line. Writing takes a few lines where the standard library's
+// writer, made for streams, would be a noticeable part of a page program.
+func line(text []byte, cells []string) []byte {
+	for i, c := range cells {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		c = guard(lineEnds(c))
+		if len(cells) > 1 && c == "" || c != "" && !strings.ContainsAny(c, ",;\t\"\n") && c[0] != ' ' {
+			text = append(text, c...)
+			continue
+		}
+		c = strings.ReplaceAll(c, "\"", "\"\"")
+		text = append(text, '"')
+		text = append(text, strings.ReplaceAll(c, "\n", "\r\n")...)
+		text = append(text, '"')
+	}
+	return append(text, "\r\n"...)
 }
 
 // lineEnds writes every line end as \n.
