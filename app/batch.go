@@ -129,7 +129,7 @@ func (p *batchPage) turned() {
 
 // whichever is a labelled menu of values by id; the first is for not known.
 func (p *batchPage) whichever(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label, p.turn)).
+	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label, p.turn)).
 		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
 }
 
@@ -207,7 +207,7 @@ func (p *batchPage) form() app.UI {
 				return field("Jars", input("number", strconv.Itoa(b.Count), "").Attr("min", 1).Attr("max", pantry.MostJars).
 					On("change", func(ctx app.Context, e app.Event) { b.Count, _ = strconv.Atoi(typed(ctx)) }, app.EventScope("count", p.turn)))
 			}),
-			p.whichever("Jar", b.Size, func(v string) { b.Size = v }, sizes...),
+			p.whichever("Size", b.Size, func(v string) { b.Size = v }, sizes...),
 			only(!known && len(places) > 0, func() app.UI {
 				return p.whichever("Stands in", p.into, func(v string) { p.into = v }, append(placeChoices, "", "a new place")...)
 			}),

@@ -34,6 +34,6 @@ func altitudeMenu(h *household) app.UI {
 		return option(fmt.Sprint(altitudes[i]), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == altitudes[i])
 	})
 	return field("Your altitude", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
-		h.setAltitude(ctx, typed(ctx))
+		h.setAltitude(ctx, picked(ctx))
 	}).Body(append([]app.UI{option("0", "choose", feet == 0)}, options...)...))
 }

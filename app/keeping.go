@@ -82,7 +82,7 @@ func (p *keepingPage) Render() app.UI {
 			),
 			txt("p", "hint", "Dates: the next sweep, until when opened jars keep, and the day each batch is a year old."),
 			field("Sweep every", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
-				n, err := strconv.Atoi(typed(ctx))
+				n, err := strconv.Atoi(picked(ctx))
 				if err == nil {
 					p.house.keepSettings(p.ctx, func(s *pantry.Settings) { s.SweepMonths = n })
 				}
@@ -208,7 +208,7 @@ func (p *keepingPage) preview() app.UI {
 	plan := p.plan
 	return el("section", "card",
 		txt("h2", "", "Taking in "+p.from+" would"),
-		table([]string{"", "add", "change", "leave"}, len(pantry.Kinds), func(i int) []string {
+		table([]string{"Kind", "add", "change", "leave"}, len(pantry.Kinds), func(i int) []string {
 			k := pantry.Kinds[i]
 			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
 		}),

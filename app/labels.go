@@ -104,7 +104,7 @@ func (p *labelsPage) Render() app.UI {
 				})...))
 			}),
 			el("div", "grid",
-				field("Paper", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.stock, _ = strconv.Atoi(typed(ctx)) }).
+				field("Paper", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.stock, _ = strconv.Atoi(picked(ctx)) }).
 					Body(each(len(label.Stocks), func(i int) app.UI { return option(fmt.Sprint(i), label.Stocks[i].Name, i == p.stock) })...)),
 				field("First free label on the sheet", input("number", fmt.Sprint(p.start), "").Attr("min", 1).Attr("max", 100).
 					On("change", func(ctx app.Context, e app.Event) {
@@ -125,6 +125,6 @@ func (p *labelsPage) Render() app.UI {
 			only(len(ls) == 0, func() app.UI { return txt("p", "hint", "Choose a batch.") }),
 			txt("p", "hint", "Print at 100 %, without margins of the printer's own."),
 		),
-		el("div", "sheets", each(len(sheets), func(i int) app.UI { return el("div", "sheet", app.Raw(sheets[i])) })...),
+		elem("div", "sheets").Role("region").Aria("label", "The sheets as they will be printed").TabIndex(0).Body(each(len(sheets), func(i int) app.UI { return el("div", "sheet", app.Raw(sheets[i])) })...),
 	)
 }

@@ -100,8 +100,15 @@ func radio(group, value string, chosen bool) app.HTMLElem {
 	return elem("input", "").Attr("type", "radio").Attr("name", group).Attr("value", value).Attr("checked", chosen)
 }
 
-// option is one line of a menu.
+// nothing stands for the empty value of a menu, which go-app drops: the browser
+// would take the text for the value.
+const nothing = "-"
+
+// option is one line of a menu; what is chosen is read with picked.
 func option(value, text string, chosen bool) app.UI {
+	if value == "" {
+		value = nothing
+	}
 	return elem("option", "").Attr("value", value).Attr("selected", chosen).Text(text)
 }
 
@@ -112,6 +119,14 @@ func field(label string, control app.UI) app.UI {
 
 // typed is what stands in the control an event came from.
 func typed(ctx app.Context) string { return ctx.JSSrc().Get("value").String() }
+
+// picked is the value chosen in the menu an event came from.
+func picked(ctx app.Context) string {
+	if v := typed(ctx); v != nothing {
+		return v
+	}
+	return ""
+}
 
 // count writes a number with its noun.
 func count(n int, one, many string) string {

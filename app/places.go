@@ -191,7 +191,7 @@ func (p *placesPage) degree(label string, v *int) app.UI {
 }
 
 func (p *placesPage) menu(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label, p.turn)).
+	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label, p.turn)).
 		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
 }
 

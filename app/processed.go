@@ -159,7 +159,7 @@ func unflag(text string) uint8 {
 
 // menu is a labelled menu: values and their texts in turn.
 func (f *processForm) menu(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label)).
+	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label)).
 		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
 }
 

@@ -85,7 +85,7 @@ func (p *shelfPage) Render() app.UI {
 		el("div", "sift",
 			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
 				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
-			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = typed(ctx) }).Body(p.placeOptions()...)),
+			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
 		),
 		p.picture(),
 		live("found", txt("p", "", fmt.Sprintf("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),

@@ -98,7 +98,7 @@ func table(head []string, rows int, row func(i int) []string) app.UI {
 	cells := func(tag string, texts []string) []app.UI {
 		return each(len(texts), func(i int) app.UI { return txt(tag, "", texts[i]) })
 	}
-	return el("div", "table-box", el("table", "",
+	return elem("div", "table-box").Role("region").Aria("label", head[0]+" and numbers").TabIndex(0).Body(el("table", "",
 		el("thead", "", el("tr", "", cells("th", head)...)),
 		el("tbody", "", each(rows, func(i int) app.UI { return el("tr", "", cells("td", row(i))...) })...),
 	))
