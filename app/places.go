@@ -121,10 +121,10 @@ func (p *placesPage) row(places []*pantry.Place, i int) app.UI {
 					p.turned()
 				}, place.ID),
 				only(i > 0, func() app.UI {
-					return named("button plain", "Up", "Walk earlier: "+place.Name, func() { p.swap(places, i, i-1) }, place.ID, i)
+					return named("button plain", "Up", "Up, walk earlier: "+place.Name, func() { p.swap(places, i, i-1) }, place.ID, i)
 				}),
 				only(i < len(places)-1, func() app.UI {
-					return named("button plain", "Down", "Walk later: "+place.Name, func() { p.swap(places, i, i+1) }, place.ID, i)
+					return named("button plain", "Down", "Down, walk later: "+place.Name, func() { p.swap(places, i, i+1) }, place.ID, i)
 				}),
 			),
 		),

@@ -1,0 +1,294 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// keepFile makes the page keep the files it offers, instead of saving them.
+func (p *tab) keepFile() {
+	p.t.Helper()
+	eval[bool](p, `(() => { window.kept = {}; larderDevice.save = (name, type, text) => { window.kept[type] = [name, text] }; return true })()`)
+}
+
+// kept is the text of the last file of a media type.
+func (p *tab) kept(kind string) string {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`!!window.kept[%q]`, kind))
+	return eval[string](p, fmt.Sprintf(`window.kept[%q][1]`, kind))
+}
+
+// give answers the file that the page asks for.
+func (p *tab) give(name, text string) {
+	p.t.Helper()
+	p.wait(`!!document.querySelector("input[data-choose]")`)
+	eval[bool](p, fmt.Sprintf(`(() => {
+		const input = document.querySelector("input[data-choose]");
+		const files = new DataTransfer();
+		files.items.add(new File([%s], %q));
+		input.files = files.files;
+		input.dispatchEvent(new Event("change"));
+		return true })()`, quoted(text), name))
+}
+
+func quoted(text string) string {
+	b, err := json.Marshal(text)
+	if err != nil {
+		panic(err) // a string always has a form in JSON
+	}
+	return string(b)
+}
+
+// control is JavaScript for the control with a label.
+func control(label string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll("label.field")].find(e => e.querySelector("span").innerText.startsWith(%q))?.querySelector("input, select, textarea")`, label)
+}
+
+// set fills a labelled field as a person would leave it.
+func (p *tab) set(label, value string) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`!!(%s)`, control(label)))
+	eval[bool](p, fmt.Sprintf(`(() => {
+		const control = %s;
+		control.value = %q;
+		control.dispatchEvent(new Event("input", { bubbles: true }));
+		control.dispatchEvent(new Event("change", { bubbles: true }));
+		return true })()`, control(label), value))
+	p.drawn()
+}
+
+// batch records a batch of peaches as published.
+func (p *tab) batch(jars string) {
+	p.t.Helper()
+	p.visit("/batch")
+	p.wait(`!!document.querySelector("#product")`)
+	p.tap(`document.querySelector("#product")`)
+	p.press(strings.Split("Peaches", "")...)
+	p.found("Peaches, yellow")
+	p.tap(saying(".product span", "Peaches, yellow"))
+	p.wait(`!!document.querySelector(".batch-form")`)
+	p.set("Jars", jars)
+	p.set("Size", "quart")
+	p.set("Recipe", "published")
+	p.set("Heating", "boiling-water")
+	p.set("Changes", "none")
+	p.set("Closure", "flat-lid")
+	p.set("Packed", "raw")
+	p.set("Minutes", "30")
+	p.set("Your altitude", "999")
+	p.wait(`document.querySelector(".worked").innerText.includes("as published")`)
+	if p.has(`.batch-form input[placeholder="cellar, shelf 1"]`) {
+		p.set("Name of the place", "Cellar")
+	}
+	p.tap(saying("button", "Save the batch"))
+	p.wait(`document.querySelector("main").innerText.includes("Saved: Peaches, yellow")`)
+}
+
+func TestBatchToVerdict(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/shelf")
+	p.wait(`document.querySelector("main").innerText.includes("Add the first batch")`)
+	p.axe("empty shelf")
+	p.batch("12")
+	p.axe("batch")
+	p.shoot("batch")
+	if !strings.Contains(p.text("main"), "× 12") {
+		t.Errorf("no group of 12 jars: %.300s", p.text("main"))
+	}
+
+	// A second batch needs the product and one touch: all else is offered again.
+	p.visit("/batch")
+	p.wait(`!!document.querySelector(".product")`)
+	p.tap(saying(".product span", "Peaches, yellow"))
+	p.wait(`!!document.querySelector(".batch-form")`)
+	if got := eval[string](p, `[...document.querySelectorAll(".batch-form select, .batch-form input")].map(e => e.value).join("|")`); !strings.Contains(got, "published|boiling-water|none|flat-lid|raw|30") || !strings.Contains(got, "|12|quart|") {
+		t.Errorf("offered again: %s", got)
+	}
+	p.tap(saying("button", "Save the batch"))
+	p.wait(`document.querySelector("main").innerText.includes("Saved: Peaches, yellow")`)
+
+	// One jar: it has to be looked at; the check knows the record.
+	p.tap(saying("summary", "Every jar"))
+	p.tap(saying("details a", "Jar 3"))
+	p.wait(`location.pathname === "/jar"`)
+	p.running()
+	p.wait(`!!document.querySelector(".verdict")`)
+	if got := p.text(".verdict h1"); got != "Look first" {
+		t.Errorf("an unlooked-at jar is %q", got)
+	}
+	p.axe("jar")
+	jar := eval[string](p, `location.href`)
+	p.tap(saying("button", "Check it now"))
+	p.wait(`location.pathname === "/check"`)
+	p.running()
+	p.wait(`!!document.querySelector(".question")`)
+	hand := byTouch{p}
+	for n := 0; !p.has(".answer"); n++ {
+		if n == 20 {
+			t.Fatal("the check does not end")
+		}
+		p.wait(`!!document.querySelector(".question h1")`)
+		was := p.text(".question h1")
+		if strings.Contains(was, "recipe") || strings.Contains(was, "heated") {
+			t.Errorf("the record is asked for again: %s", was)
+		}
+		first := "label.choice.none"
+		if !p.has(first) {
+			first = "label.choice"
+		}
+		p.tap(fmt.Sprintf(`document.querySelector(%q)`, first))
+		p.wait(fmt.Sprintf(`!!document.querySelector(".answer") || document.querySelector(".question h1")?.innerText !== %q`, was))
+	}
+	_ = hand
+	p.axe("answer of a jar")
+	p.tap(saying("a", "Back to the jar"))
+	p.wait(`location.pathname === "/jar"`)
+	p.running()
+	p.wait(`document.querySelector("main").innerText.includes("Checked")`)
+	if eval[string](p, `location.href`) != jar {
+		t.Error("another jar")
+	}
+	p.shoot("jar")
+
+	// What happens is noted, and can be taken back.
+	p.tap(saying("button", "Eaten"))
+	p.tap(saying("button", "Yes, the jar is empty"))
+	p.wait(`document.querySelector("main").innerText.includes("It is still here after all")`)
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("23 jars")`)
+	p.visit(jar[strings.Index(jar, "/jar"):])
+	p.tap(saying("button", "It is still here after all"))
+	p.wait(`!document.querySelector("main").innerText.includes("It is still here after all")`)
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("24 jars")`)
+	p.shoot("shelf")
+}
+
+// The backup of one phone, taken in by another, is everything; a damaged file
+// changes nothing; a second time changes nothing.
+func TestBackupToAnotherPhone(t *testing.T) {
+	s := serve(t, "")
+	one := start(t).open(s, phone)
+	one.batch("5")
+	one.visit("/keeping")
+	one.wait(`!!(` + saying("button", "Save a backup") + `)`)
+	one.keepFile()
+	one.tap(saying("button", "Save a backup"))
+	backup := one.kept("application/json")
+	one.tap(saying("button", "Jars as a table"))
+	if table := one.kept("text/csv"); strings.Count(table, "\r\n") != 6 {
+		t.Errorf("%d lines for 5 jars", strings.Count(table, "\r\n"))
+	}
+	one.tap(saying("button", "Dates for a calendar"))
+	if dates := one.kept("text/calendar"); !strings.Contains(dates, "BEGIN:VEVENT") {
+		t.Errorf("no dates: %s", dates)
+	}
+	one.axe("safe keeping")
+
+	two := start(t).open(s, phone)
+	two.visit("/keeping")
+	for name, text := range map[string]string{"cut.json": backup[:len(backup)/2], "other.json": `{"format":"other"}`, "spoilt.json": strings.Replace(backup, `"number": 1`, `"number": -1`, 1)} {
+		two.tap(saying("button", "Take in a backup"))
+		two.give(name, text)
+		two.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("What is wrong with %s")`, name))
+	}
+	two.tap(saying("button", "Take in a backup"))
+	two.give("backup.json", backup)
+	two.wait(`!!(` + saying("button", "Take it in") + `)`)
+	two.shoot("preview")
+	two.axe("preview")
+	two.tap(saying("button", "Take it in"))
+	two.wait(`document.querySelector("main").innerText.includes("Taken in: 7 records")`)
+	two.visit("/shelf")
+	two.wait(`document.querySelector(".found")?.innerText.includes("5 jars")`)
+	two.visit("/keeping")
+	two.tap(saying("button", "Take in a backup"))
+	two.give("backup.json", backup)
+	two.wait(`document.querySelector("main").innerText.includes("all of it is here already")`)
+}
+
+// The invented household comes and goes with one touch and never meets the
+// real one. Every page of the shelf is free of faults in both lights.
+func TestDemoHousehold(t *testing.T) {
+	s := serve(t, "/larder")
+	b := start(t)
+	p := b.open(s, phone)
+	p.batch("3")
+	p.visit("/keeping")
+	p.tap(saying("button", "Show the invented household"))
+	p.wait(`location.pathname === "/larder/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+	if p.has(`a[href*="Peaches, yellow 2026"]`) || eval[int](p, `document.querySelectorAll(".row-jar").length`) > 100 {
+		t.Error("too many rows, or a jar of one's own in the invented household")
+	}
+	for _, as := range []screen{phone, night, desktop, evening} {
+		q := b.open(s, as)
+		for _, path := range []string{"/shelf", "/batch", "/many", "/places", "/labels", "/stock", "/keeping"} {
+			q.visit(path)
+			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+			q.drawn()
+			q.axe(path + " " + as.String())
+			if over := eval[int](q, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
+				t.Errorf("%s at %v is %d pixels too wide", path, as, over)
+			}
+			q.shoot(path + as.String())
+		}
+	}
+	p.visit("/shelf")
+	p.wait(`document.querySelectorAll(".row-jar").length > 20`)
+	p.tap(saying("summary", "See the shelves"))
+	p.wait(`!!document.querySelector("svg.shelves")`)
+	p.axe("shelves")
+	p.visit("/keeping")
+	p.tap(saying("button", "Take the invented household away"))
+	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)
+}
+
+// A table of batches is shown line by line before anything is added.
+func TestManyBatches(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/many")
+	p.wait(`!!document.querySelector("#many")`)
+	p.set("The table", "product,date,jars,place\npeaches,2025-08-14,7,Cellar\npeaches,2999-01-01,7,\n<img src=x onerror=alert(1)>,2025-08-14,7,\npears,2025-09-01,4,Cellar\n")
+	p.tap(saying("button", "Look at it"))
+	p.wait(`document.querySelector("main").innerText.includes("2 batches with 11 jars can be added; 2 lines are at fault")`)
+	p.axe("many")
+	p.tap(saying("button", "Add 2 batches"))
+	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches")`)
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("11 jars")`)
+
+	// Labels of a batch, one for each jar.
+	p.visit("/labels")
+	p.tap(saying("summary", "Batches"))
+	p.tap(saying(".choose label", "Pears"))
+	p.wait(`document.querySelectorAll(".sheet svg path[fill='#000']").length === 4`)
+	p.axe("labels")
+}
+
+// A place and its readings, by hand and from a logger.
+func TestPlaces(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/places")
+	p.tap(saying("button", "Add a place"))
+	p.set("Name", "Cellar")
+	p.set("Temperature", "days")
+	p.tap(saying("button", "Take a logger's file"))
+	p.give("bad.csv", "date,temp\n2025-07-01,warm\n")
+	p.wait(`document.querySelector("main").innerText.includes("line 2")`)
+	p.tap(saying("button", "Take a logger's file"))
+	p.give("good.csv", "date,temp\n2025-07-01 04:00,12\n2025-07-01 16:00,36.2\n2025-07-02 04:00,11\n")
+	p.wait(`document.querySelector("main").innerText.includes("2 days read from good.csv")`)
+	p.axe("place")
+	p.tap(saying("button", "Save the place"))
+	p.wait(`document.querySelector(".row-jar")?.innerText.includes("2 days of readings, 11 °C to 36.2 °C")`)
+	p.visit("/stock")
+	p.wait(`document.querySelector("main").innerText.includes("Temperature: Cellar")`)
+	p.axe("temperature")
+}
