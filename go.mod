@@ -12,12 +12,13 @@ require (
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/maxence-charriere/go-app/v10 v10.1.11
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	gonum.org/v1/gonum v0.17.0
 	rsc.io/qr v0.2.0
 )
 
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/hack-pad/safejs v0.1.0 // indirect
-	golang.org/x/text v0.14.0 // indirect
+	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 )
