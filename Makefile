@@ -33,12 +33,13 @@ run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)'
 
 # The first program holds the check; the others the rest of the pages.
-PROGRAMS := app larder desk office learn
+PROGRAMS := app larder desk office learn sweep
 MAIN_app := check
 MAIN_larder := larder
 MAIN_desk := desk
 MAIN_office := office
 MAIN_learn := learn
+MAIN_sweep := sweep
 
 build: $(PROGRAMS:%=build/%.wasm) build/site ## build the programs and the command `site`
 

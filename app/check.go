@@ -163,6 +163,9 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 // backToShelf leads from the answer to what has to be noted of the jar.
 func (p *checkPage) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	jar := "/jar?id=" + p.session.check.Jar
+	if sweep, _ := deviceItem(sweepKey); sweep != "" && sweep == p.session.check.Sweep {
+		return el("p", "row", anchor("button big", "/sweep", "Go on with the sweep"), anchor("button plain", jar, "The jar"))
+	}
 	switch {
 	case p.session.check.Jar == "":
 		return nil

@@ -15,13 +15,14 @@ func frame(here string, body ...app.UI) app.UI {
 			elem("nav", "").Aria("label", "Pages").Body(
 				tab(here, "/check", "Check"),
 				tab(here, "/shelf", "Shelf"),
+				tab(here, "/sweep", "Sweep"),
 				tab(here, "/rules", "Rules"),
-				tab(here, "/about", "Cautions"),
 			),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
 		el("footer", "foot",
 			elem("nav", "more").Aria("label", "More pages").Body(
+				anchor("", "/about", "Cautions and limits"),
 				anchor("", "/history", "Earlier checks"),
 				anchor("", "/places", "Places"),
 				anchor("", "/stock", "What there is"),

@@ -17,6 +17,7 @@ const (
 	ProgramDesk   = "desk"
 	ProgramOffice = "office"
 	ProgramLearn  = "learn"
+	ProgramSweep  = "sweep"
 )
 
 // pages lists every page: its path, the title of its tab and its program.
@@ -35,6 +36,7 @@ var pages = []struct{ path, title, program string }{
 	{"/stock", "What there is", ProgramOffice},
 	{"/keeping", "Safe keeping", ProgramOffice},
 	{"/rules", "Rule book", ProgramLearn},
+	{"/sweep", "The sweep", ProgramSweep},
 }
 
 // routes makes the pages of a program. It is a type of its own so that each
@@ -80,6 +82,12 @@ func learnRoutes() routes {
 	}
 }
 
+func sweepRoutes() routes {
+	return routes{
+		"/sweep": func(h *household) app.Composer { return &sweepPage{house: h} },
+	}
+}
+
 // tabTitle sets the title of the tab of the page at the path.
 func tabTitle(ctx app.Context, path string) {
 	for _, p := range pages {
@@ -121,9 +129,12 @@ func RegisterOffice(sitePrefix string) { register(sitePrefix, officeRoutes()) }
 // RegisterLearn registers the pages of [ProgramLearn].
 func RegisterLearn(sitePrefix string) { register(sitePrefix, learnRoutes()) }
 
+// RegisterSweep registers the pages of [ProgramSweep].
+func RegisterSweep(sitePrefix string) { register(sitePrefix, sweepRoutes()) }
+
 // Register registers every page, for prerendering.
 func Register(sitePrefix string) {
-	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes(), learnRoutes())
+	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes(), learnRoutes(), sweepRoutes())
 }
 
 // Programs lists the programs, the one to start with first.

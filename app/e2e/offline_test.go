@@ -90,7 +90,7 @@ func TestRefusedStorage(t *testing.T) {
 	h.report("lid", "lid", "Bulging")
 	p.wait(`document.querySelector(".saved").innerText === "Kept only while this page is open"`)
 	p.axe("refused")
-	p.tap(saying("nav a", "History"))
+	p.tap(saying("nav a", "Earlier checks"))
 	p.wait(`document.querySelectorAll(".entry").length === 1`)
 }
 

@@ -38,6 +38,7 @@ type Check struct {
 	Head
 	Label    string    `json:"label,omitempty"` // the person's own words for the jar
 	Jar      string    `json:"jar,omitempty"`   // on the shelf; empty for one that is not kept there
+	Sweep    string    `json:"sweep,omitempty"` // in which it was made
 	Product  string    `json:"product"`
 	Begun    time.Time `json:"begun"`
 	Answers  []Answer  `json:"answers"`
@@ -101,8 +102,8 @@ func (c *Check) Validate() error {
 	f := faults{record: "check " + c.ID}
 	c.check(&f)
 	f.text("label", c.Label, MostLabel)
-	if c.Jar != "" && !isID(c.Jar) {
-		f.add("jar", "%q is not an id of this program", c.Jar)
+	if c.Jar != "" && !isID(c.Jar) || c.Sweep != "" && !isID(c.Sweep) {
+		f.add("jar", "%q or the sweep %q is not an id of this program", c.Jar, c.Sweep)
 	}
 	for _, d := range []struct{ name, value string }{{"product", c.Product}, {"edition", c.Edition}} {
 		if !name(d.value) {
@@ -217,6 +218,23 @@ func (p *Pantry) NewCheckOf(j *Jar, now time.Time) (*Check, error) {
 	return &c, nil
 }
 
+// Fails notes that a statement of the short look does not hold. When it is about
+// one sign, that one is not sound; when it is about several, nothing is known of
+// any of them but that they have to be looked at.
+func (c *Check) Fails(g *rules.Glance) {
+	if len(g.Signs) != 1 {
+		return
+	}
+	info := g.Signs[0].Info()
+	a := Answer{Sign: info.ID, Question: info.ID, At: c.Begun}
+	for _, v := range info.Values {
+		if v.Value != info.Sound {
+			a.Values = append(a.Values, v.ID)
+		}
+	}
+	c.Answers = append(c.Answers, a)
+}
+
 // Seen is what was seen in the check: the last answer to each sign that the
 // record and the shelf do not answer.
 func (c *Check) Seen() (seen []Seen) {
@@ -239,7 +257,7 @@ func (c *Check) Seen() (seen []Seen) {
 // Take notes a check among what happened to the jar, or brings the note of it
 // up to date. The event has the id of the check.
 func (j *Jar) Take(c *Check) {
-	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Seen: c.Seen()}
+	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Sweep: c.Sweep, Seen: c.Seen()}
 	for i := range j.Events {
 		if j.Events[i].ID == c.ID {
 			e.Undone, e.Revision = c.Gone(), j.Events[i].Revision+1

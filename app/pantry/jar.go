@@ -157,7 +157,7 @@ func (j *Jar) Add(what string, at time.Time) (*Event, error) {
 	if err != nil {
 		return nil, fmt.Errorf("jar %s: %w", j.ID, err)
 	}
-	j.Events = append(j.Events, Event{ID: id.String(), What: what, At: at.UTC().Truncate(time.Second)})
+	j.Events = append(j.Events, Event{ID: id.String(), What: what, At: at.UTC().Truncate(time.Millisecond)})
 	return &j.Events[len(j.Events)-1], nil
 }
 

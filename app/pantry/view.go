@@ -69,6 +69,15 @@ type Group struct {
 	sought string
 }
 
+// NewGroup is a group of a batch without jars, to be searched for.
+func NewGroup(b *Batch) *Group {
+	g := &Group{Batch: b}
+	if b != nil {
+		g.sought = strings.ToLower(b.Name() + " " + b.Food().Name + " " + string(b.Made) + " " + b.LidLot)
+	}
+	return g
+}
+
 // First is the jar that stands for the group.
 func (g *Group) First() *Verdict { return &g.Jars[0] }
 
@@ -89,13 +98,9 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 		k := key{v.Jar.Batch, v.Basis.Place, v.State(), v.Lowest, v.Deadline}
 		g := of[k]
 		if g == nil {
-			g = &Group{Batch: p.Batches[k.batch], Place: k.place, State: k.state}
-			name, lot := "", ""
-			if g.Batch != nil {
-				food := g.Batch.Food()
-				name, lot = g.Batch.Name()+" "+food.Name+" "+string(g.Batch.Made), g.Batch.LidLot
-			}
-			g.sought = strings.ToLower(name + " " + lot + " " + p.PlaceName(k.place) + " " + g.State.String())
+			g = NewGroup(p.Batches[k.batch])
+			g.Place, g.State = k.place, k.state
+			g.sought += strings.ToLower(" " + p.PlaceName(k.place) + " " + g.State.String())
 			of[k] = g
 			groups = append(groups, g)
 		}

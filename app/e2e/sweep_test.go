@@ -1,0 +1,190 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// stockUp records batches of 12 jars of fruit and beans, as a table.
+func (p *tab) stockUp(batches int) {
+	p.t.Helper()
+	table := "product,date,jars,size,method,minutes,pressure,gauge,altitude,recipe,extras,lid lot,place\n"
+	for i := range batches {
+		if i%2 == 0 {
+			table += fmt.Sprintf("peaches,2026-%02d-10,12,quart,boiling-water,30,,,500,published,none,L-%d,Cellar %d\n", 1+i%9, i%3, i%4)
+		} else {
+			table += fmt.Sprintf("green-beans,2026-%02d-11,12,pint,pressure-canner,20,11,dial,500,published,none,L-%d,Cellar %d\n", 1+i%9, i%3, i%4)
+		}
+	}
+	p.visit("/many")
+	p.wait(`!!document.querySelector("#many")`)
+	p.set("The table", table)
+	p.tap(saying("button", "Look at it"))
+	p.tap(saying("button", fmt.Sprintf("Add %d batches", batches)))
+	p.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("Added: %d batches")`, batches))
+	p.wait(`!document.querySelector(".notice.trouble")`)
+	p.drawn()
+}
+
+// hint is the line that says where the walk stands.
+const walkHint = `document.querySelector(".walk > .hint")?.innerText ?? ""`
+
+// next waits until the walk has come to its n-th jar.
+func (p *tab) next(n int) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n))
+}
+
+// A sweep of 300 jars with 6 exceptions: every touch is counted. Half-way the
+// tab is killed; every answer is still there.
+func TestSweepOf300Jars(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.stockUp(25)
+	// What is known of the cellars is not asked jar by jar.
+	p.visit("/places")
+	for i := range 4 {
+		p.tap(fmt.Sprintf(`document.querySelector('button[aria-label="Change: Cellar %d"]')`, i))
+		p.wait(`!!document.querySelector("form.card")`)
+		p.set("Damp", "dry")
+		p.set("Where it stood", "dark")
+		p.set("Temperature", "steady")
+		p.tap(saying("button", "Save the place"))
+		p.wait(`!document.querySelector("form.card")`)
+	}
+	touches := 0
+	tap := func(element string) {
+		t.Helper()
+		p.tap(element)
+		touches++
+	}
+	p.visit("/sweep")
+	p.wait(`!!(` + saying("button", "Begin: 300 jars") + `)`)
+	p.axe("before the sweep")
+	tap(saying("button", "Begin: 300 jars"))
+	p.next(1)
+	p.axe("walk")
+	p.shoot("walk")
+	odd := map[int]bool{20: true, 70: true, 130: true, 190: true, 240: true, 299: true}
+	killed := false
+	for n := 1; n <= 300; n++ {
+		p.next(n)
+		if n == 151 && !killed {
+			killed = true
+			chromedp.Cancel(p.ctx)
+			p = b.open(s, phone)
+			p.visit("/sweep")
+			p.next(n)
+		}
+		if !odd[n] {
+			tap(`document.querySelector("#sound")`)
+			continue
+		}
+		// The lid of this one gives: the seal has failed.
+		p.drawn() // the page goes back to its top
+		tap(saying("button.glance", "It does not give"))
+		p.wait(`location.pathname === "/check"`)
+		p.running()
+		p.wait(`!!document.querySelector(".answer.verdict-discard")`)
+		tap(saying("a", "Go on with the sweep"))
+		p.wait(`location.pathname === "/sweep"`)
+		p.running()
+	}
+	p.wait(`document.querySelector("main").innerText.includes("Every jar was looked at")`)
+	p.axe("end of the sweep")
+	tap(saying("button", "End the sweep and see the report"))
+	p.wait(`document.querySelector(".report h1")?.innerText.startsWith("Sweep of")`)
+	t.Logf("%d touches for 300 jars with 6 exceptions", touches)
+	if touches > 330 {
+		t.Errorf("%d touches, at most 330", touches)
+	}
+	if says := p.text(".report"); !strings.Contains(says, "300 jars looked at: 294 sound, 6 with a failed seal or spoiled") {
+		t.Errorf("the report says %.400s", says)
+	}
+	p.axe("report")
+	p.shoot("report")
+	p.visit("/sweep")
+	p.wait(`document.querySelector("main").innerText.includes("The next sweep is due")`)
+}
+
+// The walk by keyboard alone: sound, a whole row but some, undo, missing; and
+// what a spoiled jar means for its batch.
+func TestSweepByKeyboard(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, desktop)
+	p.stockUp(2)
+	p.visit("/sweep")
+	p.wait(`!!(` + saying("button", "Begin: 24 jars") + `)`)
+	eval[bool](p, `(`+saying("button", "Begin: 24 jars")+`.focus(), true)`)
+	p.press("\r")
+	p.next(1)
+	p.press("s")
+	p.next(2)
+	p.press("s")
+	p.next(3)
+	p.press("u")
+	p.next(2)
+	p.press("n")
+	p.next(3)
+	p.press("r")
+	p.wait(`!!document.querySelector(".row-jars")`)
+	p.axe("row")
+	eval[bool](p, `(document.querySelectorAll(".pick")[1].focus(), true)`)
+	p.press(" ")
+	p.wait(`document.querySelectorAll(".pick[aria-pressed=true]").length === 1`)
+	eval[bool](p, `(`+saying("button", "jars are sound")+`.focus(), true)`)
+	p.press("\r")
+	p.wait(`!document.querySelector(".row-jars")`)
+	p.next(12) // ten of the row are done, the one taken out is next
+	// It bulges: its batch comes again, unless it is discarded anyway.
+	p.press("o")
+	p.wait(`location.pathname === "/check"`)
+	p.running()
+	p.wait(`!!document.querySelector(".question")`)
+	p.click(saying("label.choice", "bulging, swollen"))
+	p.wait(`!!document.querySelector(".answer")`)
+	eval[bool](p, `(`+saying("a", "Go on with the sweep")+`.focus(), true)`)
+	p.press("\r")
+	p.wait(`location.pathname === "/sweep"`)
+	p.running()
+	p.wait(`!!document.querySelector(".walk")`)
+	p.shoot("after-bulge")
+	// The other batch, in one row.
+	p.press("r")
+	p.wait(`!!document.querySelector(".row-jars")`)
+	eval[bool](p, `(`+saying("button", "jars are sound")+`.focus(), true)`)
+	p.press("\r")
+	p.wait(`!document.querySelector(".row-jars")`)
+	p.drawn()
+	for n := 0; p.has(".walk"); n++ {
+		if n == 30 {
+			t.Fatal("the walk does not end")
+		}
+		if !strings.Contains(p.text(".hand-jar .notice"), "Another jar of this batch spoiled") {
+			t.Errorf("a sibling says nothing of it: %s", p.text(".hand-jar"))
+		}
+		was := eval[string](p, walkHint)
+		p.press("s")
+		p.wait(fmt.Sprintf(`!document.querySelector(".walk") || (%s) !== %q`, walkHint, was))
+	}
+	eval[bool](p, `(`+saying("button", "End the sweep")+`.focus(), true)`)
+	p.press("\r")
+	p.wait(`document.querySelector(".report h1")?.innerText.startsWith("Sweep of")`)
+	says := p.text(".report")
+	for _, want := range []string{"of them 1 spoiled", "1 not found", "Discard safely"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("the report does not say %q: %.500s", want, says)
+		}
+	}
+	p.keepFile()
+	p.click(saying("button", "The numbers as a table"))
+	if table := p.kept("text/csv"); !strings.Contains(table, "Lid lot") {
+		t.Errorf("%s", table)
+	}
+}
