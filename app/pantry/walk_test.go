@@ -1,0 +1,324 @@
+package pantry_test
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// round is a pantry of two cellars with batches of fruit, and a sweep of it.
+func round(t testing.TB, batches int) (*pantry.Pantry, *pantry.Sweep) {
+	t.Helper()
+	p := pantry.New()
+	var places []string
+	for i, name := range []string{"Cellar", "Cupboard"} {
+		place, err := pantry.NewPlace(name, noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		place.Order, place.Wet, place.Light = i, "dry", "dark"
+		place.Air = &pantry.Air{How: pantry.Steady, Low: 100, High: 180}
+		p.Put(place)
+		places = append(places, place.ID)
+	}
+	for n := range batches {
+		_, _, b, jars := home(t, "peaches")
+		b.LidLot = string(rune('A' + n%3))
+		p.Put(b)
+		for _, j := range jars {
+			j.Events = j.Events[:1]
+			j.Events[0].Place = places[n%2]
+			p.Put(j)
+		}
+	}
+	s, err := pantry.NewSweep(places, p.WalkOrder(places, true, noon), noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Put(s)
+	return p, s
+}
+
+// The order is place by place, batch by batch, number by number, and holds
+// every jar that is due exactly once.
+func TestWalkOrder(t *testing.T) {
+	p, s := round(t, 6)
+	if len(s.Order) != 18 {
+		t.Fatalf("%d jars", len(s.Order))
+	}
+	seen := map[string]bool{}
+	var lastPlace, lastBatch string
+	donePlaces, doneBatches := map[string]bool{}, map[string]bool{}
+	lastNumber := 0
+	for _, id := range s.Order {
+		j := p.Jars[id]
+		if seen[id] {
+			t.Errorf("%s twice", id)
+		}
+		seen[id] = true
+		if place := j.Standing().Place; place != lastPlace {
+			if donePlaces[place] {
+				t.Error("a place is walked twice")
+			}
+			donePlaces[place], lastPlace = true, place
+		}
+		if j.Batch != lastBatch {
+			if doneBatches[j.Batch] {
+				t.Error("a batch is walked twice")
+			}
+			doneBatches[j.Batch], lastBatch, lastNumber = true, j.Batch, 0
+		}
+		if j.Number <= lastNumber {
+			t.Error("numbers fall")
+		}
+		lastNumber = j.Number
+	}
+	// A jar that was looked at yesterday is not due, one of three months ago is.
+	j := p.Jars[s.Order[0]]
+	look(t, j, noon.AddDate(0, -3, 1))
+	if p.Due(j, noon) {
+		t.Error("a jar looked at within three months is due")
+	}
+	j.Events = j.Events[:1]
+	look(t, j, noon.AddDate(0, -3, 0))
+	if !p.Due(j, noon) {
+		t.Error("a jar looked at three months ago is not due")
+	}
+}
+
+// Whatever is answered, in whatever steps, and read back from what is kept at
+// any moment, the walk is where it was: done and left add up, nothing is asked
+// twice, and taking back leads to the same place again.
+func TestWalkSurvivesAnything(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 60 {
+		p, s := round(t, 4)
+		at := noon
+		for range 40 {
+			w := p.Walk(s, at)
+			if w.Done+len(w.Next) != w.Total || w.Total != 12 {
+				t.Fatalf("%d done, %d left of %d", w.Done, len(w.Next), w.Total)
+			}
+			at = at.Add(time.Second)
+			var changed []*pantry.Jar
+			switch k := r.IntN(6); {
+			case len(w.Next) == 0 || k == 0:
+				for _, a := range w.LastAnswer() {
+					a.Jar.Undo(a.Event.ID, true)
+					changed = append(changed, a.Jar)
+				}
+			case k == 1:
+				if err := s.Lost(w.Next[0], at); err != nil {
+					t.Fatal(err)
+				}
+				changed = w.Next[:1]
+			case k == 2:
+				changed = slices.Clone(w.Row())
+				if err := s.Sound(changed, at); err != nil {
+					t.Fatal(err)
+				}
+			default:
+				if err := s.Sound(w.Next[:1], at); err != nil {
+					t.Fatal(err)
+				}
+				changed = w.Next[:1]
+			}
+			for _, j := range changed {
+				p.Put(j)
+			}
+			// Closed and opened again: all that there is is what was written.
+			fresh := pantry.New()
+			for _, b := range p.Batches {
+				fresh.Put(again(t, b))
+			}
+			for _, pl := range p.Places {
+				fresh.Put(again(t, pl))
+			}
+			for _, j := range p.Jars {
+				fresh.Put(again(t, j))
+			}
+			back := again(t, s).(*pantry.Sweep)
+			fresh.Put(back)
+			one, two := p.Walk(s, at), fresh.Walk(back, at)
+			if one.Done != two.Done || len(one.Next) != len(two.Next) || len(one.Answers) != len(two.Answers) {
+				t.Fatalf("%d done and %d left became %d and %d", one.Done, len(one.Next), two.Done, len(two.Next))
+			}
+			for i := range one.Next {
+				if one.Next[i].ID != two.Next[i].ID {
+					t.Fatal("the walk goes on elsewhere")
+				}
+			}
+		}
+	}
+}
+
+// A row that was answered with one touch is taken back as one; two touches on
+// jars of one batch are two.
+func TestUndoTakesBackOneTouch(t *testing.T) {
+	p, s := round(t, 1)
+	w := p.Walk(s, noon)
+	if err := s.Sound(w.Next[:1], noon); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Sound(w.Next[1:3], noon.Add(time.Millisecond)); err != nil {
+		t.Fatal(err)
+	}
+	if last := p.Walk(s, noon).LastAnswer(); len(last) != 2 {
+		t.Errorf("%d jars come back, want 2", len(last))
+	}
+}
+
+// A spoiled jar puts its whole batch under a second look at once, also those
+// that were found sound before; in food that is not acid they are discarded.
+func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
+	for _, product := range []string{"peaches", "green-beans"} {
+		p, s := round(t, 1)
+		for _, b := range p.Batches {
+			b.Product = product
+			if product == "green-beans" {
+				b.Method, b.Gauge, b.Vented, b.Size = "pressure-canner", "dial", "yes", "pint"
+				twenty, eleven, zero := 20, 110, 0
+				b.Minutes, b.TenthsPSI, b.ReadsHigh = &twenty, &eleven, &zero
+			}
+			p.Put(b)
+		}
+		w := p.Walk(s, noon)
+		first, second, third := w.Next[0], w.Next[1], w.Next[2]
+		if err := s.Sound([]*pantry.Jar{first}, noon); err != nil {
+			t.Fatal(err)
+		}
+		e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
+		if err != nil {
+			t.Fatal(err)
+		}
+		e.Sweep = s.ID
+		e.Seen = []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+		for _, j := range []*pantry.Jar{first, second, third} {
+			p.Put(j)
+		}
+		w = p.Walk(s, noon.Add(time.Hour))
+		v := p.Judge(first, noon.Add(time.Hour))
+		if product == "green-beans" {
+			if w.Again != 0 || v.Lowest != rules.Discard {
+				t.Errorf("%s: %d come again, the sibling is %v", product, w.Again, v.Lowest)
+			}
+			continue
+		}
+		if w.Again != 1 || len(w.Next) != 2 || w.Next[1].ID != first.ID || v.Highest != rules.UseSoon {
+			t.Errorf("%s: %d come again, %d left, the sibling is %v", product, w.Again, len(w.Next), v.Highest)
+		}
+		if err := s.Sound([]*pantry.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
+			t.Fatal(err)
+		}
+		p.Put(first)
+		if w = p.Walk(s, noon.Add(3*time.Hour)); len(w.Next) != 0 {
+			t.Errorf("%s: %d are left after the second look", product, len(w.Next))
+		}
+	}
+}
+
+// The report counts what was found, names the lid lot that fails too often and
+// no other, and compares with the sweep before.
+func TestReport(t *testing.T) {
+	p, s := round(t, 24)
+	sweep := func(s *pantry.Sweep, at time.Time, fails func(*pantry.Batch, *pantry.Jar) bool) {
+		for _, id := range s.Order {
+			j := p.Jars[id]
+			if fails(p.Batches[j.Batch], j) {
+				e, err := j.Add(pantry.Looked, at)
+				if err != nil {
+					t.Fatal(err)
+				}
+				e.Sweep = s.ID
+				e.Seen = []pantry.Seen{{Sign: "press", Values: []string{"gives"}}}
+			} else if err := s.Sound([]*pantry.Jar{j}, at); err != nil {
+				t.Fatal(err)
+			}
+			p.Put(j)
+		}
+		ended := at.Add(time.Hour)
+		s.Ended = &ended
+		p.Put(s)
+	}
+	sweep(s, noon, func(*pantry.Batch, *pantry.Jar) bool { return false })
+	later := noon.AddDate(0, 3, 1)
+	time.Sleep(2 * time.Millisecond) // ids sort by time
+	second, err := pantry.NewSweep(s.Places, p.WalkOrder(s.Places, true, later), later)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sweep(second, later, func(b *pantry.Batch, j *pantry.Jar) bool { return b.LidLot == "B" && j.Number == 1 })
+	r, err := p.Report(second, later.Add(time.Hour))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Looked != 72 || r.Failed != 8 || r.Sound != 64 || r.Spoiled != 0 || r.Left != 0 || len(r.Discard) != 8 {
+		t.Errorf("%+v", r)
+	}
+	for _, f := range r.Findings {
+		if f.More != (f.Factor.String() == "Lid lot" && f.Group == "B") {
+			t.Errorf("%+v", f)
+		}
+	}
+	if r.Before == nil || r.Before.Difference < 0.1 || r.Before.P > 0.01 || r.Earlier.ID != s.ID {
+		t.Errorf("%+v", r.Before)
+	}
+	if len(r.Curve) != 1 || r.Curve[0].Failures != 8 {
+		t.Errorf("%+v", r.Curve)
+	}
+	if table := string(r.Table()); !strings.Contains(table, "Lid lot,B,24,8,") {
+		t.Errorf("%s", table)
+	}
+	if due := p.SweepDue(later); due != pantry.DayOf(second.Ended.AddDate(0, 3, 0)) {
+		t.Errorf("due %s", due)
+	}
+}
+
+// A jar that turns up: a missing one of its batch, or a new one.
+func TestFound(t *testing.T) {
+	p, s := round(t, 1)
+	w := p.Walk(s, noon)
+	lost := w.Next[0]
+	if err := s.Lost(lost, noon); err != nil {
+		t.Fatal(err)
+	}
+	p.Put(lost)
+	j, err := p.AddFound(lost.Batch, s.Places[1], noon.Add(time.Minute))
+	if err != nil || j.ID != lost.ID || j.Standing().Stage != pantry.OnShelf || j.Standing().Place != s.Places[1] {
+		t.Errorf("%+v, %v", j, err)
+	}
+	p.Put(j)
+	j, err = p.AddFound(lost.Batch, s.Places[1], noon.Add(time.Minute))
+	if err != nil || j.Number != 4 {
+		t.Errorf("%+v, %v", j, err)
+	}
+	p.Put(j)
+	s.Join(j, noon)
+	if w := p.Walk(s, noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
+		t.Errorf("%d jars, next %v", w.Total, w.Next[0].Number)
+	}
+	if _, err := p.AddFound("no such batch", "", noon); err == nil {
+		t.Error("a jar of no batch was added")
+	}
+}
+
+func BenchmarkWalk(b *testing.B) {
+	p := big(b)
+	var places []string
+	for _, pl := range p.PlaceOrder() {
+		places = append(places, pl.ID)
+	}
+	s, err := pantry.NewSweep(places, p.WalkOrder(places, false, noon), noon)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportMetric(float64(len(s.Order)), "jars")
+	for b.Loop() {
+		p.Walk(s, noon)
+	}
+}
