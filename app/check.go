@@ -40,7 +40,7 @@ type checkPage struct {
 
 // OnMount marks the moment from which a person can answer, for measurements.
 func (p *checkPage) OnMount(app.Context) {
-	app.Window().Get("performance").Call("mark", "answerable")
+	measured("answerable")
 }
 
 func (p *checkPage) OnNav(ctx app.Context) {

@@ -21,6 +21,14 @@ func deviceItem(key string) (value string, ok bool) {
 
 func setDeviceItem(key, value string) { device().Call("setItem", key, value) }
 
+// measured marks a moment in the browser's own record of times, for the
+// measurements of `make bench`.
+func measured(what string) {
+	if app.IsClient {
+		app.Window().Get("performance").Call("mark", what)
+	}
+}
+
 // promised calls back on the page with what a promise comes to, or with what
 // went wrong.
 func promised(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {

@@ -50,6 +50,7 @@ func (h *household) load(ctx app.Context) {
 	h.open(ctx, nil)
 	go func() {
 		<-h.ready
+		measured("shelf-asked")
 		fresh := pantry.New()
 		fresh.Settle(h.settings)
 		unread := 0
@@ -71,6 +72,7 @@ func (h *household) load(ctx app.Context) {
 		if unread > 0 {
 			h.complain(count(unread, "record could not be read. It is left as it is.", "records could not be read. They are left as they are."))
 		}
+		measured("shelf-read")
 		ctx.Dispatch(func(ctx app.Context) {
 			s := h.shelf
 			s.Pantry, s.loaded, s.loading = fresh, true, false
@@ -111,7 +113,9 @@ func (s *shelf) judged(now time.Time) {
 		return
 	}
 	s.at = now
+	measured("judging")
 	s.verdicts = s.JudgeAll(now)
+	measured("judged")
 	s.groups = s.Groups(s.verdicts)
 	s.firsts = s.Firsts(s.verdicts)
 }

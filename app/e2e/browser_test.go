@@ -29,7 +29,7 @@ import (
 const patience = 30 * time.Second
 
 // need gives an environment variable that the Makefile sets.
-func need(t *testing.T, name string) string {
+func need(t testing.TB, name string) string {
 	t.Helper()
 	v := os.Getenv(name)
 	if v == "" {
@@ -40,14 +40,14 @@ func need(t *testing.T, name string) string {
 
 // site is a running copy of the command site.
 type site struct {
-	t      *testing.T
+	t      testing.TB
 	addr   string
 	prefix string
 	cmd    *exec.Cmd
 }
 
 // serve starts the site below a folder of its host, or "" for the root.
-func serve(t *testing.T, prefix string) *site {
+func serve(t testing.TB, prefix string) *site {
 	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
@@ -94,11 +94,11 @@ func (s *site) url(path string) string { return "http://" + s.addr + s.prefix + 
 
 // browser is one Chromium with a profile of its own.
 type browser struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 }
 
-func start(t *testing.T, flags ...chromedp.ExecAllocatorOption) *browser {
+func start(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
 	t.Helper()
 	options := []chromedp.ExecAllocatorOption{
 		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
@@ -121,7 +121,7 @@ func start(t *testing.T, flags ...chromedp.ExecAllocatorOption) *browser {
 }
 
 // chrome finds a browser as the Makefile does.
-func chrome(t *testing.T) string {
+func chrome(t testing.TB) string {
 	t.Helper()
 	for _, name := range []string{os.Getenv("CHROME"), "chromium", "chromium-browser", "google-chrome"} {
 		if name != "" {
@@ -158,7 +158,7 @@ func (s screen) String() string {
 // tab is one page of the browser. It fails its test for every console error,
 // exception, breach of the content security policy and request to another host.
 type tab struct {
-	t            *testing.T
+	t            testing.TB
 	ctx          context.Context
 	site         *site
 	expectFaults bool // the test keeps the program away: console errors are its own

@@ -1,0 +1,176 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+)
+
+// fill writes a pantry of 10,000 jars and 40,000 checks into the browser's
+// store: copies of the invented household under ids of their own.
+func (p *tab) fill(t testing.TB) {
+	t.Helper()
+	records, err := pantry.Demo(time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var places, batches, jars []string
+	for _, r := range records {
+		text, err := r.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch r.(type) {
+		case *pantry.Place:
+			places = append(places, string(text))
+		case *pantry.Batch:
+			batches = append(batches, string(text))
+		case *pantry.Jar:
+			jars = append(jars, string(text))
+		}
+	}
+	c, err := pantry.NewCheck("peaches", time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", "discard"
+	for _, sign := range []string{"lid", "press", "lift", "seep", "rust", "glass", "cloud", "bubbles"} {
+		c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{"down"}, Question: sign, At: c.Begun})
+	}
+	check, err := c.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	eval[bool](p, fmt.Sprintf(`(async () => {
+		const places = %s, batches = %s, jars = %s, check = %s;
+		const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const tx = db.transaction(["places", "batches", "jars", "checks"], "readwrite");
+		const id = n => "0199f1f0-" + (n >> 16).toString(16).padStart(4, "0") + "-7" + (n >> 4 & 0xfff).toString(16).padStart(3, "0") + "-8" + (n & 0xf).toString(16).padStart(3, "0") + "-000000000000";
+		for (const r of places) tx.objectStore("places").put(r, JSON.parse(r).id);
+		let n = 0;
+		for (let copy = 0; n < 10000; copy++) {
+			const names = new Map();
+			for (const r of batches) {
+				const old = JSON.parse(r).id, fresh = id(++n + 1000000);
+				names.set(old, fresh);
+				tx.objectStore("batches").put(r.replace(old, fresh), fresh);
+			}
+			for (const r of jars) {
+				if (n >= 10000) break;
+				const jar = JSON.parse(r), fresh = id(++n);
+				tx.objectStore("jars").put(r.replace(jar.id, fresh).replace(jar.batch, names.get(jar.batch)), fresh);
+			}
+		}
+		const old = JSON.parse(check).id;
+		for (let i = 0; i < 40000; i++) tx.objectStore("checks").put(check.replace(old, id(i + 5000000)), id(i + 5000000));
+		await new Promise((ok, bad) => { tx.oncomplete = ok; tx.onerror = () => bad(tx.error) });
+		db.close();
+		return true })()`, list(places), list(batches), list(jars), quoted(string(check))))
+}
+
+func list(texts []string) string {
+	s := "["
+	for i, t := range texts {
+		if i > 0 {
+			s += ","
+		}
+		s += quoted(t)
+	}
+	return s + "]"
+}
+
+// plainJS reads rows as a program without a framework would, and gives the
+// milliseconds.
+const plainJS = `(async (kinds) => {
+	const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+	const from = performance.now();
+	const all = [];
+	for (const kind of kinds) {
+		const rows = await new Promise((ok, bad) => { const r = db.transaction(kind).objectStore(kind).getAll(); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		all.push(rows.map(row => JSON.parse(row)));
+	}
+	const took = performance.now() - from;
+	db.close();
+	return took + (all.length > 99 ? 1 : 0) })`
+
+// between gives the milliseconds between the last marks of two names.
+func (p *tab) between(a, b string) float64 {
+	p.t.Helper()
+	return eval[float64](p, fmt.Sprintf(`performance.getEntriesByName(%q).at(-1).startTime - performance.getEntriesByName(%q).at(-1).startTime`, b, a))
+}
+
+// BenchmarkBars measures the bars of the shelf with 10,000 jars and 40,000 checks,
+// beside plain JavaScript in the same page, and prints them. It is run by
+// `make bench`, and not with the other tests: times are no test.
+func BenchmarkBars(b *testing.B) {
+	for b.Loop() {
+		bars(b)
+	}
+}
+
+func bars(t testing.TB) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/shelf")
+	p.wait(`document.querySelector("main").innerText.includes("Add the first batch")`)
+	p.fill(t)
+	var opens, same, whole, judges, keys []float64
+	for range 5 {
+		p.visit("/shelf")
+		p.wait(`performance.getEntriesByName("judged").length > 0 && document.querySelectorAll(".row-jar").length > 0`)
+		opens = append(opens, p.between("shelf-asked", "shelf-read"))
+		judges = append(judges, p.between("judging", "judged"))
+		same = append(same, eval[float64](p, plainJS+`(["places", "batches", "jars", "sweeps"])`))
+		whole = append(whole, eval[float64](p, plainJS+`(["places", "batches", "jars", "sweeps", "checks"])`))
+		keys = append(keys, eval[float64](p, `(async () => {
+			const find = document.querySelector("#find");
+			let worst = 0;
+			for (const text of ["p", "pe", "pea", "peac", "peach"]) {
+				const was = document.querySelector(".found").innerText;
+				const from = performance.now();
+				find.value = text;
+				find.dispatchEvent(new Event("input", { bubbles: true }));
+				while (performance.now() - from < 400 && document.querySelector(".found").innerText === was) await new Promise(done => setTimeout(done, 0));
+				if (document.querySelector(".found").innerText !== was) worst = Math.max(worst, performance.now() - from);
+			}
+			return worst })()`))
+		if rows := eval[int](p, `document.querySelectorAll(".row-jar").length`); rows > 100 {
+			t.Errorf("%d rows in the page", rows)
+		}
+	}
+	p.visit("/sweep")
+	p.wait(`!!(` + saying("button", "Begin:") + `)`)
+	p.tap(saying("button", "Begin:"))
+	p.next(1)
+	next := eval[float64](p, `(async () => {
+		let worst = 0;
+		for (let i = 0; i < 20; i++) {
+			const was = document.querySelector(".walk > .hint").innerText;
+			const from = performance.now();
+			document.querySelector("#sound").click();
+			while (document.querySelector(".walk > .hint").innerText === was) await new Promise(done => setTimeout(done, 0));
+			worst = Math.max(worst, performance.now() - from);
+			await new Promise(done => setTimeout(done, 300));
+		}
+		return worst })()`)
+	fmt.Printf("\n10,000 jars, 40,000 checks, in the browser (median of 5, ms)\n")
+	fmt.Printf("%-52s %8.0f\n", "open the shelf (jars, batches, places, sweeps)", median(opens))
+	fmt.Printf("%-52s %8.0f  ratio %.2f\n", "plain JavaScript reading the same rows", median(same), median(opens)/median(same))
+	fmt.Printf("%-52s %8.0f  ratio %.2f, bar 2.5\n", "plain JavaScript reading all rows, checks too", median(whole), median(opens)/median(whole))
+	fmt.Printf("%-52s %8.0f  bar 100\n", "judge all jars afresh", median(judges))
+	fmt.Printf("%-52s %8.0f  bar 50\n", "a key in the search, the slowest of 5", median(keys))
+	fmt.Printf("%-52s %8.0f  bar 50\n", "a touch to the next jar of a sweep, slowest of 20", next)
+}
+
+func median(v []float64) float64 {
+	for i := range v {
+		for j := i; j > 0 && v[j] < v[j-1]; j-- {
+			v[j], v[j-1] = v[j-1], v[j]
+		}
+	}
+	return v[len(v)/2]
+}
