@@ -42,8 +42,8 @@ type Tally struct {
 	Mild     int `json:"mild"` // of the harmless, kept where they should be used soon
 }
 
-// add counts one answer.
-func (t *Tally) add(is rules.Verdict, m Mark) {
+// Add counts one answer: the verdict of the jar and how the answer compared.
+func (t *Tally) Add(is rules.Verdict, m Mark) {
 	if is == rules.Discard {
 		t.Dangers++
 	} else {
@@ -220,9 +220,9 @@ func (l *Ladder) Record(it *Item, a Answer, day int) {
 			continue
 		}
 		is := it.Jars[i].Verdict
-		l.All.add(is, marks[i])
-		tally(l.Signs, it.Sign.ID()).add(is, marks[i])
-		tally(l.Products, it.Jars[i].Product.ID).add(is, marks[i])
+		l.All.Add(is, marks[i])
+		tally(l.Signs, it.Sign.ID()).Add(is, marks[i])
+		tally(l.Products, it.Jars[i].Product.ID).Add(is, marks[i])
 		worst = max(worst, marks[i])
 	}
 	touched := !a.Asked || it.Holds(a.Touched)
