@@ -256,15 +256,6 @@ func thumb(j *practice.Jar, id string) app.UI {
 	return el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true})))
 }
 
-// notes lists on paper what is not as it should be.
-func notes(j *practice.Jar) app.UI {
-	odd := j.Odd()
-	return el("ul", "notes", append(each(len(odd), func(i int) app.UI {
-		v, _ := j.Situation.Known(odd[i])
-		return el("li", "", txt("strong", "", odd[i].Info().Name+": "), app.Text(v.Info().Label))
-	}), txt("li", "", "Everything else as it should be."))...)
-}
-
 // handout has the questions first and the answers on pages of their own.
 func (p *classPage) handout() app.UI {
 	questions := each(len(p.items), func(i int) app.UI {

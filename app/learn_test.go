@@ -64,6 +64,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 		if p.danger != p.mate && drawn(p.danger.Sign()) && specimenVerdict(mate, p.danger) != 0 && bare(p.danger) == bare(p.mate) {
 			t.Errorf("%s and %s are drawn alike", p.danger.ID(), p.mate.ID())
 		}
+		p.card() // every jar in it can be made
 		if p.danger == p.mate && p.tell != foodTells {
 			t.Errorf("%s: the food tells", p.danger.ID())
 		}
@@ -80,6 +81,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 			if !ok {
 				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.Sign().ID())
 			}
+			lookCard(p, l) // every jar in it can be made
 			known, flipped := specimenVerdict(p, v), specimenVerdict(p, flips[v]...)
 			if p.Route != rules.RouteNone && known != rules.Keep || flipped != rules.Discard {
 				t.Errorf("%s: %s is %v, flipped %v", p.ID, v.ID(), known, flipped)

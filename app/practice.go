@@ -203,7 +203,7 @@ func (p *practicePage) signRight() bool {
 
 func (p *practicePage) Render() app.UI {
 	switch {
-	case app.IsServer:
+	case p.ladder == nil:
 		return frame("/learn", title("Practise"), txt("p", "lead", "Opening the guide…"))
 	case p.item != nil && p.answered:
 		return frame("/learn", p.feedback())
@@ -217,7 +217,7 @@ func (p *practicePage) Render() app.UI {
 
 // start is the page before the first item.
 func (p *practicePage) start() app.UI {
-	lead, go1 := "Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources.", "Start"
+	lead := "Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources."
 	switch {
 	case p.set != nil:
 		lead = fmt.Sprintf("%s: %s. Everybody who opens it gets the same jars in the same order.", p.name, count(len(p.set), "item", "items"))
@@ -231,7 +231,7 @@ func (p *practicePage) start() app.UI {
 		live("", only(p.fault != "", func() app.UI { return txt("p", "notice", p.fault) })),
 		txt("p", "lead", lead),
 		el("p", "go",
-			action("button big", go1, p.next),
+			action("button big", "Start", p.next),
 			action("button plain", "Open a set from a file", p.openFile),
 			anchor("button plain", "/signs", "Look at the signs first"),
 		),
@@ -330,20 +330,33 @@ func (p *practicePage) askJar(i int) app.UI {
 	)
 }
 
-// told says what is known of the jar: what is not as usual in plain sight, all
-// of it folded.
+// told says what is known of the jar: the lines of notes in plain sight, all of
+// it folded.
 func told(j *practice.Jar) app.UI {
-	odd := j.Odd()
-	line := func(id rules.SignID) app.UI {
-		v, _ := j.Situation.Known(id)
-		return el("li", "", txt("strong", "", id.Info().Name+": "), app.Text(v.Info().Label))
-	}
+	all := j.Told()
 	return el("div", "told",
-		el("ul", "", each(len(odd), func(i int) app.UI { return line(odd[i]) })...),
-		only(len(odd) == 0, func() app.UI { return txt("p", "", "All as it should be.") }),
-		only(len(odd) > 0, func() app.UI { return txt("p", "hint", "Everything else as it should be.") }),
-		fold("", "All that is known", el("ul", "", each(len(j.Told()), func(i int) app.UI { return line(j.Told()[i]) })...)),
+		notes(j),
+		fold("", "All that is known", el("ul", "", each(len(all), func(i int) app.UI { return noteLine(j, all[i]) })...)),
 	)
+}
+
+// notes lists how a jar was heated, how old it is and whatever is not as it
+// should be.
+func notes(j *practice.Jar) app.UI {
+	ids := j.Odd()
+	for _, id := range []rules.SignID{rules.SignMethod, rules.SignAge} {
+		if !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return el("ul", "notes", append(each(len(ids), func(i int) app.UI { return noteLine(j, ids[i]) }),
+		txt("li", "rest", "Everything else as it should be."))...)
+}
+
+func noteLine(j *practice.Jar, id rules.SignID) app.UI {
+	v, _ := j.Situation.Known(id)
+	return el("li", "", txt("strong", "", id.Info().Name+": "), app.Text(v.Info().Label))
 }
 
 // touch opens the part of the picture that was touched, or takes its one sign.

@@ -76,11 +76,11 @@ func tallyTable(what string, of map[string]*practice.Tally, name func(string) st
 	sort.SliceStable(ids, func(i, k int) bool { return of[ids[i]].Missed > of[ids[k]].Missed })
 	const most = 60
 	ids = ids[:min(len(ids), most)]
-	return el("div", "table-box", el("table", "",
+	return el("table", "means",
 		el("thead", "", el("tr", "", txt("th", "", what), txt("th", "", "Dangers caught"), txt("th", "", "False alarms"))),
 		el("tbody", "", each(len(ids), func(i int) app.UI {
 			t := of[ids[i]]
 			return el("tr", "", elem("th", "").Attr("scope", "row").Text(name(ids[i])), txt("td", "", share(t.Dangers-t.Missed, t.Dangers)), txt("td", "", share(t.Alarms, t.Harmless)))
 		})...),
-	))
+	)
 }

@@ -185,11 +185,9 @@ func (p *signsPage) byLook() app.UI {
 	)
 }
 
-// Foods that stand for their kind where any food would do.
-const (
-	anyAcid = "peaches"
-	anyLow  = "green-beans"
-)
+// foodsShown are tried first when a look is to be shown, because everybody
+// knows them.
+var foodsShown = []string{"peaches", "dill-pickles", "green-beans", "chicken", "beef", "tomatoes-whole"}
 
 // isLow tells whether the food is not plainly acid, so that the botulism germ
 // may be able to grow in it.
@@ -201,24 +199,26 @@ func isLow(p *rules.Product) bool {
 // danger or the look-alike; nil where there is none.
 func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 	fact, some := trait(v)
-	take := func(at **rules.Product, want bool) {
-		fallback := anyAcid
-		if want {
-			fallback = anyLow
+	fits := func(p *rules.Product) bool {
+		j, err := practice.Sound(p, v)
+		return err == nil && p.Route != rules.RouteNone && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil)
+	}
+	take := func(p *rules.Product) {
+		at := &acid
+		if isLow(p) {
+			at = &low
 		}
-		p, _ := rules.ProductByID(fallback)
-		for i := -1; *at == nil && i < len(rules.Catalogue); i++ {
-			if i >= 0 {
-				p = &rules.Catalogue[i]
-			}
-			j, err := practice.Sound(p, v)
-			if err == nil && p.Route != rules.RouteNone && isLow(p) == want && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil) {
-				*at = p
-			}
+		if *at == nil && fits(p) {
+			*at = p
 		}
 	}
-	take(&acid, false)
-	take(&low, true)
+	for _, id := range foodsShown {
+		p, _ := rules.ProductByID(id)
+		take(p)
+	}
+	for i := range rules.Catalogue {
+		take(&rules.Catalogue[i])
+	}
 	return
 }
 
@@ -249,15 +249,15 @@ func (p *pair) card() app.UI {
 			)
 		}),
 		el("p", "tell-apart", txt("strong", "", "What tells them apart: "), app.Text(p.tell)),
-		el("div", "table-box", el("table", "means",
+		el("table", "means",
 			el("caption", "", app.Text("What it means, if nothing else is odd")),
 			el("thead", "", el("tr", "", txt("th", "", "Seen"), txt("th", "", "Acid food"), txt("th", "", "Food that is not plainly acid"))),
 			el("tbody", "",
-				meansRow(p.danger.Info().Label+otherFood(p), dAcid, dLow, p.danger),
-				meansRow(p.mate.Info().Label+knownFood(some)+", tested process", mAcid, mLow, p.mate),
-				meansRow(p.mate.Info().Label+knownFood(some)+", process not shown", mAcid, mLow, p.mate, rules.ProcessShort),
+				meansRow(p.danger.Info().Label+otherFood(p), "no danger by itself", dAcid, dLow, p.danger),
+				meansRow(p.mate.Info().Label+knownFood(some)+", tested process", "no such food is known for it", mAcid, mLow, p.mate),
+				meansRow(p.mate.Info().Label+knownFood(some)+", process not shown", "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
 			),
-		)),
+		),
 		pairSources(p, dAcid, dLow, mAcid, mLow),
 		only(some, func() app.UI { return foods(p.mate) }),
 	)
@@ -279,16 +279,12 @@ func knownFood(some bool) string {
 
 // meansRow says what the rules make of one look of an acid food and of one that
 // is not.
-func meansRow(label string, acid, low *rules.Product, shows ...rules.Value) app.UI {
+func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value) app.UI {
 	cell := func(p *rules.Product) app.UI {
 		if p == nil {
-			return txt("td", "", "never so")
+			return txt("td", "", none)
 		}
-		j, err := practice.Sound(p, shows...)
-		if err != nil {
-			return txt("td", "", "never so")
-		}
-		return el("td", "", verdictWord(j.Verdict), txt("small", "", p.Name))
+		return el("td", "", verdictWord(specimenJar(p.ID, shows...).Verdict), txt("small", "", p.Name))
 	}
 	row := elem("th", "").Attr("scope", "row").Text(label)
 	return el("tr", "", row, cell(acid), cell(low))
