@@ -86,7 +86,7 @@ var lessons = []lesson{
 		}},
 	{id: "glass", name: "Through the glass", minutes: 6,
 		say: []string{
-			"This is where most people discard good jars. Cloud, colour, crystals and fat can all be harmless, if three things hold: the food is known for it, a tested process stands behind the jar, and nothing else is odd.",
+			"Here good jars are thrown away for fear. Cloud, colour, crystals and fat can all be harmless, if three things hold: the food is known for it, a tested process stands behind the jar, and nothing else is odd.",
 			"Two oddities at once are never harmless. Cloudy and soft, pink and cloudy, specks in a haze: discard.",
 			"Some things no food is known for: anything fuzzy, slime, murk, bubbles that rise, a film, a level that falls in storage.",
 		},
@@ -121,10 +121,10 @@ var lessons = []lesson{
 	{id: "opened", name: "Once it is open", minutes: 2,
 		say: []string{
 			"Open food is not kept on the shelf. It goes into the cold at once, and its days are counted.",
-			"How many days depends on its acid and sugar: broth 2, other food that is not acid 4, acid food 7, jam up to 30.",
+			"How many days depends on its acid and sugar: broth 2, other food that is not acid 4, acid food 7, jam 30, and with little sugar 14.",
 			"Out of the cold it has two hours in all, one when it is very warm.",
 		},
-		rules: []string{"opening.clock", "opened.days.broth", "opened.days.low", "opened.days.acid", "opened.days.jam", "opened.out.long", "opened.out.hot"},
+		rules: []string{"opening.clock", "opened.days.broth", "opened.days.low", "opened.days.acid", "opened.days.reduced", "opened.days.jam", "opened.out.long", "opened.out.hot"},
 		try: []string{
 			"Write the date on the next jar you open.",
 			"Put a thermometer in the refrigerator: does it say 4 °C (40 °F) or less?",

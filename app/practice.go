@@ -41,9 +41,6 @@ type practicePage struct {
 	missing  string // what is still to be answered
 }
 
-// noSign is chosen when no sign holds the jar back.
-const noSign = rules.NumSigns
-
 // epoch days are counted from.
 var epoch = time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC)
 
@@ -172,33 +169,23 @@ func (p *practicePage) answer() {
 	if p.missing != "" {
 		return
 	}
-	marks := p.marksOf()
+	a := p.given()
+	marks := a.Marks(p.item)
 	for i, said := range p.said {
 		if said != 0 {
 			p.marks.Add(p.item.Jars[i].Verdict, marks[i])
 		}
 	}
-	p.ladder.Record(p.item, practice.Answer{Said: p.said, Asked: p.pair || p.item.Jars[0].Verdict != rules.Keep, Touched: rules.SignID(p.touched % noSign)}, today())
+	p.ladder.Record(p.item, a, today())
 	saveLadder(p.ladder)
 	p.at++
 	p.answered = true
 	focus(p.ctx, "title")
 }
 
-func (p *practicePage) marksOf() [2]practice.Mark {
-	a := practice.Answer{Said: p.said}
-	return a.Marks(p.item)
-}
-
-// signRight tells whether a sign that decides was touched.
-func (p *practicePage) signRight() bool {
-	if p.touched == noSign {
-		return !p.pair && p.item.Jars[0].Verdict == rules.Keep
-	}
-	if !p.pair {
-		return slices.Contains(p.item.Jars[0].Deciders(), rules.SignID(p.touched))
-	}
-	return p.item.Sign == rules.SignID(p.touched)
+// given is the answer as it stands.
+func (p *practicePage) given() practice.Answer {
+	return practice.Answer{Said: p.said, Touched: rules.SignID(p.touched)}
 }
 
 func (p *practicePage) Render() app.UI {
@@ -408,7 +395,7 @@ func (p *practicePage) askSign() app.UI {
 	name := func(id rules.SignID) string { return id.Info().Name }
 	options := []app.UI{option("", "Choose, or touch it on the picture", p.touched < 0)}
 	if !p.pair {
-		options = append(options, option(strconv.Itoa(noSign), "None: nothing holds this jar back", p.touched == noSign))
+		options = append(options, option(strconv.Itoa(int(practice.NoSign)), "None: nothing holds this jar back", p.touched == int(practice.NoSign)))
 	}
 	options = append(options, option(strconv.Itoa(int(rules.SignRoute)), "The food itself", p.touched == int(rules.SignRoute)))
 	for _, id := range all {
@@ -435,20 +422,11 @@ func (p *practicePage) askSign() app.UI {
 	)
 }
 
-// outcome is the worst mark of the item.
-func (p *practicePage) outcome() (worst practice.Mark) {
-	for i, m := range p.marksOf() {
-		if p.said[i] != 0 {
-			worst = max(worst, m)
-		}
-	}
-	return
-}
-
 // feedback is the trace of the rules for each jar.
 func (p *practicePage) feedback() app.UI {
 	heading, note, class := "Right", "", "right"
-	switch p.outcome() {
+	a := p.given()
+	switch a.Worst(p.item) {
 	case practice.Missed:
 		heading, class = "A danger missed", "missed"
 		note = "This jar had to be discarded. It comes back soon, as it is here, until you see it."
@@ -462,7 +440,7 @@ func (p *practicePage) feedback() app.UI {
 		heading, class = "Too mild", "alarm"
 		note = "It is safe to eat soon, but not to be stored on."
 	default:
-		if !p.signRight() {
+		if !a.Decides(p.item) {
 			heading, class = "Right verdict, another sign", "alarm"
 		}
 	}
@@ -525,7 +503,7 @@ func (p *practicePage) traceJar(i int) app.UI {
 		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, j.Verdict, draw.Options{Prefix: "f" + letters[i]}))),
 		txt("h2", "", name),
 		el("p", "", verdictWord(j.Verdict), only(p.said[i] != 0 && p.said[i] != j.Verdict, func() app.UI {
-			return txt("small", "", " You said: "+p.said[i].String()+".")
+			return txt("small", "said-so", "You said: "+p.said[i].String()+".")
 		})),
 		el("p", "", txt("strong", "", p.item.Sign.Info().Name+": "), app.Text(v.Info().Label)),
 		reasons(j.Product, t.Deciding),

@@ -21,9 +21,7 @@ func (p *practicePage) progress() app.UI {
 	return el("section", "",
 		txt("h2", "", "How am I doing?"),
 		tallyLines(&l.All),
-		only(l.Asked > 0, func() app.UI {
-			return txt("p", "", fmt.Sprintf("A sign that decides was touched in %d of %d.", l.Touched, l.Asked))
-		}),
+		txt("p", "", fmt.Sprintf("The sign that decides was found in %d of %s.", l.Touched, count(l.Turn, "item", "items"))),
 		txt("h3", "", "To practise next"),
 		el("ul", "chips", each(len(weakest), func(i int) app.UI {
 			return el("li", "", anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
