@@ -166,6 +166,70 @@ func TestTouchTheSign(t *testing.T) {
 	p.wait(`document.querySelector("#deciding").selectedOptions[0].innerText === "Bubbles"`)
 }
 
+// An item is answered with nothing but keys, and right is said to be right.
+func TestPracticeByKeyboard(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, evening)
+	h := byKeyboard{p}
+	// Of this sign alone the differing one is known beforehand.
+	p.visit("/practice?sign=mould")
+	h.walk(`e.innerText === "Start"`)
+	h.press(kb.Enter)
+	p.wait(`!!document.querySelector(".verdicts") && document.activeElement.tagName === "H1"`)
+	p.drawn()
+	for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
+		mouldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mould: Yes")`, i))
+		h.walk(fmt.Sprintf(`e.type === "radio" && e.closest(".twin") === document.querySelectorAll(".twin")[%d]`, i))
+		h.press(" ")
+		if mouldy {
+			h.press(kb.ArrowUp) // from the first round to the last
+		}
+		p.drawn()
+	}
+	h.walk(`e.id === "deciding"`)
+	h.press(strings.Split("Mould", "")...)
+	p.drawn()
+	h.walk(`e.innerText === "Answer"`)
+	h.press(kb.Enter)
+	p.wait(`!!document.querySelector(".outcome") && document.activeElement.tagName === "H1"`)
+	p.shoot("answered")
+	if p.has(".outcome.missed") || !strings.Contains(p.text(".tell-apart"), "Mould") {
+		t.Errorf("it says %q, %q", p.text(".outcome"), p.text(".tell-apart"))
+	}
+}
+
+// A set that is saved as a file is read back with the same jars as its link
+// gives, and a damaged file is refused in plain words.
+func TestSetAsFile(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, desktop)
+	begin := func() string {
+		p.click(saying("button", "Start"))
+		p.wait(`!!document.querySelector(".verdicts")`)
+		p.drawn()
+		return p.text(".twins")
+	}
+	p.visit("/practice?set=5&n=3")
+	linked := begin()
+	p.visit("/class?set=5&n=3")
+	eval[bool](p, `larderDevice.save = (name, type, text) => { sessionStorage.set = text; }, true`)
+	p.click(saying("button", "Save as a file"))
+	p.wait(`!!sessionStorage.set`)
+	open := func(text string) {
+		p.visit("/practice")
+		p.wait(`!!` + saying("button", "Start"))
+		eval[bool](p, `larderDevice.choose = async () => ["class.json", `+text+`], true`)
+		p.click(saying("button", "Open a set"))
+	}
+	open(`sessionStorage.set`)
+	p.wait(`document.querySelector(".lead").innerText.startsWith("class.json: 3 items")`)
+	if got := begin(); got != linked {
+		t.Errorf("the file shows other jars than the link: %.200q, %.200q", got, linked)
+	}
+	open(`sessionStorage.set.replace('"about": "', '"about": "x')`)
+	p.wait(`document.querySelector(".notice")?.innerText.includes("item 1: about: no rule")`)
+}
+
 // Two people who open the same link get the same jars, and others get others.
 func TestSharedSet(t *testing.T) {
 	s := serve(t, "")

@@ -95,6 +95,9 @@ type Ladder struct {
 // LadderVersion is the version of the format a ladder is kept in.
 const LadderVersion = 1
 
+// mostTurns is more items than anybody answers.
+const mostTurns = 1 << 30
+
 // NewLadder starts a learner at the foot.
 func NewLadder(seed uint64) *Ladder {
 	return &Ladder{Version: LadderVersion, Seed: seed, Places: map[string]*Place{}, Signs: map[string]*Tally{}, Products: map[string]*Tally{}}
@@ -128,6 +131,9 @@ func ParseLadder(text []byte) (*Ladder, error) {
 				return nil, fmt.Errorf("practice: %s: %w", id, err)
 			}
 		}
+	}
+	if l.Turn < 0 || l.Turn > mostTurns {
+		return nil, fmt.Errorf("practice: %d items", l.Turn)
 	}
 	if l.Touched < 0 || l.Touched > l.Turn {
 		return nil, fmt.Errorf("practice: touched %d times in %d items", l.Touched, l.Turn)

@@ -213,7 +213,7 @@ func TestLadderKeeps(t *testing.T) {
 		t.Errorf("it came back otherwise: %v", err)
 	}
 	for _, bad := range []string{"", "{", `{"version":2}`, `{"version":1,"all":{"dangers":1,"missed":2}}`,
-		`{"version":1,"places":{"deposit.mould":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mould":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`} {
+		`{"version":1,"places":{"deposit.mould":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mould":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`, `{"version":1,"turn":-5}`, `{"version":1,"turn":9000000000000000000}`} {
 		if _, err := practice.ParseLadder([]byte(bad)); err == nil {
 			t.Errorf("%q was read", bad)
 		}
@@ -304,4 +304,33 @@ func TestWilson(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Nothing that is read can bring the practice down, and what is read is whole.
+func FuzzParse(f *testing.F) {
+	set, _ := json.Marshal(practice.Deck{Seed: 1}.Set(3))
+	f.Add(set)
+	l := practice.NewLadder(1)
+	it, _ := l.Next(practice.Deck{}, 0)
+	l.Record(&it, practice.Answer{Said: [2]rules.Verdict{rules.Keep, rules.Keep}}, 0)
+	ladder, _ := json.Marshal(l)
+	f.Add(ladder)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if _, items, err := practice.ParseSet(text); err == nil {
+			for n := range items {
+				if ids := practice.Differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
+					t.Errorf("item %d differs in %v", n, names(ids))
+				}
+			}
+		}
+		if l, err := practice.ParseLadder(text); err == nil {
+			for day := range 3 {
+				it, ok := l.Next(practice.Deck{}, day)
+				if !ok {
+					t.Fatal("nothing to practise")
+				}
+				l.Record(&it, truth(&it), day)
+			}
+		}
+	})
 }
