@@ -218,14 +218,14 @@ func (p *classPage) bigJar(it *practice.Item, i int) app.UI {
 	if p.revealed {
 		class, v = "twin answer "+verdictClass(j.Verdict), j.Verdict
 	}
-	t := rules.Explain(j.Situation)
+	point, _ := pointed(j, it.Sign)
 	return el("section", class,
 		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
 		el("div", "",
 			txt("h2", "", "Jar "+letters[i]),
 			told(j),
 			only(p.revealed, func() app.UI {
-				return el("div", "", el("p", "big-verdict", verdictWord(j.Verdict)), reasons(j.Product, t.Deciding[:min(2, len(t.Deciding))]))
+				return el("div", "", el("p", "big-verdict", verdictWord(j.Verdict)), reasons(j.Product, point[:min(2, len(point))]))
 			}),
 		),
 	)
@@ -274,7 +274,7 @@ func (p *classPage) handout() app.UI {
 		it := &p.items[i]
 		return el("section", "sheet-answer",
 			txt("h3", "", fmt.Sprintf("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, lowerFirst(it.Sign.Info().Name))),
-			el("div", "", each(2, func(k int) app.UI { return answerLine(&it.Jars[k], "Jar "+letters[k]) })...),
+			el("div", "", each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, "Jar "+letters[k]) })...),
 		)
 	})
 	return el("div", "print",
@@ -284,16 +284,17 @@ func (p *classPage) handout() app.UI {
 }
 
 // answerLine is the verdict of a jar with its first reason and source.
-func answerLine(j *practice.Jar, name string) app.UI {
-	l, c := because(j)
+func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
+	l, c := because(j, id)
 	return el("p", "", txt("strong", "", name+": "+j.Verdict.String()+". "), app.Text(l+" "), txt("small", "", c))
 }
 
-// because is why a jar has its verdict, and where that stands.
-func because(j *practice.Jar) (reason, source string) {
-	t := rules.Explain(j.Situation)
-	c := t.Deciding[0].Rule.Cites[0]
-	return t.Deciding[0].Rule.Say, c.String() + " (" + c.Evidence.String() + "; rule " + t.Deciding[0].Rule.ID + ")"
+// because is why a jar has its verdict, as far as the sign bears on it, and where
+// that stands.
+func because(j *practice.Jar, id rules.SignID) (reason, source string) {
+	point, _ := pointed(j, id)
+	r := point[0].Rule
+	return r.Say, r.Cites[0].String() + " (" + r.Cites[0].Evidence.String() + "; rule " + r.ID + ")"
 }
 
 // cards has one card for each jar, to be folded in the middle.
@@ -301,7 +302,7 @@ func (p *classPage) cards() app.UI {
 	return el("div", "print", el("div", "paper cards", append(each(2*len(p.items), func(i int) app.UI {
 		it := &p.items[i/2]
 		j := &it.Jars[i%2]
-		reason, source := because(j)
+		reason, source := because(j, it.Sign)
 		return el("section", "flash",
 			el("div", "front", thumb(j, fmt.Sprintf("c%d", i)), el("div", "", txt("strong", "", j.Product.Name), notes(j))),
 			el("div", "back "+verdictClass(j.Verdict), el("p", "", verdictWord(j.Verdict)), txt("p", "", reason), txt("p", "colophon", source),

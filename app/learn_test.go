@@ -177,3 +177,32 @@ func TestShare(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// What is shown of the trace speaks of the sign that differs wherever the rules
+// do, and nothing of the trace is lost.
+func TestPointed(t *testing.T) {
+	for n := range 900 {
+		it, _ := practice.Deck{Seed: 5}.Item(n)
+		about := 0
+		for i := range it.Jars {
+			j := &it.Jars[i]
+			point, rest := pointed(j, it.Sign)
+			trace := rules.Explain(j.Situation)
+			if len(point) == 0 || len(point)+len(rest) != len(trace.Deciding)+len(trace.Also) {
+				t.Fatalf("item %d, jar %d: %d and %d lines of %d", n, i, len(point), len(rest), len(trace.Deciding)+len(trace.Also))
+			}
+			for _, v := range point[0].Shown {
+				if bearsOn(v, it.Sign) {
+					about++
+					break
+				}
+			}
+			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source, "rule ") {
+				t.Errorf("item %d, jar %d: %q, %q", n, i, reason, source)
+			}
+		}
+		if about == 0 {
+			t.Errorf("item %d: no reason of either jar speaks of %s", n, it.Sign.ID())
+		}
+	}
+}

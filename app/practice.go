@@ -490,7 +490,7 @@ func signNames(ids []rules.SignID) string {
 // traceJar shows a jar with its verdict and the rules' own trace.
 func (p *practicePage) traceJar(i int) app.UI {
 	j := &p.item.Jars[i]
-	t := rules.Explain(j.Situation)
+	point, rest := pointed(j, p.item.Sign)
 	name := p.jarName(0)
 	v, _ := j.Situation.Known(p.item.Sign)
 	switch {
@@ -506,10 +506,39 @@ func (p *practicePage) traceJar(i int) app.UI {
 			return txt("small", "said-so", "You said: "+p.said[i].String()+".")
 		})),
 		el("p", "", txt("strong", "", p.item.Sign.Info().Name+": "), app.Text(v.Info().Label)),
-		reasons(j.Product, t.Deciding),
-		only(len(t.Also) > 0, func() app.UI { return fold("", "Also noticed", reasons(j.Product, t.Also)) }),
+		reasons(j.Product, point),
+		only(len(rest) > 0, func() app.UI {
+			return fold("", count(len(rest), "more reason", "more reasons"), reasons(j.Product, rest))
+		}),
 		told(j),
 	)
+}
+
+// bearsOn tells whether a value is of the sign, or rests on it: the tested process
+// rests on the record.
+func bearsOn(v rules.Value, id rules.SignID) bool {
+	return v.Sign() == id || v.Sign() == rules.SignBacking && id.Info().Chapter == rules.ChapterRecord
+}
+
+// pointed parts the trace of a jar into the lines that speak of the sign, or the
+// line that speaks for the verdict where none does, and all others.
+func pointed(j *practice.Jar, id rules.SignID) (point, rest []rules.Line) {
+	t := rules.Explain(j.Situation)
+	all := append(t.Deciding, t.Also...)
+	speaks := func(l *rules.Line) bool {
+		return slices.ContainsFunc(l.Shown, func(v rules.Value) bool { return bearsOn(v, id) })
+	}
+	if !slices.ContainsFunc(all, func(l rules.Line) bool { return speaks(&l) }) {
+		speaks = func(l *rules.Line) bool { return l.Rule == t.Deciding[0].Rule }
+	}
+	for i := range all {
+		if speaks(&all[i]) {
+			point = append(point, all[i])
+		} else {
+			rest = append(rest, all[i])
+		}
+	}
+	return
 }
 
 // ended is the page after the last item of a set.
