@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -478,7 +479,7 @@ func signNames(ids []rules.SignID) string {
 		if id == rules.SignRoute {
 			text += "The food itself"
 		} else {
-			text += id.Info().Name
+			text += strings.TrimSuffix(id.Info().Name, "?")
 		}
 	}
 	if text == "" {
