@@ -42,8 +42,8 @@ type Tally struct {
 	Mild     int `json:"mild"` // of the harmless, kept where they should be used soon
 }
 
-// add counts one answer.
-func (t *Tally) add(is rules.Verdict, m Mark) {
+// Add counts one answer: the verdict of the jar and how the answer compared.
+func (t *Tally) Add(is rules.Verdict, m Mark) {
 	if is == rules.Discard {
 		t.Dangers++
 	} else {
@@ -89,12 +89,14 @@ type Ladder struct {
 	Signs    map[string]*Tally `json:"signs"`
 	Products map[string]*Tally `json:"products"`
 	All      Tally             `json:"all"`
-	Touched  int               `json:"touched"` // answers in which a deciding sign was touched
-	Asked    int               `json:"asked"`   // answers in which one was asked for
+	Touched  int               `json:"touched"` // items in which a deciding sign was touched
 }
 
 // LadderVersion is the version of the format a ladder is kept in.
 const LadderVersion = 1
+
+// mostTurns is more items than anybody answers.
+const mostTurns = 1 << 30
 
 // NewLadder starts a learner at the foot.
 func NewLadder(seed uint64) *Ladder {
@@ -129,6 +131,12 @@ func ParseLadder(text []byte) (*Ladder, error) {
 				return nil, fmt.Errorf("practice: %s: %w", id, err)
 			}
 		}
+	}
+	if l.Turn < 0 || l.Turn > mostTurns {
+		return nil, fmt.Errorf("practice: %d items", l.Turn)
+	}
+	if l.Touched < 0 || l.Touched > l.Turn {
+		return nil, fmt.Errorf("practice: touched %d times in %d items", l.Touched, l.Turn)
 	}
 	if err := l.All.check(); err != nil {
 		return nil, fmt.Errorf("practice: all: %w", err)
@@ -192,11 +200,13 @@ func (p *Place) urgency() int {
 	return u
 }
 
+// NoSign is touched when nothing holds a jar back.
+const NoSign = rules.SignID(rules.NumSigns)
+
 // Answer is what a learner said of an item.
 type Answer struct {
 	Said    [2]rules.Verdict // of each jar; 0 where it was not asked
-	Asked   bool             // a deciding sign was asked for
-	Touched rules.SignID     // the one that was touched
+	Touched rules.SignID     // the sign that decides, or NoSign
 }
 
 // Marks grades the answer, jar by jar.
@@ -209,28 +219,43 @@ func (a *Answer) Marks(it *Item) (marks [2]Mark) {
 	return
 }
 
+// Worst is the worst mark of the answer.
+func (a *Answer) Worst(it *Item) Mark {
+	marks := a.Marks(it)
+	return max(marks[0], marks[1])
+}
+
+// Decides tells whether the sign that was touched decides: between twins the
+// one that differs, of a jar alone any that holds it back.
+func (a *Answer) Decides(it *Item) bool {
+	if a.Said[0] != 0 && a.Said[1] != 0 {
+		return a.Touched == it.Sign
+	}
+	asked := 0
+	if a.Said[0] == 0 {
+		asked = 1
+	}
+	holds := it.Jars[asked].Deciders()
+	return slices.Contains(holds, a.Touched) || len(holds) == 0 && a.Touched == NoSign
+}
+
 // Record counts an answer and moves the rule of the item on the ladder: up a
 // rung when all of it was right, down one after a false alarm or a wrong sign,
 // to the foot after a missed danger.
 func (l *Ladder) Record(it *Item, a Answer, day int) {
 	marks := a.Marks(it)
-	worst := Right
 	for i, said := range a.Said {
 		if said == 0 {
 			continue
 		}
 		is := it.Jars[i].Verdict
-		l.All.add(is, marks[i])
-		tally(l.Signs, it.Sign.ID()).add(is, marks[i])
-		tally(l.Products, it.Jars[i].Product.ID).add(is, marks[i])
-		worst = max(worst, marks[i])
+		l.All.Add(is, marks[i])
+		tally(l.Signs, it.Sign.ID()).Add(is, marks[i])
+		tally(l.Products, it.Jars[i].Product.ID).Add(is, marks[i])
 	}
-	touched := !a.Asked || it.Holds(a.Touched)
-	if a.Asked {
-		l.Asked++
-		if touched {
-			l.Touched++
-		}
+	worst, touched := a.Worst(it), a.Decides(it)
+	if touched {
+		l.Touched++
 	}
 	at := l.Places[it.About.ID]
 	if at == nil {
@@ -260,11 +285,6 @@ func tally(m map[string]*Tally, id string) *Tally {
 		m[id] = &Tally{}
 	}
 	return m[id]
-}
-
-// Holds tells whether the sign holds the stricter jar of the item back.
-func (it *Item) Holds(id rules.SignID) bool {
-	return slices.Contains(stricter(&it.Jars[0], &it.Jars[1]).Deciders(), id)
 }
 
 // Weakest lists the signs to practise next, the most doubtful first: those

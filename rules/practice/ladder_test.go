@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"larderlamp/rules"
@@ -12,7 +13,7 @@ import (
 
 // truth answers both jars as the evaluator does.
 func truth(it *practice.Item) practice.Answer {
-	return practice.Answer{Said: [2]rules.Verdict{it.Jars[0].Verdict, it.Jars[1].Verdict}, Asked: true, Touched: it.Sign}
+	return practice.Answer{Said: [2]rules.Verdict{it.Jars[0].Verdict, it.Jars[1].Verdict}, Touched: it.Sign}
 }
 
 // Every answer is graded by how it compares with the verdict, and only a jar to
@@ -27,6 +28,32 @@ func TestGrade(t *testing.T) {
 		for _, said := range rules.Verdicts {
 			if got := practice.Grade(is, said); got != want[[2]rules.Verdict{is, said}] {
 				t.Errorf("%v, said %v: %d", is, said, got)
+			}
+		}
+	}
+}
+
+// The sign that differs decides between twins; of a jar alone any sign that
+// holds it back does, and none where nothing does. What decides nothing is never
+// right.
+func TestDecides(t *testing.T) {
+	for n, it := range row(t, practice.Deck{Seed: 6}, 600) {
+		both := truth(&it)
+		if !both.Decides(&it) {
+			t.Errorf("item %d: %s does not decide between the twins", n, it.Sign.ID())
+		}
+		for id := range practice.NoSign + 1 {
+			both.Touched = id
+			if both.Decides(&it) != (id == it.Sign) {
+				t.Errorf("item %d: sign %d decides between twins that differ in %s", n, id, it.Sign.ID())
+			}
+			for i := range it.Jars {
+				alone := practice.Answer{Touched: id}
+				alone.Said[i] = it.Jars[i].Verdict
+				holds := slices.Contains(it.Jars[i].Deciders(), id) || id == practice.NoSign && it.Jars[i].Verdict == rules.Keep
+				if alone.Decides(&it) != holds {
+					t.Errorf("item %d, jar %d: sign %d", n, i, id)
+				}
 			}
 		}
 	}
@@ -186,7 +213,7 @@ func TestLadderKeeps(t *testing.T) {
 		t.Errorf("it came back otherwise: %v", err)
 	}
 	for _, bad := range []string{"", "{", `{"version":2}`, `{"version":1,"all":{"dangers":1,"missed":2}}`,
-		`{"version":1,"places":{"deposit.mould":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mould":{"rung":-1}}}`} {
+		`{"version":1,"places":{"deposit.mould":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mould":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`, `{"version":1,"turn":-5}`, `{"version":1,"turn":9000000000000000000}`} {
 		if _, err := practice.ParseLadder([]byte(bad)); err == nil {
 			t.Errorf("%q was read", bad)
 		}
@@ -277,4 +304,33 @@ func TestWilson(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Nothing that is read can bring the practice down, and what is read is whole.
+func FuzzParse(f *testing.F) {
+	set, _ := json.Marshal(practice.Deck{Seed: 1}.Set(3))
+	f.Add(set)
+	l := practice.NewLadder(1)
+	it, _ := l.Next(practice.Deck{}, 0)
+	l.Record(&it, practice.Answer{Said: [2]rules.Verdict{rules.Keep, rules.Keep}}, 0)
+	ladder, _ := json.Marshal(l)
+	f.Add(ladder)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if _, items, err := practice.ParseSet(text); err == nil {
+			for n := range items {
+				if ids := practice.Differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
+					t.Errorf("item %d differs in %v", n, names(ids))
+				}
+			}
+		}
+		if l, err := practice.ParseLadder(text); err == nil {
+			for day := range 3 {
+				it, ok := l.Next(practice.Deck{}, day)
+				if !ok {
+					t.Fatal("nothing to practise")
+				}
+				l.Record(&it, truth(&it), day)
+			}
+		}
+	})
 }

@@ -1,0 +1,312 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+	"larderlamp/rules/practice"
+)
+
+// classPage prepares a set for a class: on a big screen, as a hand-out, as flash
+// cards, as a link and as a file.
+type classPage struct {
+	app.Compo
+
+	ctx      app.Context // of the page: it outlives the buttons in it
+	seed     uint64
+	n        int
+	show     string // "", "screen", "handout" or "cards"
+	items    []practice.Item
+	at       int  // on the big screen
+	revealed bool // the answer of it is shown
+	said     string
+}
+
+// classSize is how many items a set has until another number is chosen.
+const classSize = 12
+
+func (p *classPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/class")
+	if app.IsServer {
+		return
+	}
+	q := ctx.Page().URL().Query()
+	seed, err := strconv.ParseUint(q.Get("set"), 10, 64)
+	if err != nil {
+		seed = uint64(time.Now().Unix()) % 10_000
+	}
+	n, err := strconv.Atoi(q.Get("n"))
+	if err != nil || n < 1 || n > practice.MostItems {
+		n = classSize
+	}
+	*p = classPage{Compo: p.Compo, ctx: ctx, seed: seed, n: n, show: q.Get("show")}
+	p.compose()
+	if p.show != "" {
+		focus(ctx, "title")
+	}
+}
+
+// compose takes the items of the set.
+func (p *classPage) compose() {
+	p.items, p.said = nil, ""
+	deck := practice.Deck{Seed: p.seed}
+	for i := range p.n {
+		if it, ok := deck.Item(i); ok {
+			p.items = append(p.items, it)
+		}
+	}
+}
+
+func (p *classPage) address(show string) string {
+	return fmt.Sprintf("/class?set=%d&n=%d&show=%s", p.seed, p.n, show)
+}
+
+func (p *classPage) Render() app.UI {
+	switch {
+	case app.IsServer:
+		return frame("/learn", title("For a class"), txt("p", "lead", "Opening the guide…"))
+	case p.show == "screen":
+		return frame("/learn", p.screen())
+	case p.show == "handout":
+		return frame("/learn", p.printed("Hand-out", "Print it one-sided. The answers come on pages of their own.", p.handout()))
+	case p.show == "cards":
+		return frame("/learn", p.printed("Flash cards", "Print them one-sided, cut along the solid lines and fold each card on the dotted one.", p.cards()))
+	}
+	return frame("/learn", p.prepare())
+}
+
+// prepare chooses a set and what to do with it.
+func (p *classPage) prepare() app.UI {
+	number := func(label, value string, least, most int, set func(int)) app.UI {
+		return field(label, input("number", value, "").Attr("min", least).Attr("max", most).On("change", func(ctx app.Context, e app.Event) {
+			if n, err := strconv.Atoi(typed(ctx)); err == nil {
+				set(max(least, min(n, most)))
+				p.compose()
+				replaceAddress(link(p.address("")))
+			}
+		}, app.EventScope(label)))
+	}
+	origin := ""
+	if app.IsClient {
+		origin = app.Window().Get("location").Get("origin").String()
+	}
+	shared := fmt.Sprintf("/practice?set=%d&n=%d", p.seed, p.n)
+	return el("div", "",
+		title("For a class"),
+		txt("p", "lead", "One number is one set of jars. Everybody who opens it gets the same jars in the same order, on any device, without a connection."),
+		el("div", "grid",
+			number("Number of the set", fmt.Sprint(p.seed), 0, 1<<31, func(n int) { p.seed = uint64(n) }),
+			number("Items in it", fmt.Sprint(p.n), 1, practice.MostItems, func(n int) { p.n = n }),
+		),
+		el("section", "ways",
+			way(p.address("screen"), "On the big screen", "One item at a time, by keyboard: space shows the answer and goes on."),
+			way(p.address("handout"), "Hand-out", "Jars to judge with a pen, answers and sources on pages of their own."),
+			way(p.address("cards"), "Flash cards", "The jar in front, verdict, reason and source behind."),
+		),
+		el("section", "card",
+			txt("h2", "", "Share the set"),
+			field("Link", elem("input", "").Attr("type", "text").Attr("readonly", true).Attr("value", origin+link(shared))),
+			el("p", "row",
+				anchor("button", shared, "Practise it yourself"),
+				action("button plain", "Copy the link", func() { p.copy(origin + link(shared)) }),
+				action("button plain", "Save as a file", p.save),
+			),
+			live("", only(p.said != "", func() app.UI { return txt("p", "", p.said) })),
+			txt("p", "hint", "The link gives the same jars as long as the edition of the rules is the same: "+rules.Edition+". The file holds the jars themselves and is judged by the rules of the guide that reads it."),
+		),
+		notCertified(),
+	)
+}
+
+// copy puts the link on the clipboard, where the browser has one.
+func (p *classPage) copy(text string) {
+	failed := func(string) { p.said = "The browser does not allow it. Mark the link and copy it by hand." }
+	clipboard := app.Window().Get("navigator").Get("clipboard")
+	if !clipboard.Truthy() {
+		failed("")
+		return
+	}
+	promised(p.ctx, clipboard.Call("writeText", text), func(app.Value) { p.said = "Copied." }, failed)
+}
+
+// save offers the set as a file.
+func (p *classPage) save() {
+	text, err := json.MarshalIndent(practice.Deck{Seed: p.seed}.Set(p.n), "", "\t")
+	if err != nil {
+		p.said = upperFirst(err.Error()) + "."
+		return
+	}
+	saveFile(p.ctx, false, fmt.Sprintf("larderlamp-set-%d.json", p.seed), "application/json", string(text), func(text string) { p.said = upperFirst(text) + "." })
+}
+
+// screen shows one item large, for a room. Space or the right arrow shows the
+// answer and then goes on, the left arrow goes back.
+func (p *classPage) screen() app.UI {
+	it := &p.items[p.at]
+	return elem("section", "big-screen").On("keydown", func(ctx app.Context, e app.Event) {
+		switch e.Get("key").String() {
+		case " ", "ArrowRight", "PageDown":
+			e.PreventDefault()
+			p.forward()
+		case "ArrowLeft", "PageUp":
+			e.PreventDefault()
+			p.backward()
+		case "Home":
+			e.PreventDefault()
+			p.move(0, false)
+		case "Escape":
+			ctx.Navigate(link(p.address("")))
+		default:
+			ctx.PreventUpdate()
+		}
+	}).Body(
+		title(fmt.Sprintf("Set %d, item %d of %d: %s", p.seed, p.at+1, len(p.items), it.Jars[0].Product.Name)),
+		el("div", "twins", each(2, func(i int) app.UI { return p.bigJar(it, i) })...),
+		live("", only(p.revealed, func() app.UI {
+			return el("p", "tell-apart", txt("strong", "", "What decides: "), app.Text(it.Sign.Info().Name+"."))
+		})),
+		el("p", "row noprint",
+			action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
+			action("button plain", "Back", p.backward),
+			anchor("button plain", p.address(""), "Leave"),
+			txt("span", "hint", "Space or → goes on, ← goes back, Home starts again, Esc leaves."),
+		),
+	)
+}
+
+func (p *classPage) forwardWord() string {
+	switch {
+	case !p.revealed:
+		return "Show the answer"
+	case p.at == len(p.items)-1:
+		return "From the start"
+	}
+	return "Next"
+}
+
+func (p *classPage) move(at int, revealed bool) {
+	p.at, p.revealed = at, revealed
+	focus(p.ctx, "title")
+}
+
+func (p *classPage) forward() {
+	if !p.revealed {
+		p.revealed = true // the focus stays, so that the space bar goes on working
+		return
+	}
+	p.move((p.at+1)%len(p.items), false)
+}
+
+func (p *classPage) backward() {
+	switch {
+	case p.revealed:
+		p.revealed = false
+	case p.at > 0:
+		p.move(p.at-1, true)
+	}
+}
+
+func (p *classPage) bigJar(it *practice.Item, i int) app.UI {
+	j := &it.Jars[i]
+	class, v := "twin", rules.Verdict(0)
+	if p.revealed {
+		class, v = "twin answer "+verdictClass(j.Verdict), j.Verdict
+	}
+	point, _ := pointed(j, it.Sign)
+	return el("section", class,
+		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
+		el("div", "",
+			txt("h2", "", "Jar "+letters[i]),
+			told(j),
+			only(p.revealed, func() app.UI {
+				return el("div", "", el("p", "big-verdict", verdictWord(j.Verdict)), reasons(j.Product, point[:min(2, len(point))]))
+			}),
+		),
+	)
+}
+
+// printed is a page to print, with what is said about printing above it.
+func (p *classPage) printed(name, how string, sheets app.UI) app.UI {
+	return el("div", "",
+		el("div", "noprint",
+			title(fmt.Sprintf("%s, set %d", name, p.seed)),
+			txt("p", "", how),
+			el("p", "row",
+				action("button big", "Print", func() { app.Window().Call("print") }),
+				anchor("button plain", p.address(""), "Back"),
+			),
+		),
+		sheets,
+	)
+}
+
+// colophon tells on paper where the sheet is from.
+func (p *classPage) colophon() app.UI {
+	return txt("p", "colophon", fmt.Sprintf("%s, set %d, %s, rules %s. It supports, and never replaces, your local food-safety authority and current published guidance. No certificate.", Name, p.seed, count(len(p.items), "item", "items"), rules.Edition))
+}
+
+// thumb is a small picture for paper.
+func thumb(j *practice.Jar, id string) app.UI {
+	return el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true})))
+}
+
+// handout has the questions first and the answers on pages of their own.
+func (p *classPage) handout() app.UI {
+	questions := each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		return el("section", "sheet-item",
+			txt("h3", "", fmt.Sprintf("%d. %s", i+1, it.Jars[0].Product.Name)),
+			el("div", "sheet-twins", each(2, func(k int) app.UI {
+				return el("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("p%d%s", i, letters[k])), el("div", "",
+					txt("strong", "", "Jar "+letters[k]), notes(&it.Jars[k]),
+					txt("p", "boxes", "☐ Keep   ☐ Use soon   ☐ Discard safely")))
+			})...),
+			txt("p", "boxes", "The sign that decides: ______________________"),
+		)
+	})
+	answers := each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		return el("section", "sheet-answer",
+			txt("h3", "", fmt.Sprintf("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, lowerFirst(it.Sign.Info().Name))),
+			el("div", "", each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, "Jar "+letters[k]) })...),
+		)
+	})
+	return el("div", "print",
+		el("div", "paper", append([]app.UI{txt("h2", "", "What would you do with these jars?")}, questions...)...),
+		el("div", "paper", append(append([]app.UI{txt("h2", "", "Answers")}, answers...), p.colophon())...),
+	)
+}
+
+// answerLine is the verdict of a jar with its first reason and source.
+func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
+	l, c := because(j, id)
+	return el("p", "", txt("strong", "", name+": "+j.Verdict.String()+". "), app.Text(l+" "), txt("small", "", c))
+}
+
+// because is why a jar has its verdict, as far as the sign bears on it, and where
+// that stands.
+func because(j *practice.Jar, id rules.SignID) (reason, source string) {
+	point, _ := pointed(j, id)
+	r := point[0].Rule
+	return r.Say, r.Cites[0].String() + " (" + r.Cites[0].Evidence.String() + "; rule " + r.ID + ")"
+}
+
+// cards has one card for each jar, to be folded in the middle.
+func (p *classPage) cards() app.UI {
+	return el("div", "print", el("div", "paper cards", append(each(2*len(p.items), func(i int) app.UI {
+		it := &p.items[i/2]
+		j := &it.Jars[i%2]
+		reason, source := because(j, it.Sign)
+		return el("section", "flash",
+			el("div", "front", thumb(j, fmt.Sprintf("c%d", i)), el("div", "", txt("strong", "", j.Product.Name), notes(j))),
+			el("div", "back "+verdictClass(j.Verdict), el("p", "", verdictWord(j.Verdict)), txt("p", "", reason), txt("p", "colophon", source),
+				txt("p", "colophon", fmt.Sprintf("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
+		)
+	}), p.colophon())...))
+}

@@ -1,0 +1,563 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+	"larderlamp/rules/practice"
+)
+
+// ladderKey is where the browser keeps how far the learner has come.
+const ladderKey = "larderlamp-practice"
+
+// practicePage gives jars to judge, one pair after the other: those of the
+// learner's own row, or those of a set that a class shares.
+type practicePage struct {
+	app.Compo
+
+	ctx    app.Context // of the page: it outlives the buttons in it
+	ladder *practice.Ladder
+	deck   practice.Deck   // narrowed as the address says
+	set    []practice.Item // shared, or nil
+	name   string          // of the set
+	at     int             // items of the set that were answered
+	marks  practice.Tally  // of the set
+	fault  string          // what was wrong with the address or the file
+
+	item     *practice.Item // on the screen, or nil
+	pair     bool           // both jars are asked about
+	said     [2]rules.Verdict
+	touched  int        // the sign that was touched, -1 for none
+	zone     *draw.Zone // part of the picture that was touched last
+	jar      int        // whose picture
+	answered bool
+	missing  string // what is still to be answered
+}
+
+// epoch days are counted from.
+var epoch = time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// today is the number of the day, as the device's own clock has it.
+func today() int {
+	now := time.Now()
+	return int(time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.UTC).Sub(epoch) / (24 * time.Hour))
+}
+
+func (p *practicePage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/practice")
+	if app.IsServer {
+		return
+	}
+	*p = practicePage{Compo: p.Compo, ctx: ctx, ladder: loadLadder()}
+	q := ctx.Page().URL().Query()
+	if id, ok := rules.SignByID(q.Get("sign")); ok && !id.Fact() && id != rules.SignOpened {
+		p.deck.Signs = []rules.SignID{id}
+	}
+	p.deck.Product, _ = rules.ProductByID(q.Get("product"))
+	if q.Get("set") != "" {
+		p.openSet(q.Get("set"), q.Get("n"))
+	}
+}
+
+// openSet takes a set from the address.
+func (p *practicePage) openSet(seed, n string) {
+	s, err := strconv.ParseUint(seed, 10, 64)
+	if err != nil {
+		p.fault = "The number of the set in the address is not a number."
+		return
+	}
+	size, err := strconv.Atoi(n)
+	if err != nil || size < 1 || size > practice.MostItems {
+		size = 20
+	}
+	deck := practice.Deck{Seed: s}
+	p.set = make([]practice.Item, 0, size)
+	for i := range size {
+		if it, ok := deck.Item(i); ok {
+			p.set = append(p.set, it)
+		}
+	}
+	p.name = fmt.Sprintf("Set %d", s)
+}
+
+// openFile takes a set from a file.
+func (p *practicePage) openFile() {
+	const most = 1 << 20 // bytes
+	failed := func(text string) { p.fault = upperFirst(text) + "." }
+	promised(p.ctx, device().Call("choose", ".json,application/json", most), func(v app.Value) {
+		if !v.Truthy() {
+			return
+		}
+		_, items, err := practice.ParseSet([]byte(v.Index(1).String()))
+		if err != nil {
+			failed(err.Error())
+			return
+		}
+		p.set, p.name, p.at, p.marks, p.fault = items, v.Index(0).String(), 0, practice.Tally{}, ""
+		focus(p.ctx, "title")
+	}, failed)
+}
+
+// loadLadder reads how far the learner has come, or starts afresh.
+func loadLadder() *practice.Ladder {
+	if text, ok := deviceItem(ladderKey); ok && text != "" {
+		if l, err := practice.ParseLadder([]byte(text)); err == nil {
+			return l
+		}
+	}
+	return practice.NewLadder(uint64(time.Now().UnixNano()))
+}
+
+func saveLadder(l *practice.Ladder) {
+	if text, err := json.Marshal(l); err == nil && app.IsClient {
+		setDeviceItem(ladderKey, string(text))
+	}
+}
+
+// next puts the next item on the screen, or ends the set.
+func (p *practicePage) next() {
+	var it practice.Item
+	ok := true
+	switch {
+	case p.set == nil:
+		it, ok = p.ladder.Next(p.deck, today())
+	case p.at < len(p.set):
+		it = p.set[p.at]
+	default:
+		ok = false
+	}
+	p.item = nil
+	if ok {
+		p.item = &it
+	}
+	// Two of three items are twins: one sign apart is what has to be learnt.
+	number := p.ladder.Turn
+	if p.set != nil {
+		number = p.at
+	}
+	p.pair = number%3 != 2
+	p.said, p.touched, p.zone, p.answered, p.missing = [2]rules.Verdict{}, -1, nil, false, ""
+	focus(p.ctx, "title")
+}
+
+// asked is how many jars are asked about.
+func (p *practicePage) asked() int {
+	if p.pair {
+		return 2
+	}
+	return 1
+}
+
+// answer grades what was said, keeps it, and shows the trace.
+func (p *practicePage) answer() {
+	p.missing = ""
+	for i := range p.asked() {
+		if p.said[i] == 0 {
+			p.missing = "Give a verdict for each jar."
+		}
+	}
+	if p.missing == "" && p.touched < 0 {
+		p.missing = "Choose the sign that decides, on the picture or in the list."
+	}
+	if p.missing != "" {
+		return
+	}
+	a := p.given()
+	marks := a.Marks(p.item)
+	for i, said := range p.said {
+		if said != 0 {
+			p.marks.Add(p.item.Jars[i].Verdict, marks[i])
+		}
+	}
+	p.ladder.Record(p.item, a, today())
+	saveLadder(p.ladder)
+	p.at++
+	p.answered = true
+	focus(p.ctx, "title")
+}
+
+// given is the answer as it stands.
+func (p *practicePage) given() practice.Answer {
+	return practice.Answer{Said: p.said, Touched: rules.SignID(p.touched)}
+}
+
+func (p *practicePage) Render() app.UI {
+	switch {
+	case p.ladder == nil:
+		return frame("/learn", title("Practise"), txt("p", "lead", "Opening the guide…"))
+	case p.item != nil && p.answered:
+		return frame("/learn", p.feedback())
+	case p.item != nil:
+		return frame("/learn", p.question())
+	case p.set != nil && p.at > 0:
+		return frame("/learn", p.ended())
+	}
+	return frame("/learn", p.start())
+}
+
+// start is the page before the first item.
+func (p *practicePage) start() app.UI {
+	lead := "Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources."
+	switch {
+	case p.set != nil:
+		lead = fmt.Sprintf("%s: %s. Everybody who opens it gets the same jars in the same order.", p.name, count(len(p.set), "item", "items"))
+	case p.deck.Signs != nil:
+		lead = "Only pairs that differ in this sign: " + p.deck.Signs[0].Info().Name + "."
+	case p.deck.Product != nil:
+		lead = "Only this food: " + p.deck.Product.Name + "."
+	}
+	return el("div", "",
+		title("Practise"),
+		live("", only(p.fault != "", func() app.UI { return txt("p", "notice", p.fault) })),
+		txt("p", "lead", lead),
+		el("p", "go",
+			action("button big", "Start", p.next),
+			action("button plain", "Open a set from a file", p.openFile),
+			anchor("button plain", "/signs", "Look at the signs first"),
+		),
+		p.progress(),
+	)
+}
+
+// question asks about the item.
+func (p *practicePage) question() app.UI {
+	heading := "Two jars, one sign apart. What would you do with each?"
+	if !p.pair {
+		heading = "What would you do with this jar?"
+	}
+	return elem("form", "practise").On("submit", func(ctx app.Context, e app.Event) {
+		e.PreventDefault()
+		p.answer()
+	}).Body(
+		p.where(),
+		title(heading),
+		el("div", p.columns(), each(p.asked(), p.askJar)...),
+		p.askSign(),
+		live("", only(p.missing != "", func() app.UI { return txt("p", "notice", p.missing) })),
+		el("p", "row",
+			elem("button", "button big").Attr("type", "submit").Text("Answer"),
+			action("button plain", "Stop here", p.stop),
+		),
+	)
+}
+
+func (p *practicePage) columns() string {
+	if p.pair {
+		return "twins"
+	}
+	return "twins alone"
+}
+
+// where says how far one is.
+func (p *practicePage) where() app.UI {
+	text := fmt.Sprintf("Item %d", p.ladder.Turn+1)
+	if p.set != nil {
+		text = fmt.Sprintf("%s, item %d of %d", p.name, p.at+1, len(p.set))
+	}
+	return txt("p", "kind", text)
+}
+
+// stop goes back to the page before the first item.
+func (p *practicePage) stop() {
+	p.item = nil
+	if p.set != nil && p.at == 0 {
+		p.marks = practice.Tally{}
+	}
+	focus(p.ctx, "title")
+}
+
+// turn tells items apart for the elements that stand at the same place.
+func (p *practicePage) turn() int { return p.ladder.Turn*2 + p.at }
+
+// letters name the two jars.
+var letters = [...]string{"A", "B"}
+
+func (p *practicePage) jarName(i int) string {
+	if !p.pair {
+		return p.item.Jars[0].Product.Name
+	}
+	return "Jar " + letters[i]
+}
+
+// askJar shows a jar, what is told of it, and asks for the verdict.
+func (p *practicePage) askJar(i int) app.UI {
+	j := &p.item.Jars[i]
+	return el("section", "twin",
+		elem("div", "jar-box").
+			On("click", func(ctx app.Context, e app.Event) { p.touch(ctx, e, i) }, app.EventScope(p.turn(), i)).
+			On("keydown", func(ctx app.Context, e app.Event) {
+				if k := e.Get("key").String(); k == "Enter" || k == " " {
+					e.PreventDefault()
+					p.touch(ctx, e, i)
+					return
+				}
+				ctx.PreventUpdate()
+			}, app.EventScope(p.turn(), i)).
+			Body(app.Raw(jarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: "q" + letters[i], Interactive: true}))),
+		txt("h2", "", p.jarName(i)),
+		only(p.pair, func() app.UI { return txt("p", "hint", j.Product.Name) }),
+		told(j),
+		el("fieldset", "verdicts",
+			txt("legend", "", p.jarName(i)+": your verdict"),
+			el("div", "choices", each(len(rules.Verdicts), func(k int) app.UI {
+				v := rules.Verdicts[k]
+				return el("label", "choice small",
+					radio("verdict-"+letters[i], v.ID(), p.said[i] == v).
+						On("change", func(app.Context, app.Event) { p.said[i] = v }, app.EventScope(p.turn(), i, v.ID())),
+					mark(v), txt("span", "", v.String()))
+			})...),
+		),
+	)
+}
+
+// told says what is known of the jar: the lines of notes in plain sight, all of
+// it folded.
+func told(j *practice.Jar) app.UI {
+	all := j.Told()
+	return el("div", "told",
+		notes(j),
+		fold("", "All that is known", el("ul", "", each(len(all), func(i int) app.UI { return noteLine(j, all[i]) })...)),
+	)
+}
+
+// notes lists how a jar was heated, how old it is and whatever is not as it
+// should be.
+func notes(j *practice.Jar) app.UI {
+	ids := j.Odd()
+	for _, id := range []rules.SignID{rules.SignMethod, rules.SignAge} {
+		if !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return el("ul", "notes", append(each(len(ids), func(i int) app.UI { return noteLine(j, ids[i]) }),
+		txt("li", "rest", "Everything else as it should be."))...)
+}
+
+func noteLine(j *practice.Jar, id rules.SignID) app.UI {
+	v, _ := j.Situation.Known(id)
+	return el("li", "", txt("strong", "", id.Info().Name+": "), app.Text(v.Info().Label))
+}
+
+// touch opens the part of the picture that was touched, or takes its one sign.
+func (p *practicePage) touch(ctx app.Context, e app.Event, jar int) {
+	hit := e.Get("target").Call("closest", "[data-zone]")
+	if !hit.Truthy() {
+		ctx.PreventUpdate()
+		return
+	}
+	id := hit.Call("getAttribute", "data-zone").String()
+	for i := range draw.Zones {
+		if draw.Zones[i].ID == id {
+			p.zone, p.jar = &draw.Zones[i], jar
+		}
+	}
+	signs := p.inZone()
+	if len(signs) == 1 {
+		p.touched = int(signs[0])
+	}
+	ctx.Defer(func(app.Context) {
+		if e := app.Window().GetElementByID("deciding"); e.Truthy() {
+			e.Call("focus")
+		}
+	})
+}
+
+// inZone lists the signs of the part that was touched, as far as they are told.
+func (p *practicePage) inZone() (ids []rules.SignID) {
+	if p.zone == nil {
+		return nil
+	}
+	for _, id := range p.item.Jars[p.jar].Told() {
+		if slices.Contains(p.zone.Signs, id) {
+			ids = append(ids, id)
+		}
+	}
+	return
+}
+
+// askSign asks for the sign that decides: those of the part that was touched
+// first, then all.
+func (p *practicePage) askSign() app.UI {
+	ask := "Which one sign makes the difference?"
+	if !p.pair {
+		ask = "Which sign decides?"
+	}
+	zone := p.inZone()
+	all := p.item.Jars[0].Told()
+	name := func(id rules.SignID) string { return id.Info().Name }
+	options := []app.UI{option("", "Choose, or touch it on the picture", p.touched < 0)}
+	if !p.pair {
+		options = append(options, option(strconv.Itoa(int(practice.NoSign)), "None: nothing holds this jar back", p.touched == int(practice.NoSign)))
+	}
+	options = append(options, option(strconv.Itoa(int(rules.SignRoute)), "The food itself", p.touched == int(rules.SignRoute)))
+	for _, id := range all {
+		options = append(options, option(strconv.Itoa(int(id)), name(id), p.touched == int(id)))
+	}
+	return el("div", "card",
+		field(ask, elem("select", "").ID("deciding").
+			On("change", func(ctx app.Context, e app.Event) {
+				n, err := strconv.Atoi(typed(ctx))
+				if err != nil {
+					n = -1
+				}
+				p.touched = n
+			}, app.EventScope(p.turn())).Body(options...)),
+		only(len(zone) > 1, func() app.UI {
+			return el("div", "", txt("p", "hint", p.zone.Label+": which sign of it?"), el("p", "row", each(len(zone), func(i int) app.UI {
+				class := "button plain"
+				if p.touched == int(zone[i]) {
+					class = "button"
+				}
+				return action(class, name(zone[i]), func() { p.touched = int(zone[i]) }, p.turn(), i)
+			})...))
+		}),
+	)
+}
+
+// feedback is the trace of the rules for each jar.
+func (p *practicePage) feedback() app.UI {
+	heading, note, class := "Right", "", "right"
+	a := p.given()
+	switch a.Worst(p.item) {
+	case practice.Missed:
+		heading, class = "A danger missed", "missed"
+		note = "This jar had to be discarded. It comes back soon, as it is here, until you see it."
+		if p.set != nil {
+			note = "This jar had to be discarded. Whoever eats from such a jar can be poisoned. It also comes back in your own practice."
+		}
+	case practice.FalseAlarm:
+		heading, class = "A false alarm", "alarm"
+		note = "Nobody is harmed by this, but good food is lost, and with it the trust in a careful look."
+	case practice.TooMild:
+		heading, class = "Too mild", "alarm"
+		note = "It is safe to eat soon, but not to be stored on."
+	default:
+		if !a.Decides(p.item) {
+			heading, class = "Right verdict, another sign", "alarm"
+		}
+	}
+	deciding := p.item.Sign.Info().Name
+	if !p.pair {
+		deciding = signNames(p.item.Jars[0].Deciders())
+	}
+	return el("article", "practise",
+		p.where(),
+		el("header", "outcome "+class, title(heading+"."), only(note != "", func() app.UI { return txt("p", "", note) })),
+		el("p", "tell-apart", txt("strong", "", "What decides: "), app.Text(deciding+".")),
+		el("div", "twins", each(2, p.traceJar)...),
+		el("p", "row",
+			action("button big", "Next", p.next, p.turn()),
+			anchor("button plain", "/signs?sign="+p.item.Sign.ID(), "More on "+lowerFirst(p.item.Sign.Info().Name)),
+			action("button plain", "Stop here", p.stop, p.turn()),
+		),
+	)
+}
+
+func lowerFirst(s string) string {
+	b := []byte(s)
+	if b[0] >= 'A' && b[0] <= 'Z' {
+		b[0] += 'a' - 'A'
+	}
+	return string(b)
+}
+
+func signNames(ids []rules.SignID) string {
+	text := ""
+	for i, id := range ids {
+		if i > 0 {
+			text += ", "
+		}
+		if id == rules.SignRoute {
+			text += "The food itself"
+		} else {
+			text += strings.TrimSuffix(id.Info().Name, "?")
+		}
+	}
+	if text == "" {
+		return "Nothing: it can be kept"
+	}
+	return text
+}
+
+// traceJar shows a jar with its verdict and the rules' own trace.
+func (p *practicePage) traceJar(i int) app.UI {
+	j := &p.item.Jars[i]
+	point, rest := pointed(j, p.item.Sign)
+	name := p.jarName(0)
+	v, _ := j.Situation.Known(p.item.Sign)
+	switch {
+	case p.pair:
+		name = p.jarName(i)
+	case i == 1:
+		name = "One sign apart"
+	}
+	return el("section", "twin answer "+verdictClass(j.Verdict),
+		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, j.Verdict, draw.Options{Prefix: "f" + letters[i]}))),
+		txt("h2", "", name),
+		el("p", "", verdictWord(j.Verdict), only(p.said[i] != 0 && p.said[i] != j.Verdict, func() app.UI {
+			return txt("small", "said-so", "You said: "+p.said[i].String()+".")
+		})),
+		el("p", "", txt("strong", "", p.item.Sign.Info().Name+": "), app.Text(v.Info().Label)),
+		reasons(j.Product, point),
+		only(len(rest) > 0, func() app.UI {
+			return fold("", count(len(rest), "more reason", "more reasons"), reasons(j.Product, rest))
+		}),
+		told(j),
+	)
+}
+
+// bearsOn tells whether a value is of the sign, or rests on it: the tested process
+// rests on the record.
+func bearsOn(v rules.Value, id rules.SignID) bool {
+	return v.Sign() == id || v.Sign() == rules.SignBacking && id.Info().Chapter == rules.ChapterRecord
+}
+
+// pointed parts the trace of a jar into the lines that speak of the sign, or the
+// line that speaks for the verdict where none does, and all others.
+func pointed(j *practice.Jar, id rules.SignID) (point, rest []rules.Line) {
+	t := rules.Explain(j.Situation)
+	all := append(t.Deciding, t.Also...)
+	speaks := func(l *rules.Line) bool {
+		return slices.ContainsFunc(l.Shown, func(v rules.Value) bool { return bearsOn(v, id) })
+	}
+	if !slices.ContainsFunc(all, func(l rules.Line) bool { return speaks(&l) }) {
+		speaks = func(l *rules.Line) bool { return l.Rule == t.Deciding[0].Rule }
+	}
+	for i := range all {
+		if speaks(&all[i]) {
+			point = append(point, all[i])
+		} else {
+			rest = append(rest, all[i])
+		}
+	}
+	return
+}
+
+// ended is the page after the last item of a set.
+func (p *practicePage) ended() app.UI {
+	return el("div", "",
+		title("The end of "+p.name),
+		tallyLines(&p.marks),
+		el("p", "row",
+			action("button", "Go on with your own practice", func() {
+				p.set = nil
+				p.next()
+			}),
+			action("button plain", "This set again", func() {
+				p.at, p.marks = 0, practice.Tally{}
+				p.next()
+			}),
+			anchor("button plain", "/class", "Another set"),
+		),
+		p.progress(),
+	)
+}

@@ -1,0 +1,376 @@
+package app
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+	"larderlamp/rules/practice"
+)
+
+// signsPage sets dangers beside the harmless looks that resemble them. It is
+// browsed by sign, by product or by what it looks like.
+type signsPage struct {
+	app.Compo
+	sign    string // id of the sign that is open
+	product string // id of the product that is open
+	query   string // in the search for a product or a look
+	by      string // "", "product" or "look"
+}
+
+func (p *signsPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/signs")
+	if app.IsServer {
+		return
+	}
+	q := ctx.Page().URL().Query()
+	p.sign, p.product, p.by, p.query = q.Get("sign"), q.Get("product"), q.Get("by"), ""
+	if p.sign != "" || p.product != "" {
+		focus(ctx, "title")
+	}
+}
+
+func (p *signsPage) Render() app.UI {
+	if product, ok := rules.ProductByID(p.product); ok {
+		return frame("/learn", p.ofProduct(product))
+	}
+	if id, ok := rules.SignByID(p.sign); ok {
+		return frame("/learn", p.ofSign(id))
+	}
+	browse := p.bySign
+	switch p.by {
+	case "product":
+		browse = p.byProduct
+	case "look":
+		browse = p.byLook
+	}
+	return frame("/learn",
+		title("Signs, side by side"),
+		txt("p", "lead", "Every danger beside the harmless look that resembles it, and what tells them apart."),
+		elem("nav", "tabs").Aria("label", "Browse").Body(
+			p.way("", "By sign"), p.way("product", "By food"), p.way("look", "It looks like…"),
+		),
+		browse(),
+	)
+}
+
+func (p *signsPage) way(by, name string) app.UI {
+	a := toPage("", "/signs?by="+by).Text(name)
+	if p.by == by {
+		a = a.Aria("current", "true")
+	}
+	return a
+}
+
+// bySign lists the signs that have a danger, by chapter.
+func (p *signsPage) bySign() app.UI {
+	var body []app.UI
+	for c := rules.ChapterOutside; c <= rules.ChapterOpened; c++ {
+		var signs []app.UI
+		for i := range rules.Signs {
+			if rules.Signs[i].Chapter == c && len(pairsOf(rules.SignID(i))) > 0 {
+				signs = append(signs, el("li", "", anchor("button plain", "/signs?sign="+rules.Signs[i].ID, rules.Signs[i].Name)))
+			}
+		}
+		body = append(body, txt("h2", "", c.String()), el("ul", "chips", signs...))
+	}
+	return el("div", "", body...)
+}
+
+// pairsOf lists the pairs whose danger is a value of the sign.
+func pairsOf(id rules.SignID) (ps []*pair) {
+	for i := range pairs {
+		if pairs[i].danger.Sign() == id {
+			ps = append(ps, &pairs[i])
+		}
+	}
+	return
+}
+
+func (p *signsPage) ofSign(id rules.SignID) app.UI {
+	ps := pairsOf(id)
+	info := id.Info()
+	return el("div", "",
+		title(info.Name),
+		txt("p", "lead", info.Why),
+		only(info.How != "", func() app.UI { return txt("p", "", info.How) }),
+		el("div", "", each(len(ps), func(i int) app.UI { return ps[i].card() })...),
+		el("p", "row",
+			anchor("button", "/practice?sign="+info.ID, "Practise this sign"),
+			anchor("button plain", "/signs", "All signs"),
+		),
+	)
+}
+
+// byProduct finds a food that is known for harmless looks.
+func (p *signsPage) byProduct() app.UI {
+	found := rules.Search(p.query, mostShown)
+	if p.query == "" {
+		found = nil
+		for i := range rules.Catalogue {
+			if len(rules.Catalogue[i].Looks) > 0 {
+				found = append(found, &rules.Catalogue[i])
+			}
+		}
+	}
+	return el("div", "",
+		p.search("Which food?", "peaches, dill pickles, stew…"),
+		live("", only(len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
+		el("ul", "products", each(len(found), func(i int) app.UI {
+			return el("li", "", toPage("product", "/signs?product="+found[i].ID).Body(
+				txt("span", "", found[i].Name), txt("small", "", count(len(found[i].Looks), "harmless look", "harmless looks"))))
+		})...),
+	)
+}
+
+func (p *signsPage) search(label, hint string) app.UI {
+	return field(label, input("search", p.query, hint).Attr("autocomplete", "off").
+		On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) }, app.EventScope(p.by)))
+}
+
+// ofProduct shows what a food is known for beside the danger it is mistaken for.
+func (p *signsPage) ofProduct(product *rules.Product) app.UI {
+	return el("div", "",
+		title(product.Name),
+		txt("p", "kind", upperFirst(classWords(product))),
+		only(product.Caution != "", func() app.UI { return txt("p", "", product.Caution) }),
+		only(len(product.Looks) == 0, func() app.UI {
+			return txt("p", "", "No harmless look is known for this food. Whatever is odd about it is taken as a danger.")
+		}),
+		el("div", "", each(len(product.Looks), func(i int) app.UI { return lookCard(product, product.Looks[i]) })...),
+		el("p", "row",
+			anchor("button", "/practice?product="+product.ID, "Practise on this food"),
+			anchor("button plain", "/signs?by=product", "All foods"),
+		),
+	)
+}
+
+// byLook finds signs and looks by plain words.
+func (p *signsPage) byLook() app.UI {
+	words := strings.Fields(strings.ToLower(p.query))
+	fits := func(texts ...string) bool {
+		text := strings.ToLower(strings.Join(texts, " "))
+		for _, w := range words {
+			if !strings.Contains(text, w) {
+				return false
+			}
+		}
+		return len(words) > 0
+	}
+	var lines []app.UI
+	for i := range pairs {
+		v := pairs[i].danger
+		if fits(v.Sign().Info().Name, v.Info().Label, pairs[i].mate.Info().Label) {
+			lines = append(lines, el("li", "", toPage("product", "/signs?sign="+v.Sign().ID()).Body(
+				txt("span", "", v.Sign().Info().Name+": "+v.Info().Label), txt("small", "", "danger, and what resembles it"))))
+		}
+	}
+	for i := range rules.Catalogue {
+		for _, l := range rules.Catalogue[i].Looks {
+			if len(lines) < 60 && fits(l.Looks, rules.Catalogue[i].Name) {
+				lines = append(lines, el("li", "", toPage("product", "/signs?product="+rules.Catalogue[i].ID).Body(
+					txt("span", "", l.Looks), txt("small", "", rules.Catalogue[i].Name))))
+			}
+		}
+	}
+	return el("div", "",
+		p.search("It looks like…", "white crystals, pink, cloudy, film…"),
+		live("", only(len(words) > 0 && len(lines) == 0, func() app.UI {
+			return txt("p", "", "No sign is described like that. Try one plain word. What you cannot place counts as a danger.")
+		})),
+		el("ul", "products", lines...),
+	)
+}
+
+// foodsShown are tried first when a look is to be shown, because everybody
+// knows them.
+var foodsShown = []string{"peaches", "dill-pickles", "green-beans", "chicken", "beef", "tomatoes-whole"}
+
+// isLow tells whether the food is not plainly acid, so that the botulism germ
+// may be able to grow in it.
+func isLow(p *rules.Product) bool {
+	return p.Class == rules.ClassLow || p.Class == rules.ClassBorderline
+}
+
+// examples gives an acid food and one that is not, on which a value is the
+// danger or the look-alike; nil where there is none.
+func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
+	fact, some := trait(v)
+	fits := func(p *rules.Product) bool {
+		j, err := practice.Sound(p, v)
+		return err == nil && p.Route != rules.RouteNone && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil)
+	}
+	take := func(p *rules.Product) {
+		at := &acid
+		if isLow(p) {
+			at = &low
+		}
+		if *at == nil && fits(p) {
+			*at = p
+		}
+	}
+	for _, id := range foodsShown {
+		p, _ := rules.ProductByID(id)
+		take(p)
+	}
+	for i := range rules.Catalogue {
+		take(&rules.Catalogue[i])
+	}
+	return
+}
+
+// either is the one that is there.
+func either(a, b *rules.Product) *rules.Product {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+// card shows the pair.
+func (p *pair) card() app.UI {
+	id := p.danger.Sign()
+	dAcid, dLow := examples(p.danger, false)
+	mAcid, mLow := examples(p.mate, true)
+	danger, mate := either(dLow, dAcid), either(mLow, mAcid)
+	if specimenVerdict(mate, p.danger) == rules.Discard {
+		danger = mate // two jars of one food are told apart more easily
+	}
+	_, some := trait(p.mate)
+	return elem("article", "card pair").ID("pair."+id.ID()+"."+p.danger.ID()).Body(
+		txt("h2", "", p.danger.Info().Label),
+		only(drawn(id), func() app.UI {
+			return el("div", "specimens",
+				verdictFigure(danger, "d-"+id.ID()+"-"+p.danger.ID(), "Danger", p.danger),
+				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", p.mate),
+			)
+		}),
+		el("p", "tell-apart", txt("strong", "", "What tells them apart: "), app.Text(p.tell)),
+		el("table", "means",
+			el("caption", "", app.Text("What it means, if nothing else is odd")),
+			el("thead", "", el("tr", "", txt("th", "", "Seen"), txt("th", "", "Acid food"), txt("th", "", "Food that is not plainly acid"))),
+			el("tbody", "",
+				meansRow(p.danger.Info().Label+otherFood(p), "no danger by itself", dAcid, dLow, p.danger),
+				meansRow(p.mate.Info().Label+knownFood(some)+", tested process", "no such food is known for it", mAcid, mLow, p.mate),
+				meansRow(p.mate.Info().Label+knownFood(some)+", process not shown", "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
+			),
+		),
+		pairSources(p, dAcid, dLow, mAcid, mLow),
+		only(some, func() app.UI { return foods(p.mate) }),
+	)
+}
+
+func otherFood(p *pair) string {
+	if p.danger == p.mate {
+		return ", on other food"
+	}
+	return ""
+}
+
+func knownFood(some bool) string {
+	if some {
+		return ", on food known for it"
+	}
+	return ""
+}
+
+// meansRow says what the rules make of one look of an acid food and of one that
+// is not.
+func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value) app.UI {
+	cell := func(p *rules.Product) app.UI {
+		if p == nil {
+			return txt("td", "", none)
+		}
+		return el("td", "", verdictWord(specimenJar(p.ID, shows...).Verdict), txt("small", "", p.Name))
+	}
+	row := elem("th", "").Attr("scope", "row").Text(label)
+	return el("tr", "", row, cell(acid), cell(low))
+}
+
+// drawn tells whether the values of the sign have pictures.
+func drawn(id rules.SignID) bool {
+	return id.Info().Chapter != rules.ChapterOpened && id != rules.SignAge
+}
+
+// verdictFigure is a jar with the verdict in words below it.
+func verdictFigure(p *rules.Product, id, what string, shows ...rules.Value) app.UI {
+	j := specimenJar(p.ID, shows...)
+	return el("figure", "specimen "+verdictClass(j.Verdict),
+		el("div", "jar-box still", app.Raw(jarPicture(p, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),
+		el("figcaption", "", txt("small", "", what), txt("strong", "", shows[0].Info().Label), txt("span", "", p.Name), verdictWord(j.Verdict)),
+	)
+}
+
+// pairSources lists the rules that speak of either look, with their sources.
+func pairSources(p *pair, products ...*rules.Product) app.UI {
+	var ids []string
+	for i, product := range products {
+		if product == nil {
+			continue
+		}
+		v := p.danger
+		if i > 1 {
+			v = p.mate
+		}
+		j := specimenJar(product.ID, v)
+		t := rules.Explain(j.Situation)
+		for _, l := range append(t.Deciding, t.Also...) {
+			for _, shown := range l.Shown {
+				if shown == v && !slices.Contains(ids, l.Rule.ID) {
+					ids = append(ids, l.Rule.ID)
+				}
+			}
+		}
+	}
+	return rulesSaid(ids)
+}
+
+// foods lists the foods that are known for a look, with its cause.
+func foods(v rules.Value) app.UI {
+	fact, _ := trait(v)
+	var looks []*rules.LookAlike
+	names := map[*rules.LookAlike][]string{}
+	for i := range rules.Catalogue {
+		if l := rules.Catalogue[i].LookAlikeFor(fact); l != nil {
+			if names[l] == nil {
+				looks = append(looks, l)
+			}
+			names[l] = append(names[l], rules.Catalogue[i].Name)
+		}
+	}
+	return fold("", "Foods that are known for it", el("ul", "reasons", each(len(looks), func(i int) app.UI {
+		l := looks[i]
+		return sourced(strings.Join(names[l], ", "), l.Looks+": "+l.Cause+" Not harmless if: "+l.Flip, l.Cites, nil)
+	})...))
+}
+
+// lookCard shows a harmless look of a food beside the danger it is mistaken for.
+func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
+	v := shownBy[l.Trait.Sign()]
+	unshown := specimenVerdict(p, v, rules.ProcessShort)
+	return elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
+		txt("h2", "", l.Looks),
+		el("div", "specimens",
+			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", v),
+			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", flips[v]...),
+		),
+		el("ul", "reasons", sourced(l.Cause, "Not harmless if: "+l.Flip, l.Cites, nil)),
+		only(unshown != 0, func() app.UI {
+			return el("p", "", app.Text("The same look, but the process is not shown: "), verdictWord(unshown))
+		}),
+		el("p", "", anchor("", "/signs?sign="+v.Sign().ID(), "More on this sign")),
+	)
+}
+
+// specimenVerdict is what the rules make of the look, or 0 where no jar of the
+// food shows it.
+func specimenVerdict(p *rules.Product, shows ...rules.Value) rules.Verdict {
+	j, err := practice.Sound(p, shows...)
+	if err != nil {
+		return 0
+	}
+	return j.Verdict
+}

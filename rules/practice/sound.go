@@ -1,0 +1,44 @@
+package practice
+
+import (
+	"fmt"
+
+	"larderlamp/rules"
+)
+
+// Sound makes a jar of the product that is as it should be but for what is
+// given. What that calls for is told with it: a seal that broke shows, and a jar
+// that is smelled at is open. It is an error when no jar shows all of it.
+func Sound(p *rules.Product, odd ...rules.Value) (Jar, error) {
+	s := rules.NewSituation()
+	if err := p.Tell(&s); err != nil {
+		return Jar{}, err
+	}
+	if err := s.Tell(odd...); err != nil {
+		return Jar{}, err
+	}
+	tell := func(id rules.SignID, v rules.Value) {
+		if s.Open(id) {
+			_ = s.Tell(v) // it is open, and so possible
+		}
+	}
+	if ways := methods(&s); ways != nil {
+		tell(rules.SignMethod, ways[0])
+	} else {
+		tell(rules.SignMethod, rules.MethodUntold)
+		tell(rules.SignProcess, rules.ProcessShort)
+		tell(rules.SignStanding, rules.StandingUnshown)
+	}
+	if !s.Possible(rules.OpenedNo) {
+		tell(rules.SignOpened, rules.OpenedNow)
+	}
+	if s.Is(rules.FrozenCold) || s.Is(rules.FrozenThawed) {
+		tell(rules.SignLid, rules.LidFlat)
+	}
+	rest(&s)
+	j, ok := judged(p, s)
+	if !ok {
+		return j, fmt.Errorf("practice: no jar of %s shows this", p.ID)
+	}
+	return j, nil
+}
