@@ -256,10 +256,15 @@ func (h *household) list(ctx app.Context, after string, limit int, found func(ap
 	}()
 }
 
+// plainError is an error that says itself in words for a person.
+type plainError interface {
+	error
+	Plain() string
+}
+
 // plain says what went wrong in words for a person.
 func plain(err error) string {
-	var p interface{ Plain() string }
-	if errors.As(err, &p) {
+	if p, ok := errors.AsType[plainError](err); ok {
 		return p.Plain()
 	}
 	return err.Error() + "."

@@ -10,24 +10,6 @@ import (
 	"larderlamp/rules/practice"
 )
 
-// teachingTitles gives the titles of the pages that teach.
-var teachingTitles = map[string]string{
-	"/learn":    "Learn to read a jar",
-	"/signs":    "Signs, side by side",
-	"/practice": "Practise",
-	"/class":    "For a class",
-}
-
-// teachingRoutes makes the pages that teach.
-func teachingRoutes() map[string]func(*household) app.Composer {
-	return map[string]func(*household) app.Composer{
-		"/learn":    func(*household) app.Composer { return &learnPage{} },
-		"/signs":    func(*household) app.Composer { return &signsPage{} },
-		"/practice": func(*household) app.Composer { return &practicePage{} },
-		"/class":    func(*household) app.Composer { return &classPage{} },
-	}
-}
-
 // learnPage is the first half hour: short lessons, one after the other.
 type learnPage struct {
 	app.Compo

@@ -35,6 +35,10 @@ var pages = []struct{ path, title, program string }{
 	{"/labels", "Labels", ProgramOffice},
 	{"/stock", "What there is", ProgramOffice},
 	{"/keeping", "Safe keeping", ProgramOffice},
+	{"/learn", "Learn to read a jar", ProgramLearn},
+	{"/signs", "Signs, side by side", ProgramLearn},
+	{"/practice", "Practise", ProgramLearn},
+	{"/class", "For a class", ProgramLearn},
 	{"/rules", "Rule book", ProgramLearn},
 	{"/sweep", "The sweep", ProgramSweep},
 }
@@ -78,7 +82,11 @@ func officeRoutes() routes {
 
 func learnRoutes() routes {
 	return routes{
-		"/rules": func(*household) app.Composer { return &rulesPage{} },
+		"/learn":    func(*household) app.Composer { return &learnPage{} },
+		"/signs":    func(*household) app.Composer { return &signsPage{} },
+		"/practice": func(*household) app.Composer { return &practicePage{} },
+		"/class":    func(*household) app.Composer { return &classPage{} },
+		"/rules":    func(*household) app.Composer { return &rulesPage{} },
 	}
 }
 

@@ -22,7 +22,7 @@ func Search(query string, limit int) []*Product {
 			hits = append(hits, hit{0, i})
 		}
 	} else {
-		ix := searchIndex()
+		ix := sought()
 		fits := ix.fit(words)
 		joined := strings.Join(words, "")
 		for i := range Catalogue {
@@ -69,7 +69,19 @@ type index struct {
 	names      [][]indexed // by place in the catalogue
 }
 
-var searchIndex = sync.OnceValue(func() *index {
+// searchIndex is made when something is first looked for. The maker is named
+// where it is needed, so that a program without a search does not hold it.
+var searchIndex struct {
+	made sync.Once
+	*index
+}
+
+func sought() *index {
+	searchIndex.made.Do(func() { searchIndex.index = newIndex() })
+	return searchIndex.index
+}
+
+func newIndex() *index {
 	ix := &index{names: make([][]indexed, len(Catalogue))}
 	at := map[string]int{}
 	for i := range Catalogue {
@@ -88,7 +100,7 @@ var searchIndex = sync.OnceValue(func() *index {
 		}
 	}
 	return ix
-})
+}
 
 // fit gives, for every word asked for, its cost against each word of the
 // vocabulary. Only the last word may be unfinished.

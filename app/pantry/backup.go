@@ -81,11 +81,11 @@ func ReadBackup(text []byte) (*Backup, error) {
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&f); err != nil {
-		var syntax *json.SyntaxError
+		syntax, bad := errors.AsType[*json.SyntaxError](err)
 		switch {
 		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 			return nil, fmt.Errorf("the file is cut off at byte %d", len(text))
-		case errors.As(err, &syntax):
+		case bad:
 			return nil, fmt.Errorf("the file is not a backup of this program: byte %d: %w", syntax.Offset, err)
 		}
 		return nil, fmt.Errorf("the file is not a backup of this program: %w", err)

@@ -114,9 +114,9 @@ func Read(text []byte, limits Limits) (Table, error) {
 		if len(cells) > 0 {
 			line, _ = r.FieldPos(0)
 		}
-		var bad *csv.ParseError
+		bad, parse := errors.AsType[*csv.ParseError](err)
 		switch {
-		case errors.As(err, &bad):
+		case parse:
 			return Table{}, fmt.Errorf("line %d: %w", bad.Line, bad.Err)
 		case err != nil:
 			return Table{}, err

@@ -237,9 +237,8 @@ func wrap(doing string, err error) error {
 	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return err
 	}
-	var thrown js.Error
 	name := ""
-	if errors.As(err, &thrown) && thrown.Value.Type() == js.TypeObject {
+	if thrown, ok := errors.AsType[js.Error](err); ok && thrown.Value.Type() == js.TypeObject {
 		name = thrown.Value.Get("name").String()
 	}
 	for _, known := range []struct {

@@ -78,8 +78,25 @@ type aim struct {
 	weight float64
 }
 
-// aims lists the rules that can decide each verdict.
-var aims = sync.OnceValue(func() (as [rules.Discard + 1][]aim) {
+// once keeps what is made when it is first needed. The maker is named where it
+// is needed, so that a program that never does does not hold it.
+type once[T any] struct {
+	made  sync.Once
+	value T
+}
+
+func (o *once[T]) get(make func() T) T {
+	o.made.Do(func() { o.value = make() })
+	return o.value
+}
+
+var (
+	aims once[[rules.Discard + 1][]aim]
+	bars once[[]bar]
+)
+
+// makeAims lists the rules that can decide each verdict.
+func makeAims() (as [rules.Discard + 1][]aim) {
 	facts := make([]rules.Situation, len(rules.Catalogue))
 	for i := range facts {
 		facts[i] = rules.NewSituation()
@@ -110,7 +127,7 @@ var aims = sync.OnceValue(func() (as [rules.Discard + 1][]aim) {
 		}
 	}
 	return
-})
+}
 
 // ofProduct tells whether a condition is a fact of the product.
 func ofProduct(c []rules.Value) bool {
@@ -128,7 +145,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	if p.Tell(&facts) != nil {
 		return
 	}
-	as := slices.DeleteFunc(slices.Clone(aims()[v]), func(a aim) bool { return d.Rule != nil && d.Rule != a.rule || !d.about(a.rule) })
+	as := slices.DeleteFunc(slices.Clone(aims.get(makeAims)[v]), func(a aim) bool { return d.Rule != nil && d.Rule != a.rule || !d.about(a.rule) })
 	// A weighted shuffle: what is peculiar to such food comes first more often
 	// than what is the same for all.
 	order, keys := make([]int, len(as)), make([]float64, len(as))

@@ -19,8 +19,8 @@ var (
 	afterDays = []rules.Value{rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysMonth, rules.DaysLonger}
 )
 
-// bars lists them. They narrow what is practised on and weigh on no verdict.
-var bars = func() (bs []bar) {
+// makeBars lists them. They narrow what is practised on and weigh on no verdict.
+func makeBars() (bs []bar) {
 	add := func(why string, conditions ...[]rules.Value) { bs = append(bs, bar{why, conditions}) }
 	for _, u := range unsealed {
 		add("a lid that had to be prised off was sealed until then", []rules.Value{rules.ReleaseIn}, u[0])
@@ -55,12 +55,12 @@ var bars = func() (bs []bar) {
 	add("without liquid nothing bubbles or floats", dry, []rules.Value{rules.BubblesStill, rules.BubblesRising})
 	add("without liquid nothing floats", dry, []rules.Value{rules.TopFloat, rules.TopFilm})
 	return
-}()
+}
 
 // Shows tells whether a jar can show what the situation tells. Signs that are
 // open bar nothing.
 func Shows(s *rules.Situation) bool {
-	return !slices.ContainsFunc(bars, func(b bar) bool {
+	return !slices.ContainsFunc(bars.get(makeBars), func(b bar) bool {
 		for _, c := range b.when {
 			if !slices.ContainsFunc(c, s.Is) {
 				return false
