@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"larderlamp/app/order"
+	"larderlamp/rules"
 )
 
 // What can happen to a jar.
@@ -63,6 +64,31 @@ type Event struct {
 	Warmest  *int      `json:"warmest_tenths_c,omitempty"` // of a trip
 	Undone   bool      `json:"undone,omitempty"`
 	Revision int       `json:"revision,omitempty"`
+
+	// What Seen comes to, worked out when it is first asked for.
+	values []rules.Value
+	asked  bool
+}
+
+// seenValues gives what was seen, sign by sign, of the signs that are taken from
+// a look.
+func (e *Event) seenValues() []rules.Value {
+	if e.asked {
+		return e.values
+	}
+	e.asked = true
+	for _, s := range e.Seen {
+		id, ok := rules.SignByID(s.Sign)
+		if !ok || !looked(id) {
+			continue
+		}
+		for _, name := range s.Values {
+			if v, ok := id.ValueByID(name); ok {
+				e.values = append(e.values, v)
+			}
+		}
+	}
+	return e.values
 }
 
 // Jar is one container of a batch.

@@ -50,7 +50,7 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 
 	if look := basis.Look; look != nil {
 		basis.Stale = now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
-		seen := seenValues(look.Seen, basis.Stale)
+		seen := counting(look.seenValues(), basis.Stale)
 		if s.Tell(seen...) != nil {
 			// One by one, so that only what disagrees is left out.
 			basis.Disputed = true
@@ -158,25 +158,25 @@ func (k *shared) siblings(jar string) rules.Value {
 	return rules.SiblingsSound
 }
 
-// seenValues gives what was seen, sign by sign; of a look that is stale only
-// what was odd.
-func seenValues(seen []Seen, stale bool) (vs []rules.Value) {
-	for _, s := range seen {
-		id, ok := rules.SignByID(s.Sign)
-		if !ok || !looked(id) {
-			continue
-		}
-		first := len(vs)
-		for _, name := range s.Values {
-			if v, ok := id.ValueByID(name); ok {
-				vs = append(vs, v)
-			}
-		}
-		if stale && slices.Contains(vs[first:], id.Info().Sound) {
-			vs = vs[:first]
-		}
+// counting leaves of what was seen what still counts: of a look that is stale,
+// only what was odd.
+func counting(seen []rules.Value, stale bool) []rules.Value {
+	if !stale {
+		return seen
 	}
-	return
+	var odd []rules.Value
+	for i := 0; i < len(seen); {
+		n, sound := i, false
+		for n < len(seen) && seen[n].Sign() == seen[i].Sign() {
+			sound = sound || seen[n] == seen[n].Sign().Info().Sound
+			n++
+		}
+		if !sound {
+			odd = append(odd, seen[i:n]...)
+		}
+		i = n
+	}
+	return odd
 }
 
 // trouble tells whether the jar is known to have spoiled or to have lost its
@@ -194,7 +194,7 @@ func (j *Jar) trouble() string {
 		case e.What == Discarded && e.Why == ForSeal:
 			trouble = ForSeal
 		case e.What == Looked || e.What == Checked:
-			switch Trouble(e.Seen) {
+			switch e.trouble() {
 			case ForSpoiled:
 				return ForSpoiled
 			case ForSeal:
@@ -213,22 +213,20 @@ var (
 	sealSigns = []rules.Value{rules.LidFlat, rules.PressGives, rules.LiftOff, rules.SeepStreak, rules.SeepWet, rules.RustThrough, rules.LevelDropped, rules.ReleaseNone}
 )
 
-// Trouble says what was seen for certain: [ForSpoiled], [ForSeal] or nothing.
-func Trouble(seen []Seen) string {
+// trouble says what was seen for certain at a look: [ForSpoiled], [ForSeal] or
+// nothing.
+func (e *Event) trouble() string {
 	trouble := ""
-	for _, s := range seen {
-		if len(s.Values) != 1 {
+	values := e.seenValues()
+	for i, v := range values {
+		alone := (i == 0 || values[i-1].Sign() != v.Sign()) && (i+1 == len(values) || values[i+1].Sign() != v.Sign())
+		if !alone {
 			continue
 		}
-		id, ok := rules.SignByID(s.Sign)
-		if !ok {
-			continue
-		}
-		v, ok := id.ValueByID(s.Values[0])
-		switch {
-		case ok && slices.Contains(spoilSigns, v):
+		if slices.Contains(spoilSigns, v) {
 			return ForSpoiled
-		case ok && slices.Contains(sealSigns, v):
+		}
+		if slices.Contains(sealSigns, v) {
 			trouble = ForSeal
 		}
 	}

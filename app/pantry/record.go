@@ -62,6 +62,7 @@ type Head struct {
 	Aside []json.RawMessage `json:"aside,omitempty"`
 
 	last string // names the version that was read or written last
+	read []byte // or its text, as long as nobody has asked for the name
 }
 
 // newHead begins a record.
@@ -166,6 +167,17 @@ func encode(r Record, whole any) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if h.read != nil {
+		before, err := Decode(r.Kind(), h.read)
+		if err != nil {
+			return nil, err
+		}
+		text, err := before.body()
+		if err != nil {
+			return nil, err
+		}
+		h.last, h.read = named(text), nil
+	}
 	now := named(body)
 	if h.last != "" && h.last != now {
 		h.Past = append(h.Past, h.last)
@@ -194,11 +206,7 @@ func decodeInto[R Record](text []byte, r R) (R, error) {
 		h.Aside[i] = b.Bytes()
 	}
 	h.tidy()
-	body, err := r.body()
-	if err != nil {
-		return r, err
-	}
-	h.last = named(body)
+	h.read = text
 	return r, nil
 }
 

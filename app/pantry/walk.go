@@ -123,7 +123,7 @@ func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
 		}
 		e := s.AnswerOf(j)
 		answers[i] = e
-		if e != nil && Trouble(e.Seen) == ForSpoiled && e.At.After(spoiled[j.Batch]) {
+		if e != nil && e.trouble() == ForSpoiled && e.At.After(spoiled[j.Batch]) {
 			spoiled[j.Batch] = e.At
 		}
 	}
@@ -144,7 +144,7 @@ func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
 			continue
 		}
 		w.Answers = append(w.Answers, Answered{j, e})
-		if found, ok := spoiled[j.Batch]; ok && st.Stage == OnShelf && found.After(e.At) && Trouble(e.Seen) == "" && p.Judge(j, now).Lowest != rules.Discard {
+		if found, ok := spoiled[j.Batch]; ok && st.Stage == OnShelf && found.After(e.At) && e.trouble() == "" && p.Judge(j, now).Lowest != rules.Discard {
 			again = append(again, j)
 			continue
 		}
@@ -267,7 +267,7 @@ func (p *Pantry) Report(s *Sweep, now time.Time) (*Report, error) {
 		if j.foundIn(s) {
 			r.Added++
 		}
-		switch Trouble(e.Seen) {
+		switch e.trouble() {
 		case ForSpoiled:
 			r.Spoiled++
 		case "":
@@ -330,7 +330,7 @@ func (p *Pantry) observations(s *Sweep) (obs []tally.Observation, failed int) {
 		if e == nil || e.What != Looked && e.What != Checked {
 			continue
 		}
-		o := tally.Observation{Failed: Trouble(e.Seen) != ""}
+		o := tally.Observation{Failed: e.trouble() != ""}
 		if o.Failed {
 			failed++
 		}
@@ -379,7 +379,7 @@ func (p *Pantry) lives(now time.Time) (lives []tally.Life) {
 				continue
 			}
 			switch {
-			case (e.What == Looked || e.What == Checked) && Trouble(e.Seen) != "", e.What == Discarded && (e.Why == ForSeal || e.Why == ForSpoiled):
+			case (e.What == Looked || e.What == Checked) && e.trouble() != "", e.What == Discarded && (e.Why == ForSeal || e.Why == ForSpoiled):
 				until, failed = e.At, true
 			case e.What == Looked, e.What == Checked, e.What == Opened, e.What == Eaten, e.What == Given, e.What == Discarded:
 				if e.At.After(until) {
