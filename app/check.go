@@ -409,9 +409,27 @@ func (p *checkPage) tools() app.UI {
 				replaceAddress(link("/check"))
 				p.turned()
 			}, s.check.ID),
+			only(s.check.Jar != "", func() app.UI { return action("quiet", "Take a photo of the jar", p.photo, s.check.ID) }),
 			txt("span", "saved", p.house.savedWords()),
 		),
 	)
+}
+
+// photo takes a picture of the jar and keeps it with the check.
+func (p *checkPage) photo() {
+	jar, check := p.session.check.Jar, p.session.check.ID
+	promised(p.ctx, device().Call("picture", pantry.MostPixels), func(v app.Value) {
+		if v.String() == "" {
+			return
+		}
+		photo, err := pantry.NewPhoto(jar, check, v.String(), time.Now())
+		if err != nil {
+			p.house.complain(plain(err))
+			return
+		}
+		p.house.picture(p.ctx, photo)
+		p.said = "The photo is kept with the check."
+	}, func(text string) { p.house.complain(text + ".") })
 }
 
 // replaceAddress changes the address bar without leaving the page.

@@ -196,6 +196,34 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 	})
 }
 
+// picture keeps a photo and notes it with its jar, both or neither.
+func (h *household) picture(ctx app.Context, photo *pantry.Photo) {
+	text, err := photo.Encode()
+	if err != nil {
+		h.complain("The photo could not be saved: " + plain(err))
+		return
+	}
+	h.write(ctx, func(ctx context.Context) error {
+		row, err := h.store.Get(ctx, store.KindJars, photo.Jar)
+		if err != nil {
+			return err
+		}
+		j, err := pantry.DecodeJar(row.JSON)
+		if err != nil {
+			return err
+		}
+		e, err := j.Add(pantry.Pictured, photo.At)
+		if err != nil {
+			return err
+		}
+		e.Photo, e.Check = photo.ID, photo.Check
+		if row.JSON, err = j.Encode(); err != nil {
+			return err
+		}
+		return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindPhotos, ID: photo.ID, JSON: text}}, {Row: row}})
+	})
+}
+
 // settled calls f once everything written before is done.
 func (h *household) settled(ctx app.Context, f func(app.Context)) {
 	h.write(ctx, func(context.Context) error {

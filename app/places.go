@@ -282,6 +282,12 @@ func (p *placesPage) airFields() app.UI {
 						}
 					}, app.EventScope("swing", p.turn))),
 			),
+			el("label", "choice small",
+				elem("input", "").Attr("type", "checkbox").Attr("checked", a.South).On("change", func(ctx app.Context, e app.Event) {
+					a.South = ctx.JSSrc().Get("checked").Bool()
+				}, app.EventScope("south", p.turn)),
+				txt("span", "", "South of the equator"),
+			),
 			txt("p", "hint", "The averages of a winter and a summer day; between them the year is taken as a smooth wave. Derived, not measured: readings are better."),
 		)
 	}

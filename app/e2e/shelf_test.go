@@ -271,6 +271,58 @@ func TestManyBatches(t *testing.T) {
 	p.axe("labels")
 }
 
+// snap answers the photo that the page asks for with a picture of its own.
+func (p *tab) snap(width, height int) {
+	p.t.Helper()
+	p.wait(`!!document.querySelector("input[data-choose]")`)
+	eval[bool](p, fmt.Sprintf(`(async () => {
+		const canvas = document.createElement("canvas");
+		canvas.width = %d; canvas.height = %d;
+		canvas.getContext("2d").fillRect(10, 10, 200, 200);
+		const blob = await new Promise(done => canvas.toBlob(done, "image/png"));
+		const input = document.querySelector("input[data-choose]");
+		const files = new DataTransfer();
+		files.items.add(new File([blob], "jar.png", { type: "image/png" }));
+		input.files = files.files;
+		input.dispatchEvent(new Event("change"));
+		return true })()`, width, height))
+}
+
+// Photos are shrunk, kept with the jar and with the check, and travel with the
+// backup. What is no picture is refused.
+func TestPhotos(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.batch("1")
+	p.tap(saying(".row-jar a", "Peaches"))
+	p.wait(`location.pathname === "/jar"`)
+	p.running()
+	p.wait(`!!(` + saying("button", "A photo") + `)`)
+	p.tap(saying("button", "A photo"))
+	p.give("no.png", "this is no picture")
+	p.wait(`document.querySelector("main").innerText.includes("not a picture")`)
+	p.tap(saying("button", "A photo"))
+	p.snap(3200, 2000)
+	p.wait(`document.querySelector("img.photo")?.naturalWidth === 1600 && document.querySelector("img.photo").naturalHeight === 1000`)
+	p.axe("photo")
+	p.tap(saying("button", "Check it now"))
+	p.wait(`location.pathname === "/check"`)
+	p.running()
+	p.wait(`!!document.querySelector(".question")`)
+	p.tap(saying("button", "Take a photo of the jar"))
+	p.snap(300, 500)
+	p.wait(`document.querySelector(".unseen-live").innerText.includes("kept with the check")`)
+	p.visit("/keeping")
+	p.keepFile()
+	p.tap(saying("button", "Save a backup"))
+	var backup struct {
+		Photos []struct{ Check, JPEG string }
+	}
+	if err := json.Unmarshal([]byte(p.kept("application/json")), &backup); err != nil || len(backup.Photos) != 2 || backup.Photos[1].Check == "" || len(backup.Photos[0].JPEG) < 1000 {
+		t.Errorf("%d photos, %v", len(backup.Photos), err)
+	}
+}
+
 // A place and its readings, by hand and from a logger.
 func TestPlaces(t *testing.T) {
 	s := serve(t, "")

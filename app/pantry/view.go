@@ -81,10 +81,37 @@ func NewGroup(b *Batch) *Group {
 // First is the jar that stands for the group.
 func (g *Group) First() *Verdict { return &g.Jars[0] }
 
+// Aged is how old a jar is as its food counts it: in days at the temperature of
+// reference, at most, where its places say how warm they are, and else by the
+// calendar.
+func (v *Verdict) Aged() float64 {
+	if e := &v.Basis.Exposure; e.Days > 0 && e.Unknown == 0 {
+		return max(e.Aged.High, float64(v.Basis.Age))
+	}
+	return float64(v.Basis.Age)
+}
+
+// near is within how many days two jars count as equally old; then what lasts
+// longest at the household's pace comes first.
+const near = 30
+
 // Groups puts jars together and orders them by what should be used first: by
 // state, then by deadline, then at best use soon before at best keep, then by
-// the age of the batch.
+// effective age, month by month, then what there is most of at the pace it is
+// eaten.
 func (p *Pantry) Groups(all []Verdict) []*Group {
+	left := map[string]float64{}
+	if len(all) > 0 {
+		for _, s := range p.Stocks(all[0].Basis.Now) {
+			left[s.Product.ID] = s.Left
+		}
+	}
+	lasts := func(g *Group) float64 {
+		if g.Batch == nil {
+			return -1
+		}
+		return left[g.Batch.Product]
+	}
 	type key struct {
 		batch, place string
 		state        State
@@ -116,7 +143,9 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 			cmp.Compare(a.State, b.State),
 			cmp.Compare(x.Deadline, y.Deadline),
 			-cmp.Compare(x.Lowest, y.Lowest),
-			-cmp.Compare(x.Basis.Age, y.Basis.Age),
+			-cmp.Compare(int(x.Aged()/near), int(y.Aged()/near)),
+			-cmp.Compare(lasts(a), lasts(b)),
+			-cmp.Compare(x.Aged(), y.Aged()),
 			cmp.Compare(x.Jar.ID, y.Jar.ID),
 		)
 	})
@@ -266,5 +295,5 @@ func (v *Verdict) sooner(o *Verdict) bool {
 		}
 		return 2
 	}
-	return cmp.Or(cmp.Compare(rank(v), rank(o)), -cmp.Compare(v.Basis.Age, o.Basis.Age), cmp.Compare(v.Jar.ID, o.Jar.ID)) < 0
+	return cmp.Or(cmp.Compare(rank(v), rank(o)), -cmp.Compare(v.Aged(), o.Aged()), cmp.Compare(v.Jar.ID, o.Jar.ID)) < 0
 }
