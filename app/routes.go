@@ -31,6 +31,7 @@ var pages = []struct{ path, title, program string }{
 	{"/jar", "A jar", ProgramLarder},
 	{"/batch", "A batch", ProgramDesk},
 	{"/many", "Enter many at once", ProgramDesk},
+	{"/places", "Places", ProgramDesk},
 	{"/labels", "Labels", ProgramOffice},
 	{"/stock", "What there is", ProgramOffice},
 	{"/keeping", "Safe keeping", ProgramOffice},
@@ -39,7 +40,6 @@ var pages = []struct{ path, title, program string }{
 	{"/practice", "Practise", ProgramLearn},
 	{"/class", "For a class", ProgramLearn},
 	{"/rules", "Rule book", ProgramLearn},
-	{"/places", "Places", ProgramSweep},
 	{"/sweep", "The sweep", ProgramSweep},
 }
 
@@ -66,8 +66,9 @@ func larderRoutes() routes {
 
 func deskRoutes() routes {
 	return routes{
-		"/batch": func(h *household) app.Composer { return &batchPage{house: h} },
-		"/many":  func(h *household) app.Composer { return &manyPage{house: h} },
+		"/batch":  func(h *household) app.Composer { return &batchPage{house: h} },
+		"/places": func(h *household) app.Composer { return &placesPage{house: h} },
+		"/many":   func(h *household) app.Composer { return &manyPage{house: h} },
 	}
 }
 
@@ -91,8 +92,7 @@ func learnRoutes() routes {
 
 func sweepRoutes() routes {
 	return routes{
-		"/places": func(h *household) app.Composer { return &placesPage{house: h} },
-		"/sweep":  func(h *household) app.Composer { return &sweepPage{house: h} },
+		"/sweep": func(h *household) app.Composer { return &sweepPage{house: h} },
 	}
 }
 

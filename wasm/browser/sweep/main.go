@@ -1,6 +1,6 @@
 //go:build js && wasm
 
-// Command sweep is the program of the quarterly walk and the places it goes through. Like its
+// Command sweep is the program of the quarterly walk. Like its
 // siblings it imports neither net/http nor anything that does, which would
 // double its size.
 //
