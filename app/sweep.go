@@ -58,6 +58,9 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 			p.chosen[place.ID] = place.What != pantry.Fridge
 		}
 		p.look()
+		if p.walk != nil {
+			device().Call("awake", true)
+		}
 	})
 }
 

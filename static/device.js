@@ -144,7 +144,15 @@ window.larderDevice = (() => {
 
   // awake keeps the screen on while a sweep is walked, where the browser can.
   let lock = null;
+  let wanted = false;
+  document.addEventListener("visibilitychange", () => {
+    // The browser lets go whenever the page is hidden.
+    if (wanted && document.visibilityState === "visible") {
+      awake(true);
+    }
+  });
   async function awake(on) {
+    wanted = on;
     try {
       if (on && !lock) {
         lock = await navigator.wakeLock?.request("screen");

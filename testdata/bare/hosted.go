@@ -31,6 +31,6 @@ func Assemble(program []byte) (*hosting.Site, error) {
 	Register()
 	return hosting.Assemble(hosting.App{
 		Name: "Bare", Describe: "One heading and one button.",
-		Pages: []string{"/"}, Shell: "/", Program: program, Static: files,
+		Programs: []hosting.Program{{Name: "app", Pages: []string{"/"}, Body: program}}, Shell: "/", Static: files,
 	})
 }
