@@ -114,8 +114,10 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 	PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
 	$(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 
-bench: ## benchmarks; none of them is part of the tests
+bench: browser build $(AXE) ## benchmarks, and the shelf with 10,000 jars in a browser; none is part of the tests
 	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
+	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' PATH="$(BIN):$$PATH" \
+	$(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x -timeout 10m ./app/e2e
 
 engines: ## the evaluator beside two general expression engines and a plain switch
 	cd testdata/engines && $(GO) generate && $(GO) test -v -bench . ./...

@@ -65,6 +65,12 @@ func (p *practicePage) OnNav(ctx app.Context) {
 	if q.Get("set") != "" {
 		p.openSet(q.Get("set"), q.Get("n"))
 	}
+	go func() {
+		// The first pair takes several times as long as the next: the browser
+		// compiles what it needs. It is made while the page is read.
+		time.Sleep(100 * time.Millisecond)
+		practice.Deck{}.Item(0)
+	}()
 }
 
 // openSet takes a set from the address.

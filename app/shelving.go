@@ -138,14 +138,68 @@ func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
 		}
 		h.shelf.stale()
 	}
-	h.write(ctx, func(ctx context.Context) error {
-		err := h.store.Write(ctx, changes)
+	h.write(ctx, func(c context.Context) error {
+		met, err := h.meet(c, changes)
+		if err == nil {
+			err = h.store.Write(c, changes)
+		}
 		if err == nil && app.IsClient && device().Truthy() {
 			device().Call("tell", "written")
+		}
+		if met {
+			ctx.Dispatch(func(ctx app.Context) {
+				if h.shelf != nil && !h.shelf.loading {
+					h.shelf.loading = true
+					h.load(ctx)
+				}
+			})
 		}
 		return err
 	})
 	return true
+}
+
+// mostMet bounds how many rows are compared before a write; larger writes are
+// new records, or whole files that were compared already.
+const mostMet = 60
+
+// meet puts what is about to be written together with what another tab has
+// written meanwhile, and tells whether there was anything.
+func (h *household) meet(ctx context.Context, changes []store.Change) (met bool, err error) {
+	if len(changes) > mostMet {
+		return false, nil
+	}
+	for i := range changes {
+		row := &changes[i].Row
+		there, err := h.store.Get(ctx, row.Kind, row.ID)
+		if errors.Is(err, store.ErrNotFound) || err == nil && string(there.JSON) == string(row.JSON) {
+			continue
+		}
+		if err != nil {
+			return met, err
+		}
+		kind := pantry.Kind(row.Kind)
+		theirs, err := pantry.Decode(kind, there.JSON)
+		if err != nil {
+			return met, err
+		}
+		ours, err := pantry.Decode(kind, row.JSON)
+		if err != nil {
+			return met, err
+		}
+		both, err := pantry.Merge(theirs, ours)
+		if err != nil {
+			return met, err
+		}
+		text, err := both.Encode()
+		if err != nil {
+			return met, err
+		}
+		if string(text) != string(row.JSON) {
+			row.JSON, met = text, true
+		}
+	}
+	return met, nil
 }
 
 // fetch reads records of a kind by id and calls found with those that are there

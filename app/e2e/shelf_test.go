@@ -248,6 +248,34 @@ func TestDemoHousehold(t *testing.T) {
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)
 }
 
+// Two tabs that change the same jar lose neither change, although each knows
+// only what it has read.
+func TestTwoTabs(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	one := b.open(s, phone)
+	one.batch("1")
+	one.tap(saying(".row-jar a", "Peaches"))
+	one.wait(`location.pathname === "/jar"`)
+	one.running()
+	one.wait(`!!(` + saying("button", "A note") + `)`)
+	two := b.open(s, phone)
+	two.visit(strings.TrimPrefix(eval[string](one, "location.href"), "http://"+s.addr))
+	two.wait(`!!(` + saying("button", "A note") + `)`)
+	// The first no longer hears of the other: as if it were busy.
+	eval[bool](one, `(larderDevice.tell = () => {}, true)`)
+	eval[bool](two, `(larderDevice.tell = () => {}, true)`)
+	for i, p := range []*tab{one, two} {
+		p.tap(saying("button", "A note"))
+		p.set("Words", fmt.Sprintf("said by tab %d", i+1))
+		p.tap(saying("button", "Keep the note"))
+		p.wait(fmt.Sprintf(`document.querySelector(".timeline")?.innerText.includes("said by tab %d")`, i+1))
+	}
+	two.wait(`document.querySelector(".timeline").innerText.includes("said by tab 1")`)
+	one.visit(strings.TrimPrefix(eval[string](one, "location.href"), "http://"+s.addr))
+	one.wait(`document.querySelector(".timeline")?.innerText.includes("said by tab 1") && document.querySelector(".timeline").innerText.includes("said by tab 2")`)
+}
+
 // A table of batches is shown line by line before anything is added.
 func TestManyBatches(t *testing.T) {
 	s := serve(t, "")
