@@ -127,21 +127,6 @@ func (p *batchPage) turned() {
 	focus(p.ctx, "title")
 }
 
-// whichever is a labelled menu of values by id; the first is for not known.
-func (p *batchPage) whichever(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label, p.turn)).
-		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
-}
-
-// sign is a menu of the values of a sign of the record.
-func (p *batchPage) sign(id rules.SignID, chosen string, set func(string)) app.UI {
-	choices := []string{"", "not known"}
-	for _, v := range id.Info().Values {
-		choices = append(choices, v.ID, v.Label)
-	}
-	return p.whichever(id.Info().Name, chosen, set, choices...)
-}
-
 // words is a labelled field of text.
 func (p *batchPage) words(label, kind, value, hint string, most int, set func(string)) app.UI {
 	return field(label, input(kind, value, hint).Attr("maxlength", most).On("change", func(ctx app.Context, e app.Event) { set(typed(ctx)) }, app.EventScope(label, p.turn)))
@@ -207,22 +192,22 @@ func (p *batchPage) form() app.UI {
 				return field("Jars", input("number", strconv.Itoa(b.Count), "").Attr("min", 1).Attr("max", pantry.MostJars).
 					On("change", func(ctx app.Context, e app.Event) { b.Count, _ = strconv.Atoi(typed(ctx)) }, app.EventScope("count", p.turn)))
 			}),
-			p.whichever("Size", b.Size, func(v string) { b.Size = v }, sizes...),
+			menu(p.turn, "Size", b.Size, func(v string) { b.Size = v }, sizes...),
 			only(!known && len(places) > 0, func() app.UI {
-				return p.whichever("Stands in", p.into, func(v string) { p.into = v }, append(placeChoices, "", "a new place")...)
+				return menu(p.turn, "Stands in", p.into, func(v string) { p.into = v }, append(placeChoices, "", "a new place")...)
 			}),
 			only(!known && p.into == "", func() app.UI {
 				return p.words("Name of the place", "text", p.fresh, "cellar, shelf 1", pantry.MostName, func(v string) { p.fresh = v })
 			}),
 		),
 		el("div", "grid",
-			p.sign(rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
-			p.sign(rules.SignMethod, b.Method, func(v string) { b.Method = v }),
+			signMenu(p.turn, rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
+			signMenu(p.turn, rules.SignMethod, b.Method, func(v string) { b.Method = v }),
 			only(food.Class != rules.ClassAcid && food.Class != rules.ClassLow, func() app.UI {
-				return p.sign(rules.SignAcid, b.Acid, func(v string) { b.Acid = v })
+				return signMenu(p.turn, rules.SignAcid, b.Acid, func(v string) { b.Acid = v })
 			}),
-			p.sign(rules.SignExtras, b.Extras, func(v string) { b.Extras = v }),
-			p.sign(rules.SignClosure, b.Closure, func(v string) { b.Closure = v }),
+			signMenu(p.turn, rules.SignExtras, b.Extras, func(v string) { b.Extras = v }),
+			signMenu(p.turn, rules.SignClosure, b.Closure, func(v string) { b.Closure = v }),
 		),
 		p.processFields(b),
 		p.worked(b),
@@ -254,11 +239,11 @@ func (p *batchPage) processFields(b *pantry.Batch) app.UI {
 	}
 	pressure := b.Method == rules.MethodPressure.ID()
 	return el("div", "grid",
-		only(len(tables) > 1, func() app.UI { return p.whichever("Kind", b.Table, func(v string) { b.Table = v }, names...) }),
-		p.whichever("Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", "hot", "hot", "raw", "raw"),
+		only(len(tables) > 1, func() app.UI { return menu(p.turn, "Kind", b.Table, func(v string) { b.Table = v }, names...) }),
+		menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", "hot", "hot", "raw", "raw"),
 		p.number("Minutes, without a break", b.Minutes, 1, func(n *int) { b.Minutes = n }),
 		only(pressure, func() app.UI {
-			return p.whichever("Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", "dial", "dial", "weighted", "weight")
+			return menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", "dial", "dial", "weighted", "weight")
 		}),
 		only(pressure, func() app.UI {
 			return p.number("Pressure, in pounds (psi)", b.TenthsPSI, 10, func(n *int) { b.TenthsPSI = n })
@@ -267,7 +252,7 @@ func (p *batchPage) processFields(b *pantry.Batch) app.UI {
 			return p.number("The dial reads high by (psi; 0 if tested right)", b.ReadsHigh, 10, func(n *int) { b.ReadsHigh = n })
 		}),
 		only(pressure, func() app.UI {
-			return p.whichever("Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", "yes", "yes", "no", "no")
+			return menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", "yes", "yes", "no", "no")
 		}),
 		altitudeMenu(p.house),
 	)
@@ -285,12 +270,7 @@ func (p *batchPage) worked(b *pantry.Batch) app.UI {
 		txt("p", "", "Against the published process: "+j.Possible.String()+"."),
 		el("ul", "", texts(j.Why())...),
 		only(j.Possible == process.Agrees, func() app.UI {
-			return el("label", "choice small",
-				elem("input", "").Attr("type", "checkbox").Attr("checked", b.FoundMet).On("change", func(ctx app.Context, e app.Event) {
-					b.FoundMet = ctx.JSSrc().Get("checked").Bool()
-				}, app.EventScope("found", p.turn)),
-				txt("span", "", "I have found the same in current published guidance"),
-			)
+			return tick(p.turn, "I have found the same in current published guidance", b.FoundMet, func(on bool) { b.FoundMet = on })
 		}),
 		el("p", "", app.Text("With all else sound these jars can be: "), verdictWord(o.Lowest)),
 	)
@@ -491,7 +471,7 @@ func (p *batchPage) together(groups []*pantry.Group) app.UI {
 				input("number", fmt.Sprint(n), "").Attr("min", 1).Attr("max", len(g.Jars)).On("change", func(ctx app.Context, e app.Event) {
 					p.moving, _ = strconv.Atoi(typed(ctx))
 				}, app.EventScope(g.First().Jar.ID, p.turn))),
-			p.whichever("To", "", func(to string) { p.move(g, n, to) }, placeChoices(places, g.Place)...),
+			menu(p.turn, "To", "", func(to string) { p.move(g, n, to) }, placeChoices(places, g.Place)...),
 		)
 	})...))
 }

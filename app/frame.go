@@ -12,24 +12,12 @@ func frame(here string, body ...app.UI) app.UI {
 		elem("a", "skip").Attr("href", "#main").Text("Skip to the content"),
 		el("header", "top",
 			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
-			elem("nav", "").Aria("label", "Pages").Body(
-				tab(here, "/check", "Check"),
-				tab(here, "/shelf", "Shelf"),
-				tab(here, "/sweep", "Sweep"),
-				tab(here, "/learn", "Learn"),
-			),
+			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/learn", "Learn"),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
 		el("footer", "foot",
-			elem("nav", "more").Aria("label", "More pages").Body(
-				anchor("", "/about", "Cautions and limits"),
-				anchor("", "/rules", "Rule book"),
-				anchor("", "/history", "Earlier checks"),
-				anchor("", "/places", "Places"),
-				anchor("", "/stock", "What there is"),
-				anchor("", "/labels", "Labels"),
-				anchor("", "/keeping", "Safe keeping"),
-			),
+			links("more", "More pages", "", "/about", "Cautions and limits", "/rules", "Rule book", "/history", "Earlier checks",
+				"/places", "Places", "/stock", "What there is", "/labels", "Labels", "/keeping", "Safe keeping"),
 			el("p", "",
 				txt("strong", "", "Never taste to decide. "),
 				app.Text("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),
@@ -40,12 +28,15 @@ func frame(here string, body ...app.UI) app.UI {
 	)
 }
 
-func tab(here, path, name string) app.UI {
-	a := toPage("", path).Text(name)
-	if here == path {
-		a = a.Aria("current", "page").Class("here")
-	}
-	return a
+// links lists pages: paths and names in turn. The one that is shown is marked.
+func links(class, label, here string, to ...string) app.UI {
+	return elem("nav", class).Aria("label", label).Body(each(len(to)/2, func(i int) app.UI {
+		a := toPage("", to[2*i]).Text(to[2*i+1])
+		if here == to[2*i] {
+			a = a.Aria("current", "page").Class("here")
+		}
+		return a
+	})...)
 }
 
 // cite writes where a reason comes from and how we know.

@@ -91,16 +91,13 @@ func (p *labelsPage) Render() app.UI {
 			only(p.jar == "", func() app.UI {
 				return fold("", "Batches ("+fmt.Sprint(len(p.chosen))+" chosen)", el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {
 					b := batches[i]
-					return el("label", "choice small",
-						elem("input", "").Attr("type", "checkbox").Attr("checked", p.chosen[b.ID]).On("change", func(ctx app.Context, e app.Event) {
-							if ctx.JSSrc().Get("checked").Bool() {
-								p.chosen[b.ID] = true
-							} else {
-								delete(p.chosen, b.ID)
-							}
-						}, app.EventScope(b.ID, p.turn)),
-						txt("span", "", b.Name()+", "+dayWords(b.Made)),
-					)
+					return tick(p.turn, b.Name()+", "+dayWords(b.Made), p.chosen[b.ID], func(on bool) {
+						if on {
+							p.chosen[b.ID] = true
+						} else {
+							delete(p.chosen, b.ID)
+						}
+					})
 				})...))
 			}),
 			el("div", "grid",

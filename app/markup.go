@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules"
 )
 
 // The few shapes of markup that the screens are made of. They are functions of
@@ -115,6 +117,32 @@ func option(value, text string, chosen bool) app.UI {
 // field is a labelled control.
 func field(label string, control app.UI) app.UI {
 	return el("label", "field", txt("span", "", label), control)
+}
+
+// menu is a labelled menu: values and their texts in turn. The scope makes it a
+// fresh control when what it is about changes.
+func menu(scope any, label, chosen string, set func(string), choices ...string) app.UI {
+	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label, scope)).
+		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
+}
+
+// signMenu is a menu of the values of a sign; the first is for not known.
+func signMenu(scope any, id rules.SignID, chosen string, set func(string)) app.UI {
+	choices := []string{"", "not known"}
+	for _, v := range id.Info().Values {
+		choices = append(choices, v.ID, v.Label)
+	}
+	return menu(scope, id.Info().Name, chosen, set, choices...)
+}
+
+// tick is a labelled box to tick.
+func tick(scope any, label string, on bool, set func(bool)) app.UI {
+	return el("label", "choice small",
+		elem("input", "").Attr("type", "checkbox").Attr("checked", on).On("change", func(ctx app.Context, e app.Event) {
+			set(ctx.JSSrc().Get("checked").Bool())
+		}, app.EventScope(label, scope)),
+		txt("span", "", label),
+	)
 }
 
 // typed is what stands in the control an event came from.

@@ -190,20 +190,6 @@ func (p *placesPage) degree(label string, v *int) app.UI {
 		}, app.EventScope(label, p.turn)))
 }
 
-func (p *placesPage) menu(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label, p.turn)).
-		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
-}
-
-// signMenu is a menu of the values of a sign of storage.
-func (p *placesPage) signMenu(id rules.SignID, chosen string, set func(string)) app.UI {
-	choices := []string{"", "not known"}
-	for _, v := range id.Info().Values {
-		choices = append(choices, v.ID, v.Label)
-	}
-	return p.menu(id.Info().Name, chosen, set, choices...)
-}
-
 func (p *placesPage) form() app.UI {
 	e := p.edit
 	how := ""
@@ -218,10 +204,10 @@ func (p *placesPage) form() app.UI {
 		title(head),
 		el("div", "grid",
 			field("Name", input("text", e.Name, "cellar, shelf 1").Attr("maxlength", pantry.MostName).On("change", func(ctx app.Context, ev app.Event) { e.Name = strings.TrimSpace(typed(ctx)) }, app.EventScope("name", p.turn))),
-			p.menu("It is a", e.What, func(v string) { e.What = v }, kindsOfPlace...),
-			p.signMenu(rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
-			p.signMenu(rules.SignPlace, e.Light, func(v string) { e.Light = v }),
-			p.menu("Temperature", how, func(v string) { p.setAir(v) }, "", "not known", pantry.Steady, "about the same all year",
+			menu(p.turn, "It is a", e.What, func(v string) { e.What = v }, kindsOfPlace...),
+			signMenu(p.turn, rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
+			signMenu(p.turn, rules.SignPlace, e.Light, func(v string) { e.Light = v }),
+			menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", pantry.Steady, "about the same all year",
 				pantry.Seasons, "winter and summer differ", pantry.Days, "I have readings of days, or a logger"),
 		),
 		p.airFields(),
@@ -282,12 +268,7 @@ func (p *placesPage) airFields() app.UI {
 						}
 					}, app.EventScope("swing", p.turn))),
 			),
-			el("label", "choice small",
-				elem("input", "").Attr("type", "checkbox").Attr("checked", a.South).On("change", func(ctx app.Context, e app.Event) {
-					a.South = ctx.JSSrc().Get("checked").Bool()
-				}, app.EventScope("south", p.turn)),
-				txt("span", "", "South of the equator"),
-			),
+			tick(p.turn, "South of the equator", a.South, func(on bool) { a.South = on }),
 			txt("p", "hint", "The averages of a winter and a summer day; between them the year is taken as a smooth wave. Derived, not measured: readings are better."),
 		)
 	}

@@ -113,23 +113,23 @@ func (f *processForm) Render() app.UI {
 	}
 	return fold("work", "Work it out from minutes, pressure, jar size and altitude",
 		only(len(tables) > 1, func() app.UI {
-			return f.menu("Kind", f.table, func(v string) { f.table = v }, names...)
+			return menu(f.Product.ID, "Kind", f.table, func(v string) { f.table = v }, names...)
 		}),
-		f.menu("Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
+		menu(f.Product.ID, "Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
 			"0", "not known", flag(process.Hot), "hot", flag(process.Raw), "raw"),
-		f.menu("Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) },
+		menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) },
 			"0", "not known", flag(process.HalfPint), "half-pint (240 ml)", flag(process.Pint), "pint (480 ml)",
 			flag(process.Quart), "quart (950 ml)", flag(process.HalfGallon), "half-gallon (1.9 l)", flag(process.OtherJar), "another size"),
 		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
 		only(pressure, func() app.UI {
 			return el("div", "",
-				f.menu("Gauge", flag(f.gauge), func(v string) { f.gauge = process.Gauge(unflag(v)) },
+				menu(f.Product.ID, "Gauge", flag(f.gauge), func(v string) { f.gauge = process.Gauge(unflag(v)) },
 					"0", "not known", flag(process.Dial), "dial", flag(process.Weighted), "weight"),
 				f.number("Pressure, in pounds (psi)", f.pounds, func(v string) { f.pounds = v }),
 				only(f.gauge != process.Weighted, func() app.UI {
 					return f.number("The dial reads high by, in pounds (0 if tested right, empty if never tested)", f.high, func(v string) { f.high = v })
 				}),
-				f.menu("Vented 10 minutes before closing", flag(f.vented), func(v string) { f.vented = process.Vent(unflag(v)) },
+				menu(f.Product.ID, "Vented 10 minutes before closing", flag(f.vented), func(v string) { f.vented = process.Vent(unflag(v)) },
 					"0", "not known", flag(process.Vented), "yes", flag(process.Unvented), "no"),
 			)
 		}),
@@ -155,12 +155,6 @@ func flag[T ~uint8](v T) string { return strconv.Itoa(int(v)) }
 func unflag(text string) uint8 {
 	n, _ := strconv.ParseUint(text, 10, 8) // only values that the menu itself holds
 	return uint8(n)
-}
-
-// menu is a labelled menu: values and their texts in turn.
-func (f *processForm) menu(label, chosen string, set func(string), choices ...string) app.UI {
-	return field(label, elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(picked(ctx)) }, app.EventScope(label)).
-		Body(each(len(choices)/2, func(i int) app.UI { return option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
 }
 
 func (f *processForm) number(label, value string, set func(string)) app.UI {

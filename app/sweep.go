@@ -169,19 +169,9 @@ func (p *sweepPage) begin() app.UI {
 			txt("legend", "", "Where to go round"),
 			el("div", "choose", each(len(places), func(i int) app.UI {
 				place := places[i]
-				return el("label", "choice small",
-					elem("input", "").Attr("type", "checkbox").Attr("checked", p.chosen[place.ID]).On("change", func(ctx app.Context, e app.Event) {
-						p.chosen[place.ID] = ctx.JSSrc().Get("checked").Bool()
-					}, app.EventScope(place.ID, p.turn)),
-					txt("span", "", place.Name),
-				)
+				return tick(p.turn, place.Name, p.chosen[place.ID], func(on bool) { p.chosen[place.ID] = on })
 			})...),
-			el("label", "choice small",
-				elem("input", "").Attr("type", "checkbox").Attr("checked", p.dueOnly).On("change", func(ctx app.Context, e app.Event) {
-					p.dueOnly = ctx.JSSrc().Get("checked").Bool()
-				}, app.EventScope("due", p.turn)),
-				txt("span", "", "Only jars that are due"),
-			),
+			tick(p.turn, "Only jars that are due", p.dueOnly, func(on bool) { p.dueOnly = on }),
 		),
 		p.likings(),
 		el("p", "go",
@@ -213,16 +203,13 @@ func (p *sweepPage) places() (ids []string) {
 func (p *sweepPage) likings() app.UI {
 	like := func(key, on, words string) app.UI {
 		v, _ := deviceItem(key)
-		return el("label", "choice small",
-			elem("input", "").Attr("type", "checkbox").Attr("checked", v == on).On("change", func(ctx app.Context, e app.Event) {
-				if ctx.JSSrc().Get("checked").Bool() {
-					setDeviceItem(key, on)
-				} else {
-					setDeviceItem(key, "")
-				}
-			}, app.EventScope(key)),
-			txt("span", "", words),
-		)
+		return tick(key, words, v == on, func(chosen bool) {
+			if chosen {
+				setDeviceItem(key, on)
+			} else {
+				setDeviceItem(key, "")
+			}
+		})
 	}
 	return fold("", "How you walk",
 		like(handKey, "left", "Buttons for the left hand"),

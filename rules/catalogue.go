@@ -57,17 +57,18 @@ func ProductsOf(g Group) (ps []*Product) {
 	return
 }
 
-// The lists of pH values. A memory mark stands where the entry was recalled.
-var (
-	phFDA    = read(&srcFDApH, "entry for the food")
-	phRecall = memory(&srcFDApH, "entry for the food")
-	phBug    = read(&srcBadBug, "entry for the food")
-	phIdaho  = read(&srcIdahoPH, "entry for the food")
-)
-
 // Cautions that several products share.
 const (
 	needsAcid    = "Needs its full acid in every jar: 2 tablespoons bottled lemon juice or half a teaspoon citric acid for each quart (about a litre), half of that for a pint."
 	needsRecipe  = "Acid only through its published recipe: never less vinegar or lemon juice, never more vegetables."
 	needsVinegar = "Needs vinegar of at least 5 % acidity, in the amount of the published recipe."
 )
+
+// The lists of pH values. A memory mark stands where the entry was recalled.
+// These cites and their like in the other files are functions, not variables:
+// out of a call the compiler makes data, a variable is copied by code at every
+// start of every program.
+func phFDA() Cite    { return read(&srcFDApH, "entry for the food") }
+func phRecall() Cite { return memory(&srcFDApH, "entry for the food") }
+func phBug() Cite    { return read(&srcBadBug, "entry for the food") }
+func phIdaho() Cite  { return read(&srcIdahoPH, "entry for the food") }

@@ -1,3 +1,7 @@
+//go:build !js
+
+// A browser has no files to read the schema from.
+
 package pantry_test
 
 import (
