@@ -349,10 +349,10 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 	j := b.Process(p.house.settings.AltitudeFeet)
 	return el("div", "",
 		title(b.Name()+" "+b.Made.Year()),
-		el("p", "", app.Text("Canned "+dayWords(b.Made)+", "+count(b.Count, "jar", "jars")+", "+fmt.Sprint(gone)+" gone. Process: "+j.Possible.String()+".")),
+		el("p", "", app.Text("Canned "+dayWords(b.Made)+", "+count(b.Count, "jar", "jars")+", "+fmt.Sprint(gone)+" gone. Process: "+processWords(&j)+".")),
 		p.aside(b),
 		fold("", "The record", p.recordList(b)),
-		el("ul", "shelf", each(len(groups), func(i int) app.UI { return p.house.groupRow(groups[i]) })...),
+		el("ul", "shelf", each(len(groups), func(i int) app.UI { return p.house.groupRow(groups[i], false) })...),
 		p.together(groups),
 		fold("", "Every jar", el("ul", "", each(len(jars), func(i int) app.UI {
 			v := s.Judge(jars[i], time.Now())
@@ -369,6 +369,14 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 			action("quiet", "Delete the batch and its jars", func() { p.remove(b) }, b.ID),
 		),
 	)
+}
+
+// processWords says what a judgement of the process comes to.
+func processWords(j *process.Judgement) string {
+	if j.Possible.Settled() {
+		return j.Possible.String()
+	}
+	return "cannot be told from what is recorded"
 }
 
 // stageWords says where a jar stands and what it comes to.

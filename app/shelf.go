@@ -89,7 +89,7 @@ func (p *shelfPage) Render() app.UI {
 		),
 		p.picture(),
 		live("found", txt("p", "", fmt.Sprintf("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
-		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i]) })...),
+		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i], true) })...),
 		only(len(groups) > len(shown), func() app.UI {
 			return action("button plain", fmt.Sprintf("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
 		}),
@@ -177,13 +177,14 @@ func stateMark(st pantry.State) app.UI {
 	return mark(0)
 }
 
-// groupRow is one line of a list of jars.
-func (h *household) groupRow(g *pantry.Group) app.UI {
+// groupRow is one line of a list of jars. It leads to the batch, if that is
+// wanted and there are several, or else to the first jar.
+func (h *household) groupRow(g *pantry.Group, toBatch bool) app.UI {
 	v := g.First()
 	name, path := "Jars of a batch that is not recorded", "/jar?id="+v.Jar.ID
 	if g.Batch != nil {
 		name = g.Batch.Name() + " " + g.Batch.Made.Year()
-		if len(g.Jars) > 1 {
+		if toBatch && len(g.Jars) > 1 {
 			path = "/batch?id=" + g.Batch.ID + "&place=" + g.Place
 		}
 	}

@@ -161,6 +161,8 @@ func (p *sweepPage) begin() app.UI {
 	words := "The next sweep is due " + dayWords(due) + "."
 	if due <= pantry.DayOf(now) {
 		words = "A sweep is due."
+	} else if len(order) > 0 && p.dueOnly {
+		words += " " + upperFirst(count(len(order), "jar has", "jars have")) + " not been looked at for so long, or never."
 	}
 	return el("div", "",
 		title("The sweep"),

@@ -84,7 +84,13 @@ func step(span float64, most int) float64 {
 }
 
 // label writes a number for an axis.
-func axisLabel(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+func axisLabel(v float64) string {
+	v = math.Round(v*100) / 100
+	if v == 0 {
+		v = 0 // without a sign
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
 
 // SVG draws the chart.
 func (b *Bars) SVG() string {
@@ -261,6 +267,8 @@ func (l *Lines) SVG() string {
 				down.WriteString("L" + num(x(p.X)) + " " + num(y(p.Low)))
 			}
 			c.path("band "+class, up.String()+down.String()+"Z")
+			c.path("edge "+class+"-line", up.String()+"M"+strings.TrimPrefix(down.String(), "L"))
+			continue
 		}
 		c.path("line "+class+"-line", up.String())
 	}

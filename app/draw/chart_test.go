@@ -1,0 +1,91 @@
+package draw_test
+
+import (
+	"encoding/xml"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+)
+
+// charts are pictures of all kinds with a name in every place that takes one.
+func charts(name string, v float64) map[string]string {
+	bars := draw.Bars{Label: name, Unit: name, Series: []string{name, "b", "c"}, Rows: []draw.Bar{{Label: name, Values: []float64{v, 1, 2}}, {Label: "x", Values: []float64{0, 3, v}}}, Limits: []draw.Limit{{At: 2, Name: name}}}
+	lines := draw.Lines{Label: name, Unit: name, Ticks: []draw.Tick{{X: 0, Name: name}, {X: 9, Name: name}}, Limits: []draw.Limit{{At: 35, Name: name}},
+		Series: []draw.Series{{Name: name, Band: true, Points: []draw.Point{{X: 0, Low: v, High: 2}, {X: 5, Low: 1, High: v}}}, {Name: "s", Steps: true, Points: []draw.Point{{X: 0, Low: 1, High: 1}, {X: 9, Low: v, High: v}}}}}
+	intervals := draw.Intervals{Label: name, Rows: []draw.Interval{{Label: name, Value: v, Low: 0, High: 0.5}, {Label: "y", Value: 0.1, Low: v, High: v, Marked: true}}}
+	return map[string]string{
+		"bars": bars.SVG(), "lines": lines.SVG(), "intervals": intervals.SVG(),
+		"shelves": draw.Shelf([]draw.ShelfRow{{Name: name, Jars: []draw.ShelfJar{{Verdict: rules.Keep, Size: 9}, {Verdict: 77, Open: true}, {Opened: true, Size: -1}}}}, draw.ShelfOptions{Label: name, Width: 340}),
+	}
+}
+
+// Pictures can be read as XML whatever stands in a name or a number, hold no
+// markup of anybody's, and nothing that the page's policy forbids.
+func TestChartsAreSafe(t *testing.T) {
+	for _, name := range []string{"Cellar", "", `<script>alert(1)</script>`, `" onload="x`, "&amp; <b>", strings.Repeat("long ", 50), "Grüne 🫙"} {
+		for _, v := range []float64{0, 1, -3, 0.25, 1e300, math.NaN(), math.Inf(1), math.Inf(-1)} {
+			for kind, svg := range charts(name, v) {
+				d := xml.NewDecoder(strings.NewReader(svg))
+				for {
+					token, err := d.Token()
+					if err == io.EOF {
+						break
+					}
+					if err != nil {
+						t.Fatalf("%s of %q and %v: %v", kind, name, v, err)
+					}
+					if e, ok := token.(xml.StartElement); ok {
+						for _, a := range e.Attr {
+							if a.Name.Local == "style" || strings.HasPrefix(a.Name.Local, "on") || strings.Contains(a.Name.Local, "href") {
+								t.Fatalf("%s of %q: attribute %s", kind, name, a.Name.Local)
+							}
+							if a.Name.Local != "aria-label" && (strings.Contains(a.Value, "NaN") || strings.Contains(a.Value, "Inf")) {
+								t.Fatalf("%s of %v: %s is %q", kind, v, a.Name.Local, a.Value)
+							}
+						}
+						if e.Name.Local == "script" || e.Name.Local == "b" {
+							t.Fatalf("%s of %q: element %s", kind, name, e.Name.Local)
+						}
+					}
+				}
+				if again := charts(name, v)[kind]; again != svg {
+					t.Fatalf("%s is not the same twice", kind)
+				}
+			}
+		}
+	}
+}
+
+// Every verdict has its own look on the shelf, also one that is not settled.
+func TestShelfTellsVerdictsApart(t *testing.T) {
+	seen := map[string]rules.Verdict{}
+	for _, v := range []rules.Verdict{rules.Keep, rules.UseSoon, rules.Discard} {
+		for _, open := range []bool{false, true} {
+			svg := draw.Shelf([]draw.ShelfRow{{Name: "x", Jars: []draw.ShelfJar{{Verdict: v, Open: open}}}}, draw.ShelfOptions{Width: 340})
+			if other, again := seen[svg]; again && !open {
+				t.Errorf("%v looks like %v", v, other)
+			}
+			seen[svg] = v
+		}
+	}
+	if len(seen) != 4 {
+		t.Errorf("%d looks, want three verdicts and one for what is not settled", len(seen))
+	}
+}
+
+// Nothing to show is a picture too, and many jars become a number.
+func TestEmptyAndFull(t *testing.T) {
+	for _, svg := range []string{(&draw.Bars{}).SVG(), (&draw.Lines{}).SVG(), (&draw.Intervals{}).SVG(), draw.Shelf(nil, draw.ShelfOptions{Width: 340})} {
+		if !strings.HasPrefix(svg, "<svg") || !strings.HasSuffix(svg, "</svg>") {
+			t.Errorf("%s", svg)
+		}
+	}
+	svg := draw.Shelf([]draw.ShelfRow{{Name: "x", Jars: make([]draw.ShelfJar, 500)}}, draw.ShelfOptions{Width: 340})
+	if !strings.Contains(svg, "and 428 more") || len(svg) > 80000 {
+		t.Errorf("%d bytes", len(svg))
+	}
+}
