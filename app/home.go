@@ -23,6 +23,11 @@ func (p *homePage) Render() app.UI {
 			el("div", "hero-jar", app.Raw(heroJar())),
 		),
 		stopSigns(),
+		el("section", "uses",
+			use("/shelf", "The shelf", "Record what you can once. Every jar is judged from then on, and what to eat first is on top."),
+			use("/sweep", "The sweep", "Go round all jars four times a year: one touch for a sound one."),
+			use("/learn", "Learn", "The signs and their harmless look-alikes, in half an hour, and jars to practise on."),
+		),
 		el("section", "promise",
 			txt("h2", "", "What it does, and what it cannot"),
 			el("ul", "", texts([]string{
@@ -35,6 +40,11 @@ func (p *homePage) Render() app.UI {
 	)
 }
 
+// use leads to one of the uses.
+func use(path, name, words string) app.UI {
+	return el("div", "card", el("h2", "", anchor("", path, name)), txt("p", "", words))
+}
+
 // stopSigns lists the signs that alone mean discard. It is plain markup, so
 // that it works with scripts switched off.
 func stopSigns() app.UI {
@@ -43,6 +53,10 @@ func stopSigns() app.UI {
 		txt("p", "", "Any one of these: do not taste it, do not open it, discard it safely. You need no guide for that."),
 		el("ul", "stop-list", each(len(rules.StopSigns), func(i int) app.UI { return txt("li", "", rules.StopSigns[i].Do) })...),
 		txt("p", "", "And whatever it looks like: vegetables, meat, fish, soup or broth that were not pressure canned by a current published recipe."),
+		fold("", "Sources of the stop signs", el("ul", "", each(len(rules.StopSigns), func(i int) app.UI {
+			s := &rules.StopSigns[i]
+			return el("li", "", txt("span", "", s.Do), cites(s.Cites()))
+		})...)),
 		disposal("Still closed: how to discard it", "dispose.sealed"),
 		disposal("Open or leaking: how to discard it", "dispose.low"),
 		disposal("Cleaning up", "cleanup"),

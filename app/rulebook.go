@@ -83,10 +83,20 @@ func questions() app.UI {
 				txt("p", "kind", info.Ask),
 				txt("p", "", info.Why),
 				el("ul", "", each(len(info.Values), func(i int) app.UI { return txt("li", "", info.Values[i].Label) })...),
+				questionRules(id),
 			))
 		}
 	}
 	return el("section", "", body...)
+}
+
+// questionRules lists the rules that a question bears on, each with its first source:
+// they are why it is asked.
+func questionRules(id rules.SignID) app.UI {
+	rs := rules.RulesOn(id)
+	return fold("", "It bears on "+count(len(rs), "rule", "rules"), el("ul", "", each(len(rs), func(i int) app.UI {
+		return el("li", "", ruleLink(rs[i], rs[i].ID), app.Text(": "+rs[i].Cites[0].String()+" "), evidence(rs[i].Cites[0].Evidence))
+	})...))
 }
 
 // unread lists, in one place, what was not read in a published source.

@@ -1,5 +1,7 @@
 package rules
 
+import "slices"
+
 // Advice is what to do now, step by step.
 type Advice struct {
 	ID    string
@@ -227,6 +229,25 @@ var Cautions = []Caution{
 type StopSign struct {
 	Value Value
 	Do    string
+}
+
+// Cites names the sources of the sign: those of every rule that discards a jar
+// that shows it.
+func (s *StopSign) Cites() (cs []Cite) {
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			r := &Parts[p].Rules[i]
+			if r.Kind != Restriction || r.Then != Discard {
+				continue
+			}
+			for _, c := range r.When {
+				if slices.Contains(c, s.Value) {
+					cs = append(cs, r.Cites...)
+				}
+			}
+		}
+	}
+	return
 }
 
 // StopSigns lists them in the order they are looked for.

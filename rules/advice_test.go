@@ -46,3 +46,17 @@ func TestEveryDiscardIsDisposedOf(t *testing.T) {
 		})
 	}
 }
+
+// Every stop sign names a source, and one that was read.
+func TestStopSignsNameTheirSources(t *testing.T) {
+	for i := range rules.StopSigns {
+		s := &rules.StopSigns[i]
+		read := false
+		for _, c := range s.Cites() {
+			read = read || c.Evidence == rules.Read
+		}
+		if !read {
+			t.Errorf("%q: no source that was read among %v", s.Do, s.Cites())
+		}
+	}
+}

@@ -105,3 +105,19 @@ func RuleByID(id string) (*Rule, bool) {
 	}
 	return nil, false
 }
+
+// RulesOn lists the rules that depend on a sign, in the order of the parts.
+func RulesOn(id SignID) (rs []*Rule) {
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			r := &Parts[p].Rules[i]
+			for _, c := range r.When {
+				if c[0].Sign() == id {
+					rs = append(rs, r)
+					break
+				}
+			}
+		}
+	}
+	return
+}

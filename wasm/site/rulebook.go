@@ -96,6 +96,7 @@ func writeBook(out io.Writer, uses map[string][]app.Use) error {
 	type question struct {
 		rules.Sign
 		ID string
+		On []*rules.Rule // that it bears on
 	}
 	book := struct {
 		Edition   string
@@ -124,7 +125,7 @@ func writeBook(out io.Writer, uses map[string][]app.Use) error {
 	}
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() {
-			book.Questions = append(book.Questions, question{rules.Signs[i], id.ID()})
+			book.Questions = append(book.Questions, question{rules.Signs[i], id.ID(), rules.RulesOn(id)})
 		}
 	}
 	return bookTemplate.Execute(out, book)
@@ -172,7 +173,7 @@ nav a { margin-right: 1em; }
 {{range .Bands}}<article id="number.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Unit}}</p><ul>{{range .Edges}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
 {{end}}
 <h2 id="questions">Questions</h2>
-{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li>{{.Label}}</li>{{end}}</ul></article>
+{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li>{{.Label}}</li>{{end}}</ul><p>Bears on:{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{index .Cites 0}}){{end}}</p></article>
 {{end}}
 <h2 id="advice">Advice and cautions</h2>
 {{range .Advices}}<article id="advice.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ol>{{range .Steps}}<li>{{.}}</li>{{end}}</ol>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
