@@ -300,14 +300,16 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		}
 		records = append(records, more...)
 	}
-	if len(p.errors) > 0 || !p.house.commit(p.ctx, records...) {
+	if len(p.errors) > 0 {
 		return
 	}
-	rememberBatch(b)
-	p.edit, p.id = nil, b.ID
-	p.said = "Saved: " + b.Name() + ", " + count(b.Count, "jar", "jars") + "."
-	replaceAddress(link("/batch?id=" + b.ID))
-	p.turned()
+	p.house.keep(p.ctx, func() {
+		rememberBatch(b)
+		p.edit, p.id = nil, b.ID
+		p.said = "Saved: " + b.Name() + ", " + count(b.Count, "jar", "jars") + "."
+		replaceAddress(link("/batch?id=" + b.ID))
+		p.turned()
+	}, records...)
 }
 
 // fill makes the jars of a new batch, and their place if it is new.
@@ -510,11 +512,11 @@ func (p *batchPage) move(g *pantry.Group, n int, to string) {
 		e.Place = to
 		records = append(records, j)
 	}
-	if p.house.commit(p.ctx, records...) {
+	p.house.keep(p.ctx, func() {
 		p.said = count(len(records), "jar", "jars") + " moved to " + p.house.shelf.PlaceName(to) + "."
-	}
-	p.moving = 0
-	p.turned()
+		p.moving = 0
+		p.turned()
+	}, records...)
 }
 
 // remove puts a batch and its jars in the bin.

@@ -146,12 +146,19 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			h.mu.Lock()
 			h.saved = err == nil && len(h.queue) == 0
 			if err != nil {
-				h.trouble = "This could not be saved: " + plain(err) + " The check goes on without it."
+				h.trouble = "This could not be saved: " + plain(err) + " What you see goes on without it."
 			}
 			h.mu.Unlock()
 			next.ctx.Update()
 		}
 	}()
+}
+
+// atWork tells whether something is being written.
+func (h *household) atWork() bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.writing
 }
 
 // put keeps a record under its kind and id.

@@ -143,9 +143,8 @@ func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
 	if fill != nil {
 		fill(e)
 	}
-	if p.house.commit(p.ctx, j) {
-		p.said = "Noted: " + happenedWords(e) + "."
-	}
+	words := "Noted: " + happenedWords(e) + "."
+	p.house.keep(p.ctx, func() { p.said = words }, j)
 	p.doing, p.words = "", ""
 	p.turn++
 	focus(p.ctx, "title")
@@ -305,10 +304,10 @@ func (p *jarPage) photo(j *pantry.Jar) {
 			var e *pantry.Event
 			if e, err = j.Add(pantry.Pictured, time.Now()); err == nil {
 				e.Photo = photo.ID
-				if p.house.commit(p.ctx, photo, j) {
+				p.house.keep(p.ctx, func() {
 					p.photos[photo.ID] = photo
 					p.said = "The photo is kept with the jar."
-				}
+				}, photo, j)
 			}
 		}
 		if err != nil {

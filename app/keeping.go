@@ -222,9 +222,11 @@ func (p *keepingPage) preview() app.UI {
 		el("p", "row",
 			only(len(plan.Writes) > 0, func() app.UI {
 				return action("button", "Take it in", func() {
-					if p.house.commit(p.ctx, plan.Writes...) {
+					p.busy = true
+					p.house.keep(p.ctx, func() {
 						p.said = fmt.Sprintf("Taken in: %d records.", len(plan.Writes))
-					}
+						p.busy = false
+					}, plan.Writes...)
 					p.plan = nil
 				}, "take")
 			}),

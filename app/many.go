@@ -140,10 +140,10 @@ func (p *manyPage) add() {
 		records = append(append(records, r.Batch), jars...)
 		batches++
 	}
-	if p.house.commit(p.ctx, records...) {
+	p.house.keep(p.ctx, func() {
 		p.said = "Added: " + count(batches, "batch", "batches") + "."
 		p.text, p.rows, p.read = "", nil, false
 		p.turn++
 		focus(p.ctx, "title")
-	}
+	}, records...)
 }

@@ -328,9 +328,10 @@ func (p *placesPage) onSubmit(ctx app.Context, e app.Event) {
 		p.errors = strings.Split(plain(err), "\n")
 		return
 	}
-	if p.house.commit(p.ctx, p.edit) {
-		p.said = "Saved: " + p.edit.Name + "."
+	place := p.edit
+	p.house.keep(p.ctx, func() {
+		p.said = "Saved: " + place.Name + "."
 		p.edit = nil
 		p.turned()
-	}
+	}, place)
 }

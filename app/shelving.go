@@ -123,7 +123,14 @@ func (s *shelf) judged(now time.Time) {
 // commit keeps records: all of them or none. What is on the screen follows at
 // once; a write that fails is said.
 func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
+	return h.keep(ctx, nil, records...)
+}
+
+// keep is commit, and calls done once the records are on the device: nothing is
+// said to be saved before it is.
+func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record) bool {
 	var changes []store.Change
+	known := map[string]bool{} // by id: what may have been written by another tab
 	for _, r := range records {
 		text, err := r.Encode()
 		if err != nil {
@@ -134,17 +141,21 @@ func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
 	}
 	if h.shelf != nil {
 		for _, r := range records {
+			known[r.Key()] = h.shelf.Has(r)
 			h.shelf.Put(r)
 		}
 		h.shelf.stale()
 	}
 	h.write(ctx, func(c context.Context) error {
-		met, err := h.meet(c, changes)
+		met, err := h.meet(c, changes, known)
 		if err == nil {
 			err = h.store.Write(c, changes)
 		}
 		if err == nil && app.IsClient && device().Truthy() {
 			device().Call("tell", "written")
+		}
+		if err == nil && done != nil {
+			ctx.Dispatch(func(app.Context) { done() })
 		}
 		if met {
 			ctx.Dispatch(func(ctx app.Context) {
@@ -165,12 +176,15 @@ const mostMet = 60
 
 // meet puts what is about to be written together with what another tab has
 // written meanwhile, and tells whether there was anything.
-func (h *household) meet(ctx context.Context, changes []store.Change) (met bool, err error) {
+func (h *household) meet(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
 	if len(changes) > mostMet {
 		return false, nil
 	}
 	for i := range changes {
 		row := &changes[i].Row
+		if !known[row.ID] {
+			continue
+		}
 		there, err := h.store.Get(ctx, row.Kind, row.ID)
 		if errors.Is(err, store.ErrNotFound) || err == nil && string(there.JSON) == string(row.JSON) {
 			continue

@@ -30,6 +30,7 @@ type sweepPage struct {
 	query   string
 	taken   int // answers taken back, one after the other
 	said    string
+	busy    bool   // an answer is being written
 	stop    func() // stops listening to keys
 	turn    int
 }
@@ -226,15 +227,16 @@ func (p *sweepPage) start(order []string) {
 		p.house.complain(plain(err))
 		return
 	}
-	if p.house.commit(p.ctx, s) {
+	p.house.keep(p.ctx, func() {
 		device().Call("awake", true)
 		p.turned()
-	}
+	}, s)
 }
 
 // turned goes on to what is next.
 func (p *sweepPage) turned() {
 	p.turn++
+	p.busy = false
 	p.look()
 	focus(p.ctx, "title")
 }
@@ -263,20 +265,28 @@ func (p *sweepPage) keep(good bool, words string, err error, jars ...*pantry.Jar
 	for i, j := range jars {
 		records[i] = j
 	}
-	if p.house.commit(p.ctx, records...) {
+	// The next jar comes when this answer is on the device, a few milliseconds
+	// later: what was seen to be taken is never lost.
+	p.busy = p.house.keep(p.ctx, func() {
 		feel(good)
 		p.said = words
-	}
-	p.taken = 0
-	p.turned()
+		p.taken = 0
+		p.turned()
+	}, records...)
 }
 
 // sound notes that the short look holds.
 func (p *sweepPage) sound(jars []*pantry.Jar) {
+	if p.busy && p.house.atWork() {
+		return
+	}
 	p.keep(true, "Sound.", p.running().Sound(jars, time.Now()), jars...)
 }
 
 func (p *sweepPage) missing() {
+	if p.busy && p.house.atWork() {
+		return
+	}
 	j := p.walk.Next[0]
 	p.keep(false, "Not found.", p.running().Lost(j, time.Now()), j)
 }
@@ -284,6 +294,9 @@ func (p *sweepPage) missing() {
 // odd opens the full check of the jar, with what the shelf knows filled in, and
 // that a statement of the short look does not hold. It leads back here.
 func (p *sweepPage) odd(g *rules.Glance) {
+	if p.busy && p.house.atWork() {
+		return
+	}
 	j := p.walk.Next[0]
 	c, err := p.house.shelf.NewCheckOf(j, time.Now())
 	if err != nil {
@@ -311,6 +324,9 @@ func (p *sweepPage) openRow() {
 
 // undo takes the last answer back; a row comes back as one.
 func (p *sweepPage) undo() {
+	if p.busy && p.house.atWork() {
+		return
+	}
 	last := p.walk.LastAnswer()
 	if len(last) == 0 || p.taken >= pantry.MostUndo {
 		return
@@ -320,11 +336,11 @@ func (p *sweepPage) undo() {
 		a.Jar.Undo(a.Event.ID, true)
 		records = append(records, a.Jar)
 	}
-	if p.house.commit(p.ctx, records...) {
+	p.busy = p.house.keep(p.ctx, func() {
 		p.taken++
 		p.said = "Taken back: " + p.house.shelf.JarName(last[0].Jar) + "."
-	}
-	p.turned()
+		p.turned()
+	}, records...)
 }
 
 // walking is the jar in the hand.
@@ -473,11 +489,11 @@ func (p *sweepPage) add(b *pantry.Batch, place string) {
 		return
 	}
 	sw.Join(j, now)
-	if p.house.commit(p.ctx, j, &sw) {
-		p.said = "Added: " + p.house.shelf.JarName(j) + "."
-	}
 	p.finding = false
-	p.turned()
+	p.busy = p.house.keep(p.ctx, func() {
+		p.said = "Added: " + p.house.shelf.JarName(j) + "."
+		p.turned()
+	}, j, &sw)
 }
 
 // end is what is left when every jar was looked at.
@@ -498,10 +514,10 @@ func (p *sweepPage) finish() {
 	s := *p.running()
 	s.Ended = &now
 	s.Touch(now)
-	if p.house.commit(p.ctx, &s) {
+	p.house.keep(p.ctx, func() {
 		device().Call("awake", false)
 		p.report = s.ID
 		replaceAddress(link("/sweep?report=" + s.ID))
 		p.turned()
-	}
+	}, &s)
 }

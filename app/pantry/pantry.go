@@ -62,6 +62,21 @@ func (p *Pantry) Put(r Record) {
 	}
 }
 
+// Has tells whether a record of the kind and id is in the pantry.
+func (p *Pantry) Has(r Record) bool {
+	switch id := r.Key(); r.Kind() {
+	case Places:
+		return p.Places[id] != nil
+	case Batches:
+		return p.Batches[id] != nil
+	case Jars:
+		return p.Jars[id] != nil
+	case Sweeps:
+		return p.Sweeps[id] != nil
+	}
+	return false
+}
+
 func place[R Record](records map[string]R, r R) {
 	if r.Gone() {
 		delete(records, r.Key())
