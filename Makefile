@@ -8,7 +8,7 @@ GO ?= go
 
 # Screens and pictures are long chains of calls that run once a frame at most:
 # inlined, they make the program larger and no faster to feel.
-PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gcflags='larderlamp/rules/process=-l' -gcflags='github.com/hack-pad/...=-l'
+PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gcflags='larderlamp/app/pantry=' -gcflags='larderlamp/rules/process=-l' -gcflags='github.com/hack-pad/...=-l'
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js

@@ -384,7 +384,7 @@ func processWords(j *process.Judgement) string {
 // stageWords says where a jar stands and what it comes to.
 func stageWords(v *pantry.Verdict) string {
 	if v.Basis.Stage == pantry.IsGone {
-		return happenedWords(v.Basis.Ended) + " " + dayWords(pantry.DayOf(v.Basis.Ended.At))
+		return "gone since " + dayWords(pantry.DayOf(v.Basis.Ended.At))
 	}
 	return verdictWords(v)
 }

@@ -108,7 +108,8 @@ func (p *jarPage) Render() app.UI {
 // answer says what the rules make of the jar, why, and what is still unlooked-at.
 func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) app.UI {
 	if v.Basis.Stage == pantry.IsGone {
-		return el("article", "card", title(stageWords(v)), txt("p", "", "It stays in the record, for what it says about its batch."))
+		ended := v.Basis.Ended
+		return el("article", "card", title(upperFirst(happenedWords(ended))+" "+dayWords(pantry.DayOf(ended.At))), txt("p", "", "It stays in the record, for what it says about its batch."))
 	}
 	food := p.house.shelf.Batches[v.Jar.Batch].Food()
 	class := stateClass(v.State())
