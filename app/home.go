@@ -53,14 +53,14 @@ func stopSigns() app.UI {
 		txt("p", "", "Any one of these: do not taste it, do not open it, discard it safely. You need no guide for that."),
 		el("ul", "stop-list", each(len(rules.StopSigns), func(i int) app.UI { return txt("li", "", rules.StopSigns[i].Do) })...),
 		txt("p", "", "And whatever it looks like: vegetables, meat, fish, soup or broth that were not pressure canned by a current published recipe."),
-		fold("", "Sources of the stop signs", el("ul", "", each(len(rules.StopSigns), func(i int) app.UI {
-			s := &rules.StopSigns[i]
-			return el("li", "", txt("span", "", s.Do), cites(s.Cites()))
-		})...)),
 		disposal("Still closed: how to discard it", "dispose.sealed"),
 		disposal("Open or leaking: how to discard it", "dispose.low"),
 		disposal("Cleaning up", "cleanup"),
 		fold("", "If someone has eaten from it", el("ul", "", texts(rules.CautionByID("botulism").Lines)...)),
+		fold("", "Sources of the stop signs", el("ul", "", each(len(rules.StopSigns), func(i int) app.UI {
+			s := &rules.StopSigns[i]
+			return el("li", "", txt("span", "", s.Do), cites(s.Cites()))
+		})...)),
 	)
 }
 
