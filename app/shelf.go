@@ -30,7 +30,7 @@ type shelfPage struct {
 }
 
 // mostRows is how many rows a list shows at once.
-const mostRows = 50
+const mostRows = 30
 
 func (p *shelfPage) OnNav(ctx app.Context) {
 	tabTitle(ctx, "/shelf")
