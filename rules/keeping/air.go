@@ -15,6 +15,14 @@ func Exactly(v float64) Range { return Range{v, v} }
 // add gives the range of sums.
 func (r Range) add(o Range) Range { return Range{r.Low + o.Low, r.High + o.High} }
 
+// check tells what is wrong with the range.
+func (r Range) check() error {
+	if !(r.Low <= r.High) || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
+		return fmt.Errorf("%v to %v is not a range", r.Low, r.High)
+	}
+	return nil
+}
+
 // Q10 is how many times faster the quality of canned food falls for each 10 °C
 // more, as a range.
 //
@@ -87,8 +95,8 @@ func (r Readings) day(n int) (mean, swing Range, ok bool) {
 // Check tells what is wrong with the figures of a place.
 func Check(a Air) error {
 	ordered := func(what string, r Range) error {
-		if !(r.Low <= r.High) || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
-			return fmt.Errorf("%s: %v to %v is not a range", what, r.Low, r.High)
+		if err := r.check(); err != nil {
+			return fmt.Errorf("%s: %w", what, err)
 		}
 		return nil
 	}

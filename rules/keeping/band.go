@@ -27,6 +27,14 @@ func (e *Exposure) Heat() []rules.Value {
 	return bandValues("warmest_tenths_c", low, high)
 }
 
+// HeatOf gives the values of the sign "warmest" for a highest temperature, in
+// degrees Celsius.
+func HeatOf(r Range) []rules.Value { return bandValues("warmest_tenths_c", r.Low, r.High) }
+
+// AirOf gives the values of the sign "how warm there" for the air around an
+// opened jar, in degrees Celsius.
+func AirOf(r Range) []rules.Value { return bandValues("air_tenths_c", r.Low, r.High) }
+
 // bandValues gives the values for temperatures from low to high, rounded up to
 // tenths.
 func bandValues(id string, low, high float64) []rules.Value {

@@ -12,6 +12,10 @@
 //     planning; no rule of safety rests on it.
 //   - A time can be cut anywhere: the parts add up to the whole.
 //
+// On a trip time counts by the hour: the air outside, what a vehicle in the sun
+// makes of it, a jar that follows the air around it, and a cooler as an energy
+// balance of ice. Each has two ends; the worse one decides.
+//
 // A day is taken as one wave between its lowest and its highest temperature, a
 // year as one wave between the average day of winter and that of summer. Both
 // are derived, not measured; readings are better.
