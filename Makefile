@@ -24,7 +24,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench engines prove diffrules clean FORCE
+.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e browser size start bench engines prove diffrules clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -56,16 +56,26 @@ publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
 	build/site publish -prefix '$(PREFIX)' '$(DIR)'
 
-test: lint unit wasm-test browser-test e2e ## everything that has to pass
+test: lint unit solver wasm-test browser-test e2e ## everything that has to pass
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./... ./testdata/bare
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser/... ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
+	$(GO) vet -tags solver ./rules/packing
 
 unit: ## unit, property and proof tests
 	$(GO) test ./...
+
+# An independent solver of integer programs, for this test only.
+TRIPS ?= 10
+SOLVER := build/solver/node_modules/highs
+solver: $(SOLVER) ## the choice of jars for a trip against an independent solver; TRIPS=10
+	TRIPS=$(TRIPS) SOLVER='$(CURDIR)/$(SOLVER)' $(GO) test -count=1 -tags solver -run IntegerProgram ./rules/packing
+
+$(SOLVER): | npm
+	npm install --ignore-scripts --no-audit --no-fund --prefix build/solver highs@1.15.3
 
 # wasmbrowsertest is installed beside the module, because it needs an older
 # chromedp than the end-to-end tests, and run without the environment, of which
@@ -87,10 +97,12 @@ e2e: browser build $(AXE) ## whole flows in a browser, with axe
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.
-$(AXE):
+$(AXE): | npm
+	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
+
+npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
-	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
 
 # All tests find a browser in the path; $CHROME is put there under a known name.
 browser: ## install Debian's chromium with apt-get, if no browser is found
