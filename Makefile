@@ -69,9 +69,9 @@ unit: ## unit, property and proof tests
 	$(GO) test ./...
 
 # An independent solver of integer programs, for this test only.
-TRIPS ?= 10
+TRIPS ?= 6
 SOLVER := build/solver/node_modules/highs
-solver: $(SOLVER) ## the choice of jars for a trip against an independent solver; TRIPS=10
+solver: $(SOLVER) ## the choice of jars for a trip against an independent solver; TRIPS=6
 	TRIPS=$(TRIPS) SOLVER='$(CURDIR)/$(SOLVER)' $(GO) test -count=1 -tags solver -run IntegerProgram ./rules/packing
 
 $(SOLVER): | npm

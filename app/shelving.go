@@ -54,7 +54,7 @@ func (h *household) load(ctx app.Context) {
 		fresh := pantry.New()
 		fresh.Settle(h.settings)
 		unread := 0
-		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps} {
+		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps, pantry.Trips} {
 			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 			if err != nil {
 				h.complain("Your " + string(kind) + " could not be read: " + plain(err))

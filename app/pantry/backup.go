@@ -15,6 +15,9 @@ import (
 // Format names a backup file of this program.
 const Format = "larderlamp-backup"
 
+// FileVersion is the version of the form of a backup. Version 3 added the trips.
+const FileVersion = 3
+
 // The limits of a file that is read. A household keeps far less.
 const (
 	MostFileBytes = 1 << 30
@@ -43,16 +46,17 @@ type file struct {
 	Checks   []json.RawMessage `json:"checks"`
 	Photos   []json.RawMessage `json:"photos"`
 	Sweeps   []json.RawMessage `json:"sweeps"`
+	Trips    []json.RawMessage `json:"trips"`
 }
 
 // list gives the records of a kind.
 func (f *file) list(k Kind) *[]json.RawMessage {
-	return map[Kind]*[]json.RawMessage{Places: &f.Places, Batches: &f.Batches, Jars: &f.Jars, Checks: &f.Checks, Photos: &f.Photos, Sweeps: &f.Sweeps}[k]
+	return map[Kind]*[]json.RawMessage{Places: &f.Places, Batches: &f.Batches, Jars: &f.Jars, Checks: &f.Checks, Photos: &f.Photos, Sweeps: &f.Sweeps, Trips: &f.Trips}[k]
 }
 
 // WriteBackup writes a backup. The same pantry always gives the same bytes.
 func WriteBackup(b Backup) ([]byte, error) {
-	f := file{Format: Format, Version: Version, Written: b.Written.UTC().Truncate(time.Second), Edition: b.Edition}
+	f := file{Format: Format, Version: FileVersion, Written: b.Written.UTC().Truncate(time.Second), Edition: b.Edition}
 	var err error
 	if f.Settings, err = b.Settings.Encode(); err != nil {
 		return nil, err
@@ -95,8 +99,8 @@ func ReadBackup(text []byte) (*Backup, error) {
 		return nil, errors.New("something follows the backup in the file")
 	case f.Format != Format:
 		return nil, fmt.Errorf("the file is not a backup of this program: format %q, want %q", f.Format, Format)
-	case f.Version > Version || f.Version < 2:
-		return nil, fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", f.Version, Version)
+	case f.Version > FileVersion || f.Version < 2:
+		return nil, fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", f.Version, FileVersion)
 	}
 	b := &Backup{Written: f.Written, Edition: f.Edition}
 	var err error

@@ -113,7 +113,7 @@ func (p *Pantry) tellHeat(j *Jar, basis *Basis, tell func(...rules.Value)) {
 		}
 	}
 	tell(heat...)
-	if e.Unfrozen() {
+	if e.Unfrozen() && (basis.Coldest == nil || *basis.Coldest > 0) {
 		tell(rules.FrozenNo)
 	}
 }

@@ -62,6 +62,7 @@ type Event struct {
 	Words    string    `json:"words,omitempty"`
 	Seen     []Seen    `json:"seen,omitempty"`
 	Warmest  *int      `json:"warmest_tenths_c,omitempty"` // of a trip
+	Coldest  *int      `json:"coldest_tenths_c,omitempty"` // of a trip
 	Undone   bool      `json:"undone,omitempty"`
 	Revision int       `json:"revision,omitempty"`
 
@@ -172,6 +173,9 @@ func (e *Event) check(f *faults, i int) {
 	if e.Warmest != nil {
 		f.within(at("warmest_tenths_c"), *e.Warmest, -500, 1500, "tenths of a degree")
 	}
+	if e.Coldest != nil {
+		f.within(at("coldest_tenths_c"), *e.Coldest, -1000, 1500, "tenths of a degree")
+	}
 	if e.Revision < 0 {
 		f.add(at("revision"), "%d is below zero", e.Revision)
 	}
@@ -245,6 +249,8 @@ type Standing struct {
 	Stays []Stay
 	// Warmest is the highest temperature of a trip, in tenths of a degree.
 	Warmest *int
+	// Coldest is the lowest temperature of a trip, in tenths of a degree.
+	Coldest *int
 }
 
 // Stay is a time in one place.
@@ -293,6 +299,9 @@ func (j *Jar) Standing() (s Standing) {
 		case Travelled:
 			if e.Warmest != nil && (s.Warmest == nil || *e.Warmest > *s.Warmest) {
 				s.Warmest = e.Warmest
+			}
+			if e.Coldest != nil && (s.Coldest == nil || *e.Coldest < *s.Coldest) {
+				s.Coldest = e.Coldest
 			}
 			if e.Place != "" {
 				s.stay(e)

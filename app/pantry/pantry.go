@@ -18,6 +18,7 @@ type Pantry struct {
 	Jars     map[string]*Jar
 	Places   map[string]*Place
 	Sweeps   map[string]*Sweep
+	Trips    map[string]*Trip
 	Settings Settings
 
 	ofBatch map[string][]*Jar
@@ -29,7 +30,7 @@ type Pantry struct {
 // New makes an empty pantry.
 func New() *Pantry {
 	return &Pantry{
-		Batches: map[string]*Batch{}, Jars: map[string]*Jar{}, Places: map[string]*Place{}, Sweeps: map[string]*Sweep{},
+		Batches: map[string]*Batch{}, Jars: map[string]*Jar{}, Places: map[string]*Place{}, Sweeps: map[string]*Sweep{}, Trips: map[string]*Trip{},
 		Settings: Settings{Version: Version},
 		ofBatch:  map[string][]*Jar{},
 		meters:   map[string]*meter{},
@@ -50,6 +51,8 @@ func (p *Pantry) Put(r Record) {
 		delete(p.known, r.ID)
 	case *Sweep:
 		place(p.Sweeps, r)
+	case *Trip:
+		place(p.Trips, r)
 	case *Jar:
 		if old := p.Jars[r.ID]; old != nil {
 			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *Jar) bool { return j.ID == r.ID })
@@ -73,6 +76,8 @@ func (p *Pantry) Has(r Record) bool {
 		return p.Jars[id] != nil
 	case Sweeps:
 		return p.Sweeps[id] != nil
+	case Trips:
+		return p.Trips[id] != nil
 	}
 	return false
 }

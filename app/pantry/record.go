@@ -27,10 +27,11 @@ const (
 	Checks  Kind = "checks"
 	Photos  Kind = "photos"
 	Sweeps  Kind = "sweeps"
+	Trips   Kind = "trips"
 )
 
 // Kinds lists every kind that a backup holds, but for the settings.
-var Kinds = []Kind{Places, Batches, Jars, Checks, Photos, Sweeps}
+var Kinds = []Kind{Places, Batches, Jars, Checks, Photos, Sweeps, Trips}
 
 // Record is one thing that a household keeps.
 type Record interface {
@@ -225,6 +226,8 @@ func Decode(kind Kind, text []byte) (Record, error) {
 		return decodeInto(text, &Photo{})
 	case Sweeps:
 		return decodeInto(text, &Sweep{})
+	case Trips:
+		return decodeInto(text, &Trip{})
 	}
 	return nil, fmt.Errorf("%q is not a kind of record", kind)
 }

@@ -53,7 +53,11 @@ func everyKind(t testing.TB, r *rand.Rand) []pantry.Record {
 	fail(err)
 	sweep, err := pantry.NewSweep([]string{place.ID}, []string{jar.ID}, noon)
 	fail(err)
-	return []pantry.Record{place, batch, jar, &check, photo, sweep}
+	trip, err := pantry.NewTrip(pantry.DayOf(noon), noon)
+	fail(err)
+	trip.Name, trip.Must = "To the lake", []string{jar.ID}
+	trip.Packed = []pantry.Packed{{Jar: jar.ID, Open: 1, Last: 3}}
+	return []pantry.Record{place, batch, jar, &check, photo, sweep, trip}
 }
 
 // change makes a change to a record as a device would: something of its own,
@@ -78,6 +82,9 @@ func change(t testing.TB, rec pantry.Record, r *rand.Rand) pantry.Record {
 		c.Touch(now)
 	case *pantry.Sweep:
 		c.Ended = &now
+		c.Touch(now)
+	case *pantry.Trip:
+		c.Name = word
 		c.Touch(now)
 	case *pantry.Jar:
 		switch r.IntN(3) {
@@ -311,6 +318,14 @@ func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 		"photos jpeg":                      func(r []pantry.Record) { r[4].(*pantry.Photo).JPEG = "PHN2Zz4=" },
 		"photos jar":                       func(r []pantry.Record) { r[4].(*pantry.Photo).Jar = "" },
 		"sweeps order":                     func(r []pantry.Record) { r[5].(*pantry.Sweep).Order = []string{"x"} },
+		"trips days":                       func(r []pantry.Record) { r[6].(*pantry.Trip).Days = 22 },
+		"trips people":                     func(r []pantry.Record) { r[6].(*pantry.Trip).People = 0 },
+		"trips meals":                      func(r []pantry.Record) { r[6].(*pantry.Trip).Meals = []int{1} },
+		"trips weather":                    func(r []pantry.Record) { r[6].(*pantry.Trip).Weather = nil },
+		"trips cooler":                     func(r []pantry.Record) { r[6].(*pantry.Trip).Cooler = "cellar" },
+		"trips packed":                     func(r []pantry.Record) { r[6].(*pantry.Trip).Packed[0].Jar = "7" },
+		"trips must":                       func(r []pantry.Record) { r[6].(*pantry.Trip).Must = []string{""} },
+		"jars events: 1: coldest_tenths_c": func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].Coldest = n(-1001) },
 		"sweeps begun":                     func(r []pantry.Record) { r[5].(*pantry.Sweep).Begun = time.Time{} },
 	} {
 		kind, name, _ := strings.Cut(field, " ")
@@ -385,7 +400,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 		"cut off":         {string(good[:len(good)/2]), "cut off"},
 		"not JSON":        {"Dear sister, ", "byte 1"},
 		"another program": {replace(`"larderlamp-backup"`, `"other"`), "format"},
-		"another version": {replace(`"version": 2`, `"version": 9`), "version 9"},
+		"another version": {replace(`"version": 3`, `"version": 9`), "version 9"},
 		"two backups":     {string(good) + string(good), "follows"},
 		"unknown field":   {replace(`"edition"`, `"colour":1,"edition"`), "colour"},
 		"a jar at fault":  {replace(`"number": 1`, `"number": -1`), "number"},

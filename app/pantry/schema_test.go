@@ -99,3 +99,22 @@ func TestTheSchemaIsStrict(t *testing.T) {
 		}
 	}
 }
+
+// A backup of the version before has no trips, and is read.
+func TestBackupOfTheVersionBefore(t *testing.T) {
+	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: everyKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	old := parse(t, text).(map[string]any)
+	delete(old, "trips")
+	old["version"] = 2
+	back, err := json.Marshal(old)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := pantry.ReadBackup(back)
+	if err != nil || len(b.Records) != 6 {
+		t.Errorf("%+v, %v", b, err)
+	}
+}

@@ -20,6 +20,7 @@ const (
 	KindJars     Kind = "jars"
 	KindPhotos   Kind = "photos"
 	KindSweeps   Kind = "sweeps"
+	KindTrips    Kind = "trips"
 )
 
 // Step is one step of the schema: the kinds that it adds. The number of steps
@@ -30,6 +31,7 @@ type Step []Kind
 var Steps = []Step{
 	{KindChecks, KindSettings},
 	{KindPlaces, KindBatches, KindJars, KindPhotos, KindSweeps},
+	{KindTrips},
 }
 
 // Row is one record.

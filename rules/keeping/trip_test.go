@@ -121,7 +121,7 @@ func TestAround(t *testing.T) {
 		}
 		return stands
 	}
-	for _, s := range []keeping.Stand{keeping.Shade, keeping.Sun, keeping.Car, keeping.Trailer} {
+	for _, s := range []keeping.Stand{keeping.Shade, keeping.Sun, keeping.Car, keeping.Trailer, keeping.Cabin} {
 		around, err := keeping.Around(air, all(s))
 		if err != nil {
 			t.Fatal(err)

@@ -15,7 +15,12 @@ const (
 	Sun                  // in the open, in the sun
 	Car                  // in a closed car in the sun
 	Trailer              // in a closed trailer in the sun
+	Cabin                // in a car in which people sit
 )
+
+// cabin is by how much, in degrees Celsius, it may be warmer than outside where
+// people sit in a car in the sun. Ours: they would not stand more.
+const cabin = 5.0
 
 // carRise is by how much, in degrees Celsius, the air in a closed car in the
 // sun has risen above the air outside after some minutes, from the lower to the
@@ -137,6 +142,8 @@ func Around(outside []Range, stands []Stand) ([]Range, error) {
 		case Shade:
 		case Sun:
 			rise = share * openSun
+		case Cabin:
+			rise = share * cabin
 		case Car, Trailer:
 			minutes += 60
 			rise = max(share*VehicleRise(minutes).High, rise*math.Exp(-1/carCools))

@@ -8,11 +8,12 @@
 // will take as a second helping. What is left over may be of one jar only, has
 // to be kept cold without a break, and is put on the table first, and eaten up
 // before anything else is opened, at the next meal of its kind that is held. At
-// the end nothing is left open. A meal may be missed, but
+// the end something may be left of one jar of each kind, if it is cold and keeps
+// through the last day. A meal may be missed, but
 // never be served in part.
 //
-// The best plan misses the fewest meals; then opens the most of the jars that
-// must come; then serves the most of what should be used first; then weighs
+// The best plan misses the fewest meals; then leaves the least over at the end;
+// then opens the most of the jars that must come; then serves the most of what should be used first; then weighs
 // least, takes the least space, opens the fewest jars, and at last takes the
 // elder. Weight and space have limits.
 //

@@ -27,7 +27,7 @@ type stack struct {
 func classes(t *Trip, kind, lastMeal int) (cs []class) {
 	longest := 0
 	for day, until := range t.Cold {
-		longest = max(longest, min(until, lastMeal)-day+1)
+		longest = max(longest, min(until, len(t.Cold)-1)-day+1)
 	}
 	for i := range t.Jars {
 		j := &t.Jars[i]
@@ -79,6 +79,7 @@ type label struct {
 	until  int // the last day on which it has to keep
 	used   string
 	missed int
+	left   int // portions at the end
 	// How it came about: the jars opened at the meal, by stack over all
 	// classes; what it continues; and what is eaten.
 	opened []uint8
@@ -102,6 +103,8 @@ type solver struct {
 	// room[i][day] is one more than the portions that a jar opened before the
 	// meal i of the kind can bring to it and keep up to that day.
 	room [][]int
+	// mostLeft is the most that can be left of a jar at the end.
+	mostLeft int
 }
 
 func newSolver(t *Trip, kind int) *solver {
@@ -118,7 +121,7 @@ func newSolver(t *Trip, kind int) *solver {
 		s.first = append(s.first, s.stacks)
 		s.stacks += len(s.classes[i].stacks)
 	}
-	room := make([]int, last+1)
+	room := make([]int, len(t.Cold))
 	for _, meal := range s.meals {
 		s.room = append(s.room, slices.Clone(room))
 		for _, c := range s.classes {
@@ -127,14 +130,14 @@ func newSolver(t *Trip, kind int) *solver {
 			}
 		}
 	}
+	s.mostLeft = max(0, room[len(room)-1]-1)
 	return s
 }
 
-// keeps is the last day of the kind up to which a jar that is opened on a day
+// keeps is the last day of the trip up to which a jar that is opened on a day
 // keeps.
 func (s *solver) keeps(c *class, day int) int {
-	last := s.trip.Meals[s.meals[len(s.meals)-1]].Day
-	return min(day+c.Fridge-1, s.trip.Cold[day], last)
+	return min(day+c.Fridge-1, s.trip.Cold[day], len(s.trip.Cold)-1)
 }
 
 // layer is the partial plans from one meal on, of equals the one that misses
@@ -149,15 +152,19 @@ func (y *layer) put(l *label) {
 	if i, ok := y.of[k]; !ok {
 		y.of[k] = len(y.labels)
 		y.labels = append(y.labels, l)
-	} else if l.missed < y.labels[i].missed {
+	} else if old := y.labels[i]; l.missed < old.missed || l.missed == old.missed && l.left < old.left {
 		y.labels[i] = l
 	}
 }
 
-// plans gives the plans of the kind that miss at most so many meals and that no
-// other of them beats.
-func (s *solver) plans(most int) []*option {
-	now := &layer{labels: []*label{{used: string(make([]byte, s.stacks))}}}
+// plans gives the plans of the kind that miss at most so many meals, leave at
+// most so many portions at the end, and that no other of them beats.
+func (s *solver) plans(most, left int) []*option {
+	none := string(make([]byte, s.stacks))
+	now := &layer{labels: []*label{{used: none}}}
+	for n := range left {
+		now.labels = append(now.labels, &label{owed: n + 1, until: len(s.trip.Cold) - 1, left: n + 1, used: none})
+	}
 	for i := len(s.meals) - 1; i >= 0; i-- {
 		before := &layer{of: map[state]int{}}
 		for _, l := range now.labels {
@@ -179,14 +186,14 @@ func (s *solver) plans(most int) []*option {
 // step goes over the meal i of the kind, backwards.
 func (s *solver) step(i int, l *label, put func(*label)) {
 	m := &s.trip.Meals[s.meals[i]]
-	put(&label{owed: l.owed, until: l.until, used: l.used, missed: l.missed + 1, next: l, skip: true})
+	put(&label{owed: l.owed, until: l.until, used: l.used, missed: l.missed + 1, left: l.left, next: l, skip: true})
 	// Without opening anything: what comes is what is eaten and what is owed.
 	until := m.Day
 	if l.owed > 0 {
 		until = l.until
 	}
 	for eaten := m.Portions; eaten <= m.Portions+m.Extra; eaten++ {
-		put(&label{owed: eaten + l.owed, until: until, used: l.used, missed: l.missed, next: l, eaten: eaten})
+		put(&label{owed: eaten + l.owed, until: until, used: l.used, missed: l.missed, left: l.left, next: l, eaten: eaten})
 	}
 	s.open(m, l, put, 0, 0, false, []byte(l.used), make([]uint8, s.stacks))
 }
@@ -205,7 +212,7 @@ func (s *solver) open(m *Meal, l *label, put func(*label), from, sum int, keeps 
 			if owed > 0 {
 				until = m.Day
 			}
-			put(&label{owed: owed, until: until, used: string(used), missed: l.missed, opened: slices.Clone(opened), eaten: eaten, next: l})
+			put(&label{owed: owed, until: until, used: string(used), missed: l.missed, left: l.left, opened: slices.Clone(opened), eaten: eaten, next: l})
 		}
 	}
 	for i := from; i < len(s.classes); i++ {
@@ -229,7 +236,7 @@ func (s *solver) open(m *Meal, l *label, put func(*label), from, sum int, keeps 
 
 // score judges a plan of the kind. What must come weighs nothing here.
 func (s *solver) score(l *label) Score {
-	sc := Score{Missed: l.missed}
+	sc := Score{Missed: l.missed, Left: l.left}
 	for i := range s.classes {
 		c := &s.classes[i]
 		for k := range c.stacks {

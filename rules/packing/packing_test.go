@@ -40,9 +40,10 @@ func (b *brute) meal(i int, gone uint64, open map[int]leftover, s packing.Score)
 	}
 	if i == len(b.trip.Meals) {
 		for _, o := range open {
-			if o.portions > 0 {
+			if o.portions > 0 && o.until < len(b.trip.Cold)-1 {
 				return
 			}
+			s.Left += o.portions
 		}
 		b.plans++
 		if !b.found || s.Compare(b.best) < 0 {
@@ -261,10 +262,14 @@ func valid(t *packing.Trip, p *packing.Plan) error {
 		left[v.Jar] = v.Left
 		eaten[v.Meal] += v.Portions
 	}
+	of := map[int]bool{}
 	for j, n := range left {
-		if n != 0 {
+		s.Left += n
+		day, last := t.Meals[opened[j]].Day, len(t.Cold)-1
+		if n > 0 && (of[t.Jars[j].Kind] || t.Cold[day] < last || day+t.Jars[j].Fridge-1 < last) {
 			return fmt.Errorf("%d portions of jar %d are left", n, j)
 		}
+		of[t.Jars[j].Kind] = of[t.Jars[j].Kind] || n > 0
 	}
 	for i, m := range t.Meals {
 		if slices.Contains(p.Missed, i) {

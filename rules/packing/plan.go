@@ -71,6 +71,7 @@ type Plan struct {
 // Score is what a plan is judged by, the first difference deciding.
 type Score struct {
 	Missed int // meals: fewer is better
+	Left   int // portions in open jars at the end: fewer is better
 	Must   int // jars that must come and are opened: more is better
 	First  int // haste of what is served: more is better
 	Grams  int // of the luggage, with all that must come: less is better
@@ -81,12 +82,12 @@ type Score struct {
 
 // Compare is below zero when s is the better plan, above when o is.
 func (s Score) Compare(o Score) int {
-	return cmp.Or(cmp.Compare(s.Missed, o.Missed), cmp.Compare(o.Must, s.Must), cmp.Compare(o.First, s.First),
+	return cmp.Or(cmp.Compare(s.Missed, o.Missed), cmp.Compare(s.Left, o.Left), cmp.Compare(o.Must, s.Must), cmp.Compare(o.First, s.First),
 		cmp.Compare(s.Grams, o.Grams), cmp.Compare(s.Space, o.Space), cmp.Compare(s.Opened, o.Opened), cmp.Compare(o.Age, s.Age))
 }
 
 func (s Score) add(o Score) Score {
-	return Score{s.Missed + o.Missed, s.Must + o.Must, s.First + o.First, s.Grams + o.Grams, s.Space + o.Space, s.Opened + o.Opened, s.Age + o.Age}
+	return Score{s.Missed + o.Missed, s.Left + o.Left, s.Must + o.Must, s.First + o.First, s.Grams + o.Grams, s.Space + o.Space, s.Opened + o.Opened, s.Age + o.Age}
 }
 
 // The bounds of a trip that is planned.

@@ -56,9 +56,14 @@ func Solve(t *Trip) (*Plan, error) {
 	of := make([][]*option, len(kinds))
 	most := make([]int, len(kinds)) // meals of the kind to miss
 	for i, k := range kinds {
-		solvers[i] = newSolver(t, k)
-		for of[i] = solvers[i].plans(0); len(of[i]) == 0; of[i] = solvers[i].plans(most[i]) {
-			most[i]++
+		s := newSolver(t, k)
+		solvers[i] = s
+		for left := 0; len(of[i]) == 0; left++ {
+			if left > s.mostLeft {
+				left = 0
+				most[i]++
+			}
+			of[i] = s.plans(most[i], left)
 		}
 	}
 	best := &option{}
@@ -91,6 +96,9 @@ func fits(s, left Score) bool { return s.Grams <= left.Grams && s.Space <= left.
 // meals than all of them do together: once the best plan that is found misses no
 // more than each kind was allowed to, there is no better one.
 func tight(solvers []*solver, of [][]*option, most []int, left Score) *option {
+	for i, s := range solvers {
+		of[i] = s.plans(most[i], s.mostLeft)
+	}
 	for {
 		best := together(of, left)
 		again := false
@@ -100,7 +108,7 @@ func tight(solvers []*solver, of [][]*option, most []int, left Score) *option {
 				if best != nil {
 					most[i] = min(m, best.score.Missed)
 				}
-				of[i] = s.plans(most[i])
+				of[i] = s.plans(most[i], s.mostLeft)
 				again = true
 			}
 		}

@@ -1,0 +1,358 @@
+package pantry_test
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+	"larderlamp/rules/packing"
+)
+
+var tripNow = time.Date(2026, 6, 20, 10, 0, 0, 0, time.UTC)
+
+// travelling gives the invented household, every jar of it looked at today.
+func travelling(t testing.TB) *pantry.Pantry {
+	t.Helper()
+	records, err := pantry.Demo(tripNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pantry.New()
+	for _, r := range records {
+		if j, ok := r.(*pantry.Jar); ok && j.Standing().Stage == pantry.OnShelf {
+			seen := []pantry.Seen{}
+			for id := range rules.SignID(rules.NumSigns) {
+				if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
+					seen = append(seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+				}
+			}
+			e, err := j.Add(pantry.Looked, tripNow)
+			if err != nil {
+				t.Fatal(err)
+			}
+			e.Seen = seen
+		}
+		p.Put(r)
+	}
+	return p
+}
+
+func newTrip(t testing.TB, change func(*pantry.Trip)) *pantry.Trip {
+	t.Helper()
+	trip, err := pantry.NewTrip(pantry.DayOf(tripNow.AddDate(0, 0, 3)), tripNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if change != nil {
+		change(trip)
+	}
+	if err := trip.Validate(); err != nil {
+		t.Fatal(err)
+	}
+	return trip
+}
+
+func planned(t testing.TB, p *pantry.Pantry, trip *pantry.Trip, what pantry.WhatIf) *pantry.Journey {
+	t.Helper()
+	j, err := p.NewPlanner(trip, tripNow).Plan(what)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// On every trip, whatever the weather: no jar goes that would have to be
+// discarded or that nobody has looked at, none is opened after its last day, and
+// every jar has a fate with a reason.
+func TestNothingTravelsThatMayNot(t *testing.T) {
+	p := travelling(t)
+	goes := 0
+	for _, stand := range []string{pantry.InShade, pantry.InSun, pantry.InCar, pantry.InTrailer} {
+		for _, cooler := range []string{pantry.NoCooler, pantry.SoftCooler, pantry.HardCooler, pantry.ThickCooler, pantry.FridgeOnBus} {
+			for _, hotter := range []int{-20, 0, 8, 15} {
+				trip := newTrip(t, func(t *pantry.Trip) { t.Stand, t.Cooler = stand, cooler })
+				j := planned(t, p, trip, pantry.WhatIf{Hotter: hotter})
+				if j.Plan == nil {
+					t.Fatalf("%s, %s, %d: no plan", stand, cooler, hotter)
+				}
+				for _, tr := range j.Jars {
+					name := p.JarName(tr.Jar)
+					switch tr.Fate {
+					case pantry.Goes:
+						goes++
+						if tr.Lowest == rules.Discard || tr.Highest > rules.UseSoon {
+							t.Errorf("%s, %s, %d: %s goes, %v to %v", stand, cooler, hotter, name, tr.Lowest, tr.Highest)
+						}
+						if day := j.Meals[tr.Opens].Day; day > tr.LastDay {
+							t.Errorf("%s: opened on day %d, the last is %d", name, day, tr.LastDay)
+						}
+						if class := tr.Batch().Food().Class; tr.Exposure.Warmest.High >= 37.8 && class == rules.ClassLow && tr.LastDay >= trip.Days-1 {
+							t.Errorf("%s: %v at %.1f °C", name, class, tr.Exposure.Warmest.High)
+						}
+					case pantry.NotNeeded, pantry.Stays:
+						if tr.Why == "" {
+							t.Errorf("%s stays without a reason", name)
+						}
+						if tr.Why == pantry.WhyHeat && len(p.NewPlanner(trip, tripNow).Reasons(tr)) == 0 {
+							t.Errorf("%s stays for the heat without a rule", name)
+						}
+					}
+				}
+				for _, s := range j.Plan.Servings {
+					if s.Left > 0 && j.Cold[j.Meals[s.Meal].Day] < j.Meals[s.Meal].Day {
+						t.Errorf("%s, %s: something is kept that is not cold", stand, cooler)
+					}
+				}
+				if cooler == pantry.NoCooler && j.Plan.Score.Left > 0 {
+					t.Error("something is left without a cooler")
+				}
+			}
+		}
+	}
+	if goes < 200 {
+		t.Errorf("only %d jars went", goes)
+	}
+}
+
+// A closed car in the sun is no place for low-acid jars; in the shade they go.
+func TestCarInTheSun(t *testing.T) {
+	p := travelling(t)
+	fates := func(stand string) map[pantry.Fate]int {
+		n := map[pantry.Fate]int{}
+		trip := newTrip(t, func(t *pantry.Trip) { t.Stand, t.Drive = stand, 0 })
+		for _, tr := range planned(t, p, trip, pantry.WhatIf{}).Jars {
+			if b := tr.Batch(); b != nil && b.Food().Class == rules.ClassLow {
+				n[tr.Fate]++
+			}
+		}
+		return n
+	}
+	shade, car := fates(pantry.InShade), fates(pantry.InCar)
+	if shade[pantry.Goes] == 0 || car[pantry.Goes] != 0 || car[pantry.NotNeeded] != 0 {
+		t.Errorf("in the shade %v, in a car %v", shade, car)
+	}
+}
+
+// Hotter weather, ice that goes sooner, a lighter load: never a better plan.
+func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
+	p := travelling(t)
+	pl := p.NewPlanner(newTrip(t, nil), tripNow)
+	score := func(w pantry.WhatIf) packing.Score {
+		j, err := pl.Plan(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return j.Plan.Score
+	}
+	for hotter := 1; hotter <= 15; hotter++ {
+		if a, b := score(pantry.WhatIf{Hotter: hotter - 1}), score(pantry.WhatIf{Hotter: hotter}); b.Compare(a) < 0 {
+			t.Errorf("%d degrees hotter: %+v, before %+v", hotter, b, a)
+		}
+	}
+	for day := 4; day >= 2; day-- {
+		if a, b := score(pantry.WhatIf{IceGone: day}), score(pantry.WhatIf{IceGone: day - 1}); b.Compare(a) < 0 {
+			t.Errorf("ice gone on day %d: %+v, a day later %+v", day-1, b, a)
+		}
+	}
+}
+
+// What must come comes, or is refused; a load that is too small for it gives no
+// plan but says why. What binds is named.
+func TestLocksAndBinds(t *testing.T) {
+	p := travelling(t)
+	var sound, spoiled, open *pantry.Jar
+	for _, v := range p.JudgeAll(tripNow) {
+		switch b := p.Batches[v.Jar.Batch]; {
+		case v.Basis.Stage == pantry.IsOpen:
+			open = v.Jar
+		case v.Lowest == rules.Discard:
+			spoiled = v.Jar
+		case b != nil && b.Product == "potatoes":
+			sound = v.Jar
+		}
+	}
+	if sound == nil || spoiled == nil || open == nil {
+		t.Fatalf("%v, %v, %v", sound, spoiled, open)
+	}
+	trip := newTrip(t, func(t *pantry.Trip) { t.Must = []string{sound.ID, spoiled.ID, open.ID} })
+	j := planned(t, p, trip, pantry.WhatIf{})
+	if !slices.Contains(j.Refused, spoiled.ID) || !slices.Contains(j.Refused, open.ID) || len(j.Refused) != 2 {
+		t.Errorf("refused: %v", j.Refused)
+	}
+	fate := func(j *pantry.Journey, jar *pantry.Jar) pantry.Fate {
+		for _, tr := range j.Jars {
+			if tr.Jar == jar {
+				return tr.Fate
+			}
+		}
+		t.Fatal("the jar is not there")
+		return 0
+	}
+	if f := fate(j, sound); f != pantry.Goes && f != pantry.Spare {
+		t.Errorf("what must come: %v", f)
+	}
+	j.Pack()
+	if err := trip.Validate(); err != nil || len(trip.Packed) == 0 {
+		t.Errorf("%d packed, %v", len(trip.Packed), err)
+	}
+	light := newTrip(t, func(t *pantry.Trip) { t.Must, t.Grams = []string{sound.ID}, 100 })
+	if j := planned(t, p, light, pantry.WhatIf{}); j.Plan != nil || len(j.Binds) != 1 || j.Binds[0].What != pantry.BindWeight {
+		t.Errorf("100 g: %+v, %v", j.Plan, j.Binds)
+	}
+	binds := func(change func(*pantry.Trip)) (what []string) {
+		for _, b := range planned(t, p, newTrip(t, change), pantry.WhatIf{}).Binds {
+			what = append(what, b.What)
+		}
+		return
+	}
+	for _, c := range []struct {
+		want   string
+		change func(*pantry.Trip)
+	}{
+		{pantry.BindWeight, func(t *pantry.Trip) { t.Grams = 3000 }},
+		{pantry.BindSpace, func(t *pantry.Trip) { t.Space = 3000 }},
+		{pantry.BindCold, func(t *pantry.Trip) { t.Cooler = pantry.NoCooler; t.Meals[1] = 4 }},
+		{pantry.BindHeat, func(t *pantry.Trip) { t.Stand = pantry.InCar }},
+	} {
+		if got := binds(c.change); !slices.Contains(got, c.want) {
+			t.Errorf("%s does not bind: %v", c.want, got)
+		}
+	}
+	// Nobody has looked since spring.
+	asleep := pantry.New()
+	records, _ := pantry.Demo(tripNow.AddDate(0, -8, 0))
+	for _, r := range records {
+		asleep.Put(r)
+	}
+	unseen := planned(t, asleep, newTrip(t, nil), pantry.WhatIf{})
+	looks := 0
+	for _, tr := range unseen.Jars {
+		if tr.Fate == pantry.NeedsLook {
+			looks++
+		}
+		if tr.Fate == pantry.Goes && len(tr.Basis.Unlooked) > 0 {
+			t.Errorf("%s goes unlooked-at", asleep.JarName(tr.Jar))
+		}
+	}
+	if looks == 0 || !slices.ContainsFunc(unseen.Binds, func(b pantry.Bind) bool { return b.What == pantry.BindLooks }) {
+		t.Errorf("%d to look at, %v", looks, unseen.Binds)
+	}
+}
+
+// Frost: a jar that may freeze stays, unless it is taken in at night.
+func TestFrost(t *testing.T) {
+	p := travelling(t)
+	frosty := func(t *pantry.Trip) { t.Weather = []pantry.Weather{{Night: -80, Day: 20}} }
+	j := planned(t, p, newTrip(t, frosty), pantry.WhatIf{})
+	if len(j.Nights) == 0 {
+		t.Error("no night in which a jar may freeze")
+	}
+	in := planned(t, p, newTrip(t, func(t *pantry.Trip) { frosty(t); t.Indoors = true }), pantry.WhatIf{})
+	if len(in.Nights) != 0 {
+		t.Errorf("indoors: %v", in.Nights)
+	}
+	if in.Plan.Score.Compare(j.Plan.Score) > 0 {
+		t.Errorf("indoors %+v, outside %+v", in.Plan.Score, j.Plan.Score)
+	}
+}
+
+// A jar that comes back is judged with what the trip did to it.
+func TestComingHome(t *testing.T) {
+	p := travelling(t)
+	trip := newTrip(t, func(t *pantry.Trip) { t.Stand = pantry.InCar })
+	j := planned(t, p, trip, pantry.WhatIf{Hotter: 5})
+	home := tripNow.AddDate(0, 0, 8)
+	worse := 0
+	for _, tr := range j.Jars {
+		if tr.Basis.Stage != pantry.OnShelf || tr.Highest > rules.UseSoon {
+			continue
+		}
+		before := tr.Highest
+		if err := tr.Return(home, tr.Basis.Place, "Back"); err != nil {
+			t.Fatal(err)
+		}
+		if err := tr.Jar.Validate(); err != nil {
+			t.Fatal(err)
+		}
+		after := p.Judge(tr.Jar, home)
+		if after.Highest < before {
+			t.Errorf("%s became better: %v after %v", p.JarName(tr.Jar), after.Highest, before)
+		}
+		if after.Highest > before {
+			worse++
+		}
+		if after.Highest != tr.Back.Highest {
+			t.Errorf("%s: %v, foreseen %v", p.JarName(tr.Jar), after.Highest, tr.Back.Highest)
+		}
+	}
+	if worse == 0 {
+		t.Error("a week in a hot car made no jar worse")
+	}
+}
+
+// Opened days are those of the published card, by class, at both sides.
+func TestOpenDays(t *testing.T) {
+	for _, c := range []struct {
+		product string
+		days    int
+	}{{"chicken-broth", 2}, {"green-beans", 4}, {"peaches", 7}, {"strawberry-jam", 30}} {
+		p, ok := rules.ProductByID(c.product)
+		if !ok {
+			t.Fatal(c.product)
+		}
+		s := rules.NewSituation()
+		if err := p.Tell(&s); err != nil {
+			t.Fatal(err)
+		}
+		if got := pantry.OpenDays(s); got != c.days {
+			t.Errorf("%s keeps for %d days once opened, want %d", c.product, got, c.days)
+		}
+	}
+}
+
+// 500 jars, 7 days, 5 people.
+func bigTrip(b testing.TB) (*pantry.Pantry, *pantry.Trip) {
+	p := travelling(b)
+	n := len(p.Jars)
+	for _, j := range p.JudgeAll(tripNow) {
+		if n >= 500 {
+			break
+		}
+		copied := *j.Jar
+		head, err := pantry.NewJar(j.Jar.Batch, 200+n, tripNow)
+		if err != nil {
+			b.Fatal(err)
+		}
+		copied.Head = head.Head
+		p.Put(&copied)
+		n++
+	}
+	trip := newTrip(b, func(t *pantry.Trip) {
+		t.Days, t.People = 7, 5
+		t.Meals = []int{7, 5, 5, 4, 7, 3, 7}
+		t.Every, t.More = 2, 6000
+		t.Grams = 40000
+	})
+	return p, trip
+}
+
+func BenchmarkPlan(b *testing.B) {
+	p, trip := bigTrip(b)
+	b.Run("fresh", func(b *testing.B) {
+		for b.Loop() {
+			planned(b, p, trip, pantry.WhatIf{})
+		}
+	})
+	pl := p.NewPlanner(trip, tripNow)
+	b.Run("slider", func(b *testing.B) {
+		n := 0
+		for b.Loop() {
+			n++
+			if _, err := pl.Plan(pantry.WhatIf{Hotter: n % 15}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}

@@ -1,0 +1,189 @@
+package pantry
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Dish is a kind of food that meals of a trip are wanted of.
+type Dish struct {
+	ID, Name    string
+	Millilitres int // a portion. Ours.
+}
+
+// Dishes lists the kinds of food, in the order of [Trip.Meals].
+var Dishes = [...]Dish{
+	{"fruit", "Fruit", 120},
+	{"spread", "Jam and spread", 20},
+	{"pickle", "Pickles and salsa", 60},
+	{"tomato", "Tomatoes and sauce", 120},
+	{"vegetable", "Vegetables", 120},
+	{"soup", "Soup and broth", 240},
+	{"meat", "Meat and fish", 120},
+}
+
+// Where jars ride and stand on a trip.
+const (
+	InShade   = "shade"
+	InSun     = "sun"
+	InCar     = "car"
+	InTrailer = "trailer"
+	InCabin   = "cabin" // with people
+)
+
+// The kinds of coolers.
+const (
+	NoCooler    = "none"
+	SoftCooler  = "soft"
+	HardCooler  = "hard"
+	ThickCooler = "thick"
+	FridgeOnBus = "fridge"
+)
+
+// The limits of a trip.
+const (
+	MostTripDays = 21
+	MostPeople   = 12
+)
+
+// Weather is the lowest and the highest temperature expected of a day, in tenths
+// of a degree Celsius.
+type Weather struct {
+	Night int `json:"night"`
+	Day   int `json:"day"`
+}
+
+// Packed is a jar that goes, and what the plan has for it.
+type Packed struct {
+	Jar  string `json:"jar"`
+	Open int    `json:"open"` // the day of the trip on which it is opened, from 0; below zero when it is a spare
+	Last int    `json:"last"` // the last day on which it should be opened
+}
+
+// Trip is a journey that jars go on.
+type Trip struct {
+	Head
+	Name     string    `json:"name,omitempty"`
+	From     Day       `json:"from"`
+	Days     int       `json:"days"`
+	People   int       `json:"people"`
+	Appetite int       `json:"appetite"` // percent of a portion
+	Meals    []int     `json:"meals"`    // wanted of each of Dishes
+	Weather  []Weather `json:"weather"`  // one for all days, or one for each
+	Feet     int       `json:"altitude_feet"`
+	Ride     string    `json:"ride"`
+	Drive    int       `json:"drive_hours"` // on the first and on the last day
+	Stand    string    `json:"stand"`
+	Indoors  bool      `json:"indoors,omitempty"` // jars are kept from frost at night
+
+	Cooler      string `json:"cooler"`
+	CoolerStand string `json:"cooler_stand"`
+	Litres      int    `json:"litres"`
+	Ice         int    `json:"ice_grams"`
+	More        int    `json:"more_ice_grams,omitempty"` // put in again and again
+	Every       int    `json:"more_ice_days,omitempty"`  // after so many days
+	// What the owner has seen: so much ice lasted so many half days at so warm
+	// an average.
+	SeenIce  int `json:"seen_ice_grams,omitempty"`
+	SeenHalf int `json:"seen_half_days,omitempty"`
+	SeenAir  int `json:"seen_tenths_c,omitempty"`
+
+	Grams int      `json:"most_grams,omitempty"`       // 0 for no limit
+	Space int      `json:"most_millilitres,omitempty"` // 0 for no limit
+	Must  []string `json:"must,omitempty"`             // jars that come in any case
+
+	Packed []Packed   `json:"packed,omitempty"`
+	Home   *time.Time `json:"home,omitempty"` // when it was settled what became of them
+}
+
+// NewTrip begins a trip with what is usual: a summer weekend of four with a
+// hard cooler.
+func NewTrip(from Day, now time.Time) (*Trip, error) {
+	head, err := newHead(now)
+	if err != nil {
+		return nil, fmt.Errorf("trip: %w", err)
+	}
+	t := &Trip{Head: head, From: from, Days: 4, People: 4, Appetite: 100, Weather: []Weather{{120, 260}},
+		Ride: InCabin, Drive: 3, Stand: InShade, Cooler: HardCooler, CoolerStand: InShade, Litres: 40, Ice: 8000}
+	t.Meals = []int{3, 2, 2, 1, 3, 1, 2}
+	return t, nil
+}
+
+// Kind implements [Record].
+func (t *Trip) Kind() Kind { return Trips }
+
+func (t *Trip) body() ([]byte, error) {
+	copied := *t
+	copied.Past, copied.Aside = nil, nil
+	return json.Marshal(&copied)
+}
+
+// Encode implements [Record].
+func (t *Trip) Encode() ([]byte, error) { return encode(t, t) }
+
+// Validate implements [Record].
+func (t *Trip) Validate() error {
+	f := faults{record: "trip " + t.ID}
+	t.check(&f)
+	f.text("name", t.Name, MostName)
+	f.day("from", t.From)
+	for _, n := range []struct {
+		field        string
+		v, low, high int
+		unit         string
+	}{
+		{"days", t.Days, 1, MostTripDays, "days"},
+		{"people", t.People, 1, MostPeople, "people"},
+		{"appetite", t.Appetite, 25, 300, "percent"},
+		{"altitude_feet", t.Feet, -1500, MostAltitude, "feet"},
+		{"drive_hours", t.Drive, 0, 12, "hours"},
+		{"litres", t.Litres, 3, 300, "litres"},
+		{"ice_grams", t.Ice, 0, 200000, "grams"},
+		{"more_ice_grams", t.More, 0, 200000, "grams"},
+		{"more_ice_days", t.Every, 0, MostTripDays, "days"},
+		{"seen_ice_grams", t.SeenIce, 0, 200000, "grams"},
+		{"seen_half_days", t.SeenHalf, 0, 60, "half days"},
+		{"seen_tenths_c", t.SeenAir, 0, 600, "tenths of a degree"},
+		{"most_grams", t.Grams, 0, 1000000, "grams"},
+		{"most_millilitres", t.Space, 0, 1000000, "millilitres"},
+	} {
+		f.within(n.field, n.v, n.low, n.high, n.unit)
+	}
+	if len(t.Meals) != len(Dishes) {
+		f.add("meals", "%d of them, for %d kinds of food", len(t.Meals), len(Dishes))
+	}
+	for _, n := range t.Meals {
+		f.within("meals", n, 0, 2*t.Days, "meals")
+	}
+	if len(t.Weather) != 1 && len(t.Weather) != t.Days {
+		f.add("weather", "%d of them, for one day or for %d", len(t.Weather), t.Days)
+	}
+	for _, w := range t.Weather {
+		f.within("weather: night", w.Night, coldest, hottest, "tenths of a degree")
+		f.within("weather: day", w.Day, w.Night, hottest, "tenths of a degree")
+	}
+	f.one("ride", t.Ride, InCabin, InCar, InTrailer)
+	f.one("stand", t.Stand, InShade, InSun, InCar, InTrailer)
+	f.one("cooler", t.Cooler, NoCooler, SoftCooler, HardCooler, ThickCooler, FridgeOnBus)
+	f.one("cooler_stand", t.CoolerStand, InShade, InSun, InCar, InTrailer)
+	if len(t.Packed) > 1000 || len(t.Must) > 1000 {
+		f.add("packed", "%d jars and %d that must come are too many", len(t.Packed), len(t.Must))
+	}
+	for i, p := range t.Packed {
+		if !isID(p.Jar) {
+			f.add("packed", "%d: %q is not an id of this program", i+1, p.Jar)
+		}
+		f.within("packed: open", p.Open, -1, MostTripDays, "")
+		f.within("packed: last", p.Last, -1, MostTripDays, "")
+	}
+	for i, id := range t.Must {
+		if !isID(id) {
+			f.add("must", "%d: %q is not an id of this program", i+1, id)
+		}
+	}
+	if t.Home != nil {
+		f.time("home", *t.Home)
+	}
+	return f.err()
+}
