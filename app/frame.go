@@ -12,7 +12,7 @@ func frame(here string, body ...app.UI) app.UI {
 		elem("a", "skip").Attr("href", "#main").Text("Skip to the content"),
 		el("header", "top",
 			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
-			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/learn", "Learn"),
+			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
 		el("footer", "foot",

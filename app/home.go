@@ -26,6 +26,7 @@ func (p *homePage) Render() app.UI {
 		el("section", "uses",
 			use("/shelf", "The shelf", "Record what you can once. Every jar is judged from then on, and what to eat first is on top."),
 			use("/sweep", "The sweep", "Go round all jars four times a year: one touch for a sound one."),
+			use("/trip", "A trip", "Which jars travel with a small cooler, what is opened when, and what stays home."),
 			use("/learn", "Learn", "The signs and their harmless look-alikes, in half an hour, and jars to practise on."),
 		),
 		el("section", "promise",

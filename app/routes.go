@@ -18,6 +18,7 @@ const (
 	ProgramOffice = "office"
 	ProgramLearn  = "learn"
 	ProgramSweep  = "sweep"
+	ProgramTrip   = "trip"
 )
 
 // pages lists every page: its path, the title of its tab and its program.
@@ -41,6 +42,7 @@ var pages = []struct{ path, title, program string }{
 	{"/class", "For a class", ProgramLearn},
 	{"/rules", "Rule book", ProgramLearn},
 	{"/sweep", "The sweep", ProgramSweep},
+	{"/trip", "What travels", ProgramTrip},
 }
 
 // routes makes the pages of a program. It is a type of its own so that each
@@ -96,6 +98,12 @@ func sweepRoutes() routes {
 	}
 }
 
+func tripRoutes() routes {
+	return routes{
+		"/trip": func(h *household) app.Composer { return &tripPage{house: h} },
+	}
+}
+
 // tabTitle sets the title of the tab of the page at the path.
 func tabTitle(ctx app.Context, path string) {
 	for _, p := range pages {
@@ -140,9 +148,12 @@ func RegisterLearn(sitePrefix string) { register(sitePrefix, learnRoutes()) }
 // RegisterSweep registers the pages of [ProgramSweep].
 func RegisterSweep(sitePrefix string) { register(sitePrefix, sweepRoutes()) }
 
+// RegisterTrip registers the pages of [ProgramTrip].
+func RegisterTrip(sitePrefix string) { register(sitePrefix, tripRoutes()) }
+
 // Register registers every page, for prerendering.
 func Register(sitePrefix string) {
-	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes(), learnRoutes(), sweepRoutes())
+	register(sitePrefix, checkRoutes(), larderRoutes(), deskRoutes(), officeRoutes(), learnRoutes(), sweepRoutes(), tripRoutes())
 }
 
 // Programs lists the programs, the one to start with first.

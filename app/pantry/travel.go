@@ -139,6 +139,36 @@ type Journey struct {
 // Traveller gives the jar of a number in the plan.
 func (j *Journey) Traveller(number int) *Traveller { return j.packed[number] }
 
+// Worst is what the trip does to the jars that go, each in its way, or to all
+// when none goes.
+func (j *Journey) Worst() (e keeping.Exposure, ok bool) {
+	for _, all := range []bool{false, true} {
+		for _, t := range j.Jars {
+			if !all && t.Fate != Goes && t.Fate != Spare {
+				continue
+			}
+			if x := &t.Exposure; !ok || x.Warmest.High > e.Warmest.High {
+				e, ok = *x, true
+			}
+		}
+		if ok {
+			return
+		}
+	}
+	return
+}
+
+// Hottest is the course of the jar that gets warmest.
+func (j *Journey) Hottest() (c keeping.Course, ok bool) {
+	hot := 0.0
+	for _, t := range j.Jars {
+		if h := t.Exposure.Warmest.High; !ok || h > hot {
+			c, hot, ok = t.heat.course, h, true
+		}
+	}
+	return
+}
+
 // Luggage is what goes, in grams.
 func (j *Journey) Luggage() (grams int) {
 	for _, t := range j.Jars {
@@ -200,7 +230,8 @@ func fillOf(p *rules.Product) keeping.Fill {
 }
 
 // NewPlanner looks at every jar that is not gone, as it will be when the trip
-// begins, but not before now.
+// begins, but not before now. Once the trip is packed only what was packed
+// counts.
 func (p *Pantry) NewPlanner(t *Trip, now time.Time) *Planner {
 	pl := &Planner{pantry: p, trip: t, start: now}
 	if from, err := time.ParseInLocation(DayLayout, string(t.From), now.Location()); err == nil && from.After(now) {
@@ -210,7 +241,14 @@ func (p *Pantry) NewPlanner(t *Trip, now time.Time) *Planner {
 	for _, id := range t.Must {
 		must[id] = true
 	}
+	packed := map[string]bool{}
+	for _, one := range t.Packed {
+		packed[one.Jar] = true
+	}
 	for _, j := range p.Jars {
+		if len(packed) > 0 && !packed[j.ID] {
+			continue
+		}
 		v := p.Judge(j, pl.start)
 		if v.Basis.Stage == IsGone {
 			continue

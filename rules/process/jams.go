@@ -9,15 +9,15 @@ const (
 // jams: jams, jellies and preserves.
 var jams = []Food{
 	{"jam-without-added-pectin", "jam without added pectin", "jam", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), copied(7), noteLeaflet},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), copiedJams(), noteLeaflet},
 	}},
 	{"plum-preserves", "plum preserves", "preserves", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalled(7), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledJams(), ""},
 	}},
 	{"jelly-without-added-pectin", "jelly without added pectin", "jelly", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalled(7), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledJams(), ""},
 	}},
 	{"jam-or-jelly-with-added-pectin", "jam or jelly with added pectin", "general pattern", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalled(7), notePectin},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledJams(), notePectin},
 	}},
 }

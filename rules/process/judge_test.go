@@ -102,7 +102,7 @@ func oracle(f process.Food, r process.Record) process.Status {
 		if row.Pack&r.Pack == 0 || row.Jar&r.Jar == 0 {
 			continue
 		}
-		minutes, psi := row.Minutes[0], 0
+		minutes, psi := int(row.Minutes[0]), 0
 		switch {
 		case r.Method == process.OtherMethod || (r.Method == process.Pressure) != (row.Method() == process.Pressure):
 			continue

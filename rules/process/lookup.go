@@ -122,7 +122,7 @@ func (q *Query) appendLines(lines []Line, f *Food) []Line {
 			}
 		case m == Pressure && q.Method == Pressure:
 			if psi := r.PSI(q.Gauge, q.Altitude); psi > 0 {
-				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: r.Minutes[0], PSI: psi, Gauge: q.Gauge})
+				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: int(r.Minutes[0]), PSI: psi, Gauge: q.Gauge})
 			}
 		}
 	}

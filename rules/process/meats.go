@@ -9,14 +9,14 @@ const (
 // meats: poultry, meat, fish and soups: pressure only.
 var meats = []Food{
 	{"chicken-or-rabbit", "chicken or rabbit", "without bones", NoAcid, []Row{
-		{Hot | Raw, Pint, press(75, standard), text1994(5), ""},
-		{Hot | Raw, Quart, press(90, standard), text1994(5), ""},
+		{Hot | Raw, Pint, press(75, standard), text1994Meats(), ""},
+		{Hot | Raw, Quart, press(90, standard), text1994Meats(), ""},
 	}},
 	{"chicken-or-rabbit", "chicken or rabbit", "with bones", NoAcid, []Row{
-		{Hot | Raw, Pint, press(65, standardDial), text1994(5), ""},
-		{Hot | Raw, Quart, press(75, standardDial), text1994(5), ""},
-		{Hot | Raw, Pint, press(65, standardWeighted), recalled(5), ""},
-		{Hot | Raw, Quart, press(75, standardWeighted), recalled(5), ""},
+		{Hot | Raw, Pint, press(65, standardDial), text1994Meats(), ""},
+		{Hot | Raw, Quart, press(75, standardDial), text1994Meats(), ""},
+		{Hot | Raw, Pint, press(65, standardWeighted), recalledMeats(), ""},
+		{Hot | Raw, Quart, press(75, standardWeighted), recalledMeats(), ""},
 	}},
 	{"ground-or-chopped-meat", "ground or chopped meat", "ground or chopped", NoAcid, []Row{
 		{Hot, Pint, press(75, standard), michigan("01600473"), ""},
@@ -31,14 +31,14 @@ var meats = []Food{
 		{Hot, Quart, press(25, standard), michigan("01600478"), ""},
 	}},
 	{"chile-con-carne", "chile con carne", "with beans", NoAcid, []Row{
-		{Hot, Pint, press(75, standard), text1994(5), ""},
+		{Hot, Pint, press(75, standard), text1994Meats(), ""},
 	}},
 	{"fish-not-tuna", "fish other than tuna", "pieces", NoAcid, []Row{
 		{Raw, Pint, press(100, standard), michigan("01600574"), ""},
-		{Raw, Quart, press(160, standard), recalled(5), noteFishQuart},
+		{Raw, Quart, press(160, standard), recalledMeats(), noteFishQuart},
 	}},
 	{"smoked-fish", "smoked fish", "pieces", NoAcid, []Row{
-		{Raw, Pint, press(110, standard), recalled(5), noteSmoked},
+		{Raw, Pint, press(110, standard), recalledMeats(), noteSmoked},
 	}},
 	{"meat-vegetable-soup", "meat-vegetable soup", "soup without seafood", NoAcid, []Row{
 		{Hot, Pint, press(60, standard), michigan("01600886"), ""},
@@ -48,17 +48,17 @@ var meats = []Food{
 		{Hot, Pint | Quart, press(100, standard), michigan("01600886"), ""},
 	}},
 	{"clams", "clams", "whole or minced", NoAcid, []Row{
-		{Hot, HalfPint, press(60, standard), recalled(5), ""},
-		{Hot, Pint, press(70, standard), recalled(5), ""},
+		{Hot, HalfPint, press(60, standard), recalledMeats(), ""},
+		{Hot, Pint, press(70, standard), recalledMeats(), ""},
 	}},
 	{"king-and-dungeness-crab", "king and Dungeness crab", "meat", RecipeCrab, []Row{
-		{Hot, HalfPint, press(70, standard), recalled(5), ""},
-		{Hot, Pint, press(80, standard), recalled(5), ""},
+		{Hot, HalfPint, press(70, standard), recalledMeats(), ""},
+		{Hot, Pint, press(80, standard), recalledMeats(), ""},
 	}},
 	{"oysters", "oysters", "meat", NoAcid, []Row{
-		{Hot, HalfPint | Pint, press(75, standard), recalled(5), ""},
+		{Hot, HalfPint | Pint, press(75, standard), recalledMeats(), ""},
 	}},
 	{"tuna", "tuna", "pieces", NoAcid, []Row{
-		{Hot | Raw, HalfPint | Pint, press(100, standard), recalled(5), ""},
+		{Hot | Raw, HalfPint | Pint, press(100, standard), recalledMeats(), ""},
 	}},
 }

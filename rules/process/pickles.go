@@ -23,54 +23,54 @@ var pickles = []Food{
 		{Hot, Pint | Quart, boil4(30, 35, 40, 45), michigan("01600047"), noteBeets},
 	}},
 	{"pickled-carrots", "pickled carrots", "rounds", RecipeVinegar, []Row{
-		{Hot, Pint, boil3(15, 20, 25), later(6), ""},
+		{Hot, Pint, boil3(15, 20, 25), laterPickles(), ""},
 	}},
 	{"pickled-hot-peppers", "pickled hot peppers", "whole or quartered", RecipeVinegar, []Row{
 		{Raw, HalfPint | Pint, boil3(10, 15, 20), michigan("01600864"), ""},
 	}},
 	{"pickled-yellow-pepper-rings", "pickled yellow pepper rings", "rings", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalled(6), ""},
+		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
 	}},
 	{"pickled-jalapeno-rings", "pickled jalapeño rings", "rings", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalled(6), ""},
+		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
 	}},
 	{"pickled-dilled-beans", "pickled dilled beans", "whole beans", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(5, 10, 15), copied(6), noteDilled},
+		{Raw, Pint, boil3(5, 10, 15), copiedPickles(), noteDilled},
 	}},
 	{"sauerkraut", "sauerkraut", "fermented", Fermented, []Row{
-		{Hot, Pint, boil4(10, 15, 15, 20), recalled(6), noteSauerkraut},
-		{Hot, Quart, boil4(15, 20, 20, 25), recalled(6), noteSauerkraut},
-		{Raw, Pint, boil4(20, 25, 30, 35), recalled(6), noteSauerkraut},
-		{Raw, Quart, boil4(25, 30, 35, 40), recalled(6), noteSauerkraut},
+		{Hot, Pint, boil4(10, 15, 15, 20), recalledPickles(), noteSauerkraut},
+		{Hot, Quart, boil4(15, 20, 20, 25), recalledPickles(), noteSauerkraut},
+		{Raw, Pint, boil4(20, 25, 30, 35), recalledPickles(), noteSauerkraut},
+		{Raw, Quart, boil4(25, 30, 35, 40), recalledPickles(), noteSauerkraut},
 	}},
 	{"dill-pickles-fermented", "fermented dill pickles", "whole cucumbers", Fermented, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalled(6), ""},
-		{Raw, Quart, boil3(15, 20, 25), recalled(6), ""},
+		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
+		{Raw, Quart, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"reduced-sodium-sliced-dill-pickles", "reduced-sodium sliced dill pickles", "slices", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(15, 20, 25), text1994(6), ""},
+		{Raw, Pint, boil3(15, 20, 25), text1994Pickles(), ""},
 	}},
 	{"quick-sweet-pickles", "quick sweet pickles", "slices", RecipeVinegar, []Row{
-		{Hot, Pint | Quart, boil3(5, 10, 15), recalled(6), ""},
-		{Raw, Pint, boil3(10, 15, 20), recalled(6), ""},
-		{Raw, Quart, boil3(15, 20, 25), recalled(6), ""},
+		{Hot, Pint | Quart, boil3(5, 10, 15), recalledPickles(), ""},
+		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
+		{Raw, Quart, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"marinated-peppers", "marinated peppers", "in oil and acid", RecipeMarinade, []Row{
-		{Raw, HalfPint | Pint, boil4(15, 20, 20, 25), recalled(6), ""},
+		{Raw, HalfPint | Pint, boil4(15, 20, 20, 25), recalledPickles(), ""},
 	}},
 	{"corn-relish", "corn relish", "relish", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalled(6), ""},
+		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"piccalilli", "piccalilli", "relish", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalled(6), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledPickles(), ""},
 	}},
 	{"pickled-three-bean-salad", "pickled three-bean salad", "mixed", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalled(6), ""},
+		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"pickled-bell-peppers", "pickled bell peppers", "strips", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalled(6), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledPickles(), ""},
 	}},
 	{"pickled-asparagus", "pickled asparagus", "spears", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalled(6), ""},
+		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
 	}},
 }

@@ -98,47 +98,51 @@ type Row struct {
 type Process struct {
 	// Minutes by altitude: to 1,000 ft, to 3,000 ft, to 6,000 ft, above.
 	// Under pressure all four are the same.
-	Minutes [4]int
+	Minutes [4]uint8
 	// High is Utah State University Extension's stricter boiling-water time
 	// above 8,000 ft, where it prints one; otherwise 0.
-	High int
+	High uint8
 	Pressures
 }
 
 // Pressures are pounds per square inch by altitude; 0 means not published.
 type Pressures struct {
-	Dial     [4]int // to 2,000 ft, to 4,000 ft, to 6,000 ft, to 8,000 ft
-	Weighted [2]int // to 1,000 ft, above
+	Dial     [4]uint8 // to 2,000 ft, to 4,000 ft, to 6,000 ft, to 8,000 ft
+	Weighted [2]uint8 // to 1,000 ft, above
 }
 
 // The pressures that occur in the tables. Food that is not acid gets the
 // standard set; acid fruit and acidified tomatoes may have a mild one. The
 // shortest tomato processes use 15 pounds, and only to 1,000 ft.
 var (
-	standard         = Pressures{[4]int{11, 12, 13, 14}, [2]int{10, 15}}
+	standard         = Pressures{[4]uint8{11, 12, 13, 14}, [2]uint8{10, 15}}
 	standardDial     = Pressures{Dial: standard.Dial}
 	standardWeighted = Pressures{Weighted: standard.Weighted}
-	mild             = Pressures{[4]int{6, 7, 8, 9}, [2]int{5, 10}}
+	mild             = Pressures{[4]uint8{6, 7, 8, 9}, [2]uint8{5, 10}}
 	mildDial         = Pressures{Dial: mild.Dial}
 	mildWeighted     = Pressures{Weighted: mild.Weighted}
-	fifteen          = Pressures{Weighted: [2]int{15, 0}}
+	fifteen          = Pressures{Weighted: [2]uint8{15, 0}}
 )
 
 // boil4 is a boiling-water row with four altitude bands.
-func boil4(to1000, to3000, to6000, above int) Process {
-	return Process{Minutes: [4]int{to1000, to3000, to6000, above}}
+func boil4(to1000, to3000, to6000, above uint8) Process {
+	return Process{Minutes: [4]uint8{to1000, to3000, to6000, above}}
 }
 
 // boil3 is a boiling-water row printed with three bands: to 1,000 ft, to
 // 6,000 ft, above.
-func boil3(to1000, to6000, above int) Process { return boil4(to1000, to6000, to6000, above) }
+func boil3(to1000, to6000, above uint8) Process {
+	return Process{Minutes: [4]uint8{to1000, to6000, to6000, above}}
+}
 
-// high adds the stricter time above 8,000 ft.
-func (p Process) high(minutes int) Process { p.High = minutes; return p }
+// boil5 has the stricter time above 8,000 ft too.
+func boil5(to1000, to3000, to6000, above, high uint8) Process {
+	return Process{Minutes: [4]uint8{to1000, to3000, to6000, above}, High: high}
+}
 
 // press is a pressure row.
-func press(minutes int, p Pressures) Process {
-	return Process{Minutes: [4]int{minutes, minutes, minutes, minutes}, Pressures: p}
+func press(minutes uint8, p Pressures) Process {
+	return Process{Minutes: [4]uint8{minutes, minutes, minutes, minutes}, Pressures: p}
 }
 
 // Method tells whether it is a boiling-water or a pressure process.
@@ -153,9 +157,9 @@ func (p *Process) Method() Method {
 // figure where two sources differ.
 func (p *Process) BoilingMinutes(at Feet) int {
 	if at > 8000 {
-		return max(p.Minutes[3], p.High)
+		return int(max(p.Minutes[3], p.High))
 	}
-	return p.Minutes[band(at, 1000, 3000, 6000)]
+	return int(p.Minutes[band(at, 1000, 3000, 6000)])
 }
 
 // PSI gives the pressure at an altitude for one kind of gauge; 0 means that
@@ -163,11 +167,11 @@ func (p *Process) BoilingMinutes(at Feet) int {
 func (p *Process) PSI(g Gauge, at Feet) int {
 	switch {
 	case g == Weighted:
-		return p.Weighted[band(at, 1000)]
+		return int(p.Weighted[band(at, 1000)])
 	case at > 8000: // the printed dial tables end here
 		return 0
 	}
-	return p.Dial[band(at, 2000, 4000, 6000)]
+	return int(p.Dial[band(at, 2000, 4000, 6000)])
 }
 
 // band counts the edges that lie below an altitude. An edge belongs to the
@@ -184,15 +188,45 @@ func band(at Feet, edges ...Feet) (n int) {
 // guide is the source of nearly every figure.
 const guide = "US Department of Agriculture, Complete Guide to Home Canning, AIB 539"
 
-var guides = [...]string{2: ", Guide 2, fruit", 3: ", Guide 3, tomatoes", 4: ", Guide 4, vegetables",
-	5: ", Guide 5, poultry, red meats and seafoods", 6: ", Guide 6, fermented food and pickled vegetables", 7: ", Guide 7, jams and jellies"}
-
-// recalled was not read, text1994 and later were read in copies of the
-// editions named, copied in a reprint whose origin is not stated.
-func recalled(n int) Cite { return Cite{guide + " (2015)" + guides[n], Memory} }
-func text1994(n int) Cite { return Cite{guide + " (1994 text)" + guides[n], Seen} }
-func later(n int) Cite    { return Cite{guide + " (after 1994, as reprinted)" + guides[n], Seen} }
-func copied(n int) Cite   { return Cite{guide + " (figures in an unnamed reprint)" + guides[n], Seen} }
+// Each source is a function that is one literal: so the tables are data, and no
+// code has to build them at start. recalled was not read; text1994 and later were
+// read in copies of the editions named, copied in a reprint whose origin is not
+// stated.
+func copiedFruit() Cite {
+	return Cite{guide + " (figures in an unnamed reprint), Guide 2, fruit", Seen}
+}
+func copiedPickles() Cite {
+	return Cite{guide + " (figures in an unnamed reprint), Guide 6, fermented food and pickled vegetables", Seen}
+}
+func copiedJams() Cite {
+	return Cite{guide + " (figures in an unnamed reprint), Guide 7, jams and jellies", Seen}
+}
+func laterFruit() Cite { return Cite{guide + " (after 1994, as reprinted), Guide 2, fruit", Seen} }
+func laterTomatoes() Cite {
+	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Seen}
+}
+func laterPickles() Cite {
+	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", Seen}
+}
+func recalledFruit() Cite      { return Cite{guide + " (2015), Guide 2, fruit", Memory} }
+func recalledTomatoes() Cite   { return Cite{guide + " (2015), Guide 3, tomatoes", Memory} }
+func recalledVegetables() Cite { return Cite{guide + " (2015), Guide 4, vegetables", Memory} }
+func recalledMeats() Cite {
+	return Cite{guide + " (2015), Guide 5, poultry, red meats and seafoods", Memory}
+}
+func recalledPickles() Cite {
+	return Cite{guide + " (2015), Guide 6, fermented food and pickled vegetables", Memory}
+}
+func recalledJams() Cite       { return Cite{guide + " (2015), Guide 7, jams and jellies", Memory} }
+func text1994Fruit() Cite      { return Cite{guide + " (1994 text), Guide 2, fruit", Seen} }
+func text1994Tomatoes() Cite   { return Cite{guide + " (1994 text), Guide 3, tomatoes", Seen} }
+func text1994Vegetables() Cite { return Cite{guide + " (1994 text), Guide 4, vegetables", Seen} }
+func text1994Meats() Cite {
+	return Cite{guide + " (1994 text), Guide 5, poultry, red meats and seafoods", Seen}
+}
+func text1994Pickles() Cite {
+	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", Seen}
+}
 
 func michigan(bulletin string) Cite {
 	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", Seen}
@@ -237,15 +271,15 @@ var acids = [...]struct {
 }{
 	NoAcid:         {},
 	TomatoDose:     {"per quart: 2 tbsp bottled lemon juice or 1/2 tsp citric acid (or 4 tbsp 5% vinegar); per pint: 1 tbsp or 1/4 tsp (or 2 tbsp vinegar); needed for pressure options too", michigan("01600875")},
-	FigDose:        {"2 tbsp bottled lemon juice or 1/2 tsp citric acid per quart (1 tbsp or 1/4 tsp per pint)", recalled(2)},
-	AsianPearDose:  {"2 tbsp bottled lemon juice per quart (1 tbsp per pint)", recalled(2)},
-	RecipeLemon:    {"lemon juice is in the tested recipe; do not omit", recalled(2)},
-	RecipeSalsa:    {"bottled lemon/lime juice or 5% vinegar in the tested recipe; never reduce", recalled(3)},
-	RecipeKetchup:  {"vinegar in the tested recipe", recalled(3)},
-	RecipeVinegar:  {"5% vinegar in the tested recipe", recalled(6)},
-	RecipeMarinade: {"bottled lemon juice and 5% vinegar in the tested recipe", recalled(6)},
-	RecipeCrab:     {"guide recipe adds lemon juice or citric acid", recalled(5)},
-	Fermented:      {"fermented acid; must be fully fermented", recalled(6)},
+	FigDose:        {"2 tbsp bottled lemon juice or 1/2 tsp citric acid per quart (1 tbsp or 1/4 tsp per pint)", recalledFruit()},
+	AsianPearDose:  {"2 tbsp bottled lemon juice per quart (1 tbsp per pint)", recalledFruit()},
+	RecipeLemon:    {"lemon juice is in the tested recipe; do not omit", recalledFruit()},
+	RecipeSalsa:    {"bottled lemon/lime juice or 5% vinegar in the tested recipe; never reduce", recalledTomatoes()},
+	RecipeKetchup:  {"vinegar in the tested recipe", recalledTomatoes()},
+	RecipeVinegar:  {"5% vinegar in the tested recipe", recalledPickles()},
+	RecipeMarinade: {"bottled lemon juice and 5% vinegar in the tested recipe", recalledPickles()},
+	RecipeCrab:     {"guide recipe adds lemon juice or citric acid", recalledMeats()},
+	Fermented:      {"fermented acid; must be fully fermented", recalledPickles()},
 }
 
 // String says what is needed; empty when nothing is.

@@ -396,7 +396,7 @@ func TestUtahColumn(t *testing.T) {
 		id   string
 		pack process.Pack
 	}
-	want := map[key][2]int{ // pint, quart
+	want := map[key][2]uint8{ // pint, quart
 		{"apples", process.Hot}: {40, 40}, {"applesauce", process.Hot}: {30, 40},
 		{"apricots", process.Hot}: {40, 45}, {"apricots", process.Raw}: {45, 50},
 		{"berries", process.Hot}: {30, 40}, {"berries", process.Raw}: {30, 40},

@@ -14,25 +14,25 @@ var vegetables = []Food{
 		{Hot | Raw, Quart, press(25, standard), michigan("01600883"), ""},
 	}},
 	{"beans-lima-fresh", "fresh lima beans", "shelled", NoAcid, []Row{
-		{Hot | Raw, Pint, press(40, standard), text1994(4), ""},
-		{Hot | Raw, Quart, press(50, standard), text1994(4), ""},
+		{Hot | Raw, Pint, press(40, standard), text1994Vegetables(), ""},
+		{Hot | Raw, Quart, press(50, standard), text1994Vegetables(), ""},
 	}},
 	{"beets", "beets", "whole, cubed or sliced", NoAcid, []Row{
 		{Hot, Pint, press(30, standard), michigan("01600045"), ""},
 		{Hot, Quart, press(35, standard), michigan("01600045"), ""},
 	}},
 	{"carrots", "carrots", "sliced or diced", NoAcid, []Row{
-		{Hot | Raw, Pint, press(25, standard), text1994(4), ""},
-		{Hot | Raw, Quart, press(30, standard), text1994(4), ""},
+		{Hot | Raw, Pint, press(25, standard), text1994Vegetables(), ""},
+		{Hot | Raw, Quart, press(30, standard), text1994Vegetables(), ""},
 	}},
 	{"corn-cream-style", "cream-style corn", "cream style", NoAcid, []Row{
 		{Hot, Pint, press(85, standard), michigan("01600884"), noteCreamCorn},
 	}},
 	{"corn-whole-kernel", "whole-kernel corn", "kernels", NoAcid, []Row{
-		{Hot | Raw, Pint, press(55, standardDial), text1994(4), ""},
-		{Hot | Raw, Quart, press(85, standardDial), text1994(4), ""},
-		{Hot | Raw, Pint, press(55, standardWeighted), recalled(4), ""},
-		{Hot | Raw, Quart, press(85, standardWeighted), recalled(4), ""},
+		{Hot | Raw, Pint, press(55, standardDial), text1994Vegetables(), ""},
+		{Hot | Raw, Quart, press(85, standardDial), text1994Vegetables(), ""},
+		{Hot | Raw, Pint, press(55, standardWeighted), recalledVegetables(), ""},
+		{Hot | Raw, Quart, press(85, standardWeighted), recalledVegetables(), ""},
 	}},
 	{"mixed-vegetables", "mixed vegetables", "mixed", NoAcid, []Row{
 		{Hot, Pint, press(75, standard), michigan("01600885"), ""},
@@ -42,8 +42,8 @@ var vegetables = []Food{
 		{Hot, HalfPint | Pint, press(45, standard), michigan("01600287"), ""},
 	}},
 	{"okra", "okra", "whole or pieces", NoAcid, []Row{
-		{Hot, Pint, press(25, standard), text1994(4), ""},
-		{Hot, Quart, press(40, standard), text1994(4), ""},
+		{Hot, Pint, press(25, standard), text1994Vegetables(), ""},
+		{Hot, Quart, press(40, standard), text1994Vegetables(), ""},
 	}},
 	{"peas-green", "green peas", "shelled", NoAcid, []Row{
 		{Hot | Raw, Pint | Quart, press(40, standard), michigan("01600242"), ""},
@@ -60,8 +60,8 @@ var vegetables = []Food{
 		{Hot, Quart, press(90, standard), michigan("01600190"), ""},
 	}},
 	{"pumpkin-and-winter-squash", "pumpkin and winter squash", "cubed", NoAcid, []Row{
-		{Hot, Pint, press(55, standard), text1994(4), ""},
-		{Hot, Quart, press(90, standard), text1994(4), ""},
+		{Hot, Pint, press(55, standard), text1994Vegetables(), ""},
+		{Hot, Quart, press(90, standard), text1994Vegetables(), ""},
 	}},
 	{"spinach-and-other-greens", "spinach and other greens", "leaves", NoAcid, []Row{
 		{Hot, Pint, press(70, standard), michigan("01600053"), ""},
@@ -76,11 +76,11 @@ var vegetables = []Food{
 		{Hot, Quart, press(90, standard), michigan("01600235"), ""},
 	}},
 	{"beans-dry-with-tomato-or-molasses-sauce", "dry beans with tomato or molasses sauce", "in sauce", NoAcid, []Row{
-		{Hot, Pint, press(65, standard), recalled(4), ""},
-		{Hot, Quart, press(75, standard), recalled(4), ""},
+		{Hot, Pint, press(65, standard), recalledVegetables(), ""},
+		{Hot, Quart, press(75, standard), recalledVegetables(), ""},
 	}},
 	{"beans-baked", "baked beans", "baked", NoAcid, []Row{
-		{Hot, Pint, press(65, standard), recalled(4), ""},
-		{Hot, Quart, press(75, standard), recalled(4), ""},
+		{Hot, Pint, press(65, standard), recalledVegetables(), ""},
+		{Hot, Quart, press(75, standard), recalledVegetables(), ""},
 	}},
 }

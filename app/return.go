@@ -1,0 +1,147 @@
+package app
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/pantry"
+)
+
+// What became of a jar that was packed.
+const (
+	wasEaten  = "eaten"
+	wasThrown = "thrown"
+	isBack    = "back"
+	isOpen    = "open"
+)
+
+var fates = []string{wasEaten, "eaten up", isBack, "came back unopened", isOpen, "came back open, in the cooler", wasThrown, "thrown away"}
+
+// comeHome begins to ask what became of the jars.
+func (p *tripPage) comeHome() {
+	p.coming = map[string]string{}
+	p.reading = nil
+	for _, packed := range p.trip.Packed {
+		p.coming[packed.Jar] = isBack
+		if packed.Open >= 0 {
+			p.coming[packed.Jar] = wasEaten
+		}
+	}
+	p.turned()
+}
+
+// home asks what became of each jar.
+func (p *tripPage) home() app.UI {
+	s := p.house.shelf
+	warmest := 0
+	if p.reading != nil {
+		warmest = *p.reading
+	}
+	return el("section", "card",
+		title("Home again"),
+		txt("p", "", "What became of each jar? Those that come back carry what the trip did to them, and are judged with it from now on."),
+		el("div", "grid", each(len(p.trip.Packed), func(i int) app.UI {
+			id := p.trip.Packed[i].Jar
+			j := s.Jars[id]
+			if j == nil {
+				return nil
+			}
+			return menu(p.turn, s.JarName(j), p.coming[id], func(v string) { p.coming[id] = v }, fates...)
+		})...),
+		tick(p.turn, "A thermometer travelled with the jars", p.reading != nil, func(on bool) {
+			p.reading = nil
+			if on {
+				n := 250
+				p.reading = &n
+			}
+		}),
+		only(p.reading != nil, func() app.UI { return p.degree("The warmest it showed", p.reading) }),
+		only(p.reading == nil, func() app.UI {
+			if e, ok := p.base.Worst(); ok {
+				return txt("p", "hint", "Without one, the jars count as having been as warm as it could have been: "+p.house.degrees(int(e.Warmest.High*10))+" at most.")
+			}
+			return nil
+		}),
+		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
+		el("p", "row",
+			action("button big", "Keep it", func() { p.arrive() }, warmest),
+			action("button plain", "Cancel", func() {
+				p.coming = nil
+				p.turned()
+			}, "cancel"),
+		),
+	)
+}
+
+// arrive keeps what became of the jars: all of it or nothing.
+func (p *tripPage) arrive() {
+	if len(p.errors) > 0 {
+		return
+	}
+	now, t := time.Now(), p.trip
+	of := map[string]*pantry.Traveller{}
+	for _, tr := range p.base.Jars {
+		of[tr.Jar.ID] = tr
+	}
+	var records []pantry.Record
+	for _, packed := range t.Packed {
+		j := p.house.shelf.Jars[packed.Jar]
+		if j == nil || j.Standing().Stage == pantry.IsGone {
+			continue
+		}
+		copied := *j
+		copied.Events = append([]pantry.Event{}, j.Events...)
+		var err error
+		switch p.coming[packed.Jar] {
+		case wasEaten:
+			_, err = copied.Add(pantry.Eaten, now)
+		case wasThrown:
+			var e *pantry.Event
+			if e, err = copied.Add(pantry.Discarded, now); err == nil {
+				e.Words = tripName(t)
+			}
+		case isOpen:
+			var e *pantry.Event
+			if copied.Standing().Stage != pantry.IsOpen {
+				// On the evening of the day of the plan; the stricter reading when
+				// none was planned.
+				at, bad := time.ParseInLocation(pantry.DayLayout, string(t.From), now.Location())
+				if bad != nil {
+					at = now
+				}
+				at = at.AddDate(0, 0, max(0, packed.Open)).Add(12 * time.Hour)
+				if at.After(now) {
+					at = now
+				}
+				e, err = copied.Add(pantry.Opened, at)
+				if err == nil {
+					e.Words = tripName(t)
+				}
+			}
+		default:
+			if tr := of[packed.Jar]; tr != nil {
+				there := *tr
+				there.Jar = &copied
+				err = there.Return(now, "", fmt.Sprintf("Back from %s: %s on the way at most, counted as %.0f to %.0f days.", tripName(t), p.house.degrees(int(tr.Exposure.Warmest.High*10)), tr.Exposure.Aged.Low, tr.Exposure.Aged.High))
+				if p.reading != nil && err == nil {
+					copied.Events[len(copied.Events)-1].Warmest = p.reading
+				}
+			}
+		}
+		if err != nil {
+			p.errors = []string{plain(err)}
+			return
+		}
+		records = append(records, &copied)
+	}
+	copied := *t
+	copied.Home = &now
+	copied.Touch(now)
+	records = append(records, &copied)
+	p.house.keep(p.ctx, func() {
+		p.open(&copied)
+		p.said = "Kept. " + count(len(records)-1, "jar has", "jars have") + " a new line in the history."
+	}, records...)
+}

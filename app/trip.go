@@ -1,0 +1,411 @@
+package app
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/order"
+	"larderlamp/app/pantry"
+	"larderlamp/rules/process"
+)
+
+// tripPage plans which jars travel, shows the plan, and takes them home again.
+type tripPage struct {
+	app.Compo
+	house *household
+
+	ctx     app.Context
+	ready   bool
+	edit    *pantry.Trip // being asked about
+	trip    *pantry.Trip // being shown
+	planner *pantry.Planner
+	what    pantry.WhatIf
+	journey *pantry.Journey
+	base    *pantry.Journey // without any what-if
+	fault   string
+	said    string
+	errors  []string
+	coming  map[string]string // what became of each jar, by id
+	reading *int              // the warmest that was read on the way, in tenths of a degree
+	turn    int
+}
+
+func (p *tripPage) OnNav(ctx app.Context) {
+	tabTitle(ctx, "/trip")
+	if app.IsServer {
+		return
+	}
+	*p = tripPage{Compo: p.Compo, house: p.house, ctx: ctx, ready: p.ready, turn: p.turn + 1}
+	id := ctx.Page().URL().Query().Get("id")
+	p.house.shelved(ctx, func(app.Context) {
+		p.ready = true
+		if t := p.house.shelf.Trips[id]; t != nil {
+			p.open(t)
+		}
+	})
+}
+
+// open shows a trip.
+func (p *tripPage) open(t *pantry.Trip) {
+	copied := *t
+	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, pantry.WhatIf{}
+	p.planner = p.house.shelf.NewPlanner(p.trip, time.Now())
+	p.plan()
+	p.base = p.journey
+	p.turned()
+}
+
+// plan works the trip out as it stands.
+func (p *tripPage) plan() {
+	measured("planning")
+	j, err := p.planner.Plan(p.what)
+	measured("planned")
+	p.fault = ""
+	if err != nil {
+		p.fault = upperFirst(plain(err)) + "."
+		return
+	}
+	p.journey = j
+}
+
+// turned marks that another part of the page is shown.
+func (p *tripPage) turned() {
+	p.turn++
+	p.errors, p.said = nil, ""
+	focus(p.ctx, "title")
+}
+
+func (p *tripPage) Render() app.UI {
+	if !p.ready {
+		return frame("/trip", title("What travels"), txt("p", "", "Opening what is kept on this device…"))
+	}
+	body := []app.UI{el("div", "noprint", p.house.notices(), p.house.undoDelete(p.ctx),
+		live("", only(p.said != "", func() app.UI { return txt("p", "notice", p.said) })))}
+	switch {
+	case p.edit != nil:
+		body = append(body, p.form())
+	case p.coming != nil:
+		body = append(body, p.home())
+	case p.trip != nil:
+		body = append(body, p.shown()...)
+	default:
+		body = append(body, p.list()...)
+	}
+	return frame("/trip", body...)
+}
+
+// list shows the trips, the latest first.
+func (p *tripPage) list() []app.UI {
+	s := p.house.shelf
+	var trips []*pantry.Trip
+	for _, t := range s.Trips {
+		trips = append(trips, t)
+	}
+	order.By(trips, func(a, b **pantry.Trip) bool { return (*a).From > (*b).From })
+	return []app.UI{
+		title("What travels"),
+		txt("p", "lead", "For a trip with a small cooler, or none: which jars go, what is opened on which day, what stays home, and what to do when the ice is gone."),
+		only(len(s.Jars) == 0, func() app.UI {
+			return el("p", "", app.Text("There are no jars yet. "), anchor("button", "/batch", "Add a batch"))
+		}),
+		only(len(s.Jars) > 0, func() app.UI {
+			return el("p", "row", action("button big", "Plan a trip", func() {
+				t, err := pantry.NewTrip(pantry.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
+				if err != nil {
+					p.house.complain(plain(err))
+					return
+				}
+				t.Feet = p.house.altitudeFeet()
+				p.edit = t
+				p.turned()
+			}))
+		}),
+		el("ul", "shelf", each(len(trips), func(i int) app.UI {
+			t := trips[i]
+			return el("li", "row-jar", el("div", "",
+				el("h2", "", action("quiet", tripName(t), func() { p.open(t) }, t.ID)),
+				txt("p", "", dayWords(t.From)+", "+count(t.Days, "day", "days")+", "+count(t.People, "person", "people")+" · "+standing(t)),
+			))
+		})...),
+	}
+}
+
+// standing says how far a trip has come.
+func standing(t *pantry.Trip) string {
+	switch {
+	case t.Home != nil:
+		return "home again"
+	case len(t.Packed) > 0:
+		return count(len(t.Packed), "jar", "jars") + " packed"
+	}
+	return "being planned"
+}
+
+func tripName(t *pantry.Trip) string {
+	return cmpOr(t.Name, "Trip from "+dayWords(t.From))
+}
+
+// The choices of the form: values and their texts in turn.
+var (
+	rides    = []string{pantry.InCabin, "in the cabin, with us", pantry.InCar, "in the boot of a car", pantry.InTrailer, "in a closed trailer"}
+	stands   = []string{pantry.InShade, "in the shade, aired", pantry.InTrailer, "in a closed trailer in the sun", pantry.InCar, "in a closed car in the sun", pantry.InSun, "in the open sun"}
+	coolers  = []string{pantry.NoCooler, "none", pantry.SoftCooler, "a soft bag with ice", pantry.HardCooler, "a hard box with ice", pantry.ThickCooler, "a box with thick walls, with ice", pantry.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)"}
+	appetite = []string{"75", "small", "100", "usual", "150", "hearty"}
+)
+
+// form asks for the trip. Everything has a sensible answer already.
+func (p *tripPage) form() app.UI {
+	t := p.edit
+	w := &t.Weather[0]
+	iced := t.Cooler == pantry.SoftCooler || t.Cooler == pantry.HardCooler || t.Cooler == pantry.ThickCooler
+	return elem("form", "card batch-form").On("submit", p.onSubmit).Body(
+		title("Plan a trip"),
+		txt("p", "hint", "Change what is different for you. The rest is a usual summer weekend."),
+		el("div", "grid",
+			field("Name", input("text", t.Name, "lake, in June").Attr("maxlength", pantry.MostName).
+				On("change", func(ctx app.Context, _ app.Event) { t.Name = strings.TrimSpace(typed(ctx)) }, app.EventScope(p.turn))),
+			field("First day", input("date", string(t.From), "").On("change", func(ctx app.Context, _ app.Event) { t.From = pantry.Day(typed(ctx)) }, app.EventScope(p.turn))),
+			p.number("Days", &t.Days, 1, pantry.MostTripDays, func() { p.days() }),
+			p.number("People", &t.People, 1, pantry.MostPeople, nil),
+			menu(p.turn, "Appetite", fmt.Sprint(t.Appetite), func(v string) { t.Appetite, _ = strconv.Atoi(v) }, appetite...),
+		),
+		txt("h2", "", "Meals you want from the jars"),
+		el("div", "meals-wanted", each(len(pantry.Dishes), func(i int) app.UI {
+			return p.number(pantry.Dishes[i].Name, &t.Meals[i], 0, 2*pantry.MostTripDays, nil)
+		})...),
+		txt("h2", "", "The weather you expect"),
+		p.weather(),
+		txt("h2", "", "Where the jars are"),
+		el("div", "grid",
+			menu(p.turn, "They ride", t.Ride, func(v string) { t.Ride = v }, rides...),
+			p.number("Hours on the road, each way", &t.Drive, 0, 12, nil),
+			menu(p.turn, "There, they stand", t.Stand, func(v string) { t.Stand = v }, stands...),
+			altitudeThere(t, p.turn),
+		),
+		only(w.Night < 60 || t.Indoors, func() app.UI {
+			return tick(p.turn, "On frosty nights we take them where it does not freeze", t.Indoors, func(on bool) { t.Indoors = on })
+		}),
+		txt("h2", "", "The cooler"),
+		el("div", "grid",
+			menu(p.turn, "It is", t.Cooler, func(v string) { t.Cooler = v }, coolers...),
+			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.number("Litres", &t.Litres, 3, 300, nil) }),
+			only(iced, func() app.UI { return p.weight("Ice at the start", &t.Ice) }),
+			only(iced, func() app.UI {
+				return menu(p.turn, "More ice on the way", fmt.Sprint(t.Every), func(v string) {
+					t.Every, _ = strconv.Atoi(v)
+					if t.Every > 0 && t.More == 0 {
+						t.More = t.Ice
+					}
+				}, "0", "none to be had", "1", "every day", "2", "every 2nd day", "3", "every 3rd day")
+			}),
+			only(iced && t.Every > 0, func() app.UI { return p.weight("Ice each time", &t.More) }),
+			only(iced, func() app.UI {
+				return menu(p.turn, "It stands", t.CoolerStand, func(v string) { t.CoolerStand = v }, stands...)
+			}),
+		),
+		only(iced, func() app.UI {
+			return fold("", "How long its ice lasted before", el("div", "grid",
+				p.weight("So much ice", &t.SeenIce),
+				field("lasted so many days", input("number", halves(t.SeenHalf), "").Attr("min", 0).Attr("max", 30).Attr("step", 0.5).
+					On("change", func(ctx app.Context, _ app.Event) {
+						d, _ := strconv.ParseFloat(typed(ctx), 64)
+						t.SeenHalf = int(2 * d)
+						if t.SeenAir == 0 {
+							t.SeenAir = (w.Night + w.Day) / 2
+						}
+					}, app.EventScope(p.turn))),
+				p.degree("at, on average, day and night", &t.SeenAir),
+			), txt("p", "hint", "Without this, what the walls let in is a wide guess, and the worse end of it counts."))
+		}),
+		fold("", "Limits and jars that must come", el("div", "grid",
+			p.weight("Jars weigh at most, 0 for no limit", &t.Grams),
+			p.litres("Jars take at most so many litres, 0 for no limit", &t.Space),
+		), txt("p", "hint", "Single jars are asked for, or left at home, on the plan itself.")),
+		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
+		el("p", "row",
+			elem("button", "button big").Attr("type", "submit").Text("Work it out"),
+			action("button plain", "Cancel", func() {
+				p.edit = nil
+				p.turned()
+			}, "cancel"),
+			only(p.house.shelf.Trips[t.ID] != nil, func() app.UI {
+				return action("quiet", "Delete this trip", func() {
+					t := p.house.shelf.Trips[t.ID]
+					t.Delete(time.Now())
+					if p.house.commit(p.ctx, t) {
+						p.house.deleted = []pantry.Record{t}
+					}
+					p.edit, p.trip = nil, nil
+					p.turned()
+				}, t.ID)
+			}),
+		),
+	)
+}
+
+func halves(n int) string { return strconv.FormatFloat(float64(n)/2, 'f', -1, 64) }
+
+// days keeps one weather for each day, when each has its own.
+func (p *tripPage) days() {
+	t := p.edit
+	if len(t.Weather) == 1 {
+		return
+	}
+	for len(t.Weather) < t.Days {
+		t.Weather = append(t.Weather, t.Weather[len(t.Weather)-1])
+	}
+	t.Weather = t.Weather[:t.Days]
+}
+
+// weather asks for one day that stands for all, or for each.
+func (p *tripPage) weather() app.UI {
+	t := p.edit
+	each1 := len(t.Weather) > 1
+	return el("div", "",
+		el("div", "grid", each(2*len(t.Weather), func(i int) app.UI {
+			w := &t.Weather[i/2]
+			day := ""
+			if each1 {
+				day = fmt.Sprintf("Day %d, ", i/2+1)
+			}
+			if i%2 == 0 {
+				return p.degree(upperFirst(day+"coldest at night"), &w.Night)
+			}
+			return p.degree(upperFirst(day+"hottest by day"), &w.Day)
+		})...),
+		only(t.Days > 1, func() app.UI {
+			return tick(p.turn, "Each day has its own", each1, func(on bool) {
+				w := t.Weather[0]
+				t.Weather = []pantry.Weather{w}
+				if on {
+					for len(t.Weather) < t.Days {
+						t.Weather = append(t.Weather, w)
+					}
+				}
+			})
+		}),
+		txt("p", "hint", "3 °C (5 °F) of doubt are added on both sides."),
+	)
+}
+
+// altitudeThere asks for the altitude of the camp, for the boiling.
+func altitudeThere(t *pantry.Trip, turn int) app.UI {
+	choices := []string{"0", "not known"}
+	for i, feet := range altitudes {
+		choices = append(choices, fmt.Sprint(feet), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+	}
+	return menu(turn, "Altitude there", fmt.Sprint(t.Feet), func(v string) { t.Feet, _ = strconv.Atoi(v) }, choices...)
+}
+
+// number is a labelled field for a whole number.
+func (p *tripPage) number(label string, v *int, low, high int, then func()) app.UI {
+	return field(label, input("number", fmt.Sprint(*v), "").Attr("min", low).Attr("max", high).Attr("inputmode", "numeric").
+		On("change", func(ctx app.Context, _ app.Event) {
+			n, err := strconv.Atoi(strings.TrimSpace(typed(ctx)))
+			if err != nil || n < low || n > high {
+				p.errors = []string{fmt.Sprintf("%s: “%s” is not a whole number from %d to %d.", label, typed(ctx), low, high)}
+				return
+			}
+			p.errors = nil
+			*v = n
+			if then != nil {
+				then()
+			}
+		}, app.EventScope(label, p.turn)))
+}
+
+// scaled is a labelled field for a number that is kept in a smaller unit.
+func (p *tripPage) scaled(label string, v *int, unit float64) app.UI {
+	shown := strconv.FormatFloat(float64(int(float64(*v)/unit*10+0.5))/10, 'f', -1, 64)
+	return field(label, input("number", shown, "").Attr("min", 0).Attr("step", "any").Attr("inputmode", "decimal").
+		On("change", func(ctx app.Context, _ app.Event) {
+			n, err := strconv.ParseFloat(strings.Replace(typed(ctx), ",", ".", 1), 64)
+			if err != nil || !(n >= 0 && n <= 1000) {
+				p.errors = []string{fmt.Sprintf("%s: “%s” is not a number from 0 to 1000.", label, typed(ctx))}
+				return
+			}
+			p.errors = nil
+			*v = int(n*unit + 0.5)
+		}, app.EventScope(label, p.turn)))
+}
+
+// pound is in grams.
+const pound = 453.59237
+
+// weight is a labelled field for a weight, kept in grams.
+func (p *tripPage) weight(label string, v *int) app.UI {
+	if p.house.settings.Fahrenheit {
+		return p.scaled(label+" (lb)", v, pound)
+	}
+	return p.scaled(label+" (kg)", v, 1000)
+}
+
+func (p *tripPage) litres(label string, v *int) app.UI { return p.scaled(label, v, 1000) }
+
+// grams writes a weight.
+func (h *household) grams(g int) string {
+	if h.settings.Fahrenheit {
+		return fmt.Sprintf("%.0f lb", float64(g)/pound)
+	}
+	return fmt.Sprintf("%.1f kg", float64(g)/1000)
+}
+
+// degree is a labelled field for a temperature, kept in tenths of a degree
+// Celsius.
+func (p *tripPage) degree(label string, v *int) app.UI {
+	unit, shown := " (°C)", decimal(*v, 10)
+	if p.house.settings.Fahrenheit {
+		unit, shown = " (°F)", fmt.Sprintf("%.0f", float64(*v)*0.18+32)
+	}
+	return field(label+unit, input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+		On("change", func(ctx app.Context, _ app.Event) {
+			n, ok := p.house.tenths(typed(ctx))
+			if !ok {
+				p.errors = []string{label + ": “" + typed(ctx) + "” is not a temperature."}
+				return
+			}
+			p.errors = nil
+			*v = n
+		}, app.EventScope(label, p.turn)))
+}
+
+// onSubmit works the trip out, when it makes sense.
+func (p *tripPage) onSubmit(_ app.Context, e app.Event) {
+	e.PreventDefault()
+	if len(p.errors) > 0 {
+		return
+	}
+	t := p.edit
+	if t.Every == 0 {
+		t.More = 0
+	}
+	if t.SeenIce == 0 || t.SeenHalf == 0 {
+		t.SeenIce, t.SeenHalf, t.SeenAir = 0, 0, 0
+	}
+	for i := range t.Meals {
+		t.Meals[i] = min(t.Meals[i], 2*t.Days)
+	}
+	p.keep(t, func() { p.open(t) })
+}
+
+// keep keeps the trip and goes on once it is on the device.
+func (p *tripPage) keep(t *pantry.Trip, done func()) {
+	t.Touch(time.Now())
+	if err := t.Validate(); err != nil {
+		p.errors = strings.Split(plain(err), "\n")
+		return
+	}
+	p.house.keep(p.ctx, done, t)
+}
+
+// boilMinutes says how long to boil low-acid food there.
+func boilMinutes(t *pantry.Trip) string {
+	if t.Feet == 0 {
+		return "10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude"
+	}
+	return fmt.Sprintf("%d minutes", process.BoilMinutes(process.Feet(t.Feet)))
+}
