@@ -183,11 +183,11 @@ func (p *tripPage) holds(j *pantry.Journey) string {
 
 // bindWords say what costs meals.
 var bindWords = map[string]string{
-	pantry.BindWeight: "Weight",
-	pantry.BindSpace:  "Space",
-	pantry.BindCold:   "The cooler: what is opened has to be finished at once",
-	pantry.BindHeat:   "Heat or frost where the jars ride and stand",
-	pantry.BindLooks:  "Jars that nobody has looked at lately",
+	pantry.BindWeight: "Without the limit of weight",
+	pantry.BindSpace:  "Without the limit of space",
+	pantry.BindCold:   "If the cooler held to the end (now what is opened has to be finished while it holds)",
+	pantry.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
+	pantry.BindLooks:  "If the jars that nobody has looked at lately are looked at and sound",
 }
 
 // summary says whether the meals are covered, and what binds.
@@ -206,7 +206,7 @@ func (p *tripPage) summary() app.UI {
 		if b.What == pantry.BindStock {
 			lines = append(lines, "Nothing but more jars would help: these are all that may go and can be finished.")
 		} else {
-			lines = append(lines, fmt.Sprintf("%s: without it, %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
+			lines = append(lines, fmt.Sprintf("%s: %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
 		}
 	}
 	for _, id := range j.Refused {
@@ -396,14 +396,21 @@ func (p *tripPage) scale(c float64) float64 {
 func (p *tripPage) warmth() (lines []string) {
 	j := p.journey
 	if e, ok := j.Worst(); ok {
-		lines = append(lines, fmt.Sprintf("Jars: at most %s, up to %.0f hours above 35 °C (95 °F); the trip ages them by %.0f to %.0f days at 20 °C.",
-			p.house.degrees(int(e.Warmest.High*10)), e.HoursHot.High, e.Aged.Low, e.Aged.High))
+		hot := "never above 35 °C (95 °F)"
+		if h := e.HoursHot.High; h > 0 {
+			hot = fmt.Sprintf("up to %.0f hours above 35 °C (95 °F)", h)
+		}
+		lines = append(lines, fmt.Sprintf("Jars: at most %s, %s; the trip ages them as %.0f to %.0f days at 20 °C do.",
+			p.house.degrees(int(e.Warmest.High*10)), hot, e.Aged.Low, e.Aged.High))
 	}
 	if n := len(j.Nights); n > 0 {
 		lines = append(lines, count(n, "night", "nights")+" on which a jar may freeze: a frozen jar can lose its seal. Take them where it does not freeze.")
 	}
 	if j.Chill != nil {
 		lines = append(lines, "The cooler "+p.holds(j)+". A thermometer inside is the only proof.")
+		if j.IceADay > 0 {
+			lines = append(lines, "Up to "+p.house.grams(int(j.IceADay*1000))+" of ice may melt in a day.")
+		}
 	}
 	return
 }

@@ -18,7 +18,7 @@ const (
 	leaves    = 9   // o'clock, on the first and on the last day
 	firstMeal = 8
 	lastMeal  = 20 // o'clock: meals lie between
-	refills   = 12 // o'clock: fresh ice goes in
+	refills   = 10 // o'clock: fresh ice goes in
 	// usesFirst is the age in days from which a jar that keeps should go before
 	// younger ones: the season before last year's.
 	usesFirst = 270
@@ -127,6 +127,9 @@ type Journey struct {
 	Around  []keeping.Range // the jars
 	Chill   *keeping.Chill  // nil without a cooler
 	Cold    []int           // see [packing.Trip]
+	// IceADay is how many kilograms of ice may melt in a day, at the most; 0
+	// without ice.
+	IceADay float64
 	Jars    []*Traveller
 	Meals   []packing.Meal
 	Plan    *packing.Plan // nil when what must come is too much
@@ -386,6 +389,16 @@ func (j *Journey) chill() error {
 	}
 	if j.Chill, err = c.Run(around); err != nil {
 		return err
+	}
+	if !c.Electric {
+		// With more ice than can melt, what is gone has melted.
+		full := *c
+		full.Ice, full.Fails = map[int]float64{0: 1000}, -1
+		ch, err := full.Run(around)
+		if err != nil {
+			return err
+		}
+		j.IceADay = (1000 - ch.Ice[24*t.Days].Low) / float64(t.Days)
 	}
 	for d := range j.Cold {
 		from := 24*d + firstMeal

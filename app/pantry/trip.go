@@ -98,14 +98,14 @@ type Trip struct {
 }
 
 // NewTrip begins a trip with what is usual: a summer weekend of four with a
-// hard cooler.
+// hard cooler and ice to be had every day.
 func NewTrip(from Day, now time.Time) (*Trip, error) {
 	head, err := newHead(now)
 	if err != nil {
 		return nil, fmt.Errorf("trip: %w", err)
 	}
 	t := &Trip{Head: head, From: from, Days: 4, People: 4, Appetite: 100, Weather: []Weather{{120, 260}},
-		Ride: InCabin, Drive: 3, Stand: InShade, Cooler: HardCooler, CoolerStand: InShade, Litres: 40, Ice: 8000}
+		Ride: InCabin, Drive: 3, Stand: InShade, Cooler: HardCooler, CoolerStand: InShade, Litres: 40, Ice: 12000, More: 10000, Every: 1}
 	t.Meals = []int{3, 2, 2, 1, 3, 1, 2}
 	return t, nil
 }

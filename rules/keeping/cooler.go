@@ -43,8 +43,8 @@ const (
 // walls is how thick the insulation is, in metres, and foam how well it leads
 // heat, in W/(m·K), with lid and seams. From memory, not measured.
 var (
-	walls = [...]Range{SoftWall: {0.005, 0.012}, HardWall: {0.018, 0.035}, ThickWall: {0.035, 0.06}}
-	foam  = Range{0.024, 0.045}
+	walls = [...]Range{SoftWall: {0.005, 0.012}, HardWall: {0.022, 0.035}, ThickWall: {0.035, 0.06}}
+	foam  = Range{0.022, 0.036}
 )
 
 // Leak is how much heat gets into a cooler of so many litres, in W for each

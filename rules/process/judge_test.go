@@ -146,7 +146,7 @@ func TestEveryExactRecord(t *testing.T) {
 		longest := 0
 		for _, r := range f.Rows {
 			if r.Method() == q.Method && r.Pack&q.Pack != 0 && r.Jar&q.Jar != 0 {
-				longest = max(longest, r.Minutes[3], r.High)
+				longest = max(longest, int(r.Minutes[3]), int(r.High))
 			}
 		}
 		pounds := pounds
@@ -348,12 +348,12 @@ func TestAltitudeRangeIsTheUnion(t *testing.T) {
 				continue
 			}
 			for i, minutes := range append(row.Minutes[:], row.High) {
-				tenths := append(row.Dial[:], row.Weighted[:]...)[i] * 10
+				tenths := int(append(row.Dial[:], row.Weighted[:]...)[i]) * 10
 				for low := range altitudes {
 					var union process.Status
 					for high := low; high < len(altitudes); high++ {
 						q.Altitude = altitudes[high]
-						r := record(q, minutes, tenths)
+						r := record(q, int(minutes), tenths)
 						union |= process.Was(r).Possible
 						r.Altitude = process.Between(int(altitudes[low]), int(altitudes[high]))
 						if checks++; process.Was(r).Possible != union {

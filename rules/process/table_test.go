@@ -159,7 +159,7 @@ func cells() map[string]string {
 				}
 				if r.Method() == process.BoilingWater {
 					for i, band := range []string{"1000", "3000", "6000", "8000", "above"} {
-						put("boiling-water", "", r.Minutes[min(i, 3)], band, "")
+						put("boiling-water", "", int(r.Minutes[min(i, 3)]), band, "")
 					}
 					continue
 				}
@@ -171,12 +171,12 @@ func cells() map[string]string {
 				}
 				if r.Dial[0] > 0 {
 					for i, band := range []string{"2000", "4000", "6000", "8000"} {
-						put("pressure", fmt.Sprintf("dial %d min|", r.Minutes[0]), r.Minutes[0], band, psi(r.Dial[i]))
+						put("pressure", fmt.Sprintf("dial %d min|", r.Minutes[0]), int(r.Minutes[0]), band, psi(int(r.Dial[i])))
 					}
 				}
 				if r.Weighted[0] > 0 {
 					for i, band := range []string{"1000", "above"} {
-						put("pressure", fmt.Sprintf("weighted %d min|", r.Minutes[0]), r.Minutes[0], band, psi(r.Weighted[i]))
+						put("pressure", fmt.Sprintf("weighted %d min|", r.Minutes[0]), int(r.Minutes[0]), band, psi(int(r.Weighted[i])))
 					}
 				}
 			}
@@ -211,14 +211,14 @@ func TestBandEdges(t *testing.T) {
 						continue
 					}
 					q := process.Query{Product: f.ID, Form: f.Form, Pack: pack, Jar: jar, Method: r.Method()}
-					has := func(minutes, psi int) bool {
+					has := func(minutes uint8, psi int) bool {
 						lines, err := process.Lines(q)
 						if err != nil && !errors.Is(err, process.ErrNoProcess) {
 							t.Fatal(err)
 						}
 						checks++
 						return slices.ContainsFunc(lines, func(l process.Line) bool {
-							return l.Minutes == minutes && (psi < 0 || l.PSI == psi) && l.Row.Cite == r.Cite
+							return l.Minutes == int(minutes) && (psi < 0 || l.PSI == psi) && l.Row.Cite == r.Cite
 						})
 					}
 					if r.Method() == process.BoilingWater {
@@ -248,7 +248,7 @@ func TestBandEdges(t *testing.T) {
 								if has(r.Minutes[0], -1) {
 									t.Errorf("%+v: want no line of %d min", q, r.Minutes[0])
 								}
-							} else if !has(r.Minutes[0], psis[s.index]) {
+							} else if !has(r.Minutes[0], int(psis[s.index])) {
 								t.Errorf("%+v: want %d min at %d psi", q, r.Minutes[0], psis[s.index])
 							}
 						}
