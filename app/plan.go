@@ -279,7 +279,10 @@ func (p *tripPage) serving(v served) string {
 	}
 	text += fmt.Sprintf(" (jar %d)", v.tr.Jar.Number)
 	if p.boils(v.tr) {
-		text += ", boil " + boilMinutes(p.trip)
+		text += ", boil it first"
+		if p.trip.Feet != 0 {
+			text += " for " + boilMinutes(p.trip)
+		}
 	}
 	if v.s.Left > 0 {
 		text += fmt.Sprintf(": %s left, into the cooler within %s", count(v.s.Left, "portion", "portions"), p.within(j.Meals[v.s.Meal].Day))
@@ -484,7 +487,9 @@ func (p *tripPage) others() app.UI {
 	j := p.journey
 	looks := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.NeedsLook })
 	stays := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.Stays })
-	rest := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.NotNeeded || tr.Must && tr.Fate != pantry.Stays })
+	rest := kins(j.Jars, func(tr *pantry.Traveller) bool {
+		return tr.Fate == pantry.NotNeeded || tr.Must && tr.Fate != pantry.Stays
+	})
 	many := func(ks []*kin) (n int) {
 		for _, k := range ks {
 			n += len(k.jars)

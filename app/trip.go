@@ -53,6 +53,7 @@ func (p *tripPage) OnNav(ctx app.Context) {
 func (p *tripPage) open(t *pantry.Trip) {
 	copied := *t
 	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, pantry.WhatIf{}
+	measured("choosing")
 	p.planner = p.house.shelf.NewPlanner(p.trip, time.Now())
 	p.plan()
 	p.base = p.journey

@@ -8,11 +8,13 @@ import (
 	"time"
 
 	"larderlamp/app/pantry"
+	"larderlamp/rules"
 )
 
-// fill writes a pantry of 10,000 jars and 40,000 checks into the browser's
-// store: copies of the invented household under ids of their own.
-func (p *tab) fill(t testing.TB) {
+// fill writes a pantry into the browser's store: copies of the invented household
+// under ids of their own, with four checks for each jar; looked tells whether
+// every jar on the shelf has been looked at today.
+func (p *tab) fill(t testing.TB, most int, looked bool) {
 	t.Helper()
 	records, err := pantry.Demo(time.Now())
 	if err != nil {
@@ -20,6 +22,17 @@ func (p *tab) fill(t testing.TB) {
 	}
 	var places, batches, jars []string
 	for _, r := range records {
+		if j, ok := r.(*pantry.Jar); ok && looked && j.Standing().Stage == pantry.OnShelf {
+			e, err := j.Add(pantry.Looked, time.Now())
+			if err != nil {
+				t.Fatal(err)
+			}
+			for id := range rules.SignID(rules.NumSigns) {
+				if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
+					e.Seen = append(e.Seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+				}
+			}
+		}
 		text, err := r.Encode()
 		if err != nil {
 			t.Fatal(err)
@@ -46,13 +59,13 @@ func (p *tab) fill(t testing.TB) {
 		t.Fatal(err)
 	}
 	eval[bool](p, fmt.Sprintf(`(async () => {
-		const places = %s, batches = %s, jars = %s, check = %s;
+		const most = %d, places = %s, batches = %s, jars = %s, check = %s;
 		const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
 		const tx = db.transaction(["places", "batches", "jars", "checks"], "readwrite");
 		const id = n => "0199f1f0-" + (n >> 16).toString(16).padStart(4, "0") + "-7" + (n >> 4 & 0xfff).toString(16).padStart(3, "0") + "-8" + (n & 0xf).toString(16).padStart(3, "0") + "-000000000000";
 		for (const r of places) tx.objectStore("places").put(r, JSON.parse(r).id);
 		let n = 0;
-		for (let copy = 0; n < 10000; copy++) {
+		for (let copy = 0; n < most; copy++) {
 			const names = new Map();
 			for (const r of batches) {
 				const old = JSON.parse(r).id, fresh = id(++n + 1000000);
@@ -60,16 +73,16 @@ func (p *tab) fill(t testing.TB) {
 				tx.objectStore("batches").put(r.replace(old, fresh), fresh);
 			}
 			for (const r of jars) {
-				if (n >= 10000) break;
+				if (n >= most) break;
 				const jar = JSON.parse(r), fresh = id(++n);
 				tx.objectStore("jars").put(r.replace(jar.id, fresh).replace(jar.batch, names.get(jar.batch)), fresh);
 			}
 		}
 		const old = JSON.parse(check).id;
-		for (let i = 0; i < 40000; i++) tx.objectStore("checks").put(check.replace(old, id(i + 5000000)), id(i + 5000000));
+		for (let i = 0; i < 4 * most; i++) tx.objectStore("checks").put(check.replace(old, id(i + 5000000)), id(i + 5000000));
 		await new Promise((ok, bad) => { tx.oncomplete = ok; tx.onerror = () => bad(tx.error) });
 		db.close();
-		return true })()`, list(places), list(batches), list(jars), quoted(string(check))))
+		return true })()`, most, list(places), list(batches), list(jars), quoted(string(check))))
 }
 
 func list(texts []string) string {
@@ -109,6 +122,7 @@ func (p *tab) between(a, b string) float64 {
 func BenchmarkBars(b *testing.B) {
 	for b.Loop() {
 		bars(b)
+		trips(b)
 	}
 }
 
@@ -117,7 +131,7 @@ func bars(t testing.TB) {
 	p := start(t).open(s, phone)
 	p.visit("/shelf")
 	p.wait(`document.querySelector("main").innerText.includes("Add the first batch")`)
-	p.fill(t)
+	p.fill(t, 10000, false)
 	var opens, same, whole, judges, keys []float64
 	for range 5 {
 		p.visit("/shelf")
@@ -164,6 +178,47 @@ func bars(t testing.TB) {
 	fmt.Printf("%-52s %8.0f  bar 100\n", "judge all jars afresh", median(judges))
 	fmt.Printf("%-52s %8.0f  bar 50\n", "a key in the search, the slowest of 5", median(keys))
 	fmt.Printf("%-52s %8.0f  bar 50\n", "a touch to the next jar of a sweep, slowest of 20", next)
+}
+
+// trips measures the planning of a trip: 500 jars, 7 days, 5 people.
+func trips(t testing.TB) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/shelf")
+	p.wait(`document.querySelector("main").innerText.includes("Add the first batch")`)
+	p.fill(t, 500, true)
+	p.visit("/trip")
+	p.tap(saying("button", "Plan a trip"))
+	for label, value := range map[string]string{"Days": "7", "People": "5", "Fruit": "7", "Jam and spread": "5", "Pickles and salsa": "5", "Tomatoes and sauce": "4", "Vegetables": "7", "Soup and broth": "3", "Meat and fish": "7"} {
+		p.set(label, value)
+	}
+	var plans, slides []float64
+	for i, limit := range []string{"0", "40", "20"} {
+		if i > 0 {
+			p.tap(saying("button", "Change the trip"))
+		}
+		p.tap(saying("summary", "Limits"))
+		p.set("Jars weigh at most, 0 for no limit (kg)", limit)
+		p.drawn()
+		was := eval[int](p, `performance.getEntriesByName("planned").length`)
+		p.tap(saying("button", "Work it out"))
+		p.wait(fmt.Sprintf(`performance.getEntriesByName("planned").length > %d && !!document.querySelector(".trip-days")`, was))
+		plans = append(plans, p.between("choosing", "planned"))
+		slides = append(slides, eval[float64](p, `(async () => {
+			const slider = document.querySelector("#hotter");
+			let worst = 0;
+			for (let n = 1; n <= 15; n++) {
+				const from = performance.now();
+				slider.value = n;
+				slider.dispatchEvent(new Event("input", { bubbles: true }));
+				while (!document.querySelector(".slide span").innerText.startsWith(n + " ")) await new Promise(done => setTimeout(done, 0));
+				worst = Math.max(worst, performance.now() - from);
+			}
+			return worst })()`))
+	}
+	fmt.Printf("\na trip of 7 days and 5 people from 500 jars, without a limit, with 40 and with 20 kg (ms)\n")
+	fmt.Printf("%-52s %8.0f %6.0f %6.0f  bar 1000\n", "the best plan, worked out afresh", plans[0], plans[1], plans[2])
+	fmt.Printf("%-52s %8.0f %6.0f %6.0f  bar 100\n", "a slider, the slowest of 15 steps, drawn", slides[0], slides[1], slides[2])
 }
 
 func median(v []float64) float64 {

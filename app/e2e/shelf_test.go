@@ -227,7 +227,7 @@ func TestDemoHousehold(t *testing.T) {
 	}
 	for _, as := range []screen{phone, night, desktop, evening} {
 		q := b.open(s, as)
-		for _, path := range []string{"/shelf", "/batch", "/many", "/places", "/labels", "/stock", "/keeping"} {
+		for _, path := range []string{"/shelf", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/trip"} {
 			q.visit(path)
 			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
 			q.drawn()

@@ -1,0 +1,135 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+)
+
+// demo turns to the invented household.
+func (p *tab) demo() {
+	p.t.Helper()
+	p.visit("/keeping")
+	p.tap(saying("button", "Show the invented household"))
+	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 10`)
+	p.running()
+}
+
+// main is what the page says.
+func (p *tab) main() string { return p.text("main") }
+
+// A trip from the first question to the day after: planned with the answers
+// offered, asked "what if", packed, and brought home. What came back carries it.
+func TestTrip(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.visit("/trip")
+	p.wait(`document.querySelector("main").innerText.includes("no jars yet")`)
+	p.axe("no jars")
+	p.demo()
+	p.visit("/trip")
+	p.wait(`!!(` + saying("button", "Plan a trip") + `)`)
+	p.tap(saying("button", "Plan a trip"))
+	p.wait(`!!document.querySelector("form.card")`)
+	p.axe("form")
+	p.shoot("form")
+	// Nonsense is refused by name, and nothing is planned.
+	p.set("Days", "0")
+	p.tap(saying("button", "Work it out"))
+	p.wait(`document.querySelector("form.card .notice")?.innerText.startsWith("Days:")`)
+	p.set("Days", "4")
+	p.set("Name", "Quill lake")
+	p.set("Altitude there", "3999")
+	p.tap(saying("button", "Work it out"))
+	p.wait(`!!document.querySelector(".trip-days")`)
+	says := p.main()
+	for _, want := range []string{"Quill lake", "All 14 meals are covered", "holds 4 °C (40 °F) to the end", "Day 1", "Day 4", "boil it first for 13 minutes", "rules of the place come first", "could go"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("the plan does not say %q", want)
+		}
+	}
+	p.axe("plan")
+	p.shoot("plan")
+	// What must stay says why, with its sources.
+	p.tap(saying("summary", "that must stay"))
+	p.tap(saying("details[open] summary", "Why"))
+	p.wait(`!!document.querySelector("details[open] details[open] .cites")`)
+	p.axe("reasons")
+	slide := func(id string, to int) {
+		t.Helper()
+		eval[bool](p, fmt.Sprintf(`(e => { e.value = %d; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#%s"))`, to, id))
+		p.drawn()
+	}
+	slide("ice", 4)
+	if says := p.main(); !strings.Contains(says, "No more cold from day 1 on") || !strings.Contains(says, "cannot be counted on at all") {
+		t.Errorf("without ice: %.600s", says)
+	}
+	slide("ice", 0)
+	slide("hotter", 15)
+	if says := p.main(); !strings.Contains(says, "15 °C (27 °F) hotter than expected") || !strings.Contains(says, "Then these stay, or are not to be eaten") {
+		t.Errorf("15 degrees hotter: %.600s", says)
+	}
+	p.axe("what if")
+	slide("hotter", 0)
+	// A jar that must come.
+	p.tap(saying("summary", "that could go"))
+	p.tap(saying("button", "Bring one"))
+	p.wait(`!!(` + saying("button", "It may stay") + `)`)
+	p.tap(saying("button", "We pack these jars"))
+	p.wait(`document.querySelector("main").innerText.includes("Packed. The plan is kept")`)
+	// It is there when the page is opened afresh.
+	p.visit("/trip")
+	p.tap(saying("button", "Quill lake"))
+	p.wait(`!!(` + saying("button", "We are home again") + `)`)
+	p.keepFile()
+	p.tap(saying("button", "Save the card as a file"))
+	if card := p.kept("text/html"); !strings.Contains(card, "<h1>Quill lake</h1>") || !strings.Contains(card, "boil it first for 13 minutes") || strings.Contains(card, "<script") {
+		t.Errorf("the card: %.300s", card)
+	}
+	p.tap(saying("button", "We are home again"))
+	p.wait(`document.querySelector("h1").innerText === "Home again"`)
+	p.axe("home again")
+	p.shoot("home")
+	first := eval[string](p, `document.querySelector(".grid .field span").innerText`)
+	p.set(first, "back")
+	p.tap(saying("button", "Keep it"))
+	p.wait(`document.querySelector("main").innerText.includes("Kept.")`)
+	packed := eval[[]string](p, `(async () => {
+		const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp-demo"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const rows = await new Promise((ok, bad) => { const r = db.transaction("jars").objectStore("jars").getAll(); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		db.close();
+		return rows.filter(r => r.includes('"travelled"')) })()`)
+	if len(packed) == 0 || !strings.Contains(packed[0], "warmest_tenths_c") || !strings.Contains(packed[0], "coldest_tenths_c") || !strings.Contains(packed[0], "Back from Quill lake") {
+		t.Errorf("%d jars came back: %.400s", len(packed), packed)
+	}
+	p.axe("after")
+}
+
+// A trip is planned with nothing but keys, in the evening theme on a large
+// screen, without a connection.
+func TestTripByKeyboard(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, evening)
+	p.demo()
+	p.installed()
+	s.stop()
+	p.visit("/trip")
+	h := byKeyboard{p}
+	h.walk(`e.innerText === "Plan a trip"`)
+	h.press(kb.Enter)
+	p.wait(`document.activeElement.id === "title" && !!document.querySelector("form.card")`)
+	h.walk(`e.innerText === "Work it out"`)
+	h.press(kb.Enter)
+	p.wait(`document.activeElement.id === "title" && !!document.querySelector(".trip-days")`)
+	h.walk(`e.id === "hotter"`)
+	h.press(kb.ArrowRight)
+	p.wait(`document.querySelector("main").innerText.includes("1 °C (1 °F) hotter than expected")`)
+	p.axe("evening")
+	p.shoot("evening")
+}
