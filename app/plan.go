@@ -566,7 +566,12 @@ func (p *tripPage) cautions() app.UI {
 // advice is what is said on the screen and on the card.
 func (p *tripPage) advice() []string {
 	t := p.trip
+	opened := "What is open stays in the cooler."
+	if t.Cooler == pantry.NoCooler {
+		opened = "Without a cooler, what is opened is eaten up at once."
+	}
 	lines := []string{
+		"On the road the jars are " + choiceOf(rides, t.Ride) + "; there they stand " + choiceOf(stands, t.Stand) + ". " + opened,
 		"Glass breaks: upright, padded, not on top of each other, nothing heavy above them. Jars are heavy; keep them low in the vehicle.",
 		"Before you open a jar: lid drawn down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage is not opened, not tasted, and not brought back into the cooler.",
 		"Boil food that is not acid " + boilMinutes(t) + " before you taste it. That is an extra, never a rescue.",
@@ -579,6 +584,16 @@ func (p *tripPage) advice() []string {
 		lines = append(lines, "A closed vehicle in the sun gets 22 to 26 °C (40 to 47 °F) warmer than the air in an hour, with the windows ajar too.")
 	}
 	return append(lines, "For food storage at a campground, and for animals, the rules of the place come first. This guide supports, and never replaces, your local food-safety authority.")
+}
+
+// choiceOf is the text of a choice.
+func choiceOf(choices []string, chosen string) string {
+	for i := 0; i < len(choices); i += 2 {
+		if choices[i] == chosen {
+			return choices[i+1]
+		}
+	}
+	return ""
 }
 
 // pack keeps the plan.
