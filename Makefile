@@ -8,7 +8,7 @@ GO ?= go
 
 # Screens and pictures are long chains of calls that run once a frame at most:
 # inlined, they make the program larger and no faster to feel.
-PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gcflags='larderlamp/app/pantry=' -gcflags='github.com/hack-pad/...=-l'
+PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gcflags='larderlamp/app/pantry=' -gcflags='larderlamp/rules/keeping=-l' -gcflags='larderlamp/rules/packing=-l' -gcflags='github.com/hack-pad/...=-l'
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js
@@ -33,7 +33,7 @@ run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)'
 
 # The first program holds the check; the others the rest of the pages.
-PROGRAMS := app larder desk office learn sweep trip
+PROGRAMS := app larder desk office learn sweep trip judge
 MAIN_app := check
 MAIN_larder := larder
 MAIN_desk := desk
@@ -41,6 +41,7 @@ MAIN_office := office
 MAIN_learn := learn
 MAIN_sweep := sweep
 MAIN_trip := trip
+MAIN_judge := judge
 
 build: $(PROGRAMS:%=build/%.wasm) build/site ## build the programs and the command `site`
 

@@ -427,8 +427,7 @@ func (p *checkPage) photo() {
 			p.house.complain(plain(err))
 			return
 		}
-		p.house.picture(p.ctx, photo)
-		p.said = "The photo is kept with the check."
+		p.house.picture(p.ctx, photo, func() { p.said = "The photo is kept with the check." })
 	}, func(text string) { p.house.complain(text + ".") })
 }
 

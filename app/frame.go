@@ -14,7 +14,7 @@ func frame(here string, body ...app.UI) app.UI {
 			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
 			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
 		),
-		elem("main", "").ID("main").TabIndex(-1).Body(append([]app.UI{&updateNotice{}}, body...)...),
+		elem("main", "").ID("main").TabIndex(-1).Body(body...),
 		el("footer", "foot",
 			links("more", "More pages", "", "/about", "Cautions and limits", "/rules", "Rule book", "/history", "Earlier checks",
 				"/places", "Places", "/stock", "What there is", "/labels", "Labels", "/keeping", "Safe keeping"),

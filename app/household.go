@@ -204,14 +204,14 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 }
 
 // picture keeps a photo and notes it with its jar, both or neither.
-func (h *household) picture(ctx app.Context, photo *pantry.Photo) {
+func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
 	text, err := photo.Encode()
 	if err != nil {
 		h.complain("The photo could not be saved: " + plain(err))
 		return
 	}
-	h.write(ctx, func(ctx context.Context) error {
-		row, err := h.store.Get(ctx, store.KindJars, photo.Jar)
+	h.write(ctx, func(c context.Context) error {
+		row, err := h.store.Get(c, store.KindJars, photo.Jar)
 		if err != nil {
 			return err
 		}
@@ -227,7 +227,11 @@ func (h *household) picture(ctx app.Context, photo *pantry.Photo) {
 		if row.JSON, err = j.Encode(); err != nil {
 			return err
 		}
-		return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindPhotos, ID: photo.ID, JSON: text}}, {Row: row}})
+		if err := h.store.Write(c, []store.Change{{Row: store.Row{Kind: store.KindPhotos, ID: photo.ID, JSON: text}}, {Row: row}}); err != nil {
+			return err
+		}
+		ctx.Dispatch(func(app.Context) { done() })
+		return nil
 	})
 }
 

@@ -2,7 +2,6 @@ package app
 
 import (
 	"fmt"
-	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -10,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
+	"larderlamp/app/order"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
@@ -599,7 +599,7 @@ func choiceOf(choices []string, chosen string) string {
 // pack keeps the plan.
 func (p *tripPage) pack() {
 	p.base.Pack()
-	sort.SliceStable(p.trip.Packed, func(i, j int) bool { return p.trip.Packed[i].Open < p.trip.Packed[j].Open })
+	order.By(p.trip.Packed, func(a, b *pantry.Packed) bool { return a.Open < b.Open || a.Open == b.Open && a.Jar < b.Jar })
 	p.keep(p.trip, func() {
 		p.open(p.trip)
 		p.said = "Packed. The plan is kept on this device."

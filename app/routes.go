@@ -163,8 +163,11 @@ func Programs() (names []string) {
 			names = append(names, p.program)
 		}
 	}
-	return
+	return append(names, JudgeProgram)
 }
+
+// JudgeProgram is the program without pages that judges all jars at once.
+const JudgeProgram = "judge"
 
 // Pages lists the paths of the pages of a program.
 func Pages(program string) (paths []string) {

@@ -1,6 +1,6 @@
 // The part of Larderlamp that has to work when its program does not: tidy the
-// address, say so when the program fails, and offer a new edition. It runs
-// between wasm_exec.js and app.js.
+// address, say so when the program fails and save what is on the device, and
+// offer a new edition. It runs between wasm_exec.js and app.js.
 "use strict";
 
 (() => {
@@ -44,6 +44,17 @@
     }
   }, true);
 
+  // What is wanted only when something is up is fetched only then.
+  const rescue = () => import(root + "static/later/rescue.js");
+
+  function button(text, act) {
+    const b = document.createElement("button");
+    b.type = "button";
+    b.textContent = text;
+    b.addEventListener("click", act);
+    return b;
+  }
+
   // A program that has ended leaves its last picture on the screen. Nobody may
   // take that for an answer.
   function stopped(text, advice, kind) {
@@ -55,11 +66,16 @@
     notice.setAttribute("role", "alert");
     const says = document.createElement("p");
     says.textContent = text + " " + advice;
-    const again = document.createElement("button");
-    again.type = "button";
-    again.textContent = "Load it again";
-    again.addEventListener("click", () => window.location.reload());
-    notice.append(says, again);
+    const again = button("Load it again", () => window.location.reload());
+    notice.append(says, again, button("Save a backup", async () => {
+      try {
+        await (await rescue()).saveBackup();
+        says.textContent = "The backup is saved as a file. " + advice;
+      } catch (err) {
+        console.error(err);
+        says.textContent = "The backup could not be saved: " + err.message + ". " + advice;
+      }
+    }));
     document.body.prepend(notice);
     window.scrollTo(0, 0);
     again.focus();
@@ -85,18 +101,99 @@
   // The browser offers to install the app in its own way; app.js would hide that.
   window.addEventListener("beforeinstallprompt", (event) => event.stopImmediatePropagation());
 
-  // larderUpdate tells whether a new edition waits; take puts it in use and
-  // reloads the page. The event "larder-update" on document announces it.
+  // A new edition never takes over by itself, because it can change advice, nor
+  // while a check is open, in this tab or in another.
   let registration = null;
   let taken = false;
+  const checking = () => document.querySelector(".question") !== null;
+  const tabs = "BroadcastChannel" in window ? new BroadcastChannel("larderlamp-checks") : null;
+  tabs?.addEventListener("message", ({ data }) => {
+    if (data === "is a check open?" && checking()) {
+      tabs.postMessage("yes");
+    }
+  });
+
+  async function checkIsOpen() {
+    let open = checking();
+    if (tabs && !open) {
+      const heard = ({ data }) => { open = open || data === "yes"; };
+      tabs.addEventListener("message", heard);
+      tabs.postMessage("is a check open?");
+      await new Promise((later) => setTimeout(later, 300));
+      tabs.removeEventListener("message", heard);
+    }
+    return open;
+  }
+
   const update = {
     waiting: false,
-    take() {
+    // take puts the new edition in use and reloads the page, and tells whether.
+    async take() {
+      if (!registration?.waiting || await checkIsOpen()) {
+        return false;
+      }
       taken = true;
-      registration?.waiting?.postMessage("skipWaiting");
+      registration.waiting.postMessage("skipWaiting");
+      return true;
     },
+    // compare says what the new edition changes.
+    compare: async () => (await rescue()).compare(registration, Program),
   };
   window.larderUpdate = update;
+
+  // offer says that a new edition waits, above the page.
+  function offer() {
+    const notice = document.createElement("section");
+    notice.className = "edition";
+    notice.setAttribute("role", "status");
+    notice.setAttribute("aria-label", "A new edition");
+    const says = document.createElement("p");
+    says.textContent = "A new edition of this guide is ready. Advice may have changed; your checks stay.";
+    const list = document.createElement("ul");
+    const line = (text) => {
+      const item = document.createElement("li");
+      item.textContent = text;
+      list.append(item);
+    };
+    const changes = button("What changes?", async () => {
+      changes.disabled = true;
+      list.replaceChildren();
+      line("Judging your jars by both editions…");
+      try {
+        const { edition, news, jars, changes: other } = await update.compare();
+        list.replaceChildren();
+        line("Edition " + edition + ".");
+        news.forEach(line);
+        if (jars === undefined) {
+          line("How many of your jars it judges otherwise could not be worked out.");
+        } else {
+          const many = Object.values(other).reduce((a, b) => a + b, 0);
+          line(many === 0 ? `None of your ${jars} jars changes its verdict.` : `${many} of your ${jars} jars would be judged otherwise:`);
+          Object.entries(other).forEach(([change, n]) => line(`${n} × ${change}`));
+        }
+      } catch (err) {
+        console.error(err);
+        list.replaceChildren();
+        line("What changes could not be read.");
+        changes.disabled = false;
+      }
+    });
+    const use = button("Use it now", async () => {
+      if (!await update.take()) {
+        says.textContent = "A check is open, here or in another tab. Finish it first; the new edition waits.";
+      }
+    });
+    notice.append(says, list, changes, use);
+    // The program takes the first element of the body for its own when it starts.
+    const put = () => {
+      if (document.getElementById("app-wasm-loader")) {
+        setTimeout(put, 200);
+      } else {
+        document.body.prepend(notice);
+      }
+    };
+    put();
+  }
 
   if (!("serviceWorker" in navigator)) {
     return;
@@ -107,6 +204,7 @@
     if (registration.waiting && navigator.serviceWorker.controller && !update.waiting) {
       update.waiting = true;
       document.dispatchEvent(new CustomEvent("larder-update"));
+      offer();
     }
   }
 

@@ -21,6 +21,9 @@ self.addEventListener("message", (event) => {
   if (event.data === "skipWaiting") {
     event.waitUntil(self.skipWaiting());
   }
+  if (event.data === "edition") {
+    event.ports[0].postMessage(edition);
+  }
 });
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);

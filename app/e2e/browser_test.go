@@ -55,14 +55,15 @@ func serve(t testing.TB, prefix string) *site {
 	}
 	s := &site{t: t, addr: l.Addr().String(), prefix: prefix}
 	l.Close()
-	s.start()
+	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
 	t.Cleanup(s.stop)
 	return s
 }
 
-func (s *site) start() {
+// with starts the site with a command and its programs.
+func (s *site) with(command, programs string) {
 	s.t.Helper()
-	s.cmd = exec.Command(need(s.t, "SITE"), "serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", need(s.t, "PROGRAMS"))
+	s.cmd = exec.Command(command, "serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs)
 	s.cmd.Stderr = os.Stderr
 	if err := s.cmd.Start(); err != nil {
 		s.t.Fatal(err)

@@ -55,7 +55,7 @@ type App struct {
 // Program is a WebAssembly program and the pages it runs.
 type Program struct {
 	Name  string   // also of its file; the first program is usually "app"
-	Pages []string // paths to prerender, such as "/" and "/check"
+	Pages []string // paths to prerender, such as "/" and "/check"; none for a program beside the pages
 	Body  []byte
 }
 
@@ -116,6 +116,10 @@ func Assemble(a App) (*Site, error) {
 	version := s.version()
 	for i := range a.Programs {
 		p := &a.Programs[i]
+		if len(p.Pages) == 0 {
+			handlers = append(handlers, nil)
+			continue
+		}
 		handler := &goapp.Handler{
 			Name:              a.Name,
 			Title:             a.Name,

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 
 	"larderlamp/app"
+	"larderlamp/rules"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
 )
@@ -47,6 +48,10 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	edition, err := json.Marshal(map[string]any{"edition": rules.Edition, "news": rules.News})
+	if err != nil {
+		return nil, err
+	}
 	app.Register(prefix)
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
@@ -55,7 +60,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Shell:    "/shell",
 		Prefix:   prefix,
 		Static:   static.Files,
-		Data:     map[string][]byte{app.CasesFile: book},
+		Data:     map[string][]byte{app.CasesFile: book, "edition.json": edition},
 	})
 }
 

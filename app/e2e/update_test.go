@@ -1,0 +1,180 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"larderlamp/app"
+	"larderlamp/app/pantry"
+)
+
+// laterEdition builds another edition of the guide, in which one rule is
+// stricter: its programs and its command. The sources stay as they are.
+func laterEdition(t *testing.T) (command, programs string) {
+	t.Helper()
+	dir := t.TempDir()
+	change := func(file string, pairs ...string) string {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := string(text)
+		for i := 0; i < len(pairs); i += 2 {
+			if strings.Count(s, pairs[i]) != 1 {
+				t.Fatalf("%s: %q is not there once", file, pairs[i])
+			}
+			s = strings.Replace(s, pairs[i], pairs[i+1], 1)
+		}
+		changed := filepath.Join(dir, filepath.Base(file))
+		if err := os.WriteFile(changed, []byte(s), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return changed
+	}
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(name string) string { return filepath.Join(root, "rules", name) }
+	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{
+		at("statement.go"): change(at("statement.go"), `const Edition = "2026.1"`, `const Edition = "2031.7"`),
+		at("news.go"):      change(at("news.go"), `"No rule has changed.",`, `"Every jar is to be discarded: an edition for a test.",`),
+		at("storage.go"):   change(at("storage.go"), `When{{AgeTwo, AgeOlder}}, UseSoon,`, `When{{AgeDay, AgeYear, AgeTwo, AgeOlder}}, Discard,`),
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := filepath.Join(dir, "overlay.json")
+	if err := os.WriteFile(list, overlay, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	build := func(into, source string, env ...string) {
+		t.Helper()
+		cmd := exec.Command("go", "build", "-overlay", list, "-ldflags=-s -w", "-o", into, source)
+		cmd.Dir, cmd.Env = root, append(os.Environ(), env...)
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("%s: %v\n%s", source, err, out)
+		}
+	}
+	command = filepath.Join(dir, "site")
+	build(command, "./wasm/site")
+	for _, name := range app.Programs() {
+		into := filepath.Join(dir, name+".wasm")
+		switch name {
+		case app.JudgeProgram:
+			build(into, "./wasm/browser/judge", "GOOS=js", "GOARCH=wasm")
+		case app.ProgramCheck:
+			build(into, "./wasm/browser/check", "GOOS=js", "GOARCH=wasm")
+		default:
+			// The pages that the test does not open are as they were.
+			body, err := os.ReadFile(filepath.Join(need(t, "PROGRAMS"), name+".wasm"))
+			if err == nil {
+				err = os.WriteFile(into, body, 0o600)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	return command, dir
+}
+
+// A new edition of the guide waits, says what is new and how many jars it judges
+// otherwise, gives way to every open check, and takes over when it is wanted.
+func TestUpdate(t *testing.T) {
+	command, programs := laterEdition(t)
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.batch("3")
+	p.installed()
+	s.stop()
+	s.with(command, programs)
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("3 jars")`)
+	eval[bool](p, `navigator.serviceWorker.ready.then(r => r.update()).then(() => true)`)
+	p.wait(`document.querySelector(".edition")?.innerText.includes("A new edition of this guide is ready")`)
+	p.axe("a new edition waits")
+	p.tap(saying(".edition button", "What changes?"))
+	p.wait(`document.querySelector(".edition").innerText.includes("Edition 2031.7.")`)
+	p.wait(`!document.querySelector(".edition").innerText.includes("Judging your jars")`)
+	says := p.text(".edition")
+	for _, want := range []string{"Every jar is to be discarded: an edition for a test.", "3 of your 3 jars would be judged otherwise:", "3 × to be looked at → Discard safely"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("it says %q, not %q", says, want)
+		}
+	}
+	p.axe("what a new edition changes")
+	p.shoot("edition")
+	// Neither what is stored nor the edition in use has changed.
+	if got := eval[string](p, `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`); got == "2031.7" {
+		t.Error("the new edition is in use before it was wanted")
+	}
+	// A check in another tab holds it back, and so does one here.
+	other := b.open(s, phone)
+	other.visit("/check?product=peaches")
+	other.wait(`!!document.querySelector(".question")`)
+	p.tap(saying(".edition button", "Use it now"))
+	p.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
+	other.wait(`!!document.querySelector(".edition")`)
+	other.tap(saying(".edition button", "Use it now"))
+	other.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
+	other.visit("/about")
+	p.tap(saying(".edition button", "Use it now"))
+	p.wait(`fetch("/static/edition.json").then(r => r.json()).then(e => e.edition === "2031.7")`)
+	p.running()
+	// Its rules judge now.
+	p.visit("/check?product=peaches")
+	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
+	if p.has(".edition") {
+		t.Error("the new edition is still announced")
+	}
+}
+
+// A program that panics says so, and what is on the device can be saved and read
+// back; nothing is lost.
+func TestPanic(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.batch("2")
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("2 jars")`)
+	// The program cannot go on when the browser fails it.
+	p.expectFaults = true
+	search := func(text string) string {
+		return fmt.Sprintf(`(find => { find.value = %q; find.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#find"))`, text)
+	}
+	eval[bool](p, search("zzz"))
+	p.wait(`document.querySelectorAll(".row-jar").length === 0`)
+	eval[bool](p, `(() => {
+		const create = document.createElement.bind(document);
+		document.createElement = tag => { if (tag === "li") throw new Error("a test"); return create(tag) };
+		return true })()`)
+	eval[bool](p, search("pea"))
+	p.wait(`document.querySelector(".stopped")?.innerText.includes("has stopped working")`)
+	p.axe("stopped")
+	p.shoot("stopped")
+	eval[bool](p, `(() => { URL.createObjectURL = blob => { blob.text().then(text => { window.rescued = text }); return "data:," }; return true })()`)
+	p.tap(saying(".stopped button", "Save a backup"))
+	p.wait(`!!window.rescued`)
+	backup, err := pantry.ReadBackup([]byte(eval[string](p, `window.rescued`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[pantry.Kind]int{}
+	for _, r := range backup.Records {
+		kinds[r.Kind()]++
+	}
+	if kinds[pantry.Batches] != 1 || kinds[pantry.Jars] != 2 || kinds[pantry.Places] != 1 {
+		t.Errorf("the backup holds %v", kinds)
+	}
+	p.tap(saying(".stopped button", "Load it again"))
+	p.wait(`!document.querySelector(".stopped") && document.querySelector(".found")?.innerText.includes("2 jars")`)
+}

@@ -1,0 +1,109 @@
+// What is wanted only when something is up: a backup of what is on the device
+// when the program has ended, and what a new edition would change. It reads the
+// database as it is and never changes it or its schema.
+"use strict";
+
+const root = new URL("../..", import.meta.url).pathname;
+const database = () => (localStorage.getItem("larderlamp-demo") === "on" ? "larderlamp-demo" : "larderlamp");
+
+const done = (request) => new Promise((resolve, reject) => {
+  request.onsuccess = () => resolve(request.result);
+  request.onerror = () => reject(request.error);
+  request.onblocked = () => reject(new Error("the database is in use"));
+});
+
+// stored gives the rows of every kind, each as JSON text.
+async function stored() {
+  const rows = {};
+  const db = await done(indexedDB.open(database()));
+  try {
+    for (const kind of db.objectStoreNames) {
+      rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
+    }
+  } finally {
+    db.close();
+  }
+  return rows;
+}
+
+// The kinds of a backup, in the order of its form, which is that of
+// testdata/backup.schema.json.
+const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips"];
+
+// backup gives the text of a backup of all that is on this device.
+export async function backup() {
+  const rows = await stored();
+  const { edition } = await (await fetch(root + "static/edition.json")).json();
+  const now = new Date().toISOString().replace(/\.\d+Z$/, "Z");
+  const settings = rows.settings?.[0] ?? JSON.stringify({ version: 2, changed: now, revision: 0 });
+  const head = `"format":"larderlamp-backup","version":3,"written":"${now}","edition":${JSON.stringify(edition)},"settings":${settings}`;
+  return `{${head},${kinds.map((kind) => `"${kind}":[${(rows[kind] ?? []).join(",\n")}]`).join(",\n")}}`;
+}
+
+// saveBackup offers a backup as a file to keep.
+export async function saveBackup() {
+  const address = URL.createObjectURL(new Blob([await backup()], { type: "application/json" }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = "larderlamp-rescue.json";
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 60000);
+}
+
+// ask puts a question to a worker.
+const ask = (worker, question) => new Promise((resolve, reject) => {
+  const channel = new MessageChannel();
+  channel.port1.onmessage = ({ data }) => resolve(data);
+  setTimeout(() => reject(new Error("the worker does not answer")), 5000);
+  worker.postMessage(question, [channel.port2]);
+});
+
+// verdicts judges every jar with the rules of an edition, in a program of its
+// own that sees nothing but the rows.
+async function verdicts(cache, rows, Program) {
+  const file = await cache.match(root + "wasm/judge.wasm");
+  if (!file) {
+    throw new Error("the edition has no judge");
+  }
+  const program = new Program();
+  program.argv = ["judge"];
+  const told = new Promise((resolve, reject) => {
+    globalThis.larderJudge = { rows, now: Date.now(), tell: (text) => resolve(JSON.parse(text)), fail: (text) => reject(new Error(text)) };
+  });
+  const { instance } = await WebAssembly.instantiate(await file.arrayBuffer(), program.importObject);
+  const ended = program.run(instance).then(() => { throw new Error("the judge said nothing"); });
+  try {
+    return await Promise.race([told, ended]);
+  } finally {
+    delete globalThis.larderJudge;
+  }
+}
+
+// compare says what the edition that waits would change: its name, what is new
+// in it, how many jars there are, and how many would get which other verdict.
+export async function compare(registration, Program) {
+  const next = await caches.open(await ask(registration.waiting, "edition"));
+  const now = await caches.open(await ask(registration.active, "edition"));
+  const { edition, news } = await (await next.match(root + "static/edition.json")).json();
+  const result = { edition, news };
+  try {
+    const rows = await stored();
+    const before = await verdicts(now, rows, Program);
+    const after = await verdicts(next, rows, Program);
+    result.jars = Object.keys(before).length;
+    result.changes = {};
+    for (const [jar, verdict] of Object.entries(before)) {
+      const other = after[jar] ?? "not readable";
+      if (other !== verdict) {
+        const change = `${verdict} → ${other}`;
+        result.changes[change] = (result.changes[change] ?? 0) + 1;
+      }
+    }
+  } catch (err) {
+    // Rules of another time may need another program. The rest is still true.
+    console.warn("the jars could not be judged by both editions:", err);
+  }
+  return result;
+}

@@ -1,0 +1,65 @@
+//go:build js && wasm
+
+// Command judge judges every jar of a pantry and ends. It is run beside the page
+// programs, of the edition in use and of one that waits, to say how many jars a
+// new edition would judge otherwise. It is given the rows and never opens the
+// database: a new edition must not touch it before it is wanted.
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"syscall/js"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+func main() {
+	asked := js.Global().Get("larderJudge")
+	defer func() {
+		if r := recover(); r != nil {
+			asked.Call("fail", fmt.Sprint(r))
+		}
+	}()
+	p := pantry.New()
+	rows := asked.Get("rows")
+	if text := rows.Get("settings"); text.Truthy() && text.Length() > 0 {
+		if s, err := pantry.DecodeSettings([]byte(text.Index(0).String())); err == nil {
+			p.Settle(s)
+		}
+	}
+	for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars} {
+		texts := rows.Get(string(kind))
+		if !texts.Truthy() {
+			continue
+		}
+		for i := range texts.Length() {
+			// What cannot be read is missing from the answer, and so is seen.
+			if r, err := pantry.Decode(kind, []byte(texts.Index(i).String())); err == nil {
+				p.Put(r)
+			}
+		}
+	}
+	words := map[string]string{}
+	for _, v := range p.JudgeAll(time.UnixMilli(int64(asked.Get("now").Float()))) {
+		words[v.Jar.ID] = state(&v)
+	}
+	text, err := json.Marshal(words)
+	if err != nil {
+		panic(err) // a map of texts
+	}
+	asked.Call("tell", string(text))
+}
+
+// state is what the jar would be said to be.
+func state(v *pantry.Verdict) string {
+	switch {
+	case v.Settled():
+		return v.Lowest.String()
+	case v.Lowest == rules.Keep && v.Highest == rules.Discard:
+		return "to be looked at"
+	}
+	return v.Lowest.String() + " or " + v.Highest.String()
+}
