@@ -24,7 +24,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e browser size start bench engines prove diffrules clean npm FORCE
+.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e lost browser size start bench engines prove diffrules clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -96,6 +96,11 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 e2e: browser build $(AXE) ## whole flows in a browser, with axe
 	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
 	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
+
+MOMENTS ?= 200
+lost: browser build $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
+	MOMENTS=$(MOMENTS) AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
+	PATH="$(BIN):$$PATH" $(GO) test -v -count=1 -timeout 40m -tags e2e -run Killed ./app/e2e
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.

@@ -187,8 +187,22 @@ func (j *Jar) Add(what string, at time.Time) (*Event, error) {
 	if err != nil {
 		return nil, fmt.Errorf("jar %s: %w", j.ID, err)
 	}
+	if what == Looked || what == Checked {
+		at = j.afterLooks(at)
+	}
 	j.Events = append(j.Events, Event{ID: id.String(), What: what, At: at.UTC().Truncate(time.Millisecond)})
 	return &j.Events[len(j.Events)-1], nil
+}
+
+// afterLooks is a time, or one just after the last look if that is later: a clock
+// that was set back must not hide what was seen behind an older look.
+func (j *Jar) afterLooks(at time.Time) time.Time {
+	for i := range j.Events {
+		if e := &j.Events[i]; (e.What == Looked || e.What == Checked) && !e.At.Before(at) {
+			at = e.At.Add(time.Millisecond)
+		}
+	}
+	return at
 }
 
 // Undo marks an event as a mistake, or takes the mark back.

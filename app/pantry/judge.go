@@ -49,7 +49,8 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	p.tellStorage(&s, j, &basis, tell)
 
 	if look := basis.Look; look != nil {
-		basis.Stale = now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
+		// A look from the future is one by a clock that was wrong.
+		basis.Stale = now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace)) || look.At.After(now.AddDate(0, 0, 1))
 		seen := counting(look.seenValues(), basis.Stale)
 		if s.Tell(seen...) != nil {
 			// One by one, so that only what disagrees is left out.

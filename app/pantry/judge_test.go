@@ -441,3 +441,49 @@ func BenchmarkSearch(b *testing.B) {
 		}
 	}
 }
+
+// A clock that was set back hides nothing: what is seen later is later, whatever
+// the clock says; and a look dated in the future does not count as sound.
+func TestClockSetBack(t *testing.T) {
+	seen := func(lid rules.Value) []pantry.Seen {
+		return []pantry.Seen{{Sign: rules.SignLid.ID(), Values: []string{lid.ID()}}}
+	}
+	look := func(j *pantry.Jar, at time.Time, lid rules.Value) {
+		t.Helper()
+		e, err := j.Add(pantry.Looked, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e.Seen = seen(lid)
+	}
+	p := pantry.New()
+	b, err := pantry.NewBatch("peaches", noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Put(b)
+	for _, back := range []time.Duration{0, time.Hour, 24 * time.Hour, 20 * 365 * 24 * time.Hour} {
+		j, err := pantry.NewJar(b.ID, 1, noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		look(j, noon, rules.LidDown)
+		look(j, noon.Add(-back), rules.LidBulged)
+		p.Put(j)
+		if v := p.Judge(j, noon.Add(time.Hour)); v.Lowest != rules.Discard {
+			t.Errorf("the clock was set back by %v: a bulging lid is %v", back, v.Lowest)
+		}
+	}
+	j, err := pantry.NewJar(b.ID, 1, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	look(j, noon.AddDate(1, 0, 0), rules.LidDown)
+	p.Put(j)
+	if _, basis := p.Situation(j, noon); !basis.Stale {
+		t.Error("a look of next year counts as fresh")
+	}
+	if _, basis := p.Situation(j, noon.AddDate(1, 0, 1)); basis.Stale {
+		t.Error("a look of yesterday does not count")
+	}
+}

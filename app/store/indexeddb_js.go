@@ -35,6 +35,9 @@ func Open(ctx context.Context, demo bool) (Store, Status) {
 		name = demoName
 	}
 	db, err := OpenIndexedDB(ctx, name, Steps)
+	if errors.Is(err, context.DeadlineExceeded) {
+		return NewMemory(), Status{Message: "A page of an older edition holds what is kept, in another tab or window. Close it, and load this page again. Until then nothing is kept."}
+	}
 	if err != nil {
 		js.Global().Get("console").Call("warn", "storage: "+err.Error())
 		return NewMemory(), Status{Message: "This browser does not let the page keep anything (a private window, blocked storage, or no room). The check works, but it is gone when the page is closed."}

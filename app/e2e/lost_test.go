@@ -1,0 +1,449 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/store"
+	"larderlamp/rules"
+)
+
+// rows reads every row of the browser's store, as it is, by kind.
+func (p *tab) rows() map[string][]string {
+	p.t.Helper()
+	return eval[map[string][]string](p, `(async () => {
+		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const db = await done(indexedDB.open("larderlamp"));
+		const rows = {};
+		for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
+		db.close();
+		return rows })()`)
+}
+
+// sound reads the rows and fails for every one that is not a whole record.
+func (p *tab) sound(what string) map[pantry.Kind][]pantry.Record {
+	p.t.Helper()
+	all := map[pantry.Kind][]pantry.Record{}
+	for kind, texts := range p.rows() {
+		for _, text := range texts {
+			if kind == string(store.KindSettings) {
+				if _, err := pantry.DecodeSettings([]byte(text)); err != nil {
+					p.t.Errorf("%s: settings: %v", what, err)
+				}
+				continue
+			}
+			r, err := pantry.Decode(pantry.Kind(kind), []byte(text))
+			if err != nil {
+				p.t.Errorf("%s: half a record: %v", what, err)
+				continue
+			}
+			all[r.Kind()] = append(all[r.Kind()], r)
+		}
+	}
+	return all
+}
+
+// wipe takes the database away, from a page that does not use it.
+func (p *tab) wipe() {
+	p.t.Helper()
+	p.visit("/about")
+	eval[bool](p, `new Promise((ok, bad) => { localStorage.clear(); const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
+}
+
+// schemas counts the earlier schemas; testdata/schemas has a database of each.
+var schemas = len(store.Steps) - 1
+
+// lay lays down a database of an earlier schema, as the edition of its time wrote
+// it, with copies of its checks, and gives the ids of all rows but the settings.
+func (p *tab) lay(schema, copies int) (ids []string) {
+	p.t.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("../../testdata/schemas/%d.json", schema))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	var kinds []string
+	for _, step := range store.Steps[:schema] {
+		for _, k := range step {
+			kinds = append(kinds, string(k))
+		}
+	}
+	list, err := json.Marshal(kinds)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return eval[[]string](p, fmt.Sprintf(`(async () => {
+		const { schema, rows } = %s, kinds = %s;
+		const db = await new Promise((ok, bad) => {
+			const r = indexedDB.open("larderlamp", schema);
+			r.onupgradeneeded = () => { for (const kind of kinds) r.result.createObjectStore(kind) };
+			r.onsuccess = () => ok(r.result);
+			r.onerror = () => bad(r.error);
+		});
+		const tx = db.transaction(kinds, "readwrite"), ids = [];
+		for (const [kind, all] of Object.entries(rows)) for (const [id, row] of Object.entries(all)) {
+			for (let n = 0; n < (kind === "checks" ? %d : 1); n++) {
+				const fresh = n ? id.slice(0, -4) + (n + 4096).toString(16) : id;
+				tx.objectStore(kind).put(JSON.stringify(kind === "settings" ? row : { ...row, id: fresh }), fresh);
+				if (kind !== "settings") ids.push(fresh);
+			}
+		}
+		await new Promise((ok, bad) => { tx.oncomplete = ok; tx.onerror = () => bad(tx.error) });
+		db.close();
+		return ids })()`, text, list, copies))
+}
+
+// version is that of the database as it is stored.
+func (p *tab) version() int {
+	return eval[int](p, `indexedDB.databases().then(all => all.find(d => d.name === "larderlamp")?.version ?? 0)`)
+}
+
+// acknowledged collects what the page has said is kept, as it says so: after the
+// page is killed nobody can ask it.
+type acknowledged struct {
+	mu   sync.Mutex
+	said []string
+}
+
+func (a *acknowledged) hear(event any) {
+	if e, ok := event.(*runtime.EventConsoleAPICalled); ok && e.Type == "info" && len(e.Args) > 0 {
+		var text string
+		if json.Unmarshal([]byte(e.Args[0].Value), &text) == nil && strings.HasPrefix(text, "kept ") {
+			a.mu.Lock()
+			defer a.mu.Unlock()
+			a.said = append(a.said, strings.TrimPrefix(text, "kept "))
+		}
+	}
+}
+
+func (a *acknowledged) all() []string {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	return append([]string{}, a.said...)
+}
+
+// The drivers answer as fast as the page allows, and say what it has said.
+const (
+	answering = `(async () => {
+		const heading = () => document.querySelector(".question h1")?.innerText;
+		for (let n = 1; heading(); n++) {
+			const was = heading();
+			[...document.querySelectorAll(".question input[type=radio]")].at(-1).click();
+			await new Promise(done => setTimeout(done, 5));
+			if (heading() === was) document.querySelector(".question form, form.question")?.requestSubmit();
+			while (heading() === was || document.querySelector(".saved")?.innerText !== "Saved on this device") await new Promise(done => setTimeout(done, 1));
+			console.info("kept check " + new URLSearchParams(location.search).get("id") + " " + n);
+		}
+	})(), true`
+	sweeping = `(async () => {
+		const hint = () => document.querySelector(".walk > .hint")?.innerText;
+		for (let n = 1; hint(); n++) {
+			const was = hint();
+			document.querySelector("#sound").click();
+			while (hint() === was) await new Promise(done => setTimeout(done, 1));
+			console.info("kept look " + n);
+		}
+	})(), true`
+	importing = `(async () => {
+		while (!document.querySelector("main").innerText.includes("Taken in:")) await new Promise(done => setTimeout(done, 1));
+		console.info("kept all");
+	})(), true`
+)
+
+// The tab or the whole browser is killed at seeded moments of checks, sweeps,
+// imports and migrations. Whatever the page had said is kept is there when it is
+// opened again, nothing is half written, and an import is there whole or not at
+// all. MOMENTS says how often; make lost does it 200 times.
+func TestKilled(t *testing.T) {
+	moments := 8
+	if text := os.Getenv("MOMENTS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 4 {
+			t.Fatalf("MOMENTS: %q is not a number from 4 on", text)
+		}
+		moments = n
+	}
+	demo, err := pantry.Demo(time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: time.Now()}, Records: demo})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := serve(t, "")
+	profile := t.TempDir()
+	b := start(t, chromedp.UserDataDir(profile))
+	r := rand.New(rand.NewPCG(21, 22))
+	kept, whole, upgraded := 0, 0, 0
+	for n := range moments {
+		what := []string{"checks", "a sweep", "an import", "a migration"}[n%4]
+		p := b.open(s, phone)
+		p.wipe()
+		heard := &acknowledged{}
+		if err := chromedp.Listen(p.ctx, heard.hear); err != nil {
+			t.Fatal(err)
+		}
+		var old []string
+		most := 1200
+		switch what {
+		case "checks":
+			p.visit("/check?product=peaches")
+			p.wait(`!!document.querySelector(".question")`)
+			eval[bool](p, answering)
+		case "a sweep":
+			p.visit("/shelf")
+			p.wait(`document.querySelector("main").innerText.includes("Add the first batch")`)
+			p.fill(t, 60, false)
+			p.visit("/sweep")
+			p.tap(saying("button", "Begin:"))
+			p.next(1)
+			eval[bool](p, sweeping)
+		case "an import":
+			most = 300
+			p.visit("/keeping")
+			p.tap(saying("button", "Take in a backup"))
+			p.give("backup.json", string(backup))
+			p.wait(`!!(` + saying("button", "Take it in") + `)`)
+			eval[bool](p, importing)
+			eval[bool](p, `(`+saying("button", "Take it in")+`.click(), true)`)
+		case "a migration":
+			old = p.lay(1+r.IntN(schemas), 200)
+			most = 700
+			p.load("/history")
+		}
+		time.Sleep(time.Duration(r.IntN(most)) * time.Millisecond)
+		said := heard.all()
+		how := "the tab"
+		p.expectFaults = true // what a dying page complains of
+		if r.IntN(2) == 0 {
+			chromedp.Cancel(p.ctx)
+		} else {
+			how = "the browser"
+			process := chromedp.FromContext(b.ctx).Browser.Process()
+			if err := process.Kill(); err != nil {
+				t.Fatal(err)
+			}
+			for chromedp.Do(b.ctx, chromedp.Navigate("about:blank")) == nil {
+				time.Sleep(10 * time.Millisecond)
+			}
+			b = start(t, chromedp.UserDataDir(profile))
+		}
+		where := fmt.Sprintf("moment %d: %s killed during %s, after %d acknowledgements", n, how, what, len(said))
+		p = b.open(s, phone)
+		page := "/history"
+		if what == "a sweep" || what == "an import" {
+			page = "/shelf"
+		}
+		p.visit(page)
+		p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept") && !document.querySelector("main").innerText.includes("Reading")`)
+		all := p.sound(where)
+		kept += len(said)
+		switch what {
+		case "checks":
+			answers := map[string]int{}
+			for _, rec := range all[pantry.Checks] {
+				c := rec.(*pantry.Check)
+				answers[c.ID] = len(c.Answers)
+			}
+			for _, line := range said {
+				var id string
+				var count int
+				if _, err := fmt.Sscanf(line, "check %s %d", &id, &count); err != nil {
+					t.Fatalf("%q: %v", line, err)
+				}
+				if answers[id] < count {
+					t.Errorf("%s: check %s has %d answers", where, id, answers[id])
+				}
+			}
+		case "a sweep":
+			looks := 0
+			for _, rec := range all[pantry.Jars] {
+				for _, e := range rec.(*pantry.Jar).Events {
+					if e.What == pantry.Looked && e.Sweep != "" {
+						looks++
+					}
+				}
+			}
+			if looks < len(said) {
+				t.Errorf("%s: %d looks are kept", where, looks)
+			}
+		case "an import":
+			count := 0
+			for _, rs := range all {
+				count += len(rs)
+			}
+			if count != 0 && count != len(demo) || count == 0 && len(said) > 0 {
+				t.Errorf("%s: %d of %d records", where, count, len(demo))
+			}
+			if count > 0 {
+				whole++
+			}
+		case "a migration":
+			missing(t, where, old, all)
+			if v := p.version(); v != len(store.Steps) {
+				t.Errorf("%s: the database is at version %d", where, v)
+			}
+			upgraded++
+		}
+		chromedp.Cancel(p.ctx)
+	}
+	t.Logf("%d moments; %d acknowledgements, all there; %d imports whole, %d migrations", moments, kept, whole, upgraded)
+	if kept == 0 {
+		t.Error("nothing was ever acknowledged")
+	}
+}
+
+// missing fails for every row that is not among the records.
+func missing(t *testing.T, where string, ids []string, all map[pantry.Kind][]pantry.Record) {
+	t.Helper()
+	have := map[string]bool{}
+	for _, rs := range all {
+		for _, r := range rs {
+			have[r.Key()] = true
+		}
+	}
+	for _, id := range ids {
+		if !have[id] {
+			t.Fatalf("%s: %s is gone", where, id)
+		}
+	}
+}
+
+// A database of every earlier schema is brought up to date on the way in:
+// everything is there, and its settings hold.
+func TestEveryEarlierSchema(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	for schema := 1; schema <= schemas; schema++ {
+		for _, page := range []string{"/history", "/shelf", "/trip"} {
+			p.wipe()
+			ids := p.lay(schema, 3)
+			p.visit(page)
+			p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+			p.wait(fmt.Sprintf(`indexedDB.databases().then(all => all.find(d => d.name === "larderlamp").version === %d)`, len(store.Steps)))
+			where := fmt.Sprintf("schema %d, %s", schema, page)
+			missing(t, where, ids, p.sound(where))
+		}
+		p.visit("/history")
+		p.wait(`document.querySelectorAll(".entry").length >= 3`)
+	}
+}
+
+// A page of an older edition that will not let go of the database is named, and
+// nothing is said to be kept meanwhile. When it is gone everything is there.
+func TestOlderTab(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	old := b.open(s, phone)
+	old.wipe()
+	ids := old.lay(1, 1)
+	eval[bool](old, `new Promise(ok => { const r = indexedDB.open("larderlamp", 1); r.onsuccess = () => { window.held = r.result; ok(true) } })`)
+	p := b.open(s, phone)
+	p.visit("/check?product=peaches")
+	p.wait(`document.querySelector(".notice")?.innerText.includes("older edition")`)
+	if says := p.text(".notice"); !strings.Contains(says, "Close it") {
+		t.Errorf("it says %q", says)
+	}
+	p.axe("an older tab")
+	if p.has(".saved") && p.text(".saved") == "Saved on this device" {
+		t.Error("it is said to be saved")
+	}
+	eval[bool](old, `(held.close(), true)`)
+	p.visit("/history")
+	p.wait(`document.querySelectorAll(".entry").length >= 2`)
+	missing(t, "after the older tab", ids, p.sound("after the older tab"))
+}
+
+// A device without room: nothing is said to be saved, the check goes on, and
+// once there is room the next answer keeps all that were given.
+func TestQuota(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/check?product=peaches")
+	p.wait(`!!document.querySelector(".question")`)
+	answer := func() {
+		t.Helper()
+		was := p.text(".question h1")
+		p.tap(`[...document.querySelectorAll(".question label.choice")].at(-1)`)
+		p.drawn()
+		if p.text(".question h1") == was {
+			eval[bool](p, `(document.querySelector(".question form, form.question")?.requestSubmit(), true)`)
+			p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, was))
+		}
+	}
+	answer()
+	p.wait(`document.querySelector(".saved")?.innerText === "Saved on this device"`)
+	// The browser refuses as it does when the disk is full.
+	eval[bool](p, `(() => { window.put = IDBObjectStore.prototype.put; IDBObjectStore.prototype.put = function () { throw new DOMException("full", "QuotaExceededError") }; return true })()`)
+	answer()
+	p.wait(`document.querySelector(".notice")?.innerText.includes("could not be saved")`)
+	if says := p.text("main"); strings.Contains(says, "Saved on this device") || !strings.Contains(says, "no room") {
+		t.Errorf("without room it says %.300s", p.text(".notice"))
+	}
+	p.axe("no room")
+	eval[bool](p, `(IDBObjectStore.prototype.put = window.put, true)`)
+	answer()
+	p.wait(`document.querySelector(".saved")?.innerText === "Saved on this device"`)
+	checks := p.sound("after there is room again")[pantry.Checks]
+	if len(checks) != 1 || len(checks[0].(*pantry.Check).Answers) < 3 {
+		t.Errorf("kept: %+v", checks)
+	}
+}
+
+// A private window keeps nothing beyond itself, and another one of it sees
+// nothing of the first; within it all goes on.
+func TestPrivateWindow(t *testing.T) {
+	s := serve(t, "")
+	p := start(t, chromedp.Flag("incognito", true)).open(s, phone)
+	p.batch("2")
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("2 jars")`)
+	p.visit("/keeping")
+	p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+	p.axe("private")
+}
+
+// A clock that was set back, or forward, or a zone with summer time: nothing
+// stumbles, a later look is later, and a look from the future does not count as
+// sound.
+func TestClock(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.batch("1")
+	for _, c := range []struct {
+		zone  string
+		shift int // days
+	}{{"Europe/Berlin", -900}, {"America/Chicago", 900}, {"Australia/Lord_Howe", -20000}, {"Pacific/Apia", 0}} {
+		q := b.open(s, phone)
+		q.call("Emulation.setTimezoneOverride", map[string]any{"timezoneId": c.zone})
+		q.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": fmt.Sprintf(`(() => {
+			const Real = Date, shift = %d * 86400000;
+			globalThis.Date = class extends Real {
+				constructor(...a) { a.length ? super(...a) : super(Real.now() + shift) }
+				static now() { return Real.now() + shift }
+			};
+		})()`, c.shift)})
+		for _, path := range []string{"/shelf", "/sweep", "/stock", "/keeping", "/trip", "/history"} {
+			q.visit(path)
+			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+			if q.has(".stopped") {
+				t.Errorf("%s, %d days off: %s has stopped", c.zone, c.shift, path)
+			}
+		}
+		q.sound(fmt.Sprintf("%s, %d days off", c.zone, c.shift))
+	}
+}
