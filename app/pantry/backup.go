@@ -101,9 +101,16 @@ func ReadBackup(text []byte) (*Backup, error) {
 		return nil, fmt.Errorf("the file is not a backup of this program: format %q, want %q", f.Format, Format)
 	case f.Version > FileVersion || f.Version < 2:
 		return nil, fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", f.Version, FileVersion)
+	case !name(f.Edition):
+		return nil, fmt.Errorf("the edition %q is not a name", f.Edition)
 	}
-	b := &Backup{Written: f.Written, Edition: f.Edition}
-	var err error
+	b := &Backup{Written: f.Written.UTC(), Edition: f.Edition}
+	at := faults{record: "the file"}
+	at.time("written", b.Written)
+	err := at.err()
+	if err != nil {
+		return nil, err
+	}
 	if b.Settings, err = DecodeSettings(f.Settings); err != nil {
 		return nil, err
 	}
@@ -131,7 +138,10 @@ func ReadBackup(text []byte) (*Backup, error) {
 			b.Records = append(b.Records, r)
 		}
 	}
-	return b, errors.Join(wrong...)
+	if len(wrong) > 0 {
+		return nil, errors.Join(wrong...)
+	}
+	return b, nil
 }
 
 // Plan is what taking in a backup would change.

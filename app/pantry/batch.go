@@ -3,6 +3,7 @@ package pantry
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -145,6 +146,7 @@ func (b *Batch) Validate() error {
 		f.add("product", "%q is not a name", b.Product)
 	}
 	f.text("title", b.Title, MostName)
+	f.text("table", b.Table, MostName)
 	f.text("lid_lot", b.LidLot, MostName)
 	f.text("recipe_from", b.RecipeFrom, MostName)
 	f.text("notes", b.Notes, MostNotes)
@@ -210,23 +212,22 @@ func (b *Batch) Food() *rules.Product {
 // With no altitude of its own it takes the household's.
 func (b *Batch) Processing(household *int) process.Record {
 	r := process.Record{}
-	if b.Table != "" {
-		r.Product, r.Form, _ = strings.Cut(b.Table, "/")
+	tables := Tables(b.Food())
+	if slices.Contains(tables, b.Table) {
+		// The table of another food, which a damaged file may name, proves
+		// nothing of this one.
+		tables = []string{b.Table}
 	}
-	for i, t := range Tables(b.Food()) {
+	for i, t := range tables {
 		product, form, _ := strings.Cut(t, "/")
-		switch {
-		case b.Table != "":
-		case i == 0:
+		if i == 0 {
 			r.Product, r.Form = product, form
-		default:
-			// Which of several is not known.
-			r.Form = ""
-			if product != r.Product {
-				r.Product = ""
-			}
+			continue
 		}
-		if r.Product == "" {
+		// Which of several is not known.
+		r.Form = ""
+		if product != r.Product {
+			r.Product = ""
 			break
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 // home is a pantry with one place, cool and dry and dark, and a batch of three
@@ -128,6 +129,39 @@ func TestWhatTakesTheKeepAway(t *testing.T) {
 		if v := verdict(p, jars[0], noon); v.Highest != c.want {
 			t.Errorf("%s: %v to %v, want up to %v", name, v.Lowest, v.Highest, c.want)
 		}
+	}
+}
+
+// The table of one food proves nothing of another: a batch that names it, as a
+// damaged file may, is judged as one that names none.
+func TestTablesOfOtherFoods(t *testing.T) {
+	feet, minutes, psi, zero := 500, 45, 150, 0
+	met := 0
+	for i := range rules.Catalogue {
+		food := &rules.Catalogue[i]
+		own := pantry.Tables(food)
+		b, err := pantry.NewBatch(food.ID, noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.Size, b.Pack, b.Gauge, b.Vented, b.Method = "pint", "hot", "dial", "yes", rules.MethodPressure.ID()
+		b.Feet, b.Minutes, b.TenthsPSI, b.ReadsHigh = &feet, &minutes, &psi, &zero
+		none := b.Process(nil).Possible
+		for k := range rules.Catalogue {
+			for _, table := range append(pantry.Tables(&rules.Catalogue[k]), "no/such") {
+				b.Table = table
+				j := b.Process(nil)
+				if !slices.Contains(own, table) && j.Possible != none {
+					t.Errorf("%s by the table %s: %v, by none: %v", food.ID, table, j.Possible, none)
+				}
+				if j.Possible == process.Met {
+					met++
+				}
+			}
+		}
+	}
+	if met == 0 {
+		t.Error("no batch is as published: the test shows nothing")
 	}
 }
 

@@ -1,7 +1,6 @@
 package pantry_test
 
 import (
-	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -97,50 +96,4 @@ func TestManyBatches(t *testing.T) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}
-}
-
-func FuzzReadBackup(f *testing.F) {
-	f.Add([]byte(`{"format":"larderlamp-backup","version":2}`))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		if b, err := pantry.ReadBackup(text); err == nil {
-			if _, err := pantry.WriteBackup(*b); err != nil {
-				t.Fatalf("what was read cannot be written: %v", err)
-			}
-		}
-	})
-}
-
-func FuzzReadLog(f *testing.F) {
-	f.Add([]byte("date,temp\n2025-07-01,5\n"))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		days, err := pantry.ReadLog(text)
-		if err != nil {
-			return
-		}
-		place, err := pantry.NewPlace("x", noon)
-		if err != nil {
-			t.Fatal(err)
-		}
-		place.Air = &pantry.Air{How: pantry.Days, Days: days}
-		if err := place.Validate(); err != nil && len(days) <= 20000 {
-			t.Fatalf("readings that no place can have: %v", err)
-		}
-	})
-}
-
-func FuzzReadBatches(f *testing.F) {
-	f.Add([]byte("product,date\npeaches,2026-08-14\n"))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		rows, err := pantry.ReadBatches(text, noon)
-		if err != nil {
-			return
-		}
-		for _, r := range rows {
-			if r.Err == nil {
-				if err := r.Batch.Validate(); err != nil {
-					t.Fatal(fmt.Errorf("line %d: %w", r.Line, err))
-				}
-			}
-		}
-	})
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"hash/fnv"
 	"slices"
@@ -200,9 +201,12 @@ func decodeInto[R Record](text []byte, r R) (R, error) {
 	h := r.head()
 	h.Version = Version
 	for i, a := range h.Aside {
+		if err := h.checkAside(r.Kind(), a); err != nil {
+			return r, fmt.Errorf("%s %s: aside: %d: %w", r.Kind(), r.Key(), i+1, err)
+		}
 		var b bytes.Buffer
 		if err := json.Compact(&b, a); err != nil {
-			return r, fmt.Errorf("%s %s: aside %d: %w", r.Kind(), r.Key(), i+1, err)
+			return r, fmt.Errorf("%s %s: aside: %d: %w", r.Kind(), r.Key(), i+1, err)
 		}
 		h.Aside[i] = b.Bytes()
 	}
@@ -211,25 +215,48 @@ func decodeInto[R Record](text []byte, r R) (R, error) {
 	return r, nil
 }
 
-// Decode reads a record of a kind.
-func Decode(kind Kind, text []byte) (Record, error) {
+// checkAside tells what is wrong with a version that was set aside: it has to
+// be one of this record, because a merge may bring it back. It holds no
+// versions itself.
+func (h *Head) checkAside(kind Kind, text []byte) error {
+	r := blank(kind)
+	if err := decode(text, r); err != nil {
+		return err
+	}
+	if a := r.head(); a.ID != h.ID || len(a.Past)+len(a.Aside) > 0 {
+		return errors.New("it is not a version of this record")
+	}
+	return r.Validate()
+}
+
+// blank is an empty record of a kind, or nil.
+func blank(kind Kind) Record {
 	switch kind {
 	case Places:
-		return decodeInto(text, &Place{})
+		return &Place{}
 	case Batches:
-		return decodeInto(text, &Batch{})
+		return &Batch{}
 	case Jars:
-		return decodeInto(text, &Jar{})
+		return &Jar{}
 	case Checks:
-		return decodeInto(text, &Check{})
+		return &Check{}
 	case Photos:
-		return decodeInto(text, &Photo{})
+		return &Photo{}
 	case Sweeps:
-		return decodeInto(text, &Sweep{})
+		return &Sweep{}
 	case Trips:
-		return decodeInto(text, &Trip{})
+		return &Trip{}
 	}
-	return nil, fmt.Errorf("%q is not a kind of record", kind)
+	return nil
+}
+
+// Decode reads a record of a kind.
+func Decode(kind Kind, text []byte) (Record, error) {
+	r := blank(kind)
+	if r == nil {
+		return nil, fmt.Errorf("%q is not a kind of record", kind)
+	}
+	return decodeInto(text, r)
 }
 
 // Merge puts two versions of one record together, whichever comes first. Of
