@@ -12,6 +12,7 @@ PROGRAM_FLAGS := -trimpath -ldflags='-s -w' -gcflags='larderlamp/app/...=-l' -gc
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js
+LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
 # Packages with tests that need IndexedDB, and so a browser.
 IN_BROWSER := ./app/store/...
 # Packages that are pure and are tested once more as the program runs them.
@@ -24,7 +25,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e lost browser size start bench engines prove diffrules clean npm FORCE
+.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -62,7 +63,7 @@ test: lint unit solver wasm-test browser-test e2e ## everything that has to pass
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
-	$(GO) vet ./... ./testdata/bare
+	$(GO) vet ./... ./testdata/bare ./testdata/lighthouse
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser/... ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
@@ -106,6 +107,14 @@ lost: browser build $(AXE) ## kill the page or the browser at seeded moments; MO
 # in the page under test.
 $(AXE): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
+
+# lighthouse is for this audit only; without its scripts it brings no browser.
+$(LIGHTHOUSE): | npm
+	npm install --ignore-scripts --no-audit --no-fund --prefix build/lighthouse lighthouse@12.8.2
+
+lighthouse: browser build $(LIGHTHOUSE) ## audit the first page of each program; accessibility, best practices and SEO must be 100
+	PATH="$(BIN):$$PATH" CHROME_PATH="$$(PATH="$(BIN):$$PATH"; command -v chromium || command -v chromium-browser || command -v google-chrome)" \
+	$(GO) run ./testdata/lighthouse -tool $(LIGHTHOUSE)
 
 npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
