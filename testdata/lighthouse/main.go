@@ -1,6 +1,7 @@
 // Command lighthouse audits the built site with the npm package of that name:
-// the first page of every program, as a phone on a slow connection sees it. It prints the scores and fails below 100 for accessibility, best practices
-// or search engines. Speed is only printed: it is an estimate for a slow phone,
+// the first page of every program, as a phone on a slow connection sees it. It
+// prints the scores and fails below 100 for accessibility, best practices or
+// search engines. Speed is only printed: it is an estimate for a slow phone,
 // and `make start` measures against a bare page instead.
 package main
 
@@ -78,7 +79,11 @@ func run(tool, site, programs string) error {
 	fmt.Println()
 	var low []error
 	for _, program := range app.Programs() {
-		page := app.Pages(program)[0]
+		pages := app.Pages(program)
+		if len(pages) == 0 {
+			continue // it runs beside the pages
+		}
+		page := pages[0]
 		var found findings
 		for range tries {
 			if found, err = audit(tool, address+page, filepath.Join(dir, program+".json")); err == nil {
