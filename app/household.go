@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strconv"
+	"strings"
 	"sync"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -97,7 +98,8 @@ func (h *household) opened() bool {
 }
 
 func loadSettings(s store.Store) (pantry.Settings, error) {
-	fresh := pantry.Settings{Version: pantry.Version}
+	// Until it is said otherwise the unit is that of the reader's country.
+	fresh := pantry.Settings{Version: pantry.Version, Fahrenheit: app.IsClient && strings.HasSuffix(app.Window().Get("navigator").Get("language").String(), "-US")}
 	row, err := s.Get(context.Background(), store.KindSettings, pantry.SettingsID)
 	if errors.Is(err, store.ErrNotFound) {
 		return fresh, nil
