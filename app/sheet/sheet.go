@@ -51,7 +51,7 @@ func line(text []byte, cells []string) []byte {
 			text = append(text, ',')
 		}
 		c = guard(lineEnds(c))
-		if len(cells) > 1 && c == "" || c != "" && !strings.ContainsAny(c, ",;\t\"\n") && c[0] != ' ' {
+		if len(cells) > 1 && c == "" || c != "" && !strings.ContainsAny(c, ",;\t\"\n\ufeff") && c == strings.TrimSpace(c) {
 			text = append(text, c...)
 			continue
 		}

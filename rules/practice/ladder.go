@@ -113,12 +113,17 @@ func ParseLadder(text []byte) (*Ladder, error) {
 	if l.Version != LadderVersion {
 		return nil, fmt.Errorf("practice: version %d is not known, only %d", l.Version, LadderVersion)
 	}
+	if l.Places == nil || l.Signs == nil || l.Products == nil {
+		return nil, fmt.Errorf("practice: places, signs or products: null is no list")
+	}
 	for id, p := range l.Places {
 		switch _, known := rules.RuleByID(id); {
 		case !known || p == nil:
 			delete(l.Places, id)
 		case p.Rung < 0 || p.Rung >= len(Rungs):
 			return nil, fmt.Errorf("practice: places: %s: there is no rung %d", id, p.Rung)
+		case p.Turn < 0 || p.Turn > 2*mostTurns || p.Day < 0 || p.Day > mostTurns:
+			return nil, fmt.Errorf("practice: places: %s: item %d or day %d is never due", id, p.Turn, p.Day)
 		}
 	}
 	for _, tallies := range []map[string]*Tally{l.Signs, l.Products} {
@@ -145,8 +150,11 @@ func ParseLadder(text []byte) (*Ladder, error) {
 }
 
 func (t *Tally) check() error {
-	if t.Missed < 0 || t.Missed > t.Dangers || t.Alarms < 0 || t.Mild < 0 || t.Alarms+t.Mild > t.Harmless {
+	if t.Missed < 0 || t.Missed > t.Dangers || t.Alarms < 0 || t.Mild < 0 || t.Alarms > t.Harmless-t.Mild {
 		return fmt.Errorf("more wrong answers than answers: %+v", *t)
+	}
+	if t.Dangers > mostTurns || t.Harmless > mostTurns {
+		return fmt.Errorf("more answers than anybody gives: %+v", *t)
 	}
 	return nil
 }

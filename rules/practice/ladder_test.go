@@ -5,10 +5,12 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/testdata/fuzz"
 )
 
 // truth answers both jars as the evaluator does.
@@ -306,30 +308,62 @@ func TestWilson(t *testing.T) {
 	}
 }
 
-// Nothing that is read can bring the practice down, and what is read is whole.
-func FuzzParse(f *testing.F) {
-	set, _ := json.Marshal(practice.Deck{Seed: 1}.Set(3))
-	f.Add(set)
-	l := practice.NewLadder(1)
-	it, _ := l.Next(practice.Deck{}, 0)
-	l.Record(&it, practice.Answer{Said: [2]rules.Verdict{rules.Keep, rules.Keep}}, 0)
-	ladder, _ := json.Marshal(l)
-	f.Add(ladder)
+// A set that is read holds pairs that differ as they should, and read again
+// holds the same; a set that is refused says where.
+func FuzzParseSet(f *testing.F) {
+	fuzz.Add(f, "set")
 	f.Fuzz(func(t *testing.T, text []byte) {
-		if _, items, err := practice.ParseSet(text); err == nil {
-			for n := range items {
-				if ids := practice.Differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
-					t.Errorf("item %d differs in %v", n, names(ids))
-				}
+		set, items, err := practice.ParseSet(text)
+		if err != nil {
+			if items != nil || !strings.HasPrefix(err.Error(), "practice set: ") {
+				t.Errorf("%d items and %q", len(items), err)
 			}
+			return
 		}
-		if l, err := practice.ParseLadder(text); err == nil {
-			for day := range 3 {
-				it, ok := l.Next(practice.Deck{}, day)
-				if !ok {
-					t.Fatal("nothing to practise")
-				}
-				l.Record(&it, truth(&it), day)
+		for n := range items {
+			if ids := practice.Differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
+				t.Errorf("item %d differs in %v", n, names(ids))
+			}
+			set.Items[n] = items[n].Entry()
+		}
+		written, err := json.Marshal(set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if back, same, err := practice.ParseSet(written); err != nil || !reflect.DeepEqual(back, set) || !reflect.DeepEqual(same, items) {
+			t.Errorf("%s came back as %+v, %v", written, back, err)
+		}
+	})
+}
+
+// With a ladder that is read one can practise on and on, and it comes back as
+// it was; one that is refused says where.
+func FuzzParseLadder(f *testing.F) {
+	fuzz.Add(f, "ladder")
+	f.Fuzz(func(t *testing.T, text []byte) {
+		l, err := practice.ParseLadder(text)
+		if err != nil {
+			if l != nil || !strings.HasPrefix(err.Error(), "practice: ") {
+				t.Errorf("%v and %q", l, err)
+			}
+			return
+		}
+		for day := range 3 {
+			written, err := json.Marshal(l)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if back, err := practice.ParseLadder(written); err != nil || !reflect.DeepEqual(back, l) {
+				t.Fatalf("%s came back as %+v, %v", written, back, err)
+			}
+			it, ok := l.Next(practice.Deck{}, day)
+			if !ok {
+				t.Fatal("nothing to practise")
+			}
+			turn, jars := l.Turn, l.All.Jars()
+			l.Record(&it, truth(&it), day)
+			if l.Turn != turn+1 || l.All.Jars() <= jars {
+				t.Fatalf("%d items and %d jars became %d and %d", turn, jars, l.Turn, l.All.Jars())
 			}
 		}
 	})

@@ -11,7 +11,10 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"larderlamp/rules"
 )
@@ -183,6 +186,9 @@ func readJar(text []byte) (jar jarStatement, faults []error) {
 		switch m.name {
 		case "id":
 			fault(field("id", json.Unmarshal(m.value, &jar.id)))
+			if visible(jar.id) != jar.id {
+				fault(fmt.Errorf("id: %q holds characters that cannot be seen", jar.id))
+			}
 		case "product":
 			var id string
 			if err := json.Unmarshal(m.value, &id); err != nil {
@@ -213,7 +219,7 @@ func readJar(text []byte) (jar jarStatement, faults []error) {
 			for _, n := range numbers {
 				ends, err := oneOrMany[int](n.value)
 				if err != nil || len(ends) == 0 || len(ends) > 2 {
-					fault(fmt.Errorf("numbers: %s: want a whole number or [lowest, highest], have %s", n.name, n.value))
+					fault(fmt.Errorf("numbers: %s: want a whole number or [lowest, highest], have %s", n.name, short(n.value)))
 					continue
 				}
 				fault(field("numbers", jar.situation.TellNumber(n.name, ends[0], ends[len(ends)-1])))
@@ -274,7 +280,7 @@ func object(text []byte) (members []member, err error) {
 		if err != nil {
 			return nil, err
 		}
-		m := member{name: t.(string)}
+		m := member{name: visible(t.(string))}
 		if err := d.Decode(&m.value); err != nil {
 			return nil, fmt.Errorf("%s: %w", m.name, err)
 		}
@@ -303,9 +309,20 @@ func oneOrMany[T any](text json.RawMessage) (values []T, err error) {
 // short cuts a text for a message.
 func short(text []byte) string {
 	if len(text) > 40 {
-		return string(text[:40]) + "…"
+		return visible(string(text[:40])) + "…"
 	}
-	return string(text)
+	return visible(string(text))
+}
+
+// visible writes a text as one line in which every character is seen as what it
+// is: what steers a terminal, or turns the direction of writing, is written out.
+// A name that is known is never changed by it.
+func visible(text string) string {
+	if !strings.ContainsFunc(text, func(r rune) bool { return r == utf8.RuneError || !unicode.IsGraphic(r) }) {
+		return text
+	}
+	quoted := strconv.QuoteToGraphic(text)
+	return quoted[1 : len(quoted)-1]
 }
 
 // outcome judges the jar.

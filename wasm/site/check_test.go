@@ -6,6 +6,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"unicode"
+
+	"larderlamp/testdata/fuzz"
 )
 
 func TestCheckJudgesOneJarAndMany(t *testing.T) {
@@ -98,15 +101,48 @@ func TestCheckExplain(t *testing.T) {
 	}
 }
 
+// Either all jars are judged, in their order and by the highest verdict that is
+// possible, or nothing is printed and every line of the error names the jar. No
+// character of an error or an outcome steers a terminal.
 func FuzzCheck(f *testing.F) {
-	f.Add([]byte(`{"id":"a","product":"green-beans","signs":{"lid":["down","flat"]},"numbers":{"age_days":[3,9]}}`))
-	f.Add([]byte(`[{"signs":{"opened":"closed"}}]`))
+	fuzz.Add(f, "check")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
-		if err := judge("in", text, true, &out); err != nil && out.Len() > 0 {
-			t.Errorf("failed with %v and printed %q", err, out.String())
-		} else if err == nil && !json.Valid(out.Bytes()) {
-			t.Errorf("printed %q", out.String())
+		err := judge("in", text, true, &out)
+		said := out.String()
+		if err != nil {
+			said = err.Error()
+			for line := range strings.SplitSeq(said, "\n") {
+				if !strings.HasPrefix(line, "in: ") {
+					t.Errorf("%q does not name the file", line)
+				} else if json.Valid(text) && !strings.HasPrefix(line, "in: jar ") {
+					t.Errorf("%q does not name the jar", line)
+				}
+			}
+			if out.Len() > 0 {
+				t.Errorf("failed with %v and printed %q", err, out.String())
+			}
+		}
+		if i := strings.IndexFunc(said, func(r rune) bool { return r != '\n' && !unicode.IsGraphic(r) }); i >= 0 {
+			t.Errorf("at %d of %q", i, said)
+		}
+		if err != nil {
+			return
+		}
+		jars, many, _ := readJars(text)
+		var outcomes []jarOutcome
+		into := any(&outcomes)
+		if !many {
+			outcomes = make([]jarOutcome, 1)
+			into = &outcomes[0]
+		}
+		if err := json.Unmarshal(out.Bytes(), into); err != nil || len(outcomes) != len(jars) {
+			t.Fatalf("%d outcomes for %d jars, %v", len(outcomes), len(jars), err)
+		}
+		for i, o := range outcomes {
+			if o.ID != jars[i].id || o.Verdict != o.Highest || o.Settled != (o.Lowest == o.Highest) {
+				t.Errorf("jar %d, %q: %+v", i+1, jars[i].id, o)
+			}
 		}
 	})
 }
