@@ -154,11 +154,12 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 	}()
 }
 
-// atWork tells whether something is being written.
+// atWork tells whether something is being written, or was, and the page that
+// waits for it is about to hear: only a write that failed lets it go on.
 func (h *household) atWork() bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return h.writing
+	return h.writing || h.saved
 }
 
 // put keeps a record under its kind and id.

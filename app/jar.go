@@ -196,9 +196,7 @@ func (p *jarPage) check(j *pantry.Jar) {
 		p.house.complain(plain(err))
 		return
 	}
-	if p.house.commit(p.ctx, c) {
-		p.house.settled(p.ctx, func(app.Context) { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) })
-	}
+	p.house.keep(p.ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c)
 }
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.

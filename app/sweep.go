@@ -222,12 +222,16 @@ func (p *sweepPage) likings() app.UI {
 }
 
 func (p *sweepPage) start(order []string) {
+	// A second touch must not begin a second sweep.
+	if p.busy && p.house.atWork() {
+		return
+	}
 	s, err := pantry.NewSweep(p.places(), order, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
 	}
-	p.house.keep(p.ctx, func() {
+	p.busy = p.house.keep(p.ctx, func() {
 		device().Call("awake", true)
 		p.turned()
 	}, s)
@@ -309,9 +313,7 @@ func (p *sweepPage) odd(g *rules.Glance) {
 		j.Take(c)
 	}
 	setDeviceItem(sweepKey, c.Sweep)
-	if p.house.commit(p.ctx, c, j) {
-		p.house.settled(p.ctx, func(app.Context) { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) })
-	}
+	p.busy = p.house.keep(p.ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c, j)
 }
 
 func (p *sweepPage) openRow() {
