@@ -24,7 +24,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit wasm-test browser-test e2e browser size start bench engines prove diffrules clean FORCE
+.PHONY: help run build publish test lint unit wasm-test browser-test e2e lost browser size start bench engines prove diffrules clean FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -83,7 +83,7 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 
 e2e: browser build $(AXE) ## whole flows in a browser, with axe
 	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
-	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
+	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.
@@ -106,6 +106,10 @@ browser: ## install Debian's chromium with apt-get, if no browser is found
 	echo 'no chromium, chromium-browser, google-chrome or $$CHROME: installing chromium with apt-get' >&2; \
 	command -v apt-get >/dev/null || { echo 'there is no apt-get; install a Chromium and set CHROME to it' >&2; exit 1; }; \
 	apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium && command -v chromium
+
+lost: browser build ## kill the browser at 200 seeded moments and look for what was saved; about half an hour
+	MOMENTS=200 SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
+	PATH="$(BIN):$$PATH" $(GO) test -v -p 1 -count=1 -timeout 2h -tags e2e -run TestKilled ./app/e2e
 
 size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
