@@ -96,12 +96,12 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 
 e2e: browser build $(AXE) ## whole flows in a browser, with axe
 	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
-	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -tags e2e $(E2E)
+	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
 lost: browser build $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
 	MOMENTS=$(MOMENTS) AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
-	PATH="$(BIN):$$PATH" $(GO) test -v -count=1 -timeout 40m -tags e2e -run Killed ./app/e2e
+	PATH="$(BIN):$$PATH" $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.

@@ -144,7 +144,9 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			next := h.queue[0]
 			h.queue = h.queue[1:]
 			h.mu.Unlock()
+			done := h.store.Alone(context.Background())
 			err := next.do(context.Background())
+			done()
 			h.mu.Lock()
 			h.saved = err == nil && len(h.queue) == 0
 			if err != nil {

@@ -223,10 +223,8 @@ func (p *keepingPage) preview() app.UI {
 			only(len(plan.Writes) > 0, func() app.UI {
 				return action("button", "Take it in", func() {
 					p.busy = true
-					p.house.keep(p.ctx, func() {
-						p.said = fmt.Sprintf("Taken in: %d records.", len(plan.Writes))
-						p.busy = false
-					}, plan.Writes...)
+					p.house.keep(p.ctx, func() { p.said = fmt.Sprintf("Taken in: %d records.", len(plan.Writes)) }, plan.Writes...)
+					p.house.settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
 			}),

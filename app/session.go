@@ -217,8 +217,7 @@ func (s *session) judge(now time.Time) {
 	s.check.Edition = rules.Edition
 	s.check.Lowest, s.check.Highest = o.Lowest.ID(), o.Highest.ID()
 	s.check.Finished = !more
-	s.check.Changed = now.UTC()
-	s.check.Revision++
+	s.check.Touch(now)
 }
 
 // unopened tells whether the answer is to leave the jar closed: it is to be

@@ -223,7 +223,7 @@ func (p *sweepPage) likings() app.UI {
 
 func (p *sweepPage) start(order []string) {
 	// A second touch must not begin a second sweep.
-	if p.busy && p.house.atWork() {
+	if p.walk != nil || p.busy && p.house.atWork() {
 		return
 	}
 	s, err := pantry.NewSweep(p.places(), order, time.Now())

@@ -55,5 +55,20 @@ window.larderStore = (() => {
     return [keys.join("\n"), values.join("\n")];
   }
 
-  return { factory, rows };
+  // alone waits for the other pages of this site that write, and gives the
+  // function that lets the next one. A page that hangs holds the others up for
+  // ten seconds only.
+  const alone = (name) => new Promise((resolve) => {
+    const hold = () => new Promise((done) => {
+      setTimeout(done, 10000);
+      resolve(done);
+    });
+    if (navigator.locks) {
+      navigator.locks.request(name, hold).catch(() => resolve(() => {}));
+    } else {
+      hold();
+    }
+  });
+
+  return { factory, rows, alone };
 })();

@@ -354,7 +354,7 @@ func TestOlderTab(t *testing.T) {
 	p := b.open(s, phone)
 	p.visit("/check?product=peaches")
 	p.wait(`document.querySelector(".notice")?.innerText.includes("older edition")`)
-	if says := p.text(".notice"); !strings.Contains(says, "Close it") {
+	if says := p.text(".notice"); !strings.Contains(says, "Close every other tab") {
 		t.Errorf("it says %q", says)
 	}
 	p.axe("an older tab")

@@ -49,19 +49,12 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	p.tellStorage(&s, j, &basis, tell)
 
 	if look := basis.Look; look != nil {
-		// A look from the future is one by a clock that was wrong.
-		basis.Stale = now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace)) || look.At.After(now.AddDate(0, 0, 1))
-		seen := counting(look.seenValues(), basis.Stale)
-		if s.Tell(seen...) != nil {
-			// One by one, so that only what disagrees is left out.
-			basis.Disputed = true
-			for i := 0; i < len(seen); {
-				n := i + 1
-				for n < len(seen) && seen[n].Sign() == seen[i].Sign() {
-					n++
-				}
-				tell(seen[i:n]...)
-				i = n
+		basis.Stale = !p.counts(look, now)
+		p.tellLook(&s, look, now, &basis)
+		// One that is ahead of the clock may hide what was seen after it.
+		if ahead(look.At, now) {
+			if look = j.lookBy(now); look != nil {
+				p.tellLook(&s, look, now, &basis)
 			}
 		}
 	}
@@ -77,6 +70,44 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 		}
 	}
 	return s, basis
+}
+
+// ahead tells whether a moment lies further ahead than travel and summer time
+// explain: it was noted while the clock was wrong, and nobody knows how long ago.
+func ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
+
+// counts tells whether what was sound at a look still counts.
+func (p *Pantry) counts(look *Event, now time.Time) bool {
+	return !ahead(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
+}
+
+// lookBy is the last look or check that is not ahead of the clock, or nil.
+func (j *Jar) lookBy(now time.Time) (last *Event) {
+	for i := range j.Events {
+		e := &j.Events[i]
+		if (e.What == Looked || e.What == Checked) && !e.Undone && !ahead(e.At, now) && (last == nil || before(last, e)) {
+			last = e
+		}
+	}
+	return
+}
+
+// tellLook tells what counts of a look.
+func (p *Pantry) tellLook(s *rules.Situation, look *Event, now time.Time, basis *Basis) {
+	seen := counting(look.seenValues(), !p.counts(look, now))
+	if s.Tell(seen...) == nil {
+		return
+	}
+	// One by one, so that only what disagrees is left out.
+	basis.Disputed = true
+	for i := 0; i < len(seen); {
+		n := i + 1
+		for n < len(seen) && seen[n].Sign() == seen[i].Sign() {
+			n++
+		}
+		_ = s.Tell(seen[i:n]...)
+		i = n
+	}
 }
 
 // looked tells whether a sign is taken from the last look. The rest is known
@@ -268,8 +299,11 @@ func (p *Pantry) tellStorage(s *rules.Situation, j *Jar, basis *Basis, tell func
 // tellOpened tells what the clock of an opened jar says.
 func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules.Value)) {
 	tell(rules.OpenedBefore)
-	days := int(basis.Now.Sub(basis.Opened.At).Hours()/24) + 1
-	tell(values("open_days", max(1, days), max(1, days))...)
+	// Opened ahead of the clock, nobody knows for how long it has been open.
+	if !ahead(basis.Opened.At, basis.Now) {
+		days := max(1, int(basis.Now.Sub(basis.Opened.At).Hours()/24)+1)
+		tell(values("open_days", days, days)...)
+	}
 	if place := p.Places[basis.Place]; place != nil {
 		switch place.What {
 		case Fridge, Freezer:
@@ -287,7 +321,7 @@ type Verdict struct {
 	rules.Outcome
 	Basis Basis
 	// Deadline is the last day on which the jar may still be eaten, for jars
-	// that are open; empty for others.
+	// that are open, and yesterday where nobody knows since when; empty for others.
 	Deadline Day
 }
 
@@ -310,6 +344,9 @@ func (p *Pantry) Judge(j *Jar, now time.Time) Verdict {
 func (p *Pantry) deadline(s *rules.Situation, basis *Basis) Day {
 	if basis.Stage != IsOpen {
 		return ""
+	}
+	if ahead(basis.Opened.At, basis.Now) {
+		return DayOf(basis.Now.AddDate(0, 0, -1))
 	}
 	last := 0
 	band, _ := rules.BandByID("open_days")

@@ -184,6 +184,39 @@ func TestLooksGrowStale(t *testing.T) {
 	}
 }
 
+// A look noted while the clock was wrong, ahead of now, counts as no look: not
+// for what was sound, and not in the place of what was seen after it. A day
+// ahead is what travel explains.
+func TestLooksAheadOfTheClock(t *testing.T) {
+	for hours, stale := range map[int]bool{0: false, 24: false, 25: true, 24 * 400: true} {
+		p, _, _, jars := home(t, "peaches")
+		jars[0].Events = jars[0].Events[:1]
+		look(t, jars[0], noon.Add(time.Duration(hours)*time.Hour))
+		p.Put(jars[0])
+		if v := verdict(p, jars[0], noon); v.Basis.Stale != stale || (v.State() == pantry.ToKeep) == stale || p.Due(jars[0], noon) != stale {
+			t.Errorf("looked at %d hours ahead: %v, stale %v, due %v", hours, v.State(), v.Basis.Stale, p.Due(jars[0], noon))
+		}
+	}
+	p, _, _, jars := home(t, "peaches")
+	year := noon.AddDate(1, 0, 0)
+	look(t, jars[0], year)
+	look(t, jars[0], noon, rules.LidBulged)
+	look(t, jars[1], year, rules.PressGives)
+	look(t, jars[1], noon)
+	for _, j := range jars[:2] {
+		p.Put(j)
+		if v := verdict(p, j, noon); v.Lowest != rules.Discard {
+			t.Errorf("%d: %v to %v, and one of two looks says discard", j.Number, v.Lowest, v.Highest)
+		}
+	}
+	look(t, jars[2], year)
+	look(t, jars[2], noon)
+	p.Put(jars[2])
+	if v := verdict(p, jars[2], noon); v.Highest == rules.Discard {
+		t.Errorf("sound at both looks: %v to %v", v.Lowest, v.Highest)
+	}
+}
+
 // An opened jar keeps for the days of its kind, in the cold, and not a day
 // longer.
 func TestOpenedJars(t *testing.T) {
@@ -212,6 +245,18 @@ func TestOpenedJars(t *testing.T) {
 			if v := verdict(p, jars[0], before); v.Lowest == rules.Discard {
 				t.Errorf("%s: discarded before %d days are over", product, days)
 			}
+		}
+	}
+	// Opened while the clock was ahead, it may have been open for any time.
+	for hours, known := range map[int]bool{24: true, 25: false} {
+		p, _, _, jars := home(t, "peaches")
+		if _, err := jars[0].Add(pantry.Opened, noon.Add(time.Duration(hours)*time.Hour)); err != nil {
+			t.Fatal(err)
+		}
+		s, _ := p.Situation(jars[0], noon)
+		v := verdict(p, jars[0], noon)
+		if s.Open(rules.SignDays) == known || (v.Deadline < pantry.DayOf(noon)) == known {
+			t.Errorf("opened %d hours ahead: days open %v, deadline %s", hours, s.Open(rules.SignDays), v.Deadline)
 		}
 	}
 	p, place, _, jars := home(t, "peaches")

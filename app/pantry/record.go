@@ -84,9 +84,12 @@ func (h *Head) Key() string { return h.ID }
 // Gone implements [Record].
 func (h *Head) Gone() bool { return h.Deleted != nil }
 
-// Touch notes a change.
+// Touch notes a change. A clock that was set back does not make it older than
+// the last one.
 func (h *Head) Touch(now time.Time) {
-	h.Changed = now.UTC()
+	if now.After(h.Changed) {
+		h.Changed = now.UTC()
+	}
 	h.Revision++
 }
 

@@ -21,7 +21,7 @@ func (p *Pantry) Due(j *Jar, now time.Time) bool {
 	if s.Stage == IsGone || s.Stage == IsOpen {
 		return false
 	}
-	return s.Look == nil || !now.Before(s.Look.At.AddDate(0, p.Settings.Every(), 0))
+	return s.Look == nil || ahead(s.Look.At, now) || !now.Before(s.Look.At.AddDate(0, p.Settings.Every(), 0))
 }
 
 // WalkOrder lists jars in the order in which they are walked past: place by

@@ -23,7 +23,7 @@ const (
 // patience is how long the browser may take to open the database before the
 // page goes on without it. A browser that hangs must not keep a person from
 // checking a jar.
-const patience = 8 * time.Second
+const patience = 15 * time.Second
 
 // Open gives the store of this page: IndexedDB, or memory where the browser
 // refuses it, with the reason. The demo household has a store of its own.
@@ -35,14 +35,18 @@ func Open(ctx context.Context, demo bool) (Store, Status) {
 		name = demoName
 	}
 	db, err := OpenIndexedDB(ctx, name, Steps)
-	if errors.Is(err, context.DeadlineExceeded) {
-		return NewMemory(), Status{Message: "A page of an older edition holds what is kept, in another tab or window. Close it, and load this page again. Until then nothing is kept."}
+	if err == nil {
+		return db, Status{Durable: true}
 	}
-	if err != nil {
-		js.Global().Get("console").Call("warn", "storage: "+err.Error())
-		return NewMemory(), Status{Message: "This browser does not let the page keep anything (a private window, blocked storage, or no room). The check works, but it is gone when the page is closed."}
+	js.Global().Get("console").Call("warn", "storage: "+err.Error())
+	why := "This browser does not let the page keep anything (a private window, blocked storage, or no room)."
+	switch {
+	case ctx.Err() != nil:
+		why = "What is kept here cannot be opened. Close every other tab of this guide, which may be an older edition, and load this page again."
+	case errors.Is(err, ErrClosed):
+		why = "A newer edition was used in this browser. Load this page again."
 	}
-	return db, Status{Durable: true}
+	return NewMemory(), Status{Message: why + " The check works, but it is gone when the page is closed."}
 }
 
 // IndexedDB keeps rows in the browser's IndexedDB: one object store for each
@@ -63,7 +67,9 @@ func OpenIndexedDB(ctx context.Context, name string, steps []Step) (s *IndexedDB
 	if err != nil {
 		return nil, wrap("open", err)
 	}
-	request, err := factory.Open(ctx, name, uint(len(steps)), func(db *idb.Database, old, _ uint) error {
+	// The library stops heeding the upgrade with its context. A browser that was
+	// held up by another tab would then make the new version without its stores.
+	request, err := factory.Open(context.WithoutCancel(ctx), name, uint(len(steps)), func(db *idb.Database, old, _ uint) error {
 		for _, step := range steps[old:] {
 			for _, kind := range step {
 				if _, err := db.CreateObjectStore(string(kind), idb.ObjectStoreOptions{}); err != nil {
@@ -190,6 +196,15 @@ func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []
 	return rows, nil
 }
 
+// Alone implements Store.
+func (s *IndexedDB) Alone(ctx context.Context) func() {
+	done, err := await(ctx, js.Global().Get("larderStore").Call("alone", s.name))
+	if err != nil {
+		return func() {}
+	}
+	return func() { done.Invoke() }
+}
+
 // Close implements Store.
 func (s *IndexedDB) Close() error { return wrap("close", s.db.Close()) }
 
@@ -249,7 +264,7 @@ func wrap(doing string, err error) error {
 		err   error
 	}{
 		{[]string{"QuotaExceededError"}, ErrFull},
-		{[]string{"InvalidStateError"}, ErrClosed},
+		{[]string{"InvalidStateError", "VersionError"}, ErrClosed},
 		{[]string{"SecurityError", "UnknownError", "NotAllowedError"}, ErrRefused},
 	} {
 		for _, n := range known.names {

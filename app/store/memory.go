@@ -98,6 +98,9 @@ func (m *Memory) List(ctx context.Context, kind Kind, o ListOptions) ([]Row, err
 	return rows, nil
 }
 
+// Alone implements Store: nobody else has this memory.
+func (m *Memory) Alone(context.Context) func() { return func() {} }
+
 // Close implements Store.
 func (m *Memory) Close() error {
 	m.mu.Lock()

@@ -62,6 +62,9 @@ type Store interface {
 	Get(ctx context.Context, kind Kind, id string) (Row, error)
 	// List gives rows in the order of their ids.
 	List(ctx context.Context, kind Kind, options ListOptions) ([]Row, error)
+	// Alone waits until no other page of the site is between reading and writing
+	// what it read, and gives what lets the next one.
+	Alone(ctx context.Context) (done func())
 	// Close gives the store back. It must not be used afterwards.
 	Close() error
 }
