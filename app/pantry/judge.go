@@ -51,8 +51,14 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	if look := basis.Look; look != nil {
 		basis.Stale = !p.counts(look, now)
 		p.tellLook(&s, look, now, &basis)
-		// One that is ahead of the clock may hide what was seen after it.
+		// One that is ahead of the clock may hide what was seen after it, and
+		// others like it: what was odd at any of them counts.
 		if ahead(look.At, now) {
+			for i := range j.Events {
+				if e := &j.Events[i]; (e.What == Looked || e.What == Checked) && !e.Undone && e != look && ahead(e.At, now) {
+					p.tellLook(&s, e, now, &basis)
+				}
+			}
 			if look = j.lookBy(now); look != nil {
 				p.tellLook(&s, look, now, &basis)
 			}
