@@ -97,7 +97,7 @@ func TestEveryPage(t *testing.T) {
 
 // crowded tells what is cut off, lies over something else or reaches beyond the
 // sides of the screen. Boxes and fields that scroll by themselves may hold more
-// than they show.
+// than they show, and so may menus, which show it when opened.
 const crowded = `(() => {
 	const found = new Set();
 	if (document.documentElement.scrollWidth > innerWidth) found.add("the page scrolls sideways, " + document.documentElement.scrollWidth + " wide");
