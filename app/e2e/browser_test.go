@@ -431,17 +431,24 @@ func (p *tab) shoot(name string) {
 	}
 }
 
-// axe runs the accessibility rules over the page as it stands.
-func (p *tab) axe(where string) {
+// axe runs the accessibility rules over the page as it stands: all of them, or
+// those named.
+func (p *tab) axe(where string, only ...string) {
 	p.t.Helper()
-	script, err := os.ReadFile(need(p.t, "AXE"))
-	if err != nil {
-		p.t.Fatal(err)
+	if !eval[bool](p, "!!window.axe") {
+		script, err := os.ReadFile(need(p.t, "AXE"))
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		if _, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool](string(script)+"; true")); err != nil {
+			p.t.Fatalf("axe: %v", err)
+		}
 	}
-	if _, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool](string(script)+"; true")); err != nil {
-		p.t.Fatalf("axe: %v", err)
+	options := `{resultTypes: ["violations"]}`
+	if len(only) > 0 {
+		options = `{resultTypes: ["violations"], runOnly: ` + list(only) + `}`
 	}
-	found := eval[string](p, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.help + "\n" + v.nodes.map(n => "    " + n.html.slice(0, 200) + "\n    " + n.failureSummary).join("\n")).join("\n"))`)
+	found := eval[string](p, `axe.run(document, `+options+`).then(r => r.violations.map(v => v.id + ": " + v.help + "\n" + v.nodes.map(n => "    " + n.html.slice(0, 200) + "\n    " + n.failureSummary).join("\n")).join("\n"))`)
 	if found != "" {
 		p.t.Errorf("%s: axe finds\n%s", where, found)
 		p.shoot("axe-" + where)

@@ -1,0 +1,319 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"larderlamp/app"
+)
+
+// everyPage lists the pages of every program.
+func everyPage() (paths []string) {
+	for _, program := range app.Programs() {
+		paths = append(paths, app.Pages(program)...)
+	}
+	return
+}
+
+// view opens a page and waits until all that is kept has been read.
+func (p *tab) view(path string) {
+	p.t.Helper()
+	p.visit(path)
+	p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+	p.drawn()
+}
+
+// media emulates what a reader has asked of the browser: features and their
+// values in turn. Motion is reduced unless they say otherwise.
+func (p *tab) media(features ...string) {
+	p.t.Helper()
+	asked := []map[string]any{{"name": "prefers-reduced-motion", "value": "reduce"}}
+	for i := 0; i < len(features); i += 2 {
+		asked = append(asked, map[string]any{"name": features[i], "value": features[i+1]})
+	}
+	p.call("Emulation.setEmulatedMedia", map[string]any{"features": asked})
+}
+
+// resize makes the screen another size.
+func (p *tab) resize(width, height int64) {
+	p.t.Helper()
+	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false})
+}
+
+// invented fills the browser with the invented household.
+func (p *tab) invented() {
+	p.t.Helper()
+	p.view("/keeping")
+	p.click(saying("button", "Show the invented household"))
+	p.wait(`location.pathname.endsWith("/shelf") && document.querySelectorAll(".row-jar").length > 20`)
+}
+
+// withAJar is every page, and the pages of a jar and of its batch.
+func (p *tab) withAJar() []string {
+	p.t.Helper()
+	p.view("/shelf")
+	var found []string
+	for _, kind := range []string{"/jar?", "/batch?"} {
+		p.wait(`!!document.querySelector('a[href*="` + kind + `"]')`)
+		found = append(found, strings.TrimPrefix(eval[string](p, `document.querySelector('a[href*="`+kind+`"]').href`), p.site.url("")))
+		p.view(found[len(found)-1])
+	}
+	return append(everyPage(), append(found, "/check?product=green-beans")...)
+}
+
+// Axe finds nothing on any page, with nothing kept and with a whole household,
+// in both lights.
+func TestEveryPage(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	for _, household := range []string{"empty", "invented"} {
+		t.Run(household, func(t *testing.T) {
+			p := (&browser{t, b.ctx}).open(s, phone)
+			paths := everyPage()
+			if household == "invented" {
+				p.invented()
+				paths = p.withAJar()
+			}
+			for _, path := range paths {
+				p.view(path)
+				p.axe(path + ", light")
+				p.edges(path + ", light")
+				p.media("prefers-color-scheme", "dark")
+				p.axe(path+", dark", "color-contrast")
+				p.edges(path + ", dark")
+				p.media("prefers-color-scheme", "light")
+			}
+		})
+	}
+}
+
+// crowded tells what is cut off, lies over something else or reaches beyond the
+// sides of the screen. Boxes and fields that scroll by themselves may hold more
+// than they show, and so may menus, which show it when opened.
+const crowded = `(() => {
+	const found = new Set();
+	if (document.documentElement.scrollWidth > innerWidth) found.add("the page scrolls sideways, " + document.documentElement.scrollWidth + " wide");
+	const name = e => e.tagName.toLowerCase() + (e.className && e.className.baseVal === undefined ? "." + e.className : "") + " “" + (e.innerText ?? e.textContent ?? e.value ?? "").trim().slice(0, 40) + "”";
+	// What is meant to be heard and not seen is left out.
+	const seen = e => e.checkVisibility({ visibilityProperty: true, opacityProperty: true });
+	const texts = [];
+	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+	while (walk.nextNode()) {
+		const node = walk.currentNode, e = node.parentElement;
+		if (!node.data.trim() || !seen(e) || e.closest("noscript, script, option, textarea, svg")) continue;
+		let box = null, hidden = false, scrolls = false, fixed = false;
+		for (let a = e; a; a = a.parentElement) {
+			const style = getComputedStyle(a);
+			if (style.clipPath.startsWith("inset(50%")) hidden = true;
+			if (style.position === "fixed" || style.position === "sticky") fixed = true;
+			if (/auto|scroll/.test(style.overflowX) && a !== document.documentElement && a !== document.body) scrolls = true;
+			if (!box && /hidden|clip/.test(style.overflowX + style.overflowY)) box = a;
+		}
+		if (hidden) continue;
+		const range = document.createRange();
+		range.selectNodeContents(node);
+		for (const r of range.getClientRects()) {
+			if (r.width < 1 || r.height < 1) continue;
+			if (!scrolls && (r.left < -1 || r.right > innerWidth + 1)) found.add(name(e) + " reaches beyond the side");
+			if (box) {
+				const b = box.getBoundingClientRect();
+				if (r.left < b.left - 1 || r.right > b.right + 1 || r.top < b.top - 3 || r.bottom > b.bottom + 3) found.add(name(e) + " is cut off by " + name(box));
+			}
+			// A line box is taller than its letters.
+			if (!fixed) texts.push({ e, left: r.left + 1, right: r.right - 1, top: r.top + r.height * .2, bottom: r.bottom - r.height * .2 });
+		}
+	}
+	texts.sort((a, b) => a.top - b.top);
+	for (let i = 0; i < texts.length; i++) for (let j = i + 1; j < texts.length && texts[j].top < texts[i].bottom; j++) {
+		const a = texts[i], b = texts[j];
+		if (a.left < b.right && b.left < a.right) found.add(name(a.e) + " lies over " + name(b.e));
+	}
+	for (const e of document.querySelectorAll("button, a, summary, label, th, td, dt, dd")) {
+		if (seen(e) && getComputedStyle(e).display !== "inline" && !getComputedStyle(e).clipPath.startsWith("inset(50%") && e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0) found.add(name(e) + " is wider than its place");
+	}
+	return [...found].join("\n    ");
+})()`
+
+// With text at twice its size, as a reader sets it in the browser, nothing is
+// cut off, nothing overlaps and no page scrolls sideways, on a phone and on a
+// desktop.
+func TestLargeText(t *testing.T) {
+	s := serve(t, "")
+	p := start(t, chromedp.Flag("blink-settings", "defaultFontSize=32")).open(s, desktop)
+	p.visit("/about")
+	if size := eval[float64](p, `parseFloat(getComputedStyle(document.documentElement).fontSize)`); size < 32 {
+		t.Fatalf("the text is %v pixels large", size)
+	}
+	p.invented()
+	for _, path := range p.withAJar() {
+		p.view(path)
+		for _, width := range []int64{360, 1280} {
+			p.resize(width, 800)
+			p.drawn()
+			if found := eval[string](p, crowded); found != "" {
+				t.Errorf("%s at %d pixels:\n    %s", path, width, found)
+			}
+			p.shoot(fmt.Sprint(path, width))
+		}
+	}
+}
+
+// light is JavaScript for the contrast of two colours, by WCAG 2.2, and for the
+// colour that lies behind an element.
+const light = `(() => {
+	const part = c => c <= .04045 ? c / 12.92 : ((c + .055) / 1.055) ** 2.4;
+	const numbers = colour => colour.match(/[\d.]+/g).map(Number);
+	const luminance = colour => { const [r, g, b] = numbers(colour).map(c => part(c / 255)); return .2126 * r + .7152 * g + .0722 * b };
+	window.contrast = (a, b) => { const [x, y] = [luminance(a), luminance(b)]; return (Math.max(x, y) + .05) / (Math.min(x, y) + .05) };
+	window.behind = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if ((numbers(c)[3] ?? 1) > 0) return c } return "rgb(255, 255, 255)" };
+	return true })()`
+
+// edges reports every control whose edge does not stand out from what is around
+// it: 3 to 1 by success criterion 1.4.11 of WCAG 2.2.
+func (p *tab) edges(where string) {
+	p.t.Helper()
+	eval[bool](p, light)
+	found := eval[string](p, `[...new Set([...document.querySelectorAll("input:not([type=radio], [type=checkbox], .unseen-live), select, textarea")].filter(e => e.checkVisibility()).map(e => {
+		const around = behind(e.parentElement), edge = getComputedStyle(e).borderTopColor, ratio = contrast(edge, around);
+		return ratio < 3 ? e.tagName + "#" + e.id + " " + edge + " on " + around + ": " + ratio.toFixed(1) : "" }).filter(Boolean))].join("\n    ")`)
+	if found != "" {
+		p.t.Errorf("%s: edges that are hard to see:\n    %s", where, found)
+	}
+}
+
+// rings reports every control on which the ring of the keyboard's focus does
+// not stand out.
+func (p *tab) rings(where string) {
+	p.t.Helper()
+	eval[bool](p, light)
+	p.press("\t") // from here on focus shows
+	found := eval[string](p, `[...new Set([...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")].filter(e => e.checkVisibility()).map(e => {
+		e.focus({ preventScroll: true });
+		const name = e.tagName + "." + (e.className.baseVal ?? e.className) + " " + (e.innerText ?? "").slice(0, 20);
+		if (document.activeElement !== e) return e.disabled ? "" : name + " does not take the focus";
+		const zone = e.closest("svg") && e.querySelector("rect");
+		if (zone) return getComputedStyle(zone).strokeWidth === "3px" ? "" : name + " shows no focus";
+		const style = getComputedStyle(e);
+		if (style.outlineStyle === "none" || parseFloat(style.outlineWidth) < 2) return name + " shows no focus";
+		const around = behind(parseFloat(style.outlineOffset) < 0 ? e : e.parentElement), ratio = contrast(style.outlineColor, around);
+		return ratio < 3 ? name + ": a ring " + style.outlineColor + " on " + around + ", " + ratio.toFixed(1) : "" }).filter(Boolean))].slice(0, 12).join("\n    ")`)
+	if found != "" {
+		p.t.Errorf("%s: focus\n    %s", where, found)
+	}
+}
+
+// cut is a picture of what an element shows, as PNG.
+func (p *tab) cut(selector string) []byte {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`!!document.querySelector(%q)`, selector))
+	clip := eval[string](p, fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q);
+		e.scrollIntoView({ block: "center", behavior: "instant" });
+		document.activeElement.blur();
+		const r = e.getBoundingClientRect();
+		return JSON.stringify({ x: Math.ceil(r.x + scrollX), y: Math.ceil(r.y + scrollY), width: Math.floor(r.width) - 1, height: Math.floor(r.height) - 1, scale: 1 }) })()`, selector))
+	var shot struct {
+		Data []byte `json:"data"`
+	}
+	if err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		return t.Call(ctx, "Page.captureScreenshot", map[string]any{"clip": json.RawMessage(clip), "captureBeyondViewport": true}, &shot)
+	})); err != nil {
+		p.t.Fatal(err)
+	}
+	if len(shot.Data) == 0 {
+		p.t.Fatalf("no picture of %s", selector)
+	}
+	return shot.Data
+}
+
+// Whatever a reader has asked of the browser, verdicts can be told apart, the
+// picture is the same picture, and the focus shows.
+func TestAskedOfTheBrowser(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, desktop)
+	p.invented()
+	question := "/check?product=green-beans"
+	p.view(question)
+	p.wait(`!!document.querySelector(".jar-box svg")`)
+	picture := p.cut(".jar-box svg")
+	for name, asked := range map[string][]string{
+		"by day":                {"prefers-color-scheme", "light"},
+		"in the cellar":         {"prefers-color-scheme", "dark"},
+		"more contrast":         {"prefers-contrast", "more", "prefers-color-scheme", "light"},
+		"more contrast, cellar": {"prefers-contrast", "more", "prefers-color-scheme", "dark"},
+		"forced colours, light": {"forced-colors", "active", "prefers-color-scheme", "light"},
+		"forced colours, dark":  {"forced-colors", "active", "prefers-color-scheme", "dark"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p.t = t
+			p.media(asked...)
+			p.view(question)
+			if !bytes.Equal(p.cut(".jar-box svg"), picture) {
+				t.Error("the picture of the jar is not the same")
+			}
+			p.shoot("question")
+			p.axe("question")
+			p.edges("question")
+			p.rings("question")
+			for _, path := range []string{"/", "/batch", "/places", "/practice", "/sweep", "/keeping"} {
+				p.view(path)
+				p.shoot(path)
+				p.axe(path)
+				p.edges(path)
+				p.rings(path)
+			}
+			p.view("/shelf")
+			p.shoot("shelf")
+			p.axe("shelf")
+			p.rings("shelf")
+			marks := map[string]string{}
+			for _, verdict := range []string{"keep", "use-soon", "discard"} {
+				count := ".count.verdict-" + verdict
+				if p.text(count+" span:last-child") == "" {
+					t.Errorf("no word beside the mark of %s", verdict)
+				}
+				shown := string(p.cut(count + " .mark svg"))
+				if other, ok := marks[shown]; ok {
+					t.Errorf("the marks of %s and %s look the same", verdict, other)
+				}
+				marks[shown] = verdict
+				if !p.has(".row-jar.verdict-" + verdict + " .mark svg") {
+					t.Logf("no row of %s", verdict)
+				}
+			}
+		})
+	}
+}
+
+// Nothing moves for a reader who has asked for stillness. For others a question
+// comes in with a movement, which shows that it would be noticed.
+func TestReducedMotion(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `window.moved = []; for (const kind of ["animationstart", "transitionrun"]) addEventListener(kind, e => moved.push(kind + " of " + e.target.className), true)`})
+	moved := func(path string) string {
+		p.view(path)
+		eval[bool](p, `(() => { for (const e of document.querySelectorAll("a, button, summary, label")) { e.dispatchEvent(new PointerEvent("pointerover", { bubbles: true })); e.focus() } return true })()`)
+		p.drawn()
+		return eval[string](p, `[...moved, ...document.getAnimations().map(a => "running on " + a.effect.target?.className), ...document.querySelectorAll("animate, animateTransform, marquee, video[autoplay]")].join(", ")`)
+	}
+	const question = "/check?product=green-beans"
+	for _, path := range append(everyPage(), question) {
+		if what := moved(path); what != "" {
+			t.Errorf("%s: %s", path, what)
+		}
+	}
+	p.media("prefers-reduced-motion", "no-preference")
+	if moved(question) == "" {
+		t.Error("nothing moves even where it may")
+	}
+}
