@@ -97,7 +97,7 @@ func (h *household) opened() bool {
 }
 
 func loadSettings(s store.Store) (pantry.Settings, error) {
-	fresh := pantry.Settings{Version: pantry.Version}
+	fresh := pantry.Settings{Version: pantry.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
 	row, err := s.Get(context.Background(), store.KindSettings, pantry.SettingsID)
 	if errors.Is(err, store.ErrNotFound) {
 		return fresh, nil
