@@ -232,8 +232,9 @@ func (p *tab) rings(where string) {
 	}
 }
 
-// cut is a picture of what an element shows, as PNG.
-func (p *tab) cut(selector string) []byte {
+// cut is a picture of what an element shows, as PNG, without the pixels at its
+// margin.
+func (p *tab) cut(selector string, margin int) []byte {
 	p.t.Helper()
 	p.wait(fmt.Sprintf(`!!document.querySelector(%q)`, selector))
 	clip := eval[string](p, fmt.Sprintf(`(() => {
@@ -241,7 +242,8 @@ func (p *tab) cut(selector string) []byte {
 		e.scrollIntoView({ block: "center", behavior: "instant" });
 		document.activeElement.blur();
 		const r = e.getBoundingClientRect();
-		return JSON.stringify({ x: Math.ceil(r.x + scrollX), y: Math.ceil(r.y + scrollY), width: Math.floor(r.width) - 1, height: Math.floor(r.height) - 1, scale: 1 }) })()`, selector))
+		const margin = %d;
+		return JSON.stringify({ x: Math.round(r.x + scrollX) + margin, y: Math.round(r.y + scrollY) + margin, width: Math.floor(r.width) - 2 * margin, height: Math.floor(r.height) - 2 * margin, scale: 1 }) })()`, selector, margin))
 	var shot struct {
 		Data []byte `json:"data"`
 	}
@@ -284,7 +286,7 @@ func TestAskedOfTheBrowser(t *testing.T) {
 			}
 			switch path {
 			case "/check?product=green-beans":
-				shown := p.cut(".jar-box svg")
+				shown := p.cut(".jar-box svg", 12) // its corners are round
 				if picture != nil && !bytes.Equal(shown, picture) {
 					t.Errorf("%s: the picture of the jar has changed", where)
 				}
@@ -296,7 +298,7 @@ func TestAskedOfTheBrowser(t *testing.T) {
 					if p.text(count+" span:last-child") == "" {
 						t.Errorf("%s: no word beside the mark of %s", where, verdict)
 					}
-					shown := string(p.cut(count + " .mark svg"))
+					shown := string(p.cut(count+" .mark svg", 1))
 					if other, ok := marks[shown]; ok {
 						t.Errorf("%s: the marks of %s and %s look the same", where, verdict, other)
 					}
