@@ -99,7 +99,7 @@ func (h *household) opened() bool {
 
 func loadSettings(s store.Store) (pantry.Settings, error) {
 	// Until it is said otherwise the unit is that of the reader's country.
-	fresh := pantry.Settings{Version: pantry.Version, Fahrenheit: app.IsClient && strings.HasSuffix(app.Window().Get("navigator").Get("language").String(), "-US")}
+	fresh := pantry.Settings{Version: pantry.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
 	row, err := s.Get(context.Background(), store.KindSettings, pantry.SettingsID)
 	if errors.Is(err, store.ErrNotFound) {
 		return fresh, nil

@@ -194,3 +194,6 @@ window.larderDevice = (() => {
 
   return { item, setItem, save, canShare, share, choose, picture, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
+
+// The countries that give the weather in degrees Fahrenheit. From memory.
+window.larderFahrenheit = /-(AG|BS|BZ|FM|GU|KN|KY|LR|MH|PR|PW|US|VI)\b/.test(navigator.language);
