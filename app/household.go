@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"strconv"
-	"strings"
 	"sync"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -130,14 +129,14 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 	if h.writing {
 		return
 	}
-	h.writing = true
+	h.writes(true)
 	h.open(ctx, nil)
 	go func() {
 		<-h.ready
 		for {
 			h.mu.Lock()
 			if len(h.queue) == 0 {
-				h.writing = false
+				h.writes(false)
 				h.mu.Unlock()
 				return
 			}
@@ -156,6 +155,13 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			next.ctx.Update()
 		}
 	}()
+}
+
+// writes notes whether something is being written, for the page too, which is
+// not left for another program before that is over.
+func (h *household) writes(something bool) {
+	h.writing = something
+	app.Window().Set("larderWriting", something)
 }
 
 // atWork tells whether something is being written, or was, and the page that

@@ -157,7 +157,7 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	if stage == pantry.IsGone {
 		return el("p", "row", action("button plain", "It is still here after all", func() {
 			j.Undo(v.Basis.Ended.ID, true)
-			p.house.commit(p.ctx, j)
+			p.house.keep(p.ctx, func() { p.said = "Noted: still here." }, j)
 			p.turn++
 		}, j.ID, p.turn))
 	}

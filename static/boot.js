@@ -18,8 +18,21 @@
     const target = event.target.closest?.("a[data-program]");
     if (target && target.dataset.program && target.dataset.program !== document.documentElement.dataset.program) {
       event.stopPropagation();
+      if (window.larderWriting && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+        event.preventDefault();
+        written().then(() => target.click());
+      }
     }
   }, true);
+
+  // The browser gives up what is still being written when its page is left. A
+  // write that hangs holds nobody for longer than ten seconds.
+  async function written() {
+    for (let n = 0; window.larderWriting && n < 1000; n++) {
+      await new Promise((resolve) => setTimeout(resolve, 10));
+    }
+    window.larderWriting = false;
+  }
 
   // A click lets the program draw what is still to be drawn of the choice before
   // it, which takes the new choice back before the browser has told of it.

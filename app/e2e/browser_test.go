@@ -106,7 +106,7 @@ func start(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
 		chromedp.ExecPath(chrome(t)), chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"),
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"), chromedp.Flag("accept-lang", "en-GB"),
 	}
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
 	ctx, cancel := chromedp.NewContext(alloc)
