@@ -19,6 +19,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/audits"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
@@ -107,6 +108,9 @@ func start(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"), chromedp.Flag("accept-lang", "en-GB"),
+		// Nothing leaves this computer, whatever the browser asks by itself: only
+		// loopback is reached without the proxy, and there is none.
+		chromedp.ProxyServer("http://127.0.0.1:9"),
 	}
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
 	ctx, cancel := chromedp.NewContext(alloc)
@@ -168,8 +172,15 @@ type tab struct {
 	faults       []string
 }
 
-// watch is evaluated in every page before its own scripts.
-const watch = `document.addEventListener("securitypolicyviolation", e => console.error("csp: " + e.violatedDirective + " " + e.blockedURI));`
+// watch is evaluated in every page before its own scripts. The browser's own
+// list of issues, which is heard too, leaves out addresses that are scripts.
+const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));`
+
+// These faults are never a test's own.
+const (
+	breach  = "breach of the content security policy: "
+	foreign = "request to another host: "
+)
 
 func (b *browser) open(s *site, as screen) *tab {
 	b.t.Helper()
@@ -191,6 +202,7 @@ func (b *browser) open(s *site, as screen) *tab {
 	p.call("Runtime.enable", nil)
 	// A file is given by the test; no dialog opens.
 	p.call("Page.setInterceptFileChooserDialog", map[string]any{"enabled": true})
+	p.call("Audits.enable", nil)
 	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch})
 	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": as.width, "height": as.height, "deviceScaleFactor": 1, "mobile": as.touch})
 	p.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": as.touch})
@@ -208,14 +220,22 @@ func (p *tab) hear(event any) {
 		if e.Type == "error" {
 			text, _ := json.Marshal(e.Args)
 			fault = "console: " + string(text)
+			if strings.Contains(fault, breach) {
+				fault = breach + string(text)
+			}
 		}
 	case *runtime.EventExceptionThrown:
 		text, _ := json.Marshal(e.ExceptionDetails)
 		fault = "exception: " + string(text)
+	case *audits.EventIssueAdded:
+		if e.Issue.Code == audits.InspectorIssueCodeContentSecurityPolicyIssue {
+			text, _ := json.Marshal(e.Issue.Details)
+			fault = breach + string(text)
+		}
 	case *network.EventRequestWillBeSent:
 		url := e.Request.URL
 		if !strings.HasPrefix(url, "http://"+p.site.addr+"/") && !strings.HasPrefix(url, "data:") && !strings.HasPrefix(url, "blob:") {
-			fault = "request to another host: " + url
+			fault = foreign + url
 		}
 	}
 	if fault != "" {
@@ -229,7 +249,7 @@ func (p *tab) check() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, f := range p.faults {
-		if !p.expectFaults || strings.HasPrefix(f, "request to another host") {
+		if !p.expectFaults || strings.HasPrefix(f, breach) || strings.HasPrefix(f, foreign) {
 			p.t.Errorf("%s", f)
 		}
 	}

@@ -82,9 +82,7 @@ func WriteBackup(b Backup) ([]byte, error) {
 func ReadBackup(text []byte) (*Backup, error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	var f file
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&f); err != nil {
+	if err := decode(text, &f); err != nil {
 		syntax, bad := errors.AsType[*json.SyntaxError](err)
 		switch {
 		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
@@ -95,8 +93,6 @@ func ReadBackup(text []byte) (*Backup, error) {
 		return nil, fmt.Errorf("the file is not a backup of this program: %w", err)
 	}
 	switch {
-	case d.More():
-		return nil, errors.New("something follows the backup in the file")
 	case f.Format != Format:
 		return nil, fmt.Errorf("the file is not a backup of this program: format %q, want %q", f.Format, Format)
 	case f.Version > FileVersion || f.Version < 2:
@@ -123,6 +119,7 @@ func ReadBackup(text []byte) (*Backup, error) {
 			}
 			r, err := Decode(k, text)
 			if err == nil {
+				err = r.head().replaced(r)
 				if at, twice := seen[r.Key()]; twice {
 					err = fmt.Errorf("id %s is also that of number %d", r.Key(), at)
 				}

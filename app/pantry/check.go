@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
+	"sort"
 	"strings"
 	"time"
 	"unicode"
@@ -165,15 +167,37 @@ func DecodeCheck(text []byte) (Check, error) {
 	return *c, err
 }
 
-// decode reads one JSON value and nothing after it.
+// decode reads one JSON value and nothing after it. The errors of the decoder do
+// not always say which field they are about; the first that cannot be read by
+// itself is named.
 func decode(text []byte, into any) error {
+	err := decodeAll(text, into)
+	var fields map[string]json.RawMessage
+	if err == nil || json.Unmarshal(text, &fields) != nil {
+		return err
+	}
+	var bad []string
+	for field, v := range fields {
+		one := slices.Concat([]byte(`{"`+field+`":`), v, []byte("}"))
+		if name(field) && decodeAll(one, reflect.New(reflect.TypeOf(into).Elem()).Interface()) != nil {
+			bad = append(bad, field)
+		}
+	}
+	if len(bad) == 0 {
+		return err
+	}
+	sort.Strings(bad)
+	return fmt.Errorf("%s: %w", bad[0], err)
+}
+
+func decodeAll(text []byte, into any) error {
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
 		return err
 	}
 	if d.More() {
-		return errors.New("something follows the record")
+		return errors.New("something follows it")
 	}
 	return nil
 }

@@ -51,13 +51,23 @@ func comesBack(t *testing.T, b *pantry.Backup) {
 // refused tells whether an error says what is wrong and where: in the file as
 // such, or in which record and field.
 func refused(err error) bool {
-	places := []string{"the file is ", "something follows", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
+	places := []string{"the file is ", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
 	for _, k := range pantry.Kinds {
-		places = append(places, string(k)+", number ")
+		// Of several faults of one record the first says its number.
+		places = append(places, string(k)+", number ", record(k)+" ")
 	}
 	return !slices.ContainsFunc(strings.Split(err.Error(), "\n"), func(line string) bool {
 		return !slices.ContainsFunc(places, func(p string) bool { return strings.HasPrefix(line, p) })
 	})
+}
+
+// record is what an error calls a record of a kind.
+func record(k pantry.Kind) string {
+	switch k {
+	case pantry.Batches:
+		return "batch"
+	}
+	return strings.TrimSuffix(string(k), "s")
 }
 
 // A backup is taken whole and comes back the same, or nothing of it is taken

@@ -133,6 +133,9 @@ func (j *Jar) Validate() error {
 		f.add("batch", "%q is not an id of this program", j.Batch)
 	}
 	f.within("number", j.Number, 1, MostJars, "")
+	if j.Events == nil {
+		f.add("events", "null is no list")
+	}
 	if len(j.Events) > mostEvents {
 		f.add("events", "%d of them, at most %d", len(j.Events), mostEvents)
 	}

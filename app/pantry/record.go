@@ -10,6 +10,7 @@ import (
 	"slices"
 	"sort"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -134,11 +135,12 @@ func named(body []byte) string {
 
 // check tells what is wrong with the head.
 func (h *Head) check(f *faults) {
+	if !isID(h.ID) {
+		f.record = strings.TrimSuffix(f.record, h.ID) + strconv.Quote(h.ID)
+		f.add("id", "%q is not an id of this program", h.ID)
+	}
 	if h.Version < 1 || h.Version > Version {
 		f.add("version", "%d, this program knows 1 to %d", h.Version, Version)
-	}
-	if !isID(h.ID) {
-		f.add("id", "%q is not an id of this program", h.ID)
 	}
 	f.time("changed", h.Changed)
 	if h.Deleted != nil {
@@ -196,7 +198,7 @@ func encode(r Record, whole any) ([]byte, error) {
 // error.
 func decodeInto[R Record](text []byte, r R) (R, error) {
 	if err := decode(text, r); err != nil {
-		return r, fmt.Errorf("%s %s: %w", r.Kind(), r.Key(), err)
+		return r, fmt.Errorf("%s %q: %w", r.Kind(), r.Key(), err)
 	}
 	if err := r.Validate(); err != nil {
 		return r, err
@@ -230,6 +232,19 @@ func (h *Head) checkAside(kind Kind, text []byte) error {
 		return errors.New("it is not a version of this record")
 	}
 	return r.Validate()
+}
+
+// replaced tells of a record that says it has been replaced by itself: no merge
+// could take it.
+func (h *Head) replaced(r Record) error {
+	if len(h.Past) == 0 {
+		return nil
+	}
+	body, err := r.body()
+	if err == nil && slices.Contains(h.Past, named(body)) {
+		return fmt.Errorf("%s %s: past: it names this version itself", r.Kind(), h.ID)
+	}
+	return err
 }
 
 // blank is an empty record of a kind, or nil.

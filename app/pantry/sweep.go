@@ -48,11 +48,11 @@ func (s *Sweep) Validate() error {
 	if len(s.Order) > 100000 || len(s.Places) > 1000 {
 		f.add("order", "%d jars and %d places are too many", len(s.Order), len(s.Places))
 	}
-	for _, ids := range [][]string{s.Places, s.Order} {
+	for n, ids := range [][]string{s.Places, s.Order} {
 		for i, id := range ids {
 			// A place may be "": jars that nobody has given one.
 			if id != "" && !isID(id) {
-				f.add("order", "%d: %q is not an id of this program", i+1, id)
+				f.add([]string{"places", "order"}[n], "%d: %q is not an id of this program", i+1, id)
 			}
 		}
 	}
