@@ -290,7 +290,7 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		p.errors = strings.Split(plain(err), "\n")
 	}
 	if b.Late(pantry.DayOf(now)) {
-		p.errors = append(p.errors, "Canned on "+string(b.Made)+": that day has not come yet.")
+		p.errors = append(p.errors, "Canned on "+dayWords(b.Made)+": that day has not come yet.")
 	}
 	records := []pantry.Record{b}
 	if !known {

@@ -58,7 +58,7 @@ func (p *labelsPage) labels() (ls []label.Label) {
 		ls = append(ls, label.Label{
 			Product: b.Name(),
 			Line2:   fmt.Sprintf("jar %d of %d", j.Number, b.Count),
-			Date:    string(b.Made),
+			Date:    dayWords(b.Made),
 			Link:    app.Window().Get("location").Get("origin").String() + link("/jar?id="+j.ID),
 		})
 	}

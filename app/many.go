@@ -92,7 +92,7 @@ func (p *manyPage) Render() app.UI {
 						if r.Err != nil {
 							return []string{fmt.Sprint(r.Line), strings.ReplaceAll(r.Err.Error(), "\n", "; "), "not added"}
 						}
-						return []string{fmt.Sprint(r.Line), fmt.Sprintf("%s, %s, %s", r.Batch.Name(), r.Batch.Made, count(r.Batch.Count, "jar", "jars")), r.Batch.Process(p.house.settings.AltitudeFeet).Possible.String()}
+						return []string{fmt.Sprint(r.Line), fmt.Sprintf("%s, %s, %s", r.Batch.Name(), dayWords(r.Batch.Made), count(r.Batch.Count, "jar", "jars")), r.Batch.Process(p.house.settings.AltitudeFeet).Possible.String()}
 					}),
 					only(batches > 0, func() app.UI {
 						return el("p", "row", action("button big", "Add "+count(batches, "batch", "batches"), p.add, p.turn, "add"))
