@@ -166,6 +166,7 @@ type tab struct {
 	t            testing.TB
 	ctx          context.Context
 	site         *site
+	width        int64
 	expectFaults bool // the test keeps the program away: console errors are its own
 	scriptless   bool // scripts are switched off, and with them all promises
 	mu           sync.Mutex
@@ -186,7 +187,7 @@ func (b *browser) open(s *site, as screen) *tab {
 	b.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	b.t.Cleanup(cancel)
-	p := &tab{t: b.t, ctx: ctx, site: s}
+	p := &tab{t: b.t, ctx: ctx, site: s, width: as.width}
 	if err := chromedp.Do(ctx); err != nil {
 		b.t.Fatal(err)
 	}
@@ -291,6 +292,15 @@ func (p *tab) running() {
 func (p *tab) installed() {
 	p.t.Helper()
 	p.wait(`navigator.serviceWorker.ready.then(() => !!navigator.serviceWorker.controller)`)
+}
+
+// fits fails when a page is wider than the screen. A phone shows the whole of a
+// page that is too wide by making everything smaller.
+func (p *tab) fits(where string) {
+	p.t.Helper()
+	if wide := eval[int64](p, `Math.max(document.documentElement.scrollWidth, innerWidth)`) - p.width; wide > 0 {
+		p.t.Errorf("%s: %d pixels too wide", where, wide)
+	}
 }
 
 // wait polls until the JavaScript expression holds.

@@ -45,6 +45,7 @@ func (p *tab) media(features ...string) {
 // resize makes the screen another size.
 func (p *tab) resize(width, height int64) {
 	p.t.Helper()
+	p.width = width
 	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false})
 }
 

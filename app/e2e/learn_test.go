@@ -10,14 +10,6 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// fits reports whatever is wider than the screen.
-func (p *tab) fits(where string) {
-	p.t.Helper()
-	if wide := eval[int](p, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
-		p.t.Errorf("%s: %d pixels too wide", where, wide)
-	}
-}
-
 // Every page that teaches can be read in both lights, fits a phone, and axe is
 // content with it.
 func TestLearnPages(t *testing.T) {

@@ -105,9 +105,7 @@ func TestAxe(t *testing.T) {
 				p.visit(path)
 				p.shoot("page" + path)
 				p.axe(path)
-				if wide := eval[bool](p, "document.documentElement.scrollWidth > innerWidth"); wide {
-					t.Errorf("%s is wider than the screen", path)
-				}
+				p.fits(path)
 			}
 			p.visit("/check?product=green-beans")
 			p.wait(`!!document.querySelector(".question")`)

@@ -29,7 +29,7 @@ func household(t testing.TB, texts ...string) []pantry.Record {
 // the name of a table, which is never shown.
 var wordsOfPeople = []string{
 	"batches: lid_lot", "batches: notes", "batches: recipe_from", "batches: table", "batches: title",
-	"checks: label", "jars: events: words", "places: name", "places: notes",
+	"checks: label", "jars: events: words", "places: name", "places: notes", "trips: name",
 }
 
 // No text field of any record takes a character that steers what shows it, and

@@ -115,7 +115,11 @@ func Fill(r pantry.Record, text string) (taken []string) {
 	return
 }
 
-// Household makes records of every kind for each text, as full as they can be,
+// Each is how many records a household has for each text.
+const Each = 7
+
+// Household makes records of every kind for each text, place, batch, jar, check,
+// sweep, photo and trip, as full as they can be,
 // with the text in every field that takes it; "" leaves them as they are.
 func Household(now time.Time, texts ...string) (records []pantry.Record, err error) {
 	add := func(r pantry.Record, wrong error) {
@@ -141,6 +145,8 @@ func Household(now time.Time, texts ...string) (records []pantry.Record, err err
 		add(sweep, wrong)
 		photo, wrong := pantry.NewPhoto(jar.ID, check.ID, "/9j/AAAA", now)
 		add(photo, wrong)
+		trip, wrong := pantry.NewTrip(pantry.DayOf(now), now)
+		add(trip, wrong)
 		if err != nil {
 			return nil, err
 		}
@@ -150,6 +156,8 @@ func Household(now time.Time, texts ...string) (records []pantry.Record, err err
 		batch.Size, batch.Method, batch.Standing, batch.Extras, batch.Closure, batch.Table = "quart", "boiling-water", "published", "none", "flat-lid", "peaches"
 		batch.Pack = "raw"
 		check.Label, check.Jar, check.Sweep, check.Edition, check.Lowest, check.Highest = "label", jar.ID, sweep.ID, "2026.1", "keep", "discard"
+		trip.Name, trip.Must = "lake", []string{jar.ID}
+		trip.Packed = []pantry.Packed{{Jar: jar.ID, Open: -1, Last: -1}}
 		check.Answers = append(check.Answers, pantry.Answer{Sign: "lid", Values: []string{"down"}, Question: "lid", At: now})
 		for _, what := range []string{pantry.Stored, pantry.Noted, pantry.Looked} {
 			e, wrong := jar.Add(what, now)
