@@ -25,7 +25,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules clean npm FORCE
+.PHONY: help run build publish test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -59,7 +59,8 @@ publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
 	build/site publish -prefix '$(PREFIX)' '$(DIR)'
 
-test: lint unit solver wasm-test browser-test e2e ## everything that has to pass
+test: FUZZTIME = 2s
+test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
@@ -70,6 +71,12 @@ lint: ## gofmt, and vet for this computer, for the browser and with every tag
 
 unit: ## unit, property and proof tests
 	$(GO) test ./...
+
+# What a target finds stays in testdata/fuzz beside it, as a test from then on.
+FUZZTIME ?= 2m
+fuzz: ## every reader of files and addresses against made-up input; FUZZTIME=2m each
+	@grep -ro --include='*_test.go' '^func Fuzz[A-Za-z]*' app rules wasm | while IFS=: read -r file f; do \
+		$(GO) test -run '^$$' -fuzz "^$${f#func }$$" -fuzztime $(FUZZTIME) "./$${file%/*}" || exit 1; done
 
 # An independent solver of integer programs, for this test only.
 TRIPS ?= 6

@@ -367,42 +367,6 @@ func TestOlderTab(t *testing.T) {
 	missing(t, "after the older tab", ids, p.sound("after the older tab"))
 }
 
-// A device without room: nothing is said to be saved, the check goes on, and
-// once there is room the next answer keeps all that were given.
-func TestQuota(t *testing.T) {
-	s := serve(t, "")
-	p := start(t).open(s, phone)
-	p.visit("/check?product=peaches")
-	p.wait(`!!document.querySelector(".question")`)
-	answer := func() {
-		t.Helper()
-		was := p.text(".question h1")
-		p.tap(`[...document.querySelectorAll(".question label.choice")].at(-1)`)
-		p.drawn()
-		if p.text(".question h1") == was {
-			eval[bool](p, `(document.querySelector(".question form, form.question")?.requestSubmit(), true)`)
-			p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, was))
-		}
-	}
-	answer()
-	p.wait(`document.querySelector(".saved")?.innerText === "Saved on this device"`)
-	// The browser refuses as it does when the disk is full.
-	eval[bool](p, `(() => { window.put = IDBObjectStore.prototype.put; IDBObjectStore.prototype.put = function () { throw new DOMException("full", "QuotaExceededError") }; return true })()`)
-	answer()
-	p.wait(`document.querySelector(".notice")?.innerText.includes("could not be saved")`)
-	if says := p.text("main"); strings.Contains(says, "Saved on this device") || !strings.Contains(says, "no room") {
-		t.Errorf("without room it says %.300s", p.text(".notice"))
-	}
-	p.axe("no room")
-	eval[bool](p, `(IDBObjectStore.prototype.put = window.put, true)`)
-	answer()
-	p.wait(`document.querySelector(".saved")?.innerText === "Saved on this device"`)
-	checks := p.sound("after there is room again")[pantry.Checks]
-	if len(checks) != 1 || len(checks[0].(*pantry.Check).Answers) < 3 {
-		t.Errorf("kept: %+v", checks)
-	}
-}
-
 // A private window keeps nothing beyond itself, and another one of it sees
 // nothing of the first; within it all goes on.
 func TestPrivateWindow(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"reflect"
 	"slices"
 	"sort"
@@ -196,7 +197,7 @@ func decodeAll(text []byte, into any) error {
 	if err := d.Decode(into); err != nil {
 		return err
 	}
-	if d.More() {
+	if _, err := d.Token(); err != io.EOF {
 		return errors.New("something follows it")
 	}
 	return nil

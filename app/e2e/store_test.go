@@ -1,0 +1,331 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/store"
+	"larderlamp/rules"
+)
+
+const (
+	onDevice = "Saved on this device"
+	inPage   = "Kept only while this page is open"
+)
+
+// saved waits until the page says where the check is kept.
+func (p *tab) saved(where string) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`document.querySelector(".saved")?.innerText === %q`, where))
+}
+
+// says waits until a notice holds the words.
+func (p *tab) says(words string) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`[...document.querySelectorAll(".notice")].some(e => e.innerText.includes(%q))`, words))
+}
+
+// onlyCheck gives the one check that is stored.
+func (p *tab) onlyCheck() *pantry.Check {
+	p.t.Helper()
+	checks := p.sound("the check")[pantry.Checks]
+	if len(checks) != 1 {
+		p.t.Fatalf("%d checks are stored", len(checks))
+	}
+	return checks[0].(*pantry.Check)
+}
+
+// Where the browser gives the site no more room, the page says so and never
+// that it is saved; what was saved before stays and
+// once there is room everything is kept.
+func TestNoRoom(t *testing.T) {
+	s, b := serve(t, ""), start(t)
+	p := b.open(s, phone)
+	h := byTouch{p}
+	room := func(bytes int) {
+		p.call("Storage.overrideQuotaForOrigin", map[string]any{"origin": "http://" + s.addr, "quotaSize": bytes})
+	}
+	p.visit("/about")
+	p.installed() // the files of the site take room too
+	used := eval[int](p, `navigator.storage.estimate().then(e => e.usage)`)
+	room(used + 100000)
+	p.visit("/check")
+	h.product("Green beans")
+	h.choose("None of these")
+	p.saved(onDevice)
+	said := len(p.onlyCheck().Answers)
+	// Words follow words until there is no room.
+	n := 0
+	for full := false; !full; n++ {
+		p.set("Your words for this jar", fmt.Sprintf("words %d", n))
+		p.wait(fmt.Sprintf(`document.querySelector(".jar-label")?.textContent === "words %d"`, n))
+		p.wait(`!!document.querySelector(".notice") || !!document.querySelector(".saved").innerText`)
+		if full = p.has(".notice"); n == 1000 {
+			t.Fatal("the room never ends")
+		}
+	}
+	p.says("no room left")
+	p.axe("no room")
+	if got := p.text(".saved"); got != "" {
+		t.Errorf("without room the page says %q", got)
+	}
+	c := p.onlyCheck()
+	if want := fmt.Sprintf("words %d", n-2); len(c.Answers) != said || n > 1 && c.Label != want || n == 1 && c.Label != "" {
+		t.Errorf("%d answers and %q are stored, before there was no room the words were %q", len(c.Answers), c.Label, want)
+	}
+	room(1 << 30)
+	h.choose("Closed, on the shelf")
+	p.saved(onDevice)
+	if c := p.onlyCheck(); len(c.Answers) <= said || c.Label != fmt.Sprintf("words %d", n-1) {
+		t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
+	}
+}
+
+// A browser that fails in the middle of taking in a backup has taken nothing in.
+func TestImportWithoutRoom(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.batch("2")
+	before := p.rows()
+	records, err := pantry.Demo(time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.opened("/keeping")
+	p.tap(saying("button", "Take in a backup"))
+	p.give("backup.json", string(backup))
+	p.wait("!!(" + saying("button", "Take it in") + ")")
+	eval[bool](p, fmt.Sprintf(`(() => {
+		const { put } = IDBObjectStore.prototype;
+		let n = 0;
+		IDBObjectStore.prototype.put = function (...row) {
+			if (++n > %d) throw new DOMException("full", "QuotaExceededError");
+			return put.apply(this, row) };
+		return true })()`, len(records)/2))
+	p.tap(saying("button", "Take it in"))
+	p.says("no room left")
+	if strings.Contains(p.text("main"), "Taken in") {
+		t.Error("the page says that it was taken in")
+	}
+	if got := p.rows(); fmt.Sprint(got) != fmt.Sprint(before) {
+		t.Error("something of the import is there")
+	}
+}
+
+// A browser that fails to open the store, in any of its ways, keeps nothing and
+// says so, and the check works.
+func TestStorageFails(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	for name, script := range map[string]string{
+		"throws": `IDBFactory.prototype.open = () => { throw new DOMException("no", "SecurityError") }`,
+		"fails": `const { open } = IDBFactory.prototype;
+			IDBFactory.prototype.open = function (name) {
+				const request = open.call(this, name + " that fails", 1);
+				request.addEventListener("upgradeneeded", event => { event.stopImmediatePropagation(); request.transaction.abort() });
+				return request }`,
+		"missing": `Object.defineProperty(window, "indexedDB", { value: undefined })`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := (&browser{t, b.ctx}).open(s, phone)
+			p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": script})
+			p.visit("/check")
+			h := byTouch{p}
+			h.product("Green beans")
+			p.says("gone when the page is closed")
+			h.choose("None of these")
+			p.saved(inPage)
+		})
+	}
+}
+
+// Two tabs that write the same jar in the same moments, again and again, lose
+// nothing of either.
+func TestTwoTabsAtOnce(t *testing.T) {
+	s, b := serve(t, ""), start(t)
+	one := b.open(s, phone)
+	one.batch("1")
+	one.tap(saying(".row-jar a", "Peaches"))
+	one.wait(`location.pathname === "/jar"`)
+	one.running()
+	jar := strings.TrimPrefix(eval[string](one, "location.href"), "http://"+s.addr)
+	two := b.open(s, phone)
+	two.visit(jar)
+	const notes = 15
+	for i, p := range []*tab{one, two} {
+		p.wait(`!!(` + saying("button", "A note") + `)`)
+		// Chromium gives a hidden tab fewer turns; both are to be as fast as they
+		// can, and neither hears of the other's writes.
+		p.call("Emulation.setFocusEmulationEnabled", map[string]any{"enabled": true})
+		eval[bool](p, fmt.Sprintf(`(() => {
+			larderDevice.tell = () => {};
+			let n = 0, step = 0;
+			const act = () => {
+				const field = %[1]s;
+				const keep = %[2]s;
+				if (field && keep && step === 0 && n < %[4]d) {
+					field.value = "tab %[5]d, note " + ++n + ".";
+					field.dispatchEvent(new Event("input", { bubbles: true }));
+					field.dispatchEvent(new Event("change", { bubbles: true }));
+					step = 1;
+				} else if (field && keep && step === 1) {
+					keep.click();
+					step = 2;
+				} else if (!field) {
+					step = 0;
+					if (n < %[4]d) (%[3]s)?.click(); else window.through = true;
+				}
+				setTimeout(act, 30);
+			};
+			act();
+			return true })()`, control("Words"), saying("button", "Keep the note"), saying("button", "A note"), notes, i+1))
+	}
+	for _, p := range []*tab{one, two} {
+		p.wait(`window.through === true && !window.larderWriting`)
+	}
+	words := map[string]int{}
+	for _, r := range one.sound("written by two")[pantry.Jars] {
+		for _, e := range r.(*pantry.Jar).Events {
+			words[e.Words]++
+		}
+	}
+	for i := range 2 {
+		for n := range notes {
+			if w := fmt.Sprintf("tab %d, note %d.", i+1, n+1); words[w] != 1 {
+				t.Errorf("%q is stored %d times", w, words[w])
+			}
+		}
+	}
+}
+
+// A tab of a newer edition brings a new schema while this one is open: this one
+// lets go at once, says so at the next answer, and also when it is loaded again.
+func TestNewerTab(t *testing.T) {
+	s, b := serve(t, ""), start(t)
+	p := b.open(s, phone)
+	h := byTouch{p}
+	p.visit("/check")
+	h.product("Green beans")
+	h.choose("None of these")
+	p.saved(onDevice)
+	newer := b.open(s, phone)
+	newer.visit("/about") // which opens no store
+	eval[bool](newer, fmt.Sprintf(`new Promise((ok, bad) => {
+		const r = indexedDB.open("larderlamp", %d);
+		r.onupgradeneeded = () => r.result.createObjectStore("later");
+		r.onsuccess = () => { r.result.close(); ok(true) };
+		r.onerror = () => bad(r.error) })`, len(store.Steps)+1))
+	h.choose("Closed, on the shelf")
+	p.says("A newer edition is open in another tab")
+	if got := p.text(".saved"); got != "" {
+		t.Errorf("the page says %q", got)
+	}
+	rows := newer.rows()[string(store.KindChecks)]
+	if c, err := pantry.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {
+		t.Errorf("the answers from before are gone: %v", err)
+	}
+	p.visit("/check")
+	h.product("Peaches, yellow")
+	p.says("A newer edition was used in this browser")
+	p.saved(inPage)
+}
+
+// turnable is a clock that a test can set; it stays when another page is opened.
+const turnable = `(() => {
+	const Clock = Date;
+	const ahead = () => Number(sessionStorage.getItem("ahead") ?? 0);
+	globalThis.Date = class extends Clock {
+		constructor(...at) { if (at.length === 0) super(Clock.now() + ahead()); else super(...at) }
+		static now() { return Clock.now() + ahead() }
+	};
+})()`
+
+func (p *tab) turnClock(by time.Duration) {
+	p.t.Helper()
+	eval[bool](p, fmt.Sprintf(`(sessionStorage.setItem("ahead", %d), true)`, by.Milliseconds()))
+}
+
+// A clock that is set back or forward while a check is made, by an hour or by
+// years, loses nothing of it.
+func TestClockIsSet(t *testing.T) {
+	const day = 24 * time.Hour
+	p := start(t).open(serve(t, ""), phone)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": turnable})
+	h := byTouch{p}
+	for i, shift := range []time.Duration{-time.Hour, -3 * day, 400 * day, -2000 * day} {
+		p.visit("/about")
+		p.turnClock(0)
+		p.visit("/check")
+		h.product("Green beans")
+		h.choose("None of these")
+		p.saved(onDevice)
+		p.turnClock(shift)
+		h.choose("Closed, on the shelf")
+		p.saved(onDevice)
+		id := eval[string](p, `new URLSearchParams(location.search).get("id")`)
+		said := eval[int](p, `document.querySelectorAll(".said li").length`)
+		checks := p.sound(fmt.Sprintf("clock set by %v", shift))[pantry.Checks]
+		if len(checks) != i+1 {
+			t.Errorf("clock set by %v: %d checks", shift, len(checks))
+		}
+		for _, r := range checks {
+			if c := r.(*pantry.Check); c.ID == id && len(c.Answers) != said {
+				t.Errorf("clock set by %v: %d answers are on the page, %d stored", shift, said, len(c.Answers))
+			}
+		}
+		p.visit("/history")
+		p.wait(fmt.Sprintf(`document.querySelectorAll(".entry").length === %d`, i+1))
+	}
+	// A clock that was never set, as after a flat battery, is said to be wrong.
+	p.visit("/about")
+	p.turnClock(-time.Since(time.Date(1970, 1, 2, 0, 0, 0, 0, time.UTC)))
+	p.visit("/check")
+	h.product("Green beans")
+	p.says("1970")
+	if got := p.text(".saved"); got != "" {
+		t.Errorf("in 1970 the page says %q", got)
+	}
+}
+
+// Over the end of summer time, when an hour comes twice, checks keep their
+// order, their answers and the local time at which they were begun.
+func TestSummerTimeEnds(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": turnable})
+	p.call("Emulation.setTimezoneOverride", map[string]any{"timezoneId": "Europe/Berlin"})
+	h := byTouch{p}
+	first := time.Date(2026, 10, 25, 0, 30, 0, 0, time.UTC) // 2:30 in summer
+	p.visit("/about")
+	p.turnClock(time.Until(first))
+	p.visit("/check")
+	h.product("Green beans")
+	h.choose("None of these")
+	p.saved(onDevice)
+	p.turnClock(time.Until(first.Add(time.Hour))) // 2:30 in winter, the page still open
+	h.choose("Closed, on the shelf")
+	p.saved(onDevice)
+	p.visit("/check")
+	h.product("Peaches, yellow")
+	p.saved(onDevice)
+	p.visit("/history")
+	p.wait(`document.querySelectorAll(".entry").length === 2`)
+	entries := eval[[]string](p, `[...document.querySelectorAll(".entry")].map(e => e.innerText)`)
+	for i, name := range []string{"Peaches", "Green beans"} {
+		if !strings.Contains(entries[i], name) || !strings.Contains(entries[i], "25 Oct 2026, 02:3") {
+			t.Errorf("entry %d is %q, want %s at 02:30 by the clock on the wall", i+1, entries[i], name)
+		}
+	}
+	for _, r := range p.sound("summer time ends")[pantry.Checks] {
+		if c := r.(*pantry.Check); c.Product == "green-beans" && c.Changed.Sub(c.Begun) < 59*time.Minute {
+			t.Errorf("begun %v, changed %v", c.Begun, c.Changed)
+		}
+	}
+}
