@@ -8,9 +8,9 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/order"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // jarPage is one jar of the shelf: what the rules make of it now, what can be

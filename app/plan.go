@@ -9,10 +9,10 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/order"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
+	"larderlamp/rules/order"
 	"larderlamp/rules/packing"
 )
 

@@ -2,11 +2,12 @@ package app
 
 import (
 	"fmt"
-	"sort"
+	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 	"larderlamp/rules/practice"
 )
 
@@ -70,8 +71,8 @@ func tallyTable(what string, of map[string]*practice.Tally, name func(string) st
 	for id := range of {
 		ids = append(ids, id)
 	}
-	sort.Strings(ids)
-	sort.SliceStable(ids, func(i, k int) bool { return of[ids[i]].Missed > of[ids[k]].Missed })
+	slices.Sort(ids)
+	order.By(ids, func(a, b *string) bool { return of[*a].Missed > of[*b].Missed })
 	const most = 60
 	ids = ids[:min(len(ids), most)]
 	return el("table", "means",

@@ -2,14 +2,14 @@ package app
 
 import (
 	"fmt"
-	"sort"
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/order"
 	"larderlamp/app/pantry"
+	"larderlamp/rules/order"
 )
 
 // stockPage says what there is, how long it lasts, and how the shelf has aged,
@@ -86,7 +86,7 @@ func (p *stockPage) says(stocks []pantry.Stock) app.UI {
 	}
 	list := func(words string, names []string) app.UI {
 		return only(len(names) > 0, func() app.UI {
-			sort.Strings(names)
+			slices.Sort(names)
 			return el("div", "notice", txt("p", "", words), el("ul", "", texts(names)...))
 		})
 	}

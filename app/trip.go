@@ -8,8 +8,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/order"
 	"larderlamp/app/pantry"
+	"larderlamp/rules/order"
 	"larderlamp/rules/process"
 )
 

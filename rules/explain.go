@@ -1,6 +1,8 @@
 package rules
 
-import "sort"
+import (
+	"larderlamp/rules/order"
+)
 
 // Line is one rule in an explanation, with the reported values that met its conditions.
 type Line struct {
@@ -58,7 +60,7 @@ func Explain(s Situation) Trace {
 			}
 		}
 	}
-	sort.Stable(by[Line]{t.Deciding, func(a, b *Line) bool { return decisiveness(a.Rule) > decisiveness(b.Rule) }})
+	order.By(t.Deciding, func(a, b *Line) bool { return decisiveness(a.Rule) > decisiveness(b.Rule) })
 	t.Open = relevant(&s, &t.Outcome)
 	t.Changes = changes(s, &t.Outcome)
 	return t

@@ -3,10 +3,11 @@ package rules
 import (
 	"cmp"
 	"slices"
-	"sort"
 	"strings"
 	"sync"
 	"unicode"
+
+	"larderlamp/rules/order"
 )
 
 // Search gives the products whose name or other names fit the query best, at
@@ -34,7 +35,7 @@ func Search(query string, limit int) []*Product {
 				hits = append(hits, hit{best, i})
 			}
 		}
-		sort.Stable(by[hit]{hits, func(a, b *hit) bool { return a.cost < b.cost }})
+		order.By(hits, func(a, b *hit) bool { return a.cost < b.cost })
 	}
 	found := make([]*Product, 0, min(limit, len(hits)))
 	for _, h := range hits[:min(limit, len(hits))] {
@@ -293,21 +294,10 @@ func Nearest(id string, among []string, n int) []string {
 			nears = append(nears, near{name, d})
 		}
 	}
-	sort.Stable(by[near]{nears, func(a, b *near) bool { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.name, b.name)) < 0 }})
+	order.By(nears, func(a, b *near) bool { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.name, b.name)) < 0 })
 	var names []string
 	for _, x := range nears[:min(max(n, 0), len(nears))] {
 		names = append(names, x.name)
 	}
 	return names
 }
-
-// by sorts a slice with the one copy of the sorting code that all share; sorts
-// that take a function bring a copy for every type.
-type by[T any] struct {
-	s    []T
-	less func(a, b *T) bool
-}
-
-func (b by[T]) Len() int           { return len(b.s) }
-func (b by[T]) Swap(i, j int)      { b.s[i], b.s[j] = b.s[j], b.s[i] }
-func (b by[T]) Less(i, j int) bool { return b.less(&b.s[i], &b.s[j]) }

@@ -17,7 +17,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"larderlamp/app/order"
+	"larderlamp/rules/order"
 )
 
 // Event is one date to remember.

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"time"
 
-	"larderlamp/app/order"
+	"larderlamp/rules/order"
 )
 
 // Format names a backup file of this program.

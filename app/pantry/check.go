@@ -8,7 +8,6 @@ import (
 	"io"
 	"reflect"
 	"slices"
-	"sort"
 	"strings"
 	"time"
 	"unicode"
@@ -187,7 +186,7 @@ func decode(text []byte, into any) error {
 	if len(bad) == 0 {
 		return err
 	}
-	sort.Strings(bad)
+	slices.Sort(bad)
 	return fmt.Errorf("%s: %w", bad[0], err)
 }
 

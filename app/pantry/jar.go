@@ -10,8 +10,8 @@ import (
 
 	"github.com/google/uuid"
 
-	"larderlamp/app/order"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // What can happen to a jar.

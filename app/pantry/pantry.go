@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"larderlamp/app/order"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // Pantry is all that a household keeps but its checks and photos, which are

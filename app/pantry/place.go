@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"time"
 
-	"larderlamp/app/order"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // What a place is.

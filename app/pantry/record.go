@@ -8,14 +8,13 @@ import (
 	"fmt"
 	"hash/fnv"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/google/uuid"
 
-	"larderlamp/app/order"
+	"larderlamp/rules/order"
 )
 
 // Kind is a kind of record.
@@ -120,7 +119,7 @@ func (h *Head) Settle(now time.Time) {
 
 // tidy sorts what Past and Aside hold and drops what is there twice.
 func (h *Head) tidy() {
-	sort.Strings(h.Past)
+	slices.Sort(h.Past)
 	h.Past = slices.Compact(h.Past)
 	order.By(h.Aside, func(a, b *json.RawMessage) bool { return bytes.Compare(*a, *b) < 0 })
 	h.Aside = slices.CompactFunc(h.Aside, func(a, b json.RawMessage) bool { return bytes.Equal(a, b) })

@@ -7,9 +7,9 @@ import (
 	"time"
 
 	"larderlamp/app/calendar"
-	"larderlamp/app/order"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // JarTable is a table of all jars, one a line, as CSV.

@@ -4,9 +4,9 @@ import (
 	"math"
 	"time"
 
-	"larderlamp/app/order"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
+	"larderlamp/rules/order"
 	"larderlamp/rules/packing"
 )
 

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"larderlamp/app/order"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // JudgeAll judges every jar that is not gone.

@@ -8,9 +8,9 @@ import (
 	"strconv"
 	"time"
 
-	"larderlamp/app/order"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 	"larderlamp/rules/tally"
 )
 

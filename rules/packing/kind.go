@@ -2,7 +2,8 @@ package packing
 
 import (
 	"slices"
-	"sort"
+
+	"larderlamp/rules/order"
 )
 
 // class is jars that differ only in which should be taken.
@@ -54,8 +55,8 @@ func classes(t *Trip, kind, lastMeal int) (cs []class) {
 	}
 	for i := range cs {
 		ss := cs[i].stacks
-		sort.SliceStable(ss, func(a, b int) bool {
-			x, y := ss[a].jar, ss[b].jar
+		order.By(ss, func(a, b *stack) bool {
+			x, y := a.jar, b.jar
 			return x.First > y.First || x.First == y.First && x.Age > y.Age
 		})
 	}

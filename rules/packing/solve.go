@@ -2,7 +2,8 @@ package packing
 
 import (
 	"slices"
-	"sort"
+
+	"larderlamp/rules/order"
 )
 
 // option is a plan of one kind, or of several put together.
@@ -16,7 +17,7 @@ type option struct {
 // unbeaten keeps of plans those that no other equals or beats in score, weight
 // and space.
 func unbeaten(all []*option) []*option {
-	sort.SliceStable(all, func(a, b int) bool { return all[a].score.Compare(all[b].score) < 0 })
+	order.By(all, func(a, b **option) bool { return (*a).score.Compare((*b).score) < 0 })
 	// Those before are better in score: a plan stays only when it is lighter or
 	// smaller than each of them.
 	var kept []*option
@@ -143,12 +144,11 @@ func together(of [][]*option, left Score) *option {
 func (o *option) plan() *Plan {
 	p := &Plan{}
 	o.read(p)
-	sort.Ints(p.Missed)
-	sort.Slice(p.Openings, func(i, j int) bool {
-		a, b := p.Openings[i], p.Openings[j]
+	slices.Sort(p.Missed)
+	order.By(p.Openings, func(a, b *Opening) bool {
 		return a.Meal < b.Meal || a.Meal == b.Meal && a.Jar < b.Jar
 	})
-	sort.SliceStable(p.Servings, func(i, j int) bool { return p.Servings[i].Meal < p.Servings[j].Meal })
+	order.By(p.Servings, func(a, b *Serving) bool { return a.Meal < b.Meal })
 	return p
 }
 

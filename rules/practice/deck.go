@@ -4,10 +4,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"sort"
 	"sync"
 
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // Item is a pair of twins to practise on.
@@ -148,12 +148,12 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	as := slices.DeleteFunc(slices.Clone(aims.get(makeAims)[v]), func(a aim) bool { return d.Rule != nil && d.Rule != a.rule || !d.about(a.rule) })
 	// A weighted shuffle: what is peculiar to such food comes first more often
 	// than what is the same for all.
-	order, keys := make([]int, len(as)), make([]float64, len(as))
+	shuffled, keys := make([]int, len(as)), make([]float64, len(as))
 	for i := range as {
-		order[i], keys[i] = i, rng.ExpFloat64()/as[i].weight
+		shuffled[i], keys[i] = i, rng.ExpFloat64()/as[i].weight
 	}
-	sort.Slice(order, func(i, k int) bool { return keys[order[i]] < keys[order[k]] })
-	for _, i := range order {
+	order.By(shuffled, func(a, b *int) bool { return keys[*a] < keys[*b] })
+	for _, i := range shuffled {
 		r := as[i].rule
 		// Chance enters each trial; a few find what there is.
 		for range 4 {

@@ -1,6 +1,10 @@
 package tally
 
-import "sort"
+import (
+	"slices"
+
+	"larderlamp/rules/order"
+)
 
 // A Factor is something by which jars can be put into groups.
 type Factor uint8
@@ -74,7 +78,7 @@ func Findings(obs []Observation, confidence, level float64) ([]Finding, error) {
 				bad++
 			}
 		}
-		sort.Strings(names)
+		slices.Sort(names)
 		for _, name := range names {
 			g := of[name]
 			var err error
@@ -107,17 +111,6 @@ func Findings(obs []Observation, confidence, level float64) ([]Finding, error) {
 		}
 		found[i].More = found[i].Adjusted <= level
 	}
-	sort.Stable(findings(found))
+	order.By(found, func(a, b *Finding) bool { return a.Factor < b.Factor || a.Factor == b.Factor && a.P < b.P })
 	return found, nil
-}
-
-type findings []Finding
-
-func (f findings) Len() int      { return len(f) }
-func (f findings) Swap(i, j int) { f[i], f[j] = f[j], f[i] }
-func (f findings) Less(i, j int) bool {
-	if f[i].Factor != f[j].Factor {
-		return f[i].Factor < f[j].Factor
-	}
-	return f[i].P < f[j].P
 }
