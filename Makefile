@@ -54,8 +54,9 @@ $(PROGRAMS:%=build/%.wasm): build/%.wasm: FORCE
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site
 
+# As anybody would build it: what is gained by other flags counts.
 build/bare.wasm: FORCE
-	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./testdata/bare/browser
+	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./testdata/bare/browser
 
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
