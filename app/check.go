@@ -38,9 +38,9 @@ type checkPage struct {
 	large   bool           // the picture fills a small screen
 }
 
-// OnMount marks the moment from which a person can answer, for measurements.
+// OnMount marks the moment from which the program answers, for measurements.
 func (p *checkPage) OnMount(app.Context) {
-	measured("answerable")
+	measured("program")
 }
 
 func (p *checkPage) OnNav(ctx app.Context) {
@@ -66,7 +66,22 @@ func (p *checkPage) OnNav(ctx app.Context) {
 		if found, ok := rules.ProductByID(product); ok {
 			p.begin(found)
 		}
+	default:
+		p.early()
 	}
+}
+
+// early goes on from what was typed and opened before the program had loaded.
+func (p *checkPage) early() {
+	said := app.Window().Get("larderEarly")
+	if !said.Truthy() {
+		return
+	}
+	p.query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
+	if said.Get("typing").Bool() {
+		focus(p.ctx, "product")
+	}
+	app.Window().Delete("larderEarly")
 }
 
 func (p *checkPage) reset() {
@@ -90,7 +105,9 @@ func (p *checkPage) begin(product *rules.Product) {
 func (p *checkPage) Render() app.UI {
 	switch {
 	case app.IsServer:
-		return frame("/check", title("Check a jar"), txt("p", "lead", "Opening the guide… The stop signs below need no guide."), stopSigns())
+		// What is in the jar can be said before the program has loaded, to
+		// static/boot.js, and is taken from there.
+		return frame("/check", p.picker())
 	case p.missing:
 		return frame("/check",
 			title("This check is not on this device"),

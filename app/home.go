@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
@@ -44,6 +46,15 @@ func (p *homePage) Render() app.UI {
 // use leads to one of the uses.
 func use(path, name, words string) app.UI {
 	return el("div", "card", el("h2", "", anchor("", path, name)), txt("p", "", words))
+}
+
+// stopLine names the stop signs in one breath.
+func stopLine() app.UI {
+	short := make([]string, len(rules.StopSigns))
+	for i := range rules.StopSigns {
+		short[i] = rules.StopSigns[i].Short
+	}
+	return el("p", "stop-short", txt("b", "", "Stop signs: "), app.Text(strings.Join(short, ", ")+". Any one of these: do not taste it, discard it safely."))
 }
 
 // stopSigns lists the signs that alone mean discard. It is plain markup, so

@@ -18,9 +18,10 @@ func (p *checkPage) picker() app.UI {
 	found := rules.Search(p.query, mostShown)
 	return el("div", "picker",
 		title("What is in the jar?"),
+		stopLine(),
 		field("Name it", input("search", p.query, "peaches, dill pickles, stew…").ID("product").Attr("autocomplete", "off").
 			On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })),
-		live("",
+		live("found-products",
 			only(p.query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") }),
 			only(p.query != "", func() app.UI { return p.products(found) }),
 		),
@@ -29,6 +30,7 @@ func (p *checkPage) picker() app.UI {
 			p.unlists, p.placed = true, nil
 			p.turned()
 		})),
+		stopSigns(),
 	)
 }
 
@@ -36,6 +38,9 @@ func (p *checkPage) picker() app.UI {
 func (p *checkPage) products(found []*rules.Product) app.UI {
 	return el("ul", "products", each(len(found), func(i int) app.UI {
 		product := found[i]
+		if app.IsServer {
+			return el("li", "", elem("a", "product").Attr("href", link("/check?product="+product.ID)).Body(txt("span", "", product.Name), txt("small", "", classWords(product))))
+		}
 		return el("li", "",
 			elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { p.begin(product) }, app.EventScope(product.ID)).
 				Body(txt("span", "", product.Name), txt("small", "", classWords(product))),
@@ -58,12 +63,16 @@ func classWords(p *rules.Product) string {
 	return "not acid"
 }
 
-// groups lists the catalogue to browse. Only the group that is open is filled.
+// groups lists the catalogue to browse. Only the group that is open is filled,
+// except before the program has loaded.
 func (p *checkPage) groups() app.UI {
 	return el("div", "groups", each(len(rules.GroupNames), func(i int) app.UI {
 		g := rules.GroupNames[i]
 		if g.Group == rules.GroupUnlisted {
 			return nil
+		}
+		if app.IsServer {
+			return elem("details", "").ID(string(g.Group)).Body(txt("summary", "", g.Name), p.products(rules.ProductsOf(g.Group)))
 		}
 		return elem("details", "").Attr("open", p.group == g.Group).Body(
 			elem("summary", "").Text(g.Name).On("click", func(ctx app.Context, e app.Event) {

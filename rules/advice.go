@@ -228,6 +228,7 @@ var Cautions = []Caution{
 // before, or without, the program.
 type StopSign struct {
 	Value Value
+	Short string // as one of a list of things
 	Do    string
 }
 
@@ -252,15 +253,15 @@ func (s *StopSign) Cites() (cs []Cite) {
 
 // StopSigns lists them in the order they are looked for.
 var StopSigns = []StopSign{
-	{LidBulged, "The lid bulges or is swollen."},
-	{SeepWet, "It leaks, or a dried streak runs down from the lid."},
-	{PressGives, "The lid gives when pressed, or comes off: it has lost its seal in storage."},
-	{GlassCracked, "The glass is cracked or chipped."},
-	{MouldSeen, "There is mould, anything fuzzy, in any colour."},
-	{BubblesRising, "Bubbles rise, or it foams."},
-	{CloudMurky, "The liquid is murky, or the food slimy."},
-	{ReleaseSpurt, "It spurts or hisses outward when opened."},
-	{SmellOff, "It smells off."},
-	{RustThrough, "The lid is rusted through."},
-	{WetFlood, "It stood under flood water or near a fire."},
+	{LidBulged, "a bulging lid", "The lid bulges or is swollen."},
+	{SeepWet, "a leak", "It leaks, or a dried streak runs down from the lid."},
+	{PressGives, "a lid that gives", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
+	{GlassCracked, "cracked glass", "The glass is cracked or chipped."},
+	{MouldSeen, "mould", "There is mould, anything fuzzy, in any colour."},
+	{BubblesRising, "rising bubbles", "Bubbles rise, or it foams."},
+	{CloudMurky, "murky or slimy food", "The liquid is murky, or the food slimy."},
+	{ReleaseSpurt, "spurting", "It spurts or hisses outward when opened."},
+	{SmellOff, "an off smell", "It smells off."},
+	{RustThrough, "rust through the lid", "The lid is rusted through."},
+	{WetFlood, "a flood or fire", "It stood under flood water or near a fire."},
 }

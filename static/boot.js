@@ -57,6 +57,86 @@
     }
   }, true);
 
+  // What is in the jar can be said while the program is on its way, which takes
+  // it from the address and from window.larderEarly.
+  function early(picker) {
+    const said = { query: "", group: "", typing: false };
+    window.larderEarly = said;
+    const field = picker.querySelector("#product");
+    const links = [...picker.querySelectorAll("a.product")];
+    const groups = picker.querySelectorAll(".groups details");
+    const list = picker.querySelector(".found-products");
+    const name = (link) => link.firstElementChild.textContent.trim();
+    const parts = (text) => text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase().split(/[^a-z0-9]+/).filter(Boolean);
+
+    field.addEventListener("input", () => {
+      said.query = field.value;
+      const words = parts(field.value);
+      const found = document.createElement("ul");
+      found.className = "products";
+      links.filter((a) => words.length > 0 && words.every((word) => parts(name(a)).some((part) => part.startsWith(word)))).slice(0, 14).forEach((a) => {
+        const item = document.createElement("li");
+        item.append(a.cloneNode(true));
+        found.append(item);
+      });
+      list.replaceChildren(found);
+      picker.querySelector(".groups").hidden = words.length > 0;
+    });
+    field.addEventListener("focus", () => { said.typing = true; });
+    // When the program takes the page over, the field loses the focus with it.
+    field.addEventListener("blur", () => setTimeout(() => { said.typing = said.typing && !field.isConnected; }));
+    groups.forEach((group) => group.addEventListener("toggle", () => {
+      if (group.open) {
+        said.group = group.id;
+        groups.forEach((other) => { other.open = other === group; });
+      } else if (said.group === group.id) {
+        said.group = "";
+      }
+    }));
+
+    // waits stands in the place of the picker for what comes when the program runs.
+    function waits(heading, text) {
+      const wait = document.createElement("div");
+      wait.className = "picker";
+      const title = document.createElement("h1");
+      title.tabIndex = -1;
+      title.textContent = heading;
+      const says = document.createElement("p");
+      says.className = "lead";
+      says.textContent = text;
+      const other = button("Another food", () => {
+        window.history.replaceState(null, "", window.location.pathname);
+        wait.replaceWith(picker);
+        field.focus();
+      });
+      other.className = "button plain";
+      wait.append(title, says, picker.querySelector(".stop-short").cloneNode(true), other);
+      picker.replaceWith(wait);
+      return title;
+    }
+    const next = "The first question comes as soon as the guide is ready.";
+    picker.addEventListener("click", (event) => {
+      const product = event.target.closest("a.product");
+      if (product && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+        event.preventDefault();
+        window.history.replaceState(null, "", product.href);
+        waits(name(product), next).focus();
+      }
+    });
+    const asked = new URLSearchParams(search);
+    const product = asked.get("product") && links.find((a) => new URL(a.href).search === "?product=" + asked.get("product"));
+    if (product) {
+      waits(name(product), next);
+    } else if (asked.has("id")) {
+      waits("Check a jar", "Looking for this check on your device…");
+    }
+    requestAnimationFrame(() => setTimeout(() => performance.mark("answerable")));
+  }
+  const picker = document.querySelector(".picker");
+  if (picker) {
+    early(picker);
+  }
+
   // What is wanted only when something is up is fetched only then.
   const rescue = () => import(root + "static/later/rescue.js");
 
@@ -211,6 +291,18 @@
   if (!("serviceWorker" in navigator)) {
     return;
   }
+
+  // The worker fetches every program there is. That waits until this page can be
+  // answered, or cannot be started.
+  const { serviceWorker } = navigator;
+  const register = serviceWorker.register.bind(serviceWorker);
+  serviceWorker.register = async (...worker) => {
+    while (document.getElementById("app-wasm-loader") && !document.querySelector(".stopped, .unstarted")) {
+      await new Promise((later) => setTimeout(later, 100));
+    }
+    await new Promise((idle) => (window.requestIdleCallback ?? setTimeout)(idle));
+    return register(...worker);
+  };
 
   function look() {
     // Without a controller this is the first edition, not an update.

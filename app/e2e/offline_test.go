@@ -5,6 +5,7 @@ package e2e
 import (
 	"strings"
 	"testing"
+	"time"
 )
 
 // Without a connection the guide starts again, a saved check is opened by its
@@ -49,7 +50,7 @@ func TestBeforeTheProgram(t *testing.T) {
 	b := start(t)
 	for name, hold := range map[string]func(*tab){
 		"program on its way": func(p *tab) {
-			p.call("Network.setBlockedURLs", map[string]any{"urls": []string{"*app.wasm*"}})
+			p.slowly(time.Minute)
 		},
 		"scripts off": func(p *tab) {
 			p.scriptless = true
@@ -69,7 +70,24 @@ func TestBeforeTheProgram(t *testing.T) {
 				}
 				p.tap(saying("summary", "Still closed"))
 				p.wait(`document.querySelector(".stop details").open && document.querySelector(".stop details li").offsetHeight > 0`)
+				p.fits(path)
+				if !p.scriptless {
+					p.axe(path)
+				}
 			}
+			p.load("/check")
+			if !strings.Contains(p.text(".stop-short"), "a bulging lid") {
+				t.Error("no stop signs at first sight")
+			}
+			p.shoot("check")
+			if p.scriptless {
+				return
+			}
+			p.tap(saying("summary", "Fruit"))
+			p.tap(saying("details[open] a.product", "Apples"))
+			p.wait(`document.querySelector("h1").innerText.includes("Apple")`)
+			p.axe("waiting")
+			p.shoot("waiting")
 		})
 	}
 }
@@ -120,4 +138,60 @@ func TestAxe(t *testing.T) {
 			}
 		})
 	}
+}
+
+// slowly makes the program come late.
+func (p *tab) slowly(late time.Duration) {
+	p.t.Helper()
+	p.call("Network.emulateNetworkConditionsByRule", map[string]any{"matchedNetworkConditions": []any{map[string]any{
+		"urlPattern": p.site.url("/wasm/*"), "latency": late.Milliseconds(), "downloadThroughput": -1, "uploadThroughput": -1, "packetReordering": false, "offline": false}}})
+}
+
+// What is in the jar can be said before the program has loaded, and the program
+// goes on from there: from the food, the words, or the group that was opened.
+func TestSaidBeforeTheProgram(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.slowly(4 * time.Second)
+	p.call("Network.setBypassServiceWorker", map[string]any{"bypass": true})
+	early := func() {
+		t.Helper()
+		p.load("/check")
+		p.wait(`document.readyState === "complete"`)
+		if !p.has("#app-wasm-loader") {
+			t.Fatal("the program has already loaded")
+		}
+	}
+	words := strings.Split("green b", "")
+
+	early()
+	p.tap(`document.querySelector("#product")`)
+	p.press(words...)
+	p.wait(`document.querySelector(".found-products .product span")?.innerText === "Green beans"`)
+	p.tap(`document.querySelector(".found-products .product")`)
+	p.wait(`location.search === "?product=green-beans" && document.querySelector("h1").innerText === "Green beans" && document.activeElement.tagName === "H1"`)
+	p.tap(saying("button", "Another food"))
+	p.wait(`location.search === "" && document.querySelector("#product").value === "green b"`)
+	p.tap(`document.querySelector(".found-products .product")`)
+	if !p.has("#app-wasm-loader") {
+		t.Fatal("the program was faster than the finger")
+	}
+	p.wait(`!!document.querySelector(".question")`)
+	if got := p.text(".jar-name"); got != "Green beans" {
+		t.Errorf("the check is of %q", got)
+	}
+
+	early()
+	p.tap(`document.querySelector("#product")`)
+	p.press(words...)
+	p.running()
+	p.wait(`document.querySelector(".picker .product span")?.innerText === "Green beans" && document.activeElement?.id === "product"`)
+	p.press("e")
+	p.wait(`document.querySelector("#product").value === "green be"`)
+
+	early()
+	p.tap(saying("summary", "Fruit"))
+	p.wait(`!!document.querySelector("details[open] a.product")?.checkVisibility()`)
+	p.running()
+	p.wait(`document.querySelector("details[open] summary")?.innerText.includes("Fruit") && !!document.querySelector("details[open] button.product")`)
 }
