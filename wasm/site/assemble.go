@@ -12,17 +12,19 @@ import (
 
 	"larderlamp/app"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
 )
 
 // sources are the flags that say what a site is made of.
-type sources struct{ prefix, programs *string }
+type sources struct{ prefix, programs, texts *string }
 
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "build", "the `folder` of the WebAssembly programs"),
+		texts:    flags.String("texts", "", "a `file` with the texts in another language, as testdata/texts/README.md describes"),
 	}
 }
 
@@ -52,15 +54,24 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	spoken := &language{}
+	if *s.texts != "" {
+		if spoken, err = readLanguage(*s.texts); err != nil {
+			return nil, err
+		}
+	}
 	app.Register(prefix)
+	locale.Use(spoken.Texts)
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
-		Describe: app.Describe,
+		Describe: locale.Text(app.Describe),
 		Programs: programs,
 		Shell:    "/shell",
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{app.CasesFile: book, "edition.json": edition},
+		Language: spoken.Language,
+		Texts:    spoken.Texts,
 	})
 }
 

@@ -32,7 +32,7 @@ const startLimit = 1.15
 // `make build`: the folder PROGRAMS and the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
 	programs, none := os.Getenv("PROGRAMS"), ""
-	ours, err := sources{prefix: &none, programs: &programs}.assemble()
+	ours, err := sources{prefix: &none, programs: &programs, texts: &none}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}
