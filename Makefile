@@ -28,7 +28,7 @@ E2E := ./app/e2e/... ./wasm/hosting
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -62,6 +62,12 @@ build/bare.wasm: FORCE
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
 	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' '$(DIR)'
+
+FOR ?=
+stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file
+	@test -n '$(FILE)' || { echo 'say where: make stick FILE=path' >&2; exit 2; }
+	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -trimpath -o build/stick ./wasm/site
+	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
 test: FUZZTIME = 2s
 test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass

@@ -65,6 +65,12 @@ func serve(t testing.TB, prefix string) *site {
 func (s *site) with(command, programs string, more ...string) {
 	s.t.Helper()
 	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs}, more...)...)
+	s.await()
+}
+
+// await starts the command and waits until the site answers.
+func (s *site) await() {
+	s.t.Helper()
 	s.cmd.Stderr = os.Stderr
 	if err := s.cmd.Start(); err != nil {
 		s.t.Fatal(err)

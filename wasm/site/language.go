@@ -32,6 +32,10 @@ func readLanguage(name string) (*language, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
+	return parseLanguage(name, text)
+}
+
+func parseLanguage(name string, text []byte) (*language, error) {
 	var l language
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
