@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/rules/locale"
 )
 
 // dayWords writes a day in the reader's own manner.
@@ -35,9 +36,12 @@ func when(t time.Time) string {
 }
 
 // manner is the language dates are written in: the reader's own, as it is usual
-// where they live, if it is that of the texts.
+// where they live, unless the site is published in another.
 func manner() string {
 	theirs := app.Window().Get("navigator").Get("language").String()
+	if !locale.Foreign() {
+		return theirs
+	}
 	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()
 	if theirs[:min(2, len(theirs))] == texts[:min(2, len(texts))] {
 		return theirs
