@@ -148,7 +148,7 @@ browser: ## install Debian's chromium with apt-get, if no browser is found
 size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
 
-# What the targets below measure is read by this, which prints the table.
+# Reads what was measured and prints the table.
 BARS := $(GO) run ./testdata/bars
 STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 
@@ -157,14 +157,15 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 	@$(BARS) -only BenchmarkStart <build/start.txt
 
 # Whatever fails is missing from the table, which then fails.
-bench: browser build build/bare.wasm $(AXE) $(BIN)/wasmbrowsertest ## measure and print every bar in one table; none is part of the tests
+bench: browser build build/bare.wasm $(AXE) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
+	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
 	@{ $(GO) test -run '^$$' -bench '^BenchmarkEvaluate$$' -benchmem ./rules; \
 	$(MAKE) -sk engines size prove; \
 	$(WASM) $(GO) test -run '^$$' -bench '^BenchmarkNext$$' -exec "$(IN_PAGE)" ./rules; \
 	$(STARTS); \
 	$(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x ./app/e2e; \
 	$(ON_PAGES) $(GO) test -v -count=1 -tags e2e -run '^Test(BeforeTheProgram|EveryPage|Axe|BreachesAreHeard)$$' ./app/e2e; \
-	} 2>&1 | tee build/bench.txt
+	} >build/bench.txt 2>&1
 	@$(BARS) <build/bench.txt
 
 engines: ## the evaluator beside two general expression engines and a plain switch
