@@ -17,17 +17,16 @@ import (
 	"strings"
 )
 
-// bar is one line of the table. Keys name what was read, as read says; of
-// several values the worst counts.
+// bar is one line of the table.
 type bar struct {
 	what   string
 	unit   string
-	values []string
-	peer   string
-	limit  float64 // for the value, or with peers for the ratio
-	faster bool    // the ratio is how much longer the peer takes, and may not be less
-	never  bool    // it was never held: it is reported, and does not fail
-	none   bool    // there is no limit
+	values []string // names of what read gives; the worst counts
+	peer   string   // the name of what was measured beside it, or ""
+	limit  float64  // for the value, or with a peer for the ratio
+	faster bool     // the ratio is how much longer the peer takes, and may not be less
+	never  bool     // it was never held: it is reported, and does not fail
+	none   bool     // there is no limit
 }
 
 const (
@@ -72,7 +71,7 @@ var bars = []bar{
 }
 
 func main() {
-	only := flag.String("only", "", "read only the bars whose values are named by `begin`ning so")
+	only := flag.String("only", "", "print only the bars whose values have names that begin with `this`")
 	flag.Parse()
 	if err := run(*only, os.Stdin, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "bars:", err)
@@ -152,23 +151,32 @@ func read(in io.Reader) (map[string]float64, error) {
 	return found, lines.Err()
 }
 
-// print writes the line of a bar, and tells why it is not held.
-func (b bar) print(out io.Writer, found map[string]float64) error {
-	value, beside, ratio := math.Inf(-1), "", ""
-	for _, name := range b.values {
+// worst gives the highest of the values of some names.
+func worst(found map[string]float64, names ...string) (float64, error) {
+	highest := math.Inf(-1)
+	for _, name := range names {
 		v, ok := found[name]
 		if !ok {
-			fmt.Fprintf(out, "%-50s %18s\n", b.what, "not measured")
-			return fmt.Errorf("%s was not measured", name)
+			return 0, fmt.Errorf("%s was not measured", name)
 		}
-		value = max(value, v)
+		highest = max(highest, v)
 	}
-	judged := value
+	return highest, nil
+}
+
+// print writes the line of a bar, and tells why it is not held.
+func (b bar) print(out io.Writer, found map[string]float64) error {
+	value, err := worst(found, b.values...)
+	if err != nil {
+		fmt.Fprintf(out, "%-50s %18s\n", b.what, "not measured")
+		return err
+	}
+	judged, beside, ratio := value, "", ""
 	if b.peer != "" {
-		peer, ok := found[b.peer]
-		if !ok {
+		peer, err := worst(found, b.peer)
+		if err != nil {
 			fmt.Fprintf(out, "%-50s %18s\n", b.what, "not measured")
-			return fmt.Errorf("%s was not measured", b.peer)
+			return err
 		}
 		judged = value / peer
 		if b.faster {
