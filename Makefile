@@ -3,6 +3,7 @@
 
 PORT ?= 8080
 PREFIX ?=
+TEXTS ?=
 CHROME ?=
 GO ?= go
 
@@ -29,13 +30,13 @@ ON_PAGES = PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules clean npm FORCE
+.PHONY: help run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
 
 run: build ## build and serve on this computer; PORT=8080
-	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)'
+	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
 
 # The first program holds the check; the others the rest of the pages.
 PROGRAMS := app larder desk office learn sweep trip judge
@@ -60,9 +61,15 @@ build/site: FORCE
 build/bare.wasm: FORCE
 	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./testdata/bare/browser
 
-publish: build ## write the site for a web host: DIR=folder PREFIX=/sub
+publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
-	build/site publish -prefix '$(PREFIX)' '$(DIR)'
+	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' '$(DIR)'
+
+FOR ?=
+stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file
+	@test -n '$(FILE)' || { echo 'say where: make stick FILE=path' >&2; exit 2; }
+	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -trimpath -o build/stick ./wasm/site
+	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
 test: FUZZTIME = 2s
 test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass
@@ -176,6 +183,9 @@ prove: browser $(BIN)/wasmbrowsertest ## prove the rules over the whole space of
 	$(GO) test -count=1 -v -run '$(PROOFS)' ./rules/...
 	@echo 'the same as WebAssembly, in a browser:'
 	$(WASM) $(GO) test -count=1 -short -v -run '$(PROOFS)' -exec "$(IN_PAGE)" ./rules
+
+texts: ## write the list of the texts that another language has to say
+	$(GO) test -count=1 -run 'TestTexts$$' ./app -update
 
 diffrules: ## situations that became milder or stricter since a commit: BASE=commit
 	@test -n '$(BASE)' || { echo 'say since when: make diffrules BASE=commit' >&2; exit 2; }

@@ -1,12 +1,10 @@
 package app
 
 import (
-	"fmt"
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // answerCard is the verdict: word, mark and colour; what to do; why; what would
@@ -44,7 +42,7 @@ func unsettled(t *rules.Trace) app.UI {
 	return el("div", "unsettled",
 		el("p", "",
 			txt("strong", "", "Not settled. "),
-			app.Text("It could be “"+t.Lowest.String()+"”, but that cannot be shown while this is not known:"),
+			prose(say("It could be “%s”, but that cannot be shown while this is not known:", t.Lowest.String())),
 		),
 		el("ul", "", open...),
 		txt("p", "", "Until then the stricter answer counts."),
@@ -62,22 +60,22 @@ func reason(p *rules.Product, l rules.Line) app.UI {
 	if look == nil {
 		return sourced(l.Rule.Say, "", l.Rule.Cites, l.Rule)
 	}
-	cause := fmt.Sprintf("%s: %s.", look.Looks, look.Cause)
+	cause := say("%s: %s.", look.Looks, look.Cause)
 	if look.Flip != "" {
-		cause += " Not harmless if: " + look.Flip + "."
+		cause += say(" Not harmless if: %s.", look.Flip)
 	}
 	return sourced(l.Rule.Say, cause, look.Cites, l.Rule)
 }
 
 // sourced is a statement with its first source beside it and the others folded.
-func sourced(say, more string, cs []rules.Cite, r *rules.Rule) app.UI {
+func sourced(statement, more string, cs []rules.Cite, r *rules.Rule) app.UI {
 	return el("li", "reason",
-		txt("p", "say", say),
+		txt("p", "say", statement),
 		only(more != "", func() app.UI { return txt("p", "cause", more) }),
 		el("p", "source",
-			app.Text(cs[0].String()+" "),
+			source(cs[0]),
 			evidence(cs[0].Evidence),
-			only(r != nil, func() app.UI { return el("span", "", app.Text(" "), ruleLink(r, "Rule "+r.ID)) }),
+			only(r != nil, func() app.UI { return el("span", "", prose(" "), ruleLink(r, say("Rule %s", r.ID))) }),
 		),
 		only(len(cs) > 1, func() app.UI {
 			return fold("", count(len(cs)-1, "more source", "more sources"), cites(cs[1:]))
@@ -123,16 +121,16 @@ func wouldChange(t *rules.Trace) app.UI {
 				c := t.Changes[i]
 				verdict := c.Highest.String()
 				if c.Lowest != c.Highest {
-					verdict = c.Lowest.String() + " to " + verdict
+					verdict = say("%s to %s", c.Lowest.String(), verdict)
 				}
-				return el("li", "", app.Text(c.Value.Sign().Info().Name+": "+c.Value.Info().Label+" → "), txt("strong", "", verdict))
+				return el("li", "", prose(say("%s: %s → ", c.Value.Sign().Info().Name, c.Value.Info().Label)), txt("strong", "", verdict))
 			})...))
 		}),
 		only(len(t.Nearly) > 0, func() app.UI {
 			return fold("", count(len(t.Nearly), "rule nearly applied", "rules nearly applied"), el("ul", "", each(len(t.Nearly), func(i int) app.UI {
 				n := t.Nearly[i]
 				return el("li", "", ruleLink(n.Rule, n.Rule.Say),
-					app.Text(" It did not, because of "+strings.ToLower(n.Sign.Info().Name)+": "+labels(n.Shown)+"."))
+					prose(say(" It did not, because of %s: %s.", lowerFirst(n.Sign.Info().Name), labels(n.Shown))))
 			})...))
 		}),
 	)
@@ -143,5 +141,5 @@ func labels(vs []rules.Value) string {
 	for _, v := range vs {
 		words = append(words, v.Info().Label)
 	}
-	return strings.Join(words, ", or ")
+	return locale.List(words, ", or ")
 }

@@ -86,7 +86,7 @@ func (p *batchPage) picker() app.UI {
 		field("Name it", input("search", p.query, "peaches, dill pickles, stew…").ID("product").Attr("autocomplete", "off").
 			On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })),
 		live("", only(p.query != "" && len(found) == 0, func() app.UI {
-			return el("p", "", app.Text("Nothing in the list sounds like that. "), action("button plain", "Record it as not in the list", func() { p.begin(&rules.Catalogue[len(rules.Catalogue)-1]) }))
+			return el("p", "", prose("Nothing in the list sounds like that. "), action("button plain", "Record it as not in the list", func() { p.begin(&rules.Catalogue[len(rules.Catalogue)-1]) }))
 		})),
 		only(p.query == "" && len(found) > 0, func() app.UI { return txt("p", "hint", "Canned before:") }),
 		el("ul", "products", each(len(found), func(i int) app.UI {
@@ -149,7 +149,7 @@ func (p *batchPage) number(label string, v *int, scale int, set func(*int)) app.
 			}
 			n := whole(text, scale)
 			if !n.Known {
-				p.said = label + ": “" + text + "” is not a number that can be taken here."
+				p.said = say("%s: “%s” is not a number that can be taken here.", label, text)
 				return
 			}
 			set(&n.Low)
@@ -179,9 +179,9 @@ func (p *batchPage) form() app.UI {
 	for _, s := range pantry.Sizes {
 		sizes = append(sizes, s.ID, s.Name)
 	}
-	head := "New batch: " + food.Name
+	head := say("New batch: %s", food.Name)
 	if known {
-		head = "Change: " + b.Name()
+		head = say("Change: %s", b.Name())
 	}
 	return elem("form", "card batch-form").On("submit", p.onSubmit).Body(
 		title(head),
@@ -221,7 +221,7 @@ func (p *batchPage) form() app.UI {
 		),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
-			elem("button", "button big").Attr("type", "submit").Text("Save the batch"),
+			elem("button", "button big").Attr("type", "submit").Text(local("Save the batch")),
 			action("button plain", "Cancel", func() {
 				p.edit = nil
 				p.turned()
@@ -267,12 +267,12 @@ func (p *batchPage) worked(b *pantry.Batch) app.UI {
 	b.Tell(&s, p.house.settings.AltitudeFeet)
 	o := rules.Judge(s)
 	return live("worked",
-		txt("p", "", "Against the published process: "+j.Possible.String()+"."),
+		txt("p", "", say("Against the published process: %s.", j.Possible.String())),
 		el("ul", "", texts(j.Why())...),
 		only(j.Possible == process.Agrees, func() app.UI {
 			return tick(p.turn, "I have found the same in current published guidance", b.FoundMet, func(on bool) { b.FoundMet = on })
 		}),
-		el("p", "", app.Text("With all else sound these jars can be: "), verdictWord(o.Lowest)),
+		el("p", "", prose("With all else sound these jars can be: "), verdictWord(o.Lowest)),
 	)
 }
 
@@ -290,7 +290,7 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		p.errors = strings.Split(plain(err), "\n")
 	}
 	if b.Late(pantry.DayOf(now)) {
-		p.errors = append(p.errors, "Canned on "+dayWords(b.Made)+": that day has not come yet.")
+		p.errors = append(p.errors, say("Canned on %s: that day has not come yet.", dayWords(b.Made)))
 	}
 	records := []pantry.Record{b}
 	if !known {
@@ -306,7 +306,7 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 	p.house.keep(p.ctx, func() {
 		rememberBatch(b)
 		p.edit, p.id = nil, b.ID
-		p.said = "Saved: " + b.Name() + ", " + count(b.Count, "jar", "jars") + "."
+		p.said = say("Saved: %s, %s.", b.Name(), count(b.Count, "jar", "jars"))
 		replaceAddress(link("/batch?id=" + b.ID))
 		p.turned()
 	}, records...)
@@ -350,15 +350,15 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 	}
 	j := b.Process(p.house.settings.AltitudeFeet)
 	return el("div", "",
-		title(b.Name()+" "+b.Made.Year()),
-		el("p", "", app.Text("Canned "+dayWords(b.Made)+", "+count(b.Count, "jar", "jars")+", "+fmt.Sprint(gone)+" gone. Process: "+processWords(&j)+".")),
+		title(say("%s %s", b.Name(), b.Made.Year())),
+		el("p", "", prose(say("Canned %s, %s, %v gone. Process: %s.", dayWords(b.Made), count(b.Count, "jar", "jars"), gone, processWords(&j)))),
 		p.aside(b),
 		fold("", "The record", p.recordList(b)),
 		el("ul", "shelf", each(len(groups), func(i int) app.UI { return p.house.groupRow(groups[i], false) })...),
 		p.together(groups),
 		fold("", "Every jar", el("ul", "", each(len(jars), func(i int) app.UI {
 			v := s.Judge(jars[i], time.Now())
-			return el("li", "", anchor("", "/jar?id="+jars[i].ID, "Jar "+fmt.Sprint(jars[i].Number)), app.Text(" · "+stageWords(&v)))
+			return el("li", "", anchor("", "/jar?id="+jars[i].ID, say("Jar %v", jars[i].Number)), prose(say(" · %s", stageWords(&v))))
 		})...)),
 		el("p", "row",
 			action("button plain", "Change the record", func() {
@@ -384,7 +384,7 @@ func processWords(j *process.Judgement) string {
 // stageWords says where a jar stands and what it comes to.
 func stageWords(v *pantry.Verdict) string {
 	if v.Basis.Stage == pantry.IsGone {
-		return "gone since " + dayWords(pantry.DayOf(v.Basis.Ended.At))
+		return say("gone since %s", dayWords(pantry.DayOf(v.Basis.Ended.At)))
 	}
 	return verdictWords(v)
 }
@@ -477,7 +477,7 @@ func (p *batchPage) together(groups []*pantry.Group) app.UI {
 			n = p.moving
 		}
 		return el("div", "grid",
-			field("How many of the "+fmt.Sprint(len(g.Jars))+" in "+p.house.shelf.PlaceName(g.Place),
+			field(say("How many of the %v in %s", len(g.Jars), p.house.shelf.PlaceName(g.Place)),
 				input("number", fmt.Sprint(n), "").Attr("min", 1).Attr("max", len(g.Jars)).On("change", func(ctx app.Context, e app.Event) {
 					p.moving, _ = strconv.Atoi(typed(ctx))
 				}, app.EventScope(g.First().Jar.ID, p.turn))),
@@ -513,7 +513,7 @@ func (p *batchPage) move(g *pantry.Group, n int, to string) {
 		records = append(records, j)
 	}
 	p.house.keep(p.ctx, func() {
-		p.said = count(len(records), "jar", "jars") + " moved to " + p.house.shelf.PlaceName(to) + "."
+		p.said = say("%s moved to %s.", count(len(records), "jar", "jars"), p.house.shelf.PlaceName(to))
 		p.moving = 0
 		p.turned()
 	}, records...)

@@ -22,7 +22,7 @@ func (b *boilLine) Render() app.UI {
 	feet := b.House.altitudeFeet()
 	words := "Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude."
 	if feet > 0 {
-		words = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
+		words = say("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
 	}
 	return el("div", "boil", el("p", "", txt("strong", "", words)), altitudeMenu(b.House))
 }
@@ -31,7 +31,7 @@ func (b *boilLine) Render() app.UI {
 func altitudeMenu(h *household) app.UI {
 	feet := h.altitudeFeet()
 	options := each(len(altitudes), func(i int) app.UI {
-		return option(fmt.Sprint(altitudes[i]), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == altitudes[i])
+		return option(fmt.Sprint(altitudes[i]), say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == altitudes[i])
 	})
 	return field("Your altitude", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 		h.setAltitude(ctx, picked(ctx))

@@ -3,7 +3,6 @@ package app
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -11,6 +10,7 @@ import (
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/process"
 )
 
@@ -152,7 +152,7 @@ func (p *checkPage) jar() app.UI {
 			p.answers(),
 			p.tools(),
 		),
-		live("unseen-live", app.Text(p.said)),
+		live("unseen-live", prose(p.said)),
 	)
 }
 
@@ -226,7 +226,7 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	if p.dispute {
 		top = el("section", "card",
 			title("You say as published. The figures you entered say otherwise."),
-			txt("p", "", "By the published table they come to: "+p.worked.String()+". Look again at both: which food, pack, jar and altitude does your recipe mean? Which of the two holds?"),
+			txt("p", "", say("By the published table they come to: %s. Look again at both: which food, pack, jar and altitude does your recipe mean? Which of the two holds?", p.worked.String())),
 			el("p", "row",
 				action("button", "The figures: not as published", func() { answer(rules.ProcessShort) }),
 				action("button plain", "I entered them wrongly", func() { p.turned() }),
@@ -264,20 +264,20 @@ func (p *checkPage) turned() {
 	if p.session == nil {
 		return
 	}
-	p.ctx.Page().SetTitle(p.session.product.Name + " · " + Name)
+	p.ctx.Page().SetTitle(say("%s · %s", p.session.product.Name, Name))
 	if _, more := p.session.next(); !more {
 		o := rules.Judge(p.session.situation())
-		p.said = "Answer: " + o.Highest.String() + "."
+		p.said = say("Answer: %s.", o.Highest.String())
 	}
 }
 
 // soFar shows what is still possible while questions are asked.
 func soFar(t *rules.Trace) app.UI {
 	if t.Settled() {
-		return el("p", "so-far", app.Text("So far: "), verdictWord(t.Lowest))
+		return el("p", "so-far", prose("So far: "), verdictWord(t.Lowest))
 	}
 	return el("p", "so-far",
-		app.Text("Still possible: "), verdictWord(t.Lowest), app.Text(" to "), verdictWord(t.Highest),
+		prose("Still possible: "), verdictWord(t.Lowest), prose(" to "), verdictWord(t.Highest),
 		txt("small", "", "If you stop now, the stricter counts."),
 	)
 }
@@ -371,15 +371,15 @@ func (p *checkPage) answers() app.UI {
 	if len(said) == 0 {
 		return nil
 	}
-	return fold("said", "What you said ("+fmt.Sprint(len(said))+")", el("ul", "", each(len(said), func(i int) app.UI {
+	return fold("said", say("What you said (%v)", len(said)), el("ul", "", each(len(said), func(i int) app.UI {
 		id, ok := rules.SignByID(said[i].Sign)
 		if !ok {
 			return txt("li", "", said[i].Sign)
 		}
 		name := id.Info().Name
 		return el("li", "",
-			el("span", "", txt("strong", "", name+": "), app.Text(saidWords(id, said[i].Values))),
-			named("quiet", "Change", "Change: "+name, func() {
+			el("span", "", txt("strong", "", name+": "), prose(saidWords(id, said[i].Values))),
+			named("quiet", "Change", say("Change: %s", name), func() {
 				p.turned()
 				p.change, p.changes = id, true
 			}, name),
@@ -398,7 +398,7 @@ func saidWords(id rules.SignID, values []string) string {
 			words = append(words, v.Label)
 		}
 	}
-	return strings.Join(words, ", or: ")
+	return locale.List(words, ", or: ")
 }
 
 // tools are the ways out of a check, none of which loses anything.

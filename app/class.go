@@ -118,7 +118,7 @@ func (p *classPage) prepare() app.UI {
 				action("button plain", "Save as a file", p.save),
 			),
 			live("", only(p.said != "", func() app.UI { return txt("p", "", p.said) })),
-			txt("p", "hint", "The link gives the same jars as long as the edition of the rules is the same: "+rules.Edition+". The file holds the jars themselves and is judged by the rules of the guide that reads it."),
+			txt("p", "hint", say("The link gives the same jars as long as the edition of the rules is the same: %s. The file holds the jars themselves and is judged by the rules of the guide that reads it.", rules.Edition)),
 		),
 		notCertified(),
 	)
@@ -166,10 +166,10 @@ func (p *classPage) screen() app.UI {
 			ctx.PreventUpdate()
 		}
 	}).Body(
-		title(fmt.Sprintf("Set %d, item %d of %d: %s", p.seed, p.at+1, len(p.items), it.Jars[0].Product.Name)),
+		title(say("Set %d, item %d of %d: %s", p.seed, p.at+1, len(p.items), it.Jars[0].Product.Name)),
 		el("div", "twins", each(2, func(i int) app.UI { return p.bigJar(it, i) })...),
 		live("", only(p.revealed, func() app.UI {
-			return el("p", "tell-apart", txt("strong", "", "What decides: "), app.Text(it.Sign.Info().Name+"."))
+			return el("p", "tell-apart", txt("strong", "", "What decides: "), prose(it.Sign.Info().Name+"."))
 		})),
 		el("p", "row noprint",
 			action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
@@ -222,7 +222,7 @@ func (p *classPage) bigJar(it *practice.Item, i int) app.UI {
 	return el("section", class,
 		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
 		el("div", "",
-			txt("h2", "", "Jar "+letters[i]),
+			txt("h2", "", say("Jar %s", letters[i])),
 			told(j),
 			only(p.revealed, func() app.UI {
 				return el("div", "", el("p", "big-verdict", verdictWord(j.Verdict)), reasons(j.Product, point[:min(2, len(point))]))
@@ -235,7 +235,7 @@ func (p *classPage) bigJar(it *practice.Item, i int) app.UI {
 func (p *classPage) printed(name, how string, sheets app.UI) app.UI {
 	return el("div", "",
 		el("div", "noprint",
-			title(fmt.Sprintf("%s, set %d", name, p.seed)),
+			title(say("%s, set %d", name, p.seed)),
 			txt("p", "", how),
 			el("p", "row",
 				action("button big", "Print", func() { app.Window().Call("print") }),
@@ -248,7 +248,7 @@ func (p *classPage) printed(name, how string, sheets app.UI) app.UI {
 
 // colophon tells on paper where the sheet is from.
 func (p *classPage) colophon() app.UI {
-	return txt("p", "colophon", fmt.Sprintf("%s, set %d, %s, rules %s. It supports, and never replaces, your local food-safety authority and current published guidance. No certificate.", Name, p.seed, count(len(p.items), "item", "items"), rules.Edition))
+	return txt("p", "colophon", say("%s, set %d, %s, rules %s. It supports, and never replaces, your local food-safety authority and current published guidance. No certificate.", Name, p.seed, count(len(p.items), "item", "items"), rules.Edition))
 }
 
 // thumb is a small picture for paper.
@@ -261,10 +261,10 @@ func (p *classPage) handout() app.UI {
 	questions := each(len(p.items), func(i int) app.UI {
 		it := &p.items[i]
 		return el("section", "sheet-item",
-			txt("h3", "", fmt.Sprintf("%d. %s", i+1, it.Jars[0].Product.Name)),
+			txt("h3", "", say("%d. %s", i+1, it.Jars[0].Product.Name)),
 			el("div", "sheet-twins", each(2, func(k int) app.UI {
 				return el("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("p%d%s", i, letters[k])), el("div", "",
-					txt("strong", "", "Jar "+letters[k]), notes(&it.Jars[k]),
+					txt("strong", "", say("Jar %s", letters[k])), notes(&it.Jars[k]),
 					txt("p", "boxes", "☐ Keep   ☐ Use soon   ☐ Discard safely")))
 			})...),
 			txt("p", "boxes", "The sign that decides: ______________________"),
@@ -273,8 +273,8 @@ func (p *classPage) handout() app.UI {
 	answers := each(len(p.items), func(i int) app.UI {
 		it := &p.items[i]
 		return el("section", "sheet-answer",
-			txt("h3", "", fmt.Sprintf("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, lowerFirst(it.Sign.Info().Name))),
-			el("div", "", each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, "Jar "+letters[k]) })...),
+			txt("h3", "", say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, lowerFirst(it.Sign.Info().Name))),
+			el("div", "", each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, say("Jar %s", letters[k])) })...),
 		)
 	})
 	return el("div", "print",
@@ -286,7 +286,7 @@ func (p *classPage) handout() app.UI {
 // answerLine is the verdict of a jar with its first reason and source.
 func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
 	l, c := because(j, id)
-	return el("p", "", txt("strong", "", name+": "+j.Verdict.String()+". "), app.Text(l+" "), txt("small", "", c))
+	return el("p", "", txt("strong", "", name+": "+j.Verdict.String()+". "), prose(l+" "), txt("small", "", c))
 }
 
 // because is why a jar has its verdict, as far as the sign bears on it, and where
@@ -294,7 +294,7 @@ func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
 func because(j *practice.Jar, id rules.SignID) (reason, source string) {
 	point, _ := pointed(j, id)
 	r := point[0].Rule
-	return r.Say, r.Cites[0].String() + " (" + r.Cites[0].Evidence.String() + "; rule " + r.ID + ")"
+	return r.Say, say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Evidence.String(), r.ID)
 }
 
 // cards has one card for each jar, to be folded in the middle.
@@ -306,7 +306,7 @@ func (p *classPage) cards() app.UI {
 		return el("section", "flash",
 			el("div", "front", thumb(j, fmt.Sprintf("c%d", i)), el("div", "", txt("strong", "", j.Product.Name), notes(j))),
 			el("div", "back "+verdictClass(j.Verdict), el("p", "", verdictWord(j.Verdict)), txt("p", "", reason), txt("p", "colophon", source),
-				txt("p", "colophon", fmt.Sprintf("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
+				txt("p", "colophon", say("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
 		)
 	}), p.colophon())...))
 }

@@ -19,7 +19,7 @@ func dayWords(d pantry.Day) string {
 	options.Set("dateStyle", "medium")
 	options.Set("timeZone", "UTC")
 	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
-	return date.Call("toLocaleDateString", app.Window().Get("navigator").Get("language"), options).String()
+	return date.Call("toLocaleDateString", manner(), options).String()
 }
 
 // when writes a time in the reader's own place and manner.
@@ -31,7 +31,18 @@ func when(t time.Time) string {
 	options.Set("dateStyle", "medium")
 	options.Set("timeStyle", "short")
 	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
-	return date.Call("toLocaleString", app.Window().Get("navigator").Get("language"), options).String()
+	return date.Call("toLocaleString", manner(), options).String()
+}
+
+// manner is the language dates are written in: the reader's own, as it is usual
+// where they live, if it is that of the texts.
+func manner() string {
+	theirs := app.Window().Get("navigator").Get("language").String()
+	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()
+	if theirs[:min(2, len(theirs))] == texts[:min(2, len(texts))] {
+		return theirs
+	}
+	return texts
 }
 
 // degrees writes a temperature, given in tenths of a degree Celsius, in the

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"encoding/json"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
@@ -20,6 +22,16 @@ func deviceItem(key string) (value string, ok bool) {
 }
 
 func setDeviceItem(key, value string) { device().Call("setItem", key, value) }
+
+// spoken gives the texts of the language the site is published in; nil is
+// English.
+func spoken() (texts map[string]string) {
+	if given := app.Window().Get("larderTexts"); given.Truthy() {
+		// What cannot be read stays English.
+		_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), &texts)
+	}
+	return texts
+}
 
 // measured marks a moment in the browser's own record of times, for the
 // measurements of `make bench`.

@@ -9,7 +9,7 @@ import (
 // frame puts a page between the header and the cautions that are always there.
 func frame(here string, body ...app.UI) app.UI {
 	return el("div", "page",
-		elem("a", "skip").Attr("href", "#main").Text("Skip to the content"),
+		elem("a", "skip").Attr("href", "#main").Text(local("Skip to the content")),
 		el("header", "top",
 			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
 			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
@@ -20,7 +20,7 @@ func frame(here string, body ...app.UI) app.UI {
 				"/places", "Places", "/stock", "What there is", "/labels", "Labels", "/keeping", "Safe keeping"),
 			el("p", "",
 				txt("strong", "", "Never taste to decide. "),
-				app.Text("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),
+				prose("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),
 				anchor("", "/about", "What to do"),
 			),
 			txt("p", "", "This guide supports, and never replaces, your local food-safety authority and current published guidance."),
@@ -30,8 +30,8 @@ func frame(here string, body ...app.UI) app.UI {
 
 // links lists pages: paths and names in turn. The one that is shown is marked.
 func links(class, label, here string, to ...string) app.UI {
-	return elem("nav", class).Aria("label", label).Body(each(len(to)/2, func(i int) app.UI {
-		a := toPage("", to[2*i]).Text(to[2*i+1])
+	return elem("nav", class).Aria("label", local(label)).Body(each(len(to)/2, func(i int) app.UI {
+		a := toPage("", to[2*i]).Text(local(to[2*i+1]))
 		if here == to[2*i] {
 			a = a.Aria("current", "page").Class("here")
 		}
@@ -39,9 +39,14 @@ func links(class, label, here string, to ...string) app.UI {
 	})...)
 }
 
+// source names a source as it was published.
+func source(c rules.Cite) app.UI {
+	return el("span", "", elem("cite", "").Attr("lang", "en").Attr("translate", "no").Body(app.Text(c.String())), app.Text(" "))
+}
+
 // cite writes where a reason comes from and how we know.
 func cite(c rules.Cite) app.UI {
-	return el("li", "cite", txt("cite", "", c.String()), app.Text(" "), evidence(c.Evidence))
+	return el("li", "cite", source(c), evidence(c.Evidence))
 }
 
 // evidence says how we know what a source says.
@@ -58,7 +63,13 @@ func cites(cs []rules.Cite) app.UI {
 }
 
 // ruleLink leads to a rule in the rule book.
-func ruleLink(r *rules.Rule, text string) app.UI { return anchor("", "/rules#"+r.ID, text) }
+func ruleLink(r *rules.Rule, text string) app.UI {
+	a := toPage("", "/rules#"+r.ID)
+	if text == r.ID {
+		return a.Attr("translate", "no").Text(text)
+	}
+	return a.Text(local(text))
+}
 
 // focus moves the keyboard and the screen reader to an element once the page
 // has been updated. It does nothing while a page is prerendered.

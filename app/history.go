@@ -58,7 +58,7 @@ func (p *historyPage) Render() app.UI {
 		}),
 		live("", only(len(p.deleted) > 0, func() app.UI {
 			last := p.deleted[len(p.deleted)-1]
-			return el("p", "undo", app.Text("Deleted: "+checkName(&last)+". "), action("button plain", "Undo", p.undo))
+			return el("p", "undo", prose(say("Deleted: %s. ", checkName(&last))), action("button plain", "Undo", p.undo))
 		})),
 		el("ul", "history", each(len(p.checks), func(i int) app.UI { return p.row(p.checks[i]) })...),
 		only(p.more, func() app.UI {
@@ -83,11 +83,11 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 			el("h2", "", anchor("", address, name)),
 			el("p", "entry-verdict", mark(shown), txt("strong", "", state), txt("span", "", " · "+when(c.Begun))),
 			only(c.Finished && saved != outcome.Highest, func() app.UI {
-				return txt("p", "changed", "When it was checked the answer was “"+saved.String()+"” (edition "+c.Edition+"). The rules have changed since.")
+				return txt("p", "changed", say("When it was checked the answer was “%s” (edition %s). The rules have changed since.", saved.String(), c.Edition))
 			}),
 			el("p", "row",
-				toPage("button plain", address).Aria("label", open+": "+name).Text(open),
-				named("quiet", "Delete", "Delete: "+name, func() { p.remove(c) }, c.ID),
+				toPage("button plain", address).Aria("label", local(open+": "+name)).Text(local(open)),
+				named("quiet", "Delete", say("Delete: %s", name), func() { p.remove(c) }, c.ID),
 			),
 		),
 	)

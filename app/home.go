@@ -1,11 +1,10 @@
 package app
 
 import (
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // homePage is the first page. All of it can be read, and its stop signs used,
@@ -54,7 +53,7 @@ func stopLine() app.UI {
 	for i := range rules.StopSigns {
 		short[i] = rules.StopSigns[i].Short
 	}
-	return el("p", "stop-short", txt("b", "", "Stop signs: "), app.Text(strings.Join(short, ", ")+". Any one of these: do not taste it, discard it safely."))
+	return el("p", "stop-short", txt("b", "", "Stop signs: "), prose(say("%s. Any one of these: do not taste it, discard it safely.", locale.List(short, ", "))))
 }
 
 // stopSigns lists the signs that alone mean discard. It is plain markup, so

@@ -74,7 +74,7 @@ func (h *household) open(ctx app.Context, f func(app.Context)) {
 			h.store, h.status = store.Open(context.Background(), h.demo)
 			settings, err := loadSettings(h.store)
 			if err != nil {
-				h.complain("Your settings could not be read: " + plain(err))
+				h.complain(say("Your settings could not be read: %s", plain(err)))
 			}
 			h.settings = settings
 			close(h.ready)
@@ -149,7 +149,7 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			h.mu.Lock()
 			h.saved = err == nil && len(h.queue) == 0
 			if err != nil {
-				h.trouble = "This could not be saved: " + plain(err) + " What you see goes on without it."
+				h.trouble = say("This could not be saved: %s What you see goes on without it.", plain(err))
 			}
 			h.mu.Unlock()
 			next.ctx.Update()
@@ -176,7 +176,7 @@ func (h *household) atWork() bool {
 func (h *household) put(ctx app.Context, kind store.Kind, id string, record interface{ Encode() ([]byte, error) }) {
 	row, err := record.Encode()
 	if err != nil {
-		h.complain("This could not be saved: " + err.Error() + ".")
+		h.complain(say("This could not be saved: %s.", err.Error()))
 		return
 	}
 	h.write(ctx, func(ctx context.Context) error {
@@ -188,7 +188,7 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 func (h *household) save(ctx app.Context, c *pantry.Check) {
 	text, err := c.Encode()
 	if err != nil {
-		h.complain("This could not be saved: " + err.Error() + ".")
+		h.complain(say("This could not be saved: %s.", err.Error()))
 		return
 	}
 	jar, seen := c.Jar, *c
@@ -218,7 +218,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
 	text, err := photo.Encode()
 	if err != nil {
-		h.complain("The photo could not be saved: " + plain(err))
+		h.complain(say("The photo could not be saved: %s", plain(err)))
 		return
 	}
 	h.write(ctx, func(c context.Context) error {
@@ -268,7 +268,7 @@ func (h *household) find(ctx app.Context, id string, found func(app.Context, *se
 			}
 		}
 		if err != nil && !errors.Is(err, store.ErrNotFound) {
-			h.complain("This check could not be read: " + plain(err))
+			h.complain(say("This check could not be read: %s", plain(err)))
 		}
 		ctx.Dispatch(func(ctx app.Context) { found(ctx, s) })
 	}()
@@ -285,7 +285,7 @@ func (h *household) list(ctx app.Context, after string, limit int, found func(ap
 		for more && len(checks) < limit {
 			rows, err := h.store.List(context.Background(), store.KindChecks, store.ListOptions{Newest: true, After: after, Limit: limit})
 			if err != nil {
-				h.complain("The checks could not be read: " + plain(err))
+				h.complain(say("The checks could not be read: %s", plain(err)))
 				break
 			}
 			more = len(rows) == limit
@@ -341,7 +341,7 @@ func (h *household) notices() app.UI {
 		only(h.opened() && h.demo, func() app.UI {
 			return el("p", "notice demo",
 				txt("strong", "", "This is an invented household. "),
-				app.Text("Your own jars are where you left them. "),
+				prose("Your own jars are where you left them. "),
 				action("button plain", "Back to my own", hideDemo),
 			)
 		}),

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -120,7 +122,7 @@ func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 		only(basisWords(v) != "", func() app.UI { return txt("p", "", upperFirst(basisWords(v))+".") }),
 		only(!v.Settled(), func() app.UI {
 			return el("div", "unsettled",
-				el("p", "", app.Text("As recorded it can be "), verdictWord(v.Lowest), app.Text(" to "), verdictWord(v.Highest), app.Text(". Still open:")),
+				el("p", "", prose("As recorded it can be "), verdictWord(v.Lowest), prose(" to "), verdictWord(v.Highest), prose(". Still open:")),
 				el("ul", "", each(len(t.Open), func(i int) app.UI { return txt("li", "", t.Open[i].Info().Name) })...),
 				txt("p", "", "Until then the stricter answer counts."),
 			)
@@ -132,7 +134,10 @@ func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 	)
 }
 
-func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func upperFirst(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
+}
 
 // happen notes what happened and keeps it.
 func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
@@ -144,7 +149,7 @@ func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
 	if fill != nil {
 		fill(e)
 	}
-	words := "Noted: " + happenedWords(e) + "."
+	words := say("Noted: %s.", happenedWords(e))
 	p.house.keep(p.ctx, func() { p.said = words }, j)
 	p.doing, p.words = "", ""
 	p.turn++
@@ -213,7 +218,7 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	places := p.house.shelf.PlaceOrder()
 	ask := func(words string, body ...app.UI) app.UI {
 		return el("section", "card",
-			append(append([]app.UI{elem("h2", "").ID("asked").TabIndex(-1).Text(words)}, body...),
+			append(append([]app.UI{elem("h2", "").ID("asked").TabIndex(-1).Text(local(words))}, body...),
 				el("p", "row", action("quiet", "Cancel", func() {
 					p.doing = ""
 					p.turn++
@@ -237,7 +242,7 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 			txt("p", "", "Opened food keeps only in a refrigerator at 4 °C (40 °F) or below, and is out of it for two hours in all at most, one when it is warmer than 32 °C (90 °F)."),
 			el("p", "row", each(len(cold), func(i int) app.UI {
 				place := cold[i]
-				return action("button plain", "Opened, into "+place.Name, func() {
+				return action("button plain", say("Opened, into %s", place.Name), func() {
 					p.happen(j, pantry.Opened, func(e *pantry.Event) { e.Place = place.ID })
 				}, j.ID, place.ID)
 			})...),
@@ -324,7 +329,7 @@ func happenedWords(e *pantry.Event) string {
 	}[e.What]
 	for _, r := range reasonsToDiscard {
 		if e.Why == r.id {
-			words += ": " + strings.ToLower(r.words)
+			words += ": " + lowerFirst(r.words)
 		}
 	}
 	return words
@@ -349,11 +354,11 @@ func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 	}
 	words := upperFirst(happenedWords(e))
 	if e.Place != "" {
-		words += ", " + p.house.shelf.PlaceName(e.Place)
+		words = say("%s, %s", words, p.house.shelf.PlaceName(e.Place))
 	}
 	photo := p.photos[e.Photo]
 	return el("li", class,
-		el("span", "", txt("strong", "", words), app.Text(" · "+dayWords(pantry.DayOf(e.At.Local())))),
+		el("span", "", txt("strong", "", words), prose(say(" · %s", dayWords(pantry.DayOf(e.At.Local()))))),
 		only(e.Words != "", func() app.UI { return txt("p", "", e.Words) }),
 		only(len(e.Seen) > 0, func() app.UI {
 			return fold("", "What was seen", el("ul", "", each(len(e.Seen), func(i int) app.UI {

@@ -58,14 +58,14 @@ func (p *keepingPage) Render() app.UI {
 		live("",
 			only(p.said != "", func() app.UI { return txt("p", "notice", p.said) }),
 			only(len(p.errors) > 0, func() app.UI {
-				return el("div", "notice", txt("p", "", "Nothing was taken in. What is wrong with "+p.from+":"), el("ul", "", texts(p.errors)...))
+				return el("div", "notice", txt("p", "", say("Nothing was taken in. What is wrong with %s:", p.from)), el("ul", "", texts(p.errors)...))
 			}),
 			only(p.busy, func() app.UI { return txt("p", "", "One moment…") }),
 		),
 		p.preview(),
 		el("section", "card",
 			txt("h2", "", "Backup"),
-			txt("p", "", "One file with everything: batches, jars, places, checks, photos, sweeps. Last backup: "+last+"."),
+			txt("p", "", say("One file with everything: batches, jars, places, checks, photos, sweeps. Last backup: %s.", last)),
 			el("p", "row",
 				action("button", "Save a backup", func() { p.backup(false) }, "save"),
 				only(share, func() app.UI { return action("button plain", "Share it", func() { p.backup(true) }, "share") }),
@@ -144,7 +144,7 @@ func (p *keepingPage) backup(share bool) {
 				at := now.UTC().Truncate(time.Second)
 				s.LastBackup = &at
 			})
-			p.said = fmt.Sprintf("Backup written: %s, %d records.", name, len(records))
+			p.said = say("Backup written: %s, %d records.", name, len(records))
 		})
 	}()
 }
@@ -207,7 +207,7 @@ func (p *keepingPage) preview() app.UI {
 	}
 	plan := p.plan
 	return el("section", "card",
-		txt("h2", "", "Taking in "+p.from+" would"),
+		txt("h2", "", say("Taking in %s would", p.from)),
 		table([]string{"Kind", "add", "change", "leave"}, len(pantry.Kinds), func(i int) []string {
 			k := pantry.Kinds[i]
 			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
@@ -217,13 +217,13 @@ func (p *keepingPage) preview() app.UI {
 			for _, k := range pantry.Kinds {
 				n += plan.Aside[k]
 			}
-			return txt("p", "", count(n, "record was", "records were")+" changed on both devices. The later version counts; the other is kept beside it for you to look at.")
+			return txt("p", "", say("%s changed on both devices. The later version counts; the other is kept beside it for you to look at.", count(n, "record was", "records were")))
 		}),
 		el("p", "row",
 			only(len(plan.Writes) > 0, func() app.UI {
 				return action("button", "Take it in", func() {
 					p.busy = true
-					p.house.keep(p.ctx, func() { p.said = fmt.Sprintf("Taken in: %d records.", len(plan.Writes)) }, plan.Writes...)
+					p.house.keep(p.ctx, func() { p.said = say("Taken in: %d records.", len(plan.Writes)) }, plan.Writes...)
 					p.house.settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
@@ -236,7 +236,7 @@ func (p *keepingPage) preview() app.UI {
 
 func (p *keepingPage) table(name string, text []byte) {
 	saveFile(p.ctx, false, name, "text/csv", string(text), nil)
-	p.said = "Saved: " + name + "."
+	p.said = say("Saved: %s.", name)
 }
 
 // checks writes a table of all checks.

@@ -57,7 +57,7 @@ func (p *labelsPage) labels() (ls []label.Label) {
 		}
 		ls = append(ls, label.Label{
 			Product: b.Name(),
-			Line2:   fmt.Sprintf("jar %d of %d", j.Number, b.Count),
+			Line2:   say("jar %d of %d", j.Number, b.Count),
 			Date:    dayWords(b.Made),
 			Link:    app.Window().Get("location").Get("origin").String() + link("/jar?id="+j.ID),
 		})
@@ -89,9 +89,9 @@ func (p *labelsPage) Render() app.UI {
 			p.house.notices(),
 			txt("p", "", "Each label has the product, the date and a code. The camera of a phone reads it and opens the jar here, on any device that has this guide and the jar."),
 			only(p.jar == "", func() app.UI {
-				return fold("", "Batches ("+fmt.Sprint(len(p.chosen))+" chosen)", el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {
+				return fold("", say("Batches (%v chosen)", len(p.chosen)), el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {
 					b := batches[i]
-					return tick(p.turn, b.Name()+", "+dayWords(b.Made), p.chosen[b.ID], func(on bool) {
+					return tick(p.turn, say("%s, %s", b.Name(), dayWords(b.Made)), p.chosen[b.ID], func(on bool) {
 						if on {
 							p.chosen[b.ID] = true
 						} else {
@@ -111,17 +111,17 @@ func (p *labelsPage) Render() app.UI {
 			),
 			only(err != nil, func() app.UI { return txt("p", "notice", upperFirst(plain(err))) }),
 			only(len(ls) == mostLabels, func() app.UI {
-				return txt("p", "notice", "These are the first "+fmt.Sprint(mostLabels)+" labels. Print them, then choose the rest.")
+				return txt("p", "notice", say("These are the first %v labels. Print them, then choose the rest.", mostLabels))
 			}),
 			el("p", "row",
 				only(err == nil && len(ls) > 0, func() app.UI {
-					return action("button big", fmt.Sprintf("Print %s on %s", count(len(ls), "label", "labels"), count(len(sheets), "sheet", "sheets")), func() { app.Window().Call("print") }, len(ls))
+					return action("button big", say("Print %s on %s", count(len(ls), "label", "labels"), count(len(sheets), "sheet", "sheets")), func() { app.Window().Call("print") }, len(ls))
 				}),
 				anchor("button plain", "/shelf", "Back to the shelf"),
 			),
 			only(len(ls) == 0, func() app.UI { return txt("p", "hint", "Choose a batch.") }),
 			txt("p", "hint", "Print at 100 %, without margins of the printer's own."),
 		),
-		elem("div", "sheets").Role("region").Aria("label", "The sheets as they will be printed").TabIndex(0).Body(each(len(sheets), func(i int) app.UI { return el("div", "sheet", app.Raw(sheets[i])) })...),
+		elem("div", "sheets").Role("region").Aria("label", local("The sheets as they will be printed")).TabIndex(0).Body(each(len(sheets), func(i int) app.UI { return el("div", "sheet", app.Raw(sheets[i])) })...),
 	)
 }

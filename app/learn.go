@@ -23,7 +23,7 @@ func (p *learnPage) OnNav(ctx app.Context) {
 	}
 	p.lesson = ctx.Page().URL().Query().Get("lesson")
 	if l, _ := lessonByID(p.lesson); l != nil {
-		ctx.Page().SetTitle(l.name + " · " + Name)
+		ctx.Page().SetTitle(say("%s · %s", l.name, Name))
 		focus(ctx, "title")
 	}
 }
@@ -38,7 +38,7 @@ func (p *learnPage) Render() app.UI {
 		el("ol", "lessons", each(len(lessons), func(i int) app.UI {
 			l := &lessons[i]
 			return el("li", "", toPage("lesson-link", l.address()).Body(
-				txt("span", "number", fmt.Sprint(i+1)), txt("span", "", l.name), txt("small", "", fmt.Sprintf("%d minutes", l.minutes))))
+				txt("span", "number", fmt.Sprint(i+1)), txt("span", "", l.name), txt("small", "", say("%d minutes", l.minutes))))
 		})...),
 		el("section", "ways",
 			way("/signs", "Signs, side by side", "Every danger beside the harmless look that resembles it, food by food."),
@@ -58,7 +58,7 @@ func way(path, name, what string) app.UI {
 func notCertified() app.UI {
 	return el("section", "notice", el("p", "",
 		txt("strong", "", "No certificate. "),
-		app.Text("Who does well here has learnt to read the published signs. It is no permission to can for others, no test by an authority, and no proof that a jar is safe: what no eye can see, no practice teaches to see."),
+		prose("Who does well here has learnt to read the published signs. It is no permission to can for others, no test by an authority, and no proof that a jar is safe: what no eye can see, no practice teaches to see."),
 	))
 }
 
@@ -68,7 +68,7 @@ func (l *lesson) address() string { return "/learn?lesson=" + l.id }
 func (l *lesson) page(at int) app.UI {
 	last := at == len(lessons)-1
 	return el("article", "lesson",
-		txt("p", "kind", fmt.Sprintf("Lesson %d of %d, about %d minutes", at+1, len(lessons), l.minutes)),
+		txt("p", "kind", say("Lesson %d of %d, about %d minutes", at+1, len(lessons), l.minutes)),
 		title(l.name),
 		el("div", "", each(len(l.say), func(i int) app.UI { return txt("p", "lead", l.say[i]) })...),
 		only(len(l.jars) > 0, func() app.UI {
@@ -88,7 +88,7 @@ func (l *lesson) page(at int) app.UI {
 		el("section", "card try", txt("h2", "", "Try it on a jar in your hand"), el("ul", "", texts(l.try)...)),
 		el("p", "row",
 			only(!last, func() app.UI {
-				return anchor("button", lessons[(at+1)%len(lessons)].address(), "Next: "+lessons[(at+1)%len(lessons)].name)
+				return anchor("button", lessons[(at+1)%len(lessons)].address(), say("Next: %s", lessons[(at+1)%len(lessons)].name))
 			}),
 			only(last, func() app.UI { return anchor("button", "/practice", "Now practise") }),
 			only(at > 0, func() app.UI { return anchor("button plain", lessons[max(at-1, 0)].address(), "Back") }),

@@ -64,7 +64,7 @@ func (p *manyPage) Render() app.UI {
 		p.house.notices(),
 		live("", only(p.said != "", func() app.UI { return txt("p", "notice", p.said) })),
 		txt("p", "", "Paste a table, or take a CSV file: a heading with the names of the columns, then a line for each batch. Only product and date are needed."),
-		fold("", "The columns, with an example", txt("p", "", strings.Join(pantry.ManyColumns, ", ")), txt("pre", "", example)),
+		fold("", "The columns, with an example", elem("p", "").Attr("translate", "no").Text(strings.Join(pantry.ManyColumns, ", ")), elem("pre", "").TabIndex(0).Attr("translate", "no").Text(example)),
 		field("The table", elem("textarea", "").ID("many").Attr("rows", 7).Text(p.text).On("input", func(ctx app.Context, e app.Event) {
 			p.text, p.read = typed(ctx), false
 		}, app.EventScope(p.turn))),
@@ -86,7 +86,7 @@ func (p *manyPage) Render() app.UI {
 			only(p.read && p.err == nil, func() app.UI {
 				shown := p.rows[:min(len(p.rows), 100)]
 				return el("div", "",
-					txt("p", "", fmt.Sprintf("%s with %s can be added; %s at fault.", count(batches, "batch", "batches"), count(jars, "jar", "jars"), count(len(p.rows)-batches, "line is", "lines are"))),
+					txt("p", "", say("%s with %s can be added; %s at fault.", count(batches, "batch", "batches"), count(jars, "jar", "jars"), count(len(p.rows)-batches, "line is", "lines are"))),
 					table([]string{"Line", "Batch", "Process"}, len(shown), func(i int) []string {
 						r := &shown[i]
 						if r.Err != nil {
@@ -95,7 +95,7 @@ func (p *manyPage) Render() app.UI {
 						return []string{fmt.Sprint(r.Line), fmt.Sprintf("%s, %s, %s", r.Batch.Name(), dayWords(r.Batch.Made), count(r.Batch.Count, "jar", "jars")), r.Batch.Process(p.house.settings.AltitudeFeet).Possible.String()}
 					}),
 					only(batches > 0, func() app.UI {
-						return el("p", "row", action("button big", "Add "+count(batches, "batch", "batches"), p.add, p.turn, "add"))
+						return el("p", "row", action("button big", say("Add %s", count(batches, "batch", "batches")), p.add, p.turn, "add"))
 					}),
 				)
 			}),
@@ -141,7 +141,7 @@ func (p *manyPage) add() {
 		batches++
 	}
 	p.house.keep(p.ctx, func() {
-		p.said = "Added: " + count(batches, "batch", "batches") + "."
+		p.said = say("Added: %s.", count(batches, "batch", "batches"))
 		p.text, p.rows, p.read = "", nil, false
 		p.turn++
 		focus(p.ctx, "title")

@@ -1,11 +1,10 @@
 package app
 
 import (
-	"fmt"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // The few shapes of markup that the screens are made of. They are functions of
@@ -27,12 +26,21 @@ func elem(tag, class string) app.HTMLElem {
 	return e
 }
 
+// local is a text in the reader's language, and say one with something filled
+// in. What stands in the page goes through them: see rules/locale.
+func local(english string) string { return locale.Text(english) }
+
+func say(format string, args ...any) string { return locale.Say(format, args...) }
+
+// prose is text without an element of its own.
+func prose(english string) app.UI { return app.Text(local(english)) }
+
 // txt is an element that holds only text.
-func txt(tag, class, text string) app.UI { return el(tag, class, app.Text(text)) }
+func txt(tag, class, text string) app.UI { return el(tag, class, prose(text)) }
 
 // title is the heading of a page or a step, to which the focus moves.
 func title(text string) app.UI {
-	return app.Elem("h1").ID("title").TabIndex(-1).Text(text)
+	return app.Elem("h1").ID("title").TabIndex(-1).Text(local(text))
 }
 
 // live is a region whose changes are read out.
@@ -68,7 +76,7 @@ func fold(class, summary string, body ...app.UI) app.UI {
 }
 
 // anchor is a link to a page of ours.
-func anchor(class, path, text string) app.UI { return toPage(class, path).Text(text) }
+func anchor(class, path, text string) app.UI { return toPage(class, path).Text(local(text)) }
 
 // toPage is a link to a page of ours, to be filled. It names the program of the
 // page: static/boot.js lets the browser follow it when that is another one.
@@ -87,14 +95,14 @@ func action(class, text string, do func(), scope ...any) app.UI {
 func named(class, text, label string, do func(), scope ...any) app.UI {
 	b := elem("button", class).Attr("type", "button")
 	if label != "" {
-		b = b.Aria("label", label)
+		b = b.Aria("label", local(label))
 	}
-	return b.Text(text).On("click", func(app.Context, app.Event) { do() }, app.EventScope(scope...))
+	return b.Text(local(text)).On("click", func(app.Context, app.Event) { do() }, app.EventScope(scope...))
 }
 
 // input is a control to type in.
 func input(kind, value, placeholder string) app.HTMLElem {
-	return elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", placeholder)
+	return elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", local(placeholder))
 }
 
 // radio is one button of a group of which one can be chosen.
@@ -111,7 +119,7 @@ func option(value, text string, chosen bool) app.UI {
 	if value == "" {
 		value = nothing
 	}
-	return elem("option", "").Attr("value", value).Attr("selected", chosen).Text(text)
+	return elem("option", "").Attr("value", value).Attr("selected", chosen).Text(local(text))
 }
 
 // field is a labelled control.
@@ -159,7 +167,7 @@ func picked(ctx app.Context) string {
 // count writes a number with its noun.
 func count(n int, one, many string) string {
 	if n == 1 {
-		return "1 " + one
+		return say("1 %s", one)
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return say("%d %s", n, many)
 }

@@ -75,7 +75,7 @@ func (p *checkPage) groups() app.UI {
 			return elem("details", "").ID(string(g.Group)).Body(txt("summary", "", g.Name), p.products(rules.ProductsOf(g.Group)))
 		}
 		return elem("details", "").Attr("open", p.group == g.Group).Body(
-			elem("summary", "").Text(g.Name).On("click", func(ctx app.Context, e app.Event) {
+			elem("summary", "").Text(local(g.Name)).On("click", func(ctx app.Context, e app.Event) {
 				e.PreventDefault()
 				if p.group == g.Group {
 					p.group = ""
@@ -91,7 +91,7 @@ func (p *checkPage) groups() app.UI {
 // unlisted places a food that is not in the list. "Don't know" settles on the
 // strictest class.
 func (p *checkPage) unlisted() app.UI {
-	say := func(class, text string, a rules.Answer) app.UI {
+	answer := func(class, text string, a rules.Answer) app.UI {
 		return action(class, text, func() {
 			p.placed = append(p.placed, a)
 			if product, ok := rules.ProductByID(rules.Unlisted(p.placed...)); ok {
@@ -105,9 +105,9 @@ func (p *checkPage) unlisted() app.UI {
 		title(rules.UnlistedQuestions[len(p.placed)].Ask),
 		txt("p", "", "A few questions decide how acid it is. What nobody knows counts as the strictest."),
 		el("p", "row",
-			say("button", "Yes", rules.AnswerYes),
-			say("button", "No", rules.AnswerNo),
-			say("button plain", "Don't know", rules.AnswerUnsure),
+			answer("button", "Yes", rules.AnswerYes),
+			answer("button", "No", rules.AnswerNo),
+			answer("button plain", "Don't know", rules.AnswerUnsure),
 			action("button plain", "Back", func() {
 				if p.unlists = len(p.placed) > 0; p.unlists {
 					p.placed = p.placed[:len(p.placed)-1]

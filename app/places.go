@@ -115,16 +115,16 @@ func (p *placesPage) row(places []*pantry.Place, i int) app.UI {
 			el("h2", "", anchor("", "/shelf", place.Name)),
 			txt("p", "", count(jars, "jar", "jars")+" · "+p.airWords(place)),
 			el("p", "row",
-				named("button plain", "Change", "Change: "+place.Name, func() {
+				named("button plain", "Change", say("Change: %s", place.Name), func() {
 					copied := *place
 					p.edit = &copied
 					p.turned()
 				}, place.ID),
 				only(i > 0, func() app.UI {
-					return named("button plain", "Up", "Up, walk earlier: "+place.Name, func() { p.swap(places, i, i-1) }, place.ID, i)
+					return named("button plain", "Up", say("Up, walk earlier: %s", place.Name), func() { p.swap(places, i, i-1) }, place.ID, i)
 				}),
 				only(i < len(places)-1, func() app.UI {
-					return named("button plain", "Down", "Down, walk later: "+place.Name, func() { p.swap(places, i, i+1) }, place.ID, i)
+					return named("button plain", "Down", say("Down, walk later: %s", place.Name), func() { p.swap(places, i, i+1) }, place.ID, i)
 				}),
 			),
 		),
@@ -140,9 +140,9 @@ func (p *placesPage) airWords(place *pantry.Place) string {
 	d := p.house.degrees
 	switch a.How {
 	case pantry.Steady:
-		return d(a.Low) + " to " + d(a.High) + " all year"
+		return say("%s to %s all year", d(a.Low), d(a.High))
 	case pantry.Seasons:
-		return "winter " + d(a.Low) + " to " + d(a.High) + ", summer " + d(a.Summer[0]) + " to " + d(a.Summer[1])
+		return say("winter %s to %s, summer %s to %s", d(a.Low), d(a.High), d(a.Summer[0]), d(a.Summer[1]))
 	}
 	low, high := 1000, -1000
 	for _, r := range a.Days {
@@ -151,7 +151,7 @@ func (p *placesPage) airWords(place *pantry.Place) string {
 	if len(a.Days) == 0 {
 		return "no readings yet"
 	}
-	return count(len(a.Days), "day", "days") + " of readings, " + d(low) + " to " + d(high)
+	return say("%s of readings, %s to %s", count(len(a.Days), "day", "days"), d(low), d(high))
 }
 
 // swap changes the order of two places, and gives all of them a number.
@@ -179,13 +179,13 @@ func (p *placesPage) degree(label string, v *int) app.UI {
 		unit = " (°F)"
 		shown = fmt.Sprintf("%.0f", float64(*v)*0.18+32)
 	}
-	return field(label+unit, input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+	return field(say("%s%s", label, unit), input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
 		On("change", func(ctx app.Context, e app.Event) {
 			if n, ok := p.house.tenths(typed(ctx)); ok {
 				*v = n
 				p.said = ""
 			} else {
-				p.said = label + ": “" + typed(ctx) + "” is not a temperature."
+				p.said = say("%s: “%s” is not a temperature.", label, typed(ctx))
 			}
 		}, app.EventScope(label, p.turn)))
 }
@@ -213,7 +213,7 @@ func (p *placesPage) form() app.UI {
 		p.airFields(),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
-			elem("button", "button big").Attr("type", "submit").Text("Save the place"),
+			elem("button", "button big").Attr("type", "submit").Text(local("Save the place")),
 			action("button plain", "Cancel", func() {
 				p.edit = nil
 				p.turned()
@@ -315,7 +315,7 @@ func (p *placesPage) takeLog() {
 		air.Days = append([]pantry.DayReading(nil), air.Days...)
 		air.Record(readings...)
 		p.edit.Air = &air
-		p.said = count(len(readings), "day", "days") + " read from " + v.Index(0).String() + ". They count once the place is saved."
+		p.said = say("%s read from %s. They count once the place is saved.", count(len(readings), "day", "days"), v.Index(0).String())
 	}, func(text string) { p.errors = []string{upperFirst(text) + "."} })
 }
 
@@ -330,7 +330,7 @@ func (p *placesPage) onSubmit(ctx app.Context, e app.Event) {
 	}
 	place := p.edit
 	p.house.keep(p.ctx, func() {
-		p.said = "Saved: " + place.Name + "."
+		p.said = say("Saved: %s.", place.Name)
 		p.edit = nil
 		p.turned()
 	}, place)

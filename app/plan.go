@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -89,11 +88,11 @@ func (p *tripPage) sliders() app.UI {
 	}
 	hotter := "Weather as expected"
 	if n := p.what.Hotter; n > 0 {
-		hotter = fmt.Sprintf("%d °C (%d °F) hotter than expected", n, n*9/5)
+		hotter = say("%d °C (%d °F) hotter than expected", n, n*9/5)
 	}
 	ice := "Ice as long as it lasts"
 	if n := p.what.IceGone; n > 0 {
-		ice = fmt.Sprintf("No more cold from day %d on", n)
+		ice = say("No more cold from day %d on", n)
 	}
 	return el("section", "card noprint",
 		txt("h2", "", "What if"),
@@ -138,26 +137,26 @@ func (p *tripPage) changes() (lines []string) {
 		case goes && !went:
 			add = append(add, name)
 		case goes && tr.LastDay < old.LastDay:
-			sooner = append(sooner, fmt.Sprintf("%s by day %d", name, tr.LastDay+1))
+			sooner = append(sooner, say("%s by day %d", name, tr.LastDay+1))
 		}
 	}
-	say := func(what string, names []string) {
+	tell := func(what string, names []string) {
 		if len(names) > 4 {
-			names = append(names[:4:4], fmt.Sprintf("and %d more", len(names)-4))
+			names = append(names[:4:4], say("and %d more", len(names)-4))
 		}
 		if len(names) > 0 {
-			lines = append(lines, what+strings.Join(names, "; ")+".")
+			lines = append(lines, say("%s%s.", what, strings.Join(names, "; ")))
 		}
 	}
-	say("Then these stay, or are not to be eaten: ", drop)
-	say("Others would go instead: ", add)
-	say("To be opened sooner: ", sooner)
+	tell("Then these stay, or are not to be eaten: ", drop)
+	tell("Others would go instead: ", add)
+	tell("To be opened sooner: ", sooner)
 	if a, b := p.holds(p.base), p.holds(p.journey); a != b {
-		lines = append(lines, "The cooler "+b+".")
+		lines = append(lines, say("The cooler %s.", b))
 	}
 	if p.base.Plan != nil && p.journey.Plan != nil {
 		if more := len(p.journey.Plan.Missed) - len(p.base.Plan.Missed); more > 0 {
-			lines = append(lines, count(more, "meal", "meals")+" can no longer be covered.")
+			lines = append(lines, say("%s can no longer be covered.", count(more, "meal", "meals")))
 		}
 	}
 	if len(lines) == 0 {
@@ -178,7 +177,7 @@ func (p *tripPage) holds(j *pantry.Journey) string {
 	case h == 0:
 		return "cannot be counted on at all"
 	}
-	return fmt.Sprintf("holds 4 °C (40 °F) for certain until day %d, %d:00", h/24+1, h%24)
+	return say("holds 4 °C (40 °F) for certain until day %d, %d:00", h/24+1, h%24)
 }
 
 // bindWords say what costs meals.
@@ -198,7 +197,7 @@ func (p *tripPage) summary() app.UI {
 		if j.Binds[0].What == pantry.BindSpace {
 			what = "take"
 		}
-		return el("p", "notice", app.Text("The jars that must come already "+what+" more than the limit. Let one of them stay, or raise the limit."))
+		return el("p", "notice", prose(say("The jars that must come already %s more than the limit. Let one of them stay, or raise the limit.", what)))
 	}
 	missed := len(j.Plan.Missed)
 	lines := []string{}
@@ -206,24 +205,24 @@ func (p *tripPage) summary() app.UI {
 		if b.What == pantry.BindStock {
 			lines = append(lines, "Nothing but more jars would help: these are all that may go and can be finished.")
 		} else {
-			lines = append(lines, fmt.Sprintf("%s: %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
+			lines = append(lines, say("%s: %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
 		}
 	}
 	for _, id := range j.Refused {
 		for _, tr := range j.Jars {
 			if tr.Jar.ID == id {
-				lines = append(lines, p.house.shelf.JarName(tr.Jar)+" was asked for and cannot come"+p.reason(tr)+".")
+				lines = append(lines, say("%s was asked for and cannot come%s.", p.house.shelf.JarName(tr.Jar), p.reason(tr)))
 			}
 		}
 	}
-	head := fmt.Sprintf("All %s are covered.", count(len(j.Meals), "meal", "meals"))
+	head := say("All %s are covered.", count(len(j.Meals), "meal", "meals"))
 	if len(j.Meals) == 0 {
 		head = "No meals are wanted."
 	} else if missed > 0 {
-		head = fmt.Sprintf("%d of %d meals cannot be covered. This is the nearest plan.", missed, len(j.Meals))
+		head = say("%d of %d meals cannot be covered. This is the nearest plan.", missed, len(j.Meals))
 	}
 	return el("div", "trip-sum",
-		el("p", "", txt("strong", "", head), app.Text(fmt.Sprintf(" %s, %s. The cooler %s.", count(goers(j), "jar", "jars"), p.house.grams(j.Luggage()), p.holds(j)))),
+		el("p", "", txt("strong", "", head), prose(say(" %s, %s. The cooler %s.", count(goers(j), "jar", "jars"), p.house.grams(j.Luggage()), p.holds(j)))),
 		only(len(lines) > 0, func() app.UI { return el("ul", "notice", texts(lines)...) }),
 	)
 }
@@ -261,33 +260,33 @@ func meals(j *pantry.Journey) map[int][]served {
 func (p *tripPage) day(n int) string {
 	from, ok := p.trip.From.Number()
 	if !ok {
-		return fmt.Sprintf("Day %d", n+1)
+		return say("Day %d", n+1)
 	}
-	return fmt.Sprintf("Day %d · %s", n+1, dayWords(pantry.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
+	return say("Day %d · %s", n+1, dayWords(pantry.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
 }
 
 // serving says what is done with a jar at a meal.
 func (p *tripPage) serving(v served) string {
 	j := p.journey
 	b := v.tr.Batch()
-	text := "Open " + b.Name() + " " + b.Made.Year()
+	text := say("Open %s %s", b.Name(), b.Made.Year())
 	if !v.open {
-		text = "Finish " + b.Name() + " " + b.Made.Year()
+		text = say("Finish %s %s", b.Name(), b.Made.Year())
 		if v.s.Left > 0 {
-			text = "More of " + b.Name() + " " + b.Made.Year()
+			text = say("More of %s %s", b.Name(), b.Made.Year())
 		}
 	}
-	text += fmt.Sprintf(" (jar %d)", v.tr.Jar.Number)
+	text += say(" (jar %d)", v.tr.Jar.Number)
 	if p.boils(v.tr) {
-		text += ", boil it first"
+		text += local(", boil it first")
 		if p.trip.Feet != 0 {
-			text += " for " + boilMinutes(p.trip)
+			text += say(" for %s", boilMinutes(p.trip))
 		}
 	}
 	if v.s.Left > 0 {
-		text += fmt.Sprintf(": %s left, into the cooler within %s", count(v.s.Left, "portion", "portions"), p.within(j.Meals[v.s.Meal].Day))
+		text += say(": %s left, into the cooler within %s", count(v.s.Left, "portion", "portions"), p.within(j.Meals[v.s.Meal].Day))
 	} else if v.open {
-		text += ": eat it up"
+		text += local(": eat it up")
 	}
 	return text
 }
@@ -327,7 +326,7 @@ func (p *tripPage) daysShown() []app.UI {
 			}
 			dish := pantry.Dishes[meal.Kind].Name
 			if missed[m] {
-				lines = append(lines, txt("li", "missed-meal", dish+": not from the jars"))
+				lines = append(lines, txt("li", "missed-meal", say("%s: not from the jars", dish)))
 				continue
 			}
 			list := of[m]
@@ -335,7 +334,7 @@ func (p *tripPage) daysShown() []app.UI {
 				v := list[i]
 				last := ""
 				if v.open && v.tr.LastDay < p.trip.Days {
-					last = fmt.Sprintf(" Not after day %d: it gets too warm.", v.tr.LastDay+1)
+					last = say(" Not after day %d: it gets too warm.", v.tr.LastDay+1)
 				}
 				return txt("li", "", p.serving(v)+"."+last)
 			})...)))
@@ -346,7 +345,7 @@ func (p *tripPage) daysShown() []app.UI {
 	var spare []string
 	for _, tr := range j.Jars {
 		if tr.Fate == pantry.Spare {
-			spare = append(spare, p.house.shelf.JarName(tr.Jar)+": comes along, unopened.")
+			spare = append(spare, say("%s: comes along, unopened.", p.house.shelf.JarName(tr.Jar)))
 		}
 	}
 	if len(spare) > 0 {
@@ -382,7 +381,7 @@ func (p *tripPage) chart() string {
 	}
 	for d := range p.trip.Days {
 		if p.trip.Days < 9 || d%3 == 0 {
-			l.Ticks = append(l.Ticks, draw.Tick{X: float64(d), Name: fmt.Sprintf("day %d", d+1)})
+			l.Ticks = append(l.Ticks, draw.Tick{X: float64(d), Name: say("day %d", d+1)})
 		}
 	}
 	return l.SVG()
@@ -401,18 +400,18 @@ func (p *tripPage) warmth() (lines []string) {
 	if e, ok := j.Worst(); ok {
 		hot := "never above 35 °C (95 °F)"
 		if h := e.HoursHot.High; h > 0 {
-			hot = fmt.Sprintf("up to %.0f hours above 35 °C (95 °F)", h)
+			hot = say("up to %.0f hours above 35 °C (95 °F)", h)
 		}
-		lines = append(lines, fmt.Sprintf("Jars: at most %s, %s; the trip ages them as %.0f to %.0f days at 20 °C do.",
+		lines = append(lines, say("Jars: at most %s, %s; the trip ages them as %.0f to %.0f days at 20 °C do.",
 			p.house.degrees(int(e.Warmest.High*10)), hot, e.Aged.Low, e.Aged.High))
 	}
 	if n := len(j.Nights); n > 0 {
-		lines = append(lines, count(n, "night", "nights")+" on which a jar may freeze: a frozen jar can lose its seal. Take them where it does not freeze.")
+		lines = append(lines, say("%s on which a jar may freeze: a frozen jar can lose its seal. Take them where it does not freeze.", count(n, "night", "nights")))
 	}
 	if j.Chill != nil {
-		lines = append(lines, "The cooler "+p.holds(j)+". A thermometer inside is the only proof.")
+		lines = append(lines, say("The cooler %s. A thermometer inside is the only proof.", p.holds(j)))
 		if j.IceADay > 0 {
-			lines = append(lines, "Up to "+p.house.grams(int(j.IceADay*1000))+" of ice may melt in a day.")
+			lines = append(lines, say("Up to %s of ice may melt in a day.", p.house.grams(int(j.IceADay*1000))))
 		}
 	}
 	return
@@ -421,10 +420,10 @@ func (p *tripPage) warmth() (lines []string) {
 // reason says why a jar stays, to follow its name.
 func (p *tripPage) reason(tr *pantry.Traveller) string {
 	if w := whyWords[tr.Why]; w != "" {
-		return " (" + w + ")"
+		return say(" (%s)", w)
 	}
 	if tr.Fate == pantry.NeedsLook {
-		return " (nobody has looked at it lately)"
+		return local(" (nobody has looked at it lately)")
 	}
 	return ""
 }
@@ -473,9 +472,9 @@ func kins(all []*pantry.Traveller, take func(*pantry.Traveller) bool) (ks []*kin
 func (p *tripPage) kinName(k *kin) string {
 	name := "Jars of a batch that is not recorded"
 	if b := k.first.Batch(); b != nil {
-		name = b.Name() + " " + b.Made.Year()
+		name = say("%s %s", b.Name(), b.Made.Year())
 	}
-	return fmt.Sprintf("%d × %s", len(k.jars), name)
+	return say("%d × %s", len(k.jars), name)
 }
 
 // mostKins is how many rows of a kind are shown at first.
@@ -498,20 +497,20 @@ func (p *tripPage) others() app.UI {
 	}
 	return el("div", "",
 		only(len(looks) > 0, func() app.UI {
-			return fold("card", fmt.Sprintf("%s to look at first", count(many(looks), "jar", "jars")),
+			return fold("card", say("%s to look at first", count(many(looks), "jar", "jars")),
 				txt("p", "hint", "Nothing travels that nobody has looked at. A look takes a minute; a sweep does them all."),
 				el("p", "row", anchor("button plain", "/sweep", "Begin a sweep")),
 				el("ul", "", each(min(len(looks), mostKins), func(i int) app.UI {
 					k := looks[i]
-					return el("li", "", app.Text(p.kinName(k)+" "), anchor("", "/check?jar="+k.first.Jar.ID, "Check one"))
+					return el("li", "", prose(p.kinName(k)+" "), anchor("", "/check?jar="+k.first.Jar.ID, "Check one"))
 				})...))
 		}),
 		only(len(stays) > 0, func() app.UI {
-			return fold("card", fmt.Sprintf("%s that must stay", count(many(stays), "jar", "jars")),
+			return fold("card", say("%s that must stay", count(many(stays), "jar", "jars")),
 				el("ul", "", each(min(len(stays), mostKins), func(i int) app.UI { return p.stay(stays[i]) })...))
 		}),
 		only(len(rest) > 0, func() app.UI {
-			return fold("card", fmt.Sprintf("%s that could go", count(many(rest), "jar", "jars")),
+			return fold("card", say("%s that could go", count(many(rest), "jar", "jars")),
 				txt("p", "hint", "Ask for one of them and the plan is worked out anew."),
 				el("ul", "plain-list", each(min(len(rest), mostKins), func(i int) app.UI { return p.offer(rest[i]) })...))
 		}),
@@ -524,7 +523,7 @@ func (p *tripPage) stay(k *kin) app.UI {
 	if why := k.first.Why; why != pantry.WhyDiscard && why != pantry.WhyHeat && why != pantry.WhyFrost {
 		rs = nil
 	}
-	return el("li", "", app.Text(p.kinName(k)+p.reason(k.first)),
+	return el("li", "", prose(p.kinName(k)+p.reason(k.first)),
 		only(len(rs) > 0, func() app.UI {
 			return fold("", "Why", each(len(rs), func(i int) app.UI {
 				return el("div", "", txt("p", "", rs[i].Say), cites(rs[i].Cites))
@@ -535,11 +534,11 @@ func (p *tripPage) stay(k *kin) app.UI {
 // offer lets a jar be asked for, or no longer.
 func (p *tripPage) offer(k *kin) app.UI {
 	first := k.first
-	text, label := "Bring one", "Bring one: "+p.kinName(k)
+	text, label := "Bring one", say("Bring one: %s", p.kinName(k))
 	if first.Must {
-		text, label = "It may stay", "It may stay: "+p.kinName(k)
+		text, label = "It may stay", say("It may stay: %s", p.kinName(k))
 	}
-	return el("li", "offer", app.Text(p.kinName(k)+p.reason(first)+" "),
+	return el("li", "offer", prose(p.kinName(k)+p.reason(first)+" "),
 		only(p.trip.Home == nil && len(p.trip.Packed) == 0, func() app.UI {
 			return named("button plain", text, label, func() {
 				t := p.trip
@@ -571,10 +570,10 @@ func (p *tripPage) advice() []string {
 		opened = "Without a cooler, what is opened is eaten up at once."
 	}
 	lines := []string{
-		"On the road the jars are " + choiceOf(rides, t.Ride) + "; there they stand " + choiceOf(stands, t.Stand) + ". " + opened,
+		say("On the road the jars are %s; there they stand %s. %s", choiceOf(rides, t.Ride), choiceOf(stands, t.Stand), opened),
 		"Glass breaks: upright, padded, not on top of each other, nothing heavy above them. Jars are heavy; keep them low in the vehicle.",
 		"Before you open a jar: lid drawn down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage is not opened, not tasted, and not brought back into the cooler.",
-		"Boil food that is not acid " + boilMinutes(t) + " before you taste it. That is an extra, never a rescue.",
+		say("Boil food that is not acid %s before you taste it. That is an extra, never a rescue.", boilMinutes(t)),
 		"Opened food is out of the cold for 2 hours at most, 1 hour above 32 °C (90 °F). What was out for longer is thrown away. A jar is not closed again to be kept on the shelf.",
 	}
 	if t.Cooler != pantry.NoCooler {
@@ -613,7 +612,7 @@ func (p *tripPage) card() string {
 	text := func(tag, s string) { b.WriteString("<" + tag + ">" + draw.Escape(s) + "</" + tag + ">\n") }
 	b.WriteString("<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(tripName(p.trip)) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
 	text("h1", tripName(p.trip))
-	text("p", "The cooler "+p.holds(j)+".")
+	text("p", say("The cooler %s.", p.holds(j)))
 	if j.Plan != nil {
 		of := meals(j)
 		for d := range p.trip.Days {

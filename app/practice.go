@@ -2,16 +2,18 @@ package app
 
 import (
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/practice"
 )
 
@@ -91,7 +93,7 @@ func (p *practicePage) openSet(seed, n string) {
 			p.set = append(p.set, it)
 		}
 	}
-	p.name = fmt.Sprintf("Set %d", s)
+	p.name = say("Set %d", s)
 }
 
 // openFile takes a set from a file.
@@ -214,11 +216,11 @@ func (p *practicePage) start() app.UI {
 	lead := "Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources."
 	switch {
 	case p.set != nil:
-		lead = fmt.Sprintf("%s: %s. Everybody who opens it gets the same jars in the same order.", p.name, count(len(p.set), "item", "items"))
+		lead = say("%s: %s. Everybody who opens it gets the same jars in the same order.", p.name, count(len(p.set), "item", "items"))
 	case p.deck.Signs != nil:
-		lead = "Only pairs that differ in this sign: " + p.deck.Signs[0].Info().Name + "."
+		lead = say("Only pairs that differ in this sign: %s.", p.deck.Signs[0].Info().Name)
 	case p.deck.Product != nil:
-		lead = "Only this food: " + p.deck.Product.Name + "."
+		lead = say("Only this food: %s.", p.deck.Product.Name)
 	}
 	return el("div", "",
 		title("Practise"),
@@ -249,7 +251,7 @@ func (p *practicePage) question() app.UI {
 		p.askSign(),
 		live("", only(p.missing != "", func() app.UI { return txt("p", "notice", p.missing) })),
 		el("p", "row",
-			elem("button", "button big").Attr("type", "submit").Text("Answer"),
+			elem("button", "button big").Attr("type", "submit").Text(local("Answer")),
 			action("button plain", "Stop here", p.stop),
 		),
 	)
@@ -264,9 +266,9 @@ func (p *practicePage) columns() string {
 
 // where says how far one is.
 func (p *practicePage) where() app.UI {
-	text := fmt.Sprintf("Item %d", p.ladder.Turn+1)
+	text := say("Item %d", p.ladder.Turn+1)
 	if p.set != nil {
-		text = fmt.Sprintf("%s, item %d of %d", p.name, p.at+1, len(p.set))
+		text = say("%s, item %d of %d", p.name, p.at+1, len(p.set))
 	}
 	return txt("p", "kind", text)
 }
@@ -290,7 +292,7 @@ func (p *practicePage) jarName(i int) string {
 	if !p.pair {
 		return p.item.Jars[0].Product.Name
 	}
-	return "Jar " + letters[i]
+	return say("Jar %s", letters[i])
 }
 
 // askJar shows a jar, what is told of it, and asks for the verdict.
@@ -312,7 +314,7 @@ func (p *practicePage) askJar(i int) app.UI {
 		only(p.pair, func() app.UI { return txt("p", "hint", j.Product.Name) }),
 		told(j),
 		el("fieldset", "verdicts",
-			txt("legend", "", p.jarName(i)+": your verdict"),
+			txt("legend", "", say("%s: your verdict", p.jarName(i))),
 			el("div", "choices", each(len(rules.Verdicts), func(k int) app.UI {
 				v := rules.Verdicts[k]
 				return el("label", "choice small",
@@ -350,7 +352,7 @@ func notes(j *practice.Jar) app.UI {
 
 func noteLine(j *practice.Jar, id rules.SignID) app.UI {
 	v, _ := j.Situation.Known(id)
-	return el("li", "", txt("strong", "", id.Info().Name+": "), app.Text(v.Info().Label))
+	return el("li", "", txt("strong", "", id.Info().Name+": "), prose(v.Info().Label))
 }
 
 // touch opens the part of the picture that was touched, or takes its one sign.
@@ -418,7 +420,7 @@ func (p *practicePage) askSign() app.UI {
 				p.touched = n
 			}, app.EventScope(p.turn())).Body(options...)),
 		only(len(zone) > 1, func() app.UI {
-			return el("div", "", txt("p", "hint", p.zone.Label+": which sign of it?"), el("p", "row", each(len(zone), func(i int) app.UI {
+			return el("div", "", txt("p", "hint", say("%s: which sign of it?", p.zone.Label)), el("p", "row", each(len(zone), func(i int) app.UI {
 				class := "button plain"
 				if p.touched == int(zone[i]) {
 					class = "button"
@@ -458,22 +460,22 @@ func (p *practicePage) feedback() app.UI {
 	return el("article", "practise",
 		p.where(),
 		el("header", "outcome "+class, title(heading+"."), only(note != "", func() app.UI { return txt("p", "", note) })),
-		el("p", "tell-apart", txt("strong", "", "What decides: "), app.Text(deciding+".")),
+		el("p", "tell-apart", txt("strong", "", "What decides: "), prose(deciding+".")),
 		el("div", "twins", each(2, p.traceJar)...),
 		el("p", "row",
 			action("button big", "Next", p.next, p.turn()),
-			anchor("button plain", "/signs?sign="+p.item.Sign.ID(), "More on "+lowerFirst(p.item.Sign.Info().Name)),
+			anchor("button plain", "/signs?sign="+p.item.Sign.ID(), say("More on %s", lowerFirst(p.item.Sign.Info().Name))),
 			action("button plain", "Stop here", p.stop, p.turn()),
 		),
 	)
 }
 
 func lowerFirst(s string) string {
-	b := []byte(s)
-	if b[0] >= 'A' && b[0] <= 'Z' {
-		b[0] += 'a' - 'A'
+	if locale.Foreign() {
+		return local(s) // where nouns have capitals they keep them
 	}
-	return string(b)
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(first)) + s[n:]
 }
 
 func signNames(ids []rules.SignID) string {
@@ -510,9 +512,9 @@ func (p *practicePage) traceJar(i int) app.UI {
 		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, j.Verdict, draw.Options{Prefix: "f" + letters[i]}))),
 		txt("h2", "", name),
 		el("p", "", verdictWord(j.Verdict), only(p.said[i] != 0 && p.said[i] != j.Verdict, func() app.UI {
-			return txt("small", "said-so", "You said: "+p.said[i].String()+".")
+			return txt("small", "said-so", say("You said: %s.", p.said[i].String()))
 		})),
-		el("p", "", txt("strong", "", p.item.Sign.Info().Name+": "), app.Text(v.Info().Label)),
+		el("p", "", txt("strong", "", p.item.Sign.Info().Name+": "), prose(v.Info().Label)),
 		reasons(j.Product, point),
 		only(len(rest) > 0, func() app.UI {
 			return fold("", count(len(rest), "more reason", "more reasons"), reasons(j.Product, rest))
@@ -551,7 +553,7 @@ func pointed(j *practice.Jar, id rules.SignID) (point, rest []rules.Line) {
 // ended is the page after the last item of a set.
 func (p *practicePage) ended() app.UI {
 	return el("div", "",
-		title("The end of "+p.name),
+		title(say("The end of %s", p.name)),
 		tallyLines(&p.marks),
 		el("p", "row",
 			action("button", "Go on with your own practice", func() {

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -22,7 +21,7 @@ func (p *practicePage) progress() app.UI {
 	return el("section", "",
 		txt("h2", "", "How am I doing?"),
 		tallyLines(&l.All),
-		txt("p", "", fmt.Sprintf("The sign that decides was found in %d of %s.", l.Touched, count(l.Turn, "item", "items"))),
+		txt("p", "", say("The sign that decides was found in %d of %s.", l.Touched, count(l.Turn, "item", "items"))),
 		txt("h3", "", "To practise next"),
 		el("ul", "chips", each(len(weakest), func(i int) app.UI {
 			return el("li", "", anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
@@ -52,7 +51,7 @@ func share(k, n int) string {
 		return "none met yet"
 	}
 	low, high := practice.Wilson(k, n)
-	return fmt.Sprintf("%d of %d (%.0f to %.0f %%)", k, n, 100*low, 100*high)
+	return say("%d of %d (%.0f to %.0f %%)", k, n, 100*low, 100*high)
 }
 
 // tallyLines says what was caught, what was a false alarm and what was too mild.
@@ -79,7 +78,7 @@ func tallyTable(what string, of map[string]*practice.Tally, name func(string) st
 		el("thead", "", el("tr", "", txt("th", "", what), txt("th", "", "Dangers caught"), txt("th", "", "False alarms"))),
 		el("tbody", "", each(len(ids), func(i int) app.UI {
 			t := of[ids[i]]
-			return el("tr", "", elem("th", "").Attr("scope", "row").Text(name(ids[i])), txt("td", "", share(t.Dangers-t.Missed, t.Dangers)), txt("td", "", share(t.Alarms, t.Harmless)))
+			return el("tr", "", elem("th", "").Attr("scope", "row").Text(local(name(ids[i]))), txt("td", "", share(t.Dangers-t.Missed, t.Dangers)), txt("td", "", share(t.Alarms, t.Harmless)))
 		})...),
 	)
 }

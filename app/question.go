@@ -33,7 +33,7 @@ func (f *questionForm) Render() app.UI {
 			el("div", "choices", each(len(q.Choices), func(i int) app.UI { return f.choice(q.Choices[i]) })...),
 		),
 		el("p", "row",
-			elem("button", "button next").Attr("type", "submit").Text("Next"),
+			elem("button", "button next").Attr("type", "submit").Text(local("Next")),
 			action("button plain", "Don't know", f.DontKnow, f.Key),
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
 		),

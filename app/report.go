@@ -46,8 +46,8 @@ func (p *sweepPage) showReport() app.UI {
 		day = pantry.DayOf(*sw.Ended)
 	}
 	return el("article", "report",
-		title("Sweep of "+dayWords(day)),
-		el("p", "", app.Text(fmt.Sprintf("%s looked at: %d sound, %d with a failed seal or spoiled, of them %d spoiled. %d not found, %d added, %d not looked at. The next sweep is due %s.",
+		title(say("Sweep of %s", dayWords(day))),
+		el("p", "", prose(say("%s looked at: %d sound, %d with a failed seal or spoiled, of them %d spoiled. %d not found, %d added, %d not looked at. The next sweep is due %s.",
 			count(r.Looked, "jar", "jars"), r.Sound, r.Failed, r.Spoiled, r.Missing, r.Added, r.Left, due))),
 		p.toDo("Discard safely", r.Discard, el("div", "", disposal("Still closed: how to discard it", "dispose.sealed"), disposal("Open or leaking: how to discard it", "dispose.low"), disposal("Cleaning up", "cleanup"))),
 		p.toDo("Look at again", r.Second, nil),
@@ -74,7 +74,7 @@ func (p *sweepPage) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 	}
 	groups := p.house.shelf.Groups(vs)
 	return el("section", "card",
-		txt("h2", "", fmt.Sprintf("%s: %s", head, count(len(vs), "jar", "jars"))),
+		txt("h2", "", say("%s: %s", head, count(len(vs), "jar", "jars"))),
 		el("ul", "todo", each(len(groups), func(i int) app.UI {
 			g := groups[i]
 			var numbers []string
@@ -83,7 +83,7 @@ func (p *sweepPage) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 			}
 			name := "A batch that is not recorded"
 			if g.Batch != nil {
-				name = g.Batch.Name() + " " + g.Batch.Made.Year()
+				name = say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
 			}
 			situation, _ := p.house.shelf.Situation(g.First().Jar, time.Now())
 			t := rules.Explain(situation)
@@ -93,7 +93,7 @@ func (p *sweepPage) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 			}
 			return el("li", "",
 				anchor("", "/jar?id="+g.First().Jar.ID, name),
-				app.Text(", "+p.house.shelf.PlaceName(g.Place)+", jar "+strings.Join(numbers, ", ")+". "),
+				prose(say(", %s, jar %s. ", p.house.shelf.PlaceName(g.Place), strings.Join(numbers, ", "))),
 				txt("span", "hint", why),
 			)
 		})...),
@@ -114,17 +114,17 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 			tested++
 		}
 		if f.More {
-			more = append(more, txt("li", "", fmt.Sprintf("%s %s: %d of %d failed, of the others %d of %d. Chance alone would do this with probability %s, after correction for the %d groups that were compared.",
+			more = append(more, txt("li", "", say("%s %s: %d of %d failed, of the others %d of %d. Chance alone would do this with probability %s, after correction for the %d groups that were compared.",
 				f.Factor, f.Group, f.Failures, f.Jars, f.OtherBad, f.Others, chance(f.Adjusted), tested)))
 		}
 	}
 	all, _ := tally.Wilson(r.Failed, r.Looked, pantry.Confidence)
 	return el("section", "card",
 		txt("h2", "", "What it teaches"),
-		txt("p", "", fmt.Sprintf("%d of %d seals failed: %s (95 %% interval %s to %s).", r.Failed, r.Looked, percent(float64(r.Failed)/float64(r.Looked)), percent(all.Low), percent(all.High))),
+		txt("p", "", say("%d of %d seals failed: %s (95 %% interval %s to %s).", r.Failed, r.Looked, percent(float64(r.Failed)/float64(r.Looked)), percent(all.Low), percent(all.High))),
 		only(r.Before != nil, func() app.UI {
 			c := r.Before
-			return txt("p", "", fmt.Sprintf("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", dayWords(pantry.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
+			return txt("p", "", say("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", dayWords(pantry.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
 		}),
 		only(len(more) > 0, func() app.UI {
 			return el("div", "notice", txt("p", "", "Fails more often than chance explains. That is no proof of a cause: lids, days and hands go together."), el("ul", "", more...))
@@ -151,7 +151,7 @@ func (p *sweepPage) factor(r *pantry.Report, f tally.Factor) app.UI {
 	if len(rows) < 2 {
 		return nil
 	}
-	chart := draw.Intervals{Label: "Share of failed seals by " + strings.ToLower(f.String()) + ", with 95 % intervals; the table has the numbers"}
+	chart := draw.Intervals{Label: say("Share of failed seals by %s, with 95 %% intervals; the table has the numbers", lowerFirst(f.String()))}
 	for _, g := range rows[:min(len(rows), mostGroups)] {
 		chart.Rows = append(chart.Rows, draw.Interval{Label: g.Group, Value: float64(g.Failures) / float64(g.Jars), Low: g.Share.Low, High: g.Share.High, Marked: g.More})
 	}

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -60,7 +59,7 @@ func (p *tripPage) home() app.UI {
 		only(p.reading != nil, func() app.UI { return p.degree("The warmest it showed", p.reading) }),
 		only(p.reading == nil, func() app.UI {
 			if e, ok := p.base.Worst(); ok {
-				return txt("p", "hint", "Without one, the jars count as having been as warm as it could have been: "+p.house.degrees(int(e.Warmest.High*10))+" at most.")
+				return txt("p", "hint", say("Without one, the jars count as having been as warm as it could have been: %s at most.", p.house.degrees(int(e.Warmest.High*10))))
 			}
 			return nil
 		}),
@@ -124,7 +123,7 @@ func (p *tripPage) arrive() {
 			if tr := of[packed.Jar]; tr != nil {
 				there := *tr
 				there.Jar = &copied
-				err = there.Return(now, "", fmt.Sprintf("Back from %s: %s on the way at most, counted as %.0f to %.0f days.", tripName(t), p.house.degrees(int(tr.Exposure.Warmest.High*10)), tr.Exposure.Aged.Low, tr.Exposure.Aged.High))
+				err = there.Return(now, "", say("Back from %s: %s on the way at most, counted as %.0f to %.0f days.", tripName(t), p.house.degrees(int(tr.Exposure.Warmest.High*10)), tr.Exposure.Aged.Low, tr.Exposure.Aged.High))
 				if p.reading != nil && err == nil {
 					copied.Events[len(copied.Events)-1].Warmest = p.reading
 				}
@@ -142,6 +141,6 @@ func (p *tripPage) arrive() {
 	records = append(records, &copied)
 	p.house.keep(p.ctx, func() {
 		p.open(&copied)
-		p.said = "Kept. " + count(len(records)-1, "jar has", "jars have") + " a new line in the history."
+		p.said = say("Kept. %s a new line in the history.", count(len(records)-1, "jar has", "jars have"))
 	}, records...)
 }

@@ -1,6 +1,10 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules/locale"
+)
 
 // Name is the product's name.
 const Name = "Larderlamp"
@@ -108,7 +112,7 @@ func tripRoutes() routes {
 func tabTitle(ctx app.Context, path string) {
 	for _, p := range pages {
 		if p.path == path {
-			ctx.Page().SetTitle(p.title + " · " + Name)
+			ctx.Page().SetTitle(say("%s · %s", p.title, Name))
 		}
 	}
 }
@@ -120,6 +124,7 @@ var prefix string
 // is published under, without a slash at the end.
 func register(sitePrefix string, all ...routes) {
 	prefix = sitePrefix
+	locale.Use(spoken())
 	house := newHousehold()
 	for _, rs := range all {
 		for path, page := range rs {

@@ -50,7 +50,7 @@ func (p *rulesPage) OnNav(ctx app.Context) {
 func (p *rulesPage) Render() app.UI {
 	body := []app.UI{
 		title("Rule book"),
-		txt("p", "", "Edition "+rules.Edition+". Every rule this guide decides by. A jar needs support; the strictest restriction that matches wins; without support it is discarded. The order of the rules never matters."),
+		txt("p", "", say("Edition %s. Every rule this guide decides by. A jar needs support; the strictest restriction that matches wins; without support it is discarded. The order of the rules never matters.", rules.Edition)),
 		only(app.IsClient, func() app.UI {
 			return el("div", "noprint", field("Find a rule", input("search", p.query, "").
 				On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))
@@ -65,7 +65,7 @@ func numbers() app.UI {
 	return el("section", "", append([]app.UI{txt("h2", "", "Numbers")}, each(len(rules.Bands), func(i int) app.UI {
 		b := &rules.Bands[i]
 		return elem("article", "card rule").ID("number."+b.ID).Body(
-			txt("h3", "", b.Sign.Info().Name+", in "+b.Unit),
+			txt("h3", "", say("%s, in %s", b.Sign.Info().Name, b.Unit)),
 			el("ul", "", texts(b.Edges())...),
 			cites(b.Cites),
 		)
@@ -94,8 +94,8 @@ func questions() app.UI {
 // they are why it is asked.
 func questionRules(id rules.SignID) app.UI {
 	rs := rules.RulesOn(id)
-	return fold("", "It bears on "+count(len(rs), "rule", "rules"), el("ul", "", each(len(rs), func(i int) app.UI {
-		return el("li", "", ruleLink(rs[i], rs[i].ID), app.Text(": "+rs[i].Cites[0].String()+" "), evidence(rs[i].Cites[0].Evidence))
+	return fold("", say("It bears on %s", count(len(rs), "rule", "rules")), el("ul", "", each(len(rs), func(i int) app.UI {
+		return el("li", "", ruleLink(rs[i], rs[i].ID), prose(": "), source(rs[i].Cites[0]), evidence(rs[i].Cites[0].Evidence))
 	})...))
 }
 
@@ -106,7 +106,7 @@ func unread() app.UI {
 		txt("h2", "", "Not read in a published source"),
 		txt("p", "", "Everything this edition rests on that is from memory, common practice without a source, or derived."),
 		fold("", count(len(us), "entry", "entries"), el("ul", "cites", each(len(us), func(i int) app.UI {
-			return el("li", "cite", txt("strong", "", us[i].Where+": "), app.Text(us[i].Cite.String()+" "), evidence(us[i].Cite.Evidence))
+			return el("li", "cite", elem("strong", "").Attr("translate", "no").Body(app.Text(us[i].Where+": ")), source(us[i].Cite), evidence(us[i].Cite.Evidence))
 		})...)),
 	)
 }
@@ -154,7 +154,7 @@ func ruleCard(r *rules.Rule, uses []Use) app.UI {
 		cites(r.Cites),
 		only(len(uses) > 0, func() app.UI {
 			return fold("noprint", count(len(uses), "case exercises it", "cases exercise it"), el("ul", "cites", each(len(uses), func(i int) app.UI {
-				return el("li", "", txt("strong", "", uses[i].ID+" "), app.Text(uses[i].Name))
+				return elem("li", "").Attr("lang", "en").Attr("translate", "no").Body(el("strong", "", app.Text(uses[i].ID+" ")), app.Text(uses[i].Name))
 			})...))
 		}),
 	)

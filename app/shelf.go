@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // shelfPage lists all jars by what should be used first, or by place, and draws
@@ -88,10 +89,10 @@ func (p *shelfPage) Render() app.UI {
 			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
 		),
 		p.picture(),
-		live("found", txt("p", "", fmt.Sprintf("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
+		live("found", txt("p", "", say("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
 		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i], true) })...),
 		only(len(groups) > len(shown), func() app.UI {
-			return action("button plain", fmt.Sprintf("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
+			return action("button plain", say("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
 		}),
 		only(p.most >= 100 && len(groups) > 100, func() app.UI {
 			return txt("p", "hint", "The list shows 100 groups at most. Narrow it down by name, place or state.")
@@ -136,7 +137,7 @@ func (p *shelfPage) counts() app.UI {
 	for i := range p.house.shelf.verdicts {
 		n[p.house.shelf.verdicts[i].State()]++
 	}
-	return elem("div", "counts").Role("group").Aria("label", "Show only").Body(each(len(pantry.States), func(i int) app.UI {
+	return elem("div", "counts").Role("group").Aria("label", local("Show only")).Body(each(len(pantry.States), func(i int) app.UI {
 		st := pantry.States[i]
 		return elem("button", "count "+stateClass(st)).Attr("type", "button").Aria("pressed", fmt.Sprint(p.state == i)).
 			On("click", func(app.Context, app.Event) {
@@ -183,7 +184,7 @@ func (h *household) groupRow(g *pantry.Group, toBatch bool) app.UI {
 	v := g.First()
 	name, path := "Jars of a batch that is not recorded", "/jar?id="+v.Jar.ID
 	if g.Batch != nil {
-		name = g.Batch.Name() + " " + g.Batch.Made.Year()
+		name = say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
 		if toBatch && len(g.Jars) > 1 {
 			path = "/batch?id=" + g.Batch.ID + "&place=" + g.Place
 		}
@@ -194,7 +195,7 @@ func (h *household) groupRow(g *pantry.Group, toBatch bool) app.UI {
 			el("h2", "", anchor("", path, name)),
 			el("p", "",
 				txt("strong", "", verdictWords(v)),
-				app.Text(" · "+h.shelf.PlaceName(g.Place)+" · "+madeWords(g)),
+				prose(say(" · %s · %s", h.shelf.PlaceName(g.Place), madeWords(g))),
 			),
 			only(basisWords(v) != "", func() app.UI { return txt("p", "hint", basisWords(v)) }),
 			h.instead(v),
@@ -212,7 +213,7 @@ func (h *household) instead(v *pantry.Verdict) app.UI {
 	if o == nil {
 		return nil
 	}
-	return el("p", "hint", app.Text("Not this one yet: take "), anchor("", "/jar?id="+o.Jar.ID, h.shelf.JarName(o.Jar)), app.Text(" first."))
+	return el("p", "hint", prose("Not this one yet: take "), anchor("", "/jar?id="+o.Jar.ID, h.shelf.JarName(o.Jar)), prose(" first."))
 }
 
 // madeWords says when a group was canned.
@@ -220,7 +221,7 @@ func madeWords(g *pantry.Group) string {
 	if g.Batch == nil {
 		return "no record of the canning"
 	}
-	return "canned " + dayWords(g.Batch.Made)
+	return say("canned %s", dayWords(g.Batch.Made))
 }
 
 // verdictWords says in a line what the rules make of a jar.
@@ -229,9 +230,9 @@ func verdictWords(v *pantry.Verdict) string {
 	case st == pantry.ToSeek:
 		return "Not found at the last sweep"
 	case st == pantry.ToFinish && v.Deadline < pantry.DayOf(v.Basis.Now):
-		return "Open, and past its days since " + dayWords(v.Deadline)
+		return say("Open, and past its days since %s", dayWords(v.Deadline))
 	case st == pantry.ToFinish:
-		return "Open: finish by " + dayWords(v.Deadline) + ", " + daysLeft(v.Deadline, v.Basis.Now)
+		return say("Open: finish by %s, %s", dayWords(v.Deadline), daysLeft(v.Deadline, v.Basis.Now))
 	case st == pantry.ToLook && v.Lowest == rules.UseSoon:
 		return "Look first; at best use soon"
 	case st == pantry.ToLook:
@@ -263,27 +264,27 @@ func basisWords(v *pantry.Verdict) string {
 	case b.Look == nil:
 		words = append(words, "never looked at since it was recorded")
 	case b.Stale:
-		words = append(words, "last looked at "+dayWords(pantry.DayOf(b.Look.At))+": too long ago to count")
+		words = append(words, say("last looked at %s: too long ago to count", dayWords(pantry.DayOf(b.Look.At))))
 	default:
-		words = append(words, "looked at "+dayWords(pantry.DayOf(b.Look.At)))
+		words = append(words, say("looked at %s", dayWords(pantry.DayOf(b.Look.At))))
 	}
 	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
 		var names []string
 		for _, id := range b.Unlooked[:min(n, 3)] {
 			names = append(names, strings.ToLower(id.Info().Name))
 		}
-		words = append(words, "not looked at: "+strings.Join(names, ", "))
+		words = append(words, say("not looked at: %s", locale.List(names, ", ")))
 	}
 	if b.Disputed {
 		words = append(words, "what was seen and what is recorded disagree")
 	}
-	return strings.Join(words, "; ")
+	return locale.List(words, "; ")
 }
 
 // picture draws the shelves, as a fold so that a phone is not full of it.
 func (p *shelfPage) picture() app.UI {
 	return elem("details", "shelf-picture").Attr("open", p.drawn).Body(
-		elem("summary", "").Text("See the shelves").On("click", func(ctx app.Context, e app.Event) {
+		elem("summary", "").Text(local("See the shelves")).On("click", func(ctx app.Context, e app.Event) {
 			e.PreventDefault()
 			p.drawn = !p.drawn
 		}),
@@ -367,7 +368,7 @@ func (p *shelfPage) scan() {
 			return nil
 		})
 		promised(ctx, device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
-			p.scans, p.failed = false, "The camera could not be used: "+text+"."
+			p.scans, p.failed = false, say("The camera could not be used: %s.", text)
 		})
 	})
 }
@@ -404,7 +405,7 @@ func (h *household) backupDue() app.UI {
 	}
 	words := "You have no backup yet. Everything is on this device only. "
 	if last != nil {
-		words = "Your last backup is from " + dayWords(pantry.DayOf(*last)) + ". "
+		words = say("Your last backup is from %s. ", dayWords(pantry.DayOf(*last)))
 	}
-	return el("p", "notice", app.Text(words), anchor("", "/keeping", "Keep one now"))
+	return el("p", "notice", prose(words), anchor("", "/keeping", "Keep one now"))
 }

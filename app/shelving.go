@@ -57,7 +57,7 @@ func (h *household) load(ctx app.Context) {
 		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps, pantry.Trips} {
 			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 			if err != nil {
-				h.complain("Your " + string(kind) + " could not be read: " + plain(err))
+				h.complain(say("Your %s could not be read: %s", string(kind), plain(err)))
 			}
 			for _, row := range rows {
 				r, err := pantry.Decode(kind, row.JSON)
@@ -134,7 +134,7 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 	for _, r := range records {
 		text, err := r.Encode()
 		if err != nil {
-			h.complain("This could not be saved: " + plain(err))
+			h.complain(say("This could not be saved: %s", plain(err)))
 			return false
 		}
 		changes = append(changes, store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
@@ -233,7 +233,7 @@ func (h *household) fetch(ctx app.Context, kind pantry.Kind, ids []string, found
 			case err == nil:
 				rs = append(rs, r)
 			case !errors.Is(err, store.ErrNotFound):
-				h.complain("One of the " + string(kind) + " could not be read: " + plain(err))
+				h.complain(say("One of the %s could not be read: %s", string(kind), plain(err)))
 			}
 		}
 		ctx.Dispatch(func(app.Context) { found(rs) })
@@ -273,7 +273,7 @@ func cmpOr(a, b string) string {
 // undoDelete offers to bring back what was deleted last.
 func (h *household) undoDelete(ctx app.Context) app.UI {
 	return live("", only(len(h.deleted) > 0, func() app.UI {
-		return el("p", "undo", app.Text("Deleted. "), action("button plain", "Undo", func() {
+		return el("p", "undo", prose("Deleted. "), action("button plain", "Undo", func() {
 			now := time.Now()
 			for _, r := range h.deleted {
 				r.Restore(now)

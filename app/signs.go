@@ -8,6 +8,7 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/practice"
 )
 
@@ -50,7 +51,7 @@ func (p *signsPage) Render() app.UI {
 	return frame("/learn",
 		title("Signs, side by side"),
 		txt("p", "lead", "Every danger beside the harmless look that resembles it, and what tells them apart."),
-		elem("nav", "tabs").Aria("label", "Browse").Body(
+		elem("nav", "tabs").Aria("label", local("Browse")).Body(
 			p.way("", "By sign"), p.way("product", "By food"), p.way("look", "It looks like…"),
 		),
 		browse(),
@@ -58,7 +59,7 @@ func (p *signsPage) Render() app.UI {
 }
 
 func (p *signsPage) way(by, name string) app.UI {
-	a := toPage("", "/signs?by="+by).Text(name)
+	a := toPage("", "/signs?by="+by).Text(local(name))
 	if p.by == by {
 		a = a.Aria("current", "true")
 	}
@@ -248,14 +249,14 @@ func (p *pair) card() app.UI {
 				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", p.mate),
 			)
 		}),
-		el("p", "tell-apart", txt("strong", "", "What tells them apart: "), app.Text(p.tell)),
+		el("p", "tell-apart", txt("strong", "", "What tells them apart: "), prose(p.tell)),
 		el("table", "means",
-			el("caption", "", app.Text("What it means, if nothing else is odd")),
+			el("caption", "", prose("What it means, if nothing else is odd")),
 			el("thead", "", el("tr", "", txt("th", "", "Seen"), txt("th", "", "Acid food"), txt("th", "", "Food that is not plainly acid"))),
 			el("tbody", "",
-				meansRow(p.danger.Info().Label+otherFood(p), "no danger by itself", dAcid, dLow, p.danger),
-				meansRow(p.mate.Info().Label+knownFood(some)+", tested process", "no such food is known for it", mAcid, mLow, p.mate),
-				meansRow(p.mate.Info().Label+knownFood(some)+", process not shown", "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
+				meansRow(say("%s%s", p.danger.Info().Label, otherFood(p)), "no danger by itself", dAcid, dLow, p.danger),
+				meansRow(say("%s%s, tested process", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate),
+				meansRow(say("%s%s, process not shown", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
 			),
 		),
 		pairSources(p, dAcid, dLow, mAcid, mLow),
@@ -286,7 +287,7 @@ func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value
 		}
 		return el("td", "", verdictWord(specimenJar(p.ID, shows...).Verdict), txt("small", "", p.Name))
 	}
-	row := elem("th", "").Attr("scope", "row").Text(label)
+	row := elem("th", "").Attr("scope", "row").Text(local(label))
 	return el("tr", "", row, cell(acid), cell(low))
 }
 
@@ -343,7 +344,7 @@ func foods(v rules.Value) app.UI {
 	}
 	return fold("", "Foods that are known for it", el("ul", "reasons", each(len(looks), func(i int) app.UI {
 		l := looks[i]
-		return sourced(strings.Join(names[l], ", "), l.Looks+": "+l.Cause+" Not harmless if: "+l.Flip, l.Cites, nil)
+		return sourced(locale.List(names[l], ", "), say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
 	})...))
 }
 
@@ -357,9 +358,9 @@ func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
 			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", v),
 			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", flips[v]...),
 		),
-		el("ul", "reasons", sourced(l.Cause, "Not harmless if: "+l.Flip, l.Cites, nil)),
+		el("ul", "reasons", sourced(l.Cause, say("Not harmless if: %s", l.Flip), l.Cites, nil)),
 		only(unshown != 0, func() app.UI {
-			return el("p", "", app.Text("The same look, but the process is not shown: "), verdictWord(unshown))
+			return el("p", "", prose("The same look, but the process is not shown: "), verdictWord(unshown))
 		}),
 		el("p", "", anchor("", "/signs?sign="+v.Sign().ID(), "More on this sign")),
 	)

@@ -45,7 +45,7 @@ func (p *stockPage) Render() app.UI {
 	return frame("/shelf",
 		title("What there is"),
 		p.house.notices(),
-		txt("p", "", count(total, "jar", "jars")+" of "+count(len(stocks), "product", "products")+" on the shelf."),
+		txt("p", "", say("%s of %s on the shelf.", count(total, "jar", "jars"), count(len(stocks), "product", "products"))),
 		p.says(stocks),
 		el("section", "card",
 			txt("h2", "", "By age"),
@@ -98,7 +98,7 @@ func table(head []string, rows int, row func(i int) []string) app.UI {
 	cells := func(tag string, texts []string) []app.UI {
 		return each(len(texts), func(i int) app.UI { return txt(tag, "", texts[i]) })
 	}
-	return elem("div", "table-box").Role("region").Aria("label", head[0]+" and numbers").TabIndex(0).Body(el("table", "",
+	return elem("div", "table-box").Role("region").Aria("label", local(say("%s and numbers", head[0]))).TabIndex(0).Body(el("table", "",
 		el("thead", "", el("tr", "", cells("th", head)...)),
 		el("tbody", "", each(rows, func(i int) app.UI { return el("tr", "", cells("td", row(i))...) })...),
 	))
@@ -140,7 +140,7 @@ func (p *stockPage) ageing() app.UI {
 	rows := p.house.shelf.Ageing(time.Now())
 	if len(rows) == 0 {
 		return el("section", "card", txt("h2", "", "How the shelf ages"),
-			el("p", "", app.Text("Say how warm your "), anchor("", "/places", "places"), app.Text(" are, and this shows which of them age your jars faster.")))
+			el("p", "", prose("Say how warm your "), anchor("", "/places", "places"), prose(" are, and this shows which of them age your jars faster.")))
 	}
 	chart := draw.Lines{Label: "Ageing of a jar in each place against the calendar, counted as days at 20 °C; the table has the numbers", Unit: "days at 20 °C"}
 	for _, r := range rows {
@@ -170,7 +170,7 @@ func (p *stockPage) readings(place *pantry.Place) app.UI {
 		return nil
 	}
 	first, _ := a.Days[0].Day.Number()
-	line := draw.Lines{Label: "Lowest and highest temperature of " + place.Name + " by day", Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
+	line := draw.Lines{Label: say("Lowest and highest temperature of %s by day", place.Name), Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
 	band := draw.Series{Name: "between day and night", Band: true}
 	for _, r := range a.Days {
 		n, _ := r.Day.Number()
@@ -180,7 +180,7 @@ func (p *stockPage) readings(place *pantry.Place) app.UI {
 	line.Ticks = []draw.Tick{{X: 0, Name: dayWords(a.Days[0].Day)}, {X: band.Points[len(band.Points)-1].X, Name: dayWords(a.Days[len(a.Days)-1].Day)}}
 	last := a.Days[max(0, len(a.Days)-60):]
 	return el("section", "card",
-		txt("h2", "", "Temperature: "+place.Name),
+		txt("h2", "", say("Temperature: %s", place.Name)),
 		el("div", "chart-box", app.Raw(line.SVG())),
 		fold("", "The table behind it", table([]string{"Day", "Lowest", "Highest"}, len(last), func(i int) []string {
 			r := last[len(last)-1-i]

@@ -133,14 +133,14 @@ func (p *sweepPage) Render() app.UI {
 		return frame("/sweep", title("The sweep"), txt("p", "", "Opening what is kept on this device…"))
 	}
 	s := p.house.shelf
-	body := []app.UI{p.house.notices(), live("unseen-live", app.Text(p.said))}
+	body := []app.UI{p.house.notices(), live("unseen-live", prose(p.said))}
 	switch {
 	case p.report != "":
 		return frame("/sweep", append(body, p.showReport())...)
 	case len(s.Jars) == 0:
 		return frame("/sweep", append(body, title("The sweep"),
 			txt("p", "lead", "Four times a year: every jar in the hand, lid and glass, and the oldest to the front."),
-			el("p", "", app.Text("There are no jars yet. "), anchor("button", "/batch", "Add a batch")))...)
+			el("p", "", prose("There are no jars yet. "), anchor("button", "/batch", "Add a batch")))...)
 	case p.walk == nil:
 		return frame("/sweep", append(body, p.begin())...)
 	case p.finding:
@@ -159,11 +159,11 @@ func (p *sweepPage) begin() app.UI {
 	order := s.WalkOrder(p.places(), p.dueOnly, now)
 	ended := s.Ended()
 	due := s.SweepDue(now)
-	words := "The next sweep is due " + dayWords(due) + "."
+	words := say("The next sweep is due %s.", dayWords(due))
 	if due <= pantry.DayOf(now) {
 		words = "A sweep is due."
 	} else if len(order) > 0 && p.dueOnly {
-		words += " " + upperFirst(count(len(order), "jar has", "jars have")) + " not been looked at for so long, or never."
+		words += say(" %s not been looked at for so long, or never.", upperFirst(count(len(order), "jar has", "jars have")))
 	}
 	return el("div", "",
 		title("The sweep"),
@@ -179,7 +179,7 @@ func (p *sweepPage) begin() app.UI {
 		p.likings(),
 		el("p", "go",
 			only(len(order) > 0, func() app.UI {
-				return action("button big", "Begin: "+count(len(order), "jar", "jars"), func() { p.start(order) }, len(order))
+				return action("button big", say("Begin: %s", count(len(order), "jar", "jars")), func() { p.start(order) }, len(order))
 			}),
 			only(len(order) == 0, func() app.UI { return txt("p", "", "No jar there is due.") }),
 		),
@@ -340,7 +340,7 @@ func (p *sweepPage) undo() {
 	}
 	p.busy = p.house.keep(p.ctx, func() {
 		p.taken++
-		p.said = "Taken back: " + p.house.shelf.JarName(last[0].Jar) + "."
+		p.said = say("Taken back: %s.", p.house.shelf.JarName(last[0].Jar))
 		p.turned()
 	}, records...)
 }
@@ -357,20 +357,20 @@ func (p *sweepPage) walking() app.UI {
 	hand, _ := deviceItem(handKey)
 	name, made := "A jar of a batch that is not recorded", ""
 	if b := s.Batches[j.Batch]; b != nil {
-		name, made = b.Name(), "Canned "+dayWords(b.Made)+", "
+		name, made = b.Name(), say("Canned %s, ", dayWords(b.Made))
 	}
 	return el("div", "walk "+hand,
-		elem("div", "progress").Role("progressbar").Aria("valuenow", w.Done).Aria("valuemin", 0).Aria("valuemax", w.Total).Aria("label", "Jars looked at").
+		elem("div", "progress").Role("progressbar").Aria("valuenow", w.Done).Aria("valuemin", 0).Aria("valuemax", w.Total).Aria("label", local("Jars looked at")).
 			Body(elem("progress", "").Attr("value", w.Done).Attr("max", w.Total).Aria("hidden", true)),
-		txt("p", "hint", fmt.Sprintf("%d of %d · %s", w.Done+1, w.Total, s.PlaceName(v.Basis.Place))),
+		txt("p", "hint", say("%d of %d · %s", w.Done+1, w.Total, s.PlaceName(v.Basis.Place))),
 		el("section", "card hand-jar",
-			title(fmt.Sprintf("%s, jar %d", name, j.Number)),
-			txt("p", "", made+fmt.Sprintf("%s of this row to go", count(len(row), "jar", "jars"))),
+			title(say("%s, jar %d", name, j.Number)),
+			txt("p", "", made+say("%s of this row to go", count(len(row), "jar", "jars"))),
 			p.batchTrouble(j, &v),
 			txt("p", "hint", "Does all of this hold? Touch the line that does not."),
 			el("ul", "glances", each(len(rules.ShortLook), func(i int) app.UI {
 				g := &rules.ShortLook[i]
-				return el("li", "", named("glance", g.Say, g.Say+": this does not hold", func() { p.odd(g) }, g.ID, p.turn))
+				return el("li", "", named("glance", g.Say, say("%s: this does not hold", g.Say), func() { p.odd(g) }, g.ID, p.turn))
 			})...),
 		),
 		el("div", "hands",
@@ -385,7 +385,7 @@ func (p *sweepPage) walking() app.UI {
 					e.PreventDefault()
 					p.openRow()
 				}, app.EventScope("row", p.turn)).
-				Text("All of it holds: sound"),
+				Text(local("All of it holds: sound")),
 		),
 		el("div", "row others",
 			action("button plain", "Something else is odd", func() { p.odd(nil) }, j.ID, p.turn),
@@ -421,13 +421,13 @@ func (p *sweepPage) batchTrouble(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	if !ok {
 		return nil
 	}
-	say := r.Say
+	words := r.Say
 	if v.Lowest == rules.Discard {
 		if low, ok := rules.RuleByID("record.siblings.low"); ok {
-			r, say = low, low.Say+" Discard it safely."
+			r, words = low, say("%s Discard it safely.", low.Say)
 		}
 	}
-	return el("div", "notice", txt("p", "", say), el("p", "source", app.Text(r.Cites[0].String()+" "), evidence(r.Cites[0].Evidence), app.Text(" "), ruleLink(r, "Rule "+r.ID)))
+	return el("div", "notice", txt("p", "", words), el("p", "source", source(r.Cites[0]), evidence(r.Cites[0].Evidence), prose(" "), ruleLink(r, say("Rule %s", r.ID))))
 }
 
 // wholeRow answers for all jars of a row but some.
@@ -441,11 +441,11 @@ func (p *sweepPage) wholeRow() app.UI {
 			j := row[i]
 			return elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.except[j.ID])).
 				On("click", func(app.Context, app.Event) { p.except[j.ID] = !p.except[j.ID] }, app.EventScope(j.ID, p.turn)).
-				Text(fmt.Sprintf("Jar %d", j.Number))
+				Text(say("Jar %d", j.Number))
 		})...),
 		el("p", "row",
 			only(len(sound) > 0, func() app.UI {
-				return action("button big", fmt.Sprintf("%s sound", count(len(sound), "jar is", "jars are")), func() { p.sound(sound) }, p.turn, len(sound))
+				return action("button big", say("%s sound", count(len(sound), "jar is", "jars are")), func() { p.sound(sound) }, p.turn, len(sound))
 			}),
 			action("button plain", "Back", p.turned, p.turn),
 		),
@@ -469,7 +469,7 @@ func (p *sweepPage) found() app.UI {
 		el("ul", "products", each(len(fit), func(i int) app.UI {
 			b := fit[i]
 			return el("li", "", elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { p.add(b, place) }, app.EventScope(b.ID)).
-				Body(txt("span", "", b.Name()+" "+b.Made.Year()), txt("small", "", dayWords(b.Made))))
+				Body(txt("span", "", say("%s %s", b.Name(), b.Made.Year())), txt("small", "", dayWords(b.Made))))
 		})...),
 		el("p", "row",
 			action("button plain", "Back", func() {
@@ -493,7 +493,7 @@ func (p *sweepPage) add(b *pantry.Batch, place string) {
 	sw.Join(j, now)
 	p.finding = false
 	p.busy = p.house.keep(p.ctx, func() {
-		p.said = "Added: " + p.house.shelf.JarName(j) + "."
+		p.said = say("Added: %s.", p.house.shelf.JarName(j))
 		p.turned()
 	}, j, &sw)
 }
@@ -502,7 +502,7 @@ func (p *sweepPage) add(b *pantry.Batch, place string) {
 func (p *sweepPage) end() app.UI {
 	return el("section", "card",
 		title("Every jar was looked at"),
-		txt("p", "", count(p.walk.Done, "jar", "jars")+" in all. What follows is in the report."),
+		txt("p", "", say("%s in all. What follows is in the report.", count(p.walk.Done, "jar", "jars"))),
 		el("p", "row",
 			action("button big", "End the sweep and see the report", p.finish, p.turn),
 			action("button plain", "Undo", p.undo, p.turn, "undo"),

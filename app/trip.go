@@ -111,7 +111,7 @@ func (p *tripPage) list() []app.UI {
 		title("What travels"),
 		txt("p", "lead", "For a trip with a small cooler, or none: which jars go, what is opened on which day, what stays home, and what to do when the ice is gone."),
 		only(len(s.Jars) == 0, func() app.UI {
-			return el("p", "", app.Text("There are no jars yet. "), anchor("button", "/batch", "Add a batch"))
+			return el("p", "", prose("There are no jars yet. "), anchor("button", "/batch", "Add a batch"))
 		}),
 		only(len(s.Jars) > 0, func() app.UI {
 			return el("p", "row", action("button big", "Plan a trip", func() {
@@ -141,13 +141,13 @@ func standing(t *pantry.Trip) string {
 	case t.Home != nil:
 		return "home again"
 	case len(t.Packed) > 0:
-		return count(len(t.Packed), "jar", "jars") + " packed"
+		return say("%s packed", count(len(t.Packed), "jar", "jars"))
 	}
 	return "being planned"
 }
 
 func tripName(t *pantry.Trip) string {
-	return cmpOr(t.Name, "Trip from "+dayWords(t.From))
+	return cmpOr(t.Name, say("Trip from %s", dayWords(t.From)))
 }
 
 // The choices of the form: values and their texts in turn.
@@ -228,7 +228,7 @@ func (p *tripPage) form() app.UI {
 		), txt("p", "hint", "Single jars are asked for, or left at home, on the plan itself.")),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
-			elem("button", "button big").Attr("type", "submit").Text("Work it out"),
+			elem("button", "button big").Attr("type", "submit").Text(local("Work it out")),
 			action("button plain", "Cancel", func() {
 				p.edit = nil
 				p.turned()
@@ -271,12 +271,12 @@ func (p *tripPage) weather() app.UI {
 			w := &t.Weather[i/2]
 			day := ""
 			if each1 {
-				day = fmt.Sprintf("Day %d, ", i/2+1)
+				day = say("Day %d, ", i/2+1)
 			}
 			if i%2 == 0 {
-				return p.degree(upperFirst(day+"coldest at night"), &w.Night)
+				return p.degree(upperFirst(say("%scoldest at night", day)), &w.Night)
 			}
-			return p.degree(upperFirst(day+"hottest by day"), &w.Day)
+			return p.degree(upperFirst(say("%shottest by day", day)), &w.Day)
 		})...),
 		only(t.Days > 1, func() app.UI {
 			return tick(p.turn, "Each day has its own", each1, func(on bool) {
@@ -297,7 +297,7 @@ func (p *tripPage) weather() app.UI {
 func altitudeThere(t *pantry.Trip, turn int) app.UI {
 	choices := []string{"0", "not known"}
 	for i, feet := range altitudes {
-		choices = append(choices, fmt.Sprint(feet), fmt.Sprintf("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+		choices = append(choices, fmt.Sprint(feet), say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
 	}
 	return menu(turn, "Altitude there", fmt.Sprint(t.Feet), func(v string) { t.Feet, _ = strconv.Atoi(v) }, choices...)
 }
@@ -308,7 +308,7 @@ func (p *tripPage) number(label string, v *int, low, high int, then func()) app.
 		On("change", func(ctx app.Context, _ app.Event) {
 			n, err := strconv.Atoi(strings.TrimSpace(typed(ctx)))
 			if err != nil || n < low || n > high {
-				p.errors = []string{fmt.Sprintf("%s: “%s” is not a whole number from %d to %d.", label, typed(ctx), low, high)}
+				p.errors = []string{say("%s: “%s” is not a whole number from %d to %d.", label, typed(ctx), low, high)}
 				return
 			}
 			p.errors = nil
@@ -326,7 +326,7 @@ func (p *tripPage) scaled(label string, v *int, unit float64) app.UI {
 		On("change", func(ctx app.Context, _ app.Event) {
 			n, err := strconv.ParseFloat(strings.Replace(typed(ctx), ",", ".", 1), 64)
 			if err != nil || !(n >= 0 && n <= 1000) {
-				p.errors = []string{fmt.Sprintf("%s: “%s” is not a number from 0 to 1000.", label, typed(ctx))}
+				p.errors = []string{say("%s: “%s” is not a number from 0 to 1000.", label, typed(ctx))}
 				return
 			}
 			p.errors = nil
@@ -340,9 +340,9 @@ const pound = 453.59237
 // weight is a labelled field for a weight, kept in grams.
 func (p *tripPage) weight(label string, v *int) app.UI {
 	if p.house.settings.Fahrenheit {
-		return p.scaled(label+" (lb)", v, pound)
+		return p.scaled(say("%s (lb)", label), v, pound)
 	}
-	return p.scaled(label+" (kg)", v, 1000)
+	return p.scaled(say("%s (kg)", label), v, 1000)
 }
 
 func (p *tripPage) litres(label string, v *int) app.UI { return p.scaled(label, v, 1000) }
@@ -362,11 +362,11 @@ func (p *tripPage) degree(label string, v *int) app.UI {
 	if p.house.settings.Fahrenheit {
 		unit, shown = " (°F)", fmt.Sprintf("%.0f", float64(*v)*0.18+32)
 	}
-	return field(label+unit, input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+	return field(say("%s%s", label, unit), input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
 		On("change", func(ctx app.Context, _ app.Event) {
 			n, ok := p.house.tenths(typed(ctx))
 			if !ok {
-				p.errors = []string{label + ": “" + typed(ctx) + "” is not a temperature."}
+				p.errors = []string{say("%s: “%s” is not a temperature.", label, typed(ctx))}
 				return
 			}
 			p.errors = nil
@@ -408,5 +408,5 @@ func boilMinutes(t *pantry.Trip) string {
 	if t.Feet == 0 {
 		return "10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude"
 	}
-	return fmt.Sprintf("%d minutes", process.BoilMinutes(process.Feet(t.Feet)))
+	return say("%d minutes", process.BoilMinutes(process.Feet(t.Feet)))
 }

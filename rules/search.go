@@ -7,6 +7,7 @@ import (
 	"sync"
 	"unicode"
 
+	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
 )
 
@@ -87,7 +88,13 @@ func newIndex() *index {
 	at := map[string]int{}
 	for i := range Catalogue {
 		p := &Catalogue[i]
-		for j, name := range append([]string{p.Name}, p.Also...) {
+		names := append([]string{p.Name}, p.Also...)
+		if locale.Foreign() {
+			for k, name := range names {
+				names[k] = locale.Text(name)
+			}
+		}
+		for j, name := range names {
 			words := wordsOf(name)
 			n := indexed{joined: strings.Join(words, ""), alias: j > 0}
 			for _, w := range words {

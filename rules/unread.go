@@ -1,6 +1,8 @@
 package rules
 
-import "strconv"
+import (
+	"larderlamp/rules/locale"
+)
 
 // Unread is one thing this edition rests on that was not read in a published
 // source.
@@ -45,17 +47,16 @@ func UnreadCites() (us []Unread) {
 
 // Edges writes the edges of a band, one line for each value.
 func (b *Band) Edges() (lines []string) {
-	from := ""
-	for _, s := range b.Steps {
-		line := from
-		if s.Max != noEdge {
-			if line != "" {
-				line += ", "
-			}
-			line += "up to " + strconv.Itoa(s.Max)
-			from = "above " + strconv.Itoa(s.Max)
+	for i, s := range b.Steps {
+		label := s.Value.Info().Label
+		switch {
+		case i == 0:
+			lines = append(lines, locale.Say("up to %d: %s", s.Max, label))
+		case s.Max == noEdge:
+			lines = append(lines, locale.Say("above %d: %s", b.Steps[i-1].Max, label))
+		default:
+			lines = append(lines, locale.Say("above %d, up to %d: %s", b.Steps[i-1].Max, s.Max, label))
 		}
-		lines = append(lines, line+": "+s.Value.Info().Label)
 	}
 	return
 }

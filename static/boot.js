@@ -6,6 +6,9 @@
 (() => {
   const root = new URL("..", document.currentScript.src).pathname;
 
+  // say gives a text in the language of the site, with {names} filled in.
+  const say = (text, filled = {}) => Object.entries(filled).reduce((said, [name, value]) => said.replaceAll("{" + name + "}", value), window.larderTexts?.[text] ?? text);
+
   // Plain hosts answer /check with a redirect to /check/; the routes have no slash.
   const { pathname, search, hash } = window.location;
   if (pathname !== root && pathname.endsWith("/")) {
@@ -104,7 +107,7 @@
       const says = document.createElement("p");
       says.className = "lead";
       says.textContent = text;
-      const other = button("Another food", () => {
+      const other = button(say("Another food"), () => {
         window.history.replaceState(null, "", window.location.pathname);
         wait.replaceWith(picker);
         field.focus();
@@ -114,7 +117,7 @@
       picker.replaceWith(wait);
       return title;
     }
-    const next = "The first question comes as soon as the guide is ready.";
+    const next = say("The first question comes as soon as the guide is ready.");
     picker.addEventListener("click", (event) => {
       const product = event.target.closest("a.product");
       if (product && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
@@ -128,7 +131,7 @@
     if (product) {
       waits(name(product), next);
     } else if (asked.has("id")) {
-      waits("Check a jar", "Looking for this check on your device…");
+      waits(say("Check a jar"), say("Looking for this check on your device…"));
     }
     requestAnimationFrame(() => setTimeout(() => performance.mark("answerable")));
   }
@@ -159,14 +162,14 @@
     notice.setAttribute("role", "alert");
     const says = document.createElement("p");
     says.textContent = text + " " + advice;
-    const again = button("Load it again", () => window.location.reload());
-    notice.append(says, again, button("Save a backup", async () => {
+    const again = button(say("Load it again"), () => window.location.reload());
+    notice.append(says, again, button(say("Save a backup"), async () => {
       try {
         await (await rescue()).saveBackup();
-        says.textContent = "The backup is saved as a file. " + advice;
+        says.textContent = say("The backup is saved as a file.") + " " + advice;
       } catch (err) {
         console.error(err);
-        says.textContent = "The backup could not be saved: " + err.message + ". " + advice;
+        says.textContent = say("The backup could not be saved: {why}.", { why: err.message }) + " " + advice;
       }
     }));
     document.body.prepend(notice);
@@ -180,7 +183,7 @@
       super();
       this.exit = (code) => {
         console.error("the program has ended with code", code);
-        stopped("Larderlamp has stopped working.", "What is on this page may be out of date: do not rely on it. What was saved is still saved.", "stopped");
+        stopped(say("Larderlamp has stopped working."), say("What is on this page may be out of date: do not rely on it. What was saved is still saved."), "stopped");
       };
     }
   };
@@ -188,7 +191,7 @@
   // app.js marks a failed start on the element that it takes for its icon.
   const mark = document.getElementById("app-wasm-loader-icon");
   if (mark) {
-    new MutationObserver(() => stopped("Larderlamp could not start.", "No jar can be checked now. What stands on this page is still true.", "unstarted")).observe(mark, { attributes: true });
+    new MutationObserver(() => stopped(say("Larderlamp could not start."), say("No jar can be checked now. What stands on this page is still true."), "unstarted")).observe(mark, { attributes: true });
   }
 
   // The browser offers to install the app in its own way; app.js would hide that.
@@ -239,41 +242,41 @@
     const notice = document.createElement("section");
     notice.className = "edition";
     notice.setAttribute("role", "status");
-    notice.setAttribute("aria-label", "A new edition");
+    notice.setAttribute("aria-label", say("A new edition"));
     const says = document.createElement("p");
-    says.textContent = "A new edition of this guide is ready. Advice may have changed; your checks stay.";
+    says.textContent = say("A new edition of this guide is ready. Advice may have changed; your checks stay.");
     const list = document.createElement("ul");
     const line = (text) => {
       const item = document.createElement("li");
       item.textContent = text;
       list.append(item);
     };
-    const changes = button("What changes?", async () => {
+    const changes = button(say("What changes?"), async () => {
       changes.disabled = true;
       list.replaceChildren();
-      line("Judging your jars by both editions…");
+      line(say("Judging your jars by both editions…"));
       try {
         const { edition, news, jars, changes: other } = await update.compare();
         list.replaceChildren();
-        line("Edition " + edition + ".");
-        news.forEach(line);
+        line(say("Edition {edition}.", { edition }));
+        news.forEach((change) => line(say(change)));
         if (jars === undefined) {
-          line("How many of your jars it judges otherwise could not be worked out.");
+          line(say("How many of your jars it judges otherwise could not be worked out."));
         } else {
           const many = Object.values(other).reduce((a, b) => a + b, 0);
-          line(many === 0 ? `None of your ${jars} jars changes its verdict.` : `${many} of your ${jars} jars would be judged otherwise:`);
+          line(many === 0 ? say("None of your {jars} jars changes its verdict.", { jars }) : say("{many} of your {jars} jars would be judged otherwise:", { many, jars }));
           Object.entries(other).forEach(([change, n]) => line(`${n} × ${change}`));
         }
       } catch (err) {
         console.error(err);
         list.replaceChildren();
-        line("What changes could not be read.");
+        line(say("What changes could not be read."));
         changes.disabled = false;
       }
     });
-    const use = button("Use it now", async () => {
+    const use = button(say("Use it now"), async () => {
       if (!await update.take()) {
-        says.textContent = "A check is open, here or in another tab. Finish it first; the new edition waits.";
+        says.textContent = say("A check is open, here or in another tab. Finish it first; the new edition waits.");
       }
     });
     notice.append(says, list, changes, use);

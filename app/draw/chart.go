@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"larderlamp/rules/locale"
 )
 
 // Limit is a line that something should stay below, or a mark on an axis.
@@ -47,12 +49,12 @@ var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4"}
 type canvas struct{ pen }
 
 func (c *canvas) open(label string, height int) {
-	c.put(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" aria-label="` + Escape(label) + `" viewBox="0 0 ` + strconv.Itoa(chartWidth) + ` ` + strconv.Itoa(height) + `">`)
+	c.put(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" aria-label="` + Escape(locale.Text(label)) + `" viewBox="0 0 ` + strconv.Itoa(chartWidth) + ` ` + strconv.Itoa(height) + `">`)
 	c.put(`<defs><pattern id="hatch-2" width="5" height="5" patternUnits="userSpaceOnUse"><path class="series-2-line" d="M0 5L5 0" stroke-width="1.4"/></pattern><pattern id="hatch-3" width="4" height="4" patternUnits="userSpaceOnUse"><path class="series-3-line" d="M0 2H4" stroke-width="1.4"/></pattern></defs>`)
 }
 
 func (c *canvas) text(x, y float64, anchor, class, s string) {
-	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(s) + `</text>`)
+	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(locale.Text(s)) + `</text>`)
 }
 
 func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
@@ -126,7 +128,7 @@ func (b *Bars) SVG() string {
 	c.text(chartWidth-2, float64(bottom+26), "end", "axis", b.Unit)
 	for i, r := range b.Rows {
 		y := top + row*i
-		c.text(labelWidth-6, float64(y+14), "end", "name", clip(r.Label, 20))
+		c.text(labelWidth-6, float64(y+14), "end", "name", clip(locale.Text(r.Label), 20))
 		at, sum := 0.0, 0.0
 		for k, v := range r.Values {
 			v = max(0, sane(v))
@@ -282,7 +284,7 @@ func (l *Lines) SVG() string {
 		for k, s := range l.Series {
 			at, row := left+float64(k%2)*150, bottom+42+14*float64(k/2)
 			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-3.5)+"h18")
-			c.text(at+23, row, "start", "name", clip(s.Name, 20))
+			c.text(at+23, row, "start", "name", clip(locale.Text(s.Name), 20))
 		}
 	}
 	c.put(`</svg>`)
@@ -321,7 +323,7 @@ func (v *Intervals) SVG() string {
 	}
 	for i, r := range v.Rows {
 		y := float64(top + row*i + 11)
-		c.text(labelWidth-6, y+4, "end", "name", clip(r.Label, 20))
+		c.text(labelWidth-6, y+4, "end", "name", clip(locale.Text(r.Label), 20))
 		c.path("line series-1-line", "M"+num(x(r.Low))+" "+num(y)+"H"+num(x(r.High))+"M"+num(x(r.Low))+" "+num(y-4)+"v8M"+num(x(r.High))+" "+num(y-4)+"v8")
 		if r.Marked {
 			c.path("marked", "M"+num(x(r.Value))+" "+num(y-7)+"l7 7l-7 7l-7-7Z")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // Jar is a jar to be drawn.
@@ -62,7 +63,7 @@ func (j Jar) SVG(opts Options) string {
 		role = "group"
 	}
 	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" class="jar" viewBox="0 0 280 400" stroke-linejoin="round" role="%s" aria-labelledby="%s-t" aria-describedby="%[2]s-d">`, role, p.prefix)
-	p.putf(`<title id="%s-t">Jar of %s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, v.style.name, Escape(j.describe()))
+	p.putf(`<title id="%s-t">%s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, Escape(locale.Say("Jar of %s", v.style.name)), Escape(j.describe()))
 	v.defs(p)
 	if v.is(rules.MouldSeen) || v.is(rules.UnderlidFuzzy) {
 		p.mould()
@@ -101,13 +102,13 @@ func (j *Jar) describe() string {
 	for i := range Zones {
 		for _, id := range Zones[i].Signs {
 			if v, ok := j.Situation.Known(id); ok && !seen[id] && Zones[i].ID != "label" {
-				said = append(said, rules.Signs[id].Name+": "+v.Info().Label+".")
+				said = append(said, locale.Say("%s: %s.", rules.Signs[id].Name, v.Info().Label))
 			}
 			seen[id] = true
 		}
 	}
 	if len(said) == 0 {
-		return "Nothing has been reported yet."
+		return locale.Text("Nothing has been reported yet.")
 	}
 	return strings.Join(said, " ")
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // ShelfJar is one jar standing on a shelf.
@@ -46,7 +47,7 @@ func Shelf(rows []ShelfRow, o ShelfOptions) string {
 		height += head + board*max(1, (n+across-1)/across)
 	}
 	p := &pen{}
-	p.put(`<svg xmlns="http://www.w3.org/2000/svg" class="shelves" role="img" aria-label="` + Escape(o.Label) + `" viewBox="0 0 ` + strconv.Itoa(o.Width) + ` ` + strconv.Itoa(height) + `">`)
+	p.put(`<svg xmlns="http://www.w3.org/2000/svg" class="shelves" role="img" aria-label="` + Escape(locale.Text(o.Label)) + `" viewBox="0 0 ` + strconv.Itoa(o.Width) + ` ` + strconv.Itoa(height) + `">`)
 	p.putf(`<rect fill="%s" width="%d" height="%d"/>`, cellar, o.Width, height)
 	y := 6
 	for _, r := range rows {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 )
 
 // area is a rectangle on the 280 x 400 sheet.
@@ -65,7 +66,7 @@ func (v *view) zones(p *pen) {
 				areas = glassAside
 			}
 		}
-		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s">`, z.ID, z.Label)
+		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s">`, z.ID, Escape(locale.Text(z.Label)))
 		for _, a := range areas {
 			p.putf(`<rect x="%d" y="%d" width="%d" height="%d" rx="8"/>`, a.x, a.y, a.w, a.h)
 		}

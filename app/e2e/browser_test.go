@@ -63,10 +63,16 @@ func serve(t testing.TB, prefix string) *site {
 	return s
 }
 
-// with starts the site with a command and its programs.
-func (s *site) with(command, programs string) {
+// with starts the site with a command and its programs, and perhaps more flags.
+func (s *site) with(command, programs string, more ...string) {
 	s.t.Helper()
-	s.cmd = exec.Command(command, "serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs)
+	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs}, more...)...)
+	s.await()
+}
+
+// await starts the command and waits until the site answers.
+func (s *site) await() {
+	s.t.Helper()
 	s.cmd.Stderr = os.Stderr
 	said, err := s.cmd.StdoutPipe()
 	if err != nil {

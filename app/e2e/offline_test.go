@@ -3,6 +3,8 @@
 package e2e
 
 import (
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -194,4 +196,24 @@ func TestSaidBeforeTheProgram(t *testing.T) {
 	p.wait(`!!document.querySelector("details[open] a.product")?.checkVisibility()`)
 	p.running()
 	p.wait(`document.querySelector("details[open] summary")?.innerText.includes("Fruit") && !!document.querySelector("details[open] button.product")`)
+}
+
+// One file on a stick is the whole guide: it is started where nothing else of it
+// is, and a check goes through in it.
+func TestStick(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "larderlamp")
+	if says, err := exec.Command(need(t, "SITE"), "stick", "-programs", need(t, "PROGRAMS"), name).CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, says)
+	}
+	s := serve(t, "")
+	s.stop()
+	s.cmd = exec.Command(name, "serve", "-addr", s.addr)
+	s.cmd.Dir = t.TempDir()
+	s.await()
+	p := start(t).open(s, phone)
+	p.visit("/check")
+	h := byTouch{p}
+	h.product("Green beans")
+	h.report("lid", "lid", "Bulging")
+	p.wait(`document.querySelector(".answer h1")?.innerText === "Discard safely"`)
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"larderlamp/rules/locale"
 )
 
 // faults collects what is wrong with a record.
@@ -17,7 +19,7 @@ type faults struct {
 //
 //go:noinline
 func (f *faults) add(field, format string, a ...any) {
-	f.list = append(f.list, fmt.Errorf("%s: %s: %w", f.record, field, fmt.Errorf(format, a...)))
+	f.list = append(f.list, fmt.Errorf("%s: %s: %w", f.record, field, fmt.Errorf(locale.Text(format), a...)))
 }
 
 func (f *faults) err() error { return errors.Join(f.list...) }

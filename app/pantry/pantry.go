@@ -2,12 +2,12 @@ package pantry
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
 )
 
@@ -138,9 +138,9 @@ func (p *Pantry) BatchOrder() []*Batch {
 func (p *Pantry) JarName(j *Jar) string {
 	b := p.Batches[j.Batch]
 	if b == nil {
-		return fmt.Sprintf("Jar %d of a batch that is not recorded", j.Number)
+		return locale.Say("Jar %d of a batch that is not recorded", j.Number)
 	}
-	return fmt.Sprintf("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
+	return locale.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
 }
 
 // Year is the year of a day.

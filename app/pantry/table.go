@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/calendar"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
 )
 
@@ -76,7 +77,7 @@ func (p *Pantry) Calendar(now time.Time) ([]byte, error) {
 		if err != nil {
 			return fmt.Errorf("%s: %q is not a date", id, d)
 		}
-		events = append(events, calendar.Event{UID: id, Day: at, Summary: summary, Description: description})
+		events = append(events, calendar.Event{UID: id, Day: at, Summary: locale.Text(summary), Description: locale.Text(description)})
 		return nil
 	}
 	due := p.SweepDue(now)
@@ -92,7 +93,7 @@ func (p *Pantry) Calendar(now time.Time) ([]byte, error) {
 			onShelf[v.Jar.Batch]++
 		}
 		if v.Deadline != "" && v.State() == ToFinish {
-			if err := add("open-"+v.Jar.ID+"@larderlamp", v.Deadline, "Finish or discard: "+p.JarName(v.Jar), "Opened "+string(DayOf(v.Basis.Opened.At))+". After this day: discard it, do not taste it."); err != nil {
+			if err := add("open-"+v.Jar.ID+"@larderlamp", v.Deadline, locale.Say("Finish or discard: %s", p.JarName(v.Jar)), locale.Say("Opened %s. After this day: discard it, do not taste it.", string(DayOf(v.Basis.Opened.At)))); err != nil {
 				return nil, err
 			}
 		}
@@ -103,7 +104,7 @@ func (p *Pantry) Calendar(now time.Time) ([]byte, error) {
 			continue
 		}
 		if birthday := DayOf(made.AddDate(1, 0, 0)); birthday >= DayOf(now) {
-			if err := add("year-"+b.ID+"@larderlamp", birthday, b.Name()+" "+b.Made.Year()+" is a year old", fmt.Sprintf("%d on the shelf. Past its best from now on: use it before this year's.", onShelf[b.ID])); err != nil {
+			if err := add("year-"+b.ID+"@larderlamp", birthday, locale.Say("%s %s is a year old", b.Name(), b.Made.Year()), locale.Say("%d on the shelf. Past its best from now on: use it before this year's.", onShelf[b.ID])); err != nil {
 				return nil, err
 			}
 		}

@@ -28,7 +28,7 @@ func (s *Site) manifest(a App) ([]byte, error) {
 		Theme       string `json:"theme_color"`
 		Icons       []icon `json:"icons"`
 	}{
-		ID: root, Name: a.Name, ShortName: a.Name, Description: a.Describe, Lang: "en",
+		ID: root, Name: a.Name, ShortName: a.Name, Description: a.Describe, Lang: a.language(),
 		StartURL: root, Scope: root, Display: "standalone",
 		Background: backgroundColour, Theme: themeColour,
 		Icons: []icon{

@@ -2,6 +2,7 @@ package hosting
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"html"
@@ -20,6 +21,8 @@ const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 // head is all of a page but its title and its body.
 type head struct {
 	Policy, Describe, Theme string
+	Language                string
+	NoScript                string
 	Prefix                  string
 	Program, Wasm           string
 	Styles, Scripts         []string
@@ -28,8 +31,11 @@ type head struct {
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
 func (s *Site) head(a App, program *Program) head {
-	h := head{Policy: policy, Describe: a.Describe, Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
+	h := head{Policy: policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
+	if a.Texts != nil {
+		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}
+	}
 	for _, f := range s.sorted() {
 		switch {
 		case path.Ext(f.path) == ".css":
@@ -44,11 +50,14 @@ func (s *Site) head(a App, program *Program) head {
 	return h
 }
 
+// noScript is what a page says where scripts are switched off.
+const noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
+
 // pageTemplate is the document around a prerendered page. The program replaces
 // the first element of the body; app.js looks for the ids that begin with
 // app-wasm-loader and takes the element away when the program runs.
 var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
-<html lang="en" data-program="{{.Program}}">
+<html lang="{{.Language}}" data-program="{{.Program}}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
@@ -70,7 +79,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <aside id="app-wasm-loader" class="loading" aria-label="Loading">
 <span id="app-wasm-loader-icon"></span>
 <p id="app-wasm-loader-label"></p>
-<noscript><p>Checking a jar needs scripts, and they are switched off. The rest of this page works without.</p></noscript>
+<noscript><p>{{.NoScript}}</p></noscript>
 </aside>
 </body>
 </html>

@@ -9,6 +9,7 @@
 package hosting
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
@@ -50,7 +51,14 @@ type App struct {
 	Static fs.FS
 	// Data holds JSON files by name, served beside the static ones.
 	Data map[string][]byte
+	// Language is that of the pages, such as "de"; "" is English. Texts are its
+	// texts by the English ones, which every page gets as window.larderTexts.
+	Language string
+	Texts    map[string]string
 }
+
+// language is that of the pages.
+func (a *App) language() string { return cmp.Or(a.Language, "en") }
 
 // Program is a WebAssembly program and the pages it runs.
 type Program struct {
@@ -112,6 +120,14 @@ func Assemble(a App) (*Site, error) {
 		s.add("/static/"+name, "application/json", data)
 	}
 
+	if a.Texts != nil {
+		texts, err := json.Marshal(a.Texts)
+		if err != nil {
+			return nil, fmt.Errorf("texts: %w", err)
+		}
+		s.add(textsFile, kinds[".js"], slices.Concat([]byte("window.larderTexts = "), texts, []byte(";\n")))
+	}
+
 	var handlers []*goapp.Handler
 	version := s.version()
 	for i := range a.Programs {
@@ -124,8 +140,8 @@ func Assemble(a App) (*Site, error) {
 			Name:              a.Name,
 			Title:             a.Name,
 			Description:       a.Describe,
-			Lang:              "en",
-			LoadingLabel:      "Loading the guide: {progress} %",
+			Lang:              a.language(),
+			LoadingLabel:      cmp.Or(a.Texts["Loading the guide: {progress} %"], "Loading the guide: {progress} %"),
 			Version:           version,
 			WasmContentLength: strconv.Itoa(len(p.Body)),
 			Resources:         layout{a.Prefix, p.address()},
@@ -173,6 +189,9 @@ func Assemble(a App) (*Site, error) {
 	s.add("/robots.txt", "text/plain; charset=utf-8", []byte("User-agent: *\nAllow: /\n"))
 	return s, nil
 }
+
+// textsFile is the script with the texts of a language.
+const textsFile = "/static/texts.js"
 
 // layout maps the addresses of go-app, in which /web/ is fixed, to ours. What
 // already has the prefix keeps it, because go-app resolves our own links too.

@@ -12,18 +12,55 @@ import (
 
 	"larderlamp/app"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
 )
 
 // sources are the flags that say what a site is made of.
-type sources struct{ prefix, programs *string }
+type sources struct{ prefix, programs, texts *string }
 
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
-		programs: flags.String("programs", "build", "the `folder` of the WebAssembly programs"),
+		programs: flags.String("programs", "", "the `folder` of the WebAssembly programs (default build, or what this program carries)"),
+		texts:    flags.String("texts", "", "a `file` with the texts in another language, as testdata/texts/README.md describes"),
 	}
+}
+
+// program reads a WebAssembly program from the folder, or what this program
+// carries.
+func (s sources) program(name string) ([]byte, error) {
+	if *s.programs != "" {
+		return readProgram(filepath.Join(*s.programs, name+".wasm"))
+	}
+	files, err := carried()
+	if err != nil {
+		return nil, err
+	}
+	if files == nil {
+		return readProgram(filepath.Join("build", name+".wasm"))
+	}
+	return fs.ReadFile(files, name+".wasm")
+}
+
+// language reads the file of texts, or that which this program carries.
+func (s sources) language() (*language, error) {
+	if *s.texts != "" {
+		return readLanguage(*s.texts)
+	}
+	files, err := carried()
+	if err != nil || files == nil {
+		return &language{}, err
+	}
+	text, err := fs.ReadFile(files, textsCarried)
+	if errors.Is(err, fs.ErrNotExist) {
+		return &language{}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return parseLanguage(textsCarried, text)
 }
 
 // assemble makes the site.
@@ -34,7 +71,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 	}
 	var programs []hosting.Program
 	for _, name := range app.Programs() {
-		body, err := readProgram(filepath.Join(*s.programs, name+".wasm"))
+		body, err := s.program(name)
 		if err != nil {
 			return nil, err
 		}
@@ -52,15 +89,22 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	spoken, err := s.language()
+	if err != nil {
+		return nil, err
+	}
 	app.Register(prefix)
+	locale.Use(spoken.Texts)
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
-		Describe: app.Describe,
+		Describe: locale.Text(app.Describe),
 		Programs: programs,
 		Shell:    "/shell",
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{app.CasesFile: book, "edition.json": edition},
+		Language: spoken.Language,
+		Texts:    spoken.Texts,
 	})
 }
 

@@ -28,7 +28,7 @@ type command struct {
 	run func(ctx context.Context, flags *flag.FlagSet, args []string, out io.Writer) error
 }
 
-var commands = []command{serve, publish, check, rulebook, size}
+var commands = []command{serve, publish, stick, check, rulebook, size}
 
 // usageError is an error in the command line or an input.
 type usageError struct{ error }
@@ -43,8 +43,11 @@ func main() {
 // run runs one command line and gives its exit code.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	if len(args) == 0 {
-		usage(errs)
-		return 2
+		if files, err := carried(); err != nil || files == nil {
+			usage(errs)
+			return 2
+		}
+		args = []string{serve.name}
 	}
 	switch args[0] {
 	case "-h", "-help", "--help", "help":

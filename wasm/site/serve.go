@@ -17,7 +17,7 @@ import (
 
 var serve = command{
 	name:  "serve",
-	args:  "[-addr HOST:PORT] [-prefix /FOLDER] [-programs DIR]",
+	args:  "[-addr HOST:PORT] [-prefix /FOLDER] [-programs DIR] [-texts FILE]",
 	about: "Serve the site, by default to this computer only, until interrupted.",
 	run:   runServe,
 }

@@ -29,7 +29,7 @@ import (
 // the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
 	programs, none := os.Getenv("PROGRAMS"), ""
-	ours, err := sources{prefix: &none, programs: &programs}.assemble()
+	ours, err := sources{prefix: &none, programs: &programs, texts: &none}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}
