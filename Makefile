@@ -24,6 +24,8 @@ AS_WASM := ./rules/... ./app/pantry/... ./app/draw/...
 PROOFS := Prove|Proof
 # Packages with tests of whole flows in a browser.
 E2E := ./app/e2e/... ./wasm/hosting
+# What they are told.
+ON_PAGES = PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)'
 
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
@@ -74,7 +76,7 @@ test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
-	$(GO) vet ./... ./testdata/bare ./testdata/lighthouse
+	$(GO) vet ./... ./testdata/bare ./testdata/bars ./testdata/lighthouse
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser/... ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
@@ -112,13 +114,11 @@ browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB 
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 
 e2e: browser build $(AXE) ## whole flows in a browser, with axe
-	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
-	PATH="$(BIN):$$PATH" $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
+	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
 lost: browser build $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
-	MOMENTS=$(MOMENTS) AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' \
-	PATH="$(BIN):$$PATH" $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
+	MOMENTS=$(MOMENTS) $(ON_PAGES) $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.
@@ -155,14 +155,25 @@ browser: ## install Debian's chromium with apt-get, if no browser is found
 size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
 
-start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
-	PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' \
-	$(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
+# Reads what was measured and prints the table.
+BARS := $(GO) run ./testdata/bars
+STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 
-bench: browser build $(AXE) ## benchmarks, and the shelf with 10,000 jars in a browser; none is part of the tests
-	$(GO) test -run '^$$' -bench . -benchmem -p 1 ./...
-	AXE='$(CURDIR)/$(AXE)' SITE='$(CURDIR)/build/site' PROGRAMS='$(CURDIR)/build' PATH="$(BIN):$$PATH" \
-	$(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x -timeout 10m ./app/e2e
+start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
+	$(STARTS) | tee build/start.txt
+	@$(BARS) -only BenchmarkStart <build/start.txt
+
+# Whatever fails is missing from the table, which then fails.
+bench: browser build build/bare.wasm $(AXE) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
+	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
+	@{ $(GO) test -run '^$$' -bench '^BenchmarkEvaluate$$' -benchmem ./rules; \
+	$(MAKE) -sk engines size prove; \
+	$(WASM) $(GO) test -run '^$$' -bench '^BenchmarkNext$$' -exec "$(IN_PAGE)" ./rules; \
+	$(STARTS); \
+	$(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x ./app/e2e; \
+	$(ON_PAGES) $(GO) test -v -count=1 -tags e2e -run '^Test(BeforeTheProgram|EveryPage|Axe|BreachesAreHeard)$$' ./app/e2e; \
+	} >build/bench.txt 2>&1
+	@$(BARS) <build/bench.txt
 
 engines: ## the evaluator beside two general expression engines and a plain switch
 	cd testdata/engines && $(GO) generate && $(GO) test -v -bench . ./...

@@ -31,14 +31,15 @@ func (p *historyPage) OnNav(ctx app.Context) {
 	p.load("")
 }
 
-// pageSize is how many checks are fetched at once.
-const pageSize = 30
+// pageSize is how many checks are fetched at once, and mostChecks how many are
+// shown: a page with more answers a key too late.
+const pageSize, mostChecks = 30, 90
 
 // load fetches the checks older than the one given, or the newest.
 func (p *historyPage) load(after string) {
 	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
-		if after == "" {
-			p.checks = nil
+		if after == "" || len(p.checks)+len(checks) > mostChecks {
+			p.checks = nil // the older ones take their place
 		}
 		p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
 	})

@@ -6,6 +6,7 @@
 package e2e
 
 import (
+	"bufio"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -45,6 +46,7 @@ type site struct {
 	addr   string
 	prefix string
 	cmd    *exec.Cmd
+	packed chan bool // closed when the server has made its compressed copies, and rests
 }
 
 // serve starts the site below a folder of its host, or "" for the root.
@@ -72,9 +74,22 @@ func (s *site) with(command, programs string, more ...string) {
 func (s *site) await() {
 	s.t.Helper()
 	s.cmd.Stderr = os.Stderr
+	said, err := s.cmd.StdoutPipe()
+	if err != nil {
+		s.t.Fatal(err)
+	}
 	if err := s.cmd.Start(); err != nil {
 		s.t.Fatal(err)
 	}
+	packed := make(chan bool)
+	s.packed = packed
+	go func() {
+		for lines := bufio.NewScanner(said); lines.Scan(); {
+			if strings.HasPrefix(lines.Text(), "Compressed") {
+				close(packed)
+			}
+		}
+	}()
 	deadline := time.Now().Add(patience)
 	for {
 		r, err := http.Get(s.url("/"))

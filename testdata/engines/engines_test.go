@@ -130,7 +130,7 @@ func TestAgree(t *testing.T) {
 	t.Logf("verdicts: %v", count)
 }
 
-func Benchmark(b *testing.B) {
+func BenchmarkEngines(b *testing.B) {
 	js := jars(256)
 	program, c := exprProgram(b), celProgram(b)
 	machine := vm.VM{}

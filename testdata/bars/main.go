@@ -1,0 +1,203 @@
+// Command bars reads what `make bench` has measured and prints one table of the
+// bars that the project has set itself: what was measured, the peer or the bare
+// page measured in the same run, and whether the bar is held. It fails when one
+// is not that has been, or when one was not measured.
+package main
+
+import (
+	"bufio"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// bar is one line of the table.
+type bar struct {
+	what   string
+	unit   string
+	values []string // names of what read gives; the worst counts
+	peer   string   // the name of what was measured beside it, or ""
+	limit  float64  // for the value, or with a peer for the ratio
+	faster bool     // the ratio is how much longer the peer takes, and may not be less
+	never  bool     // it was never held: it is reported, and does not fail
+	none   bool     // there is no limit
+}
+
+const (
+	shelf = "BenchmarkBars "
+	full  = "BenchmarkStart/full-speed "
+	slow  = "BenchmarkStart/slowed-4x-4G "
+	ours  = "BenchmarkEngines/rules.Evaluate ns/op"
+)
+
+var bars = []bar{
+	{what: "a verdict", unit: "ns", values: []string{"BenchmarkEvaluate/sound ns/op", "BenchmarkEvaluate/bulging ns/op", "BenchmarkEvaluate/nothing_known ns/op"}, limit: 200},
+	{what: "a verdict, allocations", values: []string{"BenchmarkEvaluate/sound allocs/op", "BenchmarkEvaluate/bulging allocs/op", "BenchmarkEvaluate/nothing_known allocs/op"}, limit: 0},
+	{what: "a verdict beside expr, times faster", unit: "ns", values: []string{ours}, peer: "BenchmarkEngines/expr ns/op", limit: 50, faster: true, never: true},
+	{what: "a verdict beside cel, times faster", unit: "ns", values: []string{ours}, peer: "BenchmarkEngines/cel ns/op", limit: 50, faster: true, never: true},
+	{what: "the next question, in the browser", unit: "ms", values: []string{"BenchmarkNext/first ms", "BenchmarkNext/contents ms"}, limit: 5},
+	{what: "proof of the whole space", unit: "s", values: []string{"proof s"}, limit: 60},
+
+	{what: "largest program beside a bare page, brotli", unit: "kB", values: []string{"programs kB"}, peer: "bare kB", limit: 1.25},
+	{what: "first question, cold", unit: "ms", values: []string{full + "cold-ms"}, peer: full + "cold-bare-ms", limit: 1.15},
+	{what: "first question, warm", unit: "ms", values: []string{full + "warm-ms"}, peer: full + "warm-bare-ms", limit: 1.15},
+	{what: "first question, cold, 4 times slowed", unit: "ms", values: []string{slow + "cold-ms"}, peer: slow + "cold-bare-ms", limit: 1.15},
+	{what: "first question, warm, 4 times slowed", unit: "ms", values: []string{slow + "warm-ms"}, peer: slow + "warm-bare-ms", limit: 1.15},
+	{what: "the program answers, cold", unit: "ms", values: []string{full + "cold-program-ms"}, peer: full + "cold-program-bare-ms", none: true},
+	{what: "the program answers, warm", unit: "ms", values: []string{full + "warm-program-ms"}, peer: full + "warm-program-bare-ms", none: true},
+	{what: "the program answers, cold, 4 times slowed", unit: "ms", values: []string{slow + "cold-program-ms"}, peer: slow + "cold-program-bare-ms", none: true},
+	{what: "the program answers, warm, 4 times slowed", unit: "ms", values: []string{slow + "warm-program-ms"}, peer: slow + "warm-program-bare-ms", none: true},
+	{what: "stop signs not usable before the program", unit: "failures", values: []string{"TestBeforeTheProgram failures"}, limit: 0},
+
+	// A check is read when it is asked for; plain JavaScript has to read it.
+	{what: "open 10,000 jars and 40,000 checks", unit: "ms", values: []string{shelf + "open-ms"}, peer: shelf + "whole-plain-ms", limit: 2.5},
+	{what: "the same, beside plain JavaScript without checks", unit: "ms", values: []string{shelf + "open-ms"}, peer: shelf + "same-plain-ms", limit: 2.5, never: true},
+	{what: "judge 10,000 jars afresh", unit: "ms", values: []string{shelf + "judge-ms"}, limit: 100},
+	{what: "a key in the list of 10,000 jars", unit: "ms", values: []string{shelf + "key-ms"}, limit: 50},
+	{what: "a key in the batches of 10,000 jars", unit: "ms", values: []string{shelf + "batch-key-ms"}, limit: 50},
+	{what: "a touch to the next of 10,000 jars", unit: "ms", values: []string{shelf + "touch-ms"}, limit: 50},
+	{what: "rows in the longest list", unit: "rows", values: []string{shelf + "rows"}, limit: 100},
+	{what: "the best plan of a trip", unit: "ms", values: []string{shelf + "plan-ms"}, limit: 1000},
+	{what: "a step of a slider", unit: "ms", values: []string{shelf + "slide-ms"}, limit: 100},
+
+	{what: "requests to other hosts, every page", unit: "failures", values: []string{"TestEveryPage failures", "TestBreachesAreHeard failures"}, limit: 0},
+	{what: "axe violations, every page, both themes", unit: "failures", values: []string{"TestEveryPage failures", "TestAxe failures"}, limit: 0},
+}
+
+func main() {
+	only := flag.String("only", "", "print only the bars whose values have names that begin with `this`")
+	flag.Parse()
+	if err := run(*only, os.Stdin, os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "bars:", err)
+		os.Exit(1)
+	}
+}
+
+func run(only string, in io.Reader, out io.Writer) error {
+	found, err := read(in)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%-50s %18s %18s %8s %9s\n", "what", "measured", "beside", "ratio", "bar")
+	var broken []error
+	for _, b := range bars {
+		if strings.HasPrefix(b.values[0], only) {
+			if err := b.print(out, found); err != nil {
+				broken = append(broken, fmt.Errorf("%s: %w", b.what, err))
+			}
+		}
+	}
+	return errors.Join(broken...)
+}
+
+var (
+	benchmark = regexp.MustCompile(`^(Benchmark\S*?)(?:-\d+)?\s+\d+\s+(.*)$`)
+	size      = regexp.MustCompile(`^ *\d+ +\d+ +(\d+) +[\d.]+ +\S*?(\w+)\.wasm$`)
+	test      = regexp.MustCompile(`^--- (PASS|FAIL): (\w+) \((.*)s\)$`)
+)
+
+// read gives every measurement by its name and unit: results of benchmarks, the
+// table of `site size`, failures of tests and the sum of the seconds of proofs.
+func read(in io.Reader) (map[string]float64, error) {
+	found := map[string]float64{}
+	lines := bufio.NewScanner(in)
+	lines.Buffer(nil, 1<<24) // a browser's complaint is one line, however long
+	for lines.Scan() {
+		if m := benchmark.FindStringSubmatch(lines.Text()); m != nil {
+			f := strings.Fields(m[2])
+			for i := 0; i+1 < len(f); i += 2 {
+				v, err := strconv.ParseFloat(f[i], 64)
+				if err != nil {
+					return nil, fmt.Errorf("%s: %w", m[1], err)
+				}
+				found[m[1]+" "+f[i+1]] = v
+				if f[i+1] == "ns/op" {
+					found[m[1]+" ms"] = v / 1e6
+				}
+			}
+		}
+		if m := size.FindStringSubmatch(lines.Text()); m != nil {
+			bytes, err := strconv.ParseFloat(m[1], 64)
+			if err != nil {
+				return nil, fmt.Errorf("size of %s: %w", m[2], err)
+			}
+			name := "programs kB"
+			if m[2] == "bare" {
+				name = "bare kB"
+			}
+			found[name] = max(found[name], bytes/1000)
+		}
+		if m := test.FindStringSubmatch(lines.Text()); m != nil {
+			seconds, err := strconv.ParseFloat(m[3], 64)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", m[2], err)
+			}
+			failures := 0.0
+			if m[1] == "FAIL" {
+				failures, seconds = 1, math.Inf(1)
+			}
+			found[m[2]+" failures"] += failures
+			if strings.Contains(m[2], "Prove") || strings.Contains(m[2], "Proof") {
+				found["proof s"] += seconds // what has failed proves nothing, however quickly
+			}
+		}
+	}
+	return found, lines.Err()
+}
+
+// worst gives the highest of the values of some names.
+func worst(found map[string]float64, names ...string) (float64, error) {
+	highest := math.Inf(-1)
+	for _, name := range names {
+		v, ok := found[name]
+		if !ok {
+			return 0, fmt.Errorf("%s was not measured", name)
+		}
+		highest = max(highest, v)
+	}
+	return highest, nil
+}
+
+// print writes the line of a bar, and tells why it is not held.
+func (b bar) print(out io.Writer, found map[string]float64) error {
+	value, err := worst(found, b.values...)
+	if err != nil {
+		fmt.Fprintf(out, "%-50s %18s\n", b.what, "not measured")
+		return err
+	}
+	judged, beside, ratio := value, "", ""
+	if b.peer != "" {
+		peer, err := worst(found, b.peer)
+		if err != nil {
+			fmt.Fprintf(out, "%-50s %18s\n", b.what, "not measured")
+			return err
+		}
+		judged = value / peer
+		if b.faster {
+			judged = peer / value
+		}
+		beside, ratio = fmt.Sprintf("%.4g %s", peer, b.unit), fmt.Sprintf("%.2f", judged)
+	}
+	limit, held := fmt.Sprintf("<= %g", b.limit), judged <= b.limit
+	if b.faster {
+		limit, held = fmt.Sprintf(">= %g", b.limit), judged >= b.limit
+	}
+	result := "pass"
+	switch {
+	case b.none:
+		limit, result = "none", ""
+	case !held:
+		result = "over"
+	}
+	fmt.Fprintf(out, "%-50s %18s %18s %8s %9s  %s\n", b.what, fmt.Sprintf("%.4g %s", value, b.unit), beside, ratio, limit, result)
+	if result == "over" && !b.never {
+		return errors.New("the bar is not held")
+	}
+	return nil
+}
