@@ -19,6 +19,8 @@ type historyPage struct {
 	checks  []pantry.Check
 	more    bool
 	loaded  bool
+	last    string         // id of the oldest check that was fetched
+	newest  bool           // the checks shown begin with the newest
 	deleted []pantry.Check // can be brought back, newest last
 }
 
@@ -38,8 +40,15 @@ const pageSize, mostChecks = 30, 90
 // load fetches the checks older than the one given, or the newest.
 func (p *historyPage) load(after string) {
 	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
-		if after == "" || len(p.checks)+len(checks) > mostChecks {
+		if after == "" {
+			p.newest = true
+			p.checks = nil
+		} else if len(p.checks)+len(checks) > mostChecks {
+			p.newest = false
 			p.checks = nil // the older ones take their place
+		}
+		if len(checks) > 0 {
+			p.last = checks[len(checks)-1].ID
 		}
 		p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
 	})
@@ -50,7 +59,7 @@ func (p *historyPage) Render() app.UI {
 		title("Earlier checks"),
 		p.house.notices(),
 		only(!p.loaded, func() app.UI { return txt("p", "", "Opening what is kept on this device…") }),
-		only(p.loaded && len(p.checks) == 0, func() app.UI {
+		only(p.loaded && len(p.checks) == 0 && !p.more && p.newest, func() app.UI {
 			return el("div", "card",
 				txt("p", "", "Nothing yet. Every check is kept here from its first answer on, on this device only."),
 				el("p", "", anchor("button", "/check", "Check a jar")),
@@ -62,7 +71,10 @@ func (p *historyPage) Render() app.UI {
 		})),
 		el("ul", "history", each(len(p.checks), func(i int) app.UI { return p.row(p.checks[i]) })...),
 		only(p.more, func() app.UI {
-			return action("button plain", "Older checks", func() { p.load(p.checks[len(p.checks)-1].ID) })
+			return action("button plain", "Older checks", func() { p.load(p.last) })
+		}),
+		only(p.loaded && !p.newest, func() app.UI {
+			return action("button plain", "The newest checks", func() { p.load("") })
 		}),
 	)
 }
@@ -81,7 +93,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 		el("div", "thumb", app.Raw(jarPicture(s.product, situation, shown, draw.Options{Prefix: "h" + c.ID, Plain: true}))),
 		el("div", "",
 			el("h2", "", anchor("", address, name)),
-			el("p", "entry-verdict", mark(shown), txt("strong", "", state), txt("span", "", " · "+when(c.Begun))),
+			el("p", "entry-verdict", mark(shown), txt("strong", "", state), txt("span", "", say(" · %s", when(c.Begun)))),
 			only(c.Finished && saved != outcome.Highest, func() app.UI {
 				return txt("p", "changed", say("When it was checked the answer was “%s” (edition %s). The rules have changed since.", saved.String(), c.Edition))
 			}),
