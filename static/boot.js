@@ -225,11 +225,15 @@
     waiting: false,
     // take puts the new edition in use and reloads the page, and tells whether.
     async take() {
-      if (!registration?.waiting || await checkIsOpen()) {
+      if (await checkIsOpen()) {
         return false;
       }
       taken = true;
-      registration.waiting.postMessage("skipWaiting");
+      if (registration?.waiting) {
+        registration.waiting.postMessage("skipWaiting");
+      } else {
+        window.location.reload(); // another tab has taken it, or it comes again
+      }
       return true;
     },
     // compare says what the new edition changes.
@@ -275,6 +279,7 @@
       }
     });
     const use = button(say("Use it now"), async () => {
+      says.textContent = say("One moment…");
       if (!await update.take()) {
         says.textContent = say("A check is open, here or in another tab. Finish it first; the new edition waits.");
       }

@@ -138,6 +138,9 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 		}
 	}
 	for i, text := range hostile.Texts {
+		if !strings.ContainsAny(text, "<{:") {
+			continue // seen on the pages above, and no more than words
+		}
 		of := records[i*hostile.Each:][:hostile.Each]
 		p.opened("/jar?id=" + of[2].Key())
 		p.harmless("jar " + text)

@@ -225,7 +225,7 @@ func TestDemoHousehold(t *testing.T) {
 	if p.has(`a[href*="Peaches, yellow 2026"]`) || eval[int](p, `document.querySelectorAll(".row-jar").length`) > 100 {
 		t.Error("too many rows, or a jar of one's own in the invented household")
 	}
-	for _, as := range []screen{phone, night, desktop, evening} {
+	for _, as := range []screen{night, desktop} {
 		q := b.open(s, as)
 		for _, path := range []string{"/shelf", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/trip"} {
 			q.visit(path)
