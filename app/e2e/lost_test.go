@@ -401,7 +401,7 @@ func TestClock(t *testing.T) {
 				static now() { return Real.now() + shift }
 			};
 		})()`, c.shift)})
-		for _, path := range []string{"/shelf", "/sweep", "/stock", "/keeping", "/trip", "/history"} {
+		for _, path := range []string{"/shelf", "/sweep", "/stock", "/trip"} {
 			q.visit(path)
 			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
 			if q.has(".stopped") {

@@ -155,7 +155,7 @@ func (p *tab) slowly(late time.Duration) {
 func TestSaidBeforeTheProgram(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, phone)
-	p.slowly(4 * time.Second)
+	p.slowly(3 * time.Second)
 	p.call("Network.setBypassServiceWorker", map[string]any{"bypass": true})
 	early := func() {
 		t.Helper()

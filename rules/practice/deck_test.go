@@ -47,7 +47,11 @@ func told(s *rules.Situation) bool {
 // their verdict, and a learner can say what holds a jar back.
 func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 	tree := rules.NewTree()
-	for n, it := range row(t, practice.Deck{Seed: 7}, many) {
+	items := many
+	if testing.Short() {
+		items /= 5 // all of them natively
+	}
+	for n, it := range row(t, practice.Deck{Seed: 7}, items) {
 		for i := range it.Jars {
 			j := &it.Jars[i]
 			o := rules.Evaluate(j.Situation)
@@ -91,7 +95,11 @@ func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 // The sign that is turned is one of those that hold the stricter twin back, so
 // that touching it can be asked for.
 func TestTurnedSignHoldsTheStricterTwinBack(t *testing.T) {
-	for n, it := range row(t, practice.Deck{Seed: 11}, many) {
+	items := many
+	if testing.Short() {
+		items /= 5 // all of them natively
+	}
+	for n, it := range row(t, practice.Deck{Seed: 11}, items) {
 		strict := &it.Jars[0]
 		if it.Jars[1].Verdict > strict.Verdict {
 			strict = &it.Jars[1]
