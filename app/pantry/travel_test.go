@@ -72,7 +72,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 	for _, stand := range []string{pantry.InShade, pantry.InSun, pantry.InCar, pantry.InTrailer} {
 		for _, cooler := range []string{pantry.NoCooler, pantry.SoftCooler, pantry.HardCooler, pantry.ThickCooler, pantry.FridgeOnBus} {
 			for _, hotter := range []int{-20, 0, 8, 15} {
-				if testing.Short() && hotter != 8 {
+				if testing.Short() && cooler != pantry.HardCooler {
 					continue // all of them natively
 				}
 				trip := newTrip(t, func(t *pantry.Trip) { t.Stand, t.Cooler = stand, cooler })
@@ -114,7 +114,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 			}
 		}
 	}
-	if goes < 200 {
+	if goes < 200 && !testing.Short() {
 		t.Errorf("only %d jars went", goes)
 	}
 }
