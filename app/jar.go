@@ -178,7 +178,7 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	}
 	return el("div", "",
 		el("p", "row",
-			action("button", "Check it now", func() { p.check(j) }, j.ID, p.turn),
+			action("button", "Check it now", func() { p.house.check(p.ctx, j) }, j.ID, p.turn),
 			only(stage != pantry.IsOpen, func() app.UI { return do("Open it", pantry.Opened) }),
 			do("Move it", pantry.Moved),
 			do("Eaten", pantry.Eaten),
@@ -194,14 +194,15 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	)
 }
 
-// check begins a check of the jar with what the shelf knows already answered.
-func (p *jarPage) check(j *pantry.Jar) {
-	c, err := p.house.shelf.NewCheckOf(j, time.Now())
+// check begins a check of a jar with what the shelf knows already answered, and
+// goes to it once it is on the device. The context is that of a page.
+func (h *household) check(ctx app.Context, j *pantry.Jar) {
+	c, err := h.shelf.NewCheckOf(j, time.Now())
 	if err != nil {
-		p.house.complain(plain(err))
+		h.complain(plain(err))
 		return
 	}
-	p.house.keep(p.ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c)
+	h.keep(ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c)
 }
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.
@@ -238,7 +239,7 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	case pantry.Opened:
 		cold := slices.DeleteFunc(slices.Clone(places), func(pl *pantry.Place) bool { return pl.What != pantry.Fridge })
 		return ask("Check it as you open it. Then: where does it go?",
-			el("p", "row", action("button", "Check it while opening", func() { p.check(j) }, j.ID, "check")),
+			el("p", "row", action("button", "Check it while opening", func() { p.house.check(p.ctx, j) }, j.ID, "check")),
 			txt("p", "", "Opened food keeps only in a refrigerator at 4 °C (40 °F) or below, and is out of it for two hours in all at most, one when it is warmer than 32 °C (90 °F)."),
 			el("p", "row", each(len(cold), func(i int) app.UI {
 				place := cold[i]

@@ -502,7 +502,8 @@ func (p *tripPage) others() app.UI {
 				el("p", "row", anchor("button plain", "/sweep", "Begin a sweep")),
 				el("ul", "", each(min(len(looks), mostKins), func(i int) app.UI {
 					k := looks[i]
-					return el("li", "", prose(p.kinName(k)+" "), anchor("", "/check?jar="+k.first.Jar.ID, "Check one"))
+					return el("li", "", prose(p.kinName(k)+" "),
+						named("quiet", "Check one", say("Check one: %s", p.kinName(k)), func() { p.house.check(p.ctx, k.first.Jar) }, k.first.Jar.ID, p.turn))
 				})...))
 		}),
 		only(len(stays) > 0, func() app.UI {

@@ -132,4 +132,10 @@ func TestTripByKeyboard(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("1 °C (1 °F) hotter than expected")`)
 	p.axe("evening")
 	p.shoot("evening")
+	// What has to be looked at first is a key away from its check.
+	h.walk(`e.tagName === "SUMMARY" && e.innerText.includes("to look at first")`)
+	h.press(kb.Enter)
+	h.walk(`e.innerText === "Check one"`)
+	h.press(kb.Enter)
+	p.wait(`location.pathname === "/check" && !!document.querySelector(".question") && !!document.querySelector(".jar-name")?.innerText`)
 }
