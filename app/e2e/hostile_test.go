@@ -77,13 +77,6 @@ func (p *tab) shows(where, text string) {
 	}
 }
 
-// opened visits a page of the shelf and waits until the records are there.
-func (p *tab) opened(path string) {
-	p.t.Helper()
-	p.visit(path)
-	p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
-}
-
 // takeIn reads a backup with some records, and no text of it does anything on
 // the way.
 func (p *tab) takeIn(records []pantry.Record) {
@@ -92,7 +85,7 @@ func (p *tab) takeIn(records []pantry.Record) {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	p.opened("/keeping")
+	p.view("/keeping")
 	p.tap(saying("button", "Take in a backup"))
 	p.give("<img src=x onerror=window.trapped=1>.json", string(backup))
 	p.wait(`!!(` + saying("button", "Take it in") + `)`)
@@ -128,8 +121,7 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 		"/history": true, "/sweep": false, "/sweep?report=" + sweep: false, "/check?id=" + check: false,
 		"/jar?do=noted&id=" + jar: false, "/labels?batch=" + batch: false,
 	} {
-		p.opened(path)
-		p.drawn()
+		p.view(path)
 		p.harmless(path)
 		if every {
 			for _, text := range hostile.Texts {
@@ -142,10 +134,10 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 			continue // seen on the pages above, and no more than words
 		}
 		of := records[i*hostile.Each:][:hostile.Each]
-		p.opened("/jar?id=" + of[2].Key())
+		p.view("/jar?id=" + of[2].Key())
 		p.harmless("jar " + text)
 		p.shows("jar", text)
-		p.opened("/batch?id=" + of[1].Key())
+		p.view("/batch?id=" + of[1].Key())
 		p.harmless("batch " + text)
 		p.shows("batch", text)
 		p.tap(saying("button", "Change the record"))

@@ -20,7 +20,7 @@ import (
 )
 
 // filledIn is what a text has filled in, which stays as it is.
-var filledIn = regexp.MustCompile(`%(\[\d+\])?[-+ #0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
+var filledIn = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
 
 // pseudo is a text in a language that nobody speaks: it can be read, is longer,
 // and stands between marks.

@@ -99,7 +99,7 @@ func TestImportWithoutRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.opened("/keeping")
+	p.view("/keeping")
 	p.tap(saying("button", "Take in a backup"))
 	p.give("backup.json", string(backup))
 	p.wait("!!(" + saying("button", "Take it in") + ")")

@@ -10,15 +10,6 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// demo turns to the invented household.
-func (p *tab) demo() {
-	p.t.Helper()
-	p.visit("/keeping")
-	p.tap(saying("button", "Show the invented household"))
-	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 10`)
-	p.running()
-}
-
 // main is what the page says.
 func (p *tab) main() string { return p.text("main") }
 
@@ -31,7 +22,7 @@ func TestTrip(t *testing.T) {
 	p.visit("/trip")
 	p.wait(`document.querySelector("main").innerText.includes("no jars yet")`)
 	p.axe("no jars")
-	p.demo()
+	p.invented()
 	p.visit("/trip")
 	p.wait(`!!(` + saying("button", "Plan a trip") + `)`)
 	p.tap(saying("button", "Plan a trip"))
@@ -116,7 +107,7 @@ func TestTripByKeyboard(t *testing.T) {
 	s := serve(t, "")
 	b := start(t)
 	p := b.open(s, evening)
-	p.demo()
+	p.invented()
 	p.installed()
 	s.stop()
 	p.visit("/trip")
