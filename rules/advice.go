@@ -255,7 +255,7 @@ func (s *StopSign) Cites() (cs []Cite) {
 var StopSigns = []StopSign{
 	{LidBulged, "a bulging lid", "The lid bulges or is swollen."},
 	{SeepWet, "a leak", "It leaks, or a dried streak runs down from the lid."},
-	{PressGives, "a lid that gives", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
+	{PressGives, "a seal lost in storage", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
 	{GlassCracked, "cracked glass", "The glass is cracked or chipped."},
 	{MouldSeen, "mould", "There is mould, anything fuzzy, in any colour."},
 	{BubblesRising, "rising bubbles", "Bubbles rise, or it foams."},

@@ -23,7 +23,9 @@
       event.stopPropagation();
       if (window.larderWriting && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
         event.preventDefault();
-        written().then(() => target.click());
+        // The program may draw the link anew meanwhile; its address stays.
+        const { href } = target;
+        written().then(() => window.location.assign(href));
       }
     }
   }, true);
@@ -269,7 +271,7 @@
         } else {
           const many = Object.values(other).reduce((a, b) => a + b, 0);
           line(many === 0 ? say("None of your {jars} jars changes its verdict.", { jars }) : say("{many} of your {jars} jars would be judged otherwise:", { many, jars }));
-          Object.entries(other).forEach(([change, n]) => line(`${n} × ${change}`));
+          Object.entries(other).forEach(([change, n]) => line(`${n} × ${change.split(" → ").map((verdict) => say(verdict)).join(" → ")}`));
         }
       } catch (err) {
         console.error(err);

@@ -20,8 +20,9 @@ type language struct {
 }
 
 var (
-	tags  = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`)
-	verbs = regexp.MustCompile(`%(\[\d+\])?[-+ #0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
+	tags = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`)
+	// What follows a number as in "5 % or more" is no verb: none here has a space.
+	verbs = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
 	place = regexp.MustCompile(`\[\d+\]`)
 )
 

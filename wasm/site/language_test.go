@@ -12,6 +12,9 @@ func TestReadLanguage(t *testing.T) {
 	for _, c := range []struct{ text, wrong string }{
 		{`{"language":"de","texts":{"%d of %s":"von %[2]s %[1]d"}}`, ""},
 		{`{"language":"pt-BR","texts":{"Loading: {progress} %":"{progress} %"}}`, ""},
+		{`{"language":"de","texts":{"vinegar of 5 % or more":"Essig mit 5 % und mehr"}}`, ""},
+		{`{"language":"de","texts":{"95 %% interval of %d":"%d, 95 %%"}}`, ""},
+		{`{"language":"de","texts":{"95 %% interval of %d":"%d, 95 %"}}`, `"95 %% interval of %d"`},
 		{`{"language":"de","texts":{"%d of %s":"von %s"}}`, `"%d of %s"`},
 		{`{"language":"de","texts":{"%d of %s":"%s von %s"}}`, `"%d of %s"`},
 		{`{"language":"de","texts":{"Edition {edition}.":"Ausgabe."}}`, `"Edition {edition}."`},

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 
 	"larderlamp/app"
 )
@@ -25,7 +26,7 @@ var stick = command{
 const textsCarried = "texts.json"
 
 // carried gives the site that this program carries behind its own code, or nil.
-func carried() (fs.FS, error) {
+var carried = sync.OnceValues(func() (fs.FS, error) {
 	self, err := os.Executable()
 	if err != nil {
 		return nil, err
@@ -35,7 +36,7 @@ func carried() (fs.FS, error) {
 		return nil, nil
 	}
 	return files, err
-}
+})
 
 func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) (err error) {
 	binary := flags.String("binary", "", "`site` built for the system that the stick is for; default is this one's")
