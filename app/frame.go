@@ -52,7 +52,7 @@ func cite(c rules.Cite) app.UI {
 // evidence says how we know what a source says.
 func evidence(e rules.Evidence) app.UI {
 	class := "evidence unseen"
-	if e == rules.Read {
+	if e.Found() {
 		class = "evidence"
 	}
 	return txt("span", class, e.String())

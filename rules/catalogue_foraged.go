@@ -124,7 +124,7 @@ var catalogueForaged = []Product{
 		Caution: "Mealy fruit of unknown acid, and no published process is known for it. Keep it in the refrigerator or freezer.",
 		Cites:   []Cite{derived(&srcSafetySake, "without a tested process")}},
 	{ID: "prickly-pear-jelly", Name: "Prickly pear jelly or syrup", Group: GroupForaged, Food: "jelly",
-		Also:  []string{"cactus jelly", "prickly pears", "cactus pear syrup", "nopales"},
+		Also:  []string{"cactus jelly", "prickly pears", "cactus pear syrup"},
 		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsReduced,
 		Caution: "The fruit is not acid; the jelly rests on its lemon juice alone, and no published process for it is known here. Keep it in the refrigerator or freezer.",
 		Cites:   []Cite{derived(&srcFruitUC, "sweet fruits need acid")}},

@@ -174,9 +174,14 @@ var catalogueFruit = []Product{
 		Caution: pieFilling, Cites: []Cite{memory(&srcProcesses, "green tomato pie filling")}},
 	{ID: "mincemeat", Name: "Mincemeat pie filling", Group: GroupFruit, Food: "sauce",
 		Also:  []string{"mincemeat", "fruit mince", "mince pie filling", "Christmas mincemeat", "suet mincemeat"},
-		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsLow,
-		Caution: "Holds meat or suet: safe only by its one published recipe, to the letter.",
-		Cites:   []Cite{memory(&srcProcesses, "festive mincemeat pie filling")}},
+		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
+		Caution: "Holds meat and suet: pressure only, 90 minutes for a quart, by the published recipe. In boiling water it is never safe.",
+		Cites:   []Cite{read(&srcMincemeat, "pressure canner, quarts, 90 minutes"), copied(&srcProcesses, "mincemeat pie filling (1994 text)")}},
+	{ID: "zucchini-pineapple", Name: "Zucchini in pineapple juice", Group: GroupFruit, Food: "cubes",
+		Also:  []string{"zucchini-pineapple", "zucchini pineapple", "mock pineapple", "pineapple zucchini", "zucchini in pineapple", "courgettes in pineapple juice"},
+		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid,
+		Caution: "Zucchini is not acid: only with the bottled lemon juice and the pineapple juice of the published recipe, in full.",
+		Cites:   []Cite{read(&srcZucchiniUF, "recipe and times"), read(&srcSquashC, "summer squash, plain: no process")}},
 }
 
 const pieFilling = "Only with the lemon juice of the published recipe, and thickened only with the modified starch it names; flour and ordinary starch slow the heat."

@@ -41,6 +41,7 @@ var productProcess = []struct {
 	{"peach-pie-filling", []string{"peach-pie-filling"}},
 	{"green-tomato-pie-filling", []string{"green-tomato-pie-filling"}},
 	{"mincemeat", []string{"mincemeat-pie-filling"}},
+	{"zucchini-pineapple", []string{"zucchini-pineapple"}},
 	{"spiced-apple-rings", []string{"spiced-apple-rings"}},
 	{"crab-apples-spiced", []string{"spiced-crab-apples"}},
 
@@ -98,6 +99,7 @@ var productProcess = []struct {
 
 	{"tomatoes-whole", []string{"tomatoes-whole-or-halved"}},
 	{"tomatoes-crushed", []string{"tomatoes-crushed"}},
+	{"tomatillos", []string{"tomatillos"}},
 	{"tomato-juice", []string{"tomato-juice"}},
 	{"tomato-vegetable-juice", []string{"tomato-vegetable-juice-blend"}},
 	{"tomato-sauce", []string{"tomato-sauce"}},

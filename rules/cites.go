@@ -17,11 +17,15 @@ var (
 	srcMeatFAQ      = Source{"nchfp-meat-faq", "Frequently asked questions: canning meat", "National Center for Home Food Preservation", ""}
 	srcGifts        = Source{"nchfp-gifts", "Home-canned gifts", "National Center for Home Food Preservation", "2003"}
 	srcPeach        = Source{"nchfp-peach", "Peaches, halved or sliced: caution on white-fleshed peaches", "National Center for Home Food Preservation", ""}
+	srcMincemeat    = Source{"nchfp-mincemeat", "Festive mincemeat pie filling", "National Center for Home Food Preservation", "2015"}
+	srcCranberry    = Source{"nchfp-cranberry", "Spicy cranberry salsa", "National Center for Home Food Preservation", ""}
+	srcZucchiniUF   = Source{"uf-zucchini", "Zucchini-pineapple, FCS8299", "University of Florida IFAS Extension", "2014"}
 	srcJamOpen      = Source{"nchfp-jam", "Storing opened jams and jellies", "National Center for Home Food Preservation", ""}
 	srcCDC          = Source{"cdc-prevention", "Botulism prevention", "Centers for Disease Control and Prevention", ""}
 	srcCDCHome      = Source{"cdc-home", "Home-canned foods", "Centers for Disease Control and Prevention", ""}
 	srcMMWROhio     = Source{"mmwr-2015", "Outbreak of foodborne botulism at a church potluck, Ohio", "Centers for Disease Control and Prevention, MMWR 64(29)", "2015"}
 	srcMMWRPeas     = Source{"mmwr-2019", "Foodborne botulism from home-canned peas, New York City", "Centers for Disease Control and Prevention, MMWR 68(10)", "2019"}
+	srcMMWRCactus   = Source{"mmwr-2025", "Foodborne botulism outbreak after consumption of home-canned cactus (nopales), California", "Centers for Disease Control and Prevention, MMWR 74(24)", "2025"}
 	srcMMWREggs     = Source{"mmwr-2000", "Botulism from home-pickled eggs, Illinois", "Centers for Disease Control and Prevention, MMWR 49", "2000"}
 	srcFDApH        = Source{"fda-ph", "Approximate pH of foods and food products", "US Food and Drug Administration", ""}
 	srcBadBug       = Source{"fda-badbug", "Bad Bug Book, appendix on pH", "US Food and Drug Administration", ""}

@@ -12,9 +12,14 @@ const (
 	Practice
 	// Derived by reasoning from cited facts.
 	Derived
+	// Copied: read in a reprint or an archived copy, not at the publisher.
+	Copied
 )
 
-var evidenceWords = [...]string{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts"}
+var evidenceWords = [...]string{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts", Copied: "read in a copy"}
+
+// Found tells whether the words were read, at the publisher or in a copy.
+func (e Evidence) Found() bool { return e == Read || e == Copied }
 
 // String says it in words, as shown beside a reason.
 func (e Evidence) String() string { return evidenceWords[e] }
@@ -49,8 +54,9 @@ func (c Cite) String() string {
 	return t
 }
 
-// read, memory, practice and derived build a cite with its evidence mark.
+// read, copied, memory, practice and derived build a cite with its evidence mark.
 func read(s *Source, locator string) Cite    { return Cite{s, locator, Read} }
+func copied(s *Source, locator string) Cite  { return Cite{s, locator, Copied} }
 func memory(s *Source, locator string) Cite  { return Cite{s, locator, Memory} }
 func derived(s *Source, locator string) Cite { return Cite{s, locator, Derived} }
 func practice(what string) Cite              { return Cite{&srcPractice, what, Practice} }

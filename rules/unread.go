@@ -16,7 +16,7 @@ type Unread struct {
 func UnreadCites() (us []Unread) {
 	add := func(where string, cs []Cite) {
 		for _, c := range cs {
-			if c.Evidence != Read {
+			if !c.Evidence.Found() {
 				us = append(us, Unread{where, c})
 			}
 		}

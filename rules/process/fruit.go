@@ -6,6 +6,7 @@ const (
 	noteGrapes      = "copies of the 1994 text print 10, 15, 20 and 25 minutes for hot pack; two later copies print 10, 15, 15 and 20"
 	noteApricots    = "the Utah State University Extension table confirms the times from 3,001 to 8,000 ft"
 	noteApplePie    = "the reprint gives no jar size; pints or quarts from memory"
+	noteMincemeat   = "it holds beef and suet and no acid but cider: never in boiling water; the 1994 text prints the same"
 	noteCherryPie   = "30 minutes at low altitude was also read in a reprint"
 )
 
@@ -142,7 +143,10 @@ var fruit = []Food{
 		{Hot, Pint | Quart, boil4(30, 35, 40, 45), text1994Fruit(), ""},
 	}},
 	{"mincemeat-pie-filling", "mincemeat pie filling", "pie filling with meat", NoAcid, []Row{
-		{Hot, Quart, boil4(25, 30, 35, 40), recalledFruit(), ""},
+		{Hot, Quart, press(90, standard), mincemeat, noteMincemeat},
+	}},
+	{"zucchini-pineapple", "zucchini-pineapple", "cubed or shredded", RecipeLemon, []Row{
+		{Hot, HalfPint | Pint, boil3(15, 20, 25), florida("FCS8299 (HE247)"), ""},
 	}},
 	{"green-tomato-pie-filling", "green tomato pie filling", "pie filling", RecipeLemon, []Row{
 		{Hot, Quart, boil3(15, 20, 25), recalledFruit(), ""},

@@ -11,7 +11,7 @@ type Status uint8
 
 // The answers. NoProcess is for a record that no published row covers at all.
 const (
-	Met       Status = 1 << iota // as a row read in its source asks
+	Met       Status = 1 << iota // as a row that was read, at its source or in a copy, asks
 	Agrees                       // as a remembered row asks: confirm against current published guidance
 	Short                        // less than every published row asks
 	NoProcess                    // no tested process is published for this
@@ -148,7 +148,7 @@ const maxAllowance = 20
 // and altitude? The published table alone decides. Acid is another matter: see
 // [Food.Acid].
 //
-//   - A row read in its source establishes Met; a remembered one only Agrees.
+//   - A row that was read establishes Met; a remembered one only Agrees.
 //   - Any one published line is enough, and no time is mixed with the pressure
 //     of another line.
 //   - A pressure canner that was not vented is Short.
@@ -346,7 +346,7 @@ func answer(lines []Line, minutes, pressure int) Status {
 		if minutes < lines[i].Minutes || pressure < lines[i].PSI*10 {
 			continue
 		}
-		if lines[i].Row.Cite.Evidence == Seen {
+		if lines[i].Row.Cite.Evidence.Found() {
 			return Met
 		}
 		s = Agrees

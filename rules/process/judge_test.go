@@ -227,7 +227,7 @@ func TestMemoryNeverEstablishes(t *testing.T) {
 			}
 			seen := false
 			for _, l := range lines {
-				seen = seen || l.Row.Cite.Evidence == process.Seen
+				seen = seen || l.Row.Cite.Evidence.Found()
 			}
 			got := process.Was(record(q, 1000, 300)).Possible
 			want := process.Met

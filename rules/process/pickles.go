@@ -4,6 +4,7 @@ package process
 const (
 	noteBeets      = "a copy of the 1994 text misprints 45 minutes from 1,001 to 3,000 ft"
 	noteDilled     = "weak copy: retold figures that agree with the Guide as remembered"
+	noteReduced    = "pints only: the page of the National Center, the 1994 text and a bulletin of Michigan State University print no quarts"
 	noteSauerkraut = "the times to 1,000 ft were also read in a discussion of the Guide"
 )
 
@@ -48,7 +49,7 @@ var pickles = []Food{
 		{Raw, Quart, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"reduced-sodium-sliced-dill-pickles", "reduced-sodium sliced dill pickles", "slices", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(15, 20, 25), text1994Pickles(), ""},
+		{Raw, Pint, boil3(15, 20, 25), reducedSodium, noteReduced},
 	}},
 	{"quick-sweet-pickles", "quick sweet pickles", "slices", RecipeVinegar, []Row{
 		{Hot, Pint | Quart, boil3(5, 10, 15), recalledPickles(), ""},

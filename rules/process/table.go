@@ -54,14 +54,19 @@ const (
 // Evidence says how a published figure is known.
 type Evidence uint8
 
-// Seen was read in a copy of the published text. Memory was recalled, and is
-// to be confirmed against current published guidance.
+// Seen was read in the published text. Copied was read in a reprint or an
+// archived copy of it. Memory was recalled, and is to be confirmed against
+// current published guidance.
 const (
 	Seen Evidence = iota + 1
+	Copied
 	Memory
 )
 
-var evidenceWords = [...]string{Seen: "read in the source", Memory: "from memory, to be confirmed"}
+var evidenceWords = [...]string{Seen: "read in the source", Copied: "read in a copy", Memory: "from memory, to be confirmed"}
+
+// Found tells whether the figure was read, at the publisher or in a copy.
+func (e Evidence) Found() bool { return e == Seen || e == Copied }
 
 // String says it in words.
 func (e Evidence) String() string { return evidenceWords[e] }
@@ -205,6 +210,9 @@ func laterFruit() Cite { return Cite{guide + " (after 1994, as reprinted), Guide
 func laterTomatoes() Cite {
 	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Seen}
 }
+func reprintTomatoes() Cite {
+	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Copied}
+}
 func laterPickles() Cite {
 	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", Seen}
 }
@@ -237,9 +245,12 @@ func florida(number string) Cite {
 }
 
 var (
-	center   = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
-	nebraska = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Seen}
-	oklahoma = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
+	center        = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
+	nebraska      = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Seen}
+	mincemeat     = Cite{"National Center for Home Food Preservation, Festive Mincemeat Pie Filling (from AIB 539, 2015)", Seen}
+	cranberry     = Cite{"National Center for Home Food Preservation, Spicy Cranberry Salsa", Seen}
+	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", Seen}
+	oklahoma      = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
 	// noLiquid stands for raw tomatoes without liquid: two bulletins.
 	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Seen}
 )

@@ -52,8 +52,8 @@ func TestFoodsAreNamedOnce(t *testing.T) {
 			t.Errorf("%s: id, name, form or rows", key)
 		}
 	}
-	if len(ids) != 105 {
-		t.Errorf("%d products, want 105", len(ids))
+	if len(ids) != 107 {
+		t.Errorf("%d products, want 107", len(ids))
 	}
 }
 
@@ -69,7 +69,7 @@ func TestRowsAreSound(t *testing.T) {
 			if cited := f.Acid.Cite().Source != ""; cited != (f.Acid != process.NoAcid) || cited != (f.Acid.String() != "") {
 				t.Errorf("%s: acid %v, %+v", where, f.Acid, f.Acid.Cite())
 			}
-			if r.Cite.Source == "" || r.Cite.Evidence != process.Seen && r.Cite.Evidence != process.Memory {
+			if r.Cite.Source == "" || !r.Cite.Evidence.Found() && r.Cite.Evidence != process.Memory {
 				t.Errorf("%s: cite %+v", where, r.Cite)
 			}
 			if strings.Contains(r.Cite.Source+r.Note, "http") {
@@ -145,7 +145,7 @@ func TestTranscription(t *testing.T) {
 func cells() map[string]string {
 	packs := map[process.Pack]string{process.Hot: "hot", process.Raw: "raw", process.Hot | process.Raw: "hot-or-raw"}
 	jarIDs := map[process.Jar]string{process.HalfPint: "half-pint", process.Pint: "pint", process.Quart: "quart", process.HalfGallon: "half-gallon"}
-	evidence := map[process.Evidence]string{process.Seen: "seen", process.Memory: "memory"}
+	evidence := map[process.Evidence]string{process.Seen: "seen", process.Copied: "copy", process.Memory: "memory"}
 	all := map[string]string{}
 	for _, f := range process.Foods {
 		for _, r := range f.Rows {

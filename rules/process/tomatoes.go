@@ -6,6 +6,7 @@ const (
 	notePintsOnly   = "the copy prints this line for pints only; the Guide gives it for pints or quarts"
 	notePintsQuarts = "the copy prints one pressure line for pints and the next for quarts; the Guide gives every line for pints or quarts"
 	noteInWater15   = notePintsQuarts + "; a copy of the 1994 text misprints 20 minutes at 6 pounds"
+	noteTomatillos  = "boiled for 5 to 10 minutes, then canned hot as whole tomatoes in water, with the acid of tomatoes (p. 3-13)"
 	notePints40     = "misprinted in one copy as pints 40 and quarts 25 minutes; both lines are for pints or quarts (University of Florida IFAS Extension HE178)"
 )
 
@@ -37,6 +38,13 @@ var tomatoes = []Food{
 		{Raw, Pint | Quart, press(40, mild), noLiquid, notePints40},
 		{Raw, Pint | Quart, press(25, standard), noLiquid, notePints40},
 		{Raw, Pint | Quart, press(15, fifteen), noLiquid, ""},
+	}},
+	{"tomatillos", "tomatillos", "whole, packed in water", TomatoDose, []Row{
+		{Hot, Pint, boil4(40, 45, 50, 55), reprintTomatoes(), noteTomatillos},
+		{Hot, Quart, boil4(45, 50, 55, 60), reprintTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(15, mild), reprintTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(10, standard), reprintTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(1, fifteen), reprintTomatoes(), noteTomatillos},
 	}},
 	{"tomato-juice", "tomato juice", "juice", TomatoDose, []Row{
 		{Hot, Pint, boil4(35, 40, 45, 50), laterTomatoes(), ""},
@@ -113,6 +121,6 @@ var tomatoes = []Food{
 		{Hot, Pint, boil3(15, 20, 25), recalledFruit(), ""},
 	}},
 	{"spicy-cranberry-salsa", "spicy cranberry salsa", "salsa", RecipeSalsa, []Row{
-		{Hot, Pint, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, HalfPint | Pint, boil3(10, 15, 20), cranberry, ""},
 	}},
 }

@@ -153,7 +153,7 @@ nav a { margin-right: 1em; }
 </style>
 </head>
 <body>
-{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if eq .Evidence 1}}({{.Evidence}}){{else}}<span class="unread">{{.Evidence}}</span>{{end}}</li>{{end}}</ul>{{end}}
+{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if .Evidence.Found}}({{.Evidence}}){{else}}<span class="unread">{{.Evidence}}</span>{{end}}</li>{{end}}</ul>{{end}}
 <h1>Larderlamp rule book</h1>
 <p>Edition {{.Edition}}. A jar needs <b>support</b>: published guidance that lets it be kept or used soon. Every <b>restriction</b> that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; <b>missing support</b> says why. A <b>note</b> explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.</p>
 <nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a></nav>

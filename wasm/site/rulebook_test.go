@@ -54,7 +54,7 @@ func TestRulebookIsComplete(t *testing.T) {
 			t.Errorf("a case names %s, which is no rule", id)
 		}
 	}
-	for _, e := range []rules.Evidence{rules.Read, rules.Memory, rules.Practice, rules.Derived} {
+	for _, e := range []rules.Evidence{rules.Read, rules.Memory, rules.Practice, rules.Derived, rules.Copied} {
 		if !strings.Contains(book, e.String()) {
 			t.Errorf("nothing is %s", e)
 		}
