@@ -4,8 +4,7 @@ import (
 	"larderlamp/rules/locale"
 )
 
-// Unread is one thing this edition rests on that was not read in a published
-// source.
+// Unread is one thing this edition rests on that was not read at its publisher.
 type Unread struct {
 	Where string // rule, number, advice, caution or product
 	Cite  Cite
@@ -13,10 +12,19 @@ type Unread struct {
 
 // UnreadCites lists, in one place, every value from memory, every trade
 // practice without a source and everything derived, in the order of the book.
-func UnreadCites() (us []Unread) {
+func UnreadCites() []Unread {
+	return citesThat(func(e Evidence) bool { return !e.Found() })
+}
+
+// CopiedCites lists what was read in a copy, in the same order.
+func CopiedCites() []Unread {
+	return citesThat(func(e Evidence) bool { return e == Copied })
+}
+
+func citesThat(are func(Evidence) bool) (us []Unread) {
 	add := func(where string, cs []Cite) {
 		for _, c := range cs {
-			if !c.Evidence.Found() {
+			if are(c.Evidence) {
 				us = append(us, Unread{where, c})
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/xml"
+	"html/template"
 	"io"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 // The book has one anchor for every rule, number, question and piece of advice,
@@ -58,6 +60,27 @@ func TestRulebookIsComplete(t *testing.T) {
 		if !strings.Contains(book, e.String()) {
 			t.Errorf("nothing is %s", e)
 		}
+	}
+	// Every time from memory is on the page that lists them, and no other is.
+	remembered, _, _ := strings.Cut(book[strings.Index(book, `<h2 id="unread">`):], `<h2 id="copied">`)
+	rows := 0
+	for _, f := range process.Foods {
+		for _, r := range f.Rows {
+			if r.Cite.Evidence == process.Memory {
+				rows++
+			}
+		}
+	}
+	for _, f := range process.Figures(process.Memory) {
+		if !strings.Contains(remembered, template.HTMLEscapeString(f.What)) {
+			t.Errorf("the page of what is from memory lacks: %s", f.What)
+		}
+		if !strings.HasPrefix(f.What, "acid of ") {
+			rows--
+		}
+	}
+	if rows != 0 {
+		t.Errorf("%d rows from memory are not listed", rows)
 	}
 	if strings.Contains(book, "http") || strings.Contains(book, "<script") {
 		t.Error("the book refers to something outside it")
