@@ -16,10 +16,15 @@ window.larderStore = (() => {
       const request = indexedDB.open(name, version);
       request.addEventListener("success", () => {
         const connection = request.result;
+        const forget = () => {
+          if (connections.get(name) === connection) {
+            connections.delete(name);
+          }
+        };
         connections.set(name, connection);
         // The library closes the connection when another tab brings a new schema.
-        connection.addEventListener("versionchange", () => connections.delete(name));
-        connection.addEventListener("close", () => connections.delete(name));
+        connection.addEventListener("versionchange", forget);
+        connection.addEventListener("close", forget);
       });
       return request;
     },

@@ -21,13 +21,15 @@ import (
 	"larderlamp/rules"
 )
 
-// rows reads every row of the browser's store, as it is, by kind.
+// rows reads every row of the browser's store, as it is, by kind. Where there is
+// no store none is made.
 func (p *tab) rows() map[string][]string {
 	p.t.Helper()
 	return eval[map[string][]string](p, `(async () => {
 		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
-		const db = await done(indexedDB.open("larderlamp"));
-		const rows = {};
+		const request = indexedDB.open("larderlamp"), rows = {};
+		request.onupgradeneeded = () => request.transaction.abort();
+		const db = await done(request);
 		for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
 		db.close();
 		return rows })()`)

@@ -6,7 +6,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
+	"sync"
 	"syscall/js"
 	"time"
 
@@ -43,7 +45,7 @@ func Open(ctx context.Context, demo bool) (Store, Status) {
 	switch {
 	case ctx.Err() != nil:
 		why = "What is kept here cannot be opened. Close every other tab of this guide, which may be an older edition, and load this page again."
-	case errors.Is(err, ErrClosed):
+	case errors.Is(err, ErrNewer):
 		why = "A newer edition was used in this browser. Load this page again."
 	}
 	return NewMemory(), Status{Message: why + " The check works, but it is gone when the page is closed."}
@@ -52,13 +54,73 @@ func Open(ctx context.Context, demo bool) (Store, Status) {
 // IndexedDB keeps rows in the browser's IndexedDB: one object store for each
 // kind, the JSON text as the value, the id as the key.
 type IndexedDB struct {
-	name string
-	db   *idb.Database
+	name  string
+	steps []Step
+
+	mu     sync.Mutex
+	db     *idb.Database // nil while there is no connection
+	closed bool          // given back by the program
 }
 
 // OpenIndexedDB opens a database and brings it up to the schema.
-func OpenIndexedDB(ctx context.Context, name string, steps []Step) (s *IndexedDB, err error) {
+func OpenIndexedDB(ctx context.Context, name string, steps []Step) (*IndexedDB, error) {
+	s := &IndexedDB{name: name, steps: steps}
+	db, err := s.connect(ctx)
+	if err != nil {
+		return nil, err
+	}
+	s.db = db
+	return s, nil
+}
+
+// mostHeals bounds how often one opening adds what is missing: another page may
+// do the same in the same moment.
+const mostHeals = 5
+
+// connect opens the database and adds whatever it does not have, whatever its
+// version says. A program that opened it only to read has created an empty one
+// on some devices, which the steps then never completed.
+func (s *IndexedDB) connect(ctx context.Context) (db *idb.Database, err error) {
 	defer rescue("open", &err)
+	version := uint(len(s.steps))
+	for range mostHeals {
+		db, err = s.open(ctx, version)
+		if errors.Is(err, errVersion) && version != 0 {
+			// Of a newer edition, or of a device to which something was added.
+			version = 0
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		have, err := db.ObjectStoreNames()
+		if err != nil {
+			return nil, wrap("open", err)
+		}
+		// Every step of the schema adds a kind.
+		for _, name := range have {
+			if !slices.Contains(kinds(s.steps), name) {
+				return nil, errors.Join(fmt.Errorf("store: open: there are %s: %w", name, ErrNewer), db.Close())
+			}
+		}
+		if len(have) == len(kinds(s.steps)) {
+			return db, nil
+		}
+		now, err := db.Version()
+		if err == nil {
+			err = db.Close()
+		}
+		if err != nil {
+			return nil, wrap("open", err)
+		}
+		version = now + 1
+	}
+	return nil, fmt.Errorf("store: open: something is missing however often it is added: %w", ErrRefused)
+}
+
+// open opens the database at a version, or as it is when the version is 0, and
+// adds the kinds that are missing when the browser lets it.
+func (s *IndexedDB) open(ctx context.Context, version uint) (*idb.Database, error) {
 	helper := js.Global().Get("larderStore")
 	if !helper.Truthy() {
 		return nil, fmt.Errorf("store: idb.js is not loaded: %w", ErrRefused)
@@ -67,14 +129,20 @@ func OpenIndexedDB(ctx context.Context, name string, steps []Step) (s *IndexedDB
 	if err != nil {
 		return nil, wrap("open", err)
 	}
-	// The library stops heeding the upgrade with its context. A browser that was
-	// held up by another tab would then make the new version without its stores.
-	request, err := factory.Open(context.WithoutCancel(ctx), name, uint(len(steps)), func(db *idb.Database, old, _ uint) error {
-		for _, step := range steps[old:] {
-			for _, kind := range step {
-				if _, err := db.CreateObjectStore(string(kind), idb.ObjectStoreOptions{}); err != nil {
-					return err
-				}
+	// With its context the library would stop listening for the upgrade. A browser
+	// that was held up by another tab would then make the new version without its
+	// stores.
+	request, err := factory.Open(context.WithoutCancel(ctx), s.name, version, func(db *idb.Database, _, _ uint) error {
+		have, err := db.ObjectStoreNames()
+		if err != nil {
+			return err
+		}
+		for _, kind := range kinds(s.steps) {
+			if slices.Contains(have, kind) {
+				continue
+			}
+			if _, err := db.CreateObjectStore(kind, idb.ObjectStoreOptions{}); err != nil {
+				return err
 			}
 		}
 		return nil
@@ -90,13 +158,78 @@ func OpenIndexedDB(ctx context.Context, name string, steps []Step) (s *IndexedDB
 	if err != nil {
 		return nil, wrap("open", err)
 	}
-	return &IndexedDB{name, db}, nil
+	return db, nil
+}
+
+// kinds lists the kinds of a schema.
+func kinds(steps []Step) (names []string) {
+	for _, step := range steps {
+		for _, k := range step {
+			names = append(names, string(k))
+		}
+	}
+	return
+}
+
+// connected calls f with the connection. Phones take connections away while they
+// sleep, and browsers when they clean up: then it is opened afresh and f is
+// called once more. What f writes is there whole or not at all, so that writing
+// it twice does no harm.
+func (s *IndexedDB) connected(ctx context.Context, doing string, f func(*idb.Database) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	for again := false; ; again = true {
+		db, err := s.connection(ctx)
+		if err == nil {
+			err = attempt(doing, db, f)
+		}
+		if err == nil || again || !errors.Is(err, errCutOff) {
+			return err
+		}
+		js.Global().Get("console").Call("warn", "storage is opened again: "+err.Error())
+		s.drop(db)
+	}
+}
+
+// attempt calls f and turns what the browser throws into an error.
+func attempt(doing string, db *idb.Database, f func(*idb.Database) error) (err error) {
+	defer rescue(doing, &err)
+	return f(db)
+}
+
+// connection gives the connection, and opens one when there is none.
+func (s *IndexedDB) connection(ctx context.Context) (*idb.Database, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.closed {
+		return nil, fmt.Errorf("store: %s was given back: %w", s.name, ErrClosed)
+	}
+	if s.db == nil {
+		ctx, cancel := context.WithTimeout(ctx, patience)
+		defer cancel()
+		db, err := s.connect(ctx)
+		if err != nil {
+			return nil, err
+		}
+		s.db = db
+	}
+	return s.db, nil
+}
+
+// drop forgets a connection that the system has taken away.
+func (s *IndexedDB) drop(db *idb.Database) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.db == db && db != nil {
+		_ = db.Close() // it is of no use either way
+		s.db = nil
+	}
 }
 
 // Write implements Store. All requests are made before anything is awaited: a
 // transaction ends by itself as soon as the program waits for anything else.
-func (s *IndexedDB) Write(ctx context.Context, changes []Change) (err error) {
-	defer rescue("write", &err)
+func (s *IndexedDB) Write(ctx context.Context, changes []Change) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -106,14 +239,12 @@ func (s *IndexedDB) Write(ctx context.Context, changes []Change) (err error) {
 	if len(changes) == 0 {
 		return nil
 	}
-	var kinds []string
-	for _, step := range Steps {
-		for _, k := range step {
-			kinds = append(kinds, string(k))
-		}
-	}
+	return s.connected(ctx, "write", func(db *idb.Database) error { return write(ctx, db, kinds(Steps), changes) })
+}
+
+func write(ctx context.Context, db *idb.Database, kinds []string, changes []Change) error {
 	// Strict: an answer that was acknowledged is on the disk.
-	txn, err := s.db.TransactionWithOptions(idb.TransactionOptions{Mode: idb.TransactionReadWrite, Durability: idb.DurabilityStrict}, kinds[0], kinds[1:]...)
+	txn, err := db.TransactionWithOptions(idb.TransactionOptions{Mode: idb.TransactionReadWrite, Durability: idb.DurabilityStrict}, kinds[0], kinds[1:]...)
 	if err != nil {
 		return wrap("write", err)
 	}
@@ -133,14 +264,21 @@ func (s *IndexedDB) Write(ctx context.Context, changes []Change) (err error) {
 
 // Get implements Store.
 func (s *IndexedDB) Get(ctx context.Context, kind Kind, id string) (row Row, err error) {
-	defer rescue("get", &err)
 	if err := ctx.Err(); err != nil {
 		return Row{}, err
 	}
 	if !known(kind) {
 		return Row{}, unknownKind(kind)
 	}
-	txn, err := s.db.Transaction(idb.TransactionReadOnly, string(kind))
+	err = s.connected(ctx, "get", func(db *idb.Database) (err error) {
+		row, err = get(ctx, db, kind, id)
+		return err
+	})
+	return row, err
+}
+
+func get(ctx context.Context, db *idb.Database, kind Kind, id string) (Row, error) {
+	txn, err := db.Transaction(idb.TransactionReadOnly, string(kind))
 	if err != nil {
 		return Row{}, wrap("get", err)
 	}
@@ -168,7 +306,6 @@ func (s *IndexedDB) Get(ctx context.Context, kind Kind, id string) (row Row, err
 // List implements Store. It goes through the helper: the library can only walk
 // row by row, which takes many times as long.
 func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []Row, err error) {
-	defer rescue("list", &err)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -179,9 +316,13 @@ func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []
 	if limit <= 0 {
 		limit = 1<<31 - 1
 	}
-	lists, err := await(ctx, js.Global().Get("larderStore").Call("rows", s.name, string(kind), o.Newest, o.After, limit))
+	var lists js.Value
+	err = s.connected(ctx, "list", func(*idb.Database) (err error) {
+		lists, err = await(ctx, js.Global().Get("larderStore").Call("rows", s.name, string(kind), o.Newest, o.After, limit))
+		return wrap("list", err)
+	})
 	if err != nil {
-		return nil, wrap("list", err)
+		return nil, err
 	}
 	if lists.Index(0).String() == "" {
 		return nil, nil
@@ -206,7 +347,15 @@ func (s *IndexedDB) Alone(ctx context.Context) func() {
 }
 
 // Close implements Store.
-func (s *IndexedDB) Close() error { return wrap("close", s.db.Close()) }
+func (s *IndexedDB) Close() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.closed = true
+	if s.db == nil {
+		return nil
+	}
+	return wrap("close", s.db.Close())
+}
 
 // await waits for a promise. It must not be called from a callback of the
 // browser, which would stop the program.
@@ -264,8 +413,9 @@ func wrap(doing string, err error) error {
 		err   error
 	}{
 		{[]string{"QuotaExceededError"}, ErrFull},
-		{[]string{"InvalidStateError", "VersionError"}, ErrClosed},
-		{[]string{"SecurityError", "UnknownError", "NotAllowedError"}, ErrRefused},
+		{[]string{"VersionError"}, errVersion},
+		{[]string{"InvalidStateError", "AbortError", "UnknownError", "TransactionInactiveError", "NotFoundError"}, errCutOff},
+		{[]string{"SecurityError", "NotAllowedError"}, ErrRefused},
 	} {
 		for _, n := range known.names {
 			if name == n || errors.Is(err, idb.NewDOMException(n)) {

@@ -5,6 +5,9 @@ package store_test
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
+	"sync"
 	"syscall/js"
 	"testing"
 
@@ -88,7 +91,7 @@ func TestUpgrade(t *testing.T) {
 	if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
 		t.Errorf("the row is %s, %v", row.JSON, err)
 	}
-	if err := old.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrClosed) {
+	if err := old.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
 		t.Errorf("the old page wrote: %v", err)
 	}
 	if _, err := store.OpenIndexedDB(ctx, name, store.Steps); err == nil {
@@ -135,6 +138,179 @@ func TestQuota(t *testing.T) {
 	rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
 	if err != nil || len(rows) != 1 || rows[0].ID != "before" {
 		t.Errorf("left: %v, %v", ids(rows), err)
+	}
+}
+
+// lay makes a database of a version with some kinds, each with a row.
+func lay(t *testing.T, name string, version int, have []string) {
+	t.Helper()
+	laid := js.Global().Call("eval", `(async (name, version, kinds) => {
+		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const request = indexedDB.open(name, version);
+		request.onupgradeneeded = () => kinds.forEach(kind => request.result.createObjectStore(kind).put("1", "there"));
+		(await done(request)).close();
+	})`)
+	var list []any
+	for _, kind := range have {
+		list = append(list, kind)
+	}
+	settled := make(chan string, 1)
+	answer := func(text string) js.Func {
+		return js.FuncOf(func(js.Value, []js.Value) any { settled <- text; return nil })
+	}
+	laid.Invoke(name, version, list).Call("then", answer(""), answer("refused"))
+	if text := <-settled; text != "" {
+		t.Fatal(text)
+	}
+}
+
+// kinds lists every kind of the schema.
+func kinds() (all []string) {
+	for _, step := range store.Steps {
+		for _, k := range step {
+			all = append(all, string(k))
+		}
+	}
+	return
+}
+
+// usable fails unless every kind can be written and read, and the kinds that
+// were there before have kept their row.
+func usable(t *testing.T, s store.Store, had []string) {
+	t.Helper()
+	for _, kind := range kinds() {
+		write(t, s, put(store.Kind(kind), "new", `2`))
+		rows, err := s.List(ctx, store.Kind(kind), store.ListOptions{})
+		want := []string{"new"}
+		if slices.Contains(had, kind) {
+			want = append(want, "there")
+		}
+		if err != nil || !slices.Equal(ids(rows), want) {
+			t.Errorf("%s: %v, %v, want %v", kind, ids(rows), err, want)
+		}
+	}
+}
+
+// Whatever of the schema is missing is added when a database is opened, whatever
+// its version: on some devices a reader once made an empty one. Nothing that is
+// there is lost, and the next opening finds all of it.
+func TestMissingIsAdded(t *testing.T) {
+	all := kinds()
+	for version := 1; version <= len(store.Steps)+3; version++ {
+		for missing := range len(all) + 2 {
+			var have []string
+			for i, kind := range all {
+				if i != missing && missing <= len(all) {
+					have = append(have, kind)
+				}
+			}
+			t.Run(fmt.Sprintf("version %d with %v", version, have), func(t *testing.T) {
+				name := fresh(t)
+				lay(t, name, version, have)
+				s := open(t, name, store.Steps)
+				usable(t, s, have)
+				if err := s.Close(); err != nil {
+					t.Fatal(err)
+				}
+				again := open(t, name, store.Steps)
+				usable(t, again, have)
+				if err := again.Close(); err != nil {
+					t.Fatal(err)
+				}
+			})
+		}
+	}
+}
+
+// Two pages that find the same missing in the same moment both get there, and a
+// page that is open meanwhile goes on.
+func TestTwoAddWhatIsMissing(t *testing.T) {
+	name := fresh(t)
+	lay(t, name, 1, nil)
+	var wg sync.WaitGroup
+	for n := range 4 {
+		wg.Go(func() {
+			s, err := store.OpenIndexedDB(ctx, name, store.Steps)
+			if err == nil {
+				err = s.Write(ctx, []store.Change{put(store.KindChecks, fmt.Sprint("page-", n), `1`)})
+			}
+			if err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	wg.Wait()
+	if rows, err := open(t, name, store.Steps).List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 4 {
+		t.Errorf("%v, %v", ids(rows), err)
+	}
+}
+
+// A device to which something was added has a later version than the schema. The
+// next step of the schema still finds its way in.
+func TestStepAfterHealing(t *testing.T) {
+	name := fresh(t)
+	lay(t, name, len(store.Steps), nil)
+	s := open(t, name, store.Steps)
+	write(t, s, put(store.KindChecks, "a", `1`))
+	later := append(append([]store.Step{}, store.Steps...), store.Step{"later"})
+	next := open(t, name, later)
+	if row, err := next.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `1` {
+		t.Errorf("%s, %v", row.JSON, err)
+	}
+	if err := s.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
+		t.Errorf("the old page wrote: %v", err)
+	}
+}
+
+// A connection that the system takes away is opened again, and what was being
+// written or read when it was noticed is done all the same.
+func TestCutOff(t *testing.T) {
+	js.Global().Call("eval", `
+		window.opened = [];
+		window.openFirst = IDBFactory.prototype.open;
+		IDBFactory.prototype.open = function (...how) {
+			const request = openFirst.apply(this, how);
+			request.addEventListener("success", () => opened.push(request.result));
+			return request;
+		};
+		window.cutOff = {
+			// The connection is gone, and nobody has said so.
+			closed: () => opened.at(-1).close(),
+			// The browser says that it is gone.
+			told: () => { opened.at(-1).close(); opened.at(-1).dispatchEvent(new Event("close")) },
+			...Object.fromEntries(["InvalidStateError", "UnknownError", "AbortError"].map(name => [name, () => {
+				const { transaction } = IDBDatabase.prototype;
+				IDBDatabase.prototype.transaction = function () {
+					IDBDatabase.prototype.transaction = transaction;
+					throw new DOMException("Connection to Indexed Database server lost. Refresh the page to try again", name);
+				};
+			}])),
+		}`)
+	s := open(t, fresh(t), store.Steps)
+	n := 0
+	for _, how := range []string{"closed", "told", "InvalidStateError", "UnknownError", "AbortError"} {
+		cut := func() { js.Global().Get("cutOff").Call(how) }
+		cut()
+		n++
+		write(t, s, put(store.KindChecks, fmt.Sprint("row-", n), `1`))
+		cut()
+		if _, err := s.Get(ctx, store.KindChecks, fmt.Sprint("row-", n)); err != nil {
+			t.Errorf("%s: get: %v", how, err)
+		}
+		cut()
+		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != n {
+			t.Errorf("%s: list: %v, %v", how, ids(rows), err)
+		}
+	}
+	// A browser that never lets the page in again is said so, not tried for ever.
+	js.Global().Call("eval", `window.transactionFirst = IDBDatabase.prototype.transaction; IDBDatabase.prototype.transaction = () => { throw new DOMException("lost", "UnknownError") }`)
+	defer js.Global().Call("eval", `IDBDatabase.prototype.transaction = transactionFirst; IDBFactory.prototype.open = openFirst`)
+	err := s.Write(ctx, []store.Change{put(store.KindChecks, "never", `1`)})
+	if p, ok := errors.AsType[interface {
+		error
+		Plain() string
+	}](err); !ok || !strings.Contains(p.Plain(), "cut this page off") {
+		t.Errorf("the error is %v", err)
 	}
 }
 

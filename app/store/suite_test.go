@@ -187,7 +187,7 @@ func TestMemory(t *testing.T) {
 
 // Every error that a person may see says it in a sentence.
 func TestPlainErrors(t *testing.T) {
-	for _, err := range []error{store.ErrNotFound, store.ErrFull, store.ErrClosed, store.ErrRefused} {
+	for _, err := range []error{store.ErrNotFound, store.ErrFull, store.ErrNewer, store.ErrClosed, store.ErrRefused} {
 		p, ok := err.(interface{ Plain() string })
 		if !ok || !strings.HasSuffix(p.Plain(), ".") {
 			t.Errorf("%v has no plain sentence", err)

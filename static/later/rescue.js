@@ -4,18 +4,46 @@
 "use strict";
 
 const root = new URL("../..", import.meta.url).pathname;
-const database = () => (localStorage.getItem("larderlamp-demo") === "on" ? "larderlamp-demo" : "larderlamp");
+
+// A browser that blocks storage throws when asked.
+function database() {
+  try {
+    return localStorage.getItem("larderlamp-demo") === "on" ? "larderlamp-demo" : "larderlamp";
+  } catch {
+    return "larderlamp";
+  }
+}
 
 const done = (request) => new Promise((resolve, reject) => {
   request.onsuccess = () => resolve(request.result);
   request.onerror = () => reject(request.error);
-  request.onblocked = () => reject(new Error("the database is in use"));
 });
+
+// opened gives the database, or nothing when there is none on this device. The
+// browser would make an empty one, to which the program's schema would no longer
+// be added: that is called off.
+function opened() {
+  const request = indexedDB.open(database());
+  let none = false;
+  request.onupgradeneeded = () => {
+    none = true;
+    request.transaction.abort();
+  };
+  return done(request).catch((err) => {
+    if (none) {
+      return null;
+    }
+    throw err;
+  });
+}
 
 // stored gives the rows of every kind, each as JSON text.
 async function stored() {
   const rows = {};
-  const db = await done(indexedDB.open(database()));
+  const db = await opened();
+  if (!db) {
+    return rows;
+  }
   try {
     for (const kind of db.objectStoreNames) {
       rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
@@ -33,6 +61,9 @@ const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips
 // backup gives the text of a backup of all that is on this device.
 export async function backup() {
   const rows = await stored();
+  if (Object.values(rows).every((all) => all.length === 0)) {
+    throw new Error("nothing is kept on this device");
+  }
   const { edition } = await (await fetch(root + "static/edition.json")).json();
   const now = new Date().toISOString().replace(/\.\d+Z$/, "Z");
   const settings = rows.settings?.[0] ?? JSON.stringify({ version: 2, changed: now, revision: 0 });
