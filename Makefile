@@ -1,5 +1,5 @@
 # Larderlamp. `make help` lists the targets. Go and make are enough to build and
-# run; the tests also need a Chromium, which `make browser` installs, and npm.
+# run; the tests also need three browsers, which `make browser` installs, and npm.
 
 PORT ?= 8080
 PREFIX ?=
@@ -25,7 +25,7 @@ PROOFS := Prove|Proof
 # Packages with tests of whole flows in a browser.
 E2E := ./app/e2e/... ./wasm/hosting
 # What they are told.
-ON_PAGES = PATH="$(BIN):$$PATH" PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)'
+ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)'
 
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
@@ -113,11 +113,11 @@ wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAsse
 browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB of a browser
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 
-e2e: browser build $(AXE) ## whole flows in a browser, with axe
+e2e: browser build $(WINDOW) $(AXE) ## whole flows in Chromium, Firefox and WebKit, with axe
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
-lost: browser build $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
+lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
 	MOMENTS=$(MOMENTS) $(ON_PAGES) $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
@@ -137,20 +137,31 @@ npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
 
-# All tests find a browser in the path; $CHROME is put there under a known name.
-browser: ## install Debian's chromium with apt-get, if no browser is found
+# All tests find Chromium in the path; $CHROME is put there under a known name.
+# Firefox and WebKit are Debian's; WebKit needs a screen, which Xvfb is.
+browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb with apt-get, those that are not found
 	@mkdir -p $(BIN); rm -f $(BIN)/chromium; \
 	if [ -n '$(CHROME)' ]; then \
 		command -v '$(CHROME)' >/dev/null || { echo 'CHROME is $(CHROME), which cannot be run' >&2; exit 1; }; \
 		printf '#!/bin/sh\nexec "%s" "$$@"\n' "$$(command -v '$(CHROME)')" >$(BIN)/chromium; \
-		chmod +x $(BIN)/chromium; echo 'browser: $(CHROME)'; exit 0; \
+		chmod +x $(BIN)/chromium; \
 	fi; \
-	for c in chromium chromium-browser google-chrome; do \
-		if command -v $$c >/dev/null; then echo "browser: $$(command -v $$c)"; exit 0; fi; \
-	done; \
-	echo 'no chromium, chromium-browser, google-chrome or $$CHROME: installing chromium with apt-get' >&2; \
-	command -v apt-get >/dev/null || { echo 'there is no apt-get; install a Chromium and set CHROME to it' >&2; exit 1; }; \
-	apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium && command -v chromium
+	missing=; \
+	first() { package=$$1; shift; for c; do if found=$$(PATH="$(BIN):$$PATH" command -v $$c); then echo "browser: $$found"; return; fi; done; missing="$$missing $$package"; }; \
+	first chromium chromium chromium-browser google-chrome; \
+	first firefox-esr firefox-esr firefox; \
+	first webkit2gtk-driver WebKitWebDriver; \
+	first xvfb Xvfb; \
+	if [ -n "$$missing" ]; then \
+		echo "not found, and installed with apt-get:$$missing" >&2; \
+		command -v apt-get >/dev/null || { echo 'there is no apt-get; install them by hand (and set CHROME to a Chromium of your own)' >&2; exit 1; }; \
+		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends $$missing; \
+	fi
+
+# The window that WebKit is driven in; it needs no compiler of C.
+WINDOW := build/webkit-window
+$(WINDOW): FORCE
+	CGO_ENABLED=0 $(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/window
 
 size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
@@ -164,7 +175,7 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 	@$(BARS) -only BenchmarkStart <build/start.txt
 
 # Whatever fails is missing from the table, which then fails.
-bench: browser build build/bare.wasm $(AXE) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
+bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
 	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
 	@{ $(GO) test -run '^$$' -bench '^BenchmarkEvaluate$$' -benchmem ./rules; \
 	$(MAKE) -sk engines size prove; \

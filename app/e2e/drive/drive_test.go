@@ -1,0 +1,169 @@
+//go:build e2e && linux
+
+package drive
+
+import (
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A page with what the guide is made of, and nothing else.
+const bench = `<!doctype html><meta name="viewport" content="width=device-width"><title>bench</title><body>
+<label class="choice"><input type="radio" name="choice" value="a"><span>The lid bulges</span></label>
+<label class="choice"><input type="radio" name="choice" value="b"><span>The lid is flat</span></label>
+<input id="text"><button id="button">Press me</button><input type="file" id="file"><a href="/other">Elsewhere</a>
+<script>
+const said = [];
+for (const type of ["pointerdown", "pointerup", "click"]) {
+	addEventListener(type, e => { if (e.isTrusted) said.push(type + " " + e.target.localName + (e.pointerType ? " " + e.pointerType : "")); }, true);
+}
+const open = () => new Promise((done, fail) => {
+	const r = indexedDB.open("bench", 1);
+	r.onupgradeneeded = () => r.result.createObjectStore("rows");
+	r.onsuccess = () => done(r.result);
+	r.onerror = () => fail(r.error);
+});
+const put = async text => { const db = await open(); await new Promise((done, fail) => { const t = db.transaction("rows", "readwrite", { durability: "strict" }); t.objectStore("rows").put(text, 1); t.oncomplete = done; t.onabort = () => fail(t.error); }); db.close(); return true; };
+const get = async () => { const db = await open(); const v = await new Promise((done, fail) => { const r = db.transaction("rows").objectStore("rows").get(1); r.onsuccess = () => done(r.result); r.onerror = () => fail(r.error); }); db.close(); return v ?? ""; };
+</script>`
+
+func each(t *testing.T, do func(t *testing.T, e Engine, site string)) {
+	site := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		if r.URL.Path == "/strict" {
+			w.Header().Set("Content-Security-Policy", "default-src 'none'; script-src 'none'")
+		}
+		io.WriteString(w, bench)
+	}))
+	t.Cleanup(site.Close)
+	for _, e := range Engines {
+		t.Run(string(e), func(t *testing.T) { do(t, e, site.URL) })
+	}
+}
+
+// The same calls do the same in every engine: what was touched, pressed, given
+// and kept is there.
+func TestDrive(t *testing.T) {
+	each(t, func(t *testing.T, e Engine, site string) {
+		b := Start(t, e)
+		p := b.Open(t, site, Phone)
+		p.Load("/")
+		if got := Eval[string](p, `innerWidth + "x" + innerHeight`); got != "360x640" {
+			t.Errorf("the page is %s", got)
+		}
+		p.Touch("label", "The lid is flat")
+		p.Wait(`document.querySelector("[value=b]").checked`)
+		t.Logf("a touch of a label is %s", Eval[[]string](p, `said`))
+		p.Touch("button", "Press me")
+		p.Wait(`said.includes("click button touch") || said.includes("click button mouse") || said.includes("click button")`)
+		p.Walk(`e.id === "text"`)
+		p.Type("green, É 7")
+		p.Press(Backspace, Left, "x")
+		if got := Eval[string](p, `document.querySelector("#text").value`); got != "green, Éx " {
+			t.Errorf("typed %q", got)
+		}
+		name := filepath.Join(t.TempDir(), "file.json")
+		if err := os.WriteFile(name, []byte(`{"a": 1}`), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		p.Files("#file", name)
+		if got := Eval[string](p, `document.querySelector("#file").files[0].text()`); got != `{"a": 1}` {
+			t.Errorf("the file says %q", got)
+		}
+		// A chooser that the page opens by itself waits for the file.
+		Eval[bool](p, `(() => { const button = document.querySelector("#button"); window.cancelled = false; window.given = "";
+			button.onclick = () => { const f = document.createElement("input"); f.type = "file"; f.dataset.choose = ""; document.body.append(f);
+				f.oncancel = () => { cancelled = true }; f.onchange = async () => { given = await f.files[0].text() }; f.click() }; return true })()`)
+		p.Touch("button", "Press me")
+		p.Files("[data-choose]", name)
+		p.Wait(`given === '{"a": 1}'`)
+		if Eval[bool](p, `cancelled`) {
+			t.Error("the chooser was cancelled")
+		}
+		p.Touch("a", "Elsewhere")
+		p.Wait(`location.pathname === "/other"`)
+		p.Back()
+		p.Wait(`location.pathname === "/"`)
+		if png := p.Picture(); !strings.HasPrefix(string(png), "\x89PNG") {
+			t.Errorf("the picture is %.20q", png)
+		}
+		if _, err := Evaluate[bool](p, `nothing.of.that`); err == nil {
+			t.Error("an exception is no error")
+		}
+		Eval[bool](p, `put("kept")`)
+		q := b.Open(t, site, Phone)
+		q.Load("/second")
+		if got := Eval[string](q, `get()`); got != "kept" {
+			t.Errorf("a second tab finds %q", got)
+		}
+		if got := Eval[string](p, `location.pathname`); got != "/" {
+			t.Errorf("the first tab is at %s", got)
+		}
+		Eval[bool](q, `put("for good")`)
+		b.Restart(t)
+		r := b.Open(t, site, Desktop)
+		r.Load("/third")
+		if got := Eval[string](r, `get()`); got != "for good" {
+			t.Errorf("after a restart: %q", got)
+		}
+		r.Touch("label", "The lid bulges")
+		r.Wait(`document.querySelector("[value=a]").checked`)
+		Eval[bool](r, `put("strict")`)
+		b.Kill(t)
+		s := b.Open(t, site, Phone)
+		s.Load("/fourth")
+		if got := Eval[string](s, `get()`); got != "strict" {
+			t.Errorf("after it was killed: %q", got)
+		}
+	})
+}
+
+// What a page must not do is heard in every engine.
+func TestFaultsAreHeard(t *testing.T) {
+	each(t, func(t *testing.T, e Engine, site string) {
+		b := Start(t, e)
+		for _, fault := range []struct{ path, does, says string }{
+			{"/", `console.error("an error of the page"), true`, "an error of the page"},
+			{"/", `setTimeout(() => { throw new Error("an exception of the page") }), true`, "an exception of the page"},
+			{"/strict", `true`, breach},
+			{"/", `fetch("http://larder.example/spy").catch(() => {}), true`, foreign + "http://larder.example/spy"},
+		} {
+			heard := &recorder{TB: t}
+			p := b.Open(t, site, Phone)
+			p.Load(fault.path)
+			p.T = heard
+			Eval[bool](p, fault.does)
+			err := await("a fault", func() error {
+				p.page.listen()
+				if all := strings.Join(p.faults.all(), "\n"); !strings.Contains(all, fault.says) {
+					return fmt.Errorf("heard %q", all)
+				}
+				return nil
+			})
+			if err != nil {
+				t.Errorf("%s: %v", fault.does, err)
+			}
+			p.check()
+			if !heard.failed {
+				t.Errorf("%s does not fail its test", fault.does)
+			}
+			p.Close()
+			p.faults = &faults{}
+		}
+	})
+}
+
+// recorder is a test that may fail.
+type recorder struct {
+	testing.TB
+	failed bool
+}
+
+func (r *recorder) Errorf(string, ...any) { r.failed = true }
+func (r *recorder) Failed() bool          { return false }

@@ -1,0 +1,156 @@
+//go:build e2e && linux
+
+// Command window is a window of WebKitGTK for the tests, and nothing else: a
+// page of any width, data that stay between starts, no traffic but to this
+// computer, the console written to a file, and a script before those of a page.
+// WebKitWebDriver starts and drives it. The MiniBrowser that comes with the
+// library can do none of these.
+package main
+
+import (
+	"fmt"
+	"os"
+	"runtime"
+	"strconv"
+	"syscall"
+
+	"github.com/ebitengine/purego"
+)
+
+// The calls of GTK 3 and WebKitGTK that are used, by their C names.
+var (
+	gtkInit         func(argc, argv uintptr)
+	gtkMain         func()
+	gtkWindowNew    func(kind int32) uintptr
+	gtkWindowSize   func(window uintptr, width, height int32)
+	gtkContainerAdd func(container, widget uintptr)
+	gtkShowAll      func(widget uintptr)
+	gtkDestroy      func(widget uintptr)
+	gObjectNew      uintptr
+	gSignalConnect  func(object uintptr, signal string, handler, data, destroy uintptr, flags int32) uint64
+	managerNew      uintptr
+	managerProxy    func(manager uintptr, mode int32, settings uintptr)
+	proxyNew        func(uri string, ignored uintptr) uintptr
+	contextNew      func(manager uintptr) uintptr
+	contextAllow    func(context uintptr, allowed bool)
+	settingsNew     func() uintptr
+	settingsConsole func(settings uintptr, on bool)
+	viewType        func() uintptr
+	scriptsOf       func(view uintptr) uintptr
+	scriptNew       func(source string, frames, time int32, allow, block uintptr) uintptr
+	scriptAdd       func(manager, script uintptr)
+)
+
+func main() {
+	if len(os.Args) < 5 {
+		fmt.Fprintln(os.Stderr, "usage: window profile console proxy script")
+		os.Exit(2)
+	}
+	if err := run(os.Args[1], os.Args[2], os.Args[3], os.Args[4]); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func run(profile, console, proxy, script string) error {
+	runtime.LockOSThread() // GTK stays on the thread it was started on
+	if err := os.WriteFile(console+".pid", []byte(strconv.Itoa(os.Getpid())), 0o600); err != nil {
+		return fmt.Errorf("console: %w", err)
+	}
+	out, err := os.OpenFile(console, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+	if err != nil {
+		return fmt.Errorf("console: %w", err)
+	}
+	// The processes of the pages write to the same descriptors.
+	for _, fd := range []int{1, 2} {
+		if err := syscall.Dup3(int(out.Fd()), fd, 0); err != nil {
+			return fmt.Errorf("console: %w", err)
+		}
+	}
+	if err := load(); err != nil {
+		return err
+	}
+	gtkInit(0, 0)
+
+	manager := call(managerNew, text("base-data-directory"), text(profile+"/data"), text("base-cache-directory"), text(profile+"/cache"), 0)
+	ignored := [...]uintptr{text("127.0.0.1"), 0}
+	const custom = 2
+	managerProxy(manager, custom, proxyNew(proxy, pointer(&ignored)))
+	context := contextNew(manager)
+	contextAllow(context, true)
+	settings := settingsNew()
+	settingsConsole(settings, true)
+
+	closed := purego.NewCallback(func(view, data uintptr) uintptr {
+		gtkDestroy(data)
+		return 0
+	})
+	create := purego.NewCallback(func(session, data uintptr) uintptr {
+		view := call(gObjectNew, viewType(), text("web-context"), context, text("settings"), settings, text("is-controlled-by-automation"), 1, 0)
+		window := gtkWindowNew(0)
+		gtkWindowSize(window, 360, 640)
+		gtkContainerAdd(window, view)
+		gtkShowAll(window)
+		scriptAdd(scriptsOf(view), scriptNew(script, 0, 0, 0, 0))
+		gSignalConnect(view, "close", closed, window, 0, 0)
+		return view
+	})
+	started := purego.NewCallback(func(context, session, data uintptr) uintptr {
+		gSignalConnect(session, "create-web-view", create, 0, 0, 0)
+		return 0
+	})
+	gSignalConnect(context, "automation-started", started, 0, 0, 0)
+	gtkMain()
+	return nil
+}
+
+// load finds the libraries, which come with the Debian package
+// webkit2gtk-driver.
+func load() error {
+	for _, l := range []struct {
+		file  string
+		calls map[string]any
+	}{
+		{"libgtk-3.so.0", map[string]any{
+			"gtk_init": &gtkInit, "gtk_main": &gtkMain, "gtk_window_new": &gtkWindowNew,
+			"gtk_window_set_default_size": &gtkWindowSize, "gtk_container_add": &gtkContainerAdd,
+			"gtk_widget_show_all": &gtkShowAll, "gtk_widget_destroy": &gtkDestroy}},
+		{"libgobject-2.0.so.0", map[string]any{
+			"g_object_new": &gObjectNew, "g_signal_connect_data": &gSignalConnect}},
+		{"libwebkit2gtk-4.1.so.0", map[string]any{
+			"webkit_website_data_manager_new":                             &managerNew,
+			"webkit_website_data_manager_set_network_proxy_settings":      &managerProxy,
+			"webkit_network_proxy_settings_new":                           &proxyNew,
+			"webkit_web_context_new_with_website_data_manager":            &contextNew,
+			"webkit_web_context_set_automation_allowed":                   &contextAllow,
+			"webkit_settings_new":                                         &settingsNew,
+			"webkit_settings_set_enable_write_console_messages_to_stdout": &settingsConsole,
+			"webkit_web_view_get_type":                                    &viewType,
+			"webkit_web_view_get_user_content_manager":                    &scriptsOf,
+			"webkit_user_script_new":                                      &scriptNew,
+			"webkit_user_content_manager_add_script":                      &scriptAdd}},
+	} {
+		library, err := purego.Dlopen(l.file, purego.RTLD_NOW|purego.RTLD_GLOBAL)
+		if err != nil {
+			return fmt.Errorf("%s: %w", l.file, err)
+		}
+		for name, into := range l.calls {
+			symbol, err := purego.Dlsym(library, name)
+			if err != nil {
+				return fmt.Errorf("%s: %w", name, err)
+			}
+			if address, ok := into.(*uintptr); ok {
+				*address = symbol // takes any number of arguments; see call
+			} else {
+				purego.RegisterFunc(into, symbol)
+			}
+		}
+	}
+	return nil
+}
+
+// call calls a function that takes any number of arguments.
+func call(function uintptr, args ...uintptr) uintptr {
+	v, _, _ := purego.SyscallN(function, args...)
+	return v
+}
