@@ -18,6 +18,8 @@ var (
 	srcGifts        = Source{"nchfp-gifts", "Home-canned gifts", "National Center for Home Food Preservation", "2003"}
 	srcPeach        = Source{"nchfp-peach", "Peaches, halved or sliced: caution on white-fleshed peaches", "National Center for Home Food Preservation", ""}
 	srcMincemeat    = Source{"nchfp-mincemeat", "Festive mincemeat pie filling", "National Center for Home Food Preservation", "2015"}
+	srcSmokedFish   = Source{"nchfp-smoked", "Smoked fish", "National Center for Home Food Preservation", ""}
+	srcJarSizes     = Source{"nchfp-jars", "Jar size choices have you frustrated?", "National Center for Home Food Preservation", ""}
 	srcCranberry    = Source{"nchfp-cranberry", "Spicy cranberry salsa", "National Center for Home Food Preservation", ""}
 	srcZucchiniUF   = Source{"uf-zucchini", "Zucchini-pineapple, FCS8299", "University of Florida IFAS Extension", "2014"}
 	srcJamOpen      = Source{"nchfp-jam", "Storing opened jams and jellies", "National Center for Home Food Preservation", ""}
@@ -54,6 +56,10 @@ var (
 	srcPickleMSU    = Source{"msu-pickles", "Pickle problems, bulletins 01600611 and 01600612", "Michigan State University Extension", "1997"}
 	srcStoreMSU     = Source{"msu-storing", "Storing canned food, bulletin 01600952", "Michigan State University Extension", "1997"}
 	srcFishMSU      = Source{"msu-fish", "Canning fish, bulletin 01600574", "Michigan State University Extension", "1997"}
+	srcPieMSU       = Source{"msu-pie", "Pie fillings, bulletins 01600844 and 01600846", "Michigan State University Extension", "1997"}
+	srcTomatoMSU    = Source{"msu-tomato", "Tomato products, bulletins 01600833, 01600876 and 01600878", "Michigan State University Extension", "1997"}
+	srcShellMSU     = Source{"msu-shellfish", "Clams, crab and oysters, bulletins 01600851 to 01600853", "Michigan State University Extension", "1997"}
+	srcCornMSU      = Source{"msu-corn-relish", "Corn relish, bulletin 01600282", "Michigan State University Extension", "1997"}
 	srcDillyMSU     = Source{"msu-dilly", "Canning dilly green beans and pickled vegetables", "Michigan State University Extension", ""}
 	srcOldMSU       = Source{"msu-old", "How old are your home canned foods?", "Michigan State University Extension", ""}
 	srcAskColour    = Source{"ndsu-colour", "Discoloration in canned foods", "North Dakota State University Extension", ""}
@@ -115,6 +121,7 @@ var (
 	srcLaw          = Source{"21-cfr", "21 CFR 113.3 and 114.3", "US Food and Drug Administration", ""}
 	srcChilled      = Source{"graham-1997", "Growth of non-proteolytic C. botulinum at chill temperatures (Graham 1997)", "", "1997"}
 	srcProcesses    = Source{"usda-processes", "Complete Guide to Home Canning, process tables (later copies)", "US Department of Agriculture, AIB 539", "1994 to 2015 texts"}
+	srcPectin1994   = Source{"usda-pectin", "Complete Guide to Home Canning, jams and jellies with added pectin", "US Department of Agriculture, AIB 539", "1994 text"}
 	srcRecipes      = Source{"nchfp-recipes", "How do I can? Recipe pages", "National Center for Home Food Preservation", ""}
 	srcProblemsK    = Source{"kstate-problems", "Canning problems and their causes", "Kansas State University Extension", ""}
 	srcMeatColour   = Source{"fsis-colour", "The color of meat and poultry", "USDA Food Safety and Inspection Service", ""}

@@ -72,7 +72,13 @@ type Product struct {
 	Looks []*LookAlike
 	// Caution says why the product has no safe process, or what it needs.
 	Caution string
-	Cites   []Cite
+	// Condition is what has to be asked about the food for its published process
+	// to hold; nil when the other questions ask everything.
+	Condition *Condition
+	// RecipeThickens marks the one food whose tested recipe holds a flour paste:
+	// flour is no addition there.
+	RecipeThickens bool
+	Cites          []Cite
 }
 
 // Tell narrows the situation to what the catalogue knows of the product. A

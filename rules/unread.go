@@ -6,7 +6,7 @@ import (
 
 // Unread is one thing this edition rests on that was not read at its publisher.
 type Unread struct {
-	Where string // rule, number, advice, caution or product
+	Where string // rule, number, advice, caution, product or condition
 	Cite  Cite
 }
 
@@ -46,6 +46,9 @@ func citesThat(are func(Evidence) bool) (us []Unread) {
 	for i := range Catalogue {
 		p := &Catalogue[i]
 		add("product "+p.ID, p.Cites)
+		if p.Condition != nil {
+			add("condition of "+p.ID, p.Condition.Cites)
+		}
 		for _, l := range p.Looks {
 			add("look of "+p.ID, l.Cites)
 		}

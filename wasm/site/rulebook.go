@@ -106,12 +106,18 @@ func writeBook(out io.Writer, uses map[string][]app.Use) error {
 		Questions []question
 		Advices   []rules.Advice
 		Cautions  []rules.Caution
+		Foods     []*rules.Product // that have a condition
 		Unread    []rules.Unread
 		Copied    []rules.Unread
 		Recalled  []process.Figure
 		Reprinted []process.Figure
 	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites(),
 		Copied: rules.CopiedCites(), Recalled: process.Figures(process.Memory), Reprinted: process.Figures(process.Copied)}
+	for i := range rules.Catalogue {
+		if p := &rules.Catalogue[i]; p.Condition != nil {
+			book.Foods = append(book.Foods, p)
+		}
+	}
 	for p := range rules.Parts {
 		part := part{Name: rules.Parts[p].Heading()}
 		for i := range rules.Parts[p].Rules {
@@ -161,7 +167,7 @@ nav a { margin-right: 1em; }
 {{define "cites"}}<ul>{{range .}}<li>{{.}} {{if .Evidence.Found}}({{.Evidence}}){{else}}<span class="unread">{{.Evidence}}</span>{{end}}</li>{{end}}</ul>{{end}}
 <h1>Larderlamp rule book</h1>
 <p>Edition {{.Edition}}. A jar needs <b>support</b>: published guidance that lets it be kept or used soon. Every <b>restriction</b> that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; <b>missing support</b> says why. A <b>note</b> explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.</p>
-<nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a><a href="#copied">Read in a copy</a></nav>
+<nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#conditions">Foods with a condition</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a><a href="#copied">Read in a copy</a></nav>
 {{range .Parts}}
 <h2>{{.Name}}</h2>
 {{range .Entries}}<article id="{{.ID}}">
@@ -179,6 +185,10 @@ nav a { margin-right: 1em; }
 {{end}}
 <h2 id="questions">Questions</h2>
 {{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li>{{.Label}}</li>{{end}}</ul><p>Bears on:{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{index .Cites 0}}){{end}}</p></article>
+{{end}}
+<h2 id="conditions">Foods with a condition</h2>
+<p>What has to be asked about a food for its published process to hold. Anything but "yes" leaves the jar without support.</p>
+{{range .Foods}}<article id="condition.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Name}}</p><p><b>{{.Condition.Ask}}</b></p><p>Why: {{.Condition.Why}}</p><ul><li>{{.Condition.OK}}</li><li>{{.Condition.Not}}</li></ul>{{template "cites" .Condition.Cites}}<p class="pen">reviewed by, date, remark:</p></article>
 {{end}}
 <h2 id="advice">Advice and cautions</h2>
 {{range .Advices}}<article id="advice.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ol>{{range .Steps}}<li>{{.}}</li>{{end}}</ol>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>

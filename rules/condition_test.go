@@ -1,0 +1,103 @@
+package rules_test
+
+import (
+	"strings"
+	"testing"
+
+	"larderlamp/rules"
+)
+
+// A condition is a question that somebody can answer, with both answers, a
+// reason and a source. Only a food that has a published process can have one.
+func TestConditionsAreWhole(t *testing.T) {
+	n := 0
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		c := p.Condition
+		if c == nil {
+			continue
+		}
+		n++
+		if p.Route == rules.RouteNone {
+			t.Errorf("%s has no process for a condition to hold up", p.ID)
+		}
+		if !strings.HasSuffix(c.Ask, "?") || strings.Count(c.Ask, "?") != 1 || !strings.HasSuffix(c.Why, ".") {
+			t.Errorf("%s: condition %q because %q", p.ID, c.Ask, c.Why)
+		}
+		if !strings.HasPrefix(c.OK, "Yes") || !strings.HasPrefix(c.Not, "No") {
+			t.Errorf("%s: the answers to %q are %q and %q: yes has to be the safe one", p.ID, c.Ask, c.OK, c.Not)
+		}
+		if len(c.Cites) == 0 {
+			t.Errorf("%s: the condition has no source", p.ID)
+		}
+		checkCites(t, "condition of "+p.ID, c.Cites)
+	}
+	if n < 50 {
+		t.Errorf("%d products have a condition, want at least 50", n)
+	}
+}
+
+// askedElsewhere names the cautions that the other questions ask in full, and
+// by which sign: a food with such a caution needs no condition of its own.
+var askedElsewhere = []struct {
+	caution string // how it begins
+	sign    rules.SignID
+}{
+	{"Needs its full acid in every jar: 2 tablespoons", rules.SignAcid},
+	{"Needs vinegar of at least 5 %", rules.SignAcid},
+	{"Acid only through its published recipe: never less vinegar or lemon juice", rules.SignAcid},
+	{"White and very ripe mulberries", rules.SignAcid},
+	{"Not acid enough by themselves: 1 tablespoon bottled lemon juice", rules.SignAcid},
+	{"Figs are not acid enough alone", rules.SignAcid},
+	{"Zucchini is not acid: only with the bottled lemon juice", rules.SignAcid},
+	{"The acid differs from species to species", rules.SignAcid},
+	{"The one published recipe with oil", rules.SignAcid},
+	{"Holds meat and suet: pressure only", rules.SignMethod},
+	{"Its onions, peppers and mushrooms make it low in acid", rules.SignExtras},
+	{"Chiles and onions make it low in acid: pressure only", rules.SignMethod},
+	{"Celery, onions and peppers make it low in acid: pressure only", rules.SignMethod},
+	// These two are advice on the animal and on taste; neither decides.
+	{"Where chronic wasting disease occurs", rules.SignStanding},
+	{"Strong-flavoured game is soaked", rules.SignStanding},
+}
+
+// A caution that restricts a food with a published process is asked: by the
+// condition of the product, or by one of the questions that every such food
+// gets. A sentence that only some screens show decides nothing.
+func TestEveryRestrictionIsAsked(t *testing.T) {
+	used := map[string]bool{}
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Route == rules.RouteNone || p.Caution == "" {
+			continue
+		}
+		elsewhere := false
+		for _, a := range askedElsewhere {
+			if !strings.HasPrefix(p.Caution, a.caution) {
+				continue
+			}
+			elsewhere, used[a.caution] = true, true
+			// Acid is asked only of foods that rest on what was added.
+			if a.sign == rules.SignAcid && p.Class != rules.ClassPickled && p.Class != rules.ClassBorderline {
+				t.Errorf("%s is %s, so nobody asks about its acid: %s", p.ID, p.Class.ID(), p.Caution)
+			}
+		}
+		if p.Condition == nil && !elsewhere {
+			t.Errorf("%s: nobody asks about %q", p.ID, p.Caution)
+		}
+	}
+	for _, a := range askedElsewhere {
+		if !used[a.caution] {
+			t.Errorf("no product has the caution %q", a.caution)
+		}
+	}
+}
+
+// Only the corn relish has a tested recipe with flour in it.
+func TestFlourBelongsToOneRecipe(t *testing.T) {
+	for i := range rules.Catalogue {
+		if p := &rules.Catalogue[i]; p.RecipeThickens != (p.ID == "corn-relish") {
+			t.Errorf("%s: recipe thickens is %v", p.ID, p.RecipeThickens)
+		}
+	}
+}
