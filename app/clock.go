@@ -36,17 +36,29 @@ func when(t time.Time) string {
 }
 
 // manner is the language dates are written in: the reader's own, as it is usual
-// where they live, unless the site is published in another.
-func manner() string {
-	theirs := app.Window().Get("navigator").Get("language").String()
+// where they live, unless the site is published in another. Some systems name a
+// language that the browser itself does not take, such as "C": then it is the
+// browser's own choice.
+func manner() any {
+	known := func(language string) any {
+		if device().Truthy() && device().Call("knowsLanguage", language).Bool() {
+			return language
+		}
+		return app.Undefined()
+	}
+	theirs := app.Window().Get("navigator").Get("language")
+	reader := ""
+	if theirs.Truthy() {
+		reader = theirs.String()
+	}
 	if !locale.Foreign() {
-		return theirs
+		return known(reader)
 	}
 	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()
-	if theirs[:min(2, len(theirs))] == texts[:min(2, len(texts))] {
-		return theirs
+	if reader[:min(2, len(reader))] == texts[:min(2, len(texts))] {
+		return known(reader)
 	}
-	return texts
+	return known(texts)
 }
 
 // degrees writes a temperature, given in tenths of a degree Celsius, in the

@@ -95,7 +95,7 @@ func (p *jarPage) Render() app.UI {
 				el("div", "beside",
 					txt("p", "jar-name", p.house.shelf.JarName(j)),
 					txt("p", "jar-label", p.house.shelf.PlaceName(v.Basis.Place)),
-					el("p", "", anchor("", "/batch?id="+j.Batch, "The batch")),
+					only(b != nil, func() app.UI { return el("p", "", anchor("", "/batch?id="+j.Batch, "The batch")) }),
 				),
 			),
 			el("div", "tell",

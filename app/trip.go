@@ -49,15 +49,20 @@ func (p *tripPage) OnNav(ctx app.Context) {
 	})
 }
 
-// open shows a trip.
+// open goes to a trip.
 func (p *tripPage) open(t *pantry.Trip) {
+	p.show(t)
+	p.turned()
+}
+
+// show takes up a trip and works it out.
+func (p *tripPage) show(t *pantry.Trip) {
 	copied := *t
 	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, pantry.WhatIf{}
 	measured("choosing")
 	p.planner = p.house.shelf.NewPlanner(p.trip, time.Now())
 	p.plan()
 	p.base = p.journey
-	p.turned()
 }
 
 // plan works the trip out as it stands.

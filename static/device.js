@@ -25,6 +25,16 @@ window.larderDevice = (() => {
     }
   }
 
+  // knowsLanguage tells whether the browser can write dates in a language. Asked
+  // for one whose name it does not take, it throws.
+  function knowsLanguage(language) {
+    try {
+      return Intl.DateTimeFormat.supportedLocalesOf(language).length > 0;
+    } catch {
+      return false;
+    }
+  }
+
   // save offers a text as a file to keep.
   function save(name, type, text) {
     const address = URL.createObjectURL(new Blob([text], { type }));
@@ -139,8 +149,10 @@ window.larderDevice = (() => {
   }
 
   // persist asks the browser not to clear what is kept; room tells how much is.
-  const persist = async () => (await navigator.storage?.persist?.()) ?? false;
-  const persisted = async () => (await navigator.storage?.persisted?.()) ?? false;
+  // Browsers that put the question to the person may never answer.
+  const within = (promise, milliseconds) => Promise.race([promise, new Promise((resolve) => setTimeout(resolve, milliseconds, null))]);
+  const persist = async () => within(navigator.storage?.persist?.() ?? false, 30000);
+  const persisted = async () => (await within(navigator.storage?.persisted?.() ?? false, 3000)) ?? false;
 
   // awake keeps the screen on while a sweep is walked, where the browser can.
   let lock = null;
@@ -192,7 +204,7 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, save, canShare, share, choose, picture, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  return { item, setItem, knowsLanguage, save, canShare, share, choose, picture, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

@@ -198,13 +198,16 @@ func (b *Batch) Name() string {
 	return b.Product
 }
 
-// Food is the product of the batch; one that is no longer in the catalogue is
-// judged as unknown contents.
+// Food is the product of the batch. One that is no longer in the catalogue is
+// judged as unknown contents, and so is what is in a jar whose batch is not
+// recorded, which is nil.
 func (b *Batch) Food() *rules.Product {
-	p, ok := rules.ProductByID(b.Product)
-	if !ok {
-		p, _ = rules.ProductByID("unknown-contents")
+	if b != nil {
+		if p, ok := rules.ProductByID(b.Product); ok {
+			return p
+		}
 	}
+	p, _ := rules.ProductByID("unknown-contents")
 	return p
 }
 
