@@ -26,7 +26,7 @@ func ExampleWas() {
 	// Output:
 	// cannot tell: as published, short of the published process [the altitude]
 	// Short of the published process.
-	// At 2200 ft the table asks for 25 minutes at 12 pounds by a dial gauge. Source: Michigan State University Extension, bulletin 01600883 (1997, from AIB 539) (read in the source).
+	// At 2200 ft the table asks for 25 minutes at 12 pounds by a dial gauge. Source: Michigan State University Extension, bulletin 01600883 (1997, from AIB 539) (read in a copy).
 	// Too little pressure by 1.0 pounds.
 	// The canner held about 115.0 °C where 116.3 °C was asked for: 75 % of the published heat.
 }

@@ -7,7 +7,7 @@ const (
 	noteApricots    = "the Utah State University Extension table confirms the times from 3,001 to 8,000 ft"
 	noteApplePie    = "the reprint gives no jar size; pints or quarts from memory"
 	noteMincemeat   = "it holds beef and suet and no acid but cider: never in boiling water; the 1994 text prints the same"
-	noteCherryPie   = "30 minutes at low altitude was also read in a reprint"
+	noteAsianPears  = "20 minutes for pints to 1,000 ft, and the lemon juice, were also read at the National Center; the rest of its table was cut off"
 )
 
 // fruit: fruit, fruit juices, syrups and pie fillings.
@@ -37,11 +37,11 @@ var fruit = []Food{
 		{Hot | Raw, Pint | Quart, press(10, mild), text1994Fruit(), ""},
 	}},
 	{"apricots", "apricots", "halved or sliced", NoAcid, []Row{
-		{Hot, Pint, boil5(20, 25, 30, 35, 40), recalledFruit(), noteApricots},
-		{Hot, Quart, boil5(25, 30, 35, 40, 45), recalledFruit(), noteApricots},
-		{Raw, Pint, boil5(25, 30, 35, 40, 45), recalledFruit(), noteApricots},
-		{Raw, Quart, boil5(30, 35, 40, 45, 50), recalledFruit(), noteApricots},
-		{Hot | Raw, Pint | Quart, press(10, mild), recalledFruit(), ""},
+		{Hot, Pint, boil5(20, 25, 30, 35, 40), michigan("01600770"), noteApricots},
+		{Hot, Quart, boil5(25, 30, 35, 40, 45), michigan("01600770"), noteApricots},
+		{Raw, Pint, boil5(25, 30, 35, 40, 45), michigan("01600770"), noteApricots},
+		{Raw, Quart, boil5(30, 35, 40, 45, 50), michigan("01600770"), noteApricots},
+		{Hot | Raw, Pint | Quart, press(10, mild), text1994Fruit(), ""},
 	}},
 	{"berries", "berries", "whole", NoAcid, []Row{
 		{Hot, Pint, boil5(15, 20, 20, 25, 30), michigan("01600304"), ""},
@@ -51,9 +51,9 @@ var fruit = []Food{
 		{Hot, Pint | Quart, press(8, mildWeighted), michigan("01600304"), ""},
 		{Raw, Pint, press(8, mildWeighted), michigan("01600304"), ""},
 		{Raw, Quart, press(10, mildWeighted), michigan("01600304"), ""},
-		{Hot, Pint | Quart, press(8, mildDial), recalledFruit(), ""},
-		{Raw, Pint, press(8, mildDial), recalledFruit(), ""},
-		{Raw, Quart, press(10, mildDial), recalledFruit(), ""},
+		{Hot, Pint | Quart, press(8, mildDial), laterFruit(), ""},
+		{Raw, Pint, press(8, mildDial), laterFruit(), ""},
+		{Raw, Quart, press(10, mildDial), laterFruit(), ""},
 	}},
 	{"cherries", "cherries", "whole sweet or sour", NoAcid, []Row{
 		{Hot, Pint, boil5(15, 20, 20, 25, 30), florida("FCS8279 (HE227)"), ""},
@@ -62,9 +62,9 @@ var fruit = []Food{
 		{Hot, Pint, press(8, mildDial), laterFruit(), ""},
 		{Hot, Quart, press(10, mildDial), laterFruit(), ""},
 		{Raw, Pint | Quart, press(10, mildDial), laterFruit(), ""},
-		{Hot, Pint, press(8, mildWeighted), recalledFruit(), ""},
-		{Hot, Quart, press(10, mildWeighted), recalledFruit(), ""},
-		{Raw, Pint | Quart, press(10, mildWeighted), recalledFruit(), ""},
+		{Hot, Pint, press(8, mildWeighted), laterFruit(), ""},
+		{Hot, Quart, press(10, mildWeighted), laterFruit(), ""},
+		{Raw, Pint | Quart, press(10, mildWeighted), laterFruit(), ""},
 	}},
 	{"grapefruit-and-orange-sections", "grapefruit and orange sections", "sections", NoAcid, []Row{
 		{Raw, Pint | Quart, boil3(10, 15, 20), michigan("01600449"), ""},
@@ -99,36 +99,36 @@ var fruit = []Food{
 		{Hot, Pint | Quart, press(8, mild), michigan("01600839"), ""},
 	}},
 	{"figs", "figs", "whole", FigDose, []Row{
-		{Hot, Pint, boil4(45, 50, 55, 60), recalledFruit(), ""},
-		{Hot, Quart, boil4(50, 55, 60, 65), recalledFruit(), ""},
+		{Hot, Pint, boil4(45, 50, 55, 60), michigan("01600838"), ""},
+		{Hot, Quart, boil4(50, 55, 60, 65), michigan("01600838"), ""},
 	}},
 	{"pears-asian", "Asian pears", "halved or sliced", AsianPearDose, []Row{
-		{Hot, Pint, boil4(20, 25, 30, 35), recalledFruit(), ""},
-		{Hot, Quart, boil4(25, 30, 35, 40), recalledFruit(), ""},
+		{Hot, Pint, boil4(20, 25, 30, 35), recalledFruit(), noteAsianPears},
+		{Hot, Quart, boil4(25, 30, 35, 40), recalledFruit(), noteAsianPears},
 	}},
 	{"mixed-fruit-cocktail", "mixed fruit cocktail", "mixed", NoAcid, []Row{
-		{Raw, HalfPint | Pint, boil4(20, 25, 30, 35), recalledFruit(), ""},
+		{Raw, HalfPint | Pint, boil4(20, 25, 30, 35), text1994Fruit(), ""},
 	}},
 	{"apple-juice", "apple juice", "juice", NoAcid, []Row{
-		{Hot, Pint | Quart, boil5(5, 10, 10, 15, 20), recalledFruit(), ""},
-		{Hot, HalfGallon, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, Pint | Quart, boil5(5, 10, 10, 15, 20), text1994Fruit(), ""},
+		{Hot, HalfGallon, boil3(10, 15, 20), text1994Fruit(), ""},
 	}},
 	{"grape-juice", "grape juice", "juice", NoAcid, []Row{
-		{Hot, Pint | Quart, boil5(5, 10, 10, 15, 20), recalledFruit(), ""},
-		{Hot, HalfGallon, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, Pint | Quart, boil5(5, 10, 10, 15, 20), michigan("01600323"), ""},
+		{Hot, HalfGallon, boil3(10, 15, 20), michigan("01600323"), ""},
 	}},
 	{"apple-butter", "apple butter", "butter", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledFruit(), ""},
-		{Hot, Quart, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), michigan("01600362"), ""},
+		{Hot, Quart, boil3(10, 15, 20), michigan("01600362"), ""},
 	}},
 	{"berry-syrup", "berry syrup", "syrup", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, HalfPint | Pint, boil3(10, 15, 20), text1994Fruit(), ""},
 	}},
 	{"spiced-apple-rings", "spiced apple rings", "rings", NoAcid, []Row{
-		{Hot, HalfPint | Pint, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, HalfPint | Pint, boil3(10, 15, 20), michigan("01600836"), ""},
 	}},
 	{"spiced-crab-apples", "spiced crab apples", "whole", NoAcid, []Row{
-		{Hot, Pint, boil4(20, 25, 30, 35), recalledFruit(), ""},
+		{Hot, Pint, boil4(20, 25, 30, 35), florida("FCS8275 (HE223)"), ""},
 	}},
 	{"apple-pie-filling", "apple pie filling", "pie filling", RecipeLemon, []Row{
 		{Hot, Pint | Quart, boil4(25, 30, 35, 40), copiedFruit(), noteApplePie},
@@ -137,7 +137,7 @@ var fruit = []Food{
 		{Hot, Pint | Quart, boil4(30, 35, 40, 45), text1994Fruit(), ""},
 	}},
 	{"cherry-pie-filling", "cherry pie filling", "pie filling", RecipeLemon, []Row{
-		{Hot, Pint | Quart, boil4(30, 35, 40, 45), recalledFruit(), noteCherryPie},
+		{Hot, Pint | Quart, boil4(30, 35, 40, 45), michigan("01600844"), ""},
 	}},
 	{"peach-pie-filling", "peach pie filling", "pie filling", RecipeLemon, []Row{
 		{Hot, Pint | Quart, boil4(30, 35, 40, 45), text1994Fruit(), ""},
@@ -149,6 +149,6 @@ var fruit = []Food{
 		{Hot, HalfPint | Pint, boil3(15, 20, 25), florida("FCS8299 (HE247)"), ""},
 	}},
 	{"green-tomato-pie-filling", "green tomato pie filling", "pie filling", RecipeLemon, []Row{
-		{Hot, Quart, boil3(15, 20, 25), recalledFruit(), ""},
+		{Hot, Quart, boil3(15, 20, 25), michigan("01600846"), ""},
 	}},
 }

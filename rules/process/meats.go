@@ -3,6 +3,7 @@ package process
 // What the fish procedures need besides time and pressure.
 const (
 	noteFishQuart = "quarts have their own heating and venting schedule (University of Alaska FNH-00126)"
+	noteTuna      = "the answers print the pressures to 2,000 ft; above, they are those of every table for food that is not acid. 90 minutes is the old time"
 	noteSmoked    = "pints only, 4 quarts of cool water in a 16 to 22 quart canner (National Center for Home Food Preservation, Smoked Fish)"
 )
 
@@ -15,8 +16,8 @@ var meats = []Food{
 	{"chicken-or-rabbit", "chicken or rabbit", "with bones", NoAcid, []Row{
 		{Hot | Raw, Pint, press(65, standardDial), text1994Meats(), ""},
 		{Hot | Raw, Quart, press(75, standardDial), text1994Meats(), ""},
-		{Hot | Raw, Pint, press(65, standardWeighted), recalledMeats(), ""},
-		{Hot | Raw, Quart, press(75, standardWeighted), recalledMeats(), ""},
+		{Hot | Raw, Pint, press(65, standardWeighted), michigan("01600482"), ""},
+		{Hot | Raw, Quart, press(75, standardWeighted), michigan("01600482"), ""},
 	}},
 	{"ground-or-chopped-meat", "ground or chopped meat", "ground or chopped", NoAcid, []Row{
 		{Hot, Pint, press(75, standard), michigan("01600473"), ""},
@@ -38,7 +39,8 @@ var meats = []Food{
 		{Raw, Quart, press(160, standard), recalledMeats(), noteFishQuart},
 	}},
 	{"smoked-fish", "smoked fish", "pieces", NoAcid, []Row{
-		{Raw, Pint, press(110, standard), recalledMeats(), noteSmoked},
+		{Raw, Pint, press(110, standardDial), recalledMeats(), noteSmoked},
+		{Raw, Pint, press(110, standardWeighted), maker("p. 35"), noteSmoked},
 	}},
 	{"meat-vegetable-soup", "meat-vegetable soup", "soup without seafood", NoAcid, []Row{
 		{Hot, Pint, press(60, standard), michigan("01600886"), ""},
@@ -48,17 +50,17 @@ var meats = []Food{
 		{Hot, Pint | Quart, press(100, standard), michigan("01600886"), ""},
 	}},
 	{"clams", "clams", "whole or minced", NoAcid, []Row{
-		{Hot, HalfPint, press(60, standard), recalledMeats(), ""},
-		{Hot, Pint, press(70, standard), recalledMeats(), ""},
+		{Hot, HalfPint, press(60, standard), michigan("01600851"), ""},
+		{Hot, Pint, press(70, standard), michigan("01600851"), ""},
 	}},
 	{"king-and-dungeness-crab", "king and Dungeness crab", "meat", RecipeCrab, []Row{
-		{Hot, HalfPint, press(70, standard), recalledMeats(), ""},
-		{Hot, Pint, press(80, standard), recalledMeats(), ""},
+		{Hot, HalfPint, press(70, standard), michigan("01600852"), ""},
+		{Hot, Pint, press(80, standard), michigan("01600852"), ""},
 	}},
 	{"oysters", "oysters", "meat", NoAcid, []Row{
-		{Hot, HalfPint | Pint, press(75, standard), recalledMeats(), ""},
+		{Hot, HalfPint | Pint, press(75, standard), michigan("01600853"), ""},
 	}},
 	{"tuna", "tuna", "pieces", NoAcid, []Row{
-		{Hot | Raw, HalfPint | Pint, press(100, standard), recalledMeats(), ""},
+		{Hot | Raw, HalfPint | Pint, press(100, standard), tuna, noteTuna},
 	}},
 }

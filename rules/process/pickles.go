@@ -30,7 +30,7 @@ var pickles = []Food{
 		{Raw, HalfPint | Pint, boil3(10, 15, 20), michigan("01600864"), ""},
 	}},
 	{"pickled-yellow-pepper-rings", "pickled yellow pepper rings", "rings", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
+		{Raw, Pint, boil3(10, 15, 20), recipe("pickled yellow pepper rings"), ""},
 	}},
 	{"pickled-jalapeno-rings", "pickled jalapeño rings", "rings", RecipeVinegar, []Row{
 		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
@@ -45,8 +45,8 @@ var pickles = []Food{
 		{Raw, Quart, boil4(25, 30, 35, 40), recalledPickles(), noteSauerkraut},
 	}},
 	{"dill-pickles-fermented", "fermented dill pickles", "whole cucumbers", Fermented, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
-		{Raw, Quart, boil3(15, 20, 25), recalledPickles(), ""},
+		{Raw, Pint, boil3(10, 15, 20), laterPickles(), ""},
+		{Raw, Quart, boil3(15, 20, 25), laterPickles(), ""},
 	}},
 	{"reduced-sodium-sliced-dill-pickles", "reduced-sodium sliced dill pickles", "slices", RecipeVinegar, []Row{
 		{Raw, Pint, boil3(15, 20, 25), reducedSodium, noteReduced},
@@ -57,21 +57,21 @@ var pickles = []Food{
 		{Raw, Quart, boil3(15, 20, 25), recalledPickles(), ""},
 	}},
 	{"marinated-peppers", "marinated peppers", "in oil and acid", RecipeMarinade, []Row{
-		{Raw, HalfPint | Pint, boil4(15, 20, 20, 25), recalledPickles(), ""},
+		{Raw, HalfPint | Pint, boil4(15, 20, 20, 25), copiedPickles(), noteDilled},
 	}},
 	{"corn-relish", "corn relish", "relish", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalledPickles(), ""},
+		{Hot, HalfPint | Pint, boil3(15, 20, 25), michigan("01600282"), ""},
 	}},
 	{"piccalilli", "piccalilli", "relish", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledPickles(), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), michigan("01600209"), ""},
 	}},
 	{"pickled-three-bean-salad", "pickled three-bean salad", "mixed", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(15, 20, 25), recalledPickles(), ""},
+		{Hot, HalfPint | Pint, boil3(15, 20, 25), text1994Pickles(), ""},
 	}},
 	{"pickled-bell-peppers", "pickled bell peppers", "strips", RecipeVinegar, []Row{
-		{Hot, HalfPint | Pint, boil3(5, 10, 15), recalledPickles(), ""},
+		{Hot, HalfPint | Pint, boil3(5, 10, 15), text1994Pickles(), ""},
 	}},
 	{"pickled-asparagus", "pickled asparagus", "spears", RecipeVinegar, []Row{
-		{Raw, Pint, boil3(10, 15, 20), recalledPickles(), ""},
+		{Raw, Pint, boil3(10, 15, 20), recipe("pickled asparagus"), ""},
 	}},
 }

@@ -196,29 +196,27 @@ const guide = "US Department of Agriculture, Complete Guide to Home Canning, AIB
 // Each source is a function that is one literal: so the tables are data, and no
 // code has to build them at start. recalled was not read; text1994 and later were
 // read in copies of the editions named, copied in a reprint whose origin is not
-// stated.
+// stated, maker in the booklet of a maker of canners, and recipe on a page that
+// reprints the recipes of the National Center. The bulletins of Michigan were read
+// in an archive, those of Florida where they are published.
 func copiedFruit() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 2, fruit", Seen}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 2, fruit", Copied}
 }
 func copiedPickles() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 6, fermented food and pickled vegetables", Seen}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 6, fermented food and pickled vegetables", Copied}
 }
 func copiedJams() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 7, jams and jellies", Seen}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 7, jams and jellies", Copied}
 }
-func laterFruit() Cite { return Cite{guide + " (after 1994, as reprinted), Guide 2, fruit", Seen} }
+func laterFruit() Cite { return Cite{guide + " (after 1994, as reprinted), Guide 2, fruit", Copied} }
 func laterTomatoes() Cite {
-	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Seen}
-}
-func reprintTomatoes() Cite {
 	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Copied}
 }
 func laterPickles() Cite {
-	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", Seen}
+	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", Copied}
 }
-func recalledFruit() Cite      { return Cite{guide + " (2015), Guide 2, fruit", Memory} }
-func recalledTomatoes() Cite   { return Cite{guide + " (2015), Guide 3, tomatoes", Memory} }
-func recalledVegetables() Cite { return Cite{guide + " (2015), Guide 4, vegetables", Memory} }
+func recalledFruit() Cite    { return Cite{guide + " (2015), Guide 2, fruit", Memory} }
+func recalledTomatoes() Cite { return Cite{guide + " (2015), Guide 3, tomatoes", Memory} }
 func recalledMeats() Cite {
 	return Cite{guide + " (2015), Guide 5, poultry, red meats and seafoods", Memory}
 }
@@ -226,18 +224,26 @@ func recalledPickles() Cite {
 	return Cite{guide + " (2015), Guide 6, fermented food and pickled vegetables", Memory}
 }
 func recalledJams() Cite       { return Cite{guide + " (2015), Guide 7, jams and jellies", Memory} }
-func text1994Fruit() Cite      { return Cite{guide + " (1994 text), Guide 2, fruit", Seen} }
-func text1994Tomatoes() Cite   { return Cite{guide + " (1994 text), Guide 3, tomatoes", Seen} }
-func text1994Vegetables() Cite { return Cite{guide + " (1994 text), Guide 4, vegetables", Seen} }
+func text1994Fruit() Cite      { return Cite{guide + " (1994 text), Guide 2, fruit", Copied} }
+func text1994Tomatoes() Cite   { return Cite{guide + " (1994 text), Guide 3, tomatoes", Copied} }
+func text1994Vegetables() Cite { return Cite{guide + " (1994 text), Guide 4, vegetables", Copied} }
 func text1994Meats() Cite {
-	return Cite{guide + " (1994 text), Guide 5, poultry, red meats and seafoods", Seen}
+	return Cite{guide + " (1994 text), Guide 5, poultry, red meats and seafoods", Copied}
 }
 func text1994Pickles() Cite {
-	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", Seen}
+	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", Copied}
+}
+
+func text1994Jams() Cite { return Cite{guide + " (1994 text), Guide 7, jams and jellies", Copied} }
+func maker(page string) Cite {
+	return Cite{guide + ", as reprinted in a booklet of a maker of canners, " + page, Copied}
+}
+func recipe(name string) Cite {
+	return Cite{"University of Georgia, So Easy to Preserve (2020), and National Center for Home Food Preservation, as reprinted: " + name, Copied}
 }
 
 func michigan(bulletin string) Cite {
-	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", Seen}
+	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", Copied}
 }
 
 func florida(number string) Cite {
@@ -246,17 +252,19 @@ func florida(number string) Cite {
 
 var (
 	center        = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
-	nebraska      = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Seen}
+	nebraska      = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Copied}
 	mincemeat     = Cite{"National Center for Home Food Preservation, Festive Mincemeat Pie Filling (from AIB 539, 2015)", Seen}
 	cranberry     = Cite{"National Center for Home Food Preservation, Spicy Cranberry Salsa", Seen}
 	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", Seen}
+	asianPears    = Cite{"National Center for Home Food Preservation, Pears, Asian (from Oregon State University SP 50-694)", Seen}
+	tuna          = Cite{"Oregon State University Extension, answers 473000 (2018) and 889422 (2024); pints in a booklet of a maker of canners", Copied}
 	oklahoma      = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
 	// noLiquid stands for raw tomatoes without liquid: two bulletins.
-	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Seen}
+	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Copied}
 )
 
 // UtahHigh is the source of [Process.High].
-var UtahHigh = Cite{"Utah State University Extension, fruit canning table, column for 8,001 to 10,000 ft", Seen}
+var UtahHigh = Cite{"Utah State University Extension, fruit canning table, column for 8,001 to 10,000 ft", Copied}
 
 // Acid is what a food needs besides heat.
 type Acid uint8
@@ -282,15 +290,15 @@ var acids = [...]struct {
 }{
 	NoAcid:         {},
 	TomatoDose:     {"per quart: 2 tbsp bottled lemon juice or 1/2 tsp citric acid (or 4 tbsp 5% vinegar); per pint: 1 tbsp or 1/4 tsp (or 2 tbsp vinegar); needed for pressure options too", michigan("01600875")},
-	FigDose:        {"2 tbsp bottled lemon juice or 1/2 tsp citric acid per quart (1 tbsp or 1/4 tsp per pint)", recalledFruit()},
-	AsianPearDose:  {"2 tbsp bottled lemon juice per quart (1 tbsp per pint)", recalledFruit()},
-	RecipeLemon:    {"lemon juice is in the tested recipe; do not omit", recalledFruit()},
-	RecipeSalsa:    {"bottled lemon/lime juice or 5% vinegar in the tested recipe; never reduce", recalledTomatoes()},
-	RecipeKetchup:  {"vinegar in the tested recipe", recalledTomatoes()},
-	RecipeVinegar:  {"5% vinegar in the tested recipe", recalledPickles()},
-	RecipeMarinade: {"bottled lemon juice and 5% vinegar in the tested recipe", recalledPickles()},
-	RecipeCrab:     {"guide recipe adds lemon juice or citric acid", recalledMeats()},
-	Fermented:      {"fermented acid; must be fully fermented", recalledPickles()},
+	FigDose:        {"2 tbsp bottled lemon juice or 1/2 tsp citric acid per quart (1 tbsp or 1/4 tsp per pint)", michigan("01600838")},
+	AsianPearDose:  {"2 tbsp bottled lemon juice per quart (1 tbsp per pint)", asianPears},
+	RecipeLemon:    {"lemon juice is in the tested recipe; do not omit", michigan("01600846")},
+	RecipeSalsa:    {"bottled lemon/lime juice or 5% vinegar in the tested recipe; never reduce", laterTomatoes()},
+	RecipeKetchup:  {"vinegar in the tested recipe", michigan("01600827")},
+	RecipeVinegar:  {"5% vinegar in the tested recipe", text1994Pickles()},
+	RecipeMarinade: {"bottled lemon juice and 5% vinegar in the tested recipe", michigan("01600863")},
+	RecipeCrab:     {"guide recipe adds lemon juice or citric acid", michigan("01600852")},
+	Fermented:      {"fermented acid; must be fully fermented", laterPickles()},
 }
 
 // String says what is needed; empty when nothing is.

@@ -2,7 +2,10 @@ package process
 
 // What copies of the tomato tables disagree about.
 const (
-	noteCrushed     = "the times to 1,000 ft were also read in a reprint"
+	noteCrushed     = "read in a poorly reworded copy, all of whose times agree with the Guide as remembered"
+	noteJuice       = "the pressures were read in a reprint that is cut off before the minutes; the juice blend takes the same times"
+	noteSauce15     = "one reprint misprints this line as 10 minutes; the stricter 15 stands, as another prints it"
+	noteMango       = "15 minutes from 1,001 to 6,000 ft were also read in a reprint; the page of the National Center was cut off"
 	notePintsOnly   = "the copy prints this line for pints only; the Guide gives it for pints or quarts"
 	notePintsQuarts = "the copy prints one pressure line for pints and the next for quarts; the Guide gives every line for pints or quarts"
 	noteInWater15   = notePintsQuarts + "; a copy of the 1994 text misprints 20 minutes at 6 pounds"
@@ -13,12 +16,13 @@ const (
 // tomatoes: tomatoes, tomato products and salsas.
 var tomatoes = []Food{
 	{"tomatoes-crushed", "crushed tomatoes", "no added liquid", TomatoDose, []Row{
-		{Hot, Pint, boil4(35, 40, 45, 50), recalledTomatoes(), noteCrushed},
-		{Hot, Quart, boil4(45, 50, 55, 60), recalledTomatoes(), noteCrushed},
+		{Hot, Pint, boil4(35, 40, 45, 50), laterTomatoes(), noteCrushed},
+		{Hot, Quart, boil4(45, 50, 55, 60), laterTomatoes(), noteCrushed},
 		{Hot, Pint | Quart, press(20, mildDial), text1994Tomatoes(), notePintsOnly},
-		{Hot, Pint | Quart, press(20, mildWeighted), recalledTomatoes(), ""},
-		{Hot, Pint | Quart, press(15, standard), recalledTomatoes(), ""},
-		{Hot, Pint | Quart, press(10, fifteen), recalledTomatoes(), ""},
+		{Hot, Pint | Quart, press(20, mildWeighted), maker("p. 27"), ""},
+		{Hot, Pint | Quart, press(15, standardDial), recalledTomatoes(), ""},
+		{Hot, Pint | Quart, press(15, standardWeighted), maker("p. 27"), ""},
+		{Hot, Pint | Quart, press(10, fifteen), maker("p. 27"), ""},
 	}},
 	{"tomatoes-whole-or-halved", "whole or halved tomatoes", "packed in water", TomatoDose, []Row{
 		{Hot | Raw, Pint, boil4(40, 45, 50, 55), laterTomatoes(), ""},
@@ -40,20 +44,20 @@ var tomatoes = []Food{
 		{Raw, Pint | Quart, press(15, fifteen), noLiquid, ""},
 	}},
 	{"tomatillos", "tomatillos", "whole, packed in water", TomatoDose, []Row{
-		{Hot, Pint, boil4(40, 45, 50, 55), reprintTomatoes(), noteTomatillos},
-		{Hot, Quart, boil4(45, 50, 55, 60), reprintTomatoes(), noteTomatillos},
-		{Hot, Pint | Quart, press(15, mild), reprintTomatoes(), noteTomatillos},
-		{Hot, Pint | Quart, press(10, standard), reprintTomatoes(), noteTomatillos},
-		{Hot, Pint | Quart, press(1, fifteen), reprintTomatoes(), noteTomatillos},
+		{Hot, Pint, boil4(40, 45, 50, 55), laterTomatoes(), noteTomatillos},
+		{Hot, Quart, boil4(45, 50, 55, 60), laterTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(15, mild), laterTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(10, standard), laterTomatoes(), noteTomatillos},
+		{Hot, Pint | Quart, press(1, fifteen), laterTomatoes(), noteTomatillos},
 	}},
 	{"tomato-juice", "tomato juice", "juice", TomatoDose, []Row{
 		{Hot, Pint, boil4(35, 40, 45, 50), laterTomatoes(), ""},
 		{Hot, Quart, boil4(40, 45, 50, 55), laterTomatoes(), ""},
 		{Hot, Pint | Quart, press(20, mildDial), laterTomatoes(), notePintsQuarts},
 		{Hot, Pint | Quart, press(15, standardDial), laterTomatoes(), notePintsQuarts},
-		{Hot, Pint | Quart, press(20, mildWeighted), recalledTomatoes(), ""},
-		{Hot, Pint | Quart, press(15, standardWeighted), recalledTomatoes(), ""},
-		{Hot, Pint | Quart, press(10, fifteen), recalledTomatoes(), ""},
+		{Hot, Pint | Quart, press(20, mildWeighted), recalledTomatoes(), noteJuice},
+		{Hot, Pint | Quart, press(15, standardWeighted), recalledTomatoes(), noteJuice},
+		{Hot, Pint | Quart, press(10, fifteen), recalledTomatoes(), noteJuice},
 	}},
 	{"tomato-vegetable-juice-blend", "tomato-vegetable juice blend", "juice", TomatoDose, []Row{
 		{Hot, Pint, boil4(35, 40, 45, 50), laterTomatoes(), ""},
@@ -69,32 +73,32 @@ var tomatoes = []Food{
 		{Hot, Pint | Quart, press(15, standardWeighted), center, ""},
 		{Hot, Pint | Quart, press(10, fifteen), center, ""},
 		{Hot, Pint | Quart, press(20, mildDial), text1994Tomatoes(), notePintsOnly},
-		{Hot, Pint | Quart, press(15, standardDial), recalledTomatoes(), ""},
+		{Hot, Pint | Quart, press(15, standardDial), laterTomatoes(), noteSauce15},
 	}},
 	{"spaghetti-sauce", "spaghetti sauce", "without meat", NoAcid, []Row{
 		{Hot, Pint, press(20, standard), michigan("01600877"), ""},
 		{Hot, Quart, press(25, standard), michigan("01600877"), ""},
 	}},
 	{"spaghetti-sauce", "spaghetti sauce", "with meat", NoAcid, []Row{
-		{Hot, Pint, press(60, standard), recalledTomatoes(), ""},
-		{Hot, Quart, press(70, standard), recalledTomatoes(), ""},
+		{Hot, Pint, press(60, standard), michigan("01600878"), ""},
+		{Hot, Quart, press(70, standard), michigan("01600878"), ""},
 	}},
 	{"mexican-tomato-sauce", "Mexican tomato sauce", "sauce", NoAcid, []Row{
-		{Hot, Pint, press(20, standard), recalledTomatoes(), ""},
-		{Hot, Quart, press(25, standard), recalledTomatoes(), ""},
+		{Hot, Pint, press(20, standard), michigan("01600879"), ""},
+		{Hot, Quart, press(25, standard), michigan("01600879"), ""},
 	}},
 	{"tomatoes-with-okra-or-zucchini", "tomatoes with okra or zucchini", "mixed", NoAcid, []Row{
-		{Hot, Pint, press(30, standard), recalledTomatoes(), ""},
-		{Hot, Quart, press(35, standard), recalledTomatoes(), ""},
+		{Hot, Pint, press(30, standard), michigan("01600876"), ""},
+		{Hot, Quart, press(35, standard), michigan("01600876"), ""},
 	}},
 	{"tomato-ketchup", "tomato ketchup", "ketchup", RecipeKetchup, []Row{
-		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
+		{Hot, Pint, boil3(15, 20, 25), michigan("01600827"), ""},
 	}},
 	{"chile-salsa", "chile salsa", "hot tomato-pepper sauce", RecipeSalsa, []Row{
 		{Hot, Pint, boil3(15, 20, 25), oklahoma, ""},
 	}},
 	{"tomatillo-green-salsa", "tomatillo green salsa", "salsa", RecipeSalsa, []Row{
-		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
+		{Hot, Pint, boil3(15, 20, 25), maker("p. 15, citing p. 3-22"), ""},
 	}},
 	{"tomato-salsa-using-paste-tomatoes", "tomato salsa using paste tomatoes", "salsa", RecipeSalsa, []Row{
 		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
@@ -109,13 +113,13 @@ var tomatoes = []Food{
 		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
 	}},
 	{"tomato-tomato-paste-salsa", "tomato and tomato paste salsa", "salsa", RecipeSalsa, []Row{
-		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
+		{Hot, Pint, boil3(15, 20, 25), laterTomatoes(), ""},
 	}},
 	{"tomato-taco-sauce", "tomato taco sauce", "salsa", RecipeSalsa, []Row{
 		{Hot, Pint, boil3(15, 20, 25), recalledTomatoes(), ""},
 	}},
 	{"mango-salsa", "mango salsa", "salsa", RecipeSalsa, []Row{
-		{Hot, HalfPint, boil3(10, 15, 20), recalledFruit(), ""},
+		{Hot, HalfPint, boil3(10, 15, 20), recalledFruit(), noteMango},
 	}},
 	{"peach-apple-salsa", "peach apple salsa", "salsa", RecipeSalsa, []Row{
 		{Hot, Pint, boil3(15, 20, 25), recalledFruit(), ""},

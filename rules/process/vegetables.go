@@ -31,8 +31,8 @@ var vegetables = []Food{
 	{"corn-whole-kernel", "whole-kernel corn", "kernels", NoAcid, []Row{
 		{Hot | Raw, Pint, press(55, standardDial), text1994Vegetables(), ""},
 		{Hot | Raw, Quart, press(85, standardDial), text1994Vegetables(), ""},
-		{Hot | Raw, Pint, press(55, standardWeighted), recalledVegetables(), ""},
-		{Hot | Raw, Quart, press(85, standardWeighted), recalledVegetables(), ""},
+		{Hot | Raw, Pint, press(55, standardWeighted), michigan("01600280"), ""},
+		{Hot | Raw, Quart, press(85, standardWeighted), michigan("01600280"), ""},
 	}},
 	{"mixed-vegetables", "mixed vegetables", "mixed", NoAcid, []Row{
 		{Hot, Pint, press(75, standard), michigan("01600885"), ""},
@@ -76,11 +76,11 @@ var vegetables = []Food{
 		{Hot, Quart, press(90, standard), michigan("01600235"), ""},
 	}},
 	{"beans-dry-with-tomato-or-molasses-sauce", "dry beans with tomato or molasses sauce", "in sauce", NoAcid, []Row{
-		{Hot, Pint, press(65, standard), recalledVegetables(), ""},
-		{Hot, Quart, press(75, standard), recalledVegetables(), ""},
+		{Hot, Pint, press(65, standard), michigan("01600236"), ""},
+		{Hot, Quart, press(75, standard), michigan("01600236"), ""},
 	}},
 	{"beans-baked", "baked beans", "baked", NoAcid, []Row{
-		{Hot, Pint, press(65, standard), recalledVegetables(), ""},
-		{Hot, Quart, press(75, standard), recalledVegetables(), ""},
+		{Hot, Pint, press(65, standard), michigan("01600237"), ""},
+		{Hot, Quart, press(75, standard), michigan("01600237"), ""},
 	}},
 }
