@@ -35,7 +35,7 @@ var (
 		Ask: "Is it only of surely sour fruit: apples, apricots, berries other than elderberries, cherries, grapes, pears, pineapple, plums, rhubarb, or peaches with yellow flesh?",
 		Why: "The process is for acid fruit. Figs, tomatoes, melon, banana, papaya, ripe mango, coconut, elderberries and white-fleshed peaches are not acid enough.",
 		OK:  "Yes, only these", Not: "No, there is something else in it",
-		Cites: []Cite{read(&srcProcesses, "fruit puree"), read(&srcFruitUC, "fruits that need added acid")}}
+		Cites: []Cite{copied(&srcProcesses, "fruit puree"), read(&srcFruitUC, "fruits that need added acid")}}
 	butterFruit = Condition{
 		Ask: "Is it only of surely sour fruit: apples, apricots, pears, plums, cherries, berries other than elderberries, grapes, or peaches with yellow flesh?",
 		Why: "A butter of pumpkin, squash, banana, sweet potato or white peach is thick and not acid; home-made pumpkin butters were measured up to pH 5.4.",
@@ -75,7 +75,7 @@ var (
 		Ask: "Did the berries grow on a woody bush, as wild blueberries, bilberries and true huckleberries do?",
 		Why: "The garden huckleberry, a soft plant of the nightshade family, is another fruit: it is not acid, and unripe it is poisonous.",
 		OK:  "Yes, from a bush", Not: "No, garden huckleberries",
-		Cites: []Cite{read(&srcProcesses, "berries, whole: the berries named"), practice("the garden huckleberry is a nightshade")}}
+		Cites: []Cite{copied(&srcProcesses, "berries, whole: the berries named"), practice("the garden huckleberry is a nightshade")}}
 	wholeStones = Condition{
 		Ask: "Were the stones left whole and taken out, so that only the juice went into the jar?",
 		Why: "Crushed stones of chokecherries set cyanide free.",
@@ -120,17 +120,17 @@ var (
 		Ask: "Is the jar a pint (about half a liter) or smaller, with nothing but corn and water in it?",
 		Why: "It heats slowly: the process is for pints, hot packed. Milk, cream and thickener make it slower still.",
 		OK:  "Yes, both", Not: "No, larger, or something else is in it",
-		Cites: []Cite{read(&srcProcesses, "corn, cream style: hot pack, pints"), read(&srcJarSizes, "no process for a jar larger than the largest one tested")}}
+		Cites: []Cite{copied(&srcProcesses, "corn, cream style: hot pack, pints"), read(&srcJarSizes, "no process for a jar larger than the largest one tested")}}
 	cultivatedMushrooms = Condition{
 		Ask: "Are they mushrooms that were bought or grown, not picked wild, in a pint jar or smaller?",
 		Why: "The process is for cultivated mushrooms in half-pints and pints. Wild ones differ in density and in germs, and some are poisonous.",
 		OK:  "Yes, both", Not: "No, wild mushrooms, or a larger jar",
-		Cites: []Cite{read(&srcProcesses, "mushrooms"), memory(&srcProcesses, "mushrooms: wild ones must not be canned")}}
+		Cites: []Cite{copied(&srcProcesses, "mushrooms"), memory(&srcProcesses, "mushrooms: wild ones must not be canned")}}
 	mixedVegetables = Condition{
 		Ask: "Are all the vegetables in it of kinds such as carrots, corn kernels, green beans, lima beans, tomatoes and zucchini, cut in pieces, with none of these: leafy greens, dried beans, creamed corn, winter squash, pumpkin, sweet potatoes?",
 		Why: "The one time for mixed vegetables was tested without them: they pack too tightly or heat too slowly.",
 		OK:  "Yes, only such", Not: "No, one of those is in it",
-		Cites: []Cite{read(&srcProcesses, "mixed vegetables"), memory(&srcProcesses, "mixed vegetables: what may be in it")}}
+		Cites: []Cite{copied(&srcProcesses, "mixed vegetables"), memory(&srcProcesses, "mixed vegetables: what may be in it")}}
 	piecesInLiquid = Condition{
 		Ask: "Is it in pieces, with water or syrup all around them, not mashed?",
 		Why: "Heat travels in the liquid between the pieces. For mashed food, and for pieces packed dry, no process holds.",
@@ -145,37 +145,37 @@ var (
 		Ask: "Is at least half of the jar liquid, and is there nothing in it but broth, tomatoes, meat, cooked beans and vegetables that may be canned by themselves?",
 		Why: "The process was tested for jars half full of solids. Noodles, rice, flour, cream and cabbage make soup too thick for it, or have no process at all.",
 		OK:  "Yes, both", Not: "No, thicker, or something else is in it",
-		Cites: []Cite{read(&srcProcesses, "meat-vegetable soup"), read(&srcMeatFAQ, "soups"), read(&srcNotToCan, "noodles, rice, thickeners")}}
+		Cites: []Cite{copied(&srcProcesses, "meat-vegetable soup"), read(&srcMeatFAQ, "soups"), read(&srcNotToCan, "noodles, rice, thickeners")}}
 	beanSoup = Condition{
 		Ask: "Were the beans soaked and cooked first, and is at least half of the jar free liquid?",
 		Why: "Dry beans swell in the jar and take up its liquid, and a thick or mashed soup heats too slowly.",
 		OK:  "Yes, both", Not: "No, dry, mashed or thick",
-		Cites: []Cite{read(&srcProcesses, "meat-vegetable soup: dried beans or peas"), read(&srcMeatFAQ, "soups")}}
+		Cites: []Cite{copied(&srcProcesses, "meat-vegetable soup: dried beans or peas"), read(&srcMeatFAQ, "soups")}}
 	clearSeafood = Condition{
 		Ask: "Is at least half of the jar clear liquid, without milk, cream, flour or mashed potatoes?",
 		Why: "Milk and thickener shield spores from the heat; the process is for soup with free liquid.",
 		OK:  "Yes", Not: "No, creamy or thick",
-		Cites: []Cite{read(&srcProcesses, "soup with seafood"), read(&srcCreamSoup, "creamed soup")}}
+		Cites: []Cite{copied(&srcProcesses, "soup with seafood"), read(&srcCreamSoup, "creamed soup")}}
 	cookedBeans = Condition{
 		Ask: "Were the dried beans soaked and boiled before they went into the jar?",
 		Why: "Beans packed dry swell, take up the liquid and keep the heat out of the middle.",
 		OK:  "Yes, soaked and boiled", Not: "No, packed dry",
-		Cites: []Cite{read(&srcProcesses, "beans or peas, dried"), read(&srcDryCan, "dry packing")}}
+		Cites: []Cite{copied(&srcProcesses, "beans or peas, dried"), read(&srcDryCan, "dry packing")}}
 	notConfit = Condition{
 		Ask: "Was the meat packed raw, or in broth or water, with no fat poured over it?",
 		Why: "Meat under its own fat, confit, has no published process: fat shields spores from the heat.",
 		OK:  "Yes, no fat was added", Not: "No, it was covered with fat",
-		Cites: []Cite{read(&srcProcesses, "chicken or rabbit"), derived(&srcNotToCan, "food packed in fat")}}
+		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit"), derived(&srcNotToCan, "food packed in fat")}}
 	boneless = Condition{
 		Ask: "Is the meat without bones?",
 		Why: "The process is for boneless pieces. Where chronic wasting disease occurs, deer bones should not be used at all.",
 		OK:  "Yes, boneless", Not: "No, there are bones in it",
-		Cites: []Cite{read(&srcProcesses, "meat strips, cubes or chunks"), read(&srcGame, "bones of deer")}}
+		Cites: []Cite{copied(&srcProcesses, "meat strips, cubes or chunks"), read(&srcGame, "bones of deer")}}
 	freshSausage = Condition{
 		Ask: "Is it fresh sausage, neither smoked nor cured, and was it cooked before it went into the jar?",
 		Why: "The process is for fresh ground meat, packed hot. Salt, cure and smoke change how meat heats, and no process is published for them.",
 		OK:  "Yes, fresh and cooked first", Not: "No, smoked, cured or packed raw",
-		Cites: []Cite{read(&srcProcesses, "ground or chopped meat"), noProcess()}}
+		Cites: []Cite{copied(&srcProcesses, "ground or chopped meat"), noProcess()}}
 	kingOrDungeness = Condition{
 		Ask: "Is it king or Dungeness crab, with lemon juice or citric acid in each jar, in a pint jar or smaller?",
 		Why: "Only these two have a published process, and it has the acid in it. Blue crab has none: freeze it.",

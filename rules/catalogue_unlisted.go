@@ -32,7 +32,8 @@ var catalogueUnlisted = []Product{
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: unlisted, Cites: citesUnlisted},
 	{ID: "unknown-contents", Name: "Nobody can say what it is", Group: GroupUnlisted, Food: "plain",
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
-		Caution: "Without a name there is no process to check it against: it counts as the strictest class.", Cites: citesUnlisted},
+		Caution: "Without a name there is no process to check it against: it counts as the strictest class.",
+		Cites:   []Cite{read(&srcOldMSU, "jars of unknown history"), read(&srcReprocess, "jars without a tested process")}},
 }
 
 // UnlistedQuestion is one step in placing a food that is not in the list.

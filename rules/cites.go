@@ -18,6 +18,8 @@ var (
 	srcGifts        = Source{"nchfp-gifts", "Home-canned gifts", "National Center for Home Food Preservation", "2003"}
 	srcPeach        = Source{"nchfp-peach", "Peaches, halved or sliced: caution on white-fleshed peaches", "National Center for Home Food Preservation", ""}
 	srcMincemeat    = Source{"nchfp-mincemeat", "Festive mincemeat pie filling", "National Center for Home Food Preservation", "2015"}
+	srcAsianPears   = Source{"nchfp-asian-pears", "Pears, Asian, halved or sliced", "National Center for Home Food Preservation", ""}
+	srcJamStore     = Source{"nchfp-jam-store", "Storing home-canned jams and jellies (archived 2009)", "National Center for Home Food Preservation", "2009"}
 	srcSmokedFish   = Source{"nchfp-smoked", "Smoked fish", "National Center for Home Food Preservation", ""}
 	srcJarSizes     = Source{"nchfp-jars", "Jar size choices have you frustrated?", "National Center for Home Food Preservation", ""}
 	srcCranberry    = Source{"nchfp-cranberry", "Spicy cranberry salsa", "National Center for Home Food Preservation", ""}
@@ -95,7 +97,6 @@ var (
 	srcSalmonUAF    = Source{"uaf-salmon", "Questions on canned salmon", "University of Alaska Fairbanks Extension", "2001"}
 	srcSquashUAF    = Source{"uaf-squash", "Safely preserve zucchini", "University of Alaska Fairbanks Extension", ""}
 	srcSalmonPNW    = Source{"pnw-194", "Canning seafood, PNW 194", "Pacific Northwest Extension", ""}
-	srcGauge        = Source{"pnw-421", "Using and caring for your pressure canner, PNW 421", "Pacific Northwest Extension", ""}
 	srcStruvite     = Source{"struvite", "Crystals in canned seafood", "trade association information page", ""}
 	srcFire         = Source{"pueblo-fire", "Food safety after a fire", "Pueblo County Public Health", ""}
 	srcFlood        = Source{"flood-podcast", "Home-canned food after a flood", "extension podcast citing the CDC", ""}

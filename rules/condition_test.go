@@ -1,6 +1,9 @@
 package rules_test
 
 import (
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -99,5 +102,40 @@ func TestFlourBelongsToOneRecipe(t *testing.T) {
 		if p := &rules.Catalogue[i]; p.RecipeThickens != (p.ID == "corn-relish") {
 			t.Errorf("%s: recipe thickens is %v", p.ID, p.RecipeThickens)
 		}
+	}
+}
+
+// A source that nothing cites is either forgotten or needless.
+func TestEverySourceIsCited(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list, rest string
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch {
+		case name == "cites.go":
+			list = string(text)
+		case !strings.HasSuffix(name, "_test.go"):
+			rest += string(text)
+		}
+	}
+	sources := regexp.MustCompile(`(?m)^\t(src\w+)\s+= Source\{"([^"]+)"`).FindAllStringSubmatch(list, -1)
+	if len(sources) < 100 {
+		t.Fatalf("%d sources found in cites.go", len(sources))
+	}
+	ids := map[string]bool{}
+	for _, s := range sources {
+		if !strings.Contains(rest, "&"+s[1]+",") {
+			t.Errorf("nothing cites %s", s[1])
+		}
+		if ids[s[2]] {
+			t.Errorf("two sources have the id %q", s[2])
+		}
+		ids[s[2]] = true
 	}
 }

@@ -17,11 +17,11 @@ func FeetFromMetres(m int) Feet {
 
 // BoilMinutes is how long to boil home-canned food before serving it, as an
 // extra and never as a rescue: 10 minutes below 1,000 ft and one minute more
-// for each further 1,000 ft. Copies of the advice leave open whether a part of
-// a thousand counts, and whether 5,000 ft means 14 or 15 minutes; this is the
-// strictest reading: 11 minutes at 1,000 ft and 15 at 5,000 ft.
+// for each further 1,000 ft, at and above each thousand: 11 minutes at 1,000 ft
+// and 15 at 5,000 ft. Later wordings leave open which side of a thousand an edge
+// belongs to; the text of 1994 does not.
 //
-// Source: National Center for Home Food Preservation, For Safety's Sake; US
-// National Agricultural Library, home canning exhibit (both read); Colorado
-// State University Extension for 5,000 ft (from memory).
+// Source: US Department of Agriculture, AIB 539, 1994 text, For safety's sake
+// (read in a copy); National Center for Home Food Preservation, For Safety's
+// Sake; US National Agricultural Library, home canning exhibit (both read).
 func BoilMinutes(at Feet) int { return 10 + max(0, int(at)/1000) }

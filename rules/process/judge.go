@@ -140,8 +140,9 @@ type Judgement struct {
 // maxAllowance is how many tenths of a psi a dial gauge may read high and
 // still be allowed for.
 //
-// Source: Pacific Northwest Extension, PNW 421, Using and caring for your
-// pressure canner (read).
+// Source: Iowa State University Extension, Canning season readiness (2024);
+// Oregon State University Extension, Test your pressure canner dial gauge
+// (2020); Ohio State University Extension, Dial gauge testing (all read).
 const maxAllowance = 20
 
 // Was judges a record: were time and pressure as published for this food, jar
