@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 )
@@ -111,15 +112,17 @@ func (f *processForm) Render() app.UI {
 		}
 		names = append(names, t, label)
 	}
+	sizes := []string{"0", "not known"}
+	for _, s := range pantry.Sizes {
+		sizes = append(sizes, flag(s.Jar), s.Name)
+	}
 	return fold("work", "Work it out from minutes, pressure, jar size and altitude",
 		only(len(tables) > 1, func() app.UI {
 			return menu(f.Product.ID, "Kind", f.table, func(v string) { f.table = v }, names...)
 		}),
 		menu(f.Product.ID, "Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
 			"0", "not known", flag(process.Hot), "hot", flag(process.Raw), "raw"),
-		menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) },
-			"0", "not known", flag(process.HalfPint), "half-pint (240 ml)", flag(process.Pint), "pint (480 ml)",
-			flag(process.Quart), "quart (950 ml)", flag(process.HalfGallon), "half-gallon (1.9 l)", flag(process.OtherJar), "another size"),
+		menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) }, sizes...),
 		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
 		only(pressure, func() app.UI {
 			return el("div", "",

@@ -340,8 +340,16 @@ func (p *shelfPage) rows() []draw.ShelfRow {
 // sizeOf is how large a jar is drawn.
 func sizeOf(id string) int {
 	for i := range pantry.Sizes {
-		if pantry.Sizes[i].ID == id {
-			return min(i, 3)
+		if s := &pantry.Sizes[i]; s.ID == id {
+			switch {
+			case s.Millilitres < 300:
+				return 0
+			case s.Millilitres < 600:
+				return 1
+			case s.Millilitres < 1200:
+				return 2
+			}
+			return 3
 		}
 	}
 	return 1

@@ -69,7 +69,7 @@ var catalogueTomato = []Product{
 		Also:  []string{"pressed tomatoes"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{410, 460},
 		Looks: separates, Caution: needsAcid,
-		Cites: []Cite{copied(&srcProcesses, "tomato juice"), tomatoAcd(), phRecall()}},
+		Cites: []Cite{copied(&srcProcesses, "tomato juice"), read(&srcHalfGallon, "not tomato juice"), tomatoAcd(), phRecall()}},
 	{ID: "tomato-vegetable-juice", Name: "Tomato and vegetable juice", Group: GroupTomato, Food: "sauce",
 		Also:  []string{"tomato vegetable cocktail", "tomato-vegetable blend"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, Condition: &juiceShare,

@@ -87,6 +87,7 @@ var (
 	srcGiftsISU     = Source{"isu-gifts", "Home-canned gifts", "Iowa State University Extension", "2020"}
 	srcPSUBread     = Source{"psu-bread", "Setting the record straight on canning breads and cakes", "Penn State Extension", ""}
 	srcNotToCan     = Source{"psu-not", "What not to can", "Penn State Extension", "2020"}
+	srcHalfGallon   = Source{"psu-half-gallon", "Canning with half gallon jars", "Penn State Extension", ""}
 	srcLiftPSU      = Source{"psu-seal", "When a jar becomes unsealed", "Penn State Extension", ""}
 	srcAgePSU       = Source{"psu-age", "Canning questions and answers", "Penn State Extension", ""}
 	srcHeatUC       = Source{"uc-heat", "Storing home-canned food", "University of California Master Food Preservers", ""}

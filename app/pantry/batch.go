@@ -47,14 +47,18 @@ func (f *faults) day(field string, d Day) {
 	}
 }
 
-// The sizes of jars, as the published tables have them.
+// The sizes of jars: those of the published tables, and the common ones in
+// between, which take the time of the next larger.
 var Sizes = []struct {
 	ID, Name    string
 	Jar         process.Jar
 	Millilitres int
 }{
+	{"4-ounce", "4-ounce (120 ml)", process.FourOunce, 120},
 	{"half-pint", "half-pint (240 ml)", process.HalfPint, 240},
+	{"12-ounce", "12-ounce (360 ml)", process.TwelveOunce, 360},
 	{"pint", "pint (480 ml)", process.Pint, 480},
+	{"24-ounce", "24- or 28-ounce (710 to 830 ml)", process.TwentyFourOunce, 830},
 	{"quart", "quart (950 ml)", process.Quart, 950},
 	{"half-gallon", "half-gallon (1.9 l)", process.HalfGallon, 1900},
 	{"other", "another size", process.OtherJar, 700},

@@ -30,7 +30,7 @@ var atHome = keeping.Range{Low: 5, High: 25}
 // luggage is what a jar of a size weighs, filled, and takes up in a box. From
 // memory: household jars of these sizes with lid and band.
 var luggage = map[string]struct{ grams, space int }{
-	"half-pint": {450, 600}, "pint": {820, 950}, "quart": {1450, 1700}, "half-gallon": {2800, 3200}, "other": {1150, 1350},
+	"4-ounce": {240, 320}, "half-pint": {450, 600}, "12-ounce": {640, 780}, "pint": {820, 950}, "24-ounce": {1290, 1510}, "quart": {1450, 1700}, "half-gallon": {2800, 3200}, "other": {1150, 1350},
 }
 
 // WhatIf is what may come differently on a trip.

@@ -9,8 +9,10 @@
 //
 //   - The published table decides. Physics explains an answer ([Judgement.Heat])
 //     and never makes one; no answer rests on a floating-point number.
-//   - Nothing is interpolated or carried over: a food, form, pack, jar size,
-//     method or altitude without a row has no tested process ([ErrNoProcess]).
+//   - Nothing is interpolated or carried over: a food, form, pack, method or
+//     altitude without a row has no tested process ([ErrNoProcess]). A jar size
+//     without a row takes the time of the next larger size that has one, and
+//     never that of a smaller one.
 //   - Any one published line is enough; lines are never mixed.
 //   - A row known only from memory can find a jar short, and can never by
 //     itself find it as published: [Agrees] is not [Met].

@@ -36,6 +36,9 @@ func (j *Judgement) Heat() (h Heat, err error) {
 	}
 	minutes, _ := r.Minutes.ends(never, ever)
 	psi, steam := 0, 1.0
+	if line.Method == Pasteurized { // not at the boil
+		return h, errNoHeat
+	}
 	if line.PSI > 0 {
 		if !r.Pressure.Known || line.Gauge == Dial && !r.ReadsHigh.Known {
 			return h, errNoHeat
@@ -76,6 +79,15 @@ func (j *Judgement) Why() (why []string) {
 	}
 	if line := &j.Against; line.Row != nil {
 		say("At %d ft the table asks for %s. Source: %s.", j.Worst.Altitude, line, line.Cite())
+		if line.Larger != 0 {
+			say("No time is published for %s; the time for %s is enough for a smaller jar.", jarWords.of(uint8(j.Worst.Jar)), jarWords.of(uint8(line.Larger)))
+		}
+		if least, most := line.Food.Canner(); least > 0 {
+			say("Only in a canner that holds %d to %d quarts.", least, most)
+		}
+		if line.Method == SteamCanner {
+			say("%s.", steamNeeds)
+		}
 		if line.Row.Note != "" {
 			say("Note: %s.", line.Row.Note)
 		}

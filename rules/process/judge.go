@@ -224,7 +224,7 @@ func (r *Record) form(f *Food, w *worst) (all Status) {
 	low, high := r.Altitude.ends(lowest, highest)
 	for at := high; ; {
 		q := Query{Product: f.ID, Form: f.Form, Altitude: Feet(at)}
-		for jar := HalfPint; jar <= OtherJar; jar <<= 1 {
+		for jar := FourOunce; jar != 0; jar <<= 1 {
 			if r.Jar&jar == 0 {
 				continue
 			}
@@ -347,7 +347,7 @@ func answer(lines []Line, minutes, pressure int) Status {
 		if minutes < lines[i].Minutes || pressure < lines[i].PSI*10 {
 			continue
 		}
-		if lines[i].Row.Cite.Evidence.Found() {
+		if lines[i].evidence().Found() {
 			return Met
 		}
 		s = Agrees

@@ -36,6 +36,9 @@ type Line struct {
 	PSI     int
 	Gauge   Gauge
 	UtahTop bool // the minutes are those of [UtahHigh]
+	// Larger is the published size whose time the jar takes, being smaller; 0
+	// when its own size is published.
+	Larger Jar
 }
 
 // Cite names the source of the minutes. A line that rests on a remembered row
@@ -48,7 +51,21 @@ func (l *Line) Cite() Cite {
 	if l.Method == SteamCanner {
 		c.Source += "; for a steam canner " + steamSource
 	}
+	if l.Method == Pasteurized {
+		c = l.Food.LowHeat() // the minutes are not the row's
+	}
+	if l.Larger != 0 {
+		c.Source += "; for a smaller jar " + jarSizes.Source
+	}
 	return c
+}
+
+// evidence says how the minutes are known.
+func (l *Line) evidence() Evidence {
+	if l.Method == Pasteurized {
+		return l.Food.LowHeat().Evidence
+	}
+	return l.Row.Cite.Evidence
 }
 
 // SterileJars tells whether jars must be boiled before filling (10 minutes,
@@ -58,6 +75,9 @@ func (l *Line) SterileJars() bool { return l.PSI == 0 && l.Minutes < 10 }
 
 // String says it in words: "25 minutes at 12 pounds by a dial gauge".
 func (l *Line) String() string {
+	if l.Method == Pasteurized {
+		return fmt.Sprintf("%d minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer", l.Minutes)
+	}
 	if l.PSI == 0 {
 		return fmt.Sprintf("%d minutes at a boil", l.Minutes)
 	}
@@ -65,11 +85,17 @@ func (l *Line) String() string {
 }
 
 // steamLimit is the longest boiling-water process, in minutes, that a steam
-// canner without pressure may stand in for. The source was read.
+// canner without pressure may stand in for, what is added for altitude included.
+// The sources were read: the second is the study that the limit rests on.
 const (
 	steamLimit  = 45
-	steamSource = "Iowa State University Extension, Canning equipment"
+	steamSource = "National Center for Home Food Preservation, Burning issue: using atmospheric steam canners; Willmore et al., Food Protection Trends 35(3), 2015; Iowa State University Extension, Canning equipment"
+	steamNeeds  = "A steam canner holds this only with preheated jars, vented to pure steam before the time starts, never opened, and the jars cooled in still air"
 )
+
+// lowHeat is how long jars stay in the warm water; it does not grow with
+// altitude, for the water is below the boil everywhere that people live.
+const lowHeat = 30
 
 // Lines gives every published process that fits, each valid by itself; the
 // time of one must never go with the pressure of another. The error wraps
@@ -78,7 +104,9 @@ const (
 // altitude. It wraps [ErrVague] when the query does not name one of each.
 //
 // A steam canner without pressure takes the boiling-water lines of up to 45
-// minutes.
+// minutes at that altitude. A jar of a size that is not published takes the time
+// of the next larger size that is, never that of a smaller one. Low-temperature
+// pasteurizing holds for the foods whose recipe names it.
 func Lines(q Query) ([]Line, error) {
 	forms := byID[q.Product]
 	if q.Form == "" && len(forms) > 1 {
@@ -109,24 +137,65 @@ func Lines(q Query) ([]Line, error) {
 
 // appendLines adds the lines of one food that fit the query.
 func (q *Query) appendLines(lines []Line, f *Food) []Line {
+	jar := f.size(q)
 	for i := range f.Rows {
 		r := &f.Rows[i]
-		if r.Pack&q.Pack == 0 || r.Jar&q.Jar == 0 {
+		if r.Jar&jar == 0 || !f.fits(r, q) {
 			continue
 		}
-		switch m := r.Method(); {
-		case m == BoilingWater && q.Method&(BoilingWater|SteamCanner) != 0:
-			t := r.BoilingMinutes(q.Altitude)
-			if q.Method == BoilingWater || t <= steamLimit {
-				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: t, UtahTop: q.Altitude > 8000 && r.High > r.Minutes[3]})
+		l := Line{Food: f, Row: r, Method: q.Method}
+		if jar != q.Jar {
+			l.Larger = jar
+		}
+		switch q.Method {
+		case Pressure:
+			l.Minutes, l.PSI, l.Gauge = int(r.Minutes[0]), r.PSI(q.Gauge, q.Altitude), q.Gauge
+			if l.PSI == 0 {
+				continue
 			}
-		case m == Pressure && q.Method == Pressure:
-			if psi := r.PSI(q.Gauge, q.Altitude); psi > 0 {
-				lines = append(lines, Line{Food: f, Row: r, Method: q.Method, Minutes: int(r.Minutes[0]), PSI: psi, Gauge: q.Gauge})
+		case Pasteurized:
+			l.Minutes = lowHeat
+		default:
+			l.Minutes, l.UtahTop = r.BoilingMinutes(q.Altitude), q.Altitude > 8000 && r.High > r.Minutes[3]
+			if q.Method == SteamCanner && l.Minutes > steamLimit {
+				continue
 			}
 		}
+		lines = append(lines, l)
 	}
 	return lines
+}
+
+// fits tells whether a row of the food is for the pack, method and gauge asked
+// for, whatever the jar.
+func (f *Food) fits(r *Row, q *Query) bool {
+	if r.Pack&q.Pack == 0 {
+		return false
+	}
+	switch q.Method {
+	case Pressure:
+		return gauges(r)&uint8(q.Gauge) != 0
+	case Pasteurized:
+		return r.Method() == BoilingWater && f.LowHeat() != Cite{}
+	case OtherMethod:
+		return false
+	}
+	return r.Method() == BoilingWater
+}
+
+// size gives the published size whose time a jar takes: its own, or else the
+// next larger one that is published for the pack and method; 0 when there is
+// none. A jar never takes the time of a smaller one, and one of unknown size
+// takes none.
+func (f *Food) size(q *Query) Jar {
+	var published Jar
+	for i := range f.Rows {
+		if r := &f.Rows[i]; f.fits(r, q) {
+			published |= r.Jar
+		}
+	}
+	published &^= q.Jar - 1 // the smaller sizes
+	return published & -published
 }
 
 // NoProcessError says for what there is no tested process and what is published instead.
@@ -187,15 +256,24 @@ func (q *Query) missing() error {
 		rows = kept
 		return
 	}
-	method := q.Method
-	if method == SteamCanner {
-		method = BoilingWater
+	methods := func(r *Row) uint8 {
+		m := r.Method()
+		if m == BoilingWater {
+			m |= SteamCanner
+			for i := range forms {
+				if forms[i].LowHeat() != (Cite{}) {
+					m |= Pasteurized
+				}
+			}
+		}
+		return uint8(m)
 	}
 	how := methodWords.of(uint8(q.Method))
-	if all := keep(func(r *Row) uint8 { return uint8(r.Method()) }, uint8(method)); rows == nil {
+	if all := keep(methods, uint8(q.Method)) &^ uint8(SteamCanner); rows == nil {
 		return lacks(methodWords.list(all), "%s %s", name, how)
 	}
-	if all := keep(func(r *Row) uint8 { return uint8(r.Jar) }, uint8(q.Jar)); rows == nil {
+	// Any size that is not smaller will do.
+	if all := keep(func(r *Row) uint8 { return uint8(r.Jar) }, ^uint8(q.Jar-1)); rows == nil {
 		return lacks(jarWords.list(all), "%s of %s %s", jarWords.of(uint8(q.Jar)), name, how)
 	}
 	jars := jarWords.of(uint8(q.Jar)) + " of " + name
@@ -227,8 +305,8 @@ type words []string
 
 var (
 	packWords   = words{"packed hot", "packed raw"}
-	jarWords    = words{"half-pint jars", "pint jars", "quart jars", "half-gallon jars", "jars of another size"}
-	methodWords = words{"in a boiling-water canner", "in a pressure canner", "in a steam canner without pressure", "heated in another way"}
+	jarWords    = words{"4-ounce jars", "half-pint jars", "12-ounce jars", "pint jars", "24- or 28-ounce jars", "quart jars", "half-gallon jars", "jars of another size"}
+	methodWords = words{"in a boiling-water canner", "in a pressure canner", "in a steam canner without pressure", "pasteurized in water below the boil", "heated in another way"}
 	gaugeWords  = words{"dial gauge", "weighted gauge"}
 )
 

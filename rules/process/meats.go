@@ -4,7 +4,7 @@ package process
 const (
 	noteFishQuart = "quarts have their own heating and venting schedule (University of Alaska FNH-00126)"
 	noteTuna      = "the answers print the pressures to 2,000 ft; above, they are those of every table for food that is not acid. 90 minutes is the old time"
-	noteSmoked    = "pints only, 4 quarts of cool water in a 16 to 22 quart canner (National Center for Home Food Preservation, Smoked Fish)"
+	noteSmoked    = "no quarts; 4 quarts of cool water in the canner; half-pints take the same time (National Center for Home Food Preservation, Smoked Fish)"
 )
 
 // meats: poultry, meat, fish and soups: pressure only.

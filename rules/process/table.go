@@ -13,32 +13,39 @@ const (
 )
 
 // Jar is a jar size, or the set of sizes still possible. The published sizes
-// hold 8, 16, 32 and 64 US fluid ounces.
+// are the half-pint, the pint, the quart and the half-gallon.
 type Jar uint8
 
-// The jar sizes. OtherJar is any size that no row names, such as one and a
-// half pints; published times are never carried over to it.
+// The jar sizes, from small to large: of 4, 8, 12, 16, 24 to 28, 32 and 64 US
+// fluid ounces. OtherJar is a size that is not known to be one of these, such
+// as a gallon: nothing is ever carried over to it. See [Food.size] for the
+// sizes in between.
 const (
-	HalfPint Jar = 1 << iota
+	FourOunce Jar = 1 << iota
+	HalfPint
+	TwelveOunce
 	Pint
+	TwentyFourOunce // and the 28-ounce jar
 	Quart
 	HalfGallon
 	OtherJar
-	anyJar = HalfPint | Pint | Quart | HalfGallon | OtherJar
+	anyJar = FourOunce | HalfPint | TwelveOunce | Pint | TwentyFourOunce | Quart | HalfGallon | OtherJar
 )
 
 // Method is how the closed jars were heated, or the set still possible.
 type Method uint8
 
-// The methods. OtherMethod is every way without published times: oven,
+// The methods. Pasteurized is half an hour in water kept at 180 to 185 °F by a
+// thermometer. OtherMethod is every way without published times: oven,
 // multi-cooker, hot fill, none. Only the first two have rows; see [Lines] for
-// what a steam canner may borrow.
+// what a steam canner may borrow, and [Food.LowHeat] for pasteurizing.
 const (
 	BoilingWater Method = 1 << iota
 	Pressure
 	SteamCanner
+	Pasteurized
 	OtherMethod
-	anyMethod = BoilingWater | Pressure | SteamCanner | OtherMethod
+	anyMethod = BoilingWater | Pressure | SteamCanner | Pasteurized | OtherMethod
 )
 
 // Gauge is the kind of pressure gauge, or the set still possible.
@@ -87,6 +94,29 @@ type Food struct {
 	Form string
 	Acid Acid
 	Rows []Row
+}
+
+// LowHeat is the source when the recipe of the food itself allows
+// low-temperature pasteurizing instead of boiling; the zero Cite for every other
+// food. "Use this treatment only when the recipe says so" is its first rule.
+func (f *Food) LowHeat() (c Cite) {
+	switch f.ID {
+	case "quick-fresh-pack-dill-pickles":
+		return michigan("01600865")
+	case "dill-pickles-fermented", "quick-sweet-pickles":
+		return text1994Pickles()
+	}
+	return
+}
+
+// Canner is how many quarts the canner must hold for the process of the food, at
+// least and at most; zero when any size will do.
+func (f *Food) Canner() (least, most int) {
+	// National Center for Home Food Preservation, Smoked Fish (read).
+	if f.ID == "smoked-fish" {
+		return 16, 22
+	}
+	return
 }
 
 // Row is one line of a published table.
@@ -258,6 +288,7 @@ var (
 	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", Seen}
 	asianPears    = Cite{"National Center for Home Food Preservation, Pears, Asian (from Oregon State University SP 50-694)", Seen}
 	tuna          = Cite{"Oregon State University Extension, answers 473000 (2018) and 889422 (2024); pints in a booklet of a maker of canners", Copied}
+	jarSizes      = Cite{"National Center for Home Food Preservation, Jar size choices have you frustrated?; Kansas State University Extension, Choose the right jar (2019)", Seen}
 	oklahoma      = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
 	// noLiquid stands for raw tomatoes without liquid: two bulletins.
 	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Copied}

@@ -15,8 +15,8 @@ import (
 
 var (
 	packs   = []process.Pack{process.Hot, process.Raw}
-	jars    = []process.Jar{process.HalfPint, process.Pint, process.Quart, process.HalfGallon, process.OtherJar}
-	methods = []process.Method{process.BoilingWater, process.Pressure, process.SteamCanner, process.OtherMethod}
+	jars    = []process.Jar{process.FourOunce, process.HalfPint, process.TwelveOunce, process.Pint, process.TwentyFourOunce, process.Quart, process.HalfGallon, process.OtherJar}
+	methods = []process.Method{process.BoilingWater, process.Pressure, process.SteamCanner, process.Pasteurized, process.OtherMethod}
 	gauges  = []process.Gauge{process.Dial, process.Weighted}
 )
 
@@ -24,7 +24,51 @@ var (
 var heatings = []struct {
 	method process.Method
 	gauge  process.Gauge
-}{{process.BoilingWater, 0}, {process.Pressure, process.Dial}, {process.Pressure, process.Weighted}, {process.SteamCanner, 0}, {process.OtherMethod, 0}}
+}{{process.BoilingWater, 0}, {process.Pressure, process.Dial}, {process.Pressure, process.Weighted}, {process.SteamCanner, 0}, {process.Pasteurized, 0}, {process.OtherMethod, 0}}
+
+// takes lists the published sizes whose time is enough for a jar, the one that
+// counts first: the next larger that is published. Kansas State University
+// Extension, Choose the right jar (2019); National Center for Home Food
+// Preservation, Jar size choices have you frustrated? (both read).
+var takes = map[process.Jar][]process.Jar{
+	process.FourOunce:       {process.HalfPint, process.Pint, process.Quart, process.HalfGallon},
+	process.HalfPint:        {process.HalfPint, process.Pint, process.Quart, process.HalfGallon},
+	process.TwelveOunce:     {process.Pint, process.Quart, process.HalfGallon},
+	process.Pint:            {process.Pint, process.Quart, process.HalfGallon},
+	process.TwentyFourOunce: {process.Quart, process.HalfGallon},
+	process.Quart:           {process.Quart, process.HalfGallon},
+	process.HalfGallon:      {process.HalfGallon},
+}
+
+// lowHeat are the foods whose recipes name low-temperature pasteurizing: bulletin
+// 01600865 of Michigan State University Extension; AIB 539, 1994 text (both read
+// in copies).
+var lowHeat = []string{"quick-fresh-pack-dill-pickles", "dill-pickles-fermented", "quick-sweet-pickles"}
+
+// published finds the size whose time a jar takes; 0 when there is none.
+func published(f process.Food, q process.Query) process.Jar {
+	for _, jar := range takes[q.Jar] {
+		for i := range f.Rows {
+			if r := &f.Rows[i]; r.Jar&jar != 0 && r.Pack&q.Pack != 0 && heats(f, r, q) {
+				return jar
+			}
+		}
+	}
+	return 0
+}
+
+// heats tells whether a row is for a method and a gauge.
+func heats(f process.Food, r *process.Row, q process.Query) bool {
+	switch q.Method {
+	case process.Pressure:
+		return r.PSI(q.Gauge, 0) > 0
+	case process.Pasteurized:
+		return r.Method() == process.BoilingWater && slices.Contains(lowHeat, f.ID)
+	case process.OtherMethod:
+		return false
+	}
+	return r.Method() == process.BoilingWater
+}
 
 // eachQuery visits every food, pack, jar and heating at an altitude.
 func eachQuery(at process.Feet, visit func(process.Food, process.Query)) {
@@ -63,7 +107,7 @@ func TestRowsAreSound(t *testing.T) {
 	for _, f := range process.Foods {
 		for i, r := range f.Rows {
 			where := fmt.Sprintf("%s (%s) row %d", f.ID, f.Form, i)
-			if r.Pack == 0 || r.Jar == 0 || r.Jar&process.OtherJar != 0 || r.Minutes[0] < 1 {
+			if r.Pack == 0 || r.Jar == 0 || r.Jar&^(process.HalfPint|process.Pint|process.Quart|process.HalfGallon) != 0 || r.Minutes[0] < 1 {
 				t.Errorf("%s: %+v", where, r)
 			}
 			if cited := f.Acid.Cite().Source != ""; cited != (f.Acid != process.NoAcid) || cited != (f.Acid.String() != "") {
@@ -272,10 +316,14 @@ func TestNothingIsInterpolated(t *testing.T) {
 			want := 0
 			for i := range f.Rows {
 				r := &f.Rows[i]
-				if r.Pack&q.Pack == 0 || r.Jar&q.Jar == 0 {
+				if r.Pack&q.Pack == 0 || r.Jar&published(f, q) == 0 {
 					continue
 				}
 				switch q.Method {
+				case process.Pasteurized:
+					if heats(f, r, q) {
+						want++
+					}
 				case process.BoilingWater, process.SteamCanner:
 					if r.Method() == process.BoilingWater && (q.Method == process.BoilingWater || r.BoilingMinutes(at) <= 45) {
 						want++
@@ -351,6 +399,14 @@ func TestMissingProcessIsNamed(t *testing.T) {
 			"no tested process for pint jars of grapefruit and orange sections by a weighted gauge; published: dial gauge"},
 		{"too long for a steam canner", process.Query{Product: "figs", Pack: process.Hot, Jar: process.Quart, Method: process.SteamCanner},
 			"no tested process for quart jars of figs in a steam canner without pressure: the published time is over 45 minutes; published: in a boiling-water canner"},
+		{"a jar of unknown size", process.Query{Product: "rhubarb", Pack: process.Hot, Jar: process.OtherJar, Method: process.BoilingWater},
+			"no tested process for jars of another size of rhubarb in a boiling-water canner; published: pint jars, quart jars"},
+		{"a jar larger than the largest one published", process.Query{Product: "mushrooms", Pack: process.Hot, Jar: process.TwentyFourOunce, Method: process.Pressure, Gauge: process.Dial},
+			"no tested process for 24- or 28-ounce jars of mushrooms in a pressure canner; published: half-pint jars, pint jars"},
+		{"tomato juice in a half-gallon jar", process.Query{Product: "tomato-juice", Pack: process.Hot, Jar: process.HalfGallon, Method: process.BoilingWater},
+			"no tested process for half-gallon jars of tomato juice in a boiling-water canner; published: pint jars, quart jars"},
+		{"pasteurizing what its recipe does not", process.Query{Product: "pickled-beets", Pack: process.Hot, Jar: process.Pint, Method: process.Pasteurized},
+			"no tested process for pickled beets pasteurized in water below the boil; published: in a boiling-water canner"},
 		{"a way of heating without times", process.Query{Product: "rhubarb", Pack: process.Hot, Jar: process.Pint, Method: process.OtherMethod},
 			"no tested process for rhubarb heated in another way; published: in a boiling-water canner, in a pressure canner"},
 		{"a form that is not printed", process.Query{Product: "chicken-or-rabbit", Form: "whole", Pack: process.Raw, Jar: process.Quart, Method: process.Pressure, Gauge: process.Dial},
