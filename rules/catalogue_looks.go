@@ -9,6 +9,9 @@ var (
 	mineralSettles = LookAlike{SettlesYes, "A white layer at the bottom, the liquid above it clear",
 		"Starch, hard water or a filler in the salt.", "The process cannot be shown, the liquid is murky or the food soft.",
 		[]Cite{read(&srcVCE, "white sediment"), read(&srcVegOSU, "cloudy liquid")}}
+	cutTomatoSeparates = LookAlike{SettlesYes, "Red pulp and a clear amber layer, one above the other",
+		"Cut raw, tomatoes free an enzyme that lets the pulp sink. Shake and use.", "Moving bubbles, spurting, mold.",
+		[]Cite{derived(&srcNCState, "421, the same enzyme as in juice"), derived(&srcIllinois, "separation")}}
 	pulpSettles = LookAlike{SettlesYes, "Fine pulp at the bottom, clear juice above",
 		"Fruit pulp settles.", "Moving bubbles, spurting, mould.",
 		[]Cite{practice("unfiltered juice settles")}}
@@ -104,6 +107,12 @@ var (
 	struvite = LookAlike{CrystalsYes, "Glass-like crystals, up to 8 mm",
 		"Struvite: minerals of the fish. It dissolves in warm lemon juice or vinegar, glass does not.", "Splinters that do not dissolve.",
 		[]Cite{read(&srcFishMSU, "struvite"), read(&srcStruvite, "struvite")}}
+	meatBrowns = LookAlike{BrownsYes, "Brown meat, most above the broth",
+		"Air in the jar darkens meat that was packed raw, and it goes on a little in storage.", "Slime, an odor, gas, or the process cannot be shown.",
+		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or grey through and through")}}
+	meatGreys = LookAlike{DarkensYes, "Grey meat, most above the broth",
+		"Air in the jar darkens meat that was packed raw; it shows most on light-colored poultry.", "Slime, an odor, gas, or the process cannot be shown.",
+		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or grey through and through")}}
 	boneDarkens = LookAlike{DarkensYes, "Dark meat near the bone",
 		"Heat draws the pigment out of the marrow.", "Slime, an odour, gas.",
 		[]Cite{read(&srcGame, "dark tissue near the bone")}}

@@ -1,8 +1,8 @@
 package rules
 
 var (
-	rawMeat   = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatDarkens}
-	palerMeat = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks}
+	rawMeat   = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &meatDarkens}
+	palerMeat = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &meatGreys}
 )
 
 var catalogueBroth = []Product{
@@ -102,22 +102,22 @@ var cataloguePoultry = []Product{
 	{ID: "chicken", Name: "Chicken, boneless", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken", "chicken breast", "chicken pieces", "chicken thighs", "chook"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &meatGreys},
 		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, without bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "chicken-bone-in", Name: "Chicken with bones", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken on the bone", "bone-in chicken", "chicken legs", "drumsticks", "chicken wings"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &boneDarkens},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &boneDarkens},
 		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, with bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "turkey", Name: "Turkey", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"turkey breast", "turkey meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &boneDarkens},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &boneDarkens},
 		Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry"), lowAcid()}},
 	{ID: "duck-goose", Name: "Duck or goose", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"duck", "goose", "duck meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &notConfit,
-		Looks:   []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &boneDarkens},
+		Looks:   []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens},
 		Caution: "Not as confit: meat under its own fat has no process.",
 		Cites:   []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry"), derived(&srcNotToCan, "food packed in fat")}},
 	{ID: "ground-poultry", Name: "Ground chicken or turkey", Group: GroupPoultry, Food: "meat",
@@ -182,11 +182,11 @@ var catalogueGame = []Product{
 	{ID: "rabbit", Name: "Rabbit", Group: GroupGame, Food: "meat",
 		Also:  []string{"hare", "wild rabbit", "bunny"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &boneDarkens}, Cites: []Cite{copied(&srcProcesses, "chicken or rabbit"), read(&srcGame, "wild game")}},
+		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens}, Cites: []Cite{copied(&srcProcesses, "chicken or rabbit"), read(&srcGame, "wild game")}},
 	{ID: "game-birds", Name: "Game birds", Group: GroupGame, Food: "meat",
 		Also:  []string{"pheasant", "grouse", "quail", "partridge", "wild duck", "wild turkey"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &boneDarkens}, Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry and game birds"), read(&srcGame, "wild game")}},
+		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens}, Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry and game birds"), read(&srcGame, "wild game")}},
 	{ID: "other-game", Name: "Other game: squirrel, boar, kangaroo", Group: GroupGame, Food: "meat",
 		Also:  []string{"squirrel", "wild boar", "kangaroo", "beaver", "raccoon", "possum", "goat", "horse", "bison"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,

@@ -108,10 +108,8 @@ var cataloguePickle = []Product{
 	{ID: "pickled-red-cabbage", Name: "Pickled red cabbage", Group: GroupPickle, Food: "shreds",
 		Also:  []string{"spiced red cabbage", "red cabbage in vinegar"},
 		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsAcid,
-		Looks: []*LookAlike{
-			{BluesYes, "Blue or purple cabbage", "Hard water shifts its pigment; acid turns it red again.", "There was little vinegar, or soft cabbage, gas.", []Cite{memory(&srcUGAManual, "red cabbage"), read(&srcAskColour, "pigments")}},
-		},
-		Caution: needsVinegar, Cites: []Cite{memory(&srcRecipes, "spiced red cabbage"), vinegarRule()}},
+		Caution: needsVinegar + " Its color tells: red in full acid. Blue or green cabbage says that acid is missing.",
+		Cites:   []Cite{memory(&srcRecipes, "spiced red cabbage"), vinegarRule(), derived(&srcAskColour, "pigments turn with acid and alkali")}},
 	{ID: "mixed-pickles", Name: "Mixed vegetable pickles", Group: GroupPickle, Food: "pickles",
 		Also:  []string{"giardiniera", "mixed pickle", "pickled mixed vegetables", "pickled vegetables", "hot mix"},
 		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsAcid,

@@ -185,6 +185,7 @@ var harmless = map[rules.Value]string{
 		dry-beans kidney-beans black-beans vegetable-soup chicken-soup bean-soup
 		dill-pickles-fermented sauerkraut apple-juice grape-juice
 		tomatoes-whole tomatoes-crushed tomato-juice tomato-vegetable-juice tomato-sauce
+		tomato-salsa green-chile-salsa chile-salsa taco-sauce ketchup
 		chicken-broth beef-broth game-broth`,
 	rules.AbsorbsYes: `chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
 		salmon trout oily-fish lean-fish tuna
@@ -195,13 +196,14 @@ var harmless = map[rules.Value]string{
 		currant-jelly grape-jelly low-sugar-jam crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
 	rules.PinksYes: `pears peaches apples pickled-fruit dill-pickles dill-pickles-fermented reduced-salt-pickles
 		pickled-cauliflower sauerkraut chicken chicken-bone-in turkey ham bacon corned-beef smoked-sausage`,
-	rules.BluesYes: `peaches apples pickled-cauliflower pickled-red-cabbage crab dill-pickles dill-pickles-fermented
+	rules.BluesYes: `peaches apples pickled-cauliflower crab dill-pickles dill-pickles-fermented
 		reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-bell-peppers pickled-hot-peppers pickled-okra
 		pickled-green-tomatoes mixed-pickles`,
 	rules.BrownsYes: `pears corn-whole corn-cream green-beans peas asparagus spinach greens beans-in-sauce baked-beans
-		dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles`,
+		dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
+		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear`,
 	rules.DarkensYes: `dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
-		pickled-cauliflower asparagus carrots chicken-bone-in turkey duck-goose rabbit game-birds
+		pickled-cauliflower asparagus carrots chicken chicken-bone-in pork veal turkey duck-goose rabbit game-birds
 		beef lamb ground-beef venison ground-venison bear`,
 	rules.CrystalsYes: `grapes grape-juice grape-jelly asparagus pickled-onions spinach greens salmon tuna shrimp crab smoked-fish
 		strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
