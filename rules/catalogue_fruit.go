@@ -138,7 +138,7 @@ var catalogueFruit = []Product{
 		Also:  []string{"Asian pears", "nashi", "nashi pears", "apple pears", "sand pears"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{470, 470},
 		Caution: "Not acid enough by themselves: 1 tablespoon bottled lemon juice for each pint, 2 for each quart (about a litre).",
-		Cites:   []Cite{read(&srcAsianPears, "bottled lemon juice"), memory(&srcProcesses, "pears, Asian: times"), read(&srcFruitUC, "fruits that need added acid"), phIdaho()}},
+		Cites:   []Cite{read(&srcAsianPears, "bottled lemon juice"), copied(&srcProcesses, "pears, Asian: times"), read(&srcFruitUC, "fruits that need added acid"), phIdaho()}},
 	{ID: "pineapple", Name: "Pineapple", Group: GroupFruit, Food: "cubes",
 		Also:  []string{"pineapple chunks", "pineapple rings", "ananas"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{320, 400},

@@ -3,11 +3,11 @@ package process
 // What copies of the fruit tables disagree about.
 const (
 	noteUtahBerries = "the Utah table prints 40 minutes for hot quarts above 8,000 ft, likely a misprint for 30; the stricter figure stands"
-	noteGrapes      = "copies of the 1994 text print 10, 15, 20 and 25 minutes for hot pack; two later copies print 10, 15, 15 and 20"
+	noteGrapes      = "one transcription of the 1994 text prints 10, 15, 20 and 25 minutes; Florida, Michigan and the University of Georgia (2020) print these"
 	noteApricots    = "the Utah State University Extension table confirms the times from 3,001 to 8,000 ft"
 	noteApplePie    = "the reprint gives no jar size; pints or quarts from memory"
 	noteMincemeat   = "it holds beef and suet and no acid but cider: never in boiling water; the 1994 text prints the same"
-	noteAsianPears  = "20 minutes for pints to 1,000 ft, and the lemon juice, were also read at the National Center; the rest of its table was cut off"
+	noteAsianPears  = "20 minutes for pints to 1,000 ft, and the lemon juice, were read at the National Center itself"
 )
 
 // fruit: fruit, fruit juices, syrups and pie fillings.
@@ -72,9 +72,9 @@ var fruit = []Food{
 		{Raw, Quart, press(10, mildDial), text1994Fruit(), ""},
 	}},
 	{"grapes", "grapes", "whole", NoAcid, []Row{
-		{Hot, Pint | Quart, boil4(10, 15, 15, 20), nebraska, noteGrapes},
-		{Raw, Pint, boil4(15, 20, 20, 25), nebraska, ""},
-		{Raw, Quart, boil4(20, 25, 30, 35), nebraska, ""},
+		{Hot, Pint | Quart, boil4(10, 15, 15, 20), florida("FCS8283 (HE231)"), noteGrapes},
+		{Raw, Pint, boil4(15, 20, 20, 25), florida("FCS8283 (HE231)"), ""},
+		{Raw, Quart, boil4(20, 25, 30, 35), florida("FCS8283 (HE231)"), ""},
 	}},
 	{"pears", "pears", "halved", NoAcid, []Row{
 		{Hot, Pint, boil5(20, 25, 30, 35, 40), text1994Fruit(), ""},
@@ -103,8 +103,8 @@ var fruit = []Food{
 		{Hot, Quart, boil4(50, 55, 60, 65), michigan("01600838"), ""},
 	}},
 	{"pears-asian", "Asian pears", "halved or sliced", AsianPearDose, []Row{
-		{Hot, Pint, boil4(20, 25, 30, 35), recalledFruit(), noteAsianPears},
-		{Hot, Quart, boil4(25, 30, 35, 40), recalledFruit(), noteAsianPears},
+		{Hot, Pint, boil4(20, 25, 30, 35), asianReprint, noteAsianPears},
+		{Hot, Quart, boil4(25, 30, 35, 40), asianReprint, noteAsianPears},
 	}},
 	{"mixed-fruit-cocktail", "mixed fruit cocktail", "mixed", NoAcid, []Row{
 		{Raw, HalfPint | Pint, boil4(20, 25, 30, 35), text1994Fruit(), ""},

@@ -282,10 +282,11 @@ func florida(number string) Cite {
 
 var (
 	center        = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
-	nebraska      = Cite{"University of Nebraska-Lincoln Extension, leaflet on grapes and grape juice (citing AIB 539)", Copied}
 	mincemeat     = Cite{"National Center for Home Food Preservation, Festive Mincemeat Pie Filling (from AIB 539, 2015)", Seen}
 	cranberry     = Cite{"National Center for Home Food Preservation, Spicy Cranberry Salsa", Seen}
 	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", Seen}
+	wisconsin     = Cite{"a county extension sheet on tomato juice after University of Wisconsin Extension, Tomatoes Tart and Tasty, as stored", Copied}
+	asianReprint  = Cite{"National Center for Home Food Preservation, Pears, Asian, as reprinted", Copied}
 	asianPears    = Cite{"National Center for Home Food Preservation, Pears, Asian (from Oregon State University SP 50-694)", Seen}
 	tuna          = Cite{"Oregon State University Extension, answers 473000 (2018) and 889422 (2024); pints in a booklet of a maker of canners", Copied}
 	jarSizes      = Cite{"National Center for Home Food Preservation, Jar size choices have you frustrated?; Kansas State University Extension, Choose the right jar (2019)", Seen}

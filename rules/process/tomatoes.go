@@ -3,7 +3,7 @@ package process
 // What copies of the tomato tables disagree about.
 const (
 	noteCrushed     = "read in a poorly reworded copy, all of whose times agree with the Guide as remembered"
-	noteJuice       = "the pressures were read in a reprint that is cut off before the minutes; the juice blend takes the same times"
+	noteJuice       = "the juice blend takes the same time; no copy of the table for juice was found that shows this line"
 	noteSauce15     = "one reprint misprints this line as 10 minutes; the stricter 15 stands, as another prints it"
 	noteMango       = "15 minutes from 1,001 to 6,000 ft were also read in a reprint; the page of the National Center was cut off"
 	notePintsOnly   = "the copy prints this line for pints only; the Guide gives it for pints or quarts"
@@ -55,8 +55,8 @@ var tomatoes = []Food{
 		{Hot, Quart, boil4(40, 45, 50, 55), laterTomatoes(), ""},
 		{Hot, Pint | Quart, press(20, mildDial), laterTomatoes(), notePintsQuarts},
 		{Hot, Pint | Quart, press(15, standardDial), laterTomatoes(), notePintsQuarts},
-		{Hot, Pint | Quart, press(20, mildWeighted), recalledTomatoes(), noteJuice},
-		{Hot, Pint | Quart, press(15, standardWeighted), recalledTomatoes(), noteJuice},
+		{Hot, Pint | Quart, press(20, mildWeighted), wisconsin, notePintsQuarts},
+		{Hot, Pint | Quart, press(15, standardWeighted), wisconsin, notePintsQuarts},
 		{Hot, Pint | Quart, press(10, fifteen), recalledTomatoes(), noteJuice},
 	}},
 	{"tomato-vegetable-juice-blend", "tomato-vegetable juice blend", "juice", TomatoDose, []Row{
