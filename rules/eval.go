@@ -33,6 +33,8 @@ type engine struct {
 	all     uint64
 	keep    uint64 // support rules, by verdict
 	use     uint64
+	tested  uint64 // support rules, by the backing they make
+	plain   uint64
 	useSoon uint64 // restriction rules, by verdict
 	discard uint64
 }
@@ -45,14 +47,23 @@ var engines = func() (es [NumParts]engine) {
 			r, b := &Parts[p].Rules[i], uint64(1)<<i
 			e.all |= b
 			switch {
-			case r.Kind == Support && r.Then == Keep:
+			case r.Kind.Supports() && r.Then == Keep:
 				e.keep |= b
-			case r.Kind == Support:
+			case r.Kind.Supports():
 				e.use |= b
 			case r.Kind == Restriction && r.Then == UseSoon:
 				e.useSoon |= b
 			case r.Kind == Restriction:
 				e.discard |= b
+			}
+		}
+		for i := range Parts[p].Rules {
+			switch r, b := &Parts[p].Rules[i], uint64(1)<<i; {
+			case !r.Kind.Supports():
+			case r.Backs() == BackingTested:
+				e.tested |= b
+			case r.Backs() == BackingPlain:
+				e.plain |= b
 			}
 		}
 		for _, id := range Parts[p].Inputs() {
@@ -108,6 +119,9 @@ func (e *engine) match(s *Situation) (certain, possible uint64) {
 	return
 }
 
+// The values of SignBacking as sets.
+var backingTested, backingPlain, backingOther = BackingTested.bit(), BackingPlain.bit(), BackingOther.bit()
+
 // Evaluate gives the outcome of a situation. It is the only evaluator: the
 // explanation, the next question and the proofs all rest on it.
 //
@@ -116,33 +130,43 @@ func (e *engine) match(s *Situation) (certain, possible uint64) {
 // a sign that is still open; it is exact once every sign is known.
 func Evaluate(s Situation) Outcome {
 	var o Outcome
-	o.Certain[PartRecord], o.Possible[PartRecord] = engines[PartRecord].match(&s)
-	record := &engines[PartRecord]
+	// How far the certain and the possible support go, and what they make the
+	// backing.
 	o.Support.Best, o.Support.Worst = Discard, Discard
-	switch c, p := o.Certain[PartRecord], o.Possible[PartRecord]; {
-	case c&record.keep != 0:
-		o.Support.Best, o.Support.Worst = Keep, Keep
-		o.Backing = BackingTested.bit()
-	case p&record.keep != 0:
-		o.Support.Best = Keep
-		o.Backing = BackingTested.bit() | BackingOther.bit()
-		if c&record.use != 0 {
-			o.Support.Worst = UseSoon
+	var tested, plain, surelyTested, surelyPlain bool
+	for p := range supportParts {
+		e := &engines[p]
+		c, m := e.match(&s)
+		o.Certain[p], o.Possible[p] = c, m
+		switch {
+		case m&e.keep != 0:
+			o.Support.Best = Keep
+		case m&e.use != 0:
+			o.Support.Best = min(o.Support.Best, UseSoon)
 		}
-	default:
-		o.Backing = BackingOther.bit()
-		if p&record.use != 0 {
-			o.Support.Best = UseSoon
+		switch {
+		case c&e.keep != 0:
+			o.Support.Worst = Keep
+		case c&e.use != 0:
+			o.Support.Worst = min(o.Support.Worst, UseSoon)
 		}
-		if c&record.use != 0 {
-			o.Support.Worst = UseSoon
-		}
+		tested, plain = tested || m&e.tested != 0, plain || m&e.plain != 0
+		surelyTested, surelyPlain = surelyTested || c&e.tested != 0, surelyPlain || c&e.plain != 0
+	}
+	if tested {
+		o.Backing |= backingTested
+	}
+	if plain && !surelyTested {
+		o.Backing |= backingPlain
+	}
+	if !surelyTested && !surelyPlain {
+		o.Backing |= backingOther
 	}
 	s[SignBacking] = o.Backing
 	o.Lowest, o.Highest = o.Support.Best, o.Support.Worst
 	for p := range engines {
 		e := &engines[p]
-		if p != PartRecord {
+		if p >= supportParts {
 			o.Certain[p], o.Possible[p] = e.match(&s)
 		}
 		switch {

@@ -44,7 +44,9 @@ func treeOrder() (order []SignID) {
 			}
 		}
 	}
-	add(Parts[PartRecord].Inputs()...)
+	for p := range supportParts {
+		add(Parts[p].Inputs()...)
+	}
 	add(SignFrozen, SignOpened, SignCloud, SignBody)
 	for p := range Parts {
 		add(Parts[p].Inputs()...)
@@ -64,6 +66,7 @@ func NewTree() *Tree {
 	}
 	t.Graph = mdd.New(sizes)
 	conditions := func(r *Rule) (box []mdd.Condition, backing Set) {
+		backing = full[SignBacking]
 		for _, c := range r.When {
 			if id := c[0].Sign(); id == SignBacking {
 				backing = setOf(c)
@@ -73,19 +76,19 @@ func NewTree() *Tree {
 		}
 		return
 	}
+	// The backing is the strongest that a matching support makes; its values
+	// stand in that order.
 	t.Support = mdd.Node(Discard)
-	for i := range recordRules {
-		if r := &recordRules[i]; r.Kind == Support {
-			box, _ := conditions(r)
-			t.Support = t.Graph.Min(t.Support, t.Graph.All(box, mdd.Node(r.Then), mdd.Node(Discard)))
+	backing := mdd.Node(valueAt[BackingOther])
+	for p := range Parts {
+		for i := range Parts[p].Rules {
+			if r := &Parts[p].Rules[i]; r.Kind.Supports() {
+				box, _ := conditions(r)
+				t.Support = t.Graph.Min(t.Support, t.Graph.All(box, mdd.Node(r.Then), mdd.Node(Discard)))
+				backing = t.Graph.Min(backing, t.Graph.All(box, mdd.Node(valueAt[r.Backs()]), mdd.Node(valueAt[BackingOther])))
+			}
 		}
 	}
-	tested := t.Graph.Map(t.Support, func(v int) int {
-		if Verdict(v) == Keep {
-			return 1
-		}
-		return 0
-	})
 	t.Verdict = t.Support
 	for p := range Parts {
 		for i := range Parts[p].Rules {
@@ -93,13 +96,10 @@ func NewTree() *Tree {
 			if r.Kind != Restriction {
 				continue
 			}
-			box, backing := conditions(r)
+			box, needs := conditions(r)
 			n := t.Graph.All(box, mdd.Node(r.Then), 0)
-			switch backing {
-			case BackingTested.bit():
-				n = t.Graph.Choose(tested, n, 0)
-			case BackingOther.bit():
-				n = t.Graph.Choose(tested, 0, n)
+			if needs != full[SignBacking] {
+				n = t.Graph.Choose(t.Graph.Map(backing, func(v int) int { return int(needs >> v & 1) }), n, 0)
 			}
 			t.Parts[p] = t.Graph.Max(t.Parts[p], n)
 		}

@@ -1,22 +1,26 @@
 package rules
 
-// open is a jar that is no longer closed.
-var open = []Value{OpenedNow, OpenedBefore}
+// open is food that can be looked at and smelled: the jar is open, or it has
+// been in the refrigerator since it was made.
+var open = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
+
+// prised is a jar that stood sealed on a shelf until it was opened.
+var prised = []Value{OpenedNow, OpenedBefore}
 
 // Opening: what shows when the lid comes off.
 var openingRules = []Rule{
-	{"opening.clock", Restriction, When{open}, UseSoon,
-		"Once open, food keeps for days, and only in the cold.",
+	{"opening.clock", Restriction, When{{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedFrozen}}, UseSoon,
+		"Opened food, and food that was never sealed, keeps only in the cold and only for its time.",
 		[]Cite{read(&srcFridge, "opened canned food"), read(&srcFridgeChart, "days in the refrigerator")}},
-	{"opening.release.spurt", Restriction, When{open, {ReleaseSpurt}}, Discard,
+	{"opening.release.spurt", Restriction, When{prised, {ReleaseSpurt}}, Discard,
 		"Spurting means gas: something was growing in the jar.",
 		[]Cite{read(&srcSpoiled, "spurting liquid"), read(&srcCDCHome, "spurts liquid or foam")}},
-	{"opening.release.hiss", Restriction, When{open, {ReleaseHiss}}, Discard,
+	{"opening.release.hiss", Restriction, When{prised, {ReleaseHiss}}, Discard,
 		"A hiss outward is pressure from inside: gas.",
 		[]Cite{read(&srcCDCHome, "spurts liquid or foam when opened")}},
-	{"opening.release.none", Restriction, When{open, {ReleaseNone}, later}, Discard,
+	{"opening.release.none", Restriction, When{prised, {ReleaseNone}, later}, Discard,
 		"The lid came off loosely: the jar was no longer sealed.", citesUnsealed},
-	{"opening.release.in", Note, When{open, {ReleaseIn}}, 0,
+	{"opening.release.in", Note, When{prised, {ReleaseIn}}, 0,
 		"Air drawn in shows there was a vacuum. It does not prove the food was heated enough.",
 		[]Cite{practice("a pop as air is drawn in is normal on opening"), read(&srcHeatOSU, "inward air does not prove safety")}},
 	{"opening.smell", Restriction, When{open, {SmellOff}}, Discard,
@@ -31,7 +35,7 @@ var openingRules = []Rule{
 	{"opening.underlid.pitted", Restriction, When{open, {UnderlidPitted}}, Discard,
 		"A lid eaten through no longer sealed the jar.",
 		[]Cite{read(&srcStoreMSU, "corrosion"), read(&srcYearbook, "p. 112")}},
-	{"opening.underlid.unbacked", Restriction, When{open, {UnderlidDark}, {BackingOther}}, Discard,
+	{"opening.underlid.unbacked", Restriction, When{open, {UnderlidDark}, notTested}, Discard,
 		"A dark stain under the lid is harmless only if the jar was sealed and processed right.",
 		[]Cite{read(&srcNCState, "245, dark deposit under lids")}},
 	{"opening.underlid.stain", Note, When{open, {UnderlidDark}, {BackingTested}}, 0,

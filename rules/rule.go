@@ -6,6 +6,12 @@ type Kind uint8
 const (
 	// Support is published guidance that lets a jar be kept or used soon.
 	Support Kind = iota + 1
+	// PlainSupport supports food that is plainly acid: no process is needed
+	// against botulism. It makes [BackingPlain].
+	PlainSupport
+	// ColdSupport supports food that has been cold since the day it was made:
+	// its days count, not its process. It makes [BackingTested].
+	ColdSupport
 	// Restriction makes the advice at least as strict as its verdict.
 	Restriction
 	// Lack says in words why support is missing. It leaves the verdict alone:
@@ -15,10 +21,25 @@ const (
 	Note
 )
 
-var kindWords = [...]string{Support: "support", Restriction: "restriction", Lack: "missing support", Note: "note"}
+var kindWords = [...]string{Support: "support", PlainSupport: "plain support", ColdSupport: "cold support", Restriction: "restriction", Lack: "missing support", Note: "note"}
 
 // String is the kind in words.
 func (k Kind) String() string { return kindWords[k] }
+
+// Supports tells whether rules of the kind let a jar be kept or used soon.
+func (k Kind) Supports() bool { return k <= ColdSupport }
+
+// Backs gives the value of [SignBacking] that a rule makes when it matches and
+// none that makes a stronger one does.
+func (r *Rule) Backs() Value {
+	switch {
+	case r.Kind == ColdSupport, r.Kind == Support && r.Then == Keep:
+		return BackingTested
+	case r.Kind == PlainSupport:
+		return BackingPlain
+	}
+	return BackingOther
+}
 
 // When is a list of conditions that must all hold. Each condition lists values
 // of one sign; it holds when the jar shows one of them.
@@ -42,10 +63,13 @@ type Part struct {
 	Rules   []Rule
 }
 
-// The parts, in the order they are evaluated. The record comes first because
-// the later parts use its backing.
+// The parts, in the order they are evaluated. Those with support come first,
+// because the later parts use the backing.
 const (
 	PartRecord = iota
+	PartCold
+	PartBatch
+	PartSeal
 	PartOutside
 	PartLiquid
 	PartColour
@@ -55,11 +79,17 @@ const (
 	PartOpened
 
 	NumParts = iota
+
+	// supportParts is how many parts hold support: they come first.
+	supportParts = PartCold + 1
 )
 
 // Parts holds every rule.
 var Parts = [NumParts]Part{
 	PartRecord:  {"record", "The record", ChapterRecord, recordRules},
+	PartCold:    {"cold", "Cold since it was made", ChapterRecord, coldRules},
+	PartBatch:   {"batch", "The closure and the batch", ChapterRecord, batchRules},
+	PartSeal:    {"seal", "The seal", ChapterOutside, sealRules},
 	PartOutside: {"outside", "The outside", ChapterOutside, outsideRules},
 	PartLiquid:  {"liquid", "The liquid", ChapterGlass, liquidRules},
 	PartColour:  {"colour", "The colour", ChapterGlass, colourRules},

@@ -21,15 +21,19 @@ const (
 	SignCrystals               // does it grow crystals?
 	SignSpecks                 // does it show specks, scale or curd?
 	SignFatty                  // does fat or jelly set on top?
+	SignFoams                  // does a dry skin of foam set on top?
+	SignTogether               // which change of color comes with a cloud that belongs to it?
 
-	SignStanding // standing of the recipe
+	SignCondition // what the published process of the product depends on
+	SignStanding  // standing of the recipe
 	SignMethod   // how the jars were heated
 	SignProcess  // were time, pressure and altitude as published?
 	SignAcid     // acid added
-	SignExtras   // what was added or done that the recipe does not have
+	SignExtras   // what is in the jar, or was done, that no published recipe for it has
 	SignClosure  // kind of lid
 	SignSiblings // other jars of the batch
 
+	SignOdor  // smell of the closed jar
 	SignLid   // shape of the lid
 	SignPress // centre pressed
 	SignLift  // lifted by the lid
@@ -52,18 +56,18 @@ const (
 	SignPlace  // where it stood
 	SignAge    // time since processing
 
-	SignOpened   // closed, being opened, opened earlier
+	SignOpened   // closed, opened, or never on a shelf but in the cold
 	SignRelease  // what happened at opening
 	SignSmell    // smell once open
 	SignFilm     // surface once open
 	SignUnderlid // underside of the lid
 
-	SignDays  // days since opening
+	SignDays  // days in the refrigerator, since it was opened, made or thawed
 	SignChill // kept cold since
 	SignOut   // hours at room temperature
 	SignAir   // temperature of that room
 
-	SignBacking // derived from the record: tested process or not
+	SignBacking // derived from the record: what the safety of the jar rests on
 
 	NumSigns = int(SignBacking) + 1
 )
@@ -84,11 +88,14 @@ const (
 	RoutePressure // only a published pressure process exists
 	RouteNone     // no published process
 
-	KeepsJam     // up to 30 days opened
-	KeepsReduced // up to 14 days
-	KeepsAcid    // up to 7 days
-	KeepsLow     // up to 4 days
-	KeepsBroth   // up to 2 days
+	KeepsThreeMonths // up to 90 days opened
+	KeepsTwoMonths   // up to 60 days
+	KeepsJam         // up to 30 days
+	KeepsThreeWeeks  // up to 21 days
+	KeepsReduced     // up to 14 days
+	KeepsAcid        // up to 7 days
+	KeepsLow         // up to 4 days
+	KeepsBroth       // up to 2 days
 
 	HazesYes
 	HazesNo
@@ -102,6 +109,7 @@ const (
 	PinksNo
 	BluesYes
 	BluesNo
+	BluesAcid // blue says that its acid is missing
 	BrownsYes
 	BrownsNo
 	DarkensYes
@@ -112,6 +120,15 @@ const (
 	SpecksNo
 	FattyYes
 	FattyNo
+	FoamsYes
+	FoamsNo
+	TogetherNo      // no change of color is known to come with a cloud
+	TogetherPink    // pink with a cloudy liquid
+	TogetherBlue    // blue or green with a cloudy liquid
+	TogetherBrowned // brown with a cloudy liquid or a settled layer
+
+	ConditionMet // or the product has none
+	ConditionNot
 
 	StandingPublished // current published recipe, followed exactly
 	StandingChanged   // published recipe with changes
@@ -126,38 +143,51 @@ const (
 	MethodOven     // oven, dishwasher, microwave, sun
 	MethodNone     // no heat: vacuum pump, lid only
 
-	ProcessMet   // as published for food, jar size and altitude
-	ProcessShort // shorter, weaker, a larger jar, or cannot be shown
+	ProcessMet      // as published for food, jar size and altitude
+	ProcessUnvented // the pressure canner was closed before its air was out
+	ProcessGauge    // by a dial gauge that nobody has tested
+	ProcessShort    // shorter, weaker, a larger jar, or cannot be shown
 
-	AcidFull  // full dose of the recipe, or vinegar of 5 % or more
+	AcidHalf  // at least as much vinegar as water, of 5 % or stronger
+	AcidFull  // the full dose of a current published recipe
 	AcidShort // less, weaker, or none
 
 	ExtrasNone
-	ExtrasVegetables // more low-acid vegetables, herbs or garlic than the recipe
+	ExtrasVegetables // vegetables, herbs, garlic, nuts or fruit that is not sour
 	ExtrasThickener  // flour, starch, roux
 	ExtrasStarch     // rice, pasta, noodles, barley, dumplings
 	ExtrasDairy      // butter, milk, cheese, cream, egg
+	ExtrasMeat       // meat, sausage, fish
 	ExtrasOil        // packed in oil
 	ExtrasMashed     // puréed or mashed where the recipe has pieces
 	ExtrasDry        // packed dry, without liquid
 	ExtrasSpent      // fruit from dead or frosted vines, over-ripe or decayed
 
-	ClosureLid   // flat metal lid held by a screw band
-	ClosureOther // one-piece cap, clamp and rubber ring
+	ClosureLid   // new flat metal lid held by a screw band
+	ClosureUsed  // flat metal lid used before
+	ClosureCap   // one-piece screw cap
+	ClosureClamp // glass lid with a rubber ring and clips or a wire
 	ClosureWax   // wax, paraffin, paper, cloth
 
 	SiblingsSound   // none known to have gone wrong
 	SiblingsSeal    // one only lost its seal
 	SiblingsSpoiled // one spoiled
 
+	OdorNone
+	OdorOff
+
 	LidDown   // drawn down in the middle
+	LidNone   // glass or wax: nothing to see
+	LidDented // dented, creased, or buckled since the day of canning
 	LidFlat   // flat, or stands up a little and can be pushed
-	LidBulged // bulging
+	LidBulged // bulging, or buckled in storage
 
 	PressFirm
+	PressNone // glass or wax: nothing to press
 	PressGives
 
 	LiftHolds
+	LiftNone // a cap that screws on, or wax: nothing to lift by
 	LiftOff
 
 	SeepNone
@@ -183,6 +213,7 @@ const (
 
 	LevelUsual
 	LevelLow     // less than half lost, since the day of canning
+	LevelOwn     // little liquid, but none was lost
 	LevelHalf    // more than half lost, since the day of canning
 	LevelDropped // has dropped in storage
 
@@ -209,6 +240,7 @@ const (
 	TopClear
 	TopFloat // pieces float
 	TopFat   // pale fat or jelly set on top
+	TopFoam  // a thin dry skin of foam that does not move
 	TopFilm  // film, scum, foam
 
 	HeatCool    // never above 24 °C (75 °F)
@@ -230,12 +262,16 @@ const (
 	PlaceHeater // by a range, furnace, hot pipe, under the roof
 	PlaceFire   // near a fire, its heat or fumes
 
-	AgeDay   // up to 24 hours
-	AgeYear  // up to 12 months
-	AgeTwo   // up to 24 months
-	AgeOlder // more than 24 months
+	AgeDay     // up to 24 hours
+	AgeYear    // up to 12 months
+	AgeTwo     // up to 24 months
+	AgeUnknown // it has no date and nobody knows
+	AgeOlder   // more than 24 months
 
 	OpenedNo
+	OpenedFrozen  // in the freezer since the day it was made
+	OpenedThawed  // was in the freezer since then, and thawed
+	OpenedChilled // in the refrigerator since the day it was made
 	OpenedNow
 	OpenedBefore
 
@@ -256,12 +292,15 @@ const (
 	UnderlidPitted // pitted, eaten through
 	UnderlidFuzzy  // fuzz
 
-	DaysTwo      // up to 2 days
-	DaysFour     // 3 or 4
-	DaysWeek     // 5 to 7
-	DaysTwoWeeks // 8 to 14
-	DaysMonth    // 15 to 30
-	DaysLonger   // more than 30
+	DaysTwo         // up to 2 days
+	DaysFour        // 3 or 4
+	DaysWeek        // 5 to 7
+	DaysTwoWeeks    // 8 to 14
+	DaysThreeWeeks  // 15 to 21
+	DaysMonth       // 22 to 30
+	DaysTwoMonths   // 31 to 60
+	DaysThreeMonths // 61 to 90
+	DaysLonger      // more than 90
 
 	ChillCold   // at 4 °C (40 °F) or below throughout
 	ChillPaused // power off up to 4 hours, door shut
@@ -274,8 +313,9 @@ const (
 	AirMild // up to 32 °C (90 °F)
 	AirHot  // above
 
-	BackingTested // a tested process stands behind this jar
-	BackingOther  // none is shown
+	BackingTested // a tested process, or the cold since the day it was made
+	BackingPlain  // plainly acid food: no process is needed against botulism
+	BackingOther  // nothing is shown
 
 	NumValues = int(BackingOther) + 1
 )

@@ -112,11 +112,15 @@ func (s *Situation) Tell(values ...Value) error {
 func opensJar(id SignID) Set {
 	switch Signs[id].Chapter {
 	case ChapterOpening:
-		if id != SignOpened {
-			return OpenedNow.bit() | OpenedBefore.bit()
+		switch id {
+		case SignOpened:
+			return 0
+		case SignRelease:
+			return setOf(prised)
 		}
+		return setOf(open)
 	case ChapterOpened:
-		return OpenedBefore.bit()
+		return setOf(chilled)
 	}
 	return 0
 }
