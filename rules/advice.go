@@ -10,13 +10,27 @@ type Advice struct {
 	Cites []Cite
 	// Boil asks the screen to add the minutes of boiling for the altitude.
 	Boil bool
+	// Within is for how many days the food still keeps, today counted; 0 for
+	// advice that sets no time. Of several only the strictest is given.
+	Within int
 	// when and may select the advice: every condition of when must certainly
 	// hold, every condition of may must still be possible. Disposal is selected
-	// by what may be, so that an unknown never makes handling less careful.
-	when, may When
-	any       []Value    // of these, one at least must still be possible
-	verdicts  [2]Verdict // lowest and highest verdict it belongs to
+	// by what may be, so that an unknown never makes handling less careful. or
+	// stands in for when.
+	when, or, may When
+	any           []Value    // of these, one at least must still be possible
+	verdicts      [2]Verdict // lowest and highest verdict it belongs to
+	throw         throwing
 }
+
+// throwing says what kind of discarding the advice is for.
+type throwing uint8
+
+const (
+	throwAny      throwing = iota
+	throwSuspect           // the food may be poisonous
+	throwLeftover          // it was good, and has only been open for too long
+)
 
 var (
 	anyVerdict  = [2]Verdict{Keep, Discard}
@@ -30,149 +44,235 @@ var (
 var notAcid = []Value{ClassBorderline, ClassLow}
 
 // loose is what lets the contents of a jar out.
-var loose = []Value{OpenedNow, OpenedBefore, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
+var loose = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
 
-// boilSteps treat an open or leaking suspect jar before it goes in the bin.
+// boilSteps treat an open or leaking suspect jar before it goes in the trash.
 var boilSteps = []string{
 	"Wear rubber gloves. Keep the food off your skin and away from wounds.",
-	"Either bag it: put jar, lid and food in a bag, close it, put that in a second bag, tape it shut, and bin it out of reach of people and animals.",
-	"Or boil it first: lay jars and lids on their sides in a deep pot (8 litres or more), wash your hands, add water gently to 2.5 cm (1 in.) above them, cover, and boil for 30 minutes from the boil. Let it cool; bin jar, lid and food.",
+	"Either bag it: put jar, lid and food in a bag, close it, put that in a second bag, tape it shut, and put it in the trash out of reach of people and animals.",
+	"Or boil it first: lay jars and lids on their sides in a deep pot (8 quarts or liters, or more), wash your hands, add water gently until it stands 1 in. (2.5 cm) above them, cover, and boil for 30 minutes from when it boils. Let it cool, and put jar, lid and food in the trash.",
 	"Do not pour it down a sink or toilet, do not compost it, do not feed it to animals. Do not use the jar again.",
 }
 
 var citesBoil = []Cite{read(&srcSpoiled, "detoxifying; discard the containers too"), read(&srcSalmonUAF, "milder: drain, and the jar may be used again; the stricter stands"), read(&srcCDCHome, "double-bagging"), read(&srcNormanOK, "gloves")}
 
+// inCold is food whose days in the refrigerator count, now or from today on.
+var inCold = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
+
+// keepFor is the advice on how long food keeps in the refrigerator.
+func keepFor(id string, keeps Value, days int, time, steps string, cites ...Cite) Advice {
+	return Advice{ID: id, Title: "In the refrigerator: " + time + ".", verdicts: onlySoon, Within: days,
+		when: When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []string{steps}, Cites: cites}
+}
+
 // Advices lists every piece of advice, in the order it is shown.
 var Advices = []Advice{
-	{ID: "dispose.sealed", Title: "Still closed and dry: do not open it. Throw the whole jar away.", verdicts: onlyDiscard,
-		may: When{{OpenedNo}, {SeepNone, SeepFirstDay}, {LidDown, LidBulged}, {PressFirm}, {LiftHolds}, {GlassSound}},
+	{ID: "eaten", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, may: When{notAcid}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "eaten.mold", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, when: When{{MouldSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "dispose.sealed", Title: "Still closed and dry: do not open it. Throw the whole jar away.", verdicts: onlyDiscard, throw: throwSuspect,
+		may: When{{OpenedNo, OpenedFrozen}, {SeepNone, SeepFirstDay}, {LidDown, LidNone, LidDented, LidBulged}, {PressFirm, PressNone}, {LiftHolds, LiftNone}, {GlassSound}},
 		Steps: []string{
-			"Put the closed jar in a strong bag, close the bag, and put it in the ordinary rubbish, or bury it deep.",
+			"Put the closed jar in a strong bag, close the bag, and put it in the ordinary trash, or bury it deep.",
 			"Do not open it, pour it away, compost it or feed it to animals.",
 			"Keep it where no child or animal can reach it until it is collected. Mark it “not food”.",
 		},
 		Cites: []Cite{read(&srcSpoiled, "swollen or sealed suspect jars"), read(&srcCDCHome, "disposal"), read(&srcWSU, "disposal")}},
-	{ID: "dispose.low", Title: "Open, unsealed or leaking: treat it as poisonous.", verdicts: onlyDiscard,
+	{ID: "dispose.low", Title: "Open, unsealed or leaking: treat it as poisonous.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{notAcid}, any: loose, Steps: boilSteps, Cites: citesBoil},
-	{ID: "dispose.mould", Title: "Mouldy and open: treat it as poisonous, acid or not.", verdicts: onlyDiscard,
+	{ID: "dispose.mould", Title: "Moldy and open: treat it as poisonous, acid or not.", verdicts: onlyDiscard, throw: throwSuspect,
 		when: When{{MouldSeen}}, may: When{{ClassAcid, ClassPickled}}, any: loose,
-		Steps: boilSteps, Cites: append([]Cite{read(&srcMould, "mould can raise pH")}, citesBoil...)},
-	{ID: "dispose.acid", Title: "Open, unsealed or leaking: bag it and bin it.", verdicts: onlyDiscard,
+		Steps: boilSteps, Cites: append([]Cite{read(&srcMould, "mold can raise pH")}, citesBoil...)},
+	{ID: "dispose.acid", Title: "Open, unsealed or leaking: bag it and throw it away.", verdicts: onlyDiscard, throw: throwSuspect,
 		when: When{{ClassAcid, ClassPickled}}, may: When{{MouldNone}}, any: loose,
 		Steps: []string{
-			"Put food, lid and jar in a bag, close it, and bin it where no person or animal can get at it.",
+			"Put food, lid and jar in a bag, close it, and put it in the trash where no person or animal can get at it.",
 			"Wash what it touched with hot water and soap.",
 		},
-		Cites: []Cite{read(&srcSpoiled, "spoiled acid food"), read(&srcMould, "mould and tomatoes are treated as low-acid")}},
+		Cites: []Cite{read(&srcSpoiled, "spoiled acid food"), read(&srcMould, "mold and tomatoes are treated as low-acid")}},
+	{ID: "dispose.leftover", Title: "It has been open, or out of the cold, for too long: throw the food away.", verdicts: onlyDiscard, throw: throwLeftover,
+		Steps: []string{
+			"Put the food in a bag and the bag in the trash, where no person or animal can get at it.",
+			"Wash the jar, your hands and what the food touched with hot water and soap. Nothing else needs cleaning.",
+		},
+		Cites: []Cite{derived(&srcFridgeChart, "food past its days is discarded")}},
 	{ID: "dispose.glass", Title: "Broken glass.", verdicts: onlyDiscard, may: When{{GlassCracked}},
 		Steps: []string{
 			"Wear thick gloves. Lift the jar into a strong bag or a box, wrap it, and mark it “broken glass”.",
 			"Do not try to save any of the food.",
 		},
 		Cites: []Cite{read(&srcFreezeCU, "cracked jars"), practice("broken glass is wrapped and marked")}},
-	{ID: "cleanup", Title: "Clean what the food touched.", verdicts: onlyDiscard,
+	{ID: "cleanup", Title: "Clean what the food touched.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{notAcid}, any: loose,
 		Steps: []string{
-			"Mix 1 part unscented bleach with 5 parts water. Never mix bleach with another cleaner; open a window.",
-			"Wet everything the food may have touched: counter, tools, sink, floor. Leave it wet for 30 minutes, then wipe it up with paper towels.",
-			"Wash with soap and water. Bag and bin the towels, sponges and gloves. Wash your hands well.",
+			"Keep your gloves on. Mix 1 part unscented bleach with 5 parts water. Never mix bleach with another cleaner; open a window.",
+			"Wet everything the food may have touched: counter, can opener, tools, sink, floor. Leave it wet for 30 minutes, then wipe it up with paper towels, still in gloves.",
+			"Wet it all a second time with fresh mix, leave it for 30 minutes, and rinse.",
+			"Bag the paper towels, sponges, cloths and gloves and put them in the trash. Wash clothes that may have been splashed, with bleach if they can take it, or throw them away.",
+			"Wash your hands with soap and running water for 2 minutes.",
 		},
-		Cites: []Cite{memory(&srcGuide, "2015: 1 part to 5, 30 minutes; the stricter stands"), read(&srcCDC, "1 part to 8, 15 minutes"), read(&srcSpoiled, "clean-up")}},
-	{ID: "batch", Title: "Look at its whole batch.", verdicts: onlyDiscard, may: When{{AgeYear, AgeTwo, AgeOlder}},
+		Cites: []Cite{memory(&srcGuide, "2015: 1 part to 5, 30 minutes, twice; the stricter stands"), read(&srcCDC, "1 part to 8, 15 minutes; hands 2 minutes; sponges and gloves go too"), read(&srcSpoiled, "clean-up, clothes")}},
+	{ID: "batch", Title: "Look at its whole batch.", verdicts: onlyDiscard, may: When{later}, throw: throwSuspect,
 		Steps: []string{
 			"Take out every jar filled the same day and check each one.",
 			"If they were not canned by a tested process, discard them all, however good they look.",
 		},
 		Cites: []Cite{read(&srcYearbook, "p. 112: pull and inspect the whole batch"), read(&srcReprocess, "jars without a tested process")}},
 
-	{ID: "day.low", Title: "Today: chill it, freeze it, or can it again.", verdicts: onlySoon, when: When{{AgeDay}, {ClassLow}},
-		Steps: []string{
-			"Refrigerate it now at 4 °C (40 °F) or below and use it within 3 to 4 days,",
-			"or freeze it in a box or jar with 2.5 to 4 cm (1 to 1½ in.) of room, for up to a year,",
-			"or, within 24 hours, empty it, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
-		},
-		Cites: []Cite{read(&srcReprocess, "refrigerate, freeze, reprocess; discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcMMWRPeas, "milder: several days in the refrigerator"), read(&srcFridgeChart, "3 to 4 days, stricter than a week")}},
-	{ID: "day.acid", Title: "Today: chill it, freeze it, or can it again.", verdicts: onlySoon, when: When{{AgeDay}, {ClassAcid, ClassPickled, ClassBorderline}},
-		Steps: []string{
-			"Refrigerate it now at 4 °C (40 °F) or below and use it within a week,",
-			"or freeze it with 2.5 to 4 cm (1 to 1½ in.) of room, for up to a year,",
-			"or, within 24 hours, put right what was wrong (the acid, the recipe, the time), heat it to boiling, use a new lid, and process it again for the full time.",
-		},
-		Cites: []Cite{read(&srcReprocess, "refrigerate, freeze, reprocess"), read(&srcNCState, "24: add the vinegar and process again")}},
-	{ID: "day.half", Title: "Half the liquid lost: 2 to 3 days.", verdicts: onlySoon, when: When{{LevelHalf}, {AbsorbsNo}, {AgeDay}},
-		Steps: []string{"Refrigerate it now and use it within 2 to 3 days."},
+	{ID: "day.half", Title: "Half the liquid was lost: 2 to 3 days in the refrigerator.", verdicts: onlySoon, when: When{{LevelHalf}, {AgeDay}, shelved}, or: When{{LevelOwn}, {AbsorbsNo}, {AgeDay}, shelved}, Within: 3,
+		Steps: []string{"Refrigerate it now at 4 °C (40 °F) or below and use it within 2 to 3 days."},
 		Cites: []Cite{read(&srcLossUNL, "more than half lost")}},
-	{ID: "frozen.cold", Title: "Keep it frozen, or use it in 1 to 2 days.", verdicts: onlySoon, when: When{{FrozenCold}},
+	{ID: "frozen.cold", Title: "Keep it frozen, or use it in 1 to 2 days.", verdicts: onlySoon, when: When{{FrozenCold}, shelved}, Within: 2,
 		Steps: []string{"Move it to the freezer in another container, or thaw it in the refrigerator and use it within 1 to 2 days. Do not can it again."},
 		Cites: []Cite{read(&srcYearbook, "p. 86: use in 1 to 2 days; do not can again")}},
-
-	{ID: "open.broth", Title: "Open: 2 days in the refrigerator.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}, {KeepsBroth}},
-		Steps: []string{"Keep it at 4 °C (40 °F) or below, use it within 2 days of opening, or freeze it."},
-		Cites: []Cite{read(&srcFridgeChart, "older card: 1 to 2 days; the current 3 to 4 days is milder")}},
-	{ID: "open.low", Title: "Open: 3 to 4 days in the refrigerator.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}, {KeepsLow}},
-		Steps: []string{"Keep it at 4 °C (40 °F) or below and use it within 3, at most 4 days of opening."},
-		Cites: []Cite{read(&srcFridgeChart, "3 to 4 days")}},
-	{ID: "open.acid", Title: "Open: 5 to 7 days in the refrigerator.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}, {KeepsAcid}},
-		Steps: []string{"Keep it at 4 °C (40 °F) or below and use it within 5, at most 7 days of opening. Pickles stay under their brine."},
-		Cites: []Cite{read(&srcFridge, "5 to 7 days"), practice("opened fruit is used within about two weeks, before mould starts: milder, not followed")}},
-	{ID: "open.reduced", Title: "Open: 2 weeks in the refrigerator.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}, {KeepsReduced}},
-		Steps: []string{"Keep it at 4 °C (40 °F) or below and use it within 2 weeks of opening."},
-		Cites: []Cite{memory(&srcJamOpen, "reduced sugar: 2 to 4 weeks")}},
-	{ID: "open.jam", Title: "Open: 1 month in the refrigerator.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}, {KeepsJam}},
-		Steps: []string{"Keep it at 4 °C (40 °F) or below and use it within a month of opening. Mould on it: discard it all."},
-		Cites: []Cite{read(&srcJamOpen, "best within one month"), read(&srcNCState, "591, mould on jam")}},
-	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{{OpenedNow, OpenedBefore}},
-		Steps: []string{"Two hours in all, one hour above 32 °C (90 °F). Never reseal or can it again."},
+	{ID: "frozen.kept", Title: "Keep it frozen, for up to a year.", verdicts: onlySoon, when: When{{OpenedFrozen}},
+		Steps: []string{"Thaw it in the refrigerator, never on the counter. From then on it keeps as long as food of its kind that was just opened."},
+		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year"), read(&srcFreezerJam, "a year in the freezer")}},
+	keepFor("keep.broth", KeepsBroth, 2, "2 days", "Keep it at 4 °C (40 °F) or below, use it within 2 days, or freeze it.",
+		read(&srcFridgeChart, "older card: 1 to 2 days; the current 3 to 4 days is milder")),
+	keepFor("keep.low", KeepsLow, 4, "3 to 4 days", "Keep it at 4 °C (40 °F) or below and use it within 3, at most 4 days.",
+		read(&srcFridgeChart, "3 to 4 days"), read(&srcReprocess, "milder for a jar that did not seal: a week")),
+	keepFor("keep.acid", KeepsAcid, 7, "5 to 7 days", "Keep it at 4 °C (40 °F) or below and use it within 5, at most 7 days.",
+		read(&srcFridge, "5 to 7 days, given for food from a shop"), read(&srcReprocess, "a jar that did not seal: a week"), practice("opened fruit is used within about two weeks, before mold starts: milder, not followed")),
+	keepFor("keep.reduced", KeepsReduced, 14, "2 weeks", "Keep it at 4 °C (40 °F) or below and use it within 2 weeks. Pickles stay under their brine.",
+		read(&srcCondiments, "pickles: 2 weeks, given for food from a shop"), memory(&srcJamOpen, "reduced sugar: 2 to 4 weeks")),
+	keepFor("keep.three-weeks", KeepsThreeWeeks, 21, "3 weeks", "Keep it at 4 °C (40 °F) or below and use it within 3 weeks.",
+		read(&srcFreezerJam, "freezer jam: 3 weeks"), read(&srcButterUNR, "apple butter: 4 weeks")),
+	keepFor("keep.jam", KeepsJam, 30, "1 month", "Keep it at 4 °C (40 °F) or below and use it within a month. If mold shows, discard it all.",
+		read(&srcJamOpen, "best within one month"), read(&srcNCState, "591, mold on jam")),
+	keepFor("keep.two-months", KeepsTwoMonths, 60, "2 months", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 2 months.",
+		read(&srcEggsUGA, "pickled eggs: 2 to 3 months")),
+	keepFor("keep.three-months", KeepsThreeMonths, 90, "3 months", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
+		read(&srcFermented, "fermented dill pickles: 4 to 6 months, the stricter stands")),
+	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
+		Steps: []string{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
+		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year")}},
+	{ID: "day.again", Title: "Or can it again, within 24 hours.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePressure}, {ConditionMet}},
+		Steps: []string{
+			"Put right what was wrong: the acid, the recipe, the time.",
+			"Empty the jar, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
+		},
+		Cites: []Cite{read(&srcReprocess, "discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcNCState, "24: add the vinegar and process again")}},
+	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold},
+		Steps: []string{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
 		Cites: []Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), read(&srcOpenCFIA, "within 2 hours")}},
 	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo}, later},
 		Steps: []string{"Eat it before the jars you keep. Check it again when you open it."},
 		Cites: []Cite{practice("last year's jars go before this year's")}},
-	{ID: "store", Title: "Put it back, band off.", verdicts: onlyKeep, when: When{{OpenedNo}},
+	{ID: "store", Title: "Put it back without its screw band.", verdicts: onlyKeep, when: When{{OpenedNo}},
 		Steps: []string{
-			"Store it without its screw band, in the dark, dry, best at 10 to 21 °C (50 to 70 °F).",
+			"Store it in the dark and dry, best at 10 to 21 °C (50 to 70 °F).",
 			"When you open it, look again: air drawn in, smell, surface, underside of the lid.",
 		},
 		Cites: []Cite{read(&srcFreezeMU, "50 to 70 °F"), read(&srcSpoiled, "bands off")}},
-	{ID: "first", Title: "Eat this one first.", verdicts: onlyKeep, when: When{{LevelLow}, {AbsorbsNo}},
-		Steps: []string{"It lost liquid: safe, but it darkens sooner than its siblings."},
+	{ID: "first", Title: "Eat this one first.", verdicts: onlyKeep, when: When{{LevelLow}},
+		Steps: []string{"It lost liquid in the canner: safe, but it darkens sooner than the others."},
 		Cites: []Cite{read(&srcLossUNL, "less than half lost"), read(&srcNCState, "475, loss of liquid")}},
 	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid}, Boil: true,
 		Steps: []string{
 			"Boil means large bubbles over the whole surface. Thick food: stir, and heat it through.",
-			"Ready-cooked potatoes that are boiled 10 to 15 minutes to heat them through before mashing have had it with 15 minutes up to 5,999 ft (1,828 m), with 10 minutes below 1,000 ft (304 m).",
 			"This is an extra for a good jar. It never rescues a doubtful one.",
 		},
-		Cites: []Cite{practice("ready-cooked potatoes are boiled 10 to 15 minutes to heat through when mashed"), read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
+		Cites: []Cite{read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
 	{ID: "ask", Title: "Ask someone who knows.", verdicts: anyVerdict,
 		Steps: []string{"Your local extension office, food-safety authority or health department answers questions about home canning. Their word goes before this guide's."},
 		Cites: []Cite{read(&srcCDC, "home canning")}},
 }
 
+// eatenSteps are what to do, in this order, when somebody has eaten from a jar
+// that may be poisonous.
+var eatenSteps = []string{
+	"Trouble breathing or swallowing, blurred or double vision, drooping eyelids, slurred speech, a dry mouth or weakness: call an ambulance now (911 in the United States and Canada). Say “botulism” and “home-canned food”.",
+	"No trouble yet: call a poison center now. United States 1-800-222-1222; Canada 1-844-764-7669, Quebec 1-800-463-5060. Trouble can begin from 6 hours to 10 days after eating. Do not wait for it.",
+	"Take the jar's story along: what was in it, who canned it and how, who ate how much of it and when.",
+	"Do not throw it away yet. Close it, put it in a bag, mark it “not food”, and keep it cold and out of reach, so that it can be tested.",
+}
+
+var citesEaten = []Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "hospital at once"), read(&srcPoison, "poison center, United States"),
+	memory(&srcPoison, "poison centers, Canada and Quebec: numbers read in press pages"), memory(&srcCDC, "keep the food for testing")}
+
 // AdviceFor selects the advice for a situation, given as the verdict that is
-// shown: the highest one still possible.
+// shown: the highest one still possible. Of the advice that sets a time only
+// the strictest is left.
 func AdviceFor(s Situation) (as []*Advice) {
 	o := Judge(s)
+	leftover := o.leftover()
+	strictest := 0
 	for i := range Advices {
 		a := &Advices[i]
-		if o.Highest < a.verdicts[0] || o.Highest > a.verdicts[1] {
+		if !a.fits(&s, &o) || a.throw == throwSuspect && leftover || a.throw == throwLeftover && !leftover {
 			continue
 		}
-		fits := true
-		for _, c := range a.when {
-			fits = fits && s[c[0].Sign()]&^setOf(c) == 0
+		if a.Within > 0 && (strictest == 0 || a.Within < strictest) {
+			strictest = a.Within
 		}
-		for _, c := range a.may {
-			fits = fits && s[c[0].Sign()]&setOf(c) != 0
+		as = append(as, a)
+	}
+	timed := false
+	return slices.DeleteFunc(as, func(a *Advice) bool {
+		if a.Within == 0 {
+			return false
 		}
-		some := len(a.any) == 0
-		for _, v := range a.any {
-			some = some || s.Possible(v)
-		}
-		if fits && some {
-			as = append(as, a)
+		drop := a.Within > strictest || timed
+		timed = timed || !drop
+		return drop
+	})
+}
+
+// leftover tells whether all that speaks against the food is the time or the
+// warmth it has had since it was opened: it was good, and is thrown away as any
+// other leftover.
+func (o *Outcome) leftover() bool {
+	if o.Lowest != Discard || o.Support.Worst == Discard {
+		return false
+	}
+	for p := range engines {
+		if p != PartOpened && o.Possible[p]&engines[p].discard != 0 {
+			return false
 		}
 	}
-	return
+	return true
+}
+
+// fits tells whether the advice is for the situation and its outcome.
+func (a *Advice) fits(s *Situation, o *Outcome) bool {
+	if o.Highest < a.verdicts[0] || o.Highest > a.verdicts[1] {
+		return false
+	}
+	sure := func(w When) bool {
+		return !slices.ContainsFunc(w, func(c []Value) bool { return s[c[0].Sign()]&^setOf(c) != 0 })
+	}
+	if !sure(a.when) && (a.or == nil || !sure(a.or)) {
+		return false
+	}
+	if slices.ContainsFunc(a.may, func(c []Value) bool { return s[c[0].Sign()]&setOf(c) == 0 }) {
+		return false
+	}
+	return len(a.any) == 0 || slices.ContainsFunc(a.any, s.Possible)
+}
+
+// KeptDays is for how many days food keeps in the refrigerator, as the rules
+// about days have it: the longest for which none of them means discard,
+// whatever is still open. It is 0 when none is allowed.
+func KeptDays(s Situation) (days int) {
+	s.Forget(SignDays)
+	if s[SignOpened]&setOf(chilled) == 0 {
+		s.Forget(SignOpened)
+	}
+	s[SignOpened] &= setOf(chilled)
+	band, _ := BandByID("open_days")
+	for _, step := range band.Steps {
+		one := s
+		one[SignDays] = step.Value.bit()
+		_, possible := engines[PartOpened].match(&one)
+		for i := range openedRules {
+			r := &openedRules[i]
+			if possible>>i&1 != 0 && r.Kind == Restriction && slices.ContainsFunc(r.When, func(c []Value) bool { return c[0].Sign() == SignDays }) {
+				return days
+			}
+		}
+		days = step.Max
+	}
+	return days
 }
 
 // AdviceByID finds a piece of advice; it is nil for an id that is not one.
@@ -210,12 +310,10 @@ var Cautions = []Caution{
 		[]Cite{read(&srcSafetySake, "never taste"), read(&srcSpoiled, "never taste")}},
 	{"botulism", "If someone has eaten from it",
 		[]string{
-			"Blurred or double vision, drooping eyelids, slurred speech, dry mouth, trouble swallowing, weakness, trouble breathing: go to an emergency room at once. Do not wait.",
-			"It begins mostly 12 to 36 hours after eating, but from 6 hours to 10 days. The mind stays clear and there is usually no fever.",
-			"No symptoms yet, but the jar is suspect: call a poison centre now (in the United States 1-800-222-1222) or your health department.",
-			"Keep the jar and what is left, closed and out of reach, for testing.",
+			eatenSteps[0], eatenSteps[1], eatenSteps[2], eatenSteps[3],
+			"It begins mostly 12 to 36 hours after eating. The mind stays clear and there is usually no fever.",
 		},
-		[]Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "symptoms and what to do"), read(&srcPoison, "poison center"), memory(&srcCDC, "no fever; keep the food for testing")}},
+		append(citesEaten, read(&srcHealthCanada, "no fever"))},
 	{"boil-extra", "Boiling is an extra, never a rescue",
 		[]string{"Low-acid food and tomatoes from a good jar are boiled before serving: 10 minutes, longer at altitude. Boiling does not make a doubtful jar safe to eat."},
 		[]Cite{read(&srcSafetySake, "boiling"), read(&srcCDC, "boiling")}},
@@ -227,13 +325,13 @@ var Cautions = []Caution{
 // StopSign is a sign that alone means discard, for the page that must work
 // before, or without, the program.
 type StopSign struct {
-	Value Value
-	Short string // as one of a list of things
-	Do    string
+	Values []Value
+	Short  string // as one of a list of things
+	Do     string
 }
 
 // Cites names the sources of the sign: those of every rule that discards a jar
-// that shows it.
+// that shows one of its values.
 func (s *StopSign) Cites() (cs []Cite) {
 	for p := range Parts {
 		for i := range Parts[p].Rules {
@@ -242,7 +340,7 @@ func (s *StopSign) Cites() (cs []Cite) {
 				continue
 			}
 			for _, c := range r.When {
-				if slices.Contains(c, s.Value) {
+				if slices.Contains(c, s.Values[0]) {
 					cs = append(cs, r.Cites...)
 				}
 			}
@@ -251,17 +349,19 @@ func (s *StopSign) Cites() (cs []Cite) {
 	return
 }
 
-// StopSigns lists them in the order they are looked for.
+// StopSigns lists them in the order they are looked for. Together they name
+// every value that alone is proof of a fault.
 var StopSigns = []StopSign{
-	{LidBulged, "a bulging lid", "The lid bulges or is swollen."},
-	{SeepWet, "a leak", "It leaks, or a dried streak runs down from the lid."},
-	{PressGives, "a seal lost in storage", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
-	{GlassCracked, "cracked glass", "The glass is cracked or chipped."},
-	{MouldSeen, "mould", "There is mould, anything fuzzy, in any colour."},
-	{BubblesRising, "rising bubbles", "Bubbles rise, or it foams."},
-	{CloudMurky, "murky or slimy food", "The liquid is murky, or the food slimy."},
-	{ReleaseSpurt, "spurting", "It spurts or hisses outward when opened."},
-	{SmellOff, "an off smell", "It smells off."},
-	{RustThrough, "rust through the lid", "The lid is rusted through."},
-	{WetFlood, "a flood or fire", "It stood under flood water or near a fire."},
+	{[]Value{LidBulged}, "a bulging lid", "The lid bulges or is swollen."},
+	{[]Value{SeepWet, SeepStreak, LevelDropped}, "a leak", "It leaks, a dried streak runs down from the lid, or its level has dropped."},
+	{[]Value{PressGives, LidFlat, LiftOff, ReleaseNone, FrozenThawed}, "a seal lost in storage", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
+	{[]Value{GlassCracked}, "cracked glass", "The glass is cracked or chipped."},
+	{[]Value{MouldSeen, UnderlidFuzzy}, "mold", "There is mold, anything fuzzy, in any color."},
+	{[]Value{BubblesRising, FilmFoam}, "rising bubbles", "Bubbles rise, or it foams."},
+	{[]Value{CloudMurky, BodySlimy, TopFilm, FilmFilm}, "murky or slimy food, or a film", "The liquid is murky, the food slimy, or a film lies on top."},
+	{[]Value{ReleaseSpurt, ReleaseHiss}, "spurting", "It spurts or hisses outward when opened."},
+	{[]Value{SmellOff, OdorOff}, "an off smell", "It smells off, open or closed."},
+	{[]Value{RustThrough, UnderlidPitted}, "rust through the lid", "The lid is rusted or eaten through."},
+	{[]Value{ColourOdd}, "an unnatural color", "The food has a color it should not have."},
+	{[]Value{WetFlood, PlaceFire}, "a flood or fire", "It stood under flood water or near a fire."},
 }

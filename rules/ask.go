@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math/bits"
+	"slices"
 )
 
 // Stage orders the questions: look before touching, touch before opening.
@@ -31,6 +32,9 @@ type Question struct {
 	Why     string
 	How     string
 	Choices []Choice
+	// Several tells that more than one choice can be true at once: then the one
+	// with the strictest outcome counts, see [WorstOf].
+	Several bool
 }
 
 // Choice is one answer and what it tells.
@@ -65,33 +69,35 @@ type form struct {
 // forms lists every question, in the order of a careful look at a jar.
 var forms = []form{
 	{id: "look", stage: StageLook,
-		ask:  "Before you touch it: do you see any of these?",
+		ask:  "Before you touch it: do you notice any of these?",
 		why:  "Each of these alone means the jar is discarded, unopened.",
 		none: "None of these",
 		notices: []notice{
-			{"bulging", "A bulging, swollen lid", []Value{LidBulged}, []Value{LidDown, LidFlat}},
+			{"bulging", "A bulging or swollen lid", []Value{LidBulged}, []Value{LidDown, LidNone, LidDented, LidFlat}},
+			{"odor", "A bad smell, although the jar is closed", []Value{OdorOff}, []Value{OdorNone}},
 			{"leak", "A leak, or a streak running down from the lid", []Value{SeepStreak, SeepWet}, []Value{SeepNone, SeepFirstDay}},
-			{"mould", "Mould: anything fuzzy or cotton-like, of any colour", []Value{MouldSeen}, []Value{MouldNone}},
+			{"mould", "Mold: anything fuzzy or cotton-like, of any color", []Value{MouldSeen}, []Value{MouldNone}},
 			{"bubbles", "Bubbles that rise, or foam", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
 			{"cracked", "Cracked or chipped glass", []Value{GlassCracked}, []Value{GlassSound}},
 			{"rust", "A lid rusted or pitted through", []Value{RustThrough}, []Value{RustNone, RustSpots}},
 		}},
 	{id: "opened", stage: StageState, sign: SignOpened},
+	{id: "odor", stage: StageSight, sign: SignOdor},
 	{id: "lid", stage: StageSight, sign: SignLid},
 	{id: "press", stage: StageTouch, sign: SignPress},
 	{id: "lift", stage: StageTouch, sign: SignLift},
 	{id: "contents", stage: StageGlass,
-		ask:  "Hold the jar up to a light. Is anything unlike usual for this food?",
-		why:  "Cloud, colour, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
+		ask:  "Hold the jar up to a light. Is anything not as usual for this food?",
+		why:  "Cloud, color, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
 		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid.",
 		none: "No, all as usual",
 		notices: []notice{
 			{"cloud", "The liquid is not clear, or a pale layer lies at the bottom", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
-			{"colour", "The colour has changed", []Value{ColourTop, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
-			{"level", "The liquid stands low", []Value{LevelLow, LevelHalf, LevelDropped}, []Value{LevelUsual}},
-			{"body", "The food is soft, slimy or mushy", []Value{BodySoft, BodySlimy}, []Value{BodyUsual}},
+			{"colour", "The color has changed", []Value{ColourTop, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
+			{"level", "Some of the food is not covered by liquid, or the level is low", []Value{LevelLow, LevelOwn, LevelHalf, LevelDropped}, []Value{LevelUsual}},
+			{"body", "The food is softer than usual, slimy or mushy, or jam did not set", []Value{BodyUnset, BodySoft, BodySlimy}, []Value{BodyUsual}},
 			{"deposit", "Crystals, specks, scale or curd", []Value{DepositCrystals, DepositSpecks}, []Value{DepositNone}},
-			{"top", "A pale cap, floating pieces or a film on top", []Value{TopFloat, TopFat, TopFilm}, []Value{TopClear}},
+			{"top", "A pale cap, floating pieces, foam or a film on top", []Value{TopFloat, TopFat, TopFoam, TopFilm}, []Value{TopClear}},
 			{"bubbles", "A few bubbles, not moving", []Value{BubblesStill}, []Value{BubblesNone}},
 		}},
 	{id: "cloud", stage: StageGlass, sign: SignCloud},
@@ -102,18 +108,19 @@ var forms = []form{
 	{id: "body", stage: StageGlass, sign: SignBody},
 	{id: "deposit", stage: StageGlass, sign: SignDeposit},
 	{id: "top", stage: StageGlass, sign: SignTop},
+	{id: "condition", stage: StageRecord, sign: SignCondition},
 	{id: "method", stage: StageRecord, sign: SignMethod},
 	{id: "standing", stage: StageRecord, sign: SignStanding},
 	{id: "process", stage: StageRecord, sign: SignProcess},
 	{id: "acid", stage: StageRecord, sign: SignAcid},
 	{id: "batch", stage: StageRecord,
 		ask:  "Is any of this true of the jar or its batch?",
-		why:  "Changes to a recipe, other closures and trouble in the same batch all weigh on the answer.",
-		none: "None of these, as far as anyone knows",
+		why:  "What else is in the jar, and trouble in the same batch, both weigh on the answer.",
+		none: "None of these, as far as I know",
 		notices: []notice{
-			{"extras", "Something was added, mashed or packed otherwise than the recipe says",
-				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
-			{"closure", "It is closed with a clamp, a one-piece cap, wax, paper or cloth", []Value{ClosureOther, ClosureWax}, []Value{ClosureLid}},
+			{"extras", "It holds anything that a current published recipe for this food does not call for (vegetables, thickener, rice or pasta, milk or egg, meat, oil), or was mashed or packed dry where that recipe says otherwise",
+				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
+			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
 			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},
 		}},
 	{id: "extras", stage: StageRecord, sign: SignExtras},
@@ -128,7 +135,7 @@ var forms = []form{
 	{id: "storage", stage: StageStorage,
 		ask:  "Since it was canned, has the jar ever been…",
 		why:  "Heat, frost, water and fire undo a good jar.",
-		none: "None of these, as far as anyone knows",
+		none: "None of these, as far as I know",
 		notices: []notice{
 			{"heat", "above 35 °C (95 °F): a heat wave, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "frozen", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
@@ -149,8 +156,8 @@ var forms = []form{
 			{"smell", "An off smell: rancid, putrid, sour, cheesy, yeasty", []Value{SmellOff}, []Value{SmellUsual}},
 			{"film", "A film, scum or foam on the surface", []Value{FilmFilm, FilmFoam}, []Value{FilmClean}},
 			{"underlid", "A stain, holes or fuzz under the lid", []Value{UnderlidDark, UnderlidPitted, UnderlidFuzzy}, []Value{UnderlidClean}},
-			{"body", "Slimy, slippery or mushy food", []Value{BodySlimy}, []Value{BodyUsual, BodySoft}},
-			{"mould", "Mould on the food", []Value{MouldSeen}, []Value{MouldNone}},
+			{"body", "Slimy, slippery or mushy food", []Value{BodySlimy}, []Value{BodyUsual, BodyUnset, BodySoft}},
+			{"mould", "Mold on the food", []Value{MouldSeen}, []Value{MouldNone}},
 		}},
 	{id: "smell", stage: StageOpening, sign: SignSmell},
 	{id: "film", stage: StageOpening, sign: SignFilm},
@@ -191,49 +198,126 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 	return q, true
 }
 
-// sealTests is what the three tests of a seal show on a sealed jar.
-var sealTests = []Value{LidDown, PressFirm, LiftHolds}
+// wording gives the words in which a sign is asked for in the situation.
+func (info *Sign) wording(s *Situation) (w Wording) {
+	w = Wording{Ask: info.Ask, How: info.How}
+	for i := range info.Wordings {
+		other := &info.Wordings[i]
+		if !other.fits(s) {
+			continue
+		}
+		if other.Ask != "" {
+			w.Ask, w.How = other.Ask, other.How
+		}
+		w.Labels, w.Hide = append(w.Labels, other.Labels...), append(w.Hide, other.Hide...)
+	}
+	return
+}
+
+// label is the value's label in those words.
+func (w *Wording) label(v ValueInfo) string {
+	for _, l := range w.Labels {
+		if l.Value == v.Value {
+			return l.Label
+		}
+	}
+	return v.Label
+}
+
+// noMetal is what is answered in place of a lid's shape where there is no flat
+// metal lid, and what it says of the other tests of a seal.
+var noMetal = []Choice{
+	{"one-piece-cap", "It has no flat lid: it is a one-piece screw cap", []Value{ClosureCap, LiftNone}},
+	{"glass-lid", "It has no flat lid: it is a glass lid with clips or a wire", []Value{ClosureClamp, LidNone, PressNone}},
+	{"wax", "It has no flat lid: it is closed with wax, paper or cloth", []Value{ClosureWax, LidNone, PressNone, LiftNone}},
+}
+
+// implied is what a value says of other signs, where they are still open.
+func implied(v Value) []Value {
+	switch v {
+	case ReleaseIn:
+		// A lid that had to be pried off was sealed until then.
+		return []Value{LidDown, PressFirm, LiftHolds, ClosureLid, ClosureUsed, ClosureCap, ClosureClamp}
+	case ClosureClamp:
+		return []Value{LidNone, PressNone}
+	case ClosureCap:
+		return []Value{LiftNone}
+	case ClosureWax:
+		return []Value{LidNone, PressNone, LiftNone}
+	case LidDown, LidDented, LidFlat, LidBulged:
+		// Asked of a lid, where the choices name the other closures too.
+		return []Value{ClosureLid, ClosureUsed, PressFirm, PressGives, LiftHolds, LiftOff}
+	}
+	return nil
+}
+
+// with adds to a value what it implies, leaving out what is settled or not
+// possible any more.
+func (s *Situation) with(v Value) []Value {
+	tell := []Value{v}
+	for _, also := range implied(v) {
+		if id := also.Sign(); s.Possible(also) && s.Open(id) {
+			tell = append(tell, also)
+		}
+	}
+	return tell
+}
 
 // SignQuestion asks for one sign, offering the values that are still possible.
 func SignQuestion(id SignID, s *Situation) Question {
 	info := &Signs[id]
-	q := Question{ID: info.ID, Signs: []SignID{id}, Ask: info.Ask, Why: info.Why, How: info.How}
+	w := info.wording(s)
+	q := Question{ID: info.ID, Signs: []SignID{id}, Ask: w.Ask, Why: info.Why, How: w.How, Several: info.Several}
 	for i := range forms {
 		if forms[i].notices == nil && forms[i].sign == id {
 			q.Stage = forms[i].stage
 		}
 	}
 	for _, v := range info.Values {
-		if !s.Possible(v.Value) {
+		if !s.Possible(v.Value) || slices.Contains(w.Hide, v.Value) {
 			continue
 		}
-		tell := []Value{v.Value}
-		if v.Value == ReleaseIn {
-			// A lid that had to be prised off was sealed until then.
-			for _, sealed := range sealTests {
-				if s.Possible(sealed) && s.Open(sealed.Sign()) {
-					tell = append(tell, sealed)
+		if v.Value == LidNone && s.Open(SignClosure) {
+			for _, c := range noMetal {
+				if s.Possible(c.Tell[0]) {
+					q.Choices = append(q.Choices, c)
 				}
 			}
+			continue
 		}
-		q.Choices = append(q.Choices, Choice{v.ID, v.Label, tell})
+		q.Choices = append(q.Choices, Choice{v.ID, w.label(v), s.with(v.Value)})
 	}
 	return q
 }
 
-// Skipped is the set of signs that were answered "don't know".
-type Skipped uint64
+// Skipped is the set of signs that were answered "don't know". A question about
+// several signs that was answered so is in it by itself: its signs are then
+// asked for one by one, so that one "don't know" does not become several.
+type Skipped struct {
+	signs uint64
+	forms uint64
+}
 
 // With adds signs to the set.
 func (k Skipped) With(ids ...SignID) Skipped {
 	for _, id := range ids {
-		k |= 1 << id
+		k.signs |= 1 << id
+	}
+	return k
+}
+
+// WithQuestion adds the question about several signs with that id.
+func (k Skipped) WithQuestion(id string) Skipped {
+	for i := range forms {
+		if forms[i].id == id && forms[i].notices != nil {
+			k.forms |= 1 << i
+		}
 	}
 	return k
 }
 
 // Has tells whether the sign is in the set.
-func (k Skipped) Has(id SignID) bool { return k>>id&1 != 0 }
+func (k Skipped) Has(id SignID) bool { return k.signs>>id&1 != 0 }
 
 // Next chooses the next question, or reports that there is none: the check is
 // settled, or nothing that could still move the outcome is left to ask for.
@@ -253,7 +337,7 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	matters := func(id SignID) bool {
 		return set.Has(id) && !skipped.Has(id) && !(release && (id == SignLid || id == SignPress || id == SignLift))
 	}
-	q, ok := first(&s, matters)
+	q, ok := first(&s, matters, skipped)
 	if ok && q.Stage > StageState && o.Support.Best > Keep && matters(SignAge) && decisive(&s, SignAge) {
 		return SignQuestion(SignAge, &s), true
 	}
@@ -263,7 +347,7 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 // first is the best question of the first stage that has something to ask. Once
 // something was noticed in a question about several signs, what exactly was
 // seen is asked for before the rest.
-func first(s *Situation, matters func(SignID) bool) (best Question, ok bool) {
+func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Question, ok bool) {
 	least := 0
 	var covered Skipped // signs that a question about several already asks for
 	for i := range forms {
@@ -271,7 +355,7 @@ func first(s *Situation, matters func(SignID) bool) (best Question, ok bool) {
 		if ok && f.stage != best.Stage {
 			break
 		}
-		if f.notices == nil && covered.Has(f.sign) {
+		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 {
 			continue
 		}
 		q, fits := f.fit(s, matters)
@@ -352,6 +436,25 @@ func (q *Question) Separates(s Situation) (rs []*Rule) {
 					}
 				}
 			}
+		}
+	}
+	return
+}
+
+// WorstOf gives, of several values of one sign that a jar shows at once, the one
+// with the strictest outcome. Of those that come to the same it is the one that
+// the sign lists last.
+func WorstOf(s Situation, values ...Value) (worst Value) {
+	var highest, lowest Verdict
+	for _, v := range values {
+		one := s
+		one.Forget(v.Sign())
+		if one.Tell(v) != nil {
+			continue
+		}
+		o := Judge(one)
+		if o.Highest > highest || o.Highest == highest && (o.Lowest > lowest || o.Lowest == lowest && v > worst) {
+			worst, highest, lowest = v, o.Highest, o.Lowest
 		}
 	}
 	return

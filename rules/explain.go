@@ -48,7 +48,8 @@ func Explain(s Situation) Trace {
 			switch {
 			case certain && t.decides(r):
 				t.Deciding = append(t.Deciding, line(r, p, &s))
-			case certain && (r.Kind != Support || r.Then >= t.Lowest) && r.Kind != Lack:
+			// What is harmless or supported is no comfort under a stricter answer.
+			case certain && (r.Kind == Restriction || r.Kind.Supports() && r.Then >= t.Lowest || r.Kind == Note && t.Lowest < Discard):
 				t.Also = append(t.Also, line(r, p, &s))
 			case certain:
 			case possible && t.couldChange(r):
@@ -71,7 +72,7 @@ func (o *Outcome) decides(r *Rule) bool {
 	switch r.Kind {
 	case Restriction:
 		return r.Then == o.Lowest
-	case Support:
+	case Support, PlainSupport, ColdSupport:
 		return r.Then == o.Lowest && o.Support.Worst == o.Lowest
 	case Lack:
 		// A lack is why a jar is discarded, and why a plainly acid one is not kept.
@@ -85,7 +86,7 @@ func (o *Outcome) couldChange(r *Rule) bool {
 	switch r.Kind {
 	case Restriction:
 		return r.Then > o.Lowest
-	case Support:
+	case Support, PlainSupport, ColdSupport:
 		return r.Then < o.Highest
 	}
 	return false
@@ -94,7 +95,7 @@ func (o *Outcome) couldChange(r *Rule) bool {
 // decisiveness orders deciding lines: restrictions a person can see come before
 // missing support, and that before support.
 func decisiveness(r *Rule) int {
-	return [...]int{Support: 1, Lack: 2, Restriction: 3, Note: 0}[r.Kind]
+	return [...]int{Support: 1, PlainSupport: 1, ColdSupport: 1, Lack: 2, Restriction: 3, Note: 0}[r.Kind]
 }
 
 func line(r *Rule, part int, s *Situation) Line {
@@ -171,9 +172,11 @@ func relevant(s *Situation, o *Outcome) (ids []SignID) {
 		}
 	}
 	if matters[SignBacking] || o.Support.Worst > o.Lowest {
-		for i := range recordRules {
-			if recordRules[i].Kind == Support && (o.Possible[PartRecord]&^o.Certain[PartRecord])>>i&1 != 0 && recordRules[i].Then < max(o.Support.Worst, UseSoon) {
-				mark(PartRecord, i)
+		for p := range supportParts {
+			for i := range Parts[p].Rules {
+				if r := &Parts[p].Rules[i]; r.Kind.Supports() && (o.Possible[p]&^o.Certain[p])>>i&1 != 0 && r.Then < max(o.Support.Worst, UseSoon) {
+					mark(p, i)
+				}
 			}
 		}
 	}

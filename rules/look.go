@@ -13,10 +13,10 @@ type Glance struct {
 // in full. Together the statements cover every sign of the outside and through
 // the glass, so that no sign that could forbid a keep is left out.
 var ShortLook = []Glance{
-	{"lid", "The lid is drawn down", []SignID{SignLid}},
+	{"lid", "The lid curves down in the middle", []SignID{SignLid}},
 	{"press", "It does not give when pressed", []SignID{SignPress}},
 	{"lift", "Lifted by its edge, it holds the jar", []SignID{SignLift}},
-	{"outside", "No leak, streak or rust, and the glass is whole", []SignID{SignSeep, SignRust, SignGlass}},
+	{"outside", "No leak, streak, rust or smell, and the glass is whole", []SignID{SignSeep, SignRust, SignGlass, SignOdor}},
 	{"inside", "Inside all is as usual: clear, still, full, nothing odd and no mould", []SignID{SignCloud, SignBubbles, SignLevel, SignBody, SignColour, SignMould, SignDeposit, SignTop}},
 }
 

@@ -43,23 +43,33 @@ func matches(s *rules.Situation, r *rules.Rule) (certain, possible bool) {
 func (b *bench) judge(s rules.Situation) (lowest, highest rules.Verdict, fired map[string]bool) {
 	fired = map[string]bool{}
 	best, worst := rules.Discard, rules.Discard
-	for i := range b[rules.PartRecord] {
-		if r := &b[rules.PartRecord][i]; r.Kind == rules.Support {
+	backs, surely := map[rules.Value]bool{}, map[rules.Value]bool{}
+	for p := range b {
+		for i := range b[p] {
+			r := &b[p][i]
+			if !r.Kind.Supports() {
+				continue
+			}
 			certain, possible := matches(&s, r)
 			if possible {
 				best = min(best, r.Then)
+				backs[r.Backs()] = true
 			}
 			if certain {
 				worst = min(worst, r.Then)
+				surely[r.Backs()] = true
 			}
 		}
 	}
 	s[rules.SignBacking] = 0
-	if best == rules.Keep {
+	if backs[rules.BackingTested] {
 		s[rules.SignBacking] |= 1 << 0
 	}
-	if worst != rules.Keep {
+	if backs[rules.BackingPlain] && !surely[rules.BackingTested] {
 		s[rules.SignBacking] |= 1 << 1
+	}
+	if !surely[rules.BackingTested] && !surely[rules.BackingPlain] {
+		s[rules.SignBacking] |= 1 << 2
 	}
 	lowest, highest = best, worst
 	for p := range b {

@@ -6,10 +6,10 @@ var notTested = []Value{BackingPlain, BackingOther}
 
 // The outside: smell, leaks, rust and glass.
 var outsideRules = []Rule{
-	{"outside.odor", Restriction, When{{OdorOff}, shelved}, Discard,
+	{"outside.odor", Restriction, When{{OdorOff}}, Discard,
 		"A closed jar that smells is leaking, and what leaks out has spoiled.",
 		[]Cite{derived(&srcSpoiled, "leaks and off odors")}},
-	{"outside.seep.leak", Restriction, When{{SeepStreak, SeepWet}, shelved}, Discard,
+	{"outside.seep.leak", Restriction, When{{SeepStreak, SeepWet}}, Discard,
 		"Food has come out, so air and germs can go in.",
 		[]Cite{read(&srcSpoiled, "leaks and streaks from the top"), read(&srcAskExt, "600985: streaks that appear later")}},
 	{"outside.seep.unbacked", Restriction, When{{SeepFirstDay}, notTested}, Discard,
@@ -18,7 +18,7 @@ var outsideRules = []Rule{
 	{"outside.seep.first-day", Note, When{{SeepFirstDay}, {BackingTested}}, 0,
 		"Residue that boiled over on the day of canning is harmless once washed off, if the seal holds when tested again.",
 		[]Cite{read(&srcAskExt, "600985: boil-over, good seal, correct process")}},
-	{"outside.rust.through", Restriction, When{{RustThrough}, shelved}, Discard,
+	{"outside.rust.through", Restriction, When{{RustThrough}}, Discard,
 		"Rust through the metal opens the jar, even where no hole can be seen.",
 		[]Cite{read(&srcStoreMSU, "corrosion"), read(&srcYearbook, "p. 112")}},
 	{"outside.rust.unbacked", Restriction, When{{RustSpots}, notTested}, Discard,

@@ -1,5 +1,7 @@
 package rules
 
+import "slices"
+
 // Group is a family of products, for browsing and for the picture.
 type Group string
 
@@ -75,6 +77,9 @@ type Product struct {
 	// Condition is what has to be asked about the food for its published process
 	// to hold; nil when the other questions ask everything.
 	Condition *Condition
+	// Pigment marks food colored by a pigment that is red in acid and turns blue
+	// without it.
+	Pigment bool
 	// RecipeThickens marks the one food whose tested recipe holds a flour paste:
 	// flour is no addition there.
 	RecipeThickens bool
@@ -85,8 +90,8 @@ type Product struct {
 // look-alike that is not listed is not harmless.
 func (p *Product) Tell(s *Situation) error {
 	values := []Value{p.Class, p.Route, p.Keeps}
-	for t := SignHazes; t <= SignFatty; t++ {
-		v := Signs[t].Values[1].Value
+	for t := SignHazes; t <= SignTogether; t++ {
+		v := p.withoutLook(t)
 		for i := range p.Looks {
 			if p.Looks[i].Trait.Sign() == t {
 				v = p.Looks[i].Trait
@@ -94,7 +99,42 @@ func (p *Product) Tell(s *Situation) error {
 		}
 		values = append(values, v)
 	}
+	if p.Condition == nil {
+		values = append(values, ConditionMet)
+	}
 	return s.Tell(values...)
+}
+
+// withoutLook is the value of a trait that no look-alike of the product gives.
+func (p *Product) withoutLook(trait SignID) Value {
+	switch {
+	case trait == SignTogether:
+		return TogetherNo
+	case trait == SignBlues && p.Pigment:
+		return BluesAcid
+	}
+	return Signs[trait].Values[1].Value
+}
+
+// Worded gives the question in the words of the product: what its process
+// depends on is different for each.
+func (p *Product) Worded(q Question) Question {
+	c := p.Condition
+	if c == nil || len(q.Signs) != 1 || q.Signs[0] != SignCondition {
+		return q
+	}
+	q.Ask, q.Why = c.Ask, c.Why
+	choices := slices.Clone(q.Choices)
+	for i := range choices {
+		switch choices[i].ID {
+		case ConditionMet.ID():
+			choices[i].Label = c.OK
+		case ConditionNot.ID():
+			choices[i].Label = c.Not
+		}
+	}
+	q.Choices = choices
+	return q
 }
 
 // LookAlikeFor gives the product's harmless look-alike behind a trait, or nil.

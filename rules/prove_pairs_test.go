@@ -23,7 +23,7 @@ func TestProveEveryConditionHasItsPair(t *testing.T) {
 			o := rules.Evaluate(s)
 			for i := range part.Rules {
 				r := &part.Rules[i]
-				if o.Certain[p]>>i&1 == 0 || r.Kind != rules.Restriction && r.Kind != rules.Support || without(&o, p, i) == o.Lowest {
+				if o.Certain[p]>>i&1 == 0 || r.Kind != rules.Restriction && !r.Kind.Supports() || without(&o, p, i) == o.Lowest {
 					continue
 				}
 				for k, c := range r.When {
@@ -61,7 +61,7 @@ func TestProveEveryConditionHasItsPair(t *testing.T) {
 		})
 		for i := range part.Rules {
 			r := &part.Rules[i]
-			if r.Kind != rules.Restriction && r.Kind != rules.Support {
+			if r.Kind != rules.Restriction && !r.Kind.Supports() {
 				continue
 			}
 			for k, c := range r.When {

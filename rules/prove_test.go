@@ -8,8 +8,7 @@ import (
 )
 
 // The proofs go over the whole space of each part: every combination of the
-// values of its inputs, once for a jar with a tested process behind it and once
-// for acid food without one. The other signs are those of a sound jar, so that
+// values of its inputs, once for each thing that its safety can rest on. The other signs are those of a sound jar, so that
 // the part alone decides. Nothing is sampled.
 
 // eachSituation calls f with every combination of the part's inputs.
@@ -20,10 +19,14 @@ func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int)
 			inputs = append(inputs, id)
 		}
 	}
-	for _, base := range []rules.Situation{
-		soundJar(t),
-		soundJar(t, rules.ClassAcid, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling),
-	} {
+	bases := []rules.Situation{
+		soundJar(t), // a tested process
+		soundJar(t, rules.ClassAcid, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling),                    // plainly acid
+		soundJar(t, rules.ClassPickled, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling, rules.AcidHalf), // other support
+		soundJar(t, rules.ClassAcid, rules.RouteBoiling),                                                                // acid, tested
+		soundJar(t, rules.MethodBoiling),                                                                                // no support
+	}
+	for _, base := range bases {
 		for i := range rules.Signs {
 			if c := rules.Signs[i].Chapter; c >= rules.ChapterOpening && rules.SignID(i) != rules.SignOpened {
 				base[i] = 1
@@ -46,7 +49,7 @@ func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int)
 		}
 		walk(0)
 		if p == &rules.Parts[rules.PartRecord] {
-			break // both records are among its combinations
+			break // every record is among its combinations
 		}
 	}
 	return n
@@ -65,15 +68,23 @@ func naive(s rules.Situation) rules.Verdict {
 		return true
 	}
 	best := rules.Discard
-	s[rules.SignBacking] = 1 << 1 // other
-	for i := range rules.Parts[rules.PartRecord].Rules {
-		if r := &rules.Parts[rules.PartRecord].Rules[i]; r.Kind == rules.Support && matches(r) {
+	backing := rules.BackingOther
+	for p := range rules.Parts {
+		for i := range rules.Parts[p].Rules {
+			r := &rules.Parts[p].Rules[i]
+			if !r.Kind.Supports() || !matches(r) {
+				continue
+			}
 			best = min(best, r.Then)
+			switch {
+			case r.Then == rules.Keep || r.Kind == rules.ColdSupport:
+				backing = rules.BackingTested
+			case r.Kind == rules.PlainSupport && backing == rules.BackingOther:
+				backing = rules.BackingPlain
+			}
 		}
 	}
-	if best == rules.Keep {
-		s[rules.SignBacking] = 1 << 0 // tested
-	}
+	s[rules.SignBacking] = 1 << (backing - rules.BackingTested)
 	verdict := best
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {
@@ -128,7 +139,7 @@ func TestProveEveryRuleMatters(t *testing.T) {
 			if !lives[i] {
 				t.Errorf("%s never matches", r.ID)
 			}
-			if (r.Kind == rules.Restriction || r.Kind == rules.Support) != decides[i] {
+			if (r.Kind == rules.Restriction || r.Kind.Supports()) != decides[i] {
 				t.Errorf("%s, a %v: decides by itself somewhere: %v", r.ID, r.Kind, decides[i])
 			}
 		}
@@ -144,7 +155,7 @@ func without(o *rules.Outcome, part, rule int) rules.Verdict {
 			r := &rules.Parts[p].Rules[i]
 			switch {
 			case o.Certain[p]>>i&1 == 0 || p == part && i == rule:
-			case r.Kind == rules.Support:
+			case r.Kind.Supports():
 				best = min(best, r.Then)
 			case r.Kind == rules.Restriction:
 				verdict = max(verdict, r.Then)
@@ -192,7 +203,7 @@ func TestProveKeepIsSealedSupportedAndSound(t *testing.T) {
 			if s.Is(rules.ClassLow) && !s.Is(rules.MethodPressure) {
 				t.Fatalf("low-acid food kept without a pressure canner: %v", describe(s))
 			}
-			if (s.Is(rules.ClassBorderline) || s.Is(rules.ClassPickled)) && !s.Is(rules.AcidFull) {
+			if s.Is(rules.AcidShort) && (s.Is(rules.ClassBorderline) || s.Is(rules.ClassPickled)) || s.Is(rules.ClassBorderline) && !s.Is(rules.AcidFull) {
 				t.Fatalf("kept without its acid: %v", describe(s))
 			}
 		})
@@ -268,25 +279,90 @@ func TestProveKnowledgeOnlyNarrows(t *testing.T) {
 	}
 }
 
-// A stop sign means discard for every product, whatever else is true: it does
-// so while nothing else is known, and knowledge only narrows.
+// What the vocabulary calls proof of a fault is exactly what alone means discard,
+// whatever else is unknown, on a jar that has stood on a shelf for more than a
+// day; and the list of stop signs names every one of them, and no other.
 func TestProveStopSigns(t *testing.T) {
-	stops := []rules.Value{rules.LidBulged, rules.SeepStreak, rules.SeepWet, rules.RustThrough, rules.GlassCracked, rules.MouldSeen,
-		rules.BubblesRising, rules.CloudMurky, rules.BodySlimy, rules.LevelDropped, rules.TopFilm, rules.ColourOdd, rules.ReleaseSpurt,
-		rules.ReleaseHiss, rules.SmellOff, rules.FilmFilm, rules.FilmFoam, rules.UnderlidFuzzy, rules.UnderlidPitted, rules.WetFlood,
-		rules.PlaceFire, rules.FrozenThawed}
-	for _, v := range stops {
-		s := rules.NewSituation()
-		if err := s.Tell(v); err != nil {
-			t.Fatal(err)
-		}
-		if o := rules.Evaluate(s); o.Lowest != rules.Discard {
-			t.Errorf("%s %s alone gives %v..%v", v.Sign().ID(), v.ID(), o.Lowest, o.Highest)
+	listed := map[rules.Value]int{}
+	for _, stop := range rules.StopSigns {
+		for _, v := range stop.Values {
+			listed[v]++
 		}
 	}
-	for _, stop := range rules.StopSigns {
-		if stop.Value != rules.PressGives && !slices.Contains(stops, stop.Value) {
-			t.Errorf("the page lists %s %s, which is not proved to be a stop sign", stop.Value.Sign().ID(), stop.Value.ID())
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		switch c := id.Info().Chapter; {
+		case id.Fact() || c == rules.ChapterRecord || c == rules.ChapterOpened || id == rules.SignOpened:
+			continue // none of these is seen on the jar
+		}
+		for _, v := range id.Info().Values {
+			s := rules.NewSituation()
+			state := rules.OpenedNo
+			if id.Info().Chapter == rules.ChapterOpening {
+				state = rules.OpenedNow
+			}
+			known := []rules.Value{state, v.Value}
+			if id != rules.SignAge {
+				known = append(known, rules.AgeYear)
+			}
+			if id != rules.SignFrozen {
+				known = append(known, rules.FrozenNo)
+			}
+			if err := s.Tell(known...); err != nil {
+				t.Fatal(err)
+			}
+			o := rules.Evaluate(s)
+			if v.Value == rules.LevelHalf {
+				continue // a doubt about the heating, that no other sign can lift
+			}
+			if alone := o.Lowest == rules.Discard; alone != (v.Shows != rules.NoFault) {
+				t.Errorf("%s %s: alone means discard %v, shows fault %v", id.ID(), v.ID, alone, v.Shows)
+			}
+			if want := v.Shows != rules.NoFault; (listed[v.Value] == 1) != want {
+				t.Errorf("%s %s stands %d times among the stop signs, shows fault %v", id.ID(), v.ID, listed[v.Value], v.Shows)
+			}
+			delete(listed, v.Value)
+		}
+	}
+	if len(listed) > 0 {
+		t.Errorf("stop signs that are no signs of a jar: %v", listed)
+	}
+}
+
+// Every value of every sign that a rule can weigh says what a rule takes for
+// granted when it uses it.
+func TestEveryValueSaysWhatIsAssumed(t *testing.T) {
+	for i := range rules.Signs {
+		for _, v := range rules.Signs[i].Values {
+			if v.Assumes == "" || v.Label == "" {
+				t.Errorf("%s %s: label %q, assumes %q", rules.Signs[i].ID, v.ID, v.Label, v.Assumes)
+			}
+		}
+	}
+}
+
+// Every sign of a jar or its record that has an order of harm stands in worse,
+// with all of its values.
+func TestWorseIsComplete(t *testing.T) {
+	// Their values have no order of their own: the product decides which is worse.
+	unordered := map[rules.SignID]bool{rules.SignColour: true, rules.SignDeposit: true, rules.SignTop: true, rules.SignExtras: true}
+	// On the first day a lost seal can be put right, and nothing else can. The
+	// level of a jar that was opened earlier says nothing any more.
+	in := map[rules.Value]bool{rules.AgeDay: true, rules.OpenedBefore: true}
+	for _, values := range worse {
+		for _, v := range values {
+			in[v] = true
+		}
+	}
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if id.Fact() || unordered[id] {
+			continue
+		}
+		for _, v := range id.Info().Values {
+			if !in[v.Value] {
+				t.Errorf("%s %s stands in no order of harm", id.ID(), v.ID)
+			}
 		}
 	}
 }
@@ -294,9 +370,11 @@ func TestProveStopSigns(t *testing.T) {
 // worse lists, for signs whose values have an order, the values from mild to
 // strict. Moving along it never makes the advice milder.
 var worse = map[string][]rules.Value{
-	"lid":          {rules.LidDown, rules.LidFlat, rules.LidBulged},
-	"press":        {rules.PressFirm, rules.PressGives},
-	"lift":         {rules.LiftHolds, rules.LiftOff},
+	"lid":          {rules.LidDown, rules.LidDented, rules.LidFlat, rules.LidBulged},
+	"lid shape":    {rules.LidDown, rules.LidNone, rules.LidFlat},
+	"odor":         {rules.OdorNone, rules.OdorOff},
+	"press":        {rules.PressFirm, rules.PressNone, rules.PressGives},
+	"lift":         {rules.LiftHolds, rules.LiftNone, rules.LiftOff},
 	"leak":         {rules.SeepNone, rules.SeepFirstDay, rules.SeepStreak},
 	"wet leak":     {rules.SeepNone, rules.SeepFirstDay, rules.SeepWet},
 	"rust":         {rules.RustNone, rules.RustSpots, rules.RustThrough},
@@ -304,25 +382,32 @@ var worse = map[string][]rules.Value{
 	"cloud":        {rules.CloudClear, rules.CloudHazy, rules.CloudMurky},
 	"sediment":     {rules.CloudClear, rules.CloudSettled, rules.CloudMurky},
 	"bubbles":      {rules.BubblesNone, rules.BubblesStill, rules.BubblesRising},
-	"level":        {rules.LevelUsual, rules.LevelLow, rules.LevelHalf, rules.LevelDropped},
+	"level":        {rules.LevelUsual, rules.LevelLow, rules.LevelOwn, rules.LevelHalf},
+	"level drop":   {rules.LevelUsual, rules.LevelLow, rules.LevelDropped},
+	"unset":        {rules.BodyUsual, rules.BodyUnset, rules.BodySlimy},
 	"body":         {rules.BodyUsual, rules.BodySoft, rules.BodySlimy},
 	"mould":        {rules.MouldNone, rules.MouldSeen},
 	"heat":         {rules.HeatCool, rules.HeatWarm, rules.HeatHot, rules.HeatExtreme},
 	"wet":          {rules.WetDry, rules.WetDamp, rules.WetFlood},
 	"place":        {rules.PlaceDark, rules.PlaceLight, rules.PlaceFire},
-	"age":          {rules.AgeYear, rules.AgeTwo, rules.AgeOlder},
+	"age":          {rules.AgeYear, rules.AgeTwo, rules.AgeUnknown, rules.AgeOlder},
 	"opened":       {rules.OpenedNo, rules.OpenedNow},
+	"thawed":       {rules.OpenedFrozen, rules.OpenedThawed},
 	"smell":        {rules.SmellUsual, rules.SmellOff},
 	"film":         {rules.FilmClean, rules.FilmFilm},
 	"underlid":     {rules.UnderlidClean, rules.UnderlidDark, rules.UnderlidPitted},
-	"days":         {rules.DaysTwo, rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysMonth, rules.DaysLonger},
+	"days":         {rules.DaysTwo, rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysLonger},
 	"chill":        {rules.ChillCold, rules.ChillPaused, rules.ChillWarm},
 	"out":          {rules.OutOne, rules.OutTwo, rules.OutLonger},
 	"air":          {rules.AirMild, rules.AirHot},
 	"recipe":       {rules.StandingPublished, rules.StandingChanged, rules.StandingUnshown},
-	"process":      {rules.ProcessMet, rules.ProcessShort},
+	"process":      {rules.ProcessMet, rules.ProcessUnvented, rules.ProcessGauge, rules.ProcessShort},
+	"condition":    {rules.ConditionMet, rules.ConditionNot},
 	"acid":         {rules.AcidFull, rules.AcidShort},
-	"closure":      {rules.ClosureLid, rules.ClosureOther, rules.ClosureWax},
+	"vinegar acid": {rules.AcidHalf, rules.AcidShort},
+	"closure":      {rules.ClosureLid, rules.ClosureUsed, rules.ClosureWax},
+	"no lid":       {rules.ClosureLid, rules.ClosureCap, rules.ClosureWax},
+	"glass lid":    {rules.ClosureLid, rules.ClosureClamp, rules.ClosureWax},
 	"siblings":     {rules.SiblingsSound, rules.SiblingsSeal, rules.SiblingsSpoiled},
 	"route":        {rules.RouteBoiling, rules.RouteNone},
 	"low route":    {rules.RoutePressure, rules.RouteNone},
@@ -330,11 +415,25 @@ var worse = map[string][]rules.Value{
 	"vinegar":      {rules.ClassAcid, rules.ClassBorderline},
 	"unheated":     {rules.MethodBoiling, rules.MethodHotFill},
 	"unknown heat": {rules.MethodBoiling, rules.MethodUntold, rules.MethodOven},
+	"low heat":     {rules.MethodPressure, rules.MethodCooker, rules.MethodNone},
+	"steam":        {rules.MethodSteam, rules.MethodCooker},
+	"frozen":       {rules.FrozenNo, rules.FrozenHeld},
+	"thawed seal":  {rules.FrozenCold, rules.FrozenThawed},
+	"heater":       {rules.PlaceDark, rules.PlaceHeater, rules.PlaceFire},
+	"on opening":   {rules.ReleaseIn, rules.ReleaseNone},
+	"hiss":         {rules.ReleaseIn, rules.ReleaseHiss},
+	"spurt":        {rules.ReleaseIn, rules.ReleaseSpurt},
+	"foam":         {rules.FilmClean, rules.FilmFoam},
+	"fuzz":         {rules.UnderlidClean, rules.UnderlidFuzzy},
+	"cold":         {rules.OpenedFrozen, rules.OpenedChilled},
 }
 
 func TestProveWorseIsNeverMilder(t *testing.T) {
 	pairs := 0
 	for name, values := range worse {
+		if len(values) < 2 {
+			continue
+		}
 		id := values[0].Sign()
 		for p := range rules.Parts {
 			part := &rules.Parts[p]

@@ -26,12 +26,12 @@ const (
 
 	SignCondition // what the published process of the product depends on
 	SignStanding  // standing of the recipe
-	SignMethod   // how the jars were heated
-	SignProcess  // were time, pressure and altitude as published?
-	SignAcid     // acid added
-	SignExtras   // what is in the jar, or was done, that no published recipe for it has
-	SignClosure  // kind of lid
-	SignSiblings // other jars of the batch
+	SignMethod    // how the jars were heated
+	SignProcess   // were time, pressure and altitude as published?
+	SignAcid      // acid added
+	SignExtras    // what is in the jar, or was done, that no published recipe for it has
+	SignClosure   // kind of lid
+	SignSiblings  // other jars of the batch
 
 	SignOdor  // smell of the closed jar
 	SignLid   // shape of the lid
@@ -218,6 +218,7 @@ const (
 	LevelDropped // has dropped in storage
 
 	BodyUsual
+	BodyUnset // jam or jelly that never set
 	BodySoft  // softer than usual, pieces whole
 	BodySlimy // slimy, mushy, slippery
 

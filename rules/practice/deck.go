@@ -174,7 +174,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 // about tells whether the rule can be practised in a deck narrowed to signs.
 func (d Deck) about(r *rules.Rule) bool {
 	return len(d.Signs) == 0 || slices.ContainsFunc(r.When, func(c []rules.Value) bool {
-		return slices.Contains(d.Signs, c[0].Sign()) || c[0] == rules.BackingOther && slices.ContainsFunc(d.Signs, ofRecord)
+		return slices.Contains(d.Signs, c[0].Sign()) || slices.Contains(c, rules.BackingOther) && slices.ContainsFunc(d.Signs, ofRecord)
 	})
 }
 
@@ -187,8 +187,8 @@ func pick[T any](rng *rand.Rand, vs []T) T { return vs[rng.IntN(len(vs))] }
 func (d Deck) fill(rng *rand.Rand, p *rules.Product, s rules.Situation, r *rules.Rule) (j Jar, ok bool) {
 	for _, c := range r.When {
 		switch id := c[0].Sign(); {
-		case c[0] == rules.BackingTested:
-		case c[0] == rules.BackingOther:
+		case slices.Contains(c, rules.BackingTested):
+		case slices.Contains(c, rules.BackingOther):
 			spoilRecord(rng, &s)
 		default:
 			v := pick(rng, c)

@@ -95,8 +95,8 @@ func (j *Jar) Deciders() (ids []rules.SignID) {
 		record = record || l.Rule.Kind != rules.Restriction
 		for _, v := range l.Shown {
 			switch id := v.Sign(); {
-			case l.Rule.Kind == rules.Support:
-			case v == rules.BackingOther:
+			case l.Rule.Kind.Supports():
+			case v == rules.BackingOther || v == rules.BackingPlain:
 				record = true
 			case !id.Fact() && !j.sound(id):
 				holds[id] = true

@@ -343,7 +343,7 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 	for _, a := range rules.AdviceFor(j.situation) {
 		o.Advice = append(o.Advice, a.ID)
 	}
-	if q, ok := rules.Next(j.situation, 0); ok {
+	if q, ok := rules.Next(j.situation, rules.Skipped{}); ok {
 		o.Ask = q.ID
 	}
 	if explain {
