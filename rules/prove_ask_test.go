@@ -20,8 +20,8 @@ type game struct {
 // source.
 func (g *game) weigh(id rules.SignID, bit int) float64 {
 	switch id.Info().Values[bit].Value {
-	case rules.LidNone, rules.PressNone, rules.LiftNone:
-		return 0 // the jar of a game has a flat metal lid
+	case rules.LidNone, rules.PressNone, rules.LiftNone, rules.BodyUnset:
+		return 0 // the jar of a game has a flat metal lid and holds no jam
 	}
 	if g.sound[id] == 1<<bit {
 		return .9

@@ -221,6 +221,15 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	if !s.Possible(rules.OpenedNo) && s.Open(rules.SignOpened) {
 		_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
 	}
+	// Where there is no flat metal lid the tests of a seal are others.
+	switch {
+	case s.Is(rules.ClosureClamp), s.Is(rules.LidNone) && s.Possible(rules.LiftHolds):
+		_ = s.Tell(rules.ClosureClamp, rules.LidNone, rules.PressNone)
+	case s.Is(rules.ClosureWax), s.Is(rules.PressNone), s.Is(rules.LidNone):
+		_ = s.Tell(rules.ClosureWax, rules.LidNone, rules.PressNone, rules.LiftNone)
+	case s.Is(rules.ClosureCap), s.Is(rules.LiftNone):
+		_ = s.Tell(rules.ClosureCap, rules.LiftNone)
+	}
 	if s.Open(rules.SignMethod) {
 		if ways := methods(s); ways != nil {
 			_ = s.Tell(pick(rng, ways))

@@ -39,6 +39,9 @@ func (j *Jar) seen(id rules.SignID) bool {
 	if id == rules.SignAcid && (j.Situation.Is(rules.ClassAcid) || j.Situation.Is(rules.ClassLow)) {
 		return false
 	}
+	if id == rules.SignCondition && j.Product.Condition == nil {
+		return false
+	}
 	return !j.Situation.Open(id)
 }
 
@@ -55,7 +58,10 @@ func (j *Jar) Odd() (ids []rules.SignID) {
 // sound tells whether the sign shows what a sound jar of this food shows. How
 // it was heated is sound where a published process is heated like that.
 func (j *Jar) sound(id rules.SignID) bool {
-	if id == rules.SignMethod {
+	switch {
+	case id == rules.SignAcid && j.Situation.Is(rules.ClassPickled) && j.value(id) == rules.AcidHalf:
+		return true
+	case id == rules.SignMethod:
 		return slices.Contains(methods(&j.Situation), j.value(id))
 	}
 	return j.value(id) == rules.Signs[id].Sound
@@ -139,8 +145,8 @@ func (j *Jar) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 // milder tells whether the jar would have a milder verdict if this sign alone
 // showed another value.
 func (j *Jar) milder(id rules.SignID) bool {
-	if id == rules.SignOpened {
-		return false // it changes what there is to see
+	if id == rules.SignOpened || !j.seen(id) {
+		return false // another state of opening changes what there is to see
 	}
 	return slices.ContainsFunc(id.Info().Values, func(v rules.ValueInfo) bool {
 		s := j.Situation
