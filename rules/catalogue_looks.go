@@ -63,6 +63,9 @@ var (
 	sugarCrystals = LookAlike{CrystalsYes, "Crystals of sugar",
 		"Too much sugar for the water, or too little boiling.", "Mould, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamOSU, "crystals")}}
+	foamSkin = LookAlike{FoamsYes, "A thin dry skin of foam on top",
+		"Air from boiling that was not skimmed off.", "It moves, grows, is fuzzy or smells of yeast.",
+		[]Cite{read(&srcJamOSU, "bubbles that do not move"), practice("foam that is not skimmed off jam dries on top")}}
 	tartrateCrystals = LookAlike{CrystalsYes, "Sharp, glassy crystals",
 		"Tartar from the grape itself.", "Mould, gas, a lost seal.",
 		[]Cite{read(&srcGrape, "crystals in grape products"), read(&srcStoreMSU, "crystals in grape juice")}}

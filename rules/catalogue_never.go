@@ -102,7 +102,7 @@ var catalogueNever = []Product{
 		Cites:   []Cite{read(&srcNotToCan, "eggs"), noProcess()}},
 	{ID: "pickled-eggs", Name: "Pickled eggs", Group: GroupNever, Food: "pearls",
 		Also:  []string{"eggs in vinegar", "pickled quail eggs", "red beet eggs"},
-		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsTwoMonths,
 		Caution: "Refrigerator only. Pickled eggs kept in the warm have caused botulism.",
 		Cites:   []Cite{read(&srcNotToCan, "eggs"), memory(&srcMMWREggs, "p. 778")}},
 	{ID: "chocolate-sauce", Name: "Chocolate or fudge sauce", Group: GroupNever, Food: "sauce",

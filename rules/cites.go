@@ -142,4 +142,5 @@ var (
 	srcOnePiece     = Source{"osu-one-piece", "Are one-piece lids safe for canning?", "Oregon State University Extension", ""}
 	srcVentK        = Source{"kstate-vent", "Vent the pressure canner", "Kansas State University Extension", "2022"}
 	srcGaugeNC      = Source{"ncstate-gauge", "Testing dial gauges", "North Carolina State University Extension", "2016"}
+	srcGauge        = Source{"pnw-421", "Using and caring for your pressure canner, PNW 421", "Pacific Northwest Extension", ""}
 )

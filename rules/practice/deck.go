@@ -215,13 +215,9 @@ func spoilRecord(rng *rand.Rand, s *rules.Situation) {
 	}
 }
 
-// complete tells every sign that is still open, as on a sound jar. Signs that
-// were told keep what they were told; what that rules out is told accordingly.
-func complete(rng *rand.Rand, s *rules.Situation) {
-	if !s.Possible(rules.OpenedNo) && s.Open(rules.SignOpened) {
-		_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
-	}
-	// Where there is no flat metal lid the tests of a seal are others.
+// fitClosure makes the closure and the tests of a seal belong together: where
+// there is no flat metal lid the tests are others.
+func fitClosure(s *rules.Situation) {
 	switch {
 	case s.Is(rules.ClosureClamp), s.Is(rules.LidNone) && s.Possible(rules.LiftHolds):
 		_ = s.Tell(rules.ClosureClamp, rules.LidNone, rules.PressNone)
@@ -230,6 +226,15 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	case s.Is(rules.ClosureCap), s.Is(rules.LiftNone):
 		_ = s.Tell(rules.ClosureCap, rules.LiftNone)
 	}
+}
+
+// complete tells every sign that is still open, as on a sound jar. Signs that
+// were told keep what they were told; what that rules out is told accordingly.
+func complete(rng *rand.Rand, s *rules.Situation) {
+	if !s.Possible(rules.OpenedNo) && s.Open(rules.SignOpened) {
+		_ = s.Tell(pick(rng, s.Values(rules.SignOpened)))
+	}
+	fitClosure(s)
 	if s.Open(rules.SignMethod) {
 		if ways := methods(s); ways != nil {
 			_ = s.Tell(pick(rng, ways))
@@ -261,14 +266,19 @@ func rest(s *rules.Situation) {
 	}
 	for i := range rules.Signs {
 		id := rules.SignID(i)
-		switch c := rules.Signs[i].Chapter; {
+		switch {
 		case id.Fact() || !s.Open(id) || id == rules.SignOpened:
-		case c == rules.ChapterOpening && s.Is(rules.OpenedNo):
-		case c == rules.ChapterOpened && !s.Is(rules.OpenedBefore):
+		case !canShow(s, id):
 		default:
 			_ = s.Tell(rules.Signs[i].Sound)
 		}
 	}
+}
+
+// canShow tells whether the sign can be observed on the jar as it stands.
+func canShow(s *rules.Situation, id rules.SignID) bool {
+	one := *s
+	return one.Tell(rules.Signs[id].Sound) == nil && one[rules.SignOpened] == s[rules.SignOpened]
 }
 
 // sealed tells whether no test of the seal has failed.

@@ -28,7 +28,7 @@ func makeBars() (bs []bar) {
 		add("a lid that had to be pried off was sealed until then", []rules.Value{rules.ReleaseIn}, u[0])
 		add("a seal that held is a seal", []rules.Value{rules.FrozenHeld}, u[0])
 	}
-	add("practice is about jars on a shelf", cold)
+	add("only what stood on a shelf was pried open", cold, []rules.Value{rules.ReleaseIn, rules.ReleaseNone, rules.ReleaseHiss, rules.ReleaseSpurt})
 	add("a glass lid and wax have no shape", noLid, []rules.Value{rules.LidDown, rules.LidDented, rules.LidFlat, rules.LidBulged})
 	add("a glass lid and wax cannot be pressed", noLid, []rules.Value{rules.PressFirm, rules.PressGives})
 	add("a cap and wax cannot be lifted by", []rules.Value{rules.ClosureCap, rules.ClosureWax}, []rules.Value{rules.LiftHolds, rules.LiftOff})

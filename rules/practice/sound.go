@@ -35,6 +35,7 @@ func Sound(p *rules.Product, odd ...rules.Value) (Jar, error) {
 	if s.Is(rules.FrozenCold) || s.Is(rules.FrozenThawed) {
 		tell(rules.SignLid, rules.LidFlat)
 	}
+	fitClosure(&s)
 	rest(&s)
 	j, ok := judged(p, s)
 	if !ok {
