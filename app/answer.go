@@ -38,11 +38,14 @@ func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *h
 
 // unsettled says plainly that the strict verdict stands for want of knowledge.
 func unsettled(t *rules.Trace) app.UI {
-	open := each(len(t.Open), func(i int) app.UI { return txt("li", "", t.Open[i].Info().Name) })
+	open := each(len(t.Open), func(i int) app.UI {
+		info := t.Open[i].Info()
+		return el("li", "", txt("strong", "", info.Name), only(info.Find != "", func() app.UI { return txt("span", "find", info.Find) }))
+	})
 	return el("div", "unsettled",
 		el("p", "",
 			txt("strong", "", "Not settled. "),
-			prose(say("It could be “%s”, but that cannot be shown while this is not known:", t.Lowest.String())),
+			prose(say("It may be “%s”. We can't say so yet: find out first.", t.Lowest.String())),
 		),
 		el("ul", "", open...),
 		txt("p", "", "Until then the stricter answer counts."),

@@ -201,6 +201,11 @@ func (p *batchPage) form() app.UI {
 			}),
 		),
 		el("div", "grid",
+			only(food.Condition != nil, func() app.UI {
+				c := food.Condition
+				return menu(p.turn, c.Ask, b.Condition, func(v string) { b.Condition = v },
+					"", "not known", rules.ConditionMet.ID(), c.OK, rules.ConditionNot.ID(), c.Not)
+			}),
 			signMenu(p.turn, rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
 			signMenu(p.turn, rules.SignMethod, b.Method, func(v string) { b.Method = v }),
 			only(food.Class != rules.ClassAcid && food.Class != rules.ClassLow, func() app.UI {
@@ -210,6 +215,7 @@ func (p *batchPage) form() app.UI {
 			signMenu(p.turn, rules.SignClosure, b.Closure, func(v string) { b.Closure = v }),
 		),
 		p.processFields(b),
+		el("div", "grid", signMenu(p.turn, rules.SignProcess, b.Followed, func(v string) { b.Followed = v })),
 		p.worked(b),
 		elem("details", "").Body(
 			txt("summary", "", "Name, lid lot, notes"),
@@ -400,7 +406,7 @@ func (p *batchPage) recordList(b *pantry.Batch) app.UI {
 	for _, s := range []struct {
 		id    rules.SignID
 		value string
-	}{{rules.SignStanding, b.Standing}, {rules.SignMethod, b.Method}, {rules.SignAcid, b.Acid}, {rules.SignExtras, b.Extras}, {rules.SignClosure, b.Closure}} {
+	}{{rules.SignCondition, b.Condition}, {rules.SignStanding, b.Standing}, {rules.SignMethod, b.Method}, {rules.SignAcid, b.Acid}, {rules.SignExtras, b.Extras}, {rules.SignClosure, b.Closure}} {
 		if v, ok := s.id.ValueByID(s.value); ok {
 			add(s.id.Info().Name, v.Info().Label)
 		} else {

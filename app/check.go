@@ -107,7 +107,7 @@ func (p *checkPage) Render() app.UI {
 	case app.IsServer:
 		// What is in the jar can be said before the program has loaded, to
 		// static/boot.js, and is taken from there.
-		return frame("/check", p.picker())
+		return frame("/check", eatenFold(), p.picker())
 	case p.missing:
 		return frame("/check",
 			title("This check is not on this device"),
@@ -116,9 +116,15 @@ func (p *checkPage) Render() app.UI {
 	case p.session == nil && p.id != "":
 		return frame("/check", title("Check a jar"), txt("p", "", "Looking for this check on your device…"))
 	case p.session == nil:
-		return frame("/check", p.house.notices(), p.picker())
+		return frame("/check", p.house.notices(), eatenFold(), p.picker())
 	}
-	return frame("/check", p.house.notices(), p.jar())
+	return frame("/check", p.house.notices(), eatenFold(), p.jar())
+}
+
+// eatenFold stands first on every screen of a check: who has eaten from a jar
+// needs help before anything else.
+func eatenFold() app.UI {
+	return fold("eaten", "Someone has eaten from it", el("ol", "", texts(rules.AdviceByID("eaten").Steps)...))
 }
 
 // jar is the check itself: picture on one side, question or answer on the other.
@@ -165,7 +171,7 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 	case p.changes:
 		open := *situation
 		open.Forget(p.change)
-		return p.form(rules.SignQuestion(p.change, &open), p.turned)
+		return p.form(p.session.product.Worded(rules.SignQuestion(p.change, &open)), p.turned)
 	case more && p.session.canGoBack():
 		return p.form(q, func() {
 			p.session.back(time.Now())
@@ -207,6 +213,10 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 				return
 			}
 			p.session.say(q.ID, time.Now(), c.Tell...)
+			p.after()
+		},
+		All: func(values []rules.Value) {
+			p.session.sayAll(q.ID, time.Now(), values...)
 			p.after()
 		},
 		DontKnow: func() {
@@ -364,7 +374,7 @@ func (p *checkPage) answers() app.UI {
 	var said []pantry.Answer
 	for i, a := range p.session.check.Answers {
 		later := func(b pantry.Answer) bool { return b.Sign == a.Sign }
-		if !slices.ContainsFunc(p.session.check.Answers[i+1:], later) {
+		if a.Sign != pantry.Unanswered && !slices.ContainsFunc(p.session.check.Answers[i+1:], later) {
 			said = append(said, a)
 		}
 	}

@@ -180,6 +180,7 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 		el("p", "row",
 			action("button", "Check it now", func() { p.house.check(p.ctx, j) }, j.ID, p.turn),
 			only(stage != pantry.IsOpen, func() app.UI { return do("Open it", pantry.Opened) }),
+			only(stage == pantry.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", pantry.Chilled) }),
 			do("Move it", pantry.Moved),
 			do("Eaten", pantry.Eaten),
 			do("Given away", pantry.Given),
@@ -249,10 +250,19 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 			})...),
 			el("p", "row",
 				only(len(cold) == 0, func() app.UI {
-					return action("button plain", "Opened, into the refrigerator", func() { p.openInto(j) }, j.ID, "fridge")
+					return action("button plain", "Opened, into the refrigerator", func() { p.intoFridge(j, pantry.Opened) }, j.ID, "fridge")
 				}),
 				action("button plain", "Opened and eaten at once", func() { p.happen(j, pantry.Eaten, nil) }, j.ID, "at once"),
 			))
+	case pantry.Chilled:
+		cold := slices.DeleteFunc(slices.Clone(places), func(pl *pantry.Place) bool { return pl.What != pantry.Fridge && pl.What != pantry.Freezer })
+		return ask("It did not seal: where does it go today?",
+			txt("p", "", "From today on its days in the refrigerator count, however it was canned."),
+			el("p", "row", append(each(len(cold), intoPlace(cold, func(id string) {
+				p.happen(j, pantry.Chilled, func(e *pantry.Event) { e.Place = id })
+			}, j.ID)), only(len(cold) == 0, func() app.UI {
+				return action("button plain", "Into the refrigerator", func() { p.intoFridge(j, pantry.Chilled) }, j.ID, "chill")
+			}))...))
 	case pantry.Eaten:
 		return ask("Eaten up?", el("p", "row", action("button", "Yes, the jar is empty", func() { p.happen(j, pantry.Eaten, nil) }, j.ID, "eaten")))
 	case pantry.Given:
@@ -284,8 +294,17 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	return nil
 }
 
-// openInto opens the jar into a refrigerator that was not recorded before.
-func (p *jarPage) openInto(j *pantry.Jar) {
+// intoPlace makes a button for each place.
+func intoPlace(places []*pantry.Place, act func(id string), scope string) func(i int) app.UI {
+	return func(i int) app.UI {
+		place := places[i]
+		return action("button plain", say("Into %s", place.Name), func() { act(place.ID) }, scope, place.ID, "chill")
+	}
+}
+
+// intoFridge notes that the jar went into a refrigerator that was not recorded
+// before.
+func (p *jarPage) intoFridge(j *pantry.Jar, what string) {
 	place, err := pantry.NewPlace("Refrigerator", time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
@@ -293,7 +312,7 @@ func (p *jarPage) openInto(j *pantry.Jar) {
 	}
 	place.What, place.Order = pantry.Fridge, len(p.house.shelf.Places)
 	if p.house.commit(p.ctx, place) {
-		p.happen(j, pantry.Opened, func(e *pantry.Event) { e.Place = place.ID })
+		p.happen(j, what, func(e *pantry.Event) { e.Place = place.ID })
 	}
 }
 
@@ -324,7 +343,7 @@ func (p *jarPage) photo(j *pantry.Jar) {
 // happenedWords says what happened.
 func happenedWords(e *pantry.Event) string {
 	words := map[string]string{
-		pantry.Stored: "stored", pantry.Moved: "moved", pantry.Opened: "opened", pantry.Eaten: "eaten", pantry.Given: "given away",
+		pantry.Stored: "stored", pantry.Moved: "moved", pantry.Opened: "opened", pantry.Chilled: "put in the cold unsealed", pantry.Eaten: "eaten", pantry.Given: "given away",
 		pantry.Discarded: "discarded", pantry.Missing: "not found", pantry.Found: "found", pantry.Looked: "looked at", pantry.Checked: "checked",
 		pantry.Travelled: "back from a trip", pantry.Noted: "note", pantry.Pictured: "photo",
 	}[e.What]

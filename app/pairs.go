@@ -17,10 +17,11 @@ const foodTells = "The look is the same; the food tells. It is harmless only on 
 // wording of the guidance cited below each pair; where a source does not say how
 // to look, it is common practice.
 var pairs = []pair{
+	{rules.OdorOff, rules.OdorNone, "Smell the air above the closed jar, not the jar itself. A sealed jar lets nothing out."},
 	{rules.LidBulged, rules.LidDown, "Look across the lid at eye level, or lay a straight edge on it. Over a sealed lid there is a gap in the middle; a bulging one lifts the edge."},
 	{rules.LidFlat, rules.LidDown, "A sealed lid is a shallow dish. A flat one has let go, even if it sits tight."},
 	{rules.PressGives, rules.PressFirm, "Press the middle with a finger. A sealed lid stays still and silent; a lost seal gives, clicks or springs back."},
-	{rules.LiftOff, rules.LiftHolds, "Band off, lift by the edge of the lid, a hand's breadth above a table. A sealed lid carries the jar."},
+	{rules.LiftOff, rules.LiftHolds, "Band off, lift it an inch by the edge of the lid, over a table. A sealed lid carries the jar."},
 	{rules.SeepStreak, rules.SeepFirstDay, "When did it come? Residue of the day of canning was washed off then and did not return. A streak that appears later came out of the jar."},
 	{rules.SeepWet, rules.SeepFirstDay, "Residue of the day of canning is dry and gone once washed off. Wet means it is leaking now."},
 	{rules.RustThrough, rules.RustSpots, "Spots lie flat on sound metal. Pits, flakes and holes go into it."},
@@ -29,7 +30,8 @@ var pairs = []pair{
 	{rules.CloudHazy, rules.CloudHazy, foodTells},
 	{rules.CloudMurky, rules.CloudSettled, "Let it stand. Starch and pulp sink and leave clear liquid above. Murk stays, thick or stringy."},
 	{rules.BubblesRising, rules.BubblesStill, "Tilt the jar, let it rest, and watch one bubble. Trapped air stays where it is; gas rises, and more comes."},
-	{rules.LevelHalf, rules.LevelHalf, foodTells},
+	{rules.LevelOwn, rules.LevelOwn, foodTells},
+	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half is a matter of looks. More than half may mean that the food was heated too little."},
 	{rules.LevelDropped, rules.LevelLow, "Compare it with the day of canning: a mark, a photo, its siblings. What was lost in the canner stays lost and falls no further. A level that falls later is a leak."},
 	{rules.BodySlimy, rules.BodySoft, "Turn the jar. Soft pieces keep their shape; slime draws strings and mush falls apart."},
 	{rules.ColourFaded, rules.ColourFaded, foodTells},
@@ -37,11 +39,12 @@ var pairs = []pair{
 	{rules.ColourBlue, rules.ColourBlue, foodTells},
 	{rules.ColourBrowned, rules.ColourBrowned, foodTells},
 	{rules.ColourDark, rules.ColourDark, foodTells},
-	{rules.ColourOdd, rules.ColourTop, "Darkening in the air of the jar ends where the liquid begins. A colour that the food should not have keeps to no such line, and no harmless cause is known for it."},
-	{rules.MouldSeen, rules.DepositSpecks, "Fuzzy or like cotton: mould. Hard, glassy, scaly: a deposit of the food itself. If you cannot tell, it is mould."},
+	{rules.ColourOdd, rules.ColourTop, "Darkening in the air of the jar ends where the liquid begins. A color that the food should not have keeps to no such line, and no harmless cause is known for it."},
+	{rules.MouldSeen, rules.DepositSpecks, "Fuzzy or like cotton: mold. Hard, glassy, scaly: a deposit of the food itself. If you cannot tell, it is mold."},
 	{rules.DepositCrystals, rules.DepositCrystals, foodTells},
 	{rules.DepositSpecks, rules.DepositSpecks, foodTells},
 	{rules.TopFat, rules.TopFat, foodTells},
+	{rules.TopFoam, rules.TopFoam, foodTells},
 	{rules.TopFilm, rules.TopFat, "A cap of fat or jelly is solid and stays where it is when the cool jar is tilted. A film wrinkles, scum slides, foam is full of bubbles."},
 
 	{rules.HeatExtreme, rules.HeatWarm, "The jar does not show it. A thermometer in the place does: over 37 °C food that is not plainly acid can spoil under a flat lid."},
@@ -49,39 +52,42 @@ var pairs = []pair{
 	{rules.WetFlood, rules.WetDry, "A line of mud, silt under the band, a label that floated off. Flood water gets under lids that look tight."},
 	{rules.PlaceFire, rules.PlaceDark, "Soot, a smell of smoke, a scorched label. Fumes and heat reach into closed jars."},
 
-	{rules.ReleaseNone, rules.ReleaseIn, "A sealed lid has to be prised off and sighs as air goes in. One that comes off in your fingers was not sealed."},
+	{rules.ReleaseNone, rules.ReleaseIn, "A sealed lid has to be pried off and sighs as air goes in. One that comes off in your fingers was not sealed."},
 	{rules.ReleaseHiss, rules.ReleaseIn, "Which way did the air go? In: there was a vacuum. Out: there was gas."},
 	{rules.ReleaseSpurt, rules.ReleaseIn, "Anything that is pushed out was under pressure. A vacuum pushes nothing out."},
 	{rules.SmellOff, rules.SmellUsual, "Keep your face away; what is off reaches you. A good smell proves nothing."},
 	{rules.FilmFilm, rules.FilmClean, "Tilt it under the lamp: a film wrinkles, clean liquid only shines."},
 	{rules.FilmFoam, rules.FilmClean, "Bubbles that form by themselves, not from pouring."},
 	{rules.UnderlidPitted, rules.UnderlidDark, "Hold the lid against the lamp. A stain is flat and the metal whole; pits are deep, and holes let light through."},
-	{rules.UnderlidFuzzy, rules.UnderlidDark, "A stain is flat. Anything that stands up is mould."},
+	{rules.UnderlidFuzzy, rules.UnderlidDark, "A stain is flat. Anything that stands up is mold."},
 
 	{rules.DaysFour, rules.DaysTwo, "Only the date tells. Broth and gravy: 2 days."},
 	{rules.DaysWeek, rules.DaysFour, "Only the date tells. Food that is not acid: 4 days."},
 	{rules.DaysTwoWeeks, rules.DaysWeek, "Only the date tells. Acid food: 7 days."},
-	{rules.DaysMonth, rules.DaysTwoWeeks, "Only the date tells. Jam with little sugar: 14 days."},
-	{rules.DaysLonger, rules.DaysMonth, "Only the date tells. Jam with its full sugar: 30 days."},
+	{rules.DaysThreeWeeks, rules.DaysTwoWeeks, "Only the date tells. Jam with little sugar, and pickles: 14 days."},
+	{rules.DaysMonth, rules.DaysThreeWeeks, "Only the date tells. Fruit butter and freezer jam: 21 days."},
+	{rules.DaysTwoMonths, rules.DaysMonth, "Only the date tells. Jam with its full sugar: 30 days."},
+	{rules.DaysThreeMonths, rules.DaysTwoMonths, "Only the date tells. Pickled eggs and raw sauerkraut: 60 days."},
+	{rules.DaysLonger, rules.DaysThreeMonths, "Only the date tells. Fermented dill pickles: 90 days. Nothing keeps longer once it is open."},
 	{rules.ChillWarm, rules.ChillPaused, "Only a thermometer and a clock tell. A closed refrigerator stays cold for about 4 hours without power."},
 	{rules.OutLonger, rules.OutTwo, "Only the clock tells: 2 hours in all, 1 when it is above 32 °C (90 °F)."},
 }
 
 // shownBy gives what is seen of a trait of the catalogue.
 var shownBy = map[rules.SignID]rules.Value{
-	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelHalf,
+	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelOwn,
 	rules.SignFades: rules.ColourFaded, rules.SignPinks: rules.ColourPink, rules.SignBlues: rules.ColourBlue,
 	rules.SignBrowns: rules.ColourBrowned, rules.SignDarkens: rules.ColourDark,
-	rules.SignCrystals: rules.DepositCrystals, rules.SignSpecks: rules.DepositSpecks, rules.SignFatty: rules.TopFat,
+	rules.SignCrystals: rules.DepositCrystals, rules.SignSpecks: rules.DepositSpecks, rules.SignFatty: rules.TopFat, rules.SignFoams: rules.TopFoam,
 }
 
 // flips gives, for what is seen of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
-	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelHalf: {rules.LevelDropped},
+	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
 	rules.ColourFaded: {rules.ColourFaded, rules.CloudHazy}, rules.ColourPink: {rules.ColourPink, rules.CloudHazy},
 	rules.ColourBlue: {rules.ColourBlue, rules.CloudHazy}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySoft},
 	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
-	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm},
+	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }
 
 // trait gives the fact that makes a value harmless on some foods.

@@ -16,10 +16,13 @@ type questionForm struct {
 	Question rules.Question
 	Rules    []*rules.Rule
 	Answer   func(rules.Choice)
+	All      func([]rules.Value) // given several choices that are true at once
 	DontKnow func()
 	Back     func() // nil when there is nothing to go back to
 
-	chosen string
+	chosen  string
+	several bool            // more than one choice is being marked
+	marked  map[string]bool // of those
 }
 
 func (f *questionForm) CompoID() string { return f.Key }
@@ -30,8 +33,16 @@ func (f *questionForm) Render() app.UI {
 		el("fieldset", "",
 			el("legend", "", title(q.Ask)),
 			only(q.How != "", func() app.UI { return txt("p", "how", q.How) }),
-			el("div", "choices", each(len(q.Choices), func(i int) app.UI { return f.choice(q.Choices[i]) })...),
+			el("div", "choices", each(len(q.Choices), func(i int) app.UI {
+				if f.several {
+					return f.mark(q.Choices[i])
+				}
+				return f.choice(q.Choices[i])
+			})...),
 		),
+		only(q.Several && len(q.Choices) > 2 && !f.several, func() app.UI {
+			return el("p", "more-than-one", action("quiet", "I see more than one of these", func() { f.several, f.marked = true, map[string]bool{} }, f.Key))
+		}),
 		el("p", "row",
 			elem("button", "button next").Attr("type", "submit").Text(local("Next")),
 			action("button plain", "Don't know", f.DontKnow, f.Key),
@@ -43,6 +54,15 @@ func (f *questionForm) Render() app.UI {
 			el("ul", "", each(len(f.Rules), func(i int) app.UI { return el("li", "", ruleLink(f.Rules[i], f.Rules[i].Say)) })...),
 		),
 	)
+}
+
+// mark is a choice of which more than one can be true. The one that a sound jar
+// shows is left out.
+func (f *questionForm) mark(c rules.Choice) app.UI {
+	if c.Tell[0] == c.Tell[0].Sign().Info().Sound {
+		return nil
+	}
+	return tick(f.Key+c.ID, c.Label, f.marked[c.ID], func(on bool) { f.marked[c.ID] = on })
 }
 
 func (f *questionForm) choice(c rules.Choice) app.UI {
@@ -68,6 +88,18 @@ func (f *questionForm) choice(c rules.Choice) app.UI {
 
 func (f *questionForm) onSubmit(ctx app.Context, e app.Event) {
 	e.PreventDefault()
+	if f.several {
+		var values []rules.Value
+		for _, c := range f.Question.Choices {
+			if f.marked[c.ID] {
+				values = append(values, c.Tell[0])
+			}
+		}
+		if len(values) > 0 {
+			f.All(values)
+		}
+		return
+	}
 	for _, c := range f.Question.Choices {
 		if c.ID == f.chosen {
 			f.Answer(c)

@@ -38,31 +38,15 @@ func resume(check pantry.Check) *session {
 	return &session{check: check, product: product}
 }
 
-// facts is the situation before anything was said of the jar.
-func (s *session) facts() rules.Situation {
-	situation := rules.NewSituation()
-	if err := s.product.Tell(&situation); err != nil {
-		// The catalogue's own facts cannot contradict each other: a test tells
-		// every product.
-		panic(err)
-	}
-	return situation
-}
-
 // situation is what is known of the jar: the catalogue and every answer.
-func (s *session) situation() rules.Situation {
-	situation := s.facts()
-	for _, a := range s.check.Answers {
-		// Answers to one check are kept free of contradictions by say; one from
-		// a damaged or older record is left out, which only leaves more open.
-		_ = situation.TellNamed(a.Sign, a.Values)
-	}
-	return situation
-}
+func (s *session) situation() rules.Situation { return s.check.Situation(s.product) }
 
 // skipped is what was answered with "don't know".
 func (s *session) skipped() (k rules.Skipped) {
 	for _, a := range s.check.Answers {
+		if a.Sign == pantry.Unanswered {
+			k = k.WithQuestion(a.Question)
+		}
 		if id, ok := rules.SignByID(a.Sign); ok && len(a.Values) == len(id.Info().Values) {
 			k = k.With(id)
 		}
@@ -71,7 +55,17 @@ func (s *session) skipped() (k rules.Skipped) {
 }
 
 // next is the question to ask now.
-func (s *session) next() (rules.Question, bool) { return rules.Next(s.situation(), s.skipped()) }
+func (s *session) next() (rules.Question, bool) {
+	q, more := rules.Next(s.situation(), s.skipped())
+	return s.product.Worded(q), more
+}
+
+// sayAll records that the jar shows several values of one sign at once.
+func (s *session) sayAll(question string, now time.Time, values ...rules.Value) {
+	s.say(question, now, values...)
+	s.check.Answers[len(s.check.Answers)-1].All = true
+	s.judge(now)
+}
 
 // say records an answer: the values still possible for one or more signs. An
 // answer that narrows what was said before stands beside it, so that going back
@@ -95,11 +89,14 @@ func (s *session) say(question string, now time.Time, values ...rules.Value) {
 	if s.opensJar(values) {
 		s.drop(rules.SignOpened)
 	}
-	if slices.Contains(values, rules.OpenedNo) {
+	if slices.Contains(values, rules.OpenedNo) || slices.Contains(values, rules.OpenedFrozen) {
 		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
 			id, ok := rules.SignByID(a.Sign)
 			return ok && id.Info().Chapter >= rules.ChapterOpening
 		})
+	}
+	if slices.Contains(values, rules.OpenedChilled) || slices.Contains(values, rules.OpenedThawed) {
+		s.drop(rules.SignRelease)
 	}
 	if slices.Contains(values, rules.OpenedNow) {
 		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
@@ -138,7 +135,14 @@ func (s *session) opensJar(values []rules.Value) bool {
 
 // dontKnow records that a question cannot be answered. For signs of the record
 // that means the record says nothing; for all others every value stays possible.
+// The signs of a question about several are then asked for one by one.
 func (s *session) dontKnow(q rules.Question, now time.Time) {
+	if len(q.Signs) > 1 {
+		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: pantry.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
+		s.undone = nil
+		s.judge(now)
+		return
+	}
 	var values []rules.Value
 	situation := s.situation()
 	for _, id := range q.Signs {

@@ -60,8 +60,8 @@ var citesBoil = []Cite{read(&srcSpoiled, "detoxifying; discard the containers to
 var inCold = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
 
 // keepFor is the advice on how long food keeps in the refrigerator.
-func keepFor(id string, keeps Value, days int, time, steps string, cites ...Cite) Advice {
-	return Advice{ID: id, Title: "In the refrigerator: " + time + ".", verdicts: onlySoon, Within: days,
+func keepFor(id string, keeps Value, days int, title, steps string, cites ...Cite) Advice {
+	return Advice{ID: id, Title: title, verdicts: onlySoon, Within: days,
 		when: When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []string{steps}, Cites: cites}
 }
 
@@ -127,21 +127,21 @@ var Advices = []Advice{
 	{ID: "frozen.kept", Title: "Keep it frozen, for up to a year.", verdicts: onlySoon, when: When{{OpenedFrozen}},
 		Steps: []string{"Thaw it in the refrigerator, never on the counter. From then on it keeps as long as food of its kind that was just opened."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year"), read(&srcFreezerJam, "a year in the freezer")}},
-	keepFor("keep.broth", KeepsBroth, 2, "2 days", "Keep it at 4 °C (40 °F) or below, use it within 2 days, or freeze it.",
+	keepFor("keep.broth", KeepsBroth, 2, "In the refrigerator: 2 days.", "Keep it at 4 °C (40 °F) or below, use it within 2 days, or freeze it.",
 		read(&srcFridgeChart, "older card: 1 to 2 days; the current 3 to 4 days is milder")),
-	keepFor("keep.low", KeepsLow, 4, "3 to 4 days", "Keep it at 4 °C (40 °F) or below and use it within 3, at most 4 days.",
+	keepFor("keep.low", KeepsLow, 4, "In the refrigerator: 3 to 4 days.", "Keep it at 4 °C (40 °F) or below and use it within 3, at most 4 days.",
 		read(&srcFridgeChart, "3 to 4 days"), read(&srcReprocess, "milder for a jar that did not seal: a week")),
-	keepFor("keep.acid", KeepsAcid, 7, "5 to 7 days", "Keep it at 4 °C (40 °F) or below and use it within 5, at most 7 days.",
+	keepFor("keep.acid", KeepsAcid, 7, "In the refrigerator: 5 to 7 days.", "Keep it at 4 °C (40 °F) or below and use it within 5, at most 7 days.",
 		read(&srcFridge, "5 to 7 days, given for food from a shop"), read(&srcReprocess, "a jar that did not seal: a week"), practice("opened fruit is used within about two weeks, before mold starts: milder, not followed")),
-	keepFor("keep.reduced", KeepsReduced, 14, "2 weeks", "Keep it at 4 °C (40 °F) or below and use it within 2 weeks. Pickles stay under their brine.",
+	keepFor("keep.reduced", KeepsReduced, 14, "In the refrigerator: 2 weeks.", "Keep it at 4 °C (40 °F) or below and use it within 2 weeks. Pickles stay under their brine.",
 		read(&srcCondiments, "pickles: 2 weeks, given for food from a shop"), memory(&srcJamOpen, "reduced sugar: 2 to 4 weeks")),
-	keepFor("keep.three-weeks", KeepsThreeWeeks, 21, "3 weeks", "Keep it at 4 °C (40 °F) or below and use it within 3 weeks.",
+	keepFor("keep.three-weeks", KeepsThreeWeeks, 21, "In the refrigerator: 3 weeks.", "Keep it at 4 °C (40 °F) or below and use it within 3 weeks.",
 		read(&srcFreezerJam, "freezer jam: 3 weeks"), read(&srcButterUNR, "apple butter: 4 weeks")),
-	keepFor("keep.jam", KeepsJam, 30, "1 month", "Keep it at 4 °C (40 °F) or below and use it within a month. If mold shows, discard it all.",
+	keepFor("keep.jam", KeepsJam, 30, "In the refrigerator: 1 month.", "Keep it at 4 °C (40 °F) or below and use it within a month. If mold shows, discard it all.",
 		read(&srcJamOpen, "best within one month"), read(&srcNCState, "591, mold on jam")),
-	keepFor("keep.two-months", KeepsTwoMonths, 60, "2 months", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 2 months.",
+	keepFor("keep.two-months", KeepsTwoMonths, 60, "In the refrigerator: 2 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 2 months.",
 		read(&srcEggsUGA, "pickled eggs: 2 to 3 months")),
-	keepFor("keep.three-months", KeepsThreeMonths, 90, "3 months", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
+	keepFor("keep.three-months", KeepsThreeMonths, 90, "In the refrigerator: 3 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
 		read(&srcFermented, "fermented dill pickles: 4 to 6 months, the stricter stands")),
 	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
 		Steps: []string{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},

@@ -37,6 +37,9 @@ type Sign struct {
 	Wordings []Wording
 	// Several tells that a jar can show more than one of the values at once.
 	Several bool
+	// Find says where to look, or whom to ask, for what nobody remembers. It is
+	// there for everything that cannot be seen on the jar itself.
+	Find string
 }
 
 // ValueInfo describes one value of a sign.
@@ -155,14 +158,16 @@ var Signs = [NumSigns]Sign{
 			{TogetherBrowned, "browned", "Brown", "the brown is sugar or heat and the layer is starch: they have nothing to do with each other", NoFault},
 		}},
 
-	SignCondition: {ID: "condition", Name: "What its process depends on", Chapter: ChapterRecord, Sound: ConditionMet, Untold: ConditionNot,
+	SignCondition: {ID: "condition", Name: "What its process depends on", Chapter: ChapterRecord,
+		Find: "Read the label, or ask whoever canned it what exactly is in the jar.", Sound: ConditionMet, Untold: ConditionNot,
 		Ask: "Does this jar hold exactly what the published process is for?",
 		Why: "The published process for this food is for one kind of it only.",
 		Values: []ValueInfo{
 			{ConditionMet, "met", "Yes", "the food is of the one kind that the published process is for, as the product's own question says", NoFault},
 			{ConditionNot, "not", "No, or I don't know", "the published process is not for what is in this jar, and its acid is not known either", NoFault},
 		}},
-	SignStanding: {ID: "standing", Name: "Recipe", Chapter: ChapterRecord, Sound: StandingPublished, Untold: StandingUnshown,
+	SignStanding: {ID: "standing", Name: "Recipe", Chapter: ChapterRecord,
+		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, Untold: StandingUnshown,
 		Ask: "What recipe was it?",
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
 		Values: []ValueInfo{
@@ -170,7 +175,8 @@ var Signs = [NumSigns]Sign{
 			{StandingChanged, "changed", "One of those, but with changes", "what was changed has not been tested", NoFault},
 			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe, or I don't know", "nobody has tested the recipe", NoFault},
 		}},
-	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord, Sound: MethodPressure, Untold: MethodUntold,
+	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord,
+		Find: "Ask whoever canned it how the filled jars were heated.", Sound: MethodPressure, Untold: MethodUntold,
 		Ask: "How were the filled jars heated?",
 		Why: "Boiling does not kill the spores that cause botulism; pressure does. Acid food needs boiling to stop molds.",
 		Values: []ValueInfo{
@@ -183,7 +189,8 @@ var Signs = [NumSigns]Sign{
 			{MethodOven, "oven", "In an oven, dishwasher, microwave or the sun", "the jars were not heated in water or steam", NoFault},
 			{MethodNone, "none", "Not at all, or only with a vacuum pump", "the jars were not heated", NoFault},
 		}},
-	SignProcess: {ID: "process", Name: "Time and pressure", Chapter: ChapterRecord, Sound: ProcessMet, Untold: ProcessShort,
+	SignProcess: {ID: "process", Name: "Time and pressure", Chapter: ChapterRecord,
+		Find: "Ask whoever canned it for minutes, pressure and jar size, and look them up in the recipe; the extension service knows your altitude and tests gauges.", Sound: ProcessMet, Untold: ProcessShort,
 		Ask: "Were the jars heated for the full time the recipe gives?",
 		Why: "A jar heated too short or at too low a pressure may look perfect and still hold living spores.",
 		How: "The time depends on the size of the jar and on how high above the sea you live. If you followed the recipe for both, the answer is yes even if you no longer know the numbers.",
@@ -201,7 +208,8 @@ var Signs = [NumSigns]Sign{
 				}},
 			{When: []Value{MethodBoiling, MethodSteam}, Hide: []Value{ProcessUnvented, ProcessGauge}},
 		}},
-	SignAcid: {ID: "acid", Name: "Acid added", Chapter: ChapterRecord, Sound: AcidFull, Untold: AcidShort,
+	SignAcid: {ID: "acid", Name: "Acid added", Chapter: ChapterRecord,
+		Find: "Read the recipe for the amount of vinegar, lemon juice or citric acid, and the vinegar bottle for its strength.", Sound: AcidFull, Untold: AcidShort,
 		Ask: "Was enough acid added to every jar?",
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
@@ -224,7 +232,8 @@ var Signs = [NumSigns]Sign{
 					{AcidShort, "Less, none, or I don't know"},
 				}},
 		}},
-	SignExtras: {ID: "extras", Name: "What else is in it", Chapter: ChapterRecord, Sound: ExtrasNone, Several: true,
+	SignExtras: {ID: "extras", Name: "What else is in it", Chapter: ChapterRecord,
+		Find: "Read the label or the recipe, or ask whoever canned it what went in.", Sound: ExtrasNone, Several: true,
 		Ask: "Is any of this in the jar? Leave out only what a current published recipe for this food calls for.",
 		Why: "Thickener, starch, fat and extra vegetables slow the heat or use up the acid. It does not matter whether your own recipe has them.",
 		Values: []ValueInfo{
@@ -239,7 +248,8 @@ var Signs = [NumSigns]Sign{
 			{ExtrasDry, "packed-dry", "It was packed dry, and the recipe has liquid", "the tested heat does not reach the food", NoFault},
 			{ExtrasSpent, "spent-fruit", "Fruit from dead or frosted plants, over-ripe or rotten", "the fruit is less acid than what was tested", NoFault},
 		}},
-	SignClosure: {ID: "closure", Name: "Closure", Chapter: ChapterRecord, Sound: ClosureLid,
+	SignClosure: {ID: "closure", Name: "Closure", Chapter: ChapterRecord,
+		Find: "Take the screw band off and look; ask whoever canned it whether the lid was new.", Sound: ClosureLid,
 		Ask: "What closes the jar?",
 		Why: "The tests of a seal are made for flat metal lids; other closures hide a lost seal.",
 		Values: []ValueInfo{
@@ -249,7 +259,8 @@ var Signs = [NumSigns]Sign{
 			{ClosureClamp, "glass-lid", "A glass lid with a rubber ring and clips or a wire", "only lifting it by the lid with the clips undone tells whether it sealed", NoFault},
 			{ClosureWax, "wax", "Wax, paper or cloth", "nothing keeps air out", NoFault},
 		}},
-	SignSiblings: {ID: "siblings", Name: "Other jars of the batch", Chapter: ChapterRecord, Sound: SiblingsSound,
+	SignSiblings: {ID: "siblings", Name: "Other jars of the batch", Chapter: ChapterRecord,
+		Find: "Ask whoever canned it, or whoever else was given a jar of the same batch.", Sound: SiblingsSound,
 		Ask: "Has another jar of the same batch gone wrong?",
 		Why: "What went wrong in one jar may be wrong in all jars filled the same day.",
 		Values: []ValueInfo{
@@ -399,7 +410,8 @@ var Signs = [NumSigns]Sign{
 			{TopFilm, "film", "A film, scum or fresh foam", "something grew on the surface", Spoilage},
 		}},
 
-	SignHeat: {ID: "heat", Name: "Warmest", Chapter: ChapterStorage, Sound: HeatCool,
+	SignHeat: {ID: "heat", Name: "Warmest", Chapter: ChapterStorage,
+		Find: "Ask who kept it, and think of the hottest week: was it in a car, a shed or by a furnace?", Sound: HeatCool,
 		Ask: "How warm has it been where the jar stood, at the worst?",
 		Why: "Above 35 °C (95 °F) food ages in weeks, and heat-loving germs that survive canning can grow.",
 		Values: []ValueInfo{
@@ -408,7 +420,8 @@ var Signs = [NumSigns]Sign{
 			{HeatHot, "hot", "Above 35 °C, but not over 37 °C (99 °F)", "the jar was never warmer than 37 °C", NoFault},
 			{HeatExtreme, "extreme", "Over 37 °C: a heat wave, a closed car, by a furnace", "the jar was warmer than 37 °C", NoFault},
 		}},
-	SignFrozen: {ID: "frozen", Name: "Frozen", Chapter: ChapterStorage, Sound: FrozenNo,
+	SignFrozen: {ID: "frozen", Name: "Frozen", Chapter: ChapterStorage,
+		Find: "Ask who kept it whether it ever froze there.", Sound: FrozenNo,
 		Ask: "Has it frozen on its shelf?",
 		Why: "Ice pushes lids loose and breaks glass.",
 		Values: []ValueInfo{
@@ -417,7 +430,8 @@ var Signs = [NumSigns]Sign{
 			{FrozenCold, "seal-broke-still-frozen", "Yes, the seal broke, and it is still frozen", "it has been frozen without a break since the seal broke", NoFault},
 			{FrozenThawed, "seal-broke-thawed", "Yes, the seal broke, and it thawed", "it thawed with a broken seal", LostSeal},
 		}},
-	SignWet: {ID: "wet", Name: "Damp or flood", Chapter: ChapterStorage, Sound: WetDry,
+	SignWet: {ID: "wet", Name: "Damp or flood", Chapter: ChapterStorage,
+		Find: "Look for water stains on label and lid; ask who kept it.", Sound: WetDry,
 		Ask: "Has the jar been damp or under water?",
 		Why: "Damp eats lids. Flood water carries filth under any lid.",
 		Values: []ValueInfo{
@@ -425,7 +439,8 @@ var Signs = [NumSigns]Sign{
 			{WetDamp, "damp", "Damp, dripping or misted", "water stood on the lid, but not over it", NoFault},
 			{WetFlood, "flood", "Under flood water", "flood water reached the lid", Accident},
 		}},
-	SignPlace: {ID: "place", Name: "Where it stood", Chapter: ChapterStorage, Sound: PlaceDark,
+	SignPlace: {ID: "place", Name: "Where it stood", Chapter: ChapterStorage,
+		Find: "Ask who kept it where it stood.", Sound: PlaceDark,
 		Ask: "Where did it stand?",
 		Why: "Light fades food, heat ages it, and fire spoils it.",
 		Values: []ValueInfo{
@@ -434,7 +449,8 @@ var Signs = [NumSigns]Sign{
 			{PlaceHeater, "heater", "By a range, furnace or hot pipe, or under the roof", "something hot was near", NoFault},
 			{PlaceFire, "fire", "Near a fire, its heat or smoke", "heat or fumes of a fire reached it", Accident},
 		}},
-	SignAge: {ID: "age", Name: "Age", Chapter: ChapterStorage, Sound: AgeYear, Untold: AgeUnknown,
+	SignAge: {ID: "age", Name: "Age", Chapter: ChapterStorage,
+		Find: "Look for a date on lid, label or band; ask whoever canned it.", Sound: AgeYear, Untold: AgeUnknown,
 		Ask: "How long ago was it canned?",
 		Why: "Quality is best in the first year, and lids corrode with time. In the first 24 hours a failed seal can still be put right.",
 		Values: []ValueInfo{
@@ -445,7 +461,8 @@ var Signs = [NumSigns]Sign{
 			{AgeOlder, "older", "More than 24 months ago", "more than 24 months ago", NoFault},
 		}},
 
-	SignOpened: {ID: "opened", Name: "Where it has been", Chapter: ChapterOpening, Sound: OpenedNo,
+	SignOpened: {ID: "opened", Name: "Where it has been", Chapter: ChapterOpening,
+		Find: "Ask who had it last.", Sound: OpenedNo,
 		Ask: "Which is true of the jar?",
 		Why: "What there is to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
 		Values: []ValueInfo{
@@ -491,7 +508,8 @@ var Signs = [NumSigns]Sign{
 			{UnderlidFuzzy, "fuzzy", "Something fuzzy", "mold grew under the lid", Spoilage},
 		}},
 
-	SignDays: {ID: "days", Name: "Days in the refrigerator", Chapter: ChapterOpened, Sound: DaysTwo, Untold: DaysLonger,
+	SignDays: {ID: "days", Name: "Days in the refrigerator", Chapter: ChapterOpened,
+		Find: "Look for a date on the jar; ask the others in your house when it was opened.", Sound: DaysTwo, Untold: DaysLonger,
 		Ask: "How many days ago was it opened?",
 		Why: "Cold slows spoilage; it does not stop it.",
 		Values: []ValueInfo{
@@ -509,7 +527,8 @@ var Signs = [NumSigns]Sign{
 			{When: []Value{OpenedChilled}, Ask: "How many days ago was it made?"},
 			{When: []Value{OpenedThawed}, Ask: "How many days ago did it thaw?"},
 		}},
-	SignChill: {ID: "chill", Name: "Kept cold", Chapter: ChapterOpened, Sound: ChillCold, Untold: ChillWarm,
+	SignChill: {ID: "chill", Name: "Kept cold", Chapter: ChapterOpened,
+		Find: "Put a thermometer in the refrigerator; ask whether it was ever off.", Sound: ChillCold, Untold: ChillWarm,
 		Ask: "Has it been kept cold since?",
 		Why: "At 4 °C (40 °F) or below opened food keeps for its days; above, for hours.",
 		Values: []ValueInfo{
@@ -519,7 +538,8 @@ var Signs = [NumSigns]Sign{
 		},
 		Wordings: []Wording{{When: []Value{OpenedThawed}, Ask: "Did it stay as cold as a refrigerator while it thawed, and since?",
 			Labels: []ValueLabel{{ChillCold, "Yes: it still had ice crystals, or was at 4 °C (40 °F) or below all the time"}}}}},
-	SignOut: {ID: "out", Name: "Hours out", Chapter: ChapterOpened, Sound: OutOne, Untold: OutLonger,
+	SignOut: {ID: "out", Name: "Hours out", Chapter: ChapterOpened,
+		Find: "Ask everyone who had it out.", Sound: OutOne, Untold: OutLonger,
 		Ask: "How long, in all, has it stood out of the cold?",
 		Why: "Germs double in minutes at room temperature.",
 		Values: []ValueInfo{
@@ -527,7 +547,8 @@ var Signs = [NumSigns]Sign{
 			{OutTwo, "2-hours", "Up to 2 hours", "2 hours at most, all times added", NoFault},
 			{OutLonger, "longer", "More than 2 hours, or I don't know", "it may have been out for any time", NoFault},
 		}},
-	SignAir: {ID: "air", Name: "How warm there", Chapter: ChapterOpened, Sound: AirMild,
+	SignAir: {ID: "air", Name: "How warm there", Chapter: ChapterOpened,
+		Find: "Look up how warm it was that day.", Sound: AirMild,
 		Ask: "How warm was it there?",
 		Why: "Above 32 °C (90 °F) the limit is one hour, not two.",
 		Values: []ValueInfo{

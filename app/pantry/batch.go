@@ -75,11 +75,16 @@ type Batch struct {
 	Size    string `json:"size,omitempty"`
 
 	// The record: values of the signs of that chapter, by id.
-	Standing string `json:"standing,omitempty"`
-	Method   string `json:"method,omitempty"`
-	Acid     string `json:"acid,omitempty"`
-	Extras   string `json:"extras,omitempty"`
-	Closure  string `json:"closure,omitempty"`
+	Condition string `json:"condition,omitempty"`
+	Standing  string `json:"standing,omitempty"`
+	Method    string `json:"method,omitempty"`
+	Acid      string `json:"acid,omitempty"`
+	Extras    string `json:"extras,omitempty"`
+	Closure   string `json:"closure,omitempty"`
+
+	// Followed is what the household says of the process where its figures do not
+	// tell: a value of [rules.SignProcess].
+	Followed string `json:"followed,omitempty"`
 
 	// The process, as in the published tables.
 	Table      string `json:"table,omitempty"` // "product" or "product/form"
@@ -128,6 +133,7 @@ func (b *Batch) said() []struct {
 		Sign  rules.SignID
 		Value string
 	}{
+		{"condition", rules.SignCondition, b.Condition},
 		{"standing", rules.SignStanding, b.Standing},
 		{"method", rules.SignMethod, b.Method},
 		{"acid", rules.SignAcid, b.Acid},
@@ -165,6 +171,9 @@ func (b *Batch) Validate() error {
 		if _, ok := s.Sign.ValueByID(s.Value); s.Value != "" && !ok {
 			f.add(s.Field, "%q is none of its values", s.Value)
 		}
+	}
+	if _, ok := rules.SignProcess.ValueByID(b.Followed); b.Followed != "" && !ok {
+		f.add("followed", "%q is none of its values", b.Followed)
 	}
 	f.one("pack", b.Pack, "hot", "raw")
 	f.one("gauge", b.Gauge, "dial", "weighted")
@@ -298,14 +307,21 @@ func (b *Batch) Process(household *int) process.Judgement {
 	return process.Was(b.Processing(household))
 }
 
-// processValues is what the judgement tells of the sign: met, short, or both
-// still possible. A remembered row tells nothing by itself.
+// processValues is what the judgement of the figures tells of the sign: met,
+// short, or both still possible. A remembered row tells nothing by itself. What
+// the household says counts only as far as the figures leave it open.
 func (b *Batch) processValues(household *int) []rules.Value {
+	followed, said := rules.SignProcess.ValueByID(b.Followed)
 	switch j := b.Process(household); {
+	case said && followed != rules.ProcessMet:
+		return []rules.Value{followed}
 	case j.Possible == process.Met, j.Possible&^(process.Met|process.Agrees) == 0 && b.FoundMet:
 		return []rules.Value{rules.ProcessMet}
 	case j.Possible&(process.Met|process.Agrees) == 0:
 		return []rules.Value{rules.ProcessShort}
+	}
+	if said {
+		return []rules.Value{followed}
 	}
 	return []rules.Value{rules.ProcessMet, rules.ProcessShort}
 }

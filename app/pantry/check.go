@@ -31,6 +31,7 @@ const mostAnswers = 200
 type Answer struct {
 	Sign     string    `json:"sign"`
 	Values   []string  `json:"values"`   // those still possible; all of them mean "don't know"
+	All      bool      `json:"all,omitempty"` // the jar shows all of the values at once: the worst counts
 	Question string    `json:"question"` // that was asked; answers given together share it and At
 	At       time.Time `json:"at"`
 }
@@ -259,6 +260,51 @@ func (c *Check) Fails(g *rules.Glance) {
 	c.Answers = append(c.Answers, a)
 }
 
+// Unanswered is the sign of an answer that says that nobody could answer a
+// question about several signs: its one value is the id of the question.
+const Unanswered = "unanswered"
+
+// Situation is what the answers tell of a jar of the product. What the jar shows
+// several of at once counts as the worst of them, given everything else.
+func (c *Check) Situation(product *rules.Product) rules.Situation {
+	s := rules.NewSituation()
+	_ = product.Tell(&s) // a test tells every product
+	for _, a := range c.Answers {
+		// Answers to one check are kept free of contradictions while it is made;
+		// one from a damaged or older record is left out, which only leaves more
+		// open.
+		if !a.All {
+			_ = s.TellNamed(a.Sign, a.Values)
+		}
+	}
+	for _, a := range c.Answers {
+		if a.All {
+			if v := a.worst(s); v != "" {
+				_ = s.TellNamed(a.Sign, []string{v})
+			}
+		}
+	}
+	return s
+}
+
+// worst is the worst of the values, in the situation; empty when there is none.
+func (a *Answer) worst(s rules.Situation) string {
+	id, ok := rules.SignByID(a.Sign)
+	if !ok {
+		return ""
+	}
+	var values []rules.Value
+	for _, name := range a.Values {
+		if v, ok := id.ValueByID(name); ok {
+			values = append(values, v)
+		}
+	}
+	if len(values) == 0 {
+		return ""
+	}
+	return rules.WorstOf(s, values...).ID()
+}
+
 // Seen is what was seen in the check: the last answer to each sign that the
 // record and the shelf do not answer.
 func (c *Check) Seen() (seen []Seen) {
@@ -268,12 +314,22 @@ func (c *Check) Seen() (seen []Seen) {
 		if !ok || a.Question == FromShelf || id.Info().Chapter == rules.ChapterRecord {
 			continue
 		}
+		values := a.Values
+		if a.All {
+			food, ok := rules.ProductByID(c.Product)
+			if !ok {
+				food, _ = rules.ProductByID("unknown-contents")
+			}
+			if worst := a.worst(c.Situation(food)); worst != "" {
+				values = []string{worst}
+			}
+		}
 		if i, again := at[a.Sign]; again {
-			seen[i].Values = a.Values
+			seen[i].Values = values
 			continue
 		}
 		at[a.Sign] = len(seen)
-		seen = append(seen, Seen{a.Sign, a.Values})
+		seen = append(seen, Seen{a.Sign, values})
 	}
 	return
 }

@@ -138,7 +138,7 @@ func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, err
 	made := noon.AddDate(0, -months, -len(f[0])%9)
 	b.Made, b.Count, b.Size, b.Standing, b.Method = DayOf(made), *number(f[2]), f[3], f[4], f[5]
 	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot, b.Title = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12]), f[14]
-	b.Extras, b.Closure, b.Feet = rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
+	b.Condition, b.Extras, b.Closure, b.Feet = rules.ConditionMet.ID(), rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
 	if b.Method == rules.MethodPressure.ID() {
 		b.Gauge, b.Vented, b.ReadsHigh = "dial", "yes", &zero
 	}

@@ -19,6 +19,7 @@ const (
 	Stored    = "stored"    // put in a place, after canning
 	Moved     = "moved"     // to another place
 	Opened    = "opened"    // and put in a place, or kept where it was
+	Chilled   = "chilled"   // put in a refrigerator or freezer on the day it was made
 	Eaten     = "eaten"     // empty
 	Given     = "given"     // away
 	Discarded = "discarded" // Why says what for
@@ -31,7 +32,7 @@ const (
 	Pictured  = "pictured"  // a photo
 )
 
-var happenings = []string{Stored, Moved, Opened, Eaten, Given, Discarded, Missing, Found, Looked, Checked, Travelled, Noted, Pictured}
+var happenings = []string{Stored, Moved, Opened, Chilled, Eaten, Given, Discarded, Missing, Found, Looked, Checked, Travelled, Noted, Pictured}
 
 // The reasons for which a jar is discarded.
 const (
@@ -256,8 +257,10 @@ const (
 
 // Standing is where a jar stands: what its events come to.
 type Standing struct {
-	Stage  Stage
-	Place  string // "" when nobody said
+	Stage Stage
+	Place string // "" when nobody said
+	// Cold tells that it never stood on a shelf: Opened is when it was chilled.
+	Cold   bool
 	Since  time.Time
 	Opened *Event
 	Ended  *Event // that took it from the shelf for good
@@ -299,8 +302,17 @@ func (j *Jar) Standing() (s Standing) {
 			}
 			s.stay(e)
 		case Opened:
-			if s.Stage != IsGone {
+			// The days of a jar that was never on a shelf count from when it was
+			// made, opened or not.
+			if s.Stage != IsGone && !s.Cold {
 				s.Stage, s.Opened = IsOpen, e
+			}
+			if e.Place != "" {
+				s.stay(e)
+			}
+		case Chilled:
+			if s.Stage != IsGone {
+				s.Stage, s.Opened, s.Cold = IsOpen, e, true
 			}
 			if e.Place != "" {
 				s.stay(e)

@@ -1,7 +1,6 @@
 package pantry
 
 import (
-	"slices"
 	"time"
 
 	"larderlamp/rules"
@@ -243,14 +242,6 @@ func (j *Jar) trouble() string {
 	return trouble
 }
 
-// spoilSigns are what shows that something grew in a jar; sealSigns that its
-// seal failed. Both are discards by themselves.
-var (
-	spoilSigns = []rules.Value{rules.LidBulged, rules.BubblesRising, rules.CloudMurky, rules.BodySlimy, rules.MouldSeen, rules.TopFilm,
-		rules.ReleaseHiss, rules.ReleaseSpurt, rules.SmellOff, rules.FilmFilm, rules.FilmFoam, rules.UnderlidFuzzy}
-	sealSigns = []rules.Value{rules.LidFlat, rules.PressGives, rules.LiftOff, rules.SeepStreak, rules.SeepWet, rules.RustThrough, rules.LevelDropped, rules.ReleaseNone}
-)
-
 // trouble says what was seen for certain at a look: [ForSpoiled], [ForSeal] or
 // nothing.
 func (e *Event) trouble() string {
@@ -261,10 +252,10 @@ func (e *Event) trouble() string {
 		if !alone {
 			continue
 		}
-		if slices.Contains(spoilSigns, v) {
+		switch v.Info().Shows {
+		case rules.Spoilage:
 			return ForSpoiled
-		}
-		if slices.Contains(sealSigns, v) {
+		case rules.LostSeal:
 			trouble = ForSeal
 		}
 	}
@@ -302,12 +293,17 @@ func (p *Pantry) tellStorage(s *rules.Situation, j *Jar, basis *Basis, tell func
 	p.tellHeat(j, basis, tell)
 }
 
-// tellOpened tells what the clock of an opened jar says.
+// tellOpened tells what the clock says of a jar that is open, or that has been
+// in the cold since the day it was made.
 func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules.Value)) {
-	tell(rules.OpenedBefore)
+	state, from := p.inCold(&basis.Standing)
+	tell(state)
+	if state == rules.OpenedFrozen {
+		return
+	}
 	// Opened ahead of the clock, nobody knows for how long it has been open.
-	if !ahead(basis.Opened.At, basis.Now) {
-		days := max(1, int(basis.Now.Sub(basis.Opened.At).Hours()/24)+1)
+	if !ahead(from, basis.Now) {
+		days := max(1, int(basis.Now.Sub(from).Hours()/24)+1)
 		tell(values("open_days", days, days)...)
 	}
 	if place := p.Places[basis.Place]; place != nil {
@@ -319,6 +315,28 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 			tell(rules.ChillWarm)
 		}
 	}
+}
+
+// inCold tells what an opened or chilled jar is to the rules, and since when its
+// days count: a jar that was in a freezer since the day it was made thaws when
+// it is moved to another place.
+func (p *Pantry) inCold(st *Standing) (state rules.Value, from time.Time) {
+	from = st.Opened.At
+	if !st.Cold {
+		return rules.OpenedBefore, from
+	}
+	frozen := func(id string) bool { place := p.Places[id]; return place != nil && place.What == Freezer }
+	state = rules.OpenedChilled
+	for _, stay := range st.Stays {
+		switch {
+		case stay.From.Before(from):
+		case frozen(stay.Place):
+			state = rules.OpenedFrozen
+		case state == rules.OpenedFrozen:
+			state, from = rules.OpenedThawed, stay.From
+		}
+	}
+	return state, from
 }
 
 // Verdict is the outcome for a jar now.
@@ -354,45 +372,13 @@ func (p *Pantry) deadline(s *rules.Situation, basis *Basis) Day {
 	if ahead(basis.Opened.At, basis.Now) {
 		return DayOf(basis.Now.AddDate(0, 0, -1))
 	}
-	last := 0
-	band, _ := rules.BandByID("open_days")
-	open := *s
-	open.Forget(rules.SignDays)
-	for _, step := range band.Steps {
-		if step.Max > 60 {
-			break
-		}
-		at := open
-		if at.Tell(step.Value) != nil {
-			break
-		}
-		if !openedDaysForbid(&at) {
-			last = step.Max
-		}
+	state, from := p.inCold(&basis.Standing)
+	if state == rules.OpenedFrozen {
+		return ""
 	}
+	last := rules.KeptDays(*s)
 	if last == 0 {
-		return DayOf(basis.Opened.At)
+		return DayOf(from)
 	}
-	return DayOf(basis.Opened.At.In(basis.Now.Location()).AddDate(0, 0, last-1))
-}
-
-// openedDaysForbid tells whether a rule about days fires for certain.
-func openedDaysForbid(s *rules.Situation) bool {
-	for i := range rules.Parts[rules.PartOpened].Rules {
-		r := &rules.Parts[rules.PartOpened].Rules[i]
-		days := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignDays })
-		if !days || r.Then != rules.Discard {
-			continue
-		}
-		holds := true
-		for _, c := range r.When {
-			for _, v := range s.Values(c[0].Sign()) {
-				holds = holds && slices.Contains(c, v)
-			}
-		}
-		if holds {
-			return true
-		}
-	}
-	return false
+	return DayOf(from.In(basis.Now.Location()).AddDate(0, 0, last-1))
 }

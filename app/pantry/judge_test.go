@@ -30,7 +30,7 @@ func home(t testing.TB, product string) (*pantry.Pantry, *pantry.Place, *pantry.
 	fail(err)
 	thirty, feet := 30, 500
 	b.Made, b.Count, b.Size, b.Standing, b.Method, b.Extras, b.Closure = "2026-06-12", 3, "quart", "published", "boiling-water", "none", "flat-lid"
-	b.Pack, b.Minutes, b.Feet = "raw", &thirty, &feet
+	b.Pack, b.Minutes, b.Feet, b.Condition = "raw", &thirty, &feet, "met"
 	p.Put(b)
 	var jars []*pantry.Jar
 	for n := range 3 {

@@ -58,7 +58,7 @@ func TestBadLoggersNameTheLine(t *testing.T) {
 func TestManyBatches(t *testing.T) {
 	const text = "product,date,jars,size,method,minutes,pressure,gauge,altitude,recipe,acid,lid lot,place,notes\n" +
 		"peaches,2026-08-14,7,quart,boiling-water,30,,,800,published,,H-1,Cellar,=2+2\n" +
-		"Green beans,2026-07-20,9,pint,In a pressure canner,20,11.5,dial,800,published,,,,\n" +
+		"Green beans,2026-07-20,9,pint,pressure canner,20,11.5,dial,800,published,,,,\n" +
 		"peaches,2026-13-14,7,,,,,,,,,,,\n" +
 		"peaches,2027-01-01,7,,,,,,,,,,,\n" +
 		"peaches,2026-08-14,seven,,,,,,,,,,,\n" +

@@ -144,7 +144,7 @@ func readBatch(cell func(string) string, now time.Time) (*Batch, error) {
 		column string
 		id     rules.SignID
 		set    *string
-	}{{"method", rules.SignMethod, &b.Method}, {"recipe", rules.SignStanding, &b.Standing}, {"acid", rules.SignAcid, &b.Acid}, {"extras", rules.SignExtras, &b.Extras}} {
+	}{{"condition", rules.SignCondition, &b.Condition}, {"method", rules.SignMethod, &b.Method}, {"recipe", rules.SignStanding, &b.Standing}, {"acid", rules.SignAcid, &b.Acid}, {"extras", rules.SignExtras, &b.Extras}} {
 		var ids, labels []string
 		for _, v := range s.id.Info().Values {
 			ids, labels = append(ids, v.ID), append(labels, v.Label)

@@ -545,22 +545,12 @@ func (pl *Planner) Reasons(tr *Traveller) (rs []*rules.Rule) {
 
 // OpenDays is for how many days a jar keeps when it is opened and kept cold, the
 // day of opening being the first; 0 when it does not.
-func OpenDays(s rules.Situation) (days int) {
-	for _, id := range []rules.SignID{rules.SignOpened, rules.SignDays, rules.SignChill, rules.SignOut, rules.SignAir} {
-		s.Forget(id)
-	}
-	if s.Tell(rules.OpenedBefore) != nil || s.Tell(rules.ChillCold) != nil || s.Tell(rules.OutOne) != nil {
+func OpenDays(s rules.Situation) int {
+	s.Forget(rules.SignOpened)
+	if s.Tell(rules.OpenedBefore) != nil {
 		return 0
 	}
-	band, _ := rules.BandByID("open_days")
-	for _, step := range band.Steps {
-		at := s
-		if step.Max > 60 || at.Tell(step.Value) != nil || openedDaysForbid(&at) {
-			break
-		}
-		days = step.Max
-	}
-	return days
+	return rules.KeptDays(s)
 }
 
 // wanted spreads the meals over the days.

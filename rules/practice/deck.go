@@ -219,7 +219,7 @@ func spoilRecord(rng *rand.Rand, s *rules.Situation) {
 // there is no flat metal lid the tests are others.
 func fitClosure(s *rules.Situation) {
 	switch {
-	case s.Is(rules.ClosureClamp), s.Is(rules.LidNone) && s.Possible(rules.LiftHolds):
+	case s.Is(rules.ClosureClamp), (s.Is(rules.LidNone) || s.Is(rules.PressNone)) && s.Possible(rules.LiftHolds) && s.Possible(rules.ClosureClamp):
 		_ = s.Tell(rules.ClosureClamp, rules.LidNone, rules.PressNone)
 	case s.Is(rules.ClosureWax), s.Is(rules.PressNone), s.Is(rules.LidNone):
 		_ = s.Tell(rules.ClosureWax, rules.LidNone, rules.PressNone, rules.LiftNone)

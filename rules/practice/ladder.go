@@ -3,6 +3,7 @@ package practice
 import (
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"larderlamp/rules"
@@ -269,6 +270,12 @@ func (l *Ladder) Record(it *Item, a Answer, day int) {
 	if at == nil {
 		at = &Place{Rung: 1}
 		l.Places[it.About.ID] = at
+	}
+	// A danger that was missed comes back as it was, even when another jar of the
+	// same rule comes in between and is told right.
+	if e := it.Entry(); at.Again != nil && worst != Missed && !reflect.DeepEqual(e, *at.Again) {
+		l.Turn++
+		return
 	}
 	at.Again = nil
 	switch {

@@ -31,6 +31,7 @@ func Sound(p *rules.Product, odd ...rules.Value) (Jar, error) {
 	}
 	if !s.Possible(rules.OpenedNo) {
 		tell(rules.SignOpened, rules.OpenedNow)
+		tell(rules.SignOpened, rules.OpenedBefore)
 	}
 	if s.Is(rules.FrozenCold) || s.Is(rules.FrozenThawed) {
 		tell(rules.SignLid, rules.LidFlat)
