@@ -210,6 +210,10 @@ func (d Deck) fill(rng *rand.Rand, p *rules.Product, s rules.Situation, r *rules
 
 // spoilRecord takes the tested process away, by one thing where that is enough.
 func spoilRecord(rng *rand.Rand, s *rules.Situation) {
+	// A pickle is still good for something in enough vinegar.
+	if s.Is(rules.ClassPickled) && s.Open(rules.SignAcid) {
+		_ = s.Tell(rules.AcidHalf)
+	}
 	if !s.Is(rules.RouteNone) {
 		_ = s.Tell(pick(rng, []rules.Value{rules.ProcessShort, rules.StandingChanged, rules.StandingUnshown}))
 	}
