@@ -15,6 +15,7 @@ PROGRAM_FLAGS := -trimpath -ldflags='-s -w' $(foreach p,larderlamp/app/... larde
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js
+NGINX := build/nginx/usr/sbin/nginx
 LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
 # Packages with tests that need IndexedDB, and so a browser.
 IN_BROWSER := ./app/store/...
@@ -25,12 +26,12 @@ PROOFS := Prove|Proof
 # Packages with tests of whole flows in a browser.
 E2E := ./app/e2e/... ./wasm/hosting
 # What they are told.
-ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)'
+ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)' NGINX_PROGRAM='$(CURDIR)/$(NGINX)'
 
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -113,7 +114,7 @@ wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAsse
 browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB of a browser
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 
-e2e: browser build $(WINDOW) $(AXE) ## whole flows in Chromium, Firefox and WebKit, with axe
+e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox and WebKit, with axe
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
@@ -124,6 +125,12 @@ lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded m
 # in the page under test.
 $(AXE): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
+
+# nginx is for the tests only, and so it is unpacked and not installed: nothing
+# starts it.
+$(NGINX):
+	@command -v apt-get >/dev/null || { echo 'there is no apt-get; put an nginx at $@' >&2; exit 1; }
+	@mkdir -p build/nginx; cd build/nginx && { apt-get download -q nginx || { apt-get update -q && apt-get download -q nginx; }; } && dpkg -x nginx_*.deb .
 
 # lighthouse is for this audit only; without its scripts it brings no browser.
 $(LIGHTHOUSE): | npm
@@ -174,13 +181,20 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 	$(STARTS) | tee build/start.txt
 	@$(BARS) -only BenchmarkStart <build/start.txt
 
+SERVES = $(ON_PAGES) PROGRAM='$(CURDIR)/build/app.wasm' $(GO) test -tags e2e -run '^$$' -bench Serve -benchtime 21x ./wasm/hosting
+
+serving: build $(NGINX) ## how fast `site serve` answers, beside a plain Go file server and nginx
+	@$(SERVES) | tee build/serving.txt
+	@$(BARS) -only BenchmarkServe <build/serving.txt
+
 # Whatever fails is missing from the table, which then fails.
-bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
+bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(NGINX) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
 	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
 	@{ $(GO) test -run '^$$' -bench '^BenchmarkEvaluate$$' -benchmem ./rules; \
 	$(MAKE) -sk engines size prove; \
 	$(WASM) $(GO) test -run '^$$' -bench '^BenchmarkNext$$' -exec "$(IN_PAGE)" ./rules; \
 	$(STARTS); \
+	$(SERVES); \
 	$(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x ./app/e2e; \
 	$(ON_PAGES) $(GO) test -v -count=1 -tags e2e -run '^Test(BeforeTheProgram|EveryPage|Axe|BreachesAreHeard)$$' ./app/e2e; \
 	} >build/bench.txt 2>&1

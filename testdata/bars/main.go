@@ -66,6 +66,11 @@ var bars = []bar{
 	{what: "the best plan of a trip", unit: "ms", values: []string{shelf + "plan-ms"}, limit: 1000},
 	{what: "a step of a slider", unit: "ms", values: []string{shelf + "slide-ms"}, limit: 100},
 
+	{what: "a page from the server, times as fast", unit: "us", values: []string{"BenchmarkServe/page us"}, peer: "BenchmarkServe/page us-best", limit: 0.9, faster: true},
+	{what: "a style sheet from the server", unit: "us", values: []string{"BenchmarkServe/style us"}, peer: "BenchmarkServe/style us-best", limit: 0.9, faster: true},
+	{what: "a style sheet as it is", unit: "us", values: []string{"BenchmarkServe/plain-style us"}, peer: "BenchmarkServe/plain-style us-best", limit: 0.9, faster: true},
+	{what: "the compressed program from the server", unit: "us", values: []string{"BenchmarkServe/program us"}, peer: "BenchmarkServe/program us-best", limit: 0.9, faster: true},
+
 	{what: "requests to other hosts, every page", unit: "failures", values: []string{"TestEveryPage failures", "TestBreachesAreHeard failures"}, limit: 0},
 	{what: "axe violations, every page, both themes", unit: "failures", values: []string{"TestEveryPage failures", "TestAxe failures"}, limit: 0},
 }

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"cmp"
 	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
 	"path"
 	"slices"
 	"strconv"
@@ -41,8 +43,36 @@ func Gzip(body []byte) []byte {
 	return b.Bytes()
 }
 
+// representation is a file in one content coding. Its entity tag names its
+// bytes, and so differs from coding to coding: a download that was cut short is
+// only ever continued with bytes of the same coding.
+type representation struct {
+	body           []byte
+	coding         string // "identity" for the file as it is
+	tag            []string
+	length, encode []string // the values of Content-Length and Content-Encoding
+}
+
+func represent(body []byte, coding string) *representation {
+	digest := sha256.Sum256(body)
+	r := &representation{
+		body:   body,
+		coding: coding,
+		tag:    []string{`"` + hex.EncodeToString(digest[:16]) + `"`},
+		length: []string{strconv.Itoa(len(body))},
+	}
+	if coding != identity {
+		r.encode = []string{coding}
+	}
+	return r
+}
+
+const identity = "identity"
+
 // packed holds the compressed copies of a file, once they are made.
-type packed struct{ br, gz atomic.Pointer[[]byte] }
+type packed struct {
+	br, gz atomic.Pointer[representation]
+}
 
 // Compress makes compressed copies of every file that gains by it, small ones
 // first. The site may be served meanwhile; until its copy is there a file
@@ -55,44 +85,70 @@ func (s *Site) Compress(quality int) {
 			continue
 		}
 		if br := Brotli(f.body, quality); len(br) < len(f.body) {
-			f.packed.br.Store(&br)
+			f.packed.br.Store(represent(br, "br"))
 		}
 		if gz := Gzip(f.body); len(gz) < len(f.body) {
-			f.packed.gz.Store(&gz)
+			f.packed.gz.Store(represent(gz, "gzip"))
 		}
 	}
 }
 
-// encoded chooses the smallest copy of a file that a client takes, by its
-// Accept-Encoding. The encoding is "" for the file as it is.
-func (f *file) encoded(accept string) (body []byte, encoding string) {
-	if br := f.packed.br.Load(); br != nil && accepts(accept, "br") {
-		return *br, "br"
+// choose gives the representation that a client prefers by its Accept-Encoding,
+// the smallest of several that it likes as well. It is nil if the client takes
+// none of them.
+func (f *file) choose(accept string) *representation {
+	if accept == "" {
+		return f.plain
 	}
-	if gz := f.packed.gz.Load(); gz != nil && accepts(accept, "gzip") {
-		return *gz, "gzip"
+	var best *representation
+	liked := 0.0
+	for _, r := range []*representation{f.packed.br.Load(), f.packed.gz.Load(), f.plain} {
+		if r == nil {
+			continue
+		}
+		if q := weight(accept, r.coding); q > liked || q > 0 && q == liked && len(r.body) < len(best.body) {
+			best, liked = r, q
+		}
 	}
-	return f.body, ""
+	return best
 }
 
-// accepts tells whether an Accept-Encoding names a coding with a weight above
-// nought. "*" stands for codings that are not named.
-func accepts(accept, coding string) bool {
-	taken := false
+// unnamed is how much a client likes a file as it is when its Accept-Encoding
+// does not mention that: less than any coding that it names (RFC 9110, section
+// 12.5.3: acceptable, without a weight).
+const unnamed = 0.0001
+
+// weight is how much a client likes a coding by its Accept-Encoding, from 0 (not
+// at all) to 1. "*" stands for the codings that are not named. A weight that
+// cannot be read is taken for 0.
+func weight(accept, coding string) float64 {
+	weight := 0.0
+	if coding == identity {
+		weight = unnamed
+	}
 	for part := range strings.SplitSeq(accept, ",") {
-		name, weight, weighted := strings.Cut(part, ";")
+		name, rest, weighted := strings.Cut(part, ";")
 		name = strings.ToLower(strings.TrimSpace(name))
+		if name == "x-gzip" {
+			name = "gzip" // an old name for it: RFC 9110, section 8.4.1.3
+		}
 		if name != coding && name != "*" {
 			continue
 		}
-		taken = true
-		if q, ok := strings.CutPrefix(strings.TrimSpace(weight), "q="); weighted && ok {
-			v, err := strconv.ParseFloat(q, 64)
-			taken = err == nil && v > 0
+		q := 1.0
+		if weighted {
+			q = 0
+			rest = strings.TrimSpace(rest)
+			if len(rest) > 2 && strings.EqualFold(rest[:2], "q=") {
+				if v, err := strconv.ParseFloat(rest[2:], 64); err == nil && 0 <= v && v <= 1 {
+					q = v
+				}
+			}
 		}
 		if name == coding {
-			return taken
+			return q
 		}
+		weight = q
 	}
-	return taken
+	return weight
 }

@@ -41,7 +41,7 @@ func (p *testPage) Render() goapp.UI {
 	)
 }
 
-func assemble(t *testing.T, prefix string) *Site {
+func assemble(t testing.TB, prefix string) *Site {
 	t.Helper()
 	for _, p := range []string{"/", "/check", "/shell"} {
 		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
@@ -285,11 +285,12 @@ func TestHeaders(t *testing.T) {
 			t.Errorf("%s: status %d, type %q, length %d of %d", target, got.StatusCode, got.Header.Get("Content-Type"), got.ContentLength, len(body))
 		}
 		for name, value := range map[string]string{
-			"X-Content-Type-Options":     "nosniff",
-			"Referrer-Policy":            "no-referrer",
-			"Cross-Origin-Opener-Policy": "same-origin",
-			"Cache-Control":              "no-cache",
-			"Vary":                       "Accept-Encoding",
+			"X-Content-Type-Options":       "nosniff",
+			"Referrer-Policy":              "no-referrer",
+			"Cross-Origin-Opener-Policy":   "same-origin",
+			"Cross-Origin-Resource-Policy": "same-origin",
+			"Cache-Control":                "no-cache",
+			"Vary":                         "Accept-Encoding",
 			"Content-Security-Policy": "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
 				"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
 		} {
@@ -366,9 +367,20 @@ func TestCompression(t *testing.T) {
 		"br;q=0, *":               "gzip",
 		"br ; q=0.0":              "",
 		"*":                       "br",
-		"*;q=0":                   "",
 		"br;q=x":                  "",
 		"brotli":                  "",
+		"br;q=1.5":                "",
+		"br;q=NaN":                "",
+		"br;q=0.1, gzip;q=0.9":    "gzip",
+		"gzip;q=0.9, br;q=0.1":    "gzip",
+		"gzip;q=0.5, br;q=0.5":    "br",
+		"gzip; Q=0.5":             "gzip",
+		"x-gzip":                  "gzip",
+		"identity, br;q=0.9":      "",
+		"identity;q=0.1, br;q=.2": "br",
+		"*;q=0.5, br;q=0.1":       "gzip",
+		"identity;q=0, *":         "br",
+		"deflate, *;q=0.1":        "br",
 	} {
 		got, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", accept)
 		if got.Header.Get("Content-Encoding") != want {
@@ -389,6 +401,11 @@ func TestCompression(t *testing.T) {
 		}
 		if err != nil || !bytes.Equal(plain, program) {
 			t.Errorf("%q: the program does not come back: %v", accept, err)
+		}
+	}
+	for _, accept := range []string{"*;q=0", "identity;q=0", "identity;q=0, deflate"} {
+		if got, _ := do(t, s, http.MethodGet, "/static/icons/icon-192.png", "Accept-Encoding", accept); got.StatusCode != http.StatusNotAcceptable {
+			t.Errorf("%q: status %d for a file that has no copy", accept, got.StatusCode)
 		}
 	}
 	if got, _ := do(t, s, http.MethodGet, "/static/icons/icon-192.png", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" {
@@ -521,6 +538,46 @@ func TestAssembleNamesTheFault(t *testing.T) {
 		c.app.Static = static.Files
 		if _, err := Assemble(c.app); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("want an error that names %s, got %v", c.want, err)
+		}
+	}
+}
+
+// The file for hosts of plain files says the same as `site serve`, in the form
+// that they read: a path at the margin, and its headers indented below.
+func TestPublishedHeaders(t *testing.T) {
+	for _, prefix := range []string{"", "/sub"} {
+		s := assemble(t, prefix)
+		path, told := "", map[string]string{}
+		for line := range strings.Lines(string(s.disk()[headersFile])) {
+			line = strings.TrimSuffix(line, "\n")
+			field, indented := strings.CutPrefix(line, "  ")
+			if !indented {
+				path = line
+				continue
+			}
+			name, value, found := strings.Cut(field, ": ")
+			if !found || len(line) > 2000 || strings.TrimSpace(value) != value {
+				t.Errorf("prefix %q: line %q", prefix, line)
+			}
+			told[path+" "+name] = value
+		}
+		served, _ := do(t, s, http.MethodGet, prefix+"/robots.txt")
+		count := 0
+		for name := range served.Header {
+			switch name {
+			case "Content-Type", "Content-Length", "Etag", "Vary", "Accept-Ranges":
+				continue
+			}
+			count++
+			if got := told[prefix+"/* "+name]; got != served.Header.Get(name) {
+				t.Errorf("prefix %q: %s is %q in the file and %q served", prefix, name, got, served.Header.Get(name))
+			}
+		}
+		if told[prefix+"/manifest.webmanifest Content-Type"] != manifestKind || len(told) != count+1 {
+			t.Errorf("prefix %q: the file says %v", prefix, told)
+		}
+		if strings.Contains(string(s.files["/app-worker.js"].body), headersFile) {
+			t.Error("the worker keeps the file for the host")
 		}
 	}
 }

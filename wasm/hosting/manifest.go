@@ -5,6 +5,8 @@ import (
 	"fmt"
 )
 
+const manifestKind = "application/manifest+json"
+
 // manifest says how a device shows the installed app.
 func (s *Site) manifest(a App) ([]byte, error) {
 	type icon struct {

@@ -31,7 +31,7 @@ type head struct {
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
 func (s *Site) head(a App, program *Program) head {
-	h := head{Policy: policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
+	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
 	if a.Texts != nil {
 		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}

@@ -18,8 +18,8 @@ import (
 const marker = ".larderlamp-site"
 
 // Publish writes the site into a folder: each page as index.html in a folder of
-// its own, everything else under its path, and the program also compressed as
-// .br and .gz. The folder must be new, empty, or made by an earlier Publish and
+// its own, everything else under its path, the program also compressed as .br
+// and .gz, and what tells the host which headers to send. The folder must be new, empty, or made by an earlier Publish and
 // hold nothing else. It is put in place as a whole or not at all.
 func (s *Site) Publish(dir string) (err error) {
 	if dir, err = filepath.Abs(dir); err != nil {
@@ -84,6 +84,7 @@ func (s *Site) disk() map[string][]byte {
 			files[f.name()+".gz"] = Gzip(f.body)
 		}
 	}
+	files[headersFile], files[nginxFile] = s.hostHeaders(), s.nginxSettings()
 	files[marker] = []byte(strings.Join(slices.Sorted(maps.Keys(files)), "\n") + "\n")
 	return files
 }

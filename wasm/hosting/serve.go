@@ -1,22 +1,18 @@
 package hosting
 
 import (
-	"encoding/hex"
+	"bytes"
+	"maps"
 	"net/http"
-	"strconv"
 	"strings"
+	"time"
 )
 
 // ServeHTTP answers with the files of the site. An address without a file is
 // answered with the shell and status 404, as static hosts do with 404.html.
 func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
-	h.Set("Content-Security-Policy", policy+"; frame-ancestors 'none'")
-	h.Set("X-Content-Type-Options", "nosniff")
-	h.Set("Referrer-Policy", "no-referrer")
-	h.Set("Permissions-Policy", "camera=(self), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()")
-	h.Set("Cross-Origin-Opener-Policy", "same-origin")
-	h.Set("Cache-Control", "no-cache")
+	maps.Copy(h, s.sent)
 
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
 		h.Set("Allow", "GET, HEAD")
@@ -38,34 +34,55 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, to.RequestURI(), http.StatusFound)
 		return
 	}
-	status := http.StatusOK
-	f := s.files[p]
-	if f == nil {
-		f, status = s.files["/404.html"], http.StatusNotFound
+	if f := s.files[p]; f != nil {
+		f.serve(w, r)
+	} else {
+		s.files["/404.html"].stand(w, r)
 	}
-	f.serve(w, r, status)
 }
 
-func (f *file) serve(w http.ResponseWriter, r *http.Request, status int) {
+// vary says that what is sent depends on what the client can unpack.
+var vary = []string{"Accept-Encoding"}
+
+// representation chooses what to send, and writes its headers. It answers and
+// gives nil if the client takes none.
+func (f *file) representation(w http.ResponseWriter, r *http.Request) *representation {
 	h := w.Header()
-	h.Set("Content-Type", f.kind)
-	h.Set("Vary", "Accept-Encoding")
-	if status == http.StatusOK {
-		// Weak, because every encoding has the same tag.
-		tag := `W/"` + hex.EncodeToString(f.digest[:16]) + `"`
-		h.Set("ETag", tag)
-		if strings.Contains(r.Header.Get("If-None-Match"), strings.TrimPrefix(tag, "W/")) {
-			w.WriteHeader(http.StatusNotModified)
-			return
+	h["Vary"] = vary
+	accept := r.Header["Accept-Encoding"]
+	line := ""
+	if len(accept) == 1 {
+		line = accept[0]
+	} else {
+		line = strings.Join(accept, ",")
+	}
+	sent := f.choose(line)
+	if sent == nil {
+		http.Error(w, "there is no copy of this file in an encoding that is accepted", http.StatusNotAcceptable)
+		return nil
+	}
+	h["Content-Type"] = f.typed
+	h["Content-Length"] = sent.length
+	if sent.encode != nil {
+		h["Content-Encoding"] = sent.encode
+	}
+	return sent
+}
+
+// serve answers with a file, or a part of it, or says that it has not changed.
+func (f *file) serve(w http.ResponseWriter, r *http.Request) {
+	if sent := f.representation(w, r); sent != nil {
+		w.Header()["Etag"] = sent.tag
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(sent.body))
+	}
+}
+
+// stand answers with a file in the place of one that is not there.
+func (f *file) stand(w http.ResponseWriter, r *http.Request) {
+	if sent := f.representation(w, r); sent != nil {
+		w.WriteHeader(http.StatusNotFound)
+		if r.Method != http.MethodHead {
+			w.Write(sent.body) // a client that has gone away cannot be told
 		}
-	}
-	body, encoding := f.encoded(r.Header.Get("Accept-Encoding"))
-	if encoding != "" {
-		h.Set("Content-Encoding", encoding)
-	}
-	h.Set("Content-Length", strconv.Itoa(len(body)))
-	w.WriteHeader(status)
-	if r.Method != http.MethodHead {
-		w.Write(body) // a client that has gone away cannot be told
 	}
 }

@@ -76,7 +76,9 @@ func (p *Program) loader() string { return "/" + p.Name + ".js" }
 // Site is a complete site, ready to be served or published.
 type Site struct {
 	prefix string
+	policy string           // what its pages may load
 	files  map[string]*file // by path below the prefix
+	sent   http.Header      // what every answer carries
 }
 
 // file is one file of a site.
@@ -86,6 +88,8 @@ type file struct {
 	body   []byte
 	digest [sha256.Size]byte
 	page   bool
+	typed  []string        // the value of Content-Type
+	plain  *representation // the file as it is
 	packed packed
 }
 
@@ -109,7 +113,8 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 
 // Assemble makes a site. Errors name the page or file at fault.
 func Assemble(a App) (*Site, error) {
-	s := &Site{prefix: a.Prefix, files: map[string]*file{}}
+	s := &Site{prefix: a.Prefix, policy: policy, files: map[string]*file{}}
+	s.sent = s.fields()
 	for i := range a.Programs {
 		s.add(a.Programs[i].address(), "application/wasm", a.Programs[i].Body)
 	}
@@ -179,7 +184,7 @@ func Assemble(a App) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.add("/manifest.webmanifest", "application/manifest+json", manifest)
+	s.add("/manifest.webmanifest", manifestKind, manifest)
 	worker, err := s.worker(a)
 	if err != nil {
 		return nil, err
@@ -241,7 +246,7 @@ func (s *Site) addStatic(files fs.FS) error {
 }
 
 func (s *Site) add(p, kind string, body []byte) *file {
-	f := &file{path: p, kind: kind, body: body, digest: sha256.Sum256(body)}
+	f := &file{path: p, kind: kind, body: body, digest: sha256.Sum256(body), typed: []string{kind}, plain: represent(body, identity)}
 	s.files[p] = f
 	return f
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"flag"
 	"fmt"
@@ -17,19 +18,32 @@ import (
 
 var serve = command{
 	name:  "serve",
-	args:  "[-addr HOST:PORT] [-prefix /FOLDER] [-programs DIR] [-texts FILE]",
+	args:  "[-addr HOST:PORT] [-cert FILE -key FILE] [-prefix /FOLDER] [-programs DIR] [-texts FILE]",
 	about: "Serve the site, by default to this computer only, until interrupted.",
 	run:   runServe,
 }
 
 func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
 	addr := flags.String("addr", "127.0.0.1:8080", "the `address` to listen on; port 0 takes a free one")
+	cert := flags.String("cert", "", "a `file` with the TLS certificate and its chain in PEM; with it the site is served over HTTPS and HTTP/2")
+	key := flags.String("key", "", "the `file` with the private key of the certificate")
 	from := sourceFlags(flags)
 	if err := parse(flags, args, 0); err != nil {
 		return err
 	}
 	if _, _, err := net.SplitHostPort(*addr); err != nil {
 		return usageError{err}
+	}
+	var pair []tls.Certificate
+	if *cert != "" || *key != "" {
+		if *cert == "" || *key == "" {
+			return usageError{errors.New("-cert and -key are needed together")}
+		}
+		loaded, err := tls.LoadX509KeyPair(*cert, *key)
+		if err != nil {
+			return usageError{fmt.Errorf("certificate %s with key %s: %w", *cert, *key, err)}
+		}
+		pair = append(pair, loaded)
 	}
 	site, err := from.assemble()
 	if err != nil {
@@ -39,13 +53,17 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "Larderlamp is at http://%s%s/\nStop it with Ctrl-C.\n", listener.Addr(), site.Prefix())
+	scheme := "http"
+	if pair != nil {
+		scheme = "https"
+	}
+	fmt.Fprintf(out, "Larderlamp is at %s://%s%s/\nStop it with Ctrl-C.\n", scheme, listener.Addr(), site.Prefix())
 	go func() {
 		site.Compress(hosting.Quick)
 		fmt.Fprintln(out, "Compressed copies are ready.")
 	}()
 
-	server := &http.Server{Handler: site, ReadHeaderTimeout: 10 * time.Second}
+	server := hosting.Server(site, hosting.Patient, nil)
 	stopped := make(chan error, 1)
 	go func() {
 		<-ctx.Done()
@@ -53,7 +71,13 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 		defer cancel()
 		stopped <- server.Shutdown(grace)
 	}()
-	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+	if pair != nil {
+		server.TLSConfig = &tls.Config{Certificates: pair}
+		err = server.ServeTLS(listener, "", "")
+	} else {
+		err = server.Serve(listener)
+	}
+	if !errors.Is(err, http.ErrServerClosed) {
 		return err
 	}
 	return <-stopped

@@ -4,10 +4,14 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/tls"
+	"crypto/x509"
+	"encoding/pem"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -76,6 +80,10 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"serve", "-addr", "8080"}, 2, "", "missing port"},
 		{[]string{"serve", "-prefix", "sub", "-programs", programs}, 2, "", `prefix "sub"`},
 		{[]string{"serve", "-programs", "absent"}, 1, "", "make build"},
+		{[]string{"serve", "-cert", text}, 2, "", "needed together"},
+		{[]string{"serve", "-key", text}, 2, "", "needed together"},
+		{[]string{"serve", "-cert", text, "-key", "absent", "-programs", programs}, 2, "", "key absent"},
+		{[]string{"serve", "-cert", text, "-key", text, "-programs", programs}, 2, "", "certificate " + text},
 		{[]string{"serve", "-programs", full}, 2, "", "not a WebAssembly program"},
 		{[]string{"publish"}, 2, "", "got 0"},
 		{[]string{"publish", "-programs", programs, full}, 1, "", "not empty"},
@@ -115,12 +123,43 @@ func TestPortTaken(t *testing.T) {
 
 // TestServeUntilInterrupted serves the real pages under a folder and stops.
 func TestServeUntilInterrupted(t *testing.T) {
+	serveAll(t, http.DefaultClient, "http", 1)
+}
+
+// With a certificate the same is served over HTTPS, by HTTP/2.
+func TestServeWithACertificate(t *testing.T) {
+	// The test server of the standard library has a certificate to lend.
+	lender := httptest.NewTLSServer(nil)
+	pair := lender.TLS.Certificates[0]
+	trusted := x509.NewCertPool()
+	trusted.AddCert(lender.Certificate())
+	lender.Close()
+	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: trusted}, ForceAttemptHTTP2: true}}
+	key, err := x509.MarshalPKCS8PrivateKey(pair.PrivateKey)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	write := func(name, kind string, body []byte) string {
+		at := filepath.Join(dir, name)
+		if err := os.WriteFile(at, pem.EncodeToMemory(&pem.Block{Type: kind, Bytes: body}), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return at
+	}
+	serveAll(t, client, "https", 2, "-cert", write("cert.pem", "CERTIFICATE", pair.Certificate[0]), "-key", write("key.pem", "PRIVATE KEY", key))
+}
+
+// serveAll serves the real pages, with more arguments, asks for each, and
+// interrupts the server.
+func serveAll(t *testing.T, client *http.Client, scheme string, version int, more ...string) {
+	t.Helper()
 	ctx, interrupt := context.WithCancel(t.Context())
 	defer interrupt()
 	out, says := io.Pipe()
 	code := make(chan int, 1)
 	go func() {
-		code <- run(ctx, []string{"serve", "-addr", "127.0.0.1:0", "-prefix", "/sub", "-programs", fakePrograms(t, 100)}, says, says)
+		code <- run(ctx, append([]string{"serve", "-addr", "127.0.0.1:0", "-prefix", "/sub", "-programs", fakePrograms(t, 100)}, more...), says, says)
 		says.Close()
 	}()
 	lines := bufio.NewReader(out)
@@ -130,15 +169,18 @@ func TestServeUntilInterrupted(t *testing.T) {
 	}
 	go io.Copy(io.Discard, lines)
 	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, app.Name+" is at ")), "/")
+	if !strings.HasPrefix(at, scheme+"://127.0.0.1:") {
+		t.Fatalf("it says it is at %s", at)
+	}
 	for _, p := range allPages() {
-		answer, err := http.Get(at + p)
+		answer, err := client.Get(at + p)
 		if err != nil {
 			t.Fatal(err)
 		}
 		body, err := io.ReadAll(answer.Body)
 		answer.Body.Close()
-		if err != nil || answer.StatusCode != http.StatusOK || !bytes.Contains(body, []byte("<h1")) {
-			t.Errorf("%s%s: status %d, %d bytes without a heading, %v", at, p, answer.StatusCode, len(body), err)
+		if err != nil || answer.StatusCode != http.StatusOK || answer.ProtoMajor != version || !bytes.Contains(body, []byte("<h1")) {
+			t.Errorf("%s%s: status %d by %s, %d bytes without a heading, %v", at, p, answer.StatusCode, answer.Proto, len(body), err)
 		}
 	}
 	interrupt()

@@ -1,0 +1,243 @@
+package hosting
+
+import (
+	"bufio"
+	"bytes"
+	"cmp"
+	"crypto/tls"
+	"fmt"
+	"io"
+	"log"
+	"mime"
+	"mime/multipart"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// A download that was cut short is continued at every place, in the encoding it
+// was begun in.
+func TestRanges(t *testing.T) {
+	s := assemble(t, "")
+	s.Compress(Quick)
+	for _, encoding := range []string{"identity", "gzip", "br"} {
+		whole, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding)
+		if got := cmp.Or(whole.Header.Get("Content-Encoding"), "identity"); got != encoding || whole.Header.Get("Accept-Ranges") != "bytes" {
+			t.Fatalf("%s: encoding %q, ranges %q", encoding, got, whole.Header.Get("Accept-Ranges"))
+		}
+		tag := whole.Header.Get("ETag")
+		for cut := 0; cut < len(body); cut += max(1, len(body)/50) {
+			rest, part := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding, "Range", fmt.Sprintf("bytes=%d-", cut), "If-Range", tag)
+			want := fmt.Sprintf("bytes %d-%d/%d", cut, len(body)-1, len(body))
+			if rest.StatusCode != http.StatusPartialContent || !bytes.Equal(part, body[cut:]) || rest.Header.Get("Content-Range") != want || rest.Header.Get("Content-Encoding") != whole.Header.Get("Content-Encoding") {
+				t.Fatalf("%s from byte %d: status %d, %d bytes, %q", encoding, cut, rest.StatusCode, len(part), rest.Header.Get("Content-Range"))
+			}
+		}
+		// The rest of another encoding would damage the file.
+		if other, part := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding, "Range", "bytes=5-", "If-Range", `"another"`); other.StatusCode != http.StatusOK || !bytes.Equal(part, body) {
+			t.Errorf("%s continued with another tag: status %d, %d bytes", encoding, other.StatusCode, len(part))
+		}
+		if beyond, _ := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding, "Range", fmt.Sprintf("bytes=%d-", len(body))); beyond.StatusCode != http.StatusRequestedRangeNotSatisfiable || beyond.Header.Get("Content-Encoding") != "" {
+			t.Errorf("%s beyond the end: status %d, encoding %q", encoding, beyond.StatusCode, beyond.Header.Get("Content-Encoding"))
+		}
+	}
+
+	two, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Range", "bytes=0-3,-4")
+	_, how, err := mime.ParseMediaType(two.Header.Get("Content-Type"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := multipart.NewReader(bytes.NewReader(body), how["boundary"])
+	for _, want := range []string{"\x00asm", "lamp"} {
+		part, err := parts.NextPart()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := io.ReadAll(part); err != nil || string(got) != want {
+			t.Errorf("a part is %q, want %q (%v)", got, want, err)
+		}
+	}
+}
+
+func TestConditions(t *testing.T) {
+	s := assemble(t, "")
+	s.Compress(Quick)
+	tags := map[string]bool{}
+	for _, encoding := range []string{"identity", "gzip", "br"} {
+		got, _ := do(t, s, http.MethodGet, "/", "Accept-Encoding", encoding)
+		tag := got.Header.Get("ETag")
+		if tags[tag] || !strings.HasPrefix(tag, `"`) {
+			t.Errorf("%s: tag %s is weak, or that of another encoding", encoding, tag)
+		}
+		tags[tag] = true
+		for _, c := range []struct {
+			name, value string
+			status      int
+		}{
+			{"If-None-Match", tag, http.StatusNotModified},
+			{"If-None-Match", "W/" + tag, http.StatusNotModified}, // compared weakly: a proxy may have weakened it
+			{"If-None-Match", `"a", ` + tag, http.StatusNotModified},
+			{"If-None-Match", "*", http.StatusNotModified},
+			{"If-None-Match", `"a"`, http.StatusOK},
+			{"If-None-Match", `"a` + tag[1:], http.StatusOK},
+			{"If-None-Match", strings.Trim(tag, `"`), http.StatusOK},
+			{"If-Match", tag, http.StatusOK},
+			{"If-Match", "*", http.StatusOK},
+			{"If-Match", `"a"`, http.StatusPreconditionFailed},
+			{"If-Match", "W/" + tag, http.StatusPreconditionFailed},
+		} {
+			for _, method := range []string{http.MethodGet, http.MethodHead} {
+				got, body := do(t, s, method, "/", "Accept-Encoding", encoding, c.name, c.value)
+				if got.StatusCode != c.status || (len(body) > 0) != (method == http.MethodGet && c.status == http.StatusOK) {
+					t.Errorf("%s %s with %s: %s: status %d, want %d, %d bytes", method, encoding, c.name, c.value, got.StatusCode, c.status, len(body))
+				}
+				if got.Header.Get("X-Content-Type-Options") != "nosniff" || got.Header.Get("Vary") != "Accept-Encoding" {
+					t.Errorf("%s with %s: %s lacks headers", method, c.name, c.value)
+				}
+			}
+		}
+	}
+}
+
+// served serves a site as `site serve` does and gives its address.
+func served(t *testing.T, s *Site, limits Limits) *httptest.Server {
+	t.Helper()
+	server := httptest.NewUnstartedServer(nil)
+	server.Config = Server(s, limits, log.New(io.Discard, "", 0))
+	t.Cleanup(server.Close)
+	return server
+}
+
+// brief are limits for a test: what is closed is closed soon.
+var brief = Limits{Header: 200 * time.Millisecond, Body: 200 * time.Millisecond, Read: 200 * time.Millisecond, Idle: 200 * time.Millisecond}
+
+// closes fails unless the server closes a connection on which nothing is read
+// or sent any more.
+func closes(t *testing.T, what string, open func(net.Addr) bool, c net.Conn) {
+	t.Helper()
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if !open(c.LocalAddr()) {
+			return
+		}
+	}
+	t.Errorf("%s: the connection is still open", what)
+}
+
+// Nobody holds a connection without doing his part.
+func TestStuckClientsAreLetGo(t *testing.T) {
+	s := assemble(t, "")
+	big := s.add("/big", "application/octet-stream", make([]byte, 64<<20)) // more than any buffer on the way
+	for _, secure := range []bool{false, true} {
+		server := served(t, s, brief)
+		var held sync.Map // remote address to whether the server holds the connection
+		open := func(a net.Addr) bool {
+			state, seen := held.Load(a.String())
+			return !seen || state != http.StateClosed
+		}
+		server.Config.ConnState = func(c net.Conn, state http.ConnState) { held.Store(c.RemoteAddr().String(), state) }
+		if secure {
+			server.StartTLS()
+		} else {
+			server.Start()
+		}
+		dial := func(what string) net.Conn {
+			c, err := net.Dial("tcp", server.Listener.Addr().String())
+			if err != nil {
+				t.Fatalf("%s: %v", what, err)
+			}
+			t.Cleanup(func() { c.Close() })
+			if !secure || what == "no word" {
+				return c
+			}
+			tc := tls.Client(c, &tls.Config{InsecureSkipVerify: true})
+			if err := tc.Handshake(); err != nil {
+				t.Fatalf("%s: %v", what, err)
+			}
+			return tc
+		}
+		for what, says := range map[string]string{
+			"no word":                       "",
+			"half a head":                   "GET / HTTP/1.1\r\nHost: a\r\nX-Half:",
+			"a head and no body":            "POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 100\r\n\r\n",
+			"a GET and no body":             "GET / HTTP/1.1\r\nHost: a\r\nContent-Length: 100000\r\n\r\n",
+			"a body in pieces with no end":  "POST / HTTP/1.1\r\nHost: a\r\nTransfer-Encoding: chunked\r\n\r\n5\r\nhello\r\n",
+			"a request, and then nothing":   "GET / HTTP/1.1\r\nHost: a\r\n\r\n",
+			"never reads":                   "GET /big HTTP/1.1\r\nHost: a\r\n\r\n",
+			"asks for much and never reads": strings.Repeat("GET /big HTTP/1.1\r\nHost: a\r\n\r\n", 50),
+		} {
+			c := dial(what)
+			if _, err := io.WriteString(c, says); err != nil {
+				t.Errorf("%s: %v", what, err)
+			}
+			closes(t, fmt.Sprintf("%s, TLS %v", what, secure), open, c)
+			c.Close()
+		}
+		server.Close()
+	}
+
+	// Whoever goes on reading gets everything, though it takes many times the limit.
+	server := served(t, s, brief)
+	server.Start()
+	c, err := net.Dial("tcp", server.Listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	if _, err := io.WriteString(c, "GET /big HTTP/1.1\r\nHost: a\r\n\r\n"); err != nil {
+		t.Fatal(err)
+	}
+	begun := time.Now()
+	answer, err := http.ReadResponse(bufio.NewReaderSize(c, 1<<20), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := int64(0)
+	for err == nil && got < int64(len(big.body)) {
+		var n int64
+		n, err = io.CopyN(io.Discard, answer.Body, 4<<20)
+		got += n
+		time.Sleep(brief.Read / 2)
+	}
+	if err != nil || got != int64(len(big.body)) {
+		t.Errorf("a slow reader got %d of %d bytes: %v", got, len(big.body), err)
+	}
+	if took := time.Since(begun); took < 3*brief.Read {
+		t.Fatalf("the slow reader was not slow: %v", took)
+	}
+}
+
+func TestHTTP2(t *testing.T) {
+	s := assemble(t, "")
+	s.add("/big", "application/octet-stream", make([]byte, 8<<20))
+	server := served(t, s, brief)
+	server.EnableHTTP2 = true
+	server.StartTLS()
+	client := server.Client()
+	answer, err := client.Get(server.URL + "/")
+	if err != nil {
+		t.Fatal(err)
+	}
+	io.Copy(io.Discard, answer.Body)
+	answer.Body.Close()
+	if answer.ProtoMajor != 2 || answer.StatusCode != http.StatusOK {
+		t.Errorf("%s, status %d", answer.Proto, answer.StatusCode)
+	}
+	// Of a stream that nobody reads no more comes after a while, and that is said.
+	stuck, err := client.Get(server.URL + "/big")
+	if err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(5 * brief.Read)
+	if n, err := io.Copy(io.Discard, stuck.Body); err == nil {
+		t.Errorf("all %d bytes of a stream came that was not read", n)
+	}
+	stuck.Body.Close()
+	// The others go on.
+	if answer, err = client.Get(server.URL + "/"); err != nil || answer.StatusCode != http.StatusOK {
+		t.Errorf("after a stuck stream: %v", err)
+	}
+}
