@@ -99,8 +99,14 @@ func TestEveryRestrictionIsAsked(t *testing.T) {
 // Only the corn relish has a tested recipe with flour in it.
 func TestFlourBelongsToOneRecipe(t *testing.T) {
 	for i := range rules.Catalogue {
-		if p := &rules.Catalogue[i]; p.RecipeThickens != (p.ID == "corn-relish") {
+		p := &rules.Catalogue[i]
+		if p.RecipeThickens != (p.ID == "corn-relish") {
 			t.Errorf("%s: recipe thickens is %v", p.ID, p.RecipeThickens)
+		}
+		open := rules.NewSituation()
+		q := p.Worded(rules.SignQuestion(rules.SignExtras, &open))
+		if says := strings.Contains(q.How, "flour paste"); says != p.RecipeThickens {
+			t.Errorf("%s: the question about what else is in it says %q", p.ID, q.How)
 		}
 	}
 }

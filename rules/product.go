@@ -119,6 +119,9 @@ func (p *Product) withoutLook(trait SignID) Value {
 // Worded gives the question in the words of the product: what its process
 // depends on is different for each.
 func (p *Product) Worded(q Question) Question {
+	if p.RecipeThickens && slices.Contains(q.Signs, SignExtras) {
+		q.How = "The flour paste that its tested recipe stirs in before canning does not count; more flour, or another thickener, does."
+	}
 	c := p.Condition
 	if c == nil || len(q.Signs) != 1 || q.Signs[0] != SignCondition {
 		return q
