@@ -135,12 +135,13 @@ var (
 	srcFreezerJam   = Source{"nc-freezer-jam", "Freezer jam (reprint of an NCHFP recipe)", "North Carolina Extension, Sampson County", "2022"}
 	srcButterUNR    = Source{"unr-butter", "Refrigerated apple butter (quoted on another page)", "University of Nevada, Reno, Extension", "2020"}
 	srcCondiments   = Source{"fsis-condiments", "How long to keep common condiments, quoting the USDA (press; food from a shop)", "USDA Food Safety and Inspection Service", "2012"}
-	srcPowerCut     = Source{"fsis-power", "When to save and when to throw it out (copies)", "USDA Food Safety and Inspection Service", "2010 to 2013"}
+	srcPowerCut     = Source{"fsis-power", "When to save and when to throw it out; power cuts (copies, press and county pages)", "USDA Food Safety and Inspection Service", "2010 to 2013"}
 	srcBucklePSU    = Source{"psu-buckle", "Frequently asked preservation questions: buckled lids", "Penn State Extension", ""}
 	srcBuckleMU     = Source{"mu-buckle", "Buckled lids, answer qafs8", "University of Missouri Extension", "2009"}
 	srcLidsNDSU     = Source{"ndsu-lids", "Canning lids, FN2028", "North Dakota State University Extension", "2021"}
 	srcOnePiece     = Source{"osu-one-piece", "Are one-piece lids safe for canning?", "Oregon State University Extension", ""}
 	srcVentK        = Source{"kstate-vent", "Vent the pressure canner", "Kansas State University Extension", "2022"}
 	srcGaugeNC      = Source{"ncstate-gauge", "Testing dial gauges", "North Carolina State University Extension", "2016"}
-	srcGauge        = Source{"pnw-421", "Using and caring for your pressure canner, PNW 421", "Pacific Northwest Extension", ""}
+	srcGaugeISU     = Source{"isu-gauge", "Canning season readiness: time to test dial gauges", "Iowa State University Extension", "2024"}
+	srcTomatoMU     = Source{"mu-tomato", "How to can fresh tomato products, GH1456", "University of Missouri Extension", ""}
 )

@@ -30,9 +30,9 @@ const mostAnswers = 200
 // Answer is what was said of one sign of a jar.
 type Answer struct {
 	Sign     string    `json:"sign"`
-	Values   []string  `json:"values"`   // those still possible; all of them mean "don't know"
+	Values   []string  `json:"values"`        // those still possible; all of them mean "don't know"
 	All      bool      `json:"all,omitempty"` // the jar shows all of the values at once: the worst counts
-	Question string    `json:"question"` // that was asked; answers given together share it and At
+	Question string    `json:"question"`      // that was asked; answers given together share it and At
 	At       time.Time `json:"at"`
 }
 
