@@ -24,7 +24,7 @@ type batchPage struct {
 	id     string // of the batch shown; "" for a new one
 	place  string // of the jars, when it is asked for
 	edit   *pantry.Batch
-	query  string // in the product search
+	find   finder // of the product
 	into   string // place of the new jars
 	fresh  string // name of a place to be made
 	errors []string
@@ -71,37 +71,41 @@ func (p *batchPage) Render() app.UI {
 // picker finds the product of a new batch. What was canned before is offered
 // again, newest first.
 func (p *batchPage) picker() app.UI {
-	var found []*rules.Product
-	if p.query != "" {
-		found = rules.Search(p.query, mostShown)
+	if p.find.busy() {
+		return p.find.step(p.begin, p.turned)
+	}
+	query := p.find.query
+	var found []rules.Hit
+	if query != "" {
+		found = rules.Search(query, mostShown)
 	} else {
+		var before []*rules.Product
 		for _, b := range p.house.shelf.BatchOrder() {
-			if f := b.Food(); !slices.Contains(found, f) && len(found) < 8 {
-				found = append(found, f)
+			if f := b.Food(); !slices.Contains(before, f) && len(before) < 8 {
+				before = append(before, f)
 			}
 		}
+		found = plainHits(before)
 	}
 	return el("div", "picker",
 		title("What was canned?"),
-		field("Name it", input("search", p.query, "peaches, dill pickles, stew…").ID("product").Attr("autocomplete", "off").
-			On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })),
-		live("", only(p.query != "" && len(found) == 0, func() app.UI {
-			return el("p", "", prose("Nothing in the list sounds like that. "), action("button plain", "Record it as not in the list", func() { p.begin(&rules.Catalogue[len(rules.Catalogue)-1]) }))
-		})),
-		only(p.query == "" && len(found) > 0, func() app.UI { return txt("p", "hint", "Canned before:") }),
-		el("ul", "products", each(len(found), func(i int) app.UI {
-			product := found[i]
-			return el("li", "",
-				elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { p.begin(product) }, app.EventScope(product.ID)).
-					Body(txt("span", "", product.Name), txt("small", "", classWords(product))),
-			)
-		})...),
-		el("p", "row", anchor("button plain", "/many", "Enter many at once")),
+		p.find.nameField(),
+		live("", only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
+		only(query == "" && len(found) > 0, func() app.UI { return txt("p", "hint", "Canned before:") }),
+		p.find.products(found, p.begin, p.turned),
+		el("p", "row",
+			action("button plain", "Record it as not in the list", func() {
+				p.find.unlist()
+				p.turned()
+			}),
+			anchor("button plain", "/many", "Enter many at once"),
+		),
 	)
 }
 
-// begin fills a new batch with what was entered last and opens the form.
-func (p *batchPage) begin(product *rules.Product) {
+// begin fills a new batch with what was entered last and opens the form. The
+// person may have a name of their own for the food.
+func (p *batchPage) begin(product *rules.Product, own string) {
 	b, err := pantry.NewBatch(product.ID, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
@@ -117,7 +121,8 @@ func (p *batchPage) begin(product *rules.Product) {
 			break
 		}
 	}
-	p.edit = b
+	b.Title = own
+	p.find, p.edit = finder{}, b
 	p.turned()
 }
 
@@ -373,7 +378,7 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 				p.turned()
 			}, b.ID),
 			anchor("button plain", "/labels?batch="+b.ID, "Print labels"),
-			action("button plain", "Another batch of this", func() { p.begin(b.Food()) }, b.ID, "again"),
+			action("button plain", "Another batch of this", func() { p.begin(b.Food(), b.Title) }, b.ID, "again"),
 			action("quiet", "Delete the batch and its jars", func() { p.remove(b) }, b.ID),
 		),
 	)

@@ -24,10 +24,8 @@ type checkPage struct {
 	session *session
 	id      string         // of the check asked for in the address
 	missing bool           // that check is not on this device
-	query   string         // in the product search
+	find    finder         // of the product
 	group   rules.Group    // of the catalogue, opened to browse
-	placed  []rules.Answer // answers to the questions for a food that is not in the list
-	unlists bool
 	zone    *draw.Zone     // part of the picture that is being reported on
 	change  rules.SignID   // sign whose answer is being changed
 	changes bool           // one is
@@ -77,7 +75,7 @@ func (p *checkPage) early() {
 	if !said.Truthy() {
 		return
 	}
-	p.query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
+	p.find.query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
 	if said.Get("typing").Bool() {
 		focus(p.ctx, "product")
 	}
@@ -90,10 +88,16 @@ func (p *checkPage) reset() {
 
 // begin starts a check of a product and puts its address in the address bar,
 // so that a reload comes back to it.
-func (p *checkPage) begin(product *rules.Product) {
+func (p *checkPage) begin(product *rules.Product) { p.beginAs(product, "") }
+
+// beginAs is begin for a food that the person calls by a name of their own.
+func (p *checkPage) beginAs(product *rules.Product, own string) {
 	s, err := newSession(product, time.Now())
+	if err == nil {
+		err = s.name(own, time.Now())
+	}
 	if err != nil {
-		p.house.complain(err.Error() + ".")
+		p.house.complain(upperFirst(err.Error()) + ".")
 		return
 	}
 	p.reset()
@@ -430,7 +434,7 @@ func (p *checkPage) tools() app.UI {
 					p.after()
 				}, s.check.ID)
 			}),
-			action("quiet", "Start again", func() { p.begin(s.product) }, s.check.ID),
+			action("quiet", "Start again", func() { p.beginAs(s.product, s.check.Label) }, s.check.ID),
 			action("quiet", "Another jar", func() {
 				p.reset()
 				replaceAddress(link("/check"))

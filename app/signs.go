@@ -113,7 +113,7 @@ func (p *signsPage) byProduct() app.UI {
 		found = nil
 		for i := range rules.Catalogue {
 			if len(rules.Catalogue[i].Looks) > 0 {
-				found = append(found, &rules.Catalogue[i])
+				found = append(found, rules.Hit{Product: &rules.Catalogue[i]})
 			}
 		}
 	}
@@ -121,8 +121,10 @@ func (p *signsPage) byProduct() app.UI {
 		p.search("Which food?", "peaches, dill pickles, stew…"),
 		live("", only(len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
 		el("ul", "products", each(len(found), func(i int) app.UI {
-			return el("li", "", toPage("product", "/signs?product="+found[i].ID).Body(
-				txt("span", "", found[i].Name), txt("small", "", count(len(found[i].Looks), "harmless look", "harmless looks"))))
+			food := found[i].Product
+			return el("li", "", toPage("product", "/signs?product="+food.ID).Body(
+				txt("span", "", food.Name), txt("small", "", count(len(food.Looks), "harmless look", "harmless looks")),
+				only(len(found[i].NotCovered) > 0, func() app.UI { return txt("small", "lacks", notCovered(&found[i])) })))
 		})...),
 	)
 }

@@ -14,7 +14,9 @@ var Catalogue = slices.Concat(
 	catalogueFruit,
 	catalogueJam,
 	catalogueForaged,
+	catalogueMoreForaged,
 	cataloguePickle,
+	catalogueMorePickle,
 	catalogueSalsa,
 	catalogueTomato,
 	catalogueVegetable,
@@ -26,6 +28,7 @@ var Catalogue = slices.Concat(
 	catalogueCured,
 	catalogueFish,
 	catalogueNever,
+	catalogueMoreNever,
 	catalogueUnlisted,
 )
 

@@ -171,7 +171,8 @@ func findProduct(text string) (*rules.Product, error) {
 	}
 	found := rules.Search(text, 4)
 	var names []string
-	for _, p := range found {
+	for _, h := range found {
+		p := h.Product
 		if strings.EqualFold(p.Name, text) {
 			return p, nil
 		}
@@ -182,11 +183,15 @@ func findProduct(text string) (*rules.Product, error) {
 		}
 		names = append(names, p.Name)
 	}
+	if len(found) > 0 && len(found[0].NotCovered) > 0 {
+		return nil, fmt.Errorf("product: %q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",
+			text, strings.Join(found[0].NotCovered, "”, “"), names[0])
+	}
 	switch len(found) {
 	case 0:
 		return nil, fmt.Errorf("product: nothing in the list sounds like %q", text)
 	case 1:
-		return found[0], nil
+		return found[0].Product, nil
 	}
 	return nil, fmt.Errorf("product: %q could be %s", text, strings.Join(names, ", "))
 }

@@ -251,8 +251,8 @@ func nearestProducts(id string) []string {
 	}
 	near := rules.Nearest(id, all, 3)
 	if len(near) == 0 {
-		for _, p := range rules.Search(id, 3) {
-			near = append(near, p.ID)
+		for _, h := range rules.Search(id, 3) {
+			near = append(near, h.Product.ID)
 		}
 	}
 	if len(near) == 0 {

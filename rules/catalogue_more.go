@@ -1,0 +1,95 @@
+package rules
+
+// Foods that people name often and for which no published process is held
+// here. Each counts as if it had no acid of its own unless it is packed in
+// vinegar or spirit, and then no milder than an own recipe does.
+
+const noneHeld = "No published process is held here for it. Freeze it, or keep it in the refrigerator and eat it soon."
+
+func untested() Cite { return derived(&srcSafetySake, "without a tested process") }
+
+var catalogueMoreForaged = []Product{
+	{ID: "other-berries", Name: "Other wild berries", Group: GroupForaged, Food: "berries",
+		Also: []string{"highbush cranberries", "buffaloberries", "buffalo berries", "autumn olives", "autumn olive berries", "sumac", "sumac berries", "garden huckleberries", "Oregon grapes",
+			"sea buckthorn", "aronia", "chokeberries", "haskaps", "honeyberries", "cloudberries", "bearberries", "goji berries", "rowan berries", "juniper berries", "barberries", "black nightshade berries", "hackberries", "crowberries"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "No published process names it, and how acid it is differs from bush to bush. Freeze it.",
+		Cites:   []Cite{untested(), derived(&srcFruitUC, "sweet fruits need acid")}},
+}
+
+var catalogueMorePickle = []Product{
+	{ID: "other-pickles", Name: "Pickles of other vegetables", Group: GroupPickle, Food: "pickles",
+		Also: []string{"pickled jicama", "pickled radishes", "pickled turnips", "pickled celery", "pickled kohlrabi", "pickled leeks", "pickled ginger", "pickled daikon", "pickled rutabaga",
+			"pickled squash blossoms", "pickled sweet potatoes", "pickled pumpkin", "pickled broccoli", "pickled cabbage", "pickled green cabbage", "pickled corn cobs", "pickled baby corn",
+			"pickled snap peas", "pickled sugar snap peas", "pickled snow peas", "pickled peas", "pickled nasturtium pods", "pickled capers", "pickled fennel", "pickled tomatillos", "pickled cherry tomatoes",
+			"pickled tomatoes", "pickled artichokes", "pickled parsnips", "pickled potatoes", "pickled olives", "pickled lemons", "pickled limes", "pickled lotus root", "pickled mango", "mango pickle", "lime pickle (Indian)", "achar",
+			"pickled grapes", "pickled cherries", "pickled blueberries", "pickled strawberries", "pickled rhubarb", "pickled cranberries", "pickled figs", "pickled prunes", "pickled Swiss chard stems", "pickled greens", "pickled purslane",
+			"pickled milkweed pods", "pickled cattail shoots", "pickled avocado", "pickled bamboo shoots", "pickled sunchokes", "pickled beans and carrots", "pickled lima beans", "pickled chickpeas", "pickled seaweed", "pickled nopales", "pickled cactus"},
+		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid,
+		Caution: "No published recipe for the shelf is held here for this vegetable. Keep it in the refrigerator, and ask your extension service whether there is one.",
+		Cites:   []Cite{untested(), read(&srcDillyMSU, "vinegar of 5 %")}},
+	{ID: "candied-jalapenos", Name: "Candied jalapeños", Group: GroupPickle, Food: "pickles",
+		Also:  []string{"cowboy candy", "candied hot peppers", "candied peppers", "sweet jalapeños", "sweet candied jalapeños", "jalapeño candy"},
+		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid,
+		Caution: "Peppers in a thick syrup with little vinegar: no published recipe is held here. Keep them in the refrigerator.",
+		Cites:   []Cite{untested()}},
+	{ID: "flavored-vinegar", Name: "Flavored vinegar", Group: GroupPickle, Food: "broth",
+		Also: []string{"herb vinegar", "fruit vinegar", "raspberry vinegar", "tarragon vinegar", "chive blossom vinegar", "garlic vinegar", "basil vinegar", "blueberry vinegar", "strawberry vinegar", "pepper vinegar",
+			"dill vinegar", "blackberry vinegar", "rosemary vinegar", "infused vinegar", "spiced vinegar", "shrub", "drinking vinegar", "fire cider", "elderberry vinegar", "spruce tip vinegar", "fruit shrub", "vinegar", "apple cider vinegar", "apple scrap vinegar", "switchel"},
+		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid,
+		Caution: "It keeps by its vinegar, not by heat, and no process is published for it. Homemade vinegar is of unknown strength.",
+		Cites:   []Cite{untested()}},
+	{ID: "fruit-in-spirits", Name: "Fruit in brandy or other spirits", Group: GroupPickle, Food: "fruit-halves",
+		Also: []string{"brandied peaches", "brandied cherries", "brandied fruit", "brandied pears", "brandied apricots", "brandied plums", "peaches in brandy", "cherries in brandy", "cherries in rum", "rum cherries", "bourbon cherries", "bourbon peaches",
+			"rum fruit", "rumtopf", "rum pot", "peaches in moonshine", "moonshine cherries", "maraschino cherries", "drunken fruit", "tutti frutti", "fruit in vodka", "cherry bounce", "peaches in bourbon", "prunes in brandy", "whiskey cherries", "rum raisins"},
+		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid,
+		Caution: "It keeps by its spirit and sugar; no published process for the shelf is held here. Keep it in the refrigerator.",
+		Cites:   []Cite{untested()}},
+	{ID: "condiments", Name: "Prepared mustard or Worcestershire-type sauce", Group: GroupPickle, Food: "sauce",
+		Also: []string{"prepared mustard", "mustard", "honey mustard", "whole grain mustard", "beer mustard", "Dijon-style mustard", "cranberry mustard", "yellow mustard", "mustard sauce", "sweet mustard", "hot mustard", "mustard spread", "hot pepper mustard",
+			"Worcestershire sauce", "Worcestershire-type sauce", "steak sauce", "brown sauce", "soy sauce", "teriyaki sauce", "plum sauce", "duck sauce", "sweet and sour sauce", "hoisin sauce", "fish sauce", "stir fry sauce", "cocktail sauce", "enchilada sauce", "red enchilada sauce",
+			"mushroom ketchup", "walnut ketchup", "banana ketchup", "tamarind sauce", "sweet chili sauce", "adobo sauce", "chipotles in adobo", "harissa", "fermented hot sauce", "fermented pepper mash", "sriracha", "wing sauce", "buffalo sauce", "marinade", "peanut sauce", "curry sauce", "simmer sauce", "mint sauce", "hot pepper butter", "pepper butter"},
+		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid,
+		Caution: "Its acid is that of the recipe alone, and no published recipe is held here. Keep it in the refrigerator.",
+		Cites:   []Cite{untested(), read(&srcLossUNL, "own recipes")}},
+}
+
+var catalogueMoreNever = []Product{
+	{ID: "vegetable-jam", Name: "Jam or jelly of vegetables or bacon", Group: GroupNever, Food: "jam",
+		Also: []string{"vegetable jam", "vegetable jelly", "zucchini jam", "squash jam", "zucchini butter", "zucchini marmalade", "carrot jam", "carrot marmalade", "carrot cake jam", "carrot jelly", "onion marmalade", "caramelized onion jam", "red onion jam", "shallot jam", "garlic jelly",
+			"garlic jam", "roasted garlic jam", "roasted garlic jelly", "onion jelly", "onion garlic jelly", "corn cob jelly", "corncob jelly", "corn silk jelly", "beet jelly", "beet jam", "sweet potato jam", "eggplant jam", "cucumber jelly", "cucumber jam", "mushroom jam", "avocado jam", "bacon onion jam", "bacon marmalade", "tomato bacon jam",
+			"maple bacon jam", "bacon jelly", "sauerkraut jam", "parsnip jam", "rutabaga jam", "celery jelly", "celery jam", "spinach jam", "green bean jam", "pea pod jelly", "fennel jam", "leek jam", "horseradish jelly", "olive jam", "corn jam", "corn butter", "beet butter", "coffee jelly", "beer jelly", "wine jelly", "whiskey jelly", "champagne jelly", "root beer jelly", "bourbon jelly"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "Sugar does not make vegetables or meat acid, and no process is published for it. Refrigerator or freezer only.",
+		Cites:   []Cite{read(&srcGifts, "vegetable butters"), untested()}},
+	{ID: "pickled-meat", Name: "Pickled sausage, pigs' feet and other pickled meat", Group: GroupNever, Food: "meat",
+		Also: []string{"pickled sausage", "pickled sausages", "pickled pigs feet", "pigs feet", "pickled pork", "pickled hot dogs", "pickled bologna", "pickled gizzards", "pickled turkey gizzards", "pickled chicken gizzards", "pickled tongue", "pickled heart",
+			"pickled deer heart", "pickled hocks", "pickled ham hocks", "pickled kielbasa", "pickled Polish sausage", "pickled smoked sausage", "pickled pork skins", "pickled pig ears", "pickled beef", "pickled chicken", "pickled eggs and sausage", "pickled sausage and eggs", "pickled meat", "pickled liver", "pickled bacon", "pickled ham", "pickled venison", "trotters"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "Vinegar does not reach the middle of the meat in time, and no shelf process is published. Refrigerator only.",
+		Cites:   []Cite{noProcess()}},
+	{ID: "sugar-snap-peas", Name: "Sugar snap or snow peas", Group: GroupNever, Food: "sticks",
+		Also:  []string{"sugar snap peas", "snow peas", "edible pod peas", "snap peas", "mangetout", "sugar snaps", "pea pods", "sugar peas", "Chinese pea pods", "snow pea pods"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: plainVegetable, Cites: citesPlain},
+	{ID: "spaghetti-squash", Name: "Spaghetti squash", Group: GroupNever, Food: "shreds",
+		Also:  []string{"vegetable spaghetti", "spaghetti squash strands"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "It does not stay in cubes, so the process for winter squash does not hold for it. Freeze it.",
+		Cites:   []Cite{derived(&srcPumpkin, "only cubes have a process"), noProcess()}},
+	{ID: "other-vegetables", Name: "Other vegetables, plain", Group: GroupNever, Food: "cubes",
+		Also: []string{"leeks", "radishes", "fennel", "chayote", "jicama", "daikon", "cassava", "yuca", "taro", "bamboo shoots", "lotus root", "cardoons", "endives", "fennel bulb", "heart of palm", "hearts of palm", "palm hearts",
+			"mirlitons", "burdock root", "bitter gourd", "luffa", "kelp", "seaweed", "nori", "rhubarb chard", "ginger", "ginger root", "fresh ginger", "turmeric root", "capers", "grape leaves", "corn on the cob", "baby corn", "sassafras root", "sassafras", "malanga", "breadfruit", "tapioca", "arrowroot", "celtuce", "crosnes", "Malabar spinach", "moringa", "huitlacoche", "truffles"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: plainVegetable, Cites: citesPlain},
+	{ID: "other-fruit", Name: "Other fruit", Group: GroupNever, Food: "cubes",
+		Also: []string{"ground cherries", "husk cherries", "cape gooseberries", "loquats", "pomegranate", "pomegranate seeds", "pomegranate juice", "kiwi", "kiwifruit", "kiwis", "guava", "guavas", "dates", "dragon fruit", "lychees", "passion fruit", "jackfruit", "durian", "star fruit", "starfruit", "carambola",
+			"kumquats", "lemons", "limes", "preserved lemons", "salted lemons", "lemon juice", "lime juice", "orange juice", "grapefruit juice", "yuzu", "calamondins", "pomelo", "feijoas", "medlars", "soursop", "cherimoya", "rambutan", "mangosteen", "longans", "acerola", "acai", "tamarind", "tamarillos", "custard apples",
+			"dried fruit", "raisins", "prunes", "stewed prunes", "prune juice", "candied fruit", "candied orange peel", "orange peel", "candied citrus peel", "lemonade concentrate", "strawberry lemonade concentrate", "lemonade", "limeade", "pie melon", "horned melon", "sugar cane", "jujubes", "noni", "sapote", "mixed tropical fruit", "Buddha's hand", "finger limes", "fruit leather", "apple leather"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "No published process names it here, so it counts as not acid until your extension service tells you of one. Freeze it.",
+		Cites:   []Cite{untested(), read(&srcFruitUC, "fruits that need added acid")}},
+	{ID: "maple-syrup", Name: "Maple syrup", Group: GroupNever, Food: "juice",
+		Also:  []string{"birch syrup", "pancake syrup", "walnut syrup", "sorghum syrup", "sorghum", "molasses", "cane syrup", "simple syrup", "vanilla syrup", "ginger syrup", "mint syrup", "lavender syrup", "coffee syrup", "rose syrup", "corn syrup", "pumpkin spice syrup", "hickory syrup", "maple sap", "maple sap water", "rosemary syrup", "pine syrup", "pine needle syrup", "basil syrup"},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
+		Caution: "Not acid: it keeps by its sugar while it is dense enough and closed hot, and no process that could be checked here is published. Keep it in the refrigerator.",
+		Cites:   []Cite{untested()}},
+}

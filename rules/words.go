@@ -1,0 +1,500 @@
+package rules
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// said is a word of a query or of a name, or a phrase that counts as one.
+type said struct {
+	text  string // plain, lower case, without its plural ending
+	typed string
+	at    int // place among the words typed
+	span  int // how many of them it is
+	kind  wordKind
+	acid  bool // of an absent one: what is lacking is acid
+	aside bool // it stands in brackets
+}
+
+// wordKind is what a word does for the search.
+type wordKind uint8
+
+const (
+	plainWord wordKind = iota
+	fillWord           // changes nothing: a size, a year, whose recipe it is
+	absent             // what is said not to be in it
+	idleWord           // "of", "the"
+	noFood             // nothing that is eaten: there is nothing to find
+)
+
+// Word lists, each word without its plural ending. They are texts, not maps:
+// a program that does not search pays nothing for them.
+const (
+	idleWords = " a an and n the of in or with w on for to at by from into as our my your his her their its i we it is was are some any this that these those" +
+		" but so be me you he she they im ive thing stuff "
+
+	// fillWords say whose it is, when it was made, how much there is and how it
+	// was heated. The last is asked about later.
+	fillWords = " home homemade house can canned canning canner jar jarred bottle bottled tin tinned put up putup made make making make" +
+		" recipe batch style type kind sort think maybe probably guess like called old new fresh freshly young big small large little medium huge tiny mini jumbo giant" +
+		" good great best better nice favorite favourite delicious yummy tasty famous classic traditional fashioned basic regular ordinary normal simple easy plain straight just only usual" +
+		" mom mum mother dad father grandma granny gran nana nanna grandpa grandmother grandfather aunt auntie uncle cousin sister brother neighbor neighbour friend friends church lady family wife husband" +
+		" garden backyard farm farmer market store cellar basement pantry shelf cupboard kitchen shed attic homegrown organic local heirloom" +
+		" summer fall autumn winter spring harvest season year last early late january february april june july august september october november december jan feb mar apr may jun jul aug sep sept oct nov dec" +
+		" monday tuesday wednesday thursday friday saturday sunday christmas thanksgiving easter holiday leftover leftovers" +
+		" pint pt quart qt gallon gal litre liter l ml oz ounce lb pound kg gram g cup dozen half halfpint pts qts lbs ozs gals" +
+		" one two three four five six seven eight nine ten eleven twelve fourteen" +
+		" pressure waterbath bath bwb pc processed process unprocessed sealed unlabeled unlabelled labeled labelled mystery unknown opened unopened" +
+		" used also then still already there here what which who when left found got gave given gift bought really very quite too much pretty about ripe "
+
+	// harmlessWords say how the food was cut. No cut of these is a mash.
+	harmlessWords = " slice sliced half halved halve quarter quartered whole piece chunk chunky cube cubed dice diced chop chopped cut wedge stick strip coin spear" +
+		" peel peeled skinned skinless boned boneless deboned pitted unpitted stoned seeded seedless cored stemmed trimmed baby washed cooked ready segment section "
+
+	meatCuts   = " meat flesh fillet filet steak roast chop loin tenderloin breast thigh leg shoulder cutlet neck rump chuck round sirloin backstrap haunch stewing skin tender "
+	fruitWords = " fruit berry flesh "
+	plantParts = " root leaf stalk kernel floret cob ear bulb clove pod stem spear tip head "
+
+	// weakWords do not say by themselves which food it is.
+	weakWords = " red green yellow white black blue purple pink golden gold brown dark light hot sweet sour spicy mild wild dry dried fresh mixed mix spiced plain pickled smoked roasted roast" +
+		" fried fermented mashed creamed creamy stuffed candied glazed salted salt cured cure marinated pureed ground minced mince stewed baked boiled grilled sun freeze frozen freezer" +
+		" refrigerator fridge cold low reduced sugar free no bread water oil olive vinegar honey sauce soup jam jelly jellied butter pie filling juice syrup salad dip relish salsa chutney stew" +
+		" stock broth pudding spread paste curry marmalade preserve conserve drink cordial puree meal casserole cocktail milk cream style sweetened rind raw leaf flower blossom candy food thick thickened" +
+		" fat english french italian irish mexican asian chinese japanese southern american polish german indian sea big "
+
+	// headWords say what was made, not of what: they find a name that says no
+	// more than they do, as "stew" does.
+	headWords = " sauce soup jam jelly butter juice syrup salad dip relish salsa chutney stew stock broth pudding spread curry marmalade conserve cordial puree casserole cocktail milk cream bread pie oil honey gravy "
+
+	// knownWords are foods and dishes that the catalogue has no word for, and
+	// words that look like one of its words. They are never taken for a
+	// misspelt one.
+	knownWords = " date prune raisin sultana craisin kiwi kumquat lychee litchi guava passion dragon star fruit starfruit jackfruit durian feijoa medlar loquat acai goji acerola tamarind plantain yuzu pomelo" +
+		" leek radish fennel chayote jicama cassava yuca taro lotus bamboo endive chicory radicchio cress watercress cardoon daikon celtuce tomatillo arrowroot seaweed kelp nori sprout shoot" +
+		" kudzu clover nasturtium caper juniper hop hemp sage dillweed thyme oregano marjoram tarragon cilantro coriander cumin curcuma turmeric clove allspice nutmeg mace anise vanilla saffron cardamom fenugreek" +
+		" oat wheat rye millet bulgur couscous farro polenta grit masa tortilla taco burrito enchilada tamale empanada pierogi perogy gnocchi dough biscuit cracker cookie brownie muffin waffle pancake donut pizza" +
+		" cola soda beer wine mead rum gin vodka whiskey whisky bourbon brandy tequila moonshine liqueur schnapps kirsch port sherry ale stout cider shrub tea coffee cocoa lemonade punch smoothie eggnog kvass kombucha kefir tepache" +
+		" mayo aioli ranch alfredo teriyaki soy miso tahini wasabi mole adobo enchilada hoisin sriracha worcestershire harissa pesto hummus falafel guacamole ganache caramel toffee fudge fondant marshmallow" +
+		" starch cornstarch flour gelatin pectin agar clear yeast lye ash alum lard tallow suet margarine shortening oil ghee cream cheese" +
+		" cat dog hog sow boar deer elk antelope gator alligator turtle frog snail eel shark ray skate sole carp perch bream snapper grouper tilapia pollock haddock anchovy dove crow dill" +
+		" cake tart crisp crumble cobbler crumb pie roll wrap patty hash loaf ball dumpling stuffing dressing glaze rub cob ear ale nog sap nut seed pod pit pip husk rind zest peel" +
+		" tea leather jerky chip fry rind cracklin chitlin hock jowl brain lung spleen marrow gizzard giblet tripe tongue tail trotter foot feet skin bone fat grease dripping" +
+		" mat cheer peer bear pair pare fair hair chair care rare rate plate plant plan mint meet met neat heat seat beat gate lamp limb lime line lane pine vine fine dine mine wine" +
+		" bowl cook book look soap soup loop stoop chicken hen cock rooster goat ram ewe ox bull cow calf pony pie dish fork spoon knife cup hand foot stand brand grand sand land" +
+		" chia rum cashew pistachio macadamia hazel brazil pine acorn beech cattail reed rush lily tulip daisy iris violet pansy borage chamomile hyssop sorrel dock plantain burdock" +
+		" grits greasy shiitake leather britches pasty video prepper spelt amaranth teff sorghum molasses treacle agave stevia saccharin xylitol heavy half part parts extra more less double added add thick thin weak strong smoky chunky chipotle habanero serrano ancho poblano anaheim cayenne paprika "
+
+	noFoodWords = " soap soil candle paint detergent bleach shampoo lotion motor gasoline petrol fuel diesel kerosene fertilizer fertiliser mulch potting lid nail screw marble pill medicine" +
+		" vitamin toy battery yarn thread sock shoe dirt glue perfume cologne varnish antifreeze jellybean crayon chalk "
+)
+
+// Names of foods for pets, and a candy, that would else be found by their words.
+var noFoodPairs = []string{"jelly bean", "dog food", "cat food", "pet food", "dog treat", "cat treat", "dog chow", "cat litter", "chicken feed", "fish food"}
+
+// Words for the same thing, and forms of one word that are not plurals.
+var sameWordGroups = []string{
+	"chile chili chilli", "vegetable veggie veggy veg", "potato tater spud", "tomato mater tomater", "barbecue bbq barbeque barbq", "stock broth", "minced ground mince", "aubergine eggplant", "courgette zucchini zuke",
+	"beetroot beet", "prawn shrimp", "puree pureed mashed mash", "pickle pickled", "cream creamed creamy", "smoke smoked", "dry dried dehydrated", "spice spiced spicy", "dill dilled dilly", "ferment fermented lactofermented",
+	"pumpkin punkin", "mushroom shroom", "salt salted", "candied candy", "ketchup catsup", "marinated marinade", "yogurt yoghurt", "omelet omelette", "chickpea garbanzo", "cuke cucumber", "strawberry strawb", "raspberry razzberry",
+	"noodle noodly", "sundried sun", "jalapeno jalapenos jalap", "roast roasted", "bologna bolognese", "sweetcorn corn", "capsicum pepper", "rutabaga swede", "apple apples",
+}
+
+// among tells whether a word is in a list.
+func among(list, word string) bool {
+	return word != "" && strings.Contains(list, " "+word+" ")
+}
+
+func harmless(word string) bool  { return among(harmlessWords, word) }
+func weak(word string) bool      { return among(weakWords, word) }
+func elsewhere(word string) bool { return among(knownWords, word) }
+
+// makes tells whether a word says what was made of a food.
+func makes(word string) bool {
+	return among(headWords, word) || among(" preserve filling paste pickle pickled dilled smoked dried fermented candied brandied ", word)
+}
+
+// ofGroup tells whether a word changes nothing for the foods of a group: a cut
+// of meat, the root of a vegetable, the water it is canned in.
+func ofGroup(g Group, word string) bool {
+	switch g {
+	case GroupMeat, GroupGame, GroupPoultry, GroupCured:
+		return among(meatCuts, word) || word == inWater
+	case GroupFish:
+		return among(meatCuts, word) || word == "fish" || word == inWater
+	case GroupFruit, GroupForaged:
+		return among(fruitWords, word) || word == inWater
+	case GroupVegetable, GroupTomato:
+		return among(plantParts, word) || word == inWater
+	}
+	return false
+}
+
+// inWater is what stands for "in water": it changes nothing but for pickles.
+const inWater = "in water"
+
+// sameWords gives the other words for a word.
+func sameWords(word string) (same []string) {
+	for _, group := range sameWordGroups {
+		if strings.Contains(group, word) && among(" "+group+" ", word) {
+			for _, other := range strings.Fields(group) {
+				if other != word {
+					same = append(same, other)
+				}
+			}
+		}
+	}
+	return
+}
+
+// Words around what is not in the food.
+const (
+	acidWords = " vinegar lemon lime citric acid acidity acidified ascorbic "
+	// takers say, before the name of an acid, that there is not enough of it.
+	takers = " no not without wo minus zero sans less half halved low lower little reduced reduce reducing weak diluted dilute watered skip skipped skipping forgot forgotten" +
+		" missing omit omitted omitting never instead cut quarter third short hold lack lacks lacking replaced substitute substituted "
+	// takenAfter say the same behind it.
+	takenAfter = " free less omitted skipped missing forgotten diluted halved reduced replaced substituted "
+	between    = " the a an of any all its my our amount called for recipe strength enough much as added down out on bottled white cider apple distilled juice extra percent to in with was were is got left some powder "
+	oils       = " olive vegetable canola sunflower cooking salad "
+	lackers    = " no without wo minus zero sans "
+	// A food that was not heated is another food, unless a name says so.
+	heating = " cook cooked cooking heat heated boil boiled boiling bake baked process processed ferment fermented "
+)
+
+// spoken cuts a text into its words and says what each does.
+func spoken(text string) []said {
+	raw := tokens(text)
+	words := make([]said, 0, len(raw))
+	for i := 0; i < len(raw); {
+		w := raw[i]
+		w.span = 1
+		if n := acidTaken(raw, i); n > 0 {
+			w.kind, w.acid, w.span = absent, true, n
+		} else if n := lacking(raw, i); n > 0 {
+			w.kind, w.span = absent, n
+			w.text = singular(raw[i+n-1].text)
+			if raw[i+n-1].text == "free" {
+				w.text = singular(raw[i].text)
+			}
+		} else if n := packing(raw, i); n > 0 {
+			if w.kind, w.span = fillWord, n; raw[i+n-1].text == "water" && w.text == "in" {
+				w.kind, w.text = plainWord, inWater
+			}
+		} else if i+1 < len(raw) && among(oils, w.text) && raw[i+1].text == "oil" {
+			w.text, w.span = "oil", 2 // it keeps the air out, whatever it is pressed from
+		} else {
+			w.kind, w.text = kindOf(raw, i)
+		}
+		if w.span > 1 {
+			first, last := raw[i], raw[i+w.span-1]
+			w.typed = text[first.at : last.at+len(last.typed)]
+		}
+		w.at = i
+		i += w.span
+		words = append(words, w)
+	}
+	return words
+}
+
+// kindOf gives the kind of a word that is no part of a phrase, and the word
+// without its plural ending.
+func kindOf(raw []said, i int) (wordKind, string) {
+	w := singular(raw[i].text)
+	pair := ""
+	if i+1 < len(raw) {
+		pair = w + " " + singular(raw[i+1].text)
+	}
+	for _, p := range noFoodPairs {
+		if p == pair {
+			return noFood, w
+		}
+	}
+	switch {
+	case len(raw) == 1 && len(w) == 1:
+		return plainWord, w
+	case among(noFoodWords, w):
+		return noFood, w
+	case among(idleWords, raw[i].text) || len(w) == 1 && w[0] < utf8.RuneSelf && (w[0] < '0' || w[0] > '9'):
+		return idleWord, w
+	case w[0] >= '0' && w[0] <= '9':
+		return fillWord, w
+	case w == "stew" && i+1 < len(raw) && raw[i+1].text == "meat":
+		return fillWord, w
+	case w == "half" && (i+2 < len(raw) && raw[i+2].text == "half" || i > 1 && raw[i-2].text == "half"), pair == "baby food" || pair == "half sour" || pair == "half runner":
+		return plainWord, w
+	case among(fillWords, w) || among(fillWords, raw[i].text) || harmless(w):
+		return fillWord, w
+	}
+	return plainWord, w
+}
+
+// acidTaken gives the number of words from i that say that acid is wanting:
+// "no vinegar", "half the vinegar", "lemon juice left out".
+func acidTaken(raw []said, i int) int {
+	const far = 5
+	isAcid := func(k int) bool { return among(acidWords, singular(raw[k].text)) }
+	switch w := raw[i].text; {
+	case w == "unacidified" || w == "vinegarless" || w == "acidless" || w == "unvinegared":
+		return 1
+	case among(takers, w):
+		for k := i + 1; k < len(raw) && k <= i+far; k++ {
+			if isAcid(k) {
+				if w == "half" && raw[k].text != "vinegar" && (k+1 == len(raw) || raw[k+1].text != "juice") {
+					return 0 // half lemon, half lime
+				}
+				for k+1 < len(raw) && (isAcid(k+1) || raw[k+1].text == "juice") {
+					k++
+				}
+				return k + 1 - i
+			}
+			if !among(between, raw[k].text) && !isNumber(raw[k].text) {
+				return 0
+			}
+		}
+	case isAcid(i):
+		for k := i + 1; k < len(raw) && k <= i+far; k++ {
+			if among(takenAfter, raw[k].text) || raw[k].text == "out" && raw[k-1].text == "left" {
+				return k + 1 - i
+			}
+			if !among(between, raw[k].text) {
+				return 0
+			}
+		}
+	}
+	return 0
+}
+
+// lacking gives the number of words from i that say that something else is not
+// in it: "no noodles", "sugar free".
+func lacking(raw []said, i int) int {
+	w := raw[i].text
+	next := func(k int) string {
+		if k < len(raw) {
+			return raw[k].text
+		}
+		return ""
+	}
+	switch {
+	case next(i+1) == "free" && next(i+2) != "range" && !among(idleWords, w):
+		return 2
+	case w == "instead" && next(i+1) == "of" && next(i+2) != "":
+		return 3
+	case among(lackers, w) || w == "or" && i > 0 && saysAbsent(raw, i):
+		for k := i + 1; k < len(raw); k++ {
+			if !among(" the a an any added extra ", raw[k].text) {
+				return k + 1 - i
+			}
+		}
+	}
+	return 0
+}
+
+// saysAbsent tells whether the "or" at i goes on with what is not in it.
+func saysAbsent(raw []said, i int) bool {
+	return i >= 2 && among(lackers, raw[i-2].text)
+}
+
+// packing gives the number of words from i that only say what the food was
+// packed in or how: "raw pack", "in light syrup".
+func packing(raw []said, i int) int {
+	next := func(k int) string {
+		if k < len(raw) {
+			return raw[k].text
+		}
+		return ""
+	}
+	switch w := raw[i].text; {
+	case among(" raw hot cold ", w) && among(" pack packed packing ", next(i+1)):
+		return 2
+	case w == "rawpack" || w == "hotpack" || w == "pack" || w == "packed":
+		return 1
+	case w == "free" && next(i+1) == "range", w == "boiling" && next(i+1) == "water", w == "water" && among(" bath bathed ", next(i+1)),
+		w == "raw" && among(" pack packed ", next(i+1)), w == "old" && next(i+1) == "fashioned":
+		return 2
+	case among(" light heavy medium thin ", w) && next(i+1) == "syrup":
+		return 2
+	case w == "extra" && among(" light heavy large ", next(i+1)):
+		if next(i+2) == "syrup" {
+			return 3
+		}
+		return 2
+	case w == "in":
+		k := i + 1
+		for among(" light heavy medium thin very extra sugar simple own its their the natural ", next(k)) {
+			k++
+		}
+		if among(" syrup juice juices water ", next(k)) {
+			return k + 1 - i
+		}
+	}
+	return 0
+}
+
+func isNumber(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
+
+// tokens cuts a text into lower-case words without accents; at is the place of
+// each in the text.
+func tokens(text string) (raw []said) {
+	var plain strings.Builder
+	start, brackets := -1, 0
+	end := func(at int) {
+		switch n := len(raw) - 1; {
+		case start < 0 || plain.Len() == 0:
+		case plain.String() == "o" && n >= 0 && raw[n].text == "w" && raw[n].at == start-2: // w/o
+			raw[n].text, raw[n].typed = "wo", text[start-2:at]
+		default:
+			raw = append(raw, said{text: plain.String(), typed: text[start:at], at: start, aside: brackets > 0})
+		}
+		plain.Reset()
+		start = -1
+	}
+	for at, r := range text {
+		switch {
+		case r == '(':
+			end(at)
+			brackets++
+			continue
+		case r == ')':
+			end(at)
+			brackets--
+			continue
+		case (r == '\'' || r == '’') && start >= 0:
+			continue
+		}
+		r = unicode.ToLower(r)
+		if i := strings.IndexRune(accented, r); i >= 0 {
+			r = rune(unaccented[i/2])
+		}
+		if r == utf8.RuneError || !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			end(at)
+			continue
+		}
+		if start < 0 {
+			start = at
+		}
+		plain.WriteRune(r)
+	}
+	end(len(text))
+	return
+}
+
+// Each accented letter takes two bytes, its plain letter one.
+const (
+	accented   = "àáâäãåçèéêëìíîïñòóôöõøùúûüýÿ"
+	unaccented = "aaaaaaceeeeiiiinoooooouuuuyy"
+)
+
+// singular takes the plural ending off an English word. It need not be right,
+// only the same for the name and the query.
+func singular(w string) string {
+	if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") && !strings.HasSuffix(w, "us") {
+		switch {
+		case len(w) > 4 && strings.HasSuffix(w, "ies"):
+			return w[:len(w)-3] + "y"
+		case len(w) > 4 && (w == "halves" || w == "leaves" || w == "loaves" || w == "calves"):
+			return w[:len(w)-3] + "f"
+		case hasAnySuffix(w, "ches", "shes", "xes", "sses") || len(w) > 5 && strings.HasSuffix(w, "oes"):
+			return w[:len(w)-2]
+		}
+		w = w[:len(w)-1]
+	}
+	if len(w) > 4 && strings.HasSuffix(w, "ie") {
+		return w[:len(w)-2] + "y"
+	}
+	return w
+}
+
+func hasAnySuffix(w string, ends ...string) bool {
+	for _, end := range ends {
+		if strings.HasSuffix(w, end) {
+			return true
+		}
+	}
+	return false
+}
+
+// soundOf writes a word as it is spoken, roughly: words that sound alike in
+// English are written alike. All vowels are one.
+func soundOf(w string) string {
+	var b []byte
+	put := func(c byte) {
+		if len(b) == 0 || b[len(b)-1] != c {
+			b = append(b, c)
+		}
+	}
+	at := func(i int) byte {
+		if i < len(w) {
+			return w[i]
+		}
+		return 0
+	}
+	soft := func(i int) bool { c := at(i); return c == 'e' || c == 'i' || c == 'y' }
+	for i := 0; i < len(w); i++ {
+		switch c := w[i]; c {
+		case 'a', 'e', 'i', 'o', 'u', 'y':
+			if c != 'e' || i < len(w)-1 || i == 0 {
+				put('a')
+			}
+		case 'c':
+			switch {
+			case at(i+1) == 'h':
+				put('C')
+				i++
+			case soft(i + 1):
+				put('s')
+			case at(i+1) == 'k':
+			default:
+				put('k')
+			}
+		case 'g':
+			switch {
+			case at(i+1) == 'h':
+				i++
+			case soft(i + 1):
+				put('j')
+			default:
+				put('g')
+			}
+		case 'p':
+			if at(i+1) == 'h' {
+				put('f')
+				i++
+			} else {
+				put('p')
+			}
+		case 'q':
+			put('k')
+		case 'x':
+			put('k')
+			put('s')
+		case 'z':
+			put('s')
+		case 's':
+			if at(i+1) == 'h' {
+				put('S')
+				i++
+			} else {
+				put('s')
+			}
+		case 'k':
+			if i > 0 || at(1) != 'n' {
+				put('k')
+			}
+		case 'w':
+			if i > 0 || at(1) != 'r' {
+				put('w')
+			}
+		case 'h':
+			if i == 0 {
+				put('h')
+			}
+		default:
+			put(c)
+		}
+	}
+	if len(b) == 0 {
+		return w
+	}
+	return string(b)
+}
