@@ -39,21 +39,10 @@ help: ## list the targets
 run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
 
-# The first program holds the check; the others the rest of the pages.
-PROGRAMS := app larder desk office learn sweep trip judge
-MAIN_app := check
-MAIN_larder := larder
-MAIN_desk := desk
-MAIN_office := office
-MAIN_learn := learn
-MAIN_sweep := sweep
-MAIN_trip := trip
-MAIN_judge := judge
+build: build/app.wasm build/site ## build the program of the pages and the command `site`
 
-build: $(PROGRAMS:%=build/%.wasm) build/site ## build the programs and the command `site`
-
-$(PROGRAMS:%=build/%.wasm): build/%.wasm: FORCE
-	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser/$(MAIN_$*)
+build/app.wasm: FORCE
+	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser
 
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site
@@ -78,7 +67,7 @@ test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./... ./testdata/bare ./testdata/bars ./testdata/lighthouse
-	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser/... ./testdata/bare/browser
+	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
 
@@ -136,7 +125,7 @@ $(NGINX):
 $(LIGHTHOUSE): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/lighthouse lighthouse@12.8.2
 
-lighthouse: browser build $(LIGHTHOUSE) ## audit the first page of each program; accessibility, best practices and SEO must be 100
+lighthouse: browser build $(LIGHTHOUSE) ## audit the first page of each use; accessibility, best practices and SEO must be 100
 	PATH="$(BIN):$$PATH" CHROME_PATH="$$(PATH="$(BIN):$$PATH"; command -v chromium || command -v chromium-browser || command -v google-chrome)" \
 	$(GO) run ./testdata/lighthouse -tool $(LIGHTHOUSE)
 
@@ -170,8 +159,8 @@ WINDOW := build/webkit-window
 $(WINDOW): FORCE
 	CGO_ENABLED=0 $(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/window
 
-size: build build/bare.wasm ## sizes of the programs and of a bare go-app page; at most 1.25 times
-	build/site size build/bare.wasm $(PROGRAMS:%=build/%.wasm)
+size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
+	build/site size build/bare.wasm build/app.wasm
 
 # Reads what was measured and prints the table.
 BARS := $(GO) run ./testdata/bars

@@ -7,9 +7,12 @@ import (
 )
 
 // aboutPage holds the cautions, the limits and what stays on the device.
-type aboutPage struct{ app.Compo }
+type aboutPage struct {
+	app.Compo
+	house *household
+}
 
-func (p *aboutPage) OnNav(ctx app.Context) { tabTitle(ctx, "/about") }
+func (p *aboutPage) OnNav(ctx app.Context) { p.house.arrive(ctx, "/about") }
 
 func (p *aboutPage) Render() app.UI {
 	return frame("/about",

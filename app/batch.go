@@ -34,8 +34,7 @@ type batchPage struct {
 }
 
 func (p *batchPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/batch")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/batch") {
 		return
 	}
 	q := ctx.Page().URL().Query()
@@ -318,7 +317,7 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		rememberBatch(b)
 		p.edit, p.id = nil, b.ID
 		p.said = say("Saved: %s, %s.", b.Name(), count(b.Count, "jar", "jars"))
-		replaceAddress(link("/batch?id=" + b.ID))
+		p.house.replaceAddress(link("/batch?id=" + b.ID))
 		p.turned()
 	}, records...)
 }
@@ -542,7 +541,7 @@ func (p *batchPage) remove(b *pantry.Batch) {
 	if p.house.commit(p.ctx, append(records, b)...) {
 		p.house.deleted = append(records, b)
 		p.id = ""
-		replaceAddress(link("/batch"))
+		p.house.replaceAddress(link("/batch"))
 		p.turned()
 	}
 }

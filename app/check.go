@@ -42,8 +42,7 @@ func (p *checkPage) OnMount(app.Context) {
 }
 
 func (p *checkPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/check")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/check") {
 		return
 	}
 	p.ctx = ctx
@@ -54,32 +53,32 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	}
 	p.reset()
 	p.id = id
+	early := app.Window().Get("larderEarly")
+	app.Window().Delete("larderEarly")
 	switch {
 	case id != "":
 		p.house.find(ctx, id, func(ctx app.Context, s *session) {
 			p.session, p.missing = s, s == nil
 			p.turned()
+			if s != nil && s.check.Sweep != "" {
+				p.house.shelved(ctx, func(app.Context) {}) // it leads back to its sweep
+			}
 		})
 	case product != "":
 		if found, ok := rules.ProductByID(product); ok {
 			p.begin(found)
 		}
-	default:
-		p.early()
+	case early.Truthy():
+		p.early(early)
 	}
 }
 
 // early goes on from what was typed and opened before the program had loaded.
-func (p *checkPage) early() {
-	said := app.Window().Get("larderEarly")
-	if !said.Truthy() {
-		return
-	}
+func (p *checkPage) early(said app.Value) {
 	p.find.query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
 	if said.Get("typing").Bool() {
 		focus(p.ctx, "product")
 	}
-	app.Window().Delete("larderEarly")
 }
 
 func (p *checkPage) reset() {
@@ -102,7 +101,7 @@ func (p *checkPage) beginAs(product *rules.Product, own string) {
 	}
 	p.reset()
 	p.session = s
-	replaceAddress(link("/check?id=" + s.check.ID))
+	p.house.replaceAddress(link("/check?id=" + s.check.ID))
 	p.after()
 }
 
@@ -190,7 +189,7 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 // backToShelf leads from the answer to what has to be noted of the jar.
 func (p *checkPage) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	jar := "/jar?id=" + p.session.check.Jar
-	if sweep, _ := deviceItem(sweepKey); sweep != "" && sweep == p.session.check.Sweep {
+	if p.house.sweeping(p.session.check.Sweep) {
 		return el("p", "row", anchor("button big", "/sweep", "Go on with the sweep"), anchor("button plain", jar, "The jar"))
 	}
 	switch {
@@ -437,7 +436,7 @@ func (p *checkPage) tools() app.UI {
 			action("quiet", "Start again", func() { p.beginAs(s.product, s.check.Label) }, s.check.ID),
 			action("quiet", "Another jar", func() {
 				p.reset()
-				replaceAddress(link("/check"))
+				p.house.replaceAddress(link("/check"))
 				p.turned()
 			}, s.check.ID),
 			only(s.check.Jar != "", func() app.UI { return action("quiet", "Take a photo of the jar", p.photo, s.check.ID) }),
@@ -460,11 +459,4 @@ func (p *checkPage) photo() {
 		}
 		p.house.picture(p.ctx, photo, func() { p.said = "The photo is kept with the check." })
 	}, func(text string) { p.house.complain(text + ".") })
-}
-
-// replaceAddress changes the address bar without leaving the page.
-func replaceAddress(url string) {
-	if app.IsClient {
-		app.Window().Get("history").Call("replaceState", nil, "", url)
-	}
 }

@@ -17,6 +17,7 @@ import (
 // cards, as a link and as a file.
 type classPage struct {
 	app.Compo
+	house *household
 
 	ctx      app.Context // of the page: it outlives the buttons in it
 	seed     uint64
@@ -32,8 +33,7 @@ type classPage struct {
 const classSize = 12
 
 func (p *classPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/class")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/class") {
 		return
 	}
 	q := ctx.Page().URL().Query()
@@ -45,7 +45,7 @@ func (p *classPage) OnNav(ctx app.Context) {
 	if err != nil || n < 1 || n > practice.MostItems {
 		n = classSize
 	}
-	*p = classPage{Compo: p.Compo, ctx: ctx, seed: seed, n: n, show: q.Get("show")}
+	*p = classPage{Compo: p.Compo, house: p.house, ctx: ctx, seed: seed, n: n, show: q.Get("show")}
 	p.compose()
 	if p.show != "" {
 		focus(ctx, "title")
@@ -88,7 +88,7 @@ func (p *classPage) prepare() app.UI {
 			if n, err := strconv.Atoi(typed(ctx)); err == nil {
 				set(max(least, min(n, most)))
 				p.compose()
-				replaceAddress(link(p.address("")))
+				p.house.replaceAddress(link(p.address("")))
 			}
 		}, app.EventScope(label)))
 	}

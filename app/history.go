@@ -25,8 +25,7 @@ type historyPage struct {
 }
 
 func (p *historyPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/history")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/history") {
 		return
 	}
 	p.ctx = ctx

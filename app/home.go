@@ -9,9 +9,12 @@ import (
 
 // homePage is the first page. All of it can be read, and its stop signs used,
 // before the program has loaded and without it.
-type homePage struct{ app.Compo }
+type homePage struct {
+	app.Compo
+	house *household
+}
 
-func (p *homePage) OnNav(ctx app.Context) { tabTitle(ctx, "/") }
+func (p *homePage) OnNav(ctx app.Context) { p.house.arrive(ctx, "/") }
 
 func (p *homePage) Render() app.UI {
 	return frame("/",
@@ -81,16 +84,24 @@ func disposal(summary, id string) app.UI {
 
 // shellPage is what the service worker answers with while it opens a page it
 // has not stored: it has no content of its own but the stop signs.
-type shellPage struct{ app.Compo }
+type shellPage struct {
+	app.Compo
+	house *household
+}
 
-func (p *shellPage) OnNav(ctx app.Context) { tabTitle(ctx, "/shell") }
+func (p *shellPage) OnNav(ctx app.Context) { p.house.arrive(ctx, "/shell") }
 
 func (p *shellPage) Render() app.UI {
 	return frame("", title("Opening the guide…"), stopSigns())
 }
 
 // missingPage is shown for an address that this site does not have.
-type missingPage struct{ app.Compo }
+type missingPage struct {
+	app.Compo
+	house *household
+}
+
+func (p *missingPage) OnNav(ctx app.Context) { p.house.arrive(ctx, "") }
 
 func (p *missingPage) Render() app.UI {
 	return frame("",

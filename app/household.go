@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strconv"
 	"sync"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -30,15 +31,19 @@ type household struct {
 
 	mu      sync.Mutex
 	trouble string // what went wrong last, in plain words
+	told    bool   // the trouble has been shown
 	saved   bool   // everything asked for so far has been written
-	queue   []job
-	writing bool
-}
+	queue   []func(context.Context) error
+	asked   int           // counts the writes asked for, here and in other tabs
+	writing chan struct{} // closed when the queue is empty; nil while nothing is written
 
-// job is a write that waits for its turn.
-type job struct {
-	ctx app.Context
-	do  func(context.Context) error
+	page     app.Context         // that is shown
+	shown    bool                // one is
+	moved    bool                // and it is not the one that the browser opened
+	back     bool                // the next page is come back to
+	top      int                 // where it was left, in pixels, if it is come back to
+	replaced string              // address that the page has given itself
+	todo     []func(app.Context) // what waits for the UI goroutine
 }
 
 func newHousehold() *household { return &household{ready: make(chan struct{})} }
@@ -54,16 +59,20 @@ func demoChosen() bool {
 }
 
 // showDemo turns to the invented household, which is filled on the way, and
-// hideDemo back. The page is loaded afresh so that nothing of the other is left
-// in it.
-func showDemo() {
-	setDeviceItem(demoKey, "on")
-	app.Window().Get("location").Call("assign", link("/keeping?demo=fill"))
-}
+// hideDemo back, once everything is written. The page is loaded afresh so that
+// nothing of the other is left in memory.
+func (h *household) showDemo() { h.turnTo("on", "/keeping?demo=fill") }
 
-func hideDemo() {
-	setDeviceItem(demoKey, "")
-	app.Window().Get("location").Call("assign", link("/shelf"))
+func (h *household) hideDemo() { h.turnTo("", "/shelf") }
+
+func (h *household) turnTo(demo, path string) {
+	h.mu.Lock()
+	page := h.page
+	h.mu.Unlock()
+	h.settled(page, func(app.Context) {
+		setDeviceItem(demoKey, demo)
+		app.Window().Get("location").Call("assign", link(path))
+	})
 }
 
 // open opens the store once and then calls f on the UI goroutine.
@@ -117,26 +126,31 @@ func loadSettings(s store.Store) (pantry.Settings, error) {
 func (h *household) complain(text string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.trouble = text
+	h.trouble, h.told = text, false
 }
 
-// write does a write after all earlier ones, and says so when it fails.
+// write does a write after all earlier ones, and says so when it fails. It goes
+// on when the page that asked for it has been left.
 func (h *household) write(ctx app.Context, do func(context.Context) error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.queue = append(h.queue, job{ctx, do})
+	h.queue = append(h.queue, do)
+	h.asked++
 	h.saved = false // not yet
-	if h.writing {
+	if h.writing != nil {
 		return
 	}
-	h.writes(true)
+	h.writing = make(chan struct{})
+	app.Window().Set("larderWriting", true)
 	h.open(ctx, nil)
 	go func() {
 		<-h.ready
 		for {
 			h.mu.Lock()
 			if len(h.queue) == 0 {
-				h.writes(false)
+				close(h.writing)
+				h.writing = nil
+				app.Window().Set("larderWriting", false)
 				h.mu.Unlock()
 				return
 			}
@@ -144,24 +158,37 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			h.queue = h.queue[1:]
 			h.mu.Unlock()
 			done := h.store.Alone(context.Background())
-			err := next.do(context.Background())
+			err := next(context.Background())
 			done()
 			h.mu.Lock()
 			h.saved = err == nil && len(h.queue) == 0
 			if err != nil {
-				h.trouble = say("This could not be saved: %s What you see goes on without it.", plain(err))
+				h.trouble, h.told = say("This could not be saved: %s What you see goes on without it.", plain(err)), false
 			}
 			h.mu.Unlock()
-			next.ctx.Update()
+			h.onPage(func(app.Context) {})
 		}
 	}()
 }
 
-// writes notes whether something is being written, for the page too, which is
-// not left for another program before that is over.
-func (h *household) writes(something bool) {
-	h.writing = something
-	app.Window().Set("larderWriting", something)
+// mostWait is how long a reader waits for what is being written before it. A
+// write that hangs holds nobody for longer.
+const mostWait = 10 * time.Second
+
+// written waits until the store is open and everything is written that was asked
+// for before, so that a page that is opened at once reads what the page before
+// it has saved. It must not be called on the UI goroutine.
+func (h *household) written() {
+	<-h.ready
+	h.mu.Lock()
+	writing := h.writing
+	h.mu.Unlock()
+	if writing != nil {
+		select {
+		case <-writing:
+		case <-time.After(mostWait):
+		}
+	}
 }
 
 // atWork tells whether something is being written, or was, and the page that
@@ -169,7 +196,7 @@ func (h *household) writes(something bool) {
 func (h *household) atWork() bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return h.writing || h.saved
+	return h.writing != nil || h.saved
 }
 
 // put keeps a record under its kind and id.
@@ -192,6 +219,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 		return
 	}
 	jar, seen := c.Jar, *c
+	h.know(jar, func(j *pantry.Jar) { j.Take(&seen) })
 	h.write(ctx, func(ctx context.Context) error {
 		changes := []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: seen.ID, JSON: text}}}
 		if jar != "" {
@@ -212,6 +240,19 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 		}
 		return h.store.Write(ctx, changes)
 	})
+}
+
+// know changes a jar in memory as it is about to be changed in the store, so that
+// the pages of the shelf show at once what a check has found.
+func (h *household) know(jar string, change func(*pantry.Jar)) {
+	if h.shelf == nil {
+		return
+	}
+	if j := h.shelf.Jars[jar]; j != nil {
+		change(j)
+		h.shelf.Put(j)
+		h.shelf.stale()
+	}
 }
 
 // picture keeps a photo and notes it with its jar, both or neither.
@@ -241,7 +282,10 @@ func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
 		if err := h.store.Write(c, []store.Change{{Row: store.Row{Kind: store.KindPhotos, ID: photo.ID, JSON: text}}, {Row: row}}); err != nil {
 			return err
 		}
-		ctx.Dispatch(func(app.Context) { done() })
+		h.onPage(func(app.Context) {
+			h.know(photo.Jar, func(j *pantry.Jar) { j.Events = append(j.Events, *e) })
+			done()
+		})
 		return nil
 	})
 }
@@ -258,7 +302,7 @@ func (h *household) settled(ctx app.Context, f func(app.Context)) {
 func (h *household) find(ctx app.Context, id string, found func(app.Context, *session)) {
 	h.open(ctx, nil)
 	go func() {
-		<-h.ready
+		h.written()
 		var s *session
 		row, err := h.store.Get(context.Background(), store.KindChecks, id)
 		if err == nil {
@@ -279,7 +323,7 @@ func (h *household) find(ctx app.Context, id string, found func(app.Context, *se
 func (h *household) list(ctx app.Context, after string, limit int, found func(app.Context, []pantry.Check, bool)) {
 	h.open(ctx, nil)
 	go func() {
-		<-h.ready
+		h.written()
 		var checks []pantry.Check
 		unread, more := 0, true
 		for more && len(checks) < limit {
@@ -302,7 +346,10 @@ func (h *household) list(ctx app.Context, after string, limit int, found func(ap
 		if unread > 0 {
 			h.complain(count(unread, "check could not be read. It is left as it is.", "checks could not be read. They are left as they are."))
 		}
-		ctx.Dispatch(func(ctx app.Context) { found(ctx, checks, more) })
+		ctx.Dispatch(func(ctx app.Context) {
+			found(ctx, checks, more)
+			ctx.Defer(func(app.Context) { h.settle() })
+		})
 	}()
 }
 
@@ -337,12 +384,13 @@ func (h *household) savedWords() string {
 func (h *household) notices() app.UI {
 	h.mu.Lock()
 	defer h.mu.Unlock()
+	h.told = true
 	return live("",
 		only(h.opened() && h.demo, func() app.UI {
 			return el("p", "notice demo",
 				txt("strong", "", "This is an invented household. "),
 				prose("Your own jars are where you left them. "),
-				action("button plain", "Back to my own", hideDemo),
+				action("button plain", "Back to my own", h.hideDemo),
 			)
 		}),
 		only(h.opened() && !h.status.Durable, func() app.UI { return txt("p", "notice", h.status.Message) }),

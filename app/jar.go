@@ -32,8 +32,7 @@ type jarPage struct {
 }
 
 func (p *jarPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/jar")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/jar") {
 		return
 	}
 	q := ctx.Page().URL().Query()
@@ -203,7 +202,7 @@ func (h *household) check(ctx app.Context, j *pantry.Jar) {
 		h.complain(plain(err))
 		return
 	}
-	h.keep(ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c)
+	h.keep(ctx, func() { ctx.Navigate(link("/check?id=" + c.ID)) }, c)
 }
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.

@@ -28,8 +28,7 @@ type keepingPage struct {
 }
 
 func (p *keepingPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/keeping")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/keeping") {
 		return
 	}
 	p.ctx = ctx
@@ -105,7 +104,7 @@ func (p *keepingPage) Render() app.UI {
 					}, "persist")
 				}),
 				only(!p.house.demo, func() app.UI {
-					return action("button plain", "Show the invented household", showDemo, "demo")
+					return action("button plain", "Show the invented household", p.house.showDemo, "demo")
 				}),
 				only(p.house.demo, func() app.UI {
 					return action("button plain", "Take the invented household away", p.emptyDemo, "empty")
@@ -275,10 +274,13 @@ func (p *keepingPage) fillDemo() {
 		}
 		p.house.commit(p.ctx, records...)
 	}
-	p.house.settled(p.ctx, func(app.Context) { app.Window().Get("location").Call("assign", link("/shelf")) })
+	p.house.settled(p.ctx, func(ctx app.Context) {
+		p.house.replaceAddress(link("/keeping")) // a step back does not fill it again
+		ctx.Navigate(link("/shelf"))
+	})
 }
 
 // emptyDemo takes every record of the invented household away for good.
 func (p *keepingPage) emptyDemo() {
-	p.house.clearDemo(p.ctx, hideDemo)
+	p.house.clearDemo(p.ctx, p.house.hideDemo)
 }

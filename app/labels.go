@@ -27,8 +27,7 @@ type labelsPage struct {
 }
 
 func (p *labelsPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/labels")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/labels") {
 		return
 	}
 	q := ctx.Page().URL().Query()

@@ -13,12 +13,13 @@ import (
 // learnPage is the first half hour: short lessons, one after the other.
 type learnPage struct {
 	app.Compo
+	house *household
+
 	lesson string // id of the one that is open, "" for the list
 }
 
 func (p *learnPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/learn")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/learn") {
 		return
 	}
 	p.lesson = ctx.Page().URL().Query().Get("lesson")

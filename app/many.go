@@ -46,8 +46,7 @@ func (p *manyPage) good() (batches, jars int) {
 }
 
 func (p *manyPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/many")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/many") {
 		return
 	}
 	p.ctx = ctx

@@ -78,10 +78,9 @@ func fold(class, summary string, body ...app.UI) app.UI {
 // anchor is a link to a page of ours.
 func anchor(class, path, text string) app.UI { return toPage(class, path).Text(local(text)) }
 
-// toPage is a link to a page of ours, to be filled. It names the program of the
-// page: static/boot.js lets the browser follow it when that is another one.
+// toPage is a link to a page of ours, to be filled.
 func toPage(class, path string) app.HTMLElem {
-	return elem("a", class).Attr("href", link(path)).DataSet("program", programOf(path))
+	return elem("a", class).Attr("href", link(path))
 }
 
 // action is a button. The scope tells apart buttons that stand at the same

@@ -28,8 +28,7 @@ type placesPage struct {
 }
 
 func (p *placesPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/places")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/places") {
 		return
 	}
 	p.ctx = ctx

@@ -24,6 +24,7 @@ const ladderKey = "larderlamp-practice"
 // learner's own row, or those of a set that a class shares.
 type practicePage struct {
 	app.Compo
+	house *household
 
 	ctx    app.Context // of the page: it outlives the buttons in it
 	ladder *practice.Ladder
@@ -54,11 +55,10 @@ func today() int {
 }
 
 func (p *practicePage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/practice")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/practice") {
 		return
 	}
-	*p = practicePage{Compo: p.Compo, ctx: ctx, ladder: loadLadder()}
+	*p = practicePage{Compo: p.Compo, house: p.house, ctx: ctx, ladder: loadLadder()}
 	q := ctx.Page().URL().Query()
 	if id, ok := rules.SignByID(q.Get("sign")); ok && !id.Fact() && id != rules.SignOpened {
 		p.deck.Signs = []rules.SignID{id}

@@ -13,6 +13,8 @@ import (
 // anchor of its own and its sources.
 type rulesPage struct {
 	app.Compo
+	house *household
+
 	query string
 	uses  map[string][]Use // the cases that name a rule, once they have come
 }
@@ -41,7 +43,7 @@ func (p *rulesPage) OnMount(ctx app.Context) {
 }
 
 func (p *rulesPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/rules")
+	p.house.arrive(ctx, "/rules")
 	if anchor := ctx.Page().URL().Fragment; anchor != "" && app.IsClient {
 		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(anchor) })
 	}

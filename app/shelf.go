@@ -34,8 +34,7 @@ type shelfPage struct {
 const mostRows = 30
 
 func (p *shelfPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/shelf")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/shelf") {
 		return
 	}
 	p.ctx, p.most, p.state = ctx, mostRows, -1
@@ -108,7 +107,7 @@ func (p *shelfPage) empty() app.UI {
 			anchor("button big", "/batch", "Add the first batch"),
 			anchor("button plain", "/keeping", "Take in a file"),
 			only(!p.house.demo, func() app.UI {
-				return action("button plain", "Show me an invented household", showDemo)
+				return action("button plain", "Show me an invented household", p.house.showDemo)
 			}),
 		),
 	)

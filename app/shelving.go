@@ -26,30 +26,39 @@ type shelf struct {
 	waiting  []func(app.Context)
 }
 
-// shelved loads the pantry once and then calls f on the UI goroutine.
+// shelved loads the pantry once and then calls f on the UI goroutine, unless the
+// page has been left meanwhile.
 func (h *household) shelved(ctx app.Context, f func(app.Context)) {
 	if h.shelf == nil {
 		h.shelf = &shelf{Pantry: pantry.New()}
-		h.heed(ctx)
+		h.hearOthers(ctx)
 	}
 	s := h.shelf
 	if s.loaded {
 		f(ctx)
 		return
 	}
-	s.waiting = append(s.waiting, f)
-	if s.loading {
-		return
-	}
-	s.loading = true
+	s.waiting = append(s.waiting, func(app.Context) {
+		ctx.Dispatch(func(ctx app.Context) {
+			f(ctx)
+			ctx.Defer(func(app.Context) { h.settle() })
+		})
+	})
 	h.load(ctx)
 }
 
-// load reads every record but the checks and photos.
+// load reads every record but the checks and photos, unless that is under way.
 func (h *household) load(ctx app.Context) {
+	if h.shelf.loading {
+		return
+	}
+	h.shelf.loading = true
 	h.open(ctx, nil)
 	go func() {
-		<-h.ready
+		h.written()
+		h.mu.Lock()
+		asked := h.asked
+		h.mu.Unlock()
 		measured("shelf-asked")
 		fresh := pantry.New()
 		fresh.Settle(h.settings)
@@ -73,8 +82,16 @@ func (h *household) load(ctx app.Context) {
 			h.complain(count(unread, "record could not be read. It is left as it is.", "records could not be read. They are left as they are."))
 		}
 		measured("shelf-read")
-		ctx.Dispatch(func(ctx app.Context) {
+		h.onPage(func(ctx app.Context) {
 			s := h.shelf
+			h.mu.Lock()
+			newer := h.asked != asked
+			h.mu.Unlock()
+			if newer { // What was written meanwhile may be missing from what was read.
+				s.loading = false
+				h.load(ctx)
+				return
+			}
 			s.Pantry, s.loaded, s.loading = fresh, true, false
 			s.stale()
 			waiting := s.waiting
@@ -86,19 +103,17 @@ func (h *household) load(ctx app.Context) {
 	}()
 }
 
-// heed reloads the pantry when another tab has written to it.
-func (h *household) heed(ctx app.Context) {
+// hearOthers loads the pantry again when another tab has written to it.
+func (h *household) hearOthers(ctx app.Context) {
 	if !app.IsClient || !device().Truthy() {
 		return
 	}
 	device().Call("listen", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		if args[0].String() == "written" {
-			ctx.Dispatch(func(ctx app.Context) {
-				if !h.shelf.loading {
-					h.shelf.loading = true
-					h.load(ctx)
-				}
-			})
+			h.mu.Lock()
+			h.asked++
+			h.mu.Unlock()
+			h.onPage(h.load)
 		}
 		return nil
 	}))
@@ -158,9 +173,8 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 			ctx.Dispatch(func(app.Context) { done() })
 		}
 		if met {
-			ctx.Dispatch(func(ctx app.Context) {
-				if h.shelf != nil && !h.shelf.loading {
-					h.shelf.loading = true
+			h.onPage(func(ctx app.Context) {
+				if h.shelf != nil {
 					h.load(ctx)
 				}
 			})
@@ -221,7 +235,7 @@ func (h *household) meet(ctx context.Context, changes []store.Change, known map[
 func (h *household) fetch(ctx app.Context, kind pantry.Kind, ids []string, found func([]pantry.Record)) {
 	h.open(ctx, nil)
 	go func() {
-		<-h.ready
+		h.written()
 		var rs []pantry.Record
 		for _, id := range ids {
 			row, err := h.store.Get(context.Background(), store.Kind(kind), id)
@@ -287,6 +301,7 @@ func (h *household) undoDelete(ctx app.Context) app.UI {
 // everything reads every record of the household, for a backup or a merge. It
 // must not be called on the UI goroutine.
 func (h *household) everything() (all []pantry.Record, err error) {
+	h.written()
 	for _, kind := range pantry.Kinds {
 		rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 		if err != nil {

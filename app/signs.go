@@ -16,6 +16,8 @@ import (
 // browsed by sign, by product or by what it looks like.
 type signsPage struct {
 	app.Compo
+	house *household
+
 	sign    string // id of the sign that is open
 	product string // id of the product that is open
 	query   string // in the search for a product or a look
@@ -23,8 +25,7 @@ type signsPage struct {
 }
 
 func (p *signsPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/signs")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/signs") {
 		return
 	}
 	q := ctx.Page().URL().Query()

@@ -22,8 +22,7 @@ type stockPage struct {
 }
 
 func (p *stockPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/stock")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/stock") {
 		return
 	}
 	p.house.shelved(ctx, func(app.Context) { p.ready = true })

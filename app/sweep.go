@@ -40,18 +40,14 @@ const (
 	handKey  = "larderlamp-hand"  // left, or empty
 	soundKey = "larderlamp-sound" // on, or empty
 	buzzKey  = "larderlamp-buzz"  // on, or empty
-	// sweepKey tells a check that it was begun from a sweep.
-	sweepKey = "larderlamp-sweep"
 )
 
 func (p *sweepPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/sweep")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/sweep") {
 		return
 	}
 	*p = sweepPage{Compo: p.Compo, house: p.house, ctx: ctx, stop: p.stop, ready: p.ready, turn: p.turn + 1, dueOnly: true, except: map[string]bool{}}
 	p.report = ctx.Page().URL().Query().Get("report")
-	setDeviceItem(sweepKey, "")
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
 		p.chosen = map[string]bool{}
@@ -114,6 +110,15 @@ func (p *sweepPage) OnDismount() {
 	if p.stop != nil {
 		p.stop()
 	}
+}
+
+// sweeping tells whether a sweep is under way and is the one with the id.
+func (h *household) sweeping(id string) bool {
+	if h.shelf == nil {
+		return false
+	}
+	s := h.shelf.Running()
+	return s != nil && s.ID == id
 }
 
 func (p *sweepPage) running() *pantry.Sweep { return p.house.shelf.Running() }
@@ -312,8 +317,7 @@ func (p *sweepPage) odd(g *rules.Glance) {
 		c.Fails(g)
 		j.Take(c)
 	}
-	setDeviceItem(sweepKey, c.Sweep)
-	p.busy = p.house.keep(p.ctx, func() { app.Window().Get("location").Call("assign", link("/check?id="+c.ID)) }, c, j)
+	p.busy = p.house.keep(p.ctx, func() { p.ctx.Navigate(link("/check?id=" + c.ID)) }, c, j)
 }
 
 func (p *sweepPage) openRow() {
@@ -519,7 +523,7 @@ func (p *sweepPage) finish() {
 	p.house.keep(p.ctx, func() {
 		device().Call("awake", false)
 		p.report = s.ID
-		replaceAddress(link("/sweep?report=" + s.ID))
+		p.house.replaceAddress(link("/sweep?report=" + s.ID))
 		p.turned()
 	}, &s)
 }

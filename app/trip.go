@@ -35,8 +35,7 @@ type tripPage struct {
 }
 
 func (p *tripPage) OnNav(ctx app.Context) {
-	tabTitle(ctx, "/trip")
-	if app.IsServer {
+	if !p.house.arrive(ctx, "/trip") {
 		return
 	}
 	*p = tripPage{Compo: p.Compo, house: p.house, ctx: ctx, ready: p.ready, turn: p.turn + 1}

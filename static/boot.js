@@ -15,18 +15,10 @@
     window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
   }
 
-  // A page of another program is left to the browser: the program that runs
-  // would not know its route.
+  // A step back shows a page where it was left. The program reads this.
   document.addEventListener("click", (event) => {
-    const target = event.target.closest?.("a[data-program]");
-    if (target && target.dataset.program && target.dataset.program !== document.documentElement.dataset.program) {
-      event.stopPropagation();
-      if (window.larderWriting && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
-        event.preventDefault();
-        // The program may draw the link anew meanwhile; its address stays.
-        const { href } = target;
-        written().then(() => window.location.assign(href));
-      }
+    if (event.target.closest?.("a[href]")) {
+      window.history.replaceState({ top: window.scrollY }, "");
     }
   }, true);
 
@@ -234,7 +226,7 @@
       if (registration?.waiting) {
         registration.waiting.postMessage("skipWaiting");
       } else {
-        window.location.reload(); // another tab has taken it, or it comes again
+        written().then(() => window.location.reload()); // another tab has taken it, or it comes again
       }
       return true;
     },
@@ -302,8 +294,8 @@
     return;
   }
 
-  // The worker fetches every program there is. That waits until this page can be
-  // answered, or cannot be started.
+  // The worker fetches all of the site. That waits until this page can be answered,
+  // or cannot be started.
   const { serviceWorker } = navigator;
   const register = serviceWorker.register.bind(serviceWorker);
   serviceWorker.register = async (...worker) => {
@@ -325,7 +317,7 @@
 
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (taken) {
-      window.location.reload();
+      written().then(() => window.location.reload());
     }
   });
   navigator.serviceWorker.ready.then((found) => {

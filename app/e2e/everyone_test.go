@@ -15,14 +15,6 @@ import (
 	"larderlamp/app"
 )
 
-// everyPage lists the pages of every program.
-func everyPage() (paths []string) {
-	for _, program := range app.Programs() {
-		paths = append(paths, app.Pages(program)...)
-	}
-	return
-}
-
 // view opens a page and waits until all that is kept has been read.
 func (p *tab) view(path string) {
 	p.t.Helper()
@@ -67,7 +59,7 @@ func (p *tab) withAJar() []string {
 		found = append(found, strings.TrimPrefix(eval[string](p, `document.querySelector('a[href*="`+kind+`"]').href`), p.site.url("")))
 		p.view(found[len(found)-1])
 	}
-	return append(everyPage(), append(found, "/check?product=green-beans")...)
+	return append(app.Pages(), append(found, "/check?product=green-beans")...)
 }
 
 // movements is evaluated before a page's own scripts and notes what moves.
@@ -91,7 +83,7 @@ func TestEveryPage(t *testing.T) {
 		t.Run(household, func(t *testing.T) {
 			p := (&browser{t, b.ctx}).open(s, phone)
 			p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": movements})
-			paths := append(everyPage(), question)
+			paths := append(app.Pages(), question)
 			if household == "invented" {
 				p.invented()
 				paths = p.withAJar()

@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app"
 	"larderlamp/app/pantry"
 	"larderlamp/testdata/hostile"
 	"larderlamp/testdata/texts"
@@ -150,7 +151,7 @@ func TestAnotherLanguage(t *testing.T) {
 	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
 	p.visit("/keeping?demo=fill")
 	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
-	for _, path := range everyPage() {
+	for _, path := range app.Pages() {
 		seen(path)
 	}
 	p.visit("/shelf")

@@ -11,7 +11,6 @@ import (
 	"strings"
 	"testing"
 
-	"larderlamp/app"
 	"larderlamp/app/pantry"
 )
 
@@ -65,24 +64,7 @@ func laterEdition(t *testing.T) (command, programs string) {
 	}
 	command = filepath.Join(dir, "site")
 	build(command, "./wasm/site")
-	for _, name := range app.Programs() {
-		into := filepath.Join(dir, name+".wasm")
-		switch name {
-		case app.JudgeProgram:
-			build(into, "./wasm/browser/judge", "GOOS=js", "GOARCH=wasm")
-		case app.ProgramCheck:
-			build(into, "./wasm/browser/check", "GOOS=js", "GOARCH=wasm")
-		default:
-			// The pages that the test does not open are as they were.
-			body, err := os.ReadFile(filepath.Join(need(t, "PROGRAMS"), name+".wasm"))
-			if err == nil {
-				err = os.WriteFile(into, body, 0o600)
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
+	build(filepath.Join(dir, "app.wasm"), "./wasm/browser", "GOOS=js", "GOARCH=wasm")
 	return command, dir
 }
 

@@ -91,12 +91,12 @@ const ask = (worker, question) => new Promise((resolve, reject) => {
   worker.postMessage(question, [channel.port2]);
 });
 
-// verdicts judges every jar with the rules of an edition, in a program of its
-// own that sees nothing but the rows.
+// verdicts judges every jar with the rules of an edition: its program is started
+// once more beside the page, as a judge that sees nothing but the rows.
 async function verdicts(cache, rows, Program) {
-  const file = await cache.match(root + "wasm/judge.wasm");
+  const file = await cache.match(root + "wasm/app.wasm");
   if (!file) {
-    throw new Error("the edition has no judge");
+    throw new Error("the edition has no program");
   }
   const program = new Program();
   program.argv = ["judge"];

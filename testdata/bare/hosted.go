@@ -31,6 +31,6 @@ func Assemble(program []byte) (*hosting.Site, error) {
 	Register()
 	return hosting.Assemble(hosting.App{
 		Name: "Bare", Describe: "One heading and one button.",
-		Programs: []hosting.Program{{Name: "app", Pages: []string{"/"}, Body: program}}, Shell: "/", Static: files,
+		Program: program, Pages: []string{"/"}, Shell: "/", Static: files,
 	})
 }

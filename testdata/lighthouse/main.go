@@ -1,5 +1,5 @@
 // Command lighthouse audits the built site with the npm package of that name:
-// the first page of every program, as a phone on a slow connection sees it. It
+// the first page of every use, as a phone on a slow connection sees it. It
 // prints the scores and fails below 100 for accessibility, best practices or
 // search engines. Speed is only printed: it is an estimate for a slow phone,
 // and `make start` measures against a bare page instead.
@@ -16,13 +16,14 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"larderlamp/app"
 )
 
 // browserFlags keep the browser off the network but for the page under audit.
 const browserFlags = "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run " +
 	"--disable-background-networking --disable-component-update --disable-sync"
+
+// pages are those that are audited.
+var pages = []string{"/", "/check", "/shelf", "/batch", "/keeping", "/learn", "/sweep", "/trip"}
 
 // speed is the category that is printed and not judged.
 const speed = "performance"
@@ -52,7 +53,7 @@ type findings struct {
 func main() {
 	tool := flag.String("tool", "build/lighthouse/node_modules/.bin/lighthouse", "the audit `program`")
 	site := flag.String("site", "build/site", "the `command` that serves the site")
-	programs := flag.String("programs", "build", "the `folder` of the WebAssembly programs")
+	programs := flag.String("programs", "build", "the `folder` of the WebAssembly program")
 	flag.Parse()
 	if err := run(*tool, *site, *programs); err != nil {
 		fmt.Fprintln(os.Stderr, "lighthouse:", err)
@@ -78,15 +79,10 @@ func run(tool, site, programs string) error {
 	}
 	fmt.Println()
 	var low []error
-	for _, program := range app.Programs() {
-		pages := app.Pages(program)
-		if len(pages) == 0 {
-			continue // it runs beside the pages
-		}
-		page := pages[0]
+	for _, page := range pages {
 		var found findings
 		for range tries {
-			if found, err = audit(tool, address+page, filepath.Join(dir, program+".json")); err == nil {
+			if found, err = audit(tool, address+page, filepath.Join(dir, "report.json")); err == nil {
 				break
 			}
 		}

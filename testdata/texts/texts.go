@@ -17,7 +17,7 @@ import (
 
 // folders hold the texts. Errors that only a programmer meets are in others.
 var folders = []string{"app", "app/draw", "app/pantry", "app/calendar", "app/label", "app/sheet", "app/store",
-	"rules", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/browser/judge", "wasm/hosting"}
+	"rules", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/hosting"}
 
 var (
 	letters = regexp.MustCompile(`\pL{2,}|\pL%|^\pL$`)

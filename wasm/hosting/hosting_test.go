@@ -47,7 +47,7 @@ func assemble(t testing.TB, prefix string) *Site {
 		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
 	}
 	s, err := Assemble(App{
-		Name: "Test", Describe: `A "test"`, Programs: []Program{{"app", []string{"/", "/check", "/shell"}, program}}, Shell: "/shell",
+		Name: "Test", Describe: `A "test"`, Program: program, Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
 		Prefix: prefix, Static: static.Files,
 	})
 	if err != nil {
@@ -532,8 +532,8 @@ func TestAssembleNamesTheFault(t *testing.T) {
 		app  App
 		want string
 	}{
-		{App{Programs: []Program{{Name: "app", Pages: []string{"/", "/nowhere"}}}, Shell: "/"}, "/nowhere"},
-		{App{Programs: []Program{{Name: "app", Pages: []string{"/"}}}, Shell: "/absent"}, "/absent"},
+		{App{Pages: []string{"/", "/nowhere"}, Shell: "/"}, "/nowhere"},
+		{App{Pages: []string{"/"}, Shell: "/absent"}, "/absent"},
 	} {
 		c.app.Static = static.Files
 		if _, err := Assemble(c.app); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -24,14 +24,14 @@ type head struct {
 	Language                string
 	NoScript                string
 	Prefix                  string
-	Program, Wasm           string
+	Program                 string
 	Styles, Scripts         []string
 }
 
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
-func (s *Site) head(a App, program *Program) head {
-	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: program.Name, Wasm: s.prefix + program.address()}
+func (s *Site) head(a App) head {
+	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: s.prefix + programFile}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
 	if a.Texts != nil {
 		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}
@@ -44,7 +44,7 @@ func (s *Site) head(a App, program *Program) head {
 			scripts = append(scripts, f.path)
 		}
 	}
-	for _, p := range append(scripts, program.loader()) {
+	for _, p := range append(scripts, loaderFile) {
 		h.Scripts = append(h.Scripts, s.prefix+p)
 	}
 	return h
@@ -57,7 +57,7 @@ const noScript = "Checking a jar needs scripts, and they are switched off. The r
 // the first element of the body; app.js looks for the ids that begin with
 // app-wasm-loader and takes the element away when the program runs.
 var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
-<html lang="{{.Language}}" data-program="{{.Program}}">
+<html lang="{{.Language}}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
@@ -71,7 +71,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
 <link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
 {{range .Styles}}<link rel="stylesheet" href="{{.}}">
-{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Wasm}}">
+{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Program}}">
 {{range .Scripts}}<script defer src="{{.}}"></script>
 {{end}}</head>
 <body>

@@ -40,9 +40,10 @@ const (
 // with go-app before Assemble.
 type App struct {
 	Name, Describe string
-	// Programs are the WebAssembly programs, each with its pages. A page is run by
-	// one program, and a link to a page of another loads that one.
-	Programs []Program
+	// Program is the WebAssembly program that runs the pages.
+	Program []byte
+	// Pages are the paths to prerender, such as "/" and "/check".
+	Pages []string
 	// Shell is the page that stands in for every address without a page.
 	Shell string
 	// Prefix is the folder the site is published under, as ParsePrefix gives it.
@@ -60,18 +61,11 @@ type App struct {
 // language is that of the pages.
 func (a *App) language() string { return cmp.Or(a.Language, "en") }
 
-// Program is a WebAssembly program and the pages it runs.
-type Program struct {
-	Name  string   // also of its file; the first program is usually "app"
-	Pages []string // paths to prerender, such as "/" and "/check"; none for a program beside the pages
-	Body  []byte
-}
-
-// address is where the program is, below the prefix.
-func (p *Program) address() string { return "/wasm/" + p.Name + ".wasm" }
-
-// loader is where the script is that loads the program, below the prefix.
-func (p *Program) loader() string { return "/" + p.Name + ".js" }
+// Where the program is, and the script of go-app that loads it, below the prefix.
+const (
+	programFile = "/wasm/app.wasm"
+	loaderFile  = "/app.js"
+)
 
 // Site is a complete site, ready to be served or published.
 type Site struct {
@@ -115,9 +109,7 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, policy: policy, files: map[string]*file{}}
 	s.sent = s.fields()
-	for i := range a.Programs {
-		s.add(a.Programs[i].address(), "application/wasm", a.Programs[i].Body)
-	}
+	s.add(programFile, "application/wasm", a.Program)
 	if err := s.addStatic(a.Static); err != nil {
 		return nil, err
 	}
@@ -133,47 +125,35 @@ func Assemble(a App) (*Site, error) {
 		s.add(textsFile, kinds[".js"], slices.Concat([]byte("window.larderTexts = "), texts, []byte(";\n")))
 	}
 
-	var handlers []*goapp.Handler
-	version := s.version()
-	for i := range a.Programs {
-		p := &a.Programs[i]
-		if len(p.Pages) == 0 {
-			handlers = append(handlers, nil)
-			continue
+	handler := &goapp.Handler{
+		Name:              a.Name,
+		Title:             a.Name,
+		Description:       a.Describe,
+		Lang:              a.language(),
+		LoadingLabel:      cmp.Or(a.Texts["Loading the guide: {progress} %"], "Loading the guide: {progress} %"),
+		Version:           s.version(),
+		WasmContentLength: strconv.Itoa(len(a.Program)),
+		Resources:         layout(a.Prefix),
+	}
+	for _, name := range []string{"/wasm_exec.js", loaderFile} {
+		script, err := get(handler, name)
+		if err != nil {
+			return nil, err
 		}
-		handler := &goapp.Handler{
-			Name:              a.Name,
-			Title:             a.Name,
-			Description:       a.Describe,
-			Lang:              a.language(),
-			LoadingLabel:      cmp.Or(a.Texts["Loading the guide: {progress} %"], "Loading the guide: {progress} %"),
-			Version:           version,
-			WasmContentLength: strconv.Itoa(len(p.Body)),
-			Resources:         layout{a.Prefix, p.address()},
-		}
-		handlers = append(handlers, handler)
-		for name, as := range map[string]string{"/wasm_exec.js": "/wasm_exec.js", "/app.js": p.loader()} {
-			script, err := get(handler, name)
-			if err != nil {
-				return nil, err
-			}
-			s.add(as, "text/javascript; charset=utf-8", script)
-		}
+		s.add(name, "text/javascript; charset=utf-8", script)
 	}
 
-	for i := range a.Programs {
-		head := s.head(a, &a.Programs[i])
-		for _, p := range a.Programs[i].Pages {
-			prerendered, err := get(handlers[i], p)
-			if err != nil {
-				return nil, fmt.Errorf("prerender: %w", err)
-			}
-			body, err := head.page(string(prerendered))
-			if err != nil {
-				return nil, fmt.Errorf("prerender %s: %w", p, err)
-			}
-			s.add(p, "text/html; charset=utf-8", body).page = true
+	head := s.head(a)
+	for _, p := range a.Pages {
+		prerendered, err := get(handler, p)
+		if err != nil {
+			return nil, fmt.Errorf("prerender: %w", err)
 		}
+		body, err := head.page(string(prerendered))
+		if err != nil {
+			return nil, fmt.Errorf("prerender %s: %w", p, err)
+		}
+		s.add(p, "text/html; charset=utf-8", body).page = true
 	}
 	shell, ok := s.files[a.Shell]
 	if !ok {
@@ -200,15 +180,15 @@ const textsFile = "/static/texts.js"
 
 // layout maps the addresses of go-app, in which /web/ is fixed, to ours. What
 // already has the prefix keeps it, because go-app resolves our own links too.
-type layout struct{ prefix, program string }
+type layout string // the prefix
 
 func (l layout) Resolve(p string) string {
-	prefix := l.prefix
+	prefix := string(l)
 	switch {
 	case p == "" || p == "/":
 		return prefix + "/"
 	case p == "/web/app.wasm":
-		return prefix + l.program
+		return prefix + programFile
 	case p == "/web" || strings.HasPrefix(p, "/web/"):
 		return prefix + "/static" + strings.TrimPrefix(p, "/web")
 	case prefix != "" && (p == prefix || strings.HasPrefix(p, prefix+"/")):

@@ -23,25 +23,29 @@ type sources struct{ prefix, programs, texts *string }
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
-		programs: flags.String("programs", "", "the `folder` of the WebAssembly programs (default build, or what this program carries)"),
+		programs: flags.String("programs", "", "the `folder` of the WebAssembly program (default build, or what this command carries)"),
 		texts:    flags.String("texts", "", "a `file` with the texts in another language, as testdata/texts/README.md describes"),
 	}
 }
 
-// program reads a WebAssembly program from the folder, or what this program
+// programFile is the name of the WebAssembly program in its folder, and in what
+// this command carries.
+const programFile = "app.wasm"
+
+// program reads the WebAssembly program from the folder, or what this command
 // carries.
-func (s sources) program(name string) ([]byte, error) {
+func (s sources) program() ([]byte, error) {
 	if *s.programs != "" {
-		return readProgram(filepath.Join(*s.programs, name+".wasm"))
+		return readProgram(filepath.Join(*s.programs, programFile))
 	}
 	files, err := carried()
 	if err != nil {
 		return nil, err
 	}
 	if files == nil {
-		return readProgram(filepath.Join("build", name+".wasm"))
+		return readProgram(filepath.Join("build", programFile))
 	}
-	return fs.ReadFile(files, name+".wasm")
+	return fs.ReadFile(files, programFile)
 }
 
 // language reads the file of texts, or that which this program carries.
@@ -69,13 +73,9 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
-	var programs []hosting.Program
-	for _, name := range app.Programs() {
-		body, err := s.program(name)
-		if err != nil {
-			return nil, err
-		}
-		programs = append(programs, hosting.Program{Name: name, Pages: app.Pages(name), Body: body})
+	program, err := s.program()
+	if err != nil {
+		return nil, err
 	}
 	uses, err := exercised()
 	if err != nil {
@@ -98,7 +98,8 @@ func (s sources) assemble() (*hosting.Site, error) {
 	return hosting.Assemble(hosting.App{
 		Name:     app.Name,
 		Describe: locale.Text(app.Describe),
-		Programs: programs,
+		Program:  program,
+		Pages:    app.Pages(),
 		Shell:    "/shell",
 		Prefix:   prefix,
 		Static:   static.Files,

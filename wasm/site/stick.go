@@ -11,8 +11,6 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
-
-	"larderlamp/app"
 )
 
 var stick = command{
@@ -78,14 +76,12 @@ func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 		}
 		return err
 	}
-	for _, name := range app.Programs() {
-		body, err := from.program(name)
-		if err == nil {
-			err = add(name+".wasm", body)
-		}
-		if err != nil {
-			return err
-		}
+	body, err := from.program()
+	if err == nil {
+		err = add(programFile, body)
+	}
+	if err != nil {
+		return err
 	}
 	if *from.texts != "" {
 		texts, err := os.ReadFile(*from.texts)

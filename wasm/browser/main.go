@@ -1,14 +1,14 @@
 //go:build js && wasm
 
-// Command sweep is the program of the quarterly walk. Like its
-// siblings it imports neither net/http nor anything that does, which would
-// double its size.
+// Command browser is the program of the site: every page, and the judge that
+// compares two editions.
 //
 // A panic ends it; static/boot.js then says so over the page, because no state
 // is left that could be trusted.
 package main
 
 import (
+	"os"
 	"strings"
 
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -17,6 +17,10 @@ import (
 )
 
 func main() {
-	app.RegisterSweep(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
+	if len(os.Args) > 0 && os.Args[0] == "judge" {
+		app.Judge()
+		return
+	}
+	app.Register(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
 	goapp.RunWhenOnBrowser()
 }

@@ -1,23 +1,23 @@
-//go:build js && wasm
-
-// Command judge judges every jar of a pantry and ends. It is run beside the page
-// programs, of the edition in use and of one that waits, to say how many jars a
-// new edition would judge otherwise. It is given the rows and never opens the
-// database: a new edition must not touch it before it is wanted.
-package main
+package app
 
 import (
 	"encoding/json"
 	"fmt"
-	"syscall/js"
 	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 )
 
-func main() {
-	asked := js.Global().Get("larderJudge")
+// Judge judges every jar of a pantry. The program is started for this beside the
+// page, by static/later/rescue.js, once of the edition in use and once of the one
+// that waits, to say how many jars a new edition would judge otherwise. It is
+// given the rows and never opens the database: a new edition must not touch it
+// before it is wanted.
+func Judge() {
+	asked := app.Window().Get("larderJudge")
 	defer func() {
 		if r := recover(); r != nil {
 			asked.Call("fail", fmt.Sprint(r))
@@ -44,7 +44,7 @@ func main() {
 	}
 	words := map[string]string{}
 	for _, v := range p.JudgeAll(time.UnixMilli(int64(asked.Get("now").Float()))) {
-		words[v.Jar.ID] = state(&v)
+		words[v.Jar.ID] = outcomeWords(&v)
 	}
 	text, err := json.Marshal(words)
 	if err != nil {
@@ -53,8 +53,8 @@ func main() {
 	asked.Call("tell", string(text))
 }
 
-// state is what the jar would be said to be.
-func state(v *pantry.Verdict) string {
+// outcomeWords say what the jar would be said to be.
+func outcomeWords(v *pantry.Verdict) string {
 	switch {
 	case v.Settled():
 		return v.Lowest.String()

@@ -1,0 +1,120 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// arrive is called by every page when it is opened, also when it is opened with
+// another address. All pages are in one program, so what a browser does by itself
+// when it loads a page is done here: the tab is named, the page begins at its
+// top, and the keyboard and the screen reader are at its heading. A page that is
+// come back to is shown where it was left.
+//
+// It tells whether the page has to read its address: not while the page is
+// prerendered, nor when it has just put the address there itself.
+func (h *household) arrive(ctx app.Context, path string) bool {
+	if app.IsServer {
+		entitle(ctx, path)
+		return false
+	}
+	h.mu.Lock()
+	first, back, own := !h.shown, h.back, h.replaced != "" && h.replaced == ctx.Page().URL().RequestURI()
+	h.page, h.shown, h.back, h.replaced = ctx, true, false, ""
+	if own {
+		h.mu.Unlock()
+		return false
+	}
+	if h.told {
+		h.trouble, h.told = "", false // it was about the page that was left
+	}
+	h.moved, h.top = !first, 0
+	h.mu.Unlock()
+	entitle(ctx, path)
+	h.catchUp(ctx)
+	switch {
+	case first: // the browser has done all of it
+	case back:
+		if state := app.Window().Get("history").Get("state"); state.Truthy() && state.Get("top").Truthy() {
+			h.top = state.Get("top").Int()
+		}
+		ctx.Defer(func(app.Context) { h.settle() })
+	default:
+		focus(ctx, "title")
+	}
+	return true
+}
+
+// entitle sets the title of the tab.
+func entitle(ctx app.Context, path string) {
+	for i := range pages {
+		if pages[i].path == path {
+			ctx.Page().SetTitle(say("%s · %s", pages[i].title, Name))
+		}
+	}
+}
+
+// hearBack notes that the person goes back or forward. The page that was left
+// has noted in the history where it stood: see static/boot.js.
+func (h *household) hearBack() {
+	if !app.IsClient {
+		return
+	}
+	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(app.Value, []app.Value) any {
+		h.mu.Lock()
+		h.back = true
+		h.mu.Unlock()
+		return nil
+	}))
+}
+
+// settle moves the keyboard and the screen reader to the heading of a page that
+// has been opened from another, and the page to where it was left if it is come
+// back to. It is called again when the records have been read: the heading may be
+// another then, and the page longer.
+func (h *household) settle() {
+	if !h.moved {
+		return
+	}
+	document := app.Window().Get("document")
+	if e := app.Window().GetElementByID("title"); e.Truthy() && document.Get("activeElement").Equal(document.Get("body")) {
+		e.Call("focus", map[string]any{"preventScroll": true})
+	}
+	if h.top > 0 {
+		app.Window().Call("scrollTo", 0, h.top)
+	}
+}
+
+// onPage calls f on the UI goroutine. What is dispatched for a page that has
+// been left meanwhile is dropped by go-app; here the next page does it.
+func (h *household) onPage(f func(app.Context)) {
+	h.mu.Lock()
+	h.todo = append(h.todo, f)
+	page, shown := h.page, h.shown
+	h.mu.Unlock()
+	if shown {
+		page.Dispatch(h.catchUp)
+	}
+}
+
+func (h *household) catchUp(ctx app.Context) {
+	h.mu.Lock()
+	todo := h.todo
+	h.todo = nil
+	h.mu.Unlock()
+	for _, f := range todo {
+		f(ctx)
+	}
+}
+
+// replaceAddress changes the address bar without leaving the page. go-app is told
+// in the way in which it hears of a step back: it does nothing for a link to the
+// address that it takes for the present one, and so has to know it.
+func (h *household) replaceAddress(url string) {
+	if app.IsClient {
+		h.mu.Lock()
+		h.replaced = url
+		h.mu.Unlock()
+		app.Window().Get("history").Call("replaceState", nil, "", url)
+		app.Window().Call("dispatchEvent", app.Window().Get("PopStateEvent").New("popstate"))
+	}
+}
