@@ -84,12 +84,36 @@ func questions() app.UI {
 				txt("h3", "", info.Name),
 				txt("p", "kind", info.Ask),
 				txt("p", "", info.Why),
-				el("ul", "", each(len(info.Values), func(i int) app.UI { return txt("li", "", info.Values[i].Label) })...),
+				only(info.How != "", func() app.UI { return txt("p", "", info.How) }),
+				el("ul", "assumed", each(len(info.Values), func(i int) app.UI {
+					v := &info.Values[i]
+					return el("li", "", txt("b", "", v.Label), el("br", ""), txt("small", "", say("A rule that uses this assumes: %s.", v.Assumes)))
+				})...),
+				otherWords(info),
 				questionRules(id),
 			))
 		}
 	}
 	return el("section", "", body...)
+}
+
+// otherWords lists the words in which a question is asked where those above would
+// not fit.
+func otherWords(info *rules.Sign) app.UI {
+	if len(info.Wordings) == 0 {
+		return nil
+	}
+	return fold("", "Asked in other words", el("ul", "", each(len(info.Wordings), func(i int) app.UI {
+		w := &info.Wordings[i]
+		lines := []app.UI{txt("p", "", say("When it is known: %s", labels(w.When)))}
+		if w.Ask != "" {
+			lines = append(lines, txt("p", "kind", w.Ask), only(w.How != "", func() app.UI { return txt("p", "", w.How) }))
+		}
+		for _, l := range w.Labels {
+			lines = append(lines, txt("p", "", l.Label))
+		}
+		return el("li", "", lines...)
+	})...))
 }
 
 // questionRules lists the rules that a question bears on, each with its first source:

@@ -3,6 +3,8 @@ package rules
 // News tells what is new in this edition of the guide, for those who have the
 // one before: a line for each change of advice or of use.
 var News = []string{
-	"Trips: which jars travel, what is opened when, what stays home, and what the trip did to those that come back.",
-	"No rule has changed.",
+	"Mincemeat is for the pressure canner only, cactus pads have no process, and foods whose process is for one kind only ask which kind you have.",
+	"Pickles of your own recipe ask for at least as much vinegar as water; what else is in a jar counts even if your own recipe has it.",
+	"New: glass lids, one-piece caps, used and dented lids, a smell from a closed jar, food kept in the refrigerator or freezer from the start, an unvented canner, an untested gauge, a jar without a date.",
+	"Milder, each by its source: jam with crystals, fading, a soft set or dry foam; a few foods with two normal looks at once; pickles, chutney and fruit butter once opened.",
 }

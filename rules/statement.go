@@ -8,7 +8,7 @@ import (
 
 // Edition names this edition of the rules. A saved check keeps it, and is
 // judged afresh when it differs.
-const Edition = "2026.1"
+const Edition = "2026.2"
 
 // SignByID finds a sign by its stable name.
 func SignByID(id string) (SignID, bool) {
@@ -20,8 +20,17 @@ func SignByID(id string) (SignID, bool) {
 	return 0, false
 }
 
-// ValueByID finds a value of a sign by its stable name.
+// retired gives the values that stand for names of earlier editions, which
+// records may still hold. Edition 2026.1 knew one name for all closures with a
+// seal that cannot be seen.
+var retired = map[string]Value{"clamp-or-cap": ClosureClamp}
+
+// ValueByID finds a value of a sign by its stable name, or by one that an earlier
+// edition had for it.
 func (s SignID) ValueByID(id string) (Value, bool) {
+	if v, ok := retired[id]; ok && v.Sign() == s {
+		return v, true
+	}
 	for _, v := range Signs[s].Values {
 		if v.ID == id {
 			return v.Value, true

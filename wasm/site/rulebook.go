@@ -184,7 +184,7 @@ nav a { margin-right: 1em; }
 {{range .Bands}}<article id="number.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Unit}}</p><ul>{{range .Edges}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
 {{end}}
 <h2 id="questions">Questions</h2>
-{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li>{{.Label}}</li>{{end}}</ul><p>Bears on:{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{index .Cites 0}}){{end}}</p></article>
+{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li><b>{{.Label}}</b><br><small>A rule that uses this assumes: {{.Assumes}}.</small></li>{{end}}</ul>{{range .Wordings}}{{if .Ask}}<p>Or, when it is known to be {{range $i, $v := .When}}{{if $i}}, or {{end}}{{$v.Info.Label}}{{end}}: <b>{{.Ask}}</b> {{.How}}</p>{{end}}{{if .Labels}}<ul>{{range .Labels}}<li>{{.Label}}</li>{{end}}</ul>{{end}}{{end}}<p>Bears on:{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{index .Cites 0}}){{end}}</p></article>
 {{end}}
 <h2 id="conditions">Foods with a condition</h2>
 <p>What has to be asked about a food for its published process to hold. Anything but "yes" leaves the jar without support.</p>
