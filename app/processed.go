@@ -44,6 +44,8 @@ func methodOf(s *rules.Situation) process.Method {
 		return process.BoilingWater
 	case v == rules.MethodSteam:
 		return process.SteamCanner
+	case v == rules.MethodPasteur:
+		return process.Pasteurized
 	}
 	return process.OtherMethod
 }

@@ -146,7 +146,7 @@ var Advices = []Advice{
 	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
 		Steps: []string{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year")}},
-	{ID: "day.again", Title: "Or can it again, within 24 hours.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePressure}, {ConditionMet}},
+	{ID: "day.again", Title: "Or can it again, within 24 hours.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePasteur, RoutePressure}, {ConditionMet}},
 		Steps: []string{
 			"Put right what was wrong: the acid, the recipe, the time.",
 			"Empty the jar, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",

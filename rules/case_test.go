@@ -205,7 +205,7 @@ func (c *kase) sound() error {
 			continue
 		}
 		v := rules.Signs[i].Sound
-		if id == rules.SignMethod && c.product.Route == rules.RouteBoiling {
+		if id == rules.SignMethod && (c.product.Route == rules.RouteBoiling || c.product.Route == rules.RoutePasteur) {
 			v = rules.MethodBoiling
 		}
 		if err := c.situation.Tell(v); err != nil {

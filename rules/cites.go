@@ -144,4 +144,5 @@ var (
 	srcGaugeNC      = Source{"ncstate-gauge", "Testing dial gauges", "North Carolina State University Extension", "2016"}
 	srcGaugeISU     = Source{"isu-gauge", "Canning season readiness: time to test dial gauges", "Iowa State University Extension", "2024"}
 	srcTomatoMU     = Source{"mu-tomato", "How to can fresh tomato products, GH1456", "University of Missouri Extension", ""}
+	srcPickleLow    = Source{"msu-pasteurize", "Making pickles and relishes, bulletin 01600865 (mirror)", "Michigan State University Extension", "1997"}
 )

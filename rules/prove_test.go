@@ -422,6 +422,8 @@ var worse = map[string][]rules.Value{
 	"low route":    {rules.RoutePressure, rules.RouteNone},
 	"acid class":   {rules.ClassAcid, rules.ClassPickled},
 	"vinegar":      {rules.ClassAcid, rules.ClassBorderline},
+	"pasteurized":  {rules.MethodPasteur, rules.MethodHotFill},
+	"route pickle": {rules.RoutePasteur, rules.RouteBoiling, rules.RouteNone},
 	"unheated":     {rules.MethodBoiling, rules.MethodHotFill},
 	"unknown heat": {rules.MethodBoiling, rules.MethodUntold, rules.MethodOven},
 	"low heat":     {rules.MethodPressure, rules.MethodCooker, rules.MethodNone},

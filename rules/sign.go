@@ -85,6 +85,7 @@ const (
 	ClassLow                     // low-acid
 
 	RouteBoiling  // a published boiling-water process exists (a pressure one may too)
+	RoutePasteur  // that, and its recipe names low-temperature pasteurizing too
 	RoutePressure // only a published pressure process exists
 	RouteNone     // no published process
 
@@ -112,6 +113,7 @@ const (
 	BluesAcid // blue says that its acid is missing
 	BrownsYes
 	BrownsNo
+	BrownsSoon // harmless, but it does not keep
 	DarkensYes
 	DarkensNo
 	CrystalsYes
@@ -137,6 +139,7 @@ const (
 	MethodPressure // pressure canner
 	MethodBoiling  // boiling-water canner
 	MethodSteam    // atmospheric steam canner
+	MethodPasteur  // 30 minutes in water kept at 82 to 85 °C (180 to 185 °F)
 	MethodUntold   // nobody can say
 	MethodCooker   // electric multi-cooker
 	MethodHotFill  // hot fill, open kettle, turned upside down

@@ -270,6 +270,8 @@ func (b *Batch) Processing(household *int) process.Record {
 		r.Method = process.BoilingWater
 	case v == rules.MethodSteam:
 		r.Method = process.SteamCanner
+	case v == rules.MethodPasteur:
+		r.Method = process.Pasteurized
 	default:
 		r.Method = process.OtherMethod
 	}

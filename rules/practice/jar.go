@@ -79,6 +79,8 @@ func methods(s *rules.Situation) []rules.Value {
 		return nil
 	case s.Is(rules.RoutePressure):
 		return []rules.Value{rules.MethodPressure}
+	case s.Is(rules.RoutePasteur):
+		return []rules.Value{rules.MethodBoiling, rules.MethodSteam, rules.MethodPasteur}
 	case s.Is(rules.ClassPickled):
 		return []rules.Value{rules.MethodBoiling, rules.MethodSteam}
 	}

@@ -50,7 +50,7 @@ func makeBars() (bs []bar) {
 	add("mold does not grow in a day", []rules.Value{rules.AgeDay}, []rules.Value{rules.MouldSeen})
 
 	add("what is not known, or no book prints, was not as published", unheated, []rules.Value{rules.ProcessMet, rules.ProcessUnvented, rules.ProcessGauge})
-	add("only a pressure canner is vented and has a gauge", []rules.Value{rules.MethodBoiling, rules.MethodSteam}, []rules.Value{rules.ProcessUnvented, rules.ProcessGauge})
+	add("only a pressure canner is vented and has a gauge", []rules.Value{rules.MethodBoiling, rules.MethodSteam, rules.MethodPasteur}, []rules.Value{rules.ProcessUnvented, rules.ProcessGauge})
 	add("what is not known, or no book prints, did not follow a book", unheated, []rules.Value{rules.StandingPublished})
 	add("no process is published for it", []rules.Value{rules.RouteNone}, []rules.Value{rules.ProcessMet})
 	add("no recipe is published for it", []rules.Value{rules.RouteNone}, []rules.Value{rules.StandingPublished, rules.StandingChanged})
