@@ -12,6 +12,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
 )
 
 // batchPage records a batch, and shows one with its jars.
@@ -242,7 +243,7 @@ func (p *batchPage) form() app.UI {
 
 // processFields are the figures that are held against the published tables.
 func (p *batchPage) processFields(b *pantry.Batch) app.UI {
-	tables := pantry.Tables(b.Food())
+	tables := processed.Tables(b.Food())
 	names := []string{"", "which is it?"}
 	for _, t := range tables {
 		names = append(names, t, strings.ReplaceAll(strings.ReplaceAll(t, "-", " "), "/", ", "))

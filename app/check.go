@@ -12,6 +12,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
 )
 
 // checkPage is where one jar is looked at: choose the product, answer what is
@@ -210,7 +211,8 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 		Question: q,
 		Rules:    q.Separates(p.session.situation()),
 		Answer: func(c rules.Choice) {
-			if slices.Contains(c.Tell, rules.ProcessMet) && disputed(p.worked) {
+			// A disagreement is asked about, never settled in silence.
+			if slices.Contains(c.Tell, rules.ProcessMet) && processed.RulesOut(p.worked) {
 				p.dispute = true
 				focus(p.ctx, "title")
 				return
@@ -256,10 +258,6 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 		Worked:  func(s process.Status) { p.worked = s },
 	})
 }
-
-// disputed tells whether the entered figures rule out that the process was as
-// published. A disagreement is asked about, never settled in silence.
-func disputed(s process.Status) bool { return s != 0 && s&(process.Met|process.Agrees) == 0 }
 
 // after saves what was said and moves on.
 func (p *checkPage) after() {

@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
 )
 
 // processForm works out whether a jar was processed enough: what was done is
@@ -34,44 +35,13 @@ type processForm struct {
 
 // methodOf is what the answer about heating means for the tables.
 func methodOf(s *rules.Situation) process.Method {
-	v, ok := s.Known(rules.SignMethod)
-	switch {
-	case !ok || v == rules.MethodUntold:
-		return 0
-	case v == rules.MethodPressure:
-		return process.Pressure
-	case v == rules.MethodBoiling:
-		return process.BoilingWater
-	case v == rules.MethodSteam:
-		return process.SteamCanner
-	case v == rules.MethodPasteur:
-		return process.Pasteurized
-	}
-	return process.OtherMethod
-}
-
-// tables lists the published tables for the product, as "table/form".
-func (f *processForm) tables() (all []string) {
-	for _, t := range f.Product.Processes() {
-		if strings.Contains(t, "/") {
-			all = append(all, t)
-			continue
-		}
-		for _, form := range process.Forms(t) {
-			all = append(all, t+"/"+form)
-		}
-	}
-	return
+	return processed.Method(s.Known(rules.SignMethod))
 }
 
 // record is what was entered. What was left empty is not known.
 func (f *processForm) record() process.Record {
-	table := f.table
-	if all := f.tables(); len(all) == 1 {
-		table = all[0]
-	}
-	product, form, _ := strings.Cut(table, "/")
-	r := process.Record{Product: product, Form: form, Pack: f.pack, Jar: f.jar, Method: f.Method, Gauge: f.gauge, Vented: f.vented}
+	r := processed.Record(f.Product, f.table)
+	r.Pack, r.Jar, r.Method, r.Gauge, r.Vented = f.pack, f.jar, f.Method, f.gauge, f.vented
 	r.Minutes = whole(f.minutes, 1)
 	r.Pressure = whole(f.pounds, 10)
 	r.ReadsHigh = whole(f.high, 10)
@@ -96,7 +66,7 @@ func whole(text string, scale int) process.Range {
 }
 
 func (f *processForm) Render() app.UI {
-	tables := f.tables()
+	tables := processed.Tables(f.Product)
 	if len(tables) == 0 {
 		return fold("work", "Work it out",
 			txt("p", "", "The published tables held here have no entry for this food. Use the recipe you followed."))
@@ -148,7 +118,7 @@ func (f *processForm) Render() app.UI {
 			only(j.Possible == process.Agrees, func() app.UI {
 				return action("button", "I have found the same in current published guidance: as published", func() { f.Answer(rules.ProcessMet) }, "agrees")
 			}),
-			only(j.Possible&(process.Met|process.Agrees) == 0, func() app.UI {
+			only(processed.RulesOut(j.Possible), func() app.UI {
 				return action("button", "So: not as published", func() { f.Answer(rules.ProcessShort) }, "short")
 			}),
 		),

@@ -44,7 +44,7 @@ func (s SignID) ValueByID(id string) (Value, bool) {
 func (s *Situation) TellNamed(sign string, values []string) error {
 	id, ok := SignByID(sign)
 	if !ok || id == SignBacking {
-		return fmt.Errorf("%s: no such sign%s", sign, suggest(sign, signIDs()))
+		return fmt.Errorf("%s: no such sign%s", sign, suggest(sign, signIDs(), signNames()))
 	}
 	if len(values) == 0 {
 		return fmt.Errorf("%s: no value given; leave the sign out when nothing is known of it", sign)
@@ -53,11 +53,11 @@ func (s *Situation) TellNamed(sign string, values []string) error {
 	for _, name := range values {
 		v, ok := id.ValueByID(name)
 		if !ok {
-			var all []string
+			var all, labels []string
 			for _, v := range Signs[id].Values {
-				all = append(all, v.ID)
+				all, labels = append(all, v.ID), append(labels, v.Label)
 			}
-			return fmt.Errorf("%s: no value %q%s", sign, name, suggest(name, all))
+			return fmt.Errorf("%s: no value %q%s", sign, name, suggest(name, all, labels))
 		}
 		told = append(told, v)
 	}
@@ -73,7 +73,7 @@ func (s *Situation) TellNumber(band string, low, high int) error {
 		for i := range Bands {
 			all = append(all, Bands[i].ID)
 		}
-		return fmt.Errorf("%s: no such number%s", band, suggest(band, all))
+		return fmt.Errorf("%s: no such number%s", band, suggest(band, all, nil))
 	}
 	if low < 0 && !b.Cold {
 		return fmt.Errorf("%s: %d is below zero", band, low)
@@ -97,9 +97,30 @@ func signIDs() (ids []string) {
 	return
 }
 
-// suggest ends an error with the nearest valid names.
-func suggest(name string, valid []string) string {
-	near := Nearest(name, valid, 3)
+// signNames are the headings of the signs, in the order of signIDs.
+func signNames() (names []string) {
+	for i := range Signs {
+		if SignID(i) != SignBacking {
+			names = append(names, Signs[i].Name)
+		}
+	}
+	return
+}
+
+// suggest ends an error with the nearest valid names: those whose label has the
+// words that were given, or else those that are written most like it.
+func suggest(name string, valid, labels []string) string {
+	var near []string
+	for i, label := range labels {
+		if len(name) > 2 && strings.Contains(strings.ToLower(label), strings.ToLower(name)) && len(near) < 3 {
+			near = append(near, fmt.Sprintf("%s (%s)", valid[i], label))
+		}
+	}
+	for _, n := range Nearest(name, valid, 3) {
+		if len(near) < 3 && !slices.ContainsFunc(near, func(said string) bool { return strings.HasPrefix(said, n+" (") }) {
+			near = append(near, n)
+		}
+	}
 	if len(near) == 0 {
 		near = slices.Clone(valid)
 	}

@@ -3,12 +3,11 @@ package pantry
 import (
 	"encoding/json"
 	"fmt"
-	"slices"
-	"strings"
 	"time"
 
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
 )
 
 // The limits of what a person may write.
@@ -227,26 +226,7 @@ func (b *Batch) Food() *rules.Product {
 // Processing is what the batch says of its process, for the published tables.
 // With no altitude of its own it takes the household's.
 func (b *Batch) Processing(household *int) process.Record {
-	r := process.Record{}
-	tables := Tables(b.Food())
-	if slices.Contains(tables, b.Table) {
-		// The table of another food, which a damaged file may name, proves
-		// nothing of this one.
-		tables = []string{b.Table}
-	}
-	for i, t := range tables {
-		product, form, _ := strings.Cut(t, "/")
-		if i == 0 {
-			r.Product, r.Form = product, form
-			continue
-		}
-		// Which of several is not known.
-		r.Form = ""
-		if product != r.Product {
-			r.Product = ""
-			break
-		}
-	}
+	r := processed.Record(b.Food(), b.Table)
 	for _, s := range Sizes {
 		if s.ID == b.Size {
 			r.Jar = s.Jar
@@ -261,20 +241,7 @@ func (b *Batch) Processing(household *int) process.Record {
 		// The setting names the band by its highest foot.
 		r.Altitude = process.Between(*household-*household%1000, *household)
 	}
-	v, ok := rules.SignMethod.ValueByID(b.Method)
-	switch {
-	case !ok || v == rules.MethodUntold:
-	case v == rules.MethodPressure:
-		r.Method = process.Pressure
-	case v == rules.MethodBoiling:
-		r.Method = process.BoilingWater
-	case v == rules.MethodSteam:
-		r.Method = process.SteamCanner
-	case v == rules.MethodPasteur:
-		r.Method = process.Pasteurized
-	default:
-		r.Method = process.OtherMethod
-	}
+	r.Method = processed.Method(rules.SignMethod.ValueByID(b.Method))
 	return r
 }
 
@@ -285,47 +252,16 @@ func known(n *int) process.Range {
 	return process.Exactly(*n)
 }
 
-// Tables lists the published tables for a product, as "product" or
-// "product/form".
-func Tables(p *rules.Product) (all []string) {
-	for _, t := range p.Processes() {
-		if strings.Contains(t, "/") {
-			all = append(all, t)
-			continue
-		}
-		for _, form := range process.Forms(t) {
-			if form == "" {
-				all = append(all, t)
-			} else {
-				all = append(all, t+"/"+form)
-			}
-		}
-	}
-	return
-}
-
 // Process judges the process against the published tables.
 func (b *Batch) Process(household *int) process.Judgement {
 	return process.Was(b.Processing(household))
 }
 
-// processValues is what the judgement of the figures tells of the sign: met,
-// short, or both still possible. A remembered row tells nothing by itself. What
-// the household says counts only as far as the figures leave it open.
+// processValues is what the judgement of the figures tells of the sign. What the
+// household says counts only as far as the figures leave it open.
 func (b *Batch) processValues(household *int) []rules.Value {
 	followed, said := rules.SignProcess.ValueByID(b.Followed)
-	switch j := b.Process(household); {
-	case said && followed != rules.ProcessMet:
-		return []rules.Value{followed}
-	case j.Possible == process.Met, j.Possible&^(process.Met|process.Agrees) == 0 && b.FoundMet:
-		return []rules.Value{rules.ProcessMet}
-	case j.Possible&(process.Met|process.Agrees) == 0:
-		return []rules.Value{rules.ProcessShort}
-	}
-	if said {
-		return []rules.Value{followed}
-	}
-	return []rules.Value{rules.ProcessMet, rules.ProcessShort}
+	return processed.Values(b.Process(household).Possible, b.FoundMet, followed, said)
 }
 
 // Tell narrows a situation to what the record of the batch says.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"larderlamp/rules"
+	"larderlamp/rules/processed"
 )
 
 // The invented household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
@@ -143,7 +144,7 @@ func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, err
 		b.Gauge, b.Vented, b.ReadsHigh = "dial", "yes", &zero
 	}
 	if b.Standing == rules.StandingPublished.ID() && b.Table == "" {
-		if all := Tables(b.Food()); len(all) > 0 {
+		if all := processed.Tables(b.Food()); len(all) > 0 {
 			b.Table = all[0]
 		}
 		b.FoundMet = true

@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
 )
 
 // home is a pantry with one place, cool and dry and dark, and a batch of three
@@ -139,7 +140,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 	met := 0
 	for i := range rules.Catalogue {
 		food := &rules.Catalogue[i]
-		own := pantry.Tables(food)
+		own := processed.Tables(food)
 		b, err := pantry.NewBatch(food.ID, noon)
 		if err != nil {
 			t.Fatal(err)
@@ -148,7 +149,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 		b.Feet, b.Minutes, b.TenthsPSI, b.ReadsHigh = &feet, &minutes, &psi, &zero
 		none := b.Process(nil).Possible
 		for k := range rules.Catalogue {
-			for _, table := range append(pantry.Tables(&rules.Catalogue[k]), "no/such") {
+			for _, table := range append(processed.Tables(&rules.Catalogue[k]), "no/such") {
 				b.Table = table
 				j := b.Process(nil)
 				if !slices.Contains(own, table) && j.Possible != none {

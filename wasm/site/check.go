@@ -17,11 +17,12 @@ import (
 	"unicode/utf8"
 
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 var check = command{
 	name: "check",
-	args: "[-explain] [FILE]",
+	args: "[-explain] [-list products|signs] [-json] [FILE]",
 	about: `Judge one jar, or an array of jars, read as JSON from FILE or standard input, and
 print their outcomes as JSON in the same order. A jar:
 
@@ -30,7 +31,22 @@ print their outcomes as JSON in the same order. A jar:
    "signs":   {"lid": "down",               one value, or the list of values
                "press": ["firm", "gives"]},   that are still possible
    "numbers": {"age_days": 300,             a whole number, or [lowest, highest],
-               "warmest_tenths_c": [200, 241]}}  rounded up: 25 hours are 2 days
+               "warmest_tenths_c": [200, 241]},  rounded up: 25 hours are 2 days
+   "process": {"method":  "pressure-canner", a value of the sign method
+               "minutes": 25,                or [lowest, highest], as all figures
+               "pressure_psi": 11,           or pressure_tenths_psi: 110
+               "gauge":   "dial",            or weighted
+               "gauge_reads_high_psi": 0.5,  by how much the dial reads too high
+               "jar":     "quart", "pack": "raw", "vented": true,
+               "altitude_feet": 800,         or altitude_meters
+               "table":   "beans-snap-and-italian/pieces",  where a product has
+               "form":    "pieces",          several; see -list products
+               "confirmed": false}}          a row that is held from memory was
+                                               found in current guidance too
+
+The figures of a process are judged by the published tables, as the guide does
+it; what is left out is unknown. What a process depends on besides, as yellow
+flesh of peaches, is the sign condition: met or not.
 
 A sign that is left out is unknown, and the outcome stays as cautious as that.
 If anything is wrong with the input, every fault is named with its record and
@@ -43,6 +59,9 @@ type jarStatement struct {
 	id        string
 	product   *rules.Product
 	situation rules.Situation
+	unlisted  bool          // the product that was named is none
+	process   *jarProcess   // nil when no figures are given
+	altitude  process.Range // of the process
 }
 
 // jarOutcome is one jar as it is printed.
@@ -57,8 +76,10 @@ type jarOutcome struct {
 	DoNotOpen bool         `json:"do_not_open"`
 	Reasons   []jarReason  `json:"reasons"`
 	Open      []string     `json:"open"`
-	Ask       string       `json:"ask,omitempty"` // id of the next question
-	Advice    []string     `json:"advice"`
+	Ask       string       `json:"ask,omitempty"`      // id of the next question
+	Question  string       `json:"question,omitempty"` // the same in words
+	Process   *jarProcess  `json:"process,omitempty"`
+	Advice    []jarAdvice  `json:"advice"`
 	Near      []jarReason  `json:"nearly,omitempty"`
 	Changes   []jarChanges `json:"changes,omitempty"`
 }
@@ -66,6 +87,14 @@ type jarOutcome struct {
 type jarReason struct {
 	Rule  string   `json:"rule"`
 	Say   string   `json:"say"`
+	Cites []string `json:"cites"`
+}
+
+// jarAdvice is what to do, in the order it has to be done.
+type jarAdvice struct {
+	ID    string   `json:"id"`
+	Title string   `json:"title"`
+	Steps []string `json:"steps"`
 	Cites []string `json:"cites"`
 }
 
@@ -79,10 +108,20 @@ type jarChanges struct {
 // runCheck judges the jars of a file.
 func runCheck(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
 	explain := flags.Bool("explain", false, "also print what nearly applied and what would change the verdict")
+	what := flags.String("list", "", "print the ids, labels and other names of `products or signs` instead")
+	asJSON := flags.Bool("json", false, "print the list as JSON")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
 	} else if err != nil {
 		return usageError{err}
+	}
+	switch {
+	case *what != "" && flags.NArg() > 0:
+		return usageError{errors.New("-list takes no file")}
+	case *what != "":
+		return list(*what, *asJSON, out)
+	case *asJSON:
+		return usageError{errors.New("-json belongs to -list; outcomes are JSON always")}
 	}
 	name, in := "standard input", io.Reader(os.Stdin)
 	switch flags.NArg() {
@@ -182,6 +221,7 @@ func readJar(text []byte) (jar jarStatement, faults []error) {
 	if err != nil {
 		return jar, []error{err}
 	}
+	var heated json.RawMessage
 	for _, m := range members {
 		switch m.name {
 		case "id":
@@ -197,11 +237,14 @@ func readJar(text []byte) (jar jarStatement, faults []error) {
 			}
 			product, ok := rules.ProductByID(id)
 			if !ok {
-				fault(fmt.Errorf("product: no product %q; did you mean %s?", id, strings.Join(nearestProducts(id), ", ")))
+				jar.unlisted = true
+				fault(field("product", noProduct(id)))
 				continue
 			}
 			jar.product = product
 			fault(field("product", product.Tell(&jar.situation)))
+		case "process":
+			heated = m.value // judged when the rest is known
 		case "signs":
 			signs, err := object(m.value)
 			fault(field("signs", err))
@@ -225,13 +268,11 @@ func readJar(text []byte) (jar jarStatement, faults []error) {
 				fault(field("numbers", jar.situation.TellNumber(n.name, ends[0], ends[len(ends)-1])))
 			}
 		default:
-			near := rules.Nearest(m.name, []string{"id", "product", "signs", "numbers"}, 1)
-			hint := ""
-			if len(near) > 0 {
-				hint = "; did you mean " + near[0] + "?"
-			}
-			fault(fmt.Errorf("%s: no such field%s", m.name, hint))
+			fault(fmt.Errorf("%s: no such field%s", m.name, didYouMean(m.name, []string{"id", "product", "signs", "numbers", "process"})))
 		}
+	}
+	if heated != nil {
+		faults = append(faults, jar.readProcess(heated)...)
 	}
 	return
 }
@@ -242,23 +283,6 @@ func field(name string, err error) error {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	return nil
-}
-
-func nearestProducts(id string) []string {
-	var all []string
-	for i := range rules.Catalogue {
-		all = append(all, rules.Catalogue[i].ID)
-	}
-	near := rules.Nearest(id, all, 3)
-	if len(near) == 0 {
-		for _, h := range rules.Search(id, 3) {
-			near = append(near, h.Product.ID)
-		}
-	}
-	if len(near) == 0 {
-		near = []string{"unknown-contents"}
-	}
-	return near
 }
 
 // member is one member of a JSON object.
@@ -330,7 +354,7 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 	t := rules.Explain(j.situation)
 	o := jarOutcome{ID: j.id, Edition: rules.Edition, Verdict: t.Highest.ID(), Lowest: t.Lowest.ID(), Highest: t.Highest.ID(),
 		Settled: t.Settled(), DoNotOpen: t.Lowest == rules.Discard && j.situation.Possible(rules.OpenedNo),
-		Reasons: []jarReason{}, Open: []string{}, Advice: []string{}}
+		Reasons: []jarReason{}, Open: []string{}, Process: j.process, Advice: []jarAdvice{}}
 	if j.product != nil {
 		o.Product = j.product.ID
 	}
@@ -341,10 +365,13 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 		o.Open = append(o.Open, id.ID())
 	}
 	for _, a := range rules.AdviceFor(j.situation) {
-		o.Advice = append(o.Advice, a.ID)
+		o.Advice = append(o.Advice, j.advice(a))
 	}
 	if q, ok := rules.Next(j.situation, rules.Skipped{}); ok {
-		o.Ask = q.ID
+		if j.product != nil {
+			q = j.product.Worded(q)
+		}
+		o.Ask, o.Question = q.ID, q.Ask
 	}
 	if explain {
 		for _, n := range t.Nearly {
@@ -357,10 +384,27 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 	return o
 }
 
-func printed(r *rules.Rule) jarReason {
-	reason := jarReason{Rule: r.ID, Say: r.Say}
-	for _, c := range r.Cites {
-		reason.Cites = append(reason.Cites, c.String()+" ["+c.Evidence.String()+"]")
+// advice is a piece of advice as it is printed; the minutes of boiling are those
+// for the altitude, if it is known.
+func (j *jarStatement) advice(a *rules.Advice) jarAdvice {
+	steps := append([]string{}, a.Steps...)
+	if a.Boil {
+		boil := "Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude."
+		if j.altitude.Known {
+			boil = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(j.altitude.High)))
+		}
+		steps = append(steps, boil)
 	}
-	return reason
+	return jarAdvice{a.ID, a.Title, steps, printedCites(a.Cites)}
+}
+
+func printed(r *rules.Rule) jarReason {
+	return jarReason{Rule: r.ID, Say: r.Say, Cites: printedCites(r.Cites)}
+}
+
+func printedCites(cites []rules.Cite) (all []string) {
+	for _, c := range cites {
+		all = append(all, c.String()+" ["+c.Evidence.String()+"]")
+	}
+	return
 }

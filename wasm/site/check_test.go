@@ -4,10 +4,17 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+	"larderlamp/rules/process"
 	"larderlamp/testdata/fuzz"
 )
 
@@ -40,25 +47,45 @@ func TestCheckJudgesOneJarAndMany(t *testing.T) {
 // all of them at once, and nothing is printed.
 func TestCheckNamesEveryFault(t *testing.T) {
 	for text, wants := range map[string][]string{
-		`{"product":"grean-beans"}`:                          {"jar 1: product: no product \"grean-beans\"", "green-beans"},
-		`[{"id":"x","signs":{"lidd":"down"}}]`:               {`jar 1 ("x"): signs: lidd: no such sign`, "did you mean lid"},
-		`{"signs":{"lid":"bulgin"}}`:                         {"signs: lid: no value \"bulgin\"", "bulging"},
-		`{"signs":{"lid":[]}}`:                               {"lid: no value given"},
-		`{"signs":{"lid":null}}`:                             {"lid: null is not a value"},
-		`{"signs":{"lid":3}}`:                                {"signs: lid:"},
-		`{"signs":{"lid":"down","lid":"flat"}}`:              {"lid: stands here twice"},
-		`{"id":"a","id":"b"}`:                                {"id: stands here twice"},
-		`{"signs":{"opened":"closed","smell":"off"}}`:        {"opened: [off] contradicts [closed]"},
-		`{"signs":{"backing":"tested"}}`:                     {"backing: no such sign"},
-		`{"numbers":{"age_day":3}}`:                          {"numbers: age_day: no such number", "age_days"},
-		`{"numbers":{"age_days":-1}}`:                        {"age_days: -1 is below zero"},
-		`{"numbers":{"age_days":[9,3]}}`:                     {"below the first"},
-		`{"numbers":{"age_days":2.5}}`:                       {"want a whole number"},
-		`{"numbers":{"age_days":[1,2,3]}}`:                   {"want a whole number"},
-		`{"numbers":{"age_days":3},"signs":{"age":"older"}}`: {"contradicts"},
-		`{"colour":"red"}`:                                   {"colour: no such field"},
-		`[{"id":"a"},{"id":"a"}]`:                            {"jar 2 (\"a\"): id: already used by jar 1"},
-		`[{"product":"x1"},{"signs":{"y2":"z"}}]`:            {"jar 1: product", "jar 2: signs: y2"},
+		`{"product":"grean-beans"}`:                                                            {"jar 1: product: no product \"grean-beans\"", "green-beans"},
+		`[{"id":"x","signs":{"lidd":"down"}}]`:                                                 {`jar 1 ("x"): signs: lidd: no such sign`, "did you mean lid"},
+		`{"signs":{"lid":"bulgin"}}`:                                                           {"signs: lid: no value \"bulgin\"", "bulging"},
+		`{"signs":{"lid":[]}}`:                                                                 {"lid: no value given"},
+		`{"signs":{"lid":null}}`:                                                               {"lid: null is not a value"},
+		`{"signs":{"lid":3}}`:                                                                  {"signs: lid:"},
+		`{"signs":{"lid":"down","lid":"flat"}}`:                                                {"lid: stands here twice"},
+		`{"id":"a","id":"b"}`:                                                                  {"id: stands here twice"},
+		`{"signs":{"opened":"closed","smell":"off"}}`:                                          {"opened: [off] contradicts [closed]"},
+		`{"signs":{"backing":"tested"}}`:                                                       {"backing: no such sign"},
+		`{"numbers":{"age_day":3}}`:                                                            {"numbers: age_day: no such number", "age_days"},
+		`{"numbers":{"age_days":-1}}`:                                                          {"age_days: -1 is below zero"},
+		`{"numbers":{"age_days":[9,3]}}`:                                                       {"below the first"},
+		`{"numbers":{"age_days":2.5}}`:                                                         {"want a whole number"},
+		`{"numbers":{"age_days":[1,2,3]}}`:                                                     {"want a whole number"},
+		`{"numbers":{"age_days":3},"signs":{"age":"older"}}`:                                   {"contradicts"},
+		`{"product":"zucchini"}`:                                                               {`product: no product "zucchini": that is a name of summer-squash`},
+		`{"product":"chicken-gravy-pie"}`:                                                      {"does not cover"},
+		`{"signs":{"Inside of the lid":"x"}}`:                                                  {"no such sign"},
+		`{"signs":{"lid":"dented or"}}`:                                                        {"did you mean dented (Dented"},
+		`{"process":{"minutes":9}}`:                                                            {"process: the product has to be named"},
+		`{"product":"peaches","process":{"minutes":[9,3]}}`:                                    {"process: minutes: the second number, 3, is below the first, 9"},
+		`{"product":"peaches","process":{"minutes":1001}}`:                                     {"process: minutes: 1001 is not between 0 and 1000"},
+		`{"product":"peaches","process":{"minutes":2.5}}`:                                      {"process: minutes: want a number in steps of 1, have 2.5"},
+		`{"product":"peaches","process":{"jar":"gallon"}}`:                                     {`process: jar: no value "gallon"`, "half-gallon"},
+		`{"product":"peaches","process":{"pack":[]}}`:                                          {"process: pack: no value given"},
+		`{"product":"peaches","process":{"vented":"yes"}}`:                                     {"process: vented: want true or false"},
+		`{"product":"peaches","process":{"vented":null}}`:                                      {"process: vented: want true or false"},
+		`{"product":"peaches","process":{"table":"apples"}}`:                                   {`process: table: peaches has no table "apples"`, "peaches/halved or sliced"},
+		`{"product":"carrots","process":{"form":"mashed"}}`:                                    {`process: form: "mashed" is a form of 0 tables of carrots`},
+		`{"product":"butter","process":{"table":"butter"}}`:                                    {"process: table: the published tables held here have no entry for butter"},
+		`{"product":"peaches","process":{"metod":"oven"}}`:                                     {"process: metod: no such field", "method"},
+		`{"product":"peaches","process":{"method":"canner"}}`:                                  {`process: method: no value "canner"`, "pressure-canner"},
+		`{"product":"peaches","process":{"pressure_psi":11,"pressure_tenths_psi":110}}`:        {"process: pressure_tenths_psi: pressure_psi says it already"},
+		`{"product":"peaches","signs":{"method":"oven"},"process":{"method":"boiling-water"}}`: {"process: method: method:", "contradicts"},
+		`{"product":"peaches","signs":{"process":"met"},"process":{"method":"boiling-water","minutes":5,"jar":"quart","pack":"raw","altitude_feet":0}}`: {"process: the figures come to", "leave out the one that is wrong"},
+		`{"colour":"red"}`:                        {"colour: no such field"},
+		`[{"id":"a"},{"id":"a"}]`:                 {"jar 2 (\"a\"): id: already used by jar 1"},
+		`[{"product":"x1"},{"signs":{"y2":"z"}}]`: {"jar 1: product", "jar 2: signs: y2"},
 		``:                      {"empty"},
 		`[1]`:                   {"jar 1: want an object"},
 		`{"id":"a"`:             {"unexpected end"},
@@ -82,6 +109,179 @@ func TestCheckNamesEveryFault(t *testing.T) {
 		if out.Len() > 0 {
 			t.Errorf("%.80s: printed %q", text, out.String())
 		}
+	}
+}
+
+// A jar with the figures of its process is judged as a batch of the shelf with
+// the same figures is, over foods, jars, packs, minutes, pressures and altitudes.
+func TestCheckJudgesTheProcessAsTheShelfDoes(t *testing.T) {
+	told := map[string]int{}
+	for _, product := range []string{"green-beans", "peaches", "tomato-juice", "strawberry-jam", "chicken", "dill-pickles", "butter", "carrots"} {
+		for _, method := range []string{"pressure-canner", "boiling-water", "oven"} {
+			for _, jar := range []string{"pint", "quart", "half-gallon"} {
+				for _, minutes := range []int{9, 10, 24, 25, 29, 30, 75, 90} {
+					for _, feet := range []int{1000, 1001, 6001} {
+						b, err := pantry.NewBatch(product, time.Now())
+						if err != nil {
+							t.Fatal(err)
+						}
+						psi := 110
+						b.Method, b.Size, b.Pack, b.Gauge, b.Vented = method, jar, "raw", "dial", "yes"
+						b.Minutes, b.TenthsPSI, b.Feet, b.ReadsHigh = &minutes, &psi, &feet, new(int)
+						text := fmt.Sprintf(`{"product":%q,"process":{"method":%q,"minutes":%d,"pressure_tenths_psi":110,"gauge":"dial","gauge_reads_high_psi":0,"jar":%q,"pack":"raw","altitude_feet":%d,"vented":true}}`,
+							product, method, minutes, jar, feet)
+						jars, _, faults := readJars([]byte(text))
+						if len(faults) > 0 {
+							t.Fatalf("%s: %v", text, faults)
+						}
+						want := b.Process(nil)
+						if got := jars[0].process; !slices.Equal(got.Possible, printedProcess(&want).Possible) {
+							t.Fatalf("%s: %v, on the shelf %v", text, got.Possible, printedProcess(&want).Possible)
+						}
+						var shelf rules.Situation = jars[0].situation
+						shelf.Forget(rules.SignProcess)
+						b.Tell(&shelf, nil)
+						if v, known := shelf.Known(rules.SignProcess); known {
+							told[v.ID()]++
+							if !jars[0].situation.Is(v) {
+								t.Fatalf("%s: the shelf says %s", text, v.ID())
+							}
+						} else if !jars[0].situation.Open(rules.SignProcess) {
+							t.Fatalf("%s: the shelf leaves it open", text)
+						}
+					}
+				}
+			}
+		}
+	}
+	if told["met"] == 0 || told["short"] == 0 {
+		t.Errorf("told %v: want met and short", told)
+	}
+}
+
+// What is left out of a process is unknown, a range is as good as its worse end,
+// and what somebody found in current guidance confirms a remembered row only.
+func TestCheckProcessRangesAndUnknowns(t *testing.T) {
+	for _, c := range []struct {
+		process  string
+		possible string
+		tells    string // of the sign process
+	}{
+		{`"minutes":25`, "met", "met"},
+		{`"minutes":24`, "short", "short"},
+		{`"minutes":[24,25]`, "met short", ""},
+		{`"minutes":[25,40]`, "met", "met"},
+		{`"minutes":25,"confirmed":true`, "met", "met"},
+		{`"minutes":[24,25],"confirmed":true`, "met short", ""},
+		{`"minutes":24,"confirmed":true`, "short", "short"},
+	} {
+		text := `{"product":"green-beans","process":{"method":"pressure-canner","pressure_psi":11,"gauge":"dial","gauge_reads_high":0,"jar":"quart","pack":"raw","altitude_feet":800,"vented":true,` + c.process + `}}`
+		jars, _, faults := readJars([]byte(text))
+		if len(faults) > 0 {
+			t.Fatalf("%s: %v", text, faults)
+		}
+		if got := strings.Join(jars[0].process.Possible, " "); got != c.possible {
+			t.Errorf("%s: %s, want %s", c.process, got, c.possible)
+		}
+		v, known := jars[0].situation.Known(rules.SignProcess)
+		if known != (c.tells != "") || known && v.ID() != c.tells {
+			t.Errorf("%s: tells %v, want %q", c.process, v.ID(), c.tells)
+		}
+	}
+	whole := map[string]any{"method": "pressure-canner", "minutes": 25, "pressure_psi": 11, "gauge": "dial", "gauge_reads_high_psi": 0, "jar": "quart", "pack": "raw", "altitude_feet": 800, "vented": true}
+	for left := range whole {
+		part := maps.Clone(whole)
+		delete(part, left)
+		text, _ := json.Marshal(map[string]any{"product": "green-beans", "process": part})
+		jars, _, faults := readJars(text)
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		// Both packs have the same time, and 11 pounds are enough by either gauge.
+		settled := left == "pack" || left == "gauge"
+		if got := jars[0].process; (len(got.Possible) == 1) != settled || !slices.Contains(got.Possible, "met") {
+			t.Errorf("without %s it is %v", left, got.Possible)
+		}
+	}
+}
+
+// Every id, label and other name is listed, and what is listed is taken.
+func TestCheckLists(t *testing.T) {
+	var out bytes.Buffer
+	if err := list("products", true, &out); err != nil {
+		t.Fatal(err)
+	}
+	var products []listedProduct
+	if err := json.Unmarshal(out.Bytes(), &products); err != nil || len(products) != len(rules.Catalogue) {
+		t.Fatalf("%d products, %v", len(products), err)
+	}
+	for i, p := range products {
+		if w := &rules.Catalogue[i]; p.ID != w.ID || !slices.Equal(p.Also, w.Also) || (p.Condition != nil) != (w.Condition != nil) {
+			t.Errorf("%s is listed as %+v", w.ID, p)
+		}
+		for _, table := range p.Tables {
+			text := fmt.Sprintf(`{"product":%q,"process":{"table":%q}}`, p.ID, table)
+			if _, _, faults := readJars([]byte(text)); len(faults) > 0 {
+				t.Errorf("%s: %v", text, faults)
+			}
+		}
+	}
+	out.Reset()
+	if err := list("signs", true, &out); err != nil {
+		t.Fatal(err)
+	}
+	var signs []listedSign
+	if err := json.Unmarshal(out.Bytes(), &signs); err != nil || len(signs) != rules.NumSigns-1 {
+		t.Fatalf("%d signs, %v", len(signs), err)
+	}
+	for _, s := range signs {
+		for _, v := range s.Values {
+			text := fmt.Sprintf(`{"signs":{%q:%q}}`, s.ID, v.ID)
+			if _, _, faults := readJars([]byte(text)); len(faults) > 0 {
+				t.Errorf("%s: %v", text, faults)
+			}
+		}
+	}
+	for _, what := range []string{"products", "signs"} {
+		var lines bytes.Buffer
+		if err := list(what, false, &lines); err != nil || strings.Count(lines.String(), "\n") < 30 {
+			t.Errorf("%s: %v, %d bytes", what, err, lines.Len())
+		}
+	}
+	if err := list("jars", false, &out); err == nil {
+		t.Error("jars are listed")
+	}
+	for _, args := range [][]string{{"check", "-list", "products", "file"}, {"check", "-json"}, {"check", "-list", "x"}} {
+		if code := run(t.Context(), args, io.Discard, io.Discard); code != 2 {
+			t.Errorf("%v: exit code %d, want 2", args, code)
+		}
+	}
+}
+
+// The advice is printed in words: every step of what is to be done, with the
+// minutes of boiling for the altitude of the process.
+func TestCheckPrintsTheAdvice(t *testing.T) {
+	jars, _, faults := readJars([]byte(`{"product":"green-beans","signs":{"lid":"bulging"}}`))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	o := jars[0].outcome(false)
+	want := rules.AdviceFor(jars[0].situation)
+	if len(o.Advice) != len(want) || len(want) == 0 {
+		t.Fatalf("%d pieces of advice, want %d", len(o.Advice), len(want))
+	}
+	for i, a := range o.Advice {
+		if a.ID != want[i].ID || a.Title != want[i].Title || len(a.Steps) < len(want[i].Steps) || a.Title == "" {
+			t.Errorf("%+v, want %s", a, want[i].ID)
+		}
+	}
+	boil := rules.Advice{ID: "x", Boil: true}
+	j := jarStatement{altitude: process.Exactly(5000)}
+	if a := j.advice(&boil); !strings.Contains(a.Steps[0], "15 minutes at your altitude") {
+		t.Errorf("%q", a.Steps)
+	}
+	if a := (&jarStatement{}).advice(&boil); !strings.Contains(a.Steps[0], "1 minute more for each 1,000 ft") {
+		t.Errorf("%q", a.Steps)
 	}
 }
 

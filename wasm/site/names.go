@@ -1,0 +1,146 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"larderlamp/rules"
+	"larderlamp/rules/processed"
+)
+
+// listedProduct is a product as `site check -list products` prints it.
+type listedProduct struct {
+	ID        string           `json:"id"`
+	Name      string           `json:"name"`
+	Also      []string         `json:"also,omitempty"`
+	Tables    []string         `json:"tables,omitempty"` // for a process
+	Condition *listedCondition `json:"condition,omitempty"`
+}
+
+// listedCondition is what the sign "condition" asks of a product.
+type listedCondition struct {
+	Ask string `json:"ask"`
+	Met string `json:"met"`
+	Not string `json:"not"`
+}
+
+// listedSign is a sign as `site check -list signs` prints it.
+type listedSign struct {
+	ID     string        `json:"id"`
+	Name   string        `json:"name"`
+	Ask    string        `json:"ask"`
+	Values []listedValue `json:"values"`
+}
+
+type listedValue struct {
+	ID    string `json:"id"`
+	Label string `json:"label"`
+}
+
+// list prints the names that a jar can be told by.
+func list(what string, asJSON bool, out io.Writer) error {
+	w := bufio.NewWriter(out)
+	var all any
+	switch what {
+	case "products":
+		products := make([]listedProduct, len(rules.Catalogue))
+		for i := range rules.Catalogue {
+			p := &rules.Catalogue[i]
+			products[i] = listedProduct{p.ID, p.Name, p.Also, processed.Tables(p), nil}
+			if c := p.Condition; c != nil {
+				products[i].Condition = &listedCondition{c.Ask, c.OK, c.Not}
+			}
+			if asJSON {
+				continue
+			}
+			fmt.Fprintf(w, "%s\t%s\n", p.ID, p.Name)
+			if len(p.Also) > 0 {
+				fmt.Fprintf(w, "\talso: %s\n", strings.Join(p.Also, "; "))
+			}
+			if tables := products[i].Tables; len(tables) > 1 {
+				fmt.Fprintf(w, "\ttables: %s\n", strings.Join(tables, "; "))
+			}
+			if c := p.Condition; c != nil {
+				fmt.Fprintf(w, "\tcondition: %s met: %s; not: %s\n", c.Ask, c.OK, c.Not)
+			}
+		}
+		all = products
+	case "signs":
+		var signs []listedSign
+		for i := range rules.Signs {
+			if rules.SignID(i) == rules.SignBacking {
+				continue // worked out, never told
+			}
+			info := rules.SignID(i).Info()
+			s := listedSign{ID: info.ID, Name: info.Name, Ask: info.Ask}
+			for _, v := range info.Values {
+				s.Values = append(s.Values, listedValue{v.ID, v.Label})
+			}
+			signs = append(signs, s)
+			if asJSON {
+				continue
+			}
+			fmt.Fprintf(w, "%s\t%s: %s\n", s.ID, s.Name, s.Ask)
+			for _, v := range s.Values {
+				fmt.Fprintf(w, "\t%s\t%s\n", v.ID, v.Label)
+			}
+		}
+		all = signs
+	default:
+		return usageError{fmt.Errorf("-list: want products or signs, have %q", what)}
+	}
+	var err error
+	if asJSON {
+		encode := json.NewEncoder(w)
+		encode.SetEscapeHTML(false)
+		encode.SetIndent("", "  ")
+		err = encode.Encode(all)
+	}
+	return errors.Join(err, w.Flush())
+}
+
+// noProduct says that there is no product with that id, and which was meant.
+func noProduct(id string) error {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		for _, name := range append([]string{p.Name}, p.Also...) {
+			if strings.EqualFold(name, id) {
+				return fmt.Errorf("no product %q: that is a name of %s (%s)", visible(id), p.ID, p.Name)
+			}
+		}
+	}
+	var all, near []string
+	for i := range rules.Catalogue {
+		all = append(all, rules.Catalogue[i].ID)
+	}
+	for _, id := range rules.Nearest(id, all, 3) {
+		p, _ := rules.ProductByID(id)
+		near = append(near, fmt.Sprintf("%s (%s)", p.ID, p.Name))
+	}
+	for _, h := range rules.Search(strings.ReplaceAll(id, "-", " "), 3) {
+		name := fmt.Sprintf("%s (%s)", h.Product.ID, h.Product.Name)
+		if len(h.NotCovered) > 0 {
+			name = fmt.Sprintf("%s (%s, which does not cover “%s”)", h.Product.ID, h.Product.Name, visible(strings.Join(h.NotCovered, "”, “")))
+		}
+		if len(near) < 4 && !strings.Contains(strings.Join(near, " "), h.Product.ID+" (") {
+			near = append(near, name)
+		}
+	}
+	if len(near) == 0 {
+		near = []string{"unknown-contents"}
+	}
+	return fmt.Errorf("no product %q; did you mean %s? (site check -list products)", visible(id), strings.Join(near, ", "))
+}
+
+// didYouMean ends an error with the nearest valid names.
+func didYouMean(name string, valid []string) string {
+	near := rules.Nearest(name, valid, 2)
+	if len(near) == 0 {
+		near = valid
+	}
+	return "; did you mean " + strings.Join(near, ", ") + "?"
+}
