@@ -3,16 +3,28 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 )
 
 // answerCard is the verdict: word, mark and colour; what to do; why; what would
-// change it.
-func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *household) app.UI {
+// change it. One that is not from today is not today's verdict, unless it is to
+// discard the jar, and again leads to a fresh look.
+func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *household, again app.UI) app.UI {
 	v := t.Highest
-	return el("article", "answer "+verdictClass(v),
-		el("header", "verdict", mark(v), title(v.String())),
+	class, shown, words := verdictClass(v), v, v.String()
+	old := !s.holds(v)
+	if old {
+		class, shown, words = "verdict-open", 0, say("On %s it was “%s”", dayWords(pantry.DayOf(s.check.Begun.Local())), v.String())
+	}
+	return el("article", "answer "+class,
+		el("header", "verdict", mark(shown), title(words)),
+		only(old, func() app.UI {
+			return el("div", "notice",
+				txt("p", "", "That is not today’s answer: what was seen then may have changed. Look at the jar again before anybody eats from it."),
+				el("p", "row", again))
+		}),
 		only(unopened(situation, &t.Outcome), func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
 		only(!t.Settled(), func() app.UI { return unsettled(t) }),
 		el("section", "",

@@ -30,6 +30,7 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 	h.moved, h.top = !first, 0
 	h.mu.Unlock()
 	entitle(ctx, path)
+	h.watch(path)
 	h.catchUp(ctx)
 	switch {
 	case first: // the browser has done all of it

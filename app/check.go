@@ -47,6 +47,7 @@ func (p *checkPage) OnNav(ctx app.Context) {
 		return
 	}
 	p.ctx = ctx
+	p.house.screen = p
 	q := ctx.Page().URL().Query()
 	id, product := q.Get("id"), q.Get("product")
 	if p.session != nil && (id == p.session.check.ID || id == "" && product == p.session.product.ID) {
@@ -72,6 +73,22 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	case early.Truthy():
 		p.early(early)
 	}
+}
+
+// renew implements screen: what another tab has said of the jar is taken up.
+func (p *checkPage) renew(ctx app.Context, done func(app.Context)) {
+	was := p.session
+	if was == nil {
+		done(ctx)
+		return
+	}
+	p.house.find(ctx, was.check.ID, func(ctx app.Context, s *session) {
+		if s != nil && p.session == was && !s.same(was) {
+			p.session = s
+			p.turned()
+		}
+		done(ctx)
+	})
 }
 
 // early goes on from what was typed and opened before the program had loaded.
@@ -138,7 +155,7 @@ func (p *checkPage) jar() app.UI {
 	trace := rules.Explain(situation)
 	q, more := s.next()
 	var verdict rules.Verdict
-	if !more {
+	if !more && s.holds(trace.Highest) {
 		verdict = trace.Highest
 	}
 	look := "look"
@@ -184,7 +201,16 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 	case more:
 		return p.form(q, nil)
 	}
-	return el("div", "", answerCard(p.session, situation, trace, p.house), p.backToShelf(situation, trace))
+	return el("div", "", answerCard(p.session, situation, trace, p.house, p.again()), p.backToShelf(situation, trace))
+}
+
+// again begins a fresh check of the same jar.
+func (p *checkPage) again() app.UI {
+	jar := p.session.check.Jar
+	if jar != "" {
+		return anchor("button", "/jar?id="+jar, "The jar, as it is now")
+	}
+	return action("button", "Check it again", func() { p.begin(p.session.product) }, p.session.check.ID)
 }
 
 // backToShelf leads from the answer to what has to be noted of the jar.
@@ -278,6 +304,9 @@ func (p *checkPage) turned() {
 	p.ctx.Page().SetTitle(say("%s · %s", p.session.product.Name, Name))
 	if _, more := p.session.next(); !more {
 		o := rules.Judge(p.session.situation())
+		if !p.session.holds(o.Highest) {
+			return
+		}
 		p.said = say("Answer: %s.", o.Highest.String())
 	}
 }

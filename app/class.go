@@ -142,7 +142,7 @@ func (p *classPage) save() {
 		p.said = upperFirst(err.Error()) + "."
 		return
 	}
-	saveFile(p.ctx, false, fmt.Sprintf("larderlamp-set-%d.json", p.seed), "application/json", string(text), func(text string) { p.said = upperFirst(text) + "." })
+	saveFile(fmt.Sprintf("larderlamp-set-%d.json", p.seed), "application/json", string(text))
 }
 
 // screen shows one item large, for a room. Space or the right arrow shows the

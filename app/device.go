@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"errors"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
@@ -65,14 +66,31 @@ func promised(ctx app.Context, promise app.Value, done func(app.Value), failed f
 	promise.Call("then", good, bad)
 }
 
-// saveFile offers a text as a file to keep, or to share where the device can.
-func saveFile(ctx app.Context, share bool, name, kind, text string, failed func(string)) {
-	if share {
-		promised(ctx, device().Call("share", name, kind, text), func(app.Value) {}, failed)
-		return
+// awaited waits for a promise. It must not be called on the UI goroutine, nor
+// from a callback of the browser.
+func awaited(promise app.Value) (app.Value, error) {
+	type result struct {
+		v   app.Value
+		err error
 	}
-	device().Call("save", name, kind, text)
+	ended := make(chan result, 1)
+	good := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		ended <- result{v: args[0]}
+		return nil
+	})
+	bad := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		ended <- result{err: errors.New(args[0].Get("message").String())}
+		return nil
+	})
+	defer good.Release()
+	defer bad.Release()
+	promise.Call("then", good, bad)
+	r := <-ended
+	return r.v, r.err
 }
+
+// saveFile offers a text as a file to keep.
+func saveFile(name, kind, text string) { device().Call("save", name, kind, text) }
 
 // canShare tells whether the device can share a file of the kind.
 func canShare(name, kind string) bool {

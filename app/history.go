@@ -19,6 +19,7 @@ type historyPage struct {
 	checks  []pantry.Check
 	more    bool
 	loaded  bool
+	first   string         // id of the check after which those that are shown begin
 	last    string         // id of the oldest check that was fetched
 	newest  bool           // the checks shown begin with the newest
 	deleted []pantry.Check // can be brought back, newest last
@@ -29,7 +30,19 @@ func (p *historyPage) OnNav(ctx app.Context) {
 		return
 	}
 	p.ctx = ctx
+	p.house.screen = p
 	p.load("")
+}
+
+// renew implements screen: the same checks are read again.
+func (p *historyPage) renew(ctx app.Context, done func(app.Context)) {
+	p.house.list(p.ctx, p.first, max(pageSize, len(p.checks)), func(ctx app.Context, checks []pantry.Check, more bool) {
+		p.checks, p.more = checks, more
+		if len(checks) > 0 {
+			p.last = checks[len(checks)-1].ID
+		}
+		done(ctx)
+	})
 }
 
 // pageSize is how many checks are fetched at once, and mostChecks how many are
@@ -40,10 +53,10 @@ const pageSize, mostChecks = 30, 90
 func (p *historyPage) load(after string) {
 	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
 		if after == "" {
-			p.newest = true
+			p.newest, p.first = true, ""
 			p.checks = nil
 		} else if len(p.checks)+len(checks) > mostChecks {
-			p.newest = false
+			p.newest, p.first = false, after
 			p.checks = nil // the older ones take their place
 		}
 		if len(checks) > 0 {

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"slices"
 	"strconv"
 	"sync"
 	"time"
@@ -21,9 +22,11 @@ import (
 // dispatched for an element that is gone is dropped.
 type household struct {
 	begin    sync.Once
+	begun    bool          // the store is open, or being opened
 	ready    chan struct{} // closed once store, status and settings are there
 	store    store.Store
 	status   store.Status
+	private  bool // what is kept is gone when this private window is closed
 	settings pantry.Settings
 	demo     bool // the invented household is shown
 	shelf    *shelf
@@ -37,6 +40,7 @@ type household struct {
 	asked   int           // counts the writes asked for, here and in other tabs
 	writing chan struct{} // closed when the queue is empty; nil while nothing is written
 
+	screen   screen              // the page that is shown, when it holds something of what is kept
 	page     app.Context         // that is shown
 	shown    bool                // one is
 	moved    bool                // and it is not the one that the browser opened
@@ -78,9 +82,17 @@ func (h *household) turnTo(demo, path string) {
 // open opens the store once and then calls f on the UI goroutine.
 func (h *household) open(ctx app.Context, f func(app.Context)) {
 	h.begin.Do(func() {
+		h.begun = true
 		go func() {
 			h.demo = demoChosen()
-			h.store, h.status = store.Open(context.Background(), h.demo)
+			private := make(chan bool, 1)
+			go func() { private <- privateWindow() }()
+			s, status := store.Open(context.Background(), h.demo)
+			h.store, h.status = telling{s}, status
+			select {
+			case h.private = <-private:
+			case <-time.After(time.Second): // a browser that does not say
+			}
 			settings, err := loadSettings(h.store)
 			if err != nil {
 				h.complain(say("Your settings could not be read: %s", plain(err)))
@@ -212,6 +224,7 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 }
 
 // save keeps a check as it is now, and notes it with its jar, both or neither.
+// What another tab has said in the same check meanwhile is put together with it.
 func (h *household) save(ctx app.Context, c *pantry.Check) {
 	text, err := c.Encode()
 	if err != nil {
@@ -219,8 +232,24 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 		return
 	}
 	jar, seen := c.Jar, *c
+	seen.Answers = slices.Clone(c.Answers) // the session goes on with its own
 	h.know(jar, func(j *pantry.Jar) { j.Take(&seen) })
 	h.write(ctx, func(ctx context.Context) error {
+		joined, err := h.join(ctx, &seen)
+		if err != nil {
+			return err
+		}
+		if joined {
+			if text, err = seen.Encode(); err != nil {
+				return err
+			}
+			h.onPage(func(ctx app.Context) {
+				h.know(jar, func(j *pantry.Jar) { j.Take(&seen) })
+				if h.screen != nil {
+					h.screen.renew(ctx, func(ctx app.Context) { ctx.Update() })
+				}
+			})
+		}
 		changes := []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: seen.ID, JSON: text}}}
 		if jar != "" {
 			row, err := h.store.Get(ctx, store.KindJars, jar)
@@ -240,6 +269,30 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 		}
 		return h.store.Write(ctx, changes)
 	})
+}
+
+// join puts into a check what is stored of it and was not read, and tells whether
+// there was anything.
+func (h *household) join(ctx context.Context, c *pantry.Check) (bool, error) {
+	row, err := h.store.Get(ctx, store.KindChecks, c.ID)
+	if errors.Is(err, store.ErrNotFound) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	there, err := pantry.DecodeCheck(row.JSON)
+	if err != nil {
+		return false, err
+	}
+	joined, err := c.Join(&there)
+	if err != nil || !joined {
+		return false, err
+	}
+	s := resume(*c)
+	s.judge(time.Now())
+	*c = s.check
+	return true, nil
 }
 
 // know changes a jar in memory as it is about to be changed in the store, so that
@@ -376,6 +429,8 @@ func (h *household) savedWords() string {
 		return ""
 	case !h.status.Durable:
 		return "Kept only while this page is open"
+	case h.private:
+		return "Saved until this private window is closed"
 	}
 	return "Saved on this device"
 }
@@ -396,6 +451,15 @@ func (h *household) notices() app.UI {
 		only(h.opened() && !h.status.Durable, func() app.UI { return txt("p", "notice", h.status.Message) }),
 		only(h.trouble != "", func() app.UI { return txt("p", "notice", h.trouble) }),
 	)
+}
+
+// privateWindow guesses whether what is kept is gone when the window is closed.
+func privateWindow() bool {
+	if !app.IsClient || !device().Truthy() {
+		return false
+	}
+	private, err := awaited(device().Call("isPrivate"))
+	return err == nil && private.Truthy()
 }
 
 // altitudeFeet is the household's altitude, or 0 when it has not been given.

@@ -35,12 +35,20 @@ func (p *jarPage) OnNav(ctx app.Context) {
 	if !p.house.arrive(ctx, "/jar") {
 		return
 	}
+	p.house.screen = p
 	q := ctx.Page().URL().Query()
 	*p = jarPage{Compo: p.Compo, house: p.house, ctx: ctx, turn: p.turn + 1, ready: p.ready, id: q.Get("id"), doing: q.Get("do"), photos: map[string]*pantry.Photo{}}
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
 		p.fetchPhotos()
 	})
+}
+
+// renew implements screen. The buttons are made anew: they hold the jar as it was.
+func (p *jarPage) renew(ctx app.Context, done func(app.Context)) {
+	p.turn++
+	p.fetchPhotos()
+	done(ctx)
 }
 
 // fetchPhotos reads the photos of the jar.

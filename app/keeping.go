@@ -9,7 +9,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
-	"larderlamp/rules"
 )
 
 // keepingPage keeps what is on the device safe: backup, merge, tables, dates.
@@ -23,8 +22,11 @@ type keepingPage struct {
 	errors    []string
 	busy      bool
 	from      string // name of the file that is looked at
-	plan      *pantry.Plan
+	file      app.Value
+	plan      *merging
 	persisted bool
+	made      app.Value // a backup that is to be shared, when the browser wants another touch
+	stored    string    // whether the guide is stored, in words
 }
 
 func (p *keepingPage) OnNav(ctx app.Context) {
@@ -39,7 +41,58 @@ func (p *keepingPage) OnNav(ctx app.Context) {
 			p.fillDemo()
 		}
 	})
-	promised(ctx, device().Call("persisted"), func(v app.Value) { p.persisted = v.Bool() }, func(string) {})
+	promised(ctx, device().Call("persisted"), func(v app.Value) { p.persisted = v.Truthy() }, func(string) {})
+	p.cellar()
+}
+
+// cellar asks whether the guide is stored, again and again until it is.
+func (p *keepingPage) cellar() {
+	helper := app.Window().Get("larderStored")
+	if !helper.Truthy() {
+		return
+	}
+	promised(p.ctx, helper.Call("cellar"), func(v app.Value) {
+		have, of, why := v.Get("have").Int(), v.Get("of").Int(), v.Get("why").String()
+		p.stored = cellarWords(have, of, why)
+		if why == "starting" {
+			p.ctx.After(time.Second, func(app.Context) { p.cellar() })
+		}
+	}, func(string) {})
+}
+
+// cellarWords says whether the guide works without a connection, and what to do
+// when it does not.
+func cellarWords(have, of int, why string) string {
+	switch {
+	case why == "" && have == of:
+		return say("Ready for the cellar: yes. All %d files of the guide are on this device, and it works without a connection.", of)
+	case why == "insecure":
+		return "Ready for the cellar: no, because this address is not encrypted (https), and browsers store a guide only from one that is. Open it from an https address, or from this computer itself."
+	case why == "unable":
+		return "Ready for the cellar: no, because this browser cannot store a guide, or not in a private window. Open it in a normal window, or in another browser."
+	case why == "full":
+		return "Ready for the cellar: no, because there is no room for it on this device. Free some room, and load this page again."
+	case why == "failed":
+		return "Ready for the cellar: no, because storing it did not work. Check the connection, and load this page again."
+	case of > 0:
+		return say("Ready for the cellar: %d of %d files. Stay connected until all of them are here.", have, of)
+	}
+	return "Ready for the cellar: not yet. Stay connected until all files of the guide are here."
+}
+
+// forgetsWords says what the browser of this device does with what a page keeps,
+// and what to do about it; "" for one that keeps it.
+func forgetsWords() string {
+	if !app.IsClient || !device().Truthy() {
+		return ""
+	}
+	switch device().Call("forgets").String() {
+	case "ios":
+		return "An iPhone or iPad deletes what a page keeps when the page was not opened for seven days. Put the guide on the Home Screen, and it stays: save a backup here, touch Share, then Add to Home Screen, open the guide from there, and take the backup in. The guide on the Home Screen does not see what is kept here."
+	case "mac":
+		return "This browser deletes what a page keeps when the page was not opened for seven days. Add the guide to the Dock, and it stays: save a backup here, choose File, then Add to Dock, open the guide from there, and take the backup in. The guide in the Dock does not see what is kept here."
+	}
+	return ""
 }
 
 func (p *keepingPage) Render() app.UI {
@@ -91,13 +144,21 @@ func (p *keepingPage) Render() app.UI {
 		),
 		el("section", "card",
 			txt("h2", "", "This device"),
-			txt("p", "", persistWords(p.persisted)),
+			only(p.stored != "", func() app.UI { return txt("p", "cellar", p.stored) }),
+			only(forgetsWords() != "", func() app.UI { return txt("p", "notice", forgetsWords()) }),
+			txt("p", "", persistWords(p.house.private, p.persisted)),
 			el("p", "row",
-				only(!p.persisted, func() app.UI {
+				only(!p.persisted && !p.house.private, func() app.UI {
 					return action("button plain", "Ask the browser not to clear it", func() {
+						p.said = "The browser may ask you now, at the edge of its window."
 						promised(p.ctx, device().Call("persist"), func(v app.Value) {
-							p.persisted = v.Bool()
-							if !p.persisted {
+							p.persisted = v.Truthy()
+							switch {
+							case p.persisted:
+								p.said = ""
+							case v.IsNull():
+								p.said = "The browser has not said whether it agrees. Keep backups."
+							default:
 								p.said = "The browser did not agree. It may once the guide is installed or used more often. Keep backups."
 							}
 						}, func(text string) { p.said = upperFirst(text) + "." })
@@ -114,7 +175,10 @@ func (p *keepingPage) Render() app.UI {
 	)
 }
 
-func persistWords(persisted bool) string {
+func persistWords(private, persisted bool) string {
+	if private {
+		return "This is a private window: what is kept here is deleted when it is closed. Save a backup before that."
+	}
 	if persisted {
 		return "The browser has promised not to clear what is kept here by itself. Clearing the site's data still does."
 	}
@@ -123,44 +187,76 @@ func persistWords(persisted bool) string {
 
 // backup writes everything into one file.
 func (p *keepingPage) backup(share bool) {
-	p.busy, p.said, p.errors = true, "", nil
 	h, now := p.house, time.Now()
+	name := "larderlamp-" + now.Format("2006-01-02") + ".json"
+	if share && p.made != nil {
+		p.share(name, p.made)
+		return
+	}
+	p.busy, p.said, p.errors = true, "", nil
+	b := h.edition(pantry.Backup{Written: now})
+	parts := device().Call("parts", "application/json")
 	go func() {
-		records, err := h.everything()
-		var text []byte
-		if err == nil {
-			text, err = pantry.WriteBackup(pantry.Backup{Written: now, Edition: rules.Edition, Settings: h.settings, Records: records})
-		}
+		written, unread, err := h.writeBackup(pieces{parts}, b)
 		p.ctx.Dispatch(func(ctx app.Context) {
 			p.busy = false
 			if err != nil {
 				p.from, p.errors = "the backup", []string{plain(err)}
 				return
 			}
-			name := "larderlamp-" + now.Format("2006-01-02") + ".json"
-			saveFile(ctx, share, name, "application/json", string(text), func(text string) { p.said = upperFirst(text) + "." })
-			h.keepSettings(ctx, func(s *pantry.Settings) {
-				at := now.UTC().Truncate(time.Second)
-				s.LastBackup = &at
-			})
-			p.said = say("Backup written: %s, %d records.", name, len(records))
+			if unread > 0 {
+				h.complain(count(unread, "record could not be read. It is not in the backup.", "records could not be read. They are not in the backup."))
+			}
+			file := parts.Call("blob")
+			if share {
+				p.share(name, file)
+				return
+			}
+			device().Call("save", name, "application/json", file)
+			p.backedUp()
+			p.said = say("Backup written: %s, %d records.", name, written)
 		})
 	}()
+}
+
+// share hands a backup to another program of the device. One that the person did
+// not send is no backup.
+func (p *keepingPage) share(name string, file app.Value) {
+	p.made = nil
+	promised(p.ctx, device().Call("share", name, "application/json", file), func(v app.Value) {
+		switch v.String() {
+		case "shared":
+			p.backedUp()
+			p.said = say("Backup shared: %s.", name)
+		case "again":
+			p.made = file
+			p.said = "The backup is ready. Touch “Share it” once more."
+		default:
+			p.said = "Nothing was shared: there is no new backup."
+		}
+	}, func(text string) { p.said = upperFirst(text) + "." })
+}
+
+// backedUp notes that there is a backup of today.
+func (p *keepingPage) backedUp() {
+	p.house.keepSettings(p.ctx, func(s *pantry.Settings) {
+		at := time.Now().UTC().Truncate(time.Second)
+		s.LastBackup = &at
+	})
 }
 
 // choose looks at a file and shows what taking it in would change.
 func (p *keepingPage) choose() {
 	p.plan, p.said, p.errors = nil, "", nil
 	failed := func(text string) { p.from, p.errors = "the file", []string{upperFirst(text) + "."} }
-	promised(p.ctx, device().Call("choose", ".json,application/json", pantry.MostFileBytes), func(v app.Value) {
+	promised(p.ctx, device().Call("large", ".json,application/json", pantry.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
 			return
 		}
-		p.from, p.busy = v.Index(0).String(), true
-		text := []byte(v.Index(1).String())
+		p.from, p.busy, p.file = v.Get("name").String(), true, v
 		h := p.house
 		go func() {
-			plan, err := h.plan(text)
+			plan, err := h.survey(p.reader())
 			p.ctx.Dispatch(func(app.Context) {
 				p.busy, p.plan = false, plan
 				if err != nil {
@@ -172,31 +268,9 @@ func (p *keepingPage) choose() {
 	}, failed)
 }
 
-// plan reads a backup and puts it together with what is here. It must not be
-// called on the UI goroutine.
-func (h *household) plan(text []byte) (*pantry.Plan, error) {
-	b, err := pantry.ReadBackup(text)
-	if err != nil {
-		return nil, err
-	}
-	here, err := h.everything()
-	if err != nil {
-		return nil, err
-	}
-	type key struct {
-		kind pantry.Kind
-		id   string
-	}
-	at := make(map[key]pantry.Record, len(here))
-	for _, r := range here {
-		at[key{r.Kind(), r.Key()}] = r
-	}
-	return pantry.PlanMerge(b, func(k pantry.Kind, id string) (pantry.Record, error) {
-		if r, ok := at[key{k, id}]; ok {
-			return r, nil
-		}
-		return nil, nil
-	})
+// reader reads the chosen file from its beginning.
+func (p *keepingPage) reader() *chosen {
+	return &chosen{file: p.file, size: p.file.Get("size").Int()}
 }
 
 // preview shows what taking in a file would change.
@@ -218,23 +292,26 @@ func (p *keepingPage) preview() app.UI {
 			}
 			return txt("p", "", say("%s changed on both devices. The later version counts; the other is kept beside it for you to look at.", count(n, "record was", "records were")))
 		}),
+		only(plan.lost > 0, func() app.UI {
+			return txt("p", "", say("%s of a batch that is neither in the file nor here. What is in such a jar counts as unknown.", count(plan.lost, "jar is", "jars are")))
+		}),
 		el("p", "row",
-			only(len(plan.Writes) > 0, func() app.UI {
+			only(plan.Count() > 0, func() app.UI {
 				return action("button", "Take it in", func() {
 					p.busy = true
-					p.house.keep(p.ctx, func() { p.said = say("Taken in: %d records.", len(plan.Writes)) }, plan.Writes...)
+					p.house.takeIn(p.ctx, p.reader(), func(n int) { p.said = say("Taken in: %d records.", n) })
 					p.house.settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
 			}),
-			only(len(plan.Writes) == 0, func() app.UI { return txt("p", "", "Nothing: all of it is here already.") }),
+			only(plan.Count() == 0, func() app.UI { return txt("p", "", "Nothing: all of it is here already.") }),
 			action("button plain", "Leave it", func() { p.plan = nil }, "leave"),
 		),
 	)
 }
 
 func (p *keepingPage) table(name string, text []byte) {
-	saveFile(p.ctx, false, name, "text/csv", string(text), nil)
+	saveFile(name, "text/csv", string(text))
 	p.said = say("Saved: %s.", name)
 }
 
@@ -260,7 +337,7 @@ func (p *keepingPage) calendar() {
 		p.from, p.errors = "the dates", []string{plain(err)}
 		return
 	}
-	saveFile(p.ctx, false, "larderlamp.ics", "text/calendar", string(text), nil)
+	saveFile("larderlamp.ics", "text/calendar", string(text))
 	p.said = "Saved: larderlamp.ics."
 }
 

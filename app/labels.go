@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -40,6 +41,16 @@ func (p *labelsPage) OnNav(ctx app.Context) {
 			p.chosen[p.batch] = true
 		}
 	})
+}
+
+// loopback tells whether the guide was opened from an address that no other
+// device reaches.
+func loopback() bool {
+	if !app.IsClient {
+		return false
+	}
+	host := app.Window().Get("location").Get("hostname").String()
+	return host == "localhost" || strings.HasSuffix(host, ".localhost") || strings.HasPrefix(host, "127.") || host == "[::1]"
 }
 
 // mostLabels is how many labels are made at once.
@@ -86,6 +97,9 @@ func (p *labelsPage) Render() app.UI {
 		el("div", "noprint",
 			title("Labels"),
 			p.house.notices(),
+			only(loopback(), func() app.UI {
+				return txt("p", "notice", say("The codes on these labels lead to %s, which only this computer reaches: on a phone they open nothing. Before you print, open this page at the address that your phones use.", app.Window().Get("location").Get("origin").String()))
+			}),
 			txt("p", "", "Each label has the product, the date and a code. The camera of a phone reads it and opens the jar here, on any device that has this guide and the jar."),
 			only(p.jar == "", func() app.UI {
 				return fold("", say("Batches (%v chosen)", len(p.chosen)), el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {

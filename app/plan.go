@@ -41,7 +41,7 @@ func (p *tripPage) shown() []app.UI {
 				only(packed, func() app.UI { return action("button big", "We are home again", func() { p.comeHome() }, t.ID) }),
 				action("button", "Print the card", func() { app.Window().Call("print") }, t.ID),
 				action("button plain", "Save the card as a file", func() {
-					saveFile(p.ctx, false, "trip.html", "text/html", p.card(), func(text string) { p.said = text })
+					saveFile("trip.html", "text/html", p.card())
 				}, t.ID),
 			)
 		}),

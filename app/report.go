@@ -58,7 +58,7 @@ func (p *sweepPage) showReport() app.UI {
 		el("p", "row noprint",
 			action("button", "Print this page", func() { app.Window().Call("print") }, "print"),
 			action("button plain", "The numbers as a table (CSV)", func() {
-				saveFile(p.ctx, false, "larderlamp-sweep-"+string(day)+".csv", "text/csv", string(r.Table()), nil)
+				saveFile("larderlamp-sweep-"+string(day)+".csv", "text/csv", string(r.Table()))
 			}, "csv"),
 			anchor("button plain", "/keeping", "Dates for a calendar"),
 			anchor("button plain", "/shelf", "The shelf"),

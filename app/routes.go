@@ -66,4 +66,5 @@ func Register(sitePrefix string) {
 	// go-app has a page of its own for this, which cannot be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &missingPage{house: house} })
 	house.hearBack()
+	house.hearOfChange()
 }

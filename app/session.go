@@ -38,6 +38,30 @@ func resume(check pantry.Check) *session {
 	return &session{check: check, product: product}
 }
 
+// same tells whether two sessions are the same check with the same answers.
+func (s *session) same(other *session) bool {
+	mine, err := s.check.Encode()
+	theirs, bad := other.check.Encode()
+	return err == nil && bad == nil && string(mine) == string(theirs)
+}
+
+// sitting is for how long a check goes on, over midnight too.
+const sitting = 12 * time.Hour
+
+// holds tells whether a verdict of the check is today's too: a jar that was to be
+// discarded still is, anything milder only as long as the check goes on or when it
+// was begun today. One from a clock that was wrong is of no day.
+func (s *session) holds(v rules.Verdict) bool {
+	now, begun := time.Now(), s.check.Begun
+	if v == rules.Discard {
+		return true
+	}
+	if now.Before(begun) {
+		return begun.Sub(now) < sitting
+	}
+	return pantry.DayOf(begun.In(now.Location())) == pantry.DayOf(now) || now.Sub(begun) < sitting
+}
+
 // situation is what is known of the jar: the catalogue and every answer.
 func (s *session) situation() rules.Situation { return s.check.Situation(s.product) }
 

@@ -404,15 +404,22 @@ func (p *shelfPage) scanner() app.UI {
 // backupEvery is how old the last backup may be before it is spoken of.
 const backupEvery = 30 * 24 * time.Hour
 
-// backupDue reminds of a backup when there is something to lose.
+// backupDue reminds of a backup when there is something to lose: of a browser
+// that forgets before it can happen, which is after any day on which the guide was
+// used.
 func (h *household) backupDue() app.UI {
-	last := h.settings.LastBackup
-	if h.demo || len(h.shelf.Jars) < 5 || last != nil && time.Since(*last) < backupEvery {
+	last, every, forgets := h.settings.LastBackup, backupEvery, forgetsWords()
+	if forgets != "" {
+		every = 24 * time.Hour
+	}
+	if h.demo || len(h.shelf.Jars) < 5 && (forgets == "" || len(h.shelf.Jars) == 0) || last != nil && time.Since(*last) < every {
 		return nil
 	}
 	words := "You have no backup yet. Everything is on this device only. "
 	if last != nil {
 		words = say("Your last backup is from %s. ", dayWords(pantry.DayOf(*last)))
 	}
-	return el("p", "notice", prose(words), anchor("", "/keeping", "Keep one now"))
+	return el("div", "notice",
+		only(forgets != "", func() app.UI { return txt("p", "", forgets) }),
+		el("p", "", prose(words), anchor("", "/keeping", "Keep one now")))
 }

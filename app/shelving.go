@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -31,7 +32,6 @@ type shelf struct {
 func (h *household) shelved(ctx app.Context, f func(app.Context)) {
 	if h.shelf == nil {
 		h.shelf = &shelf{Pantry: pantry.New()}
-		h.hearOthers(ctx)
 	}
 	s := h.shelf
 	if s.loaded {
@@ -103,28 +103,13 @@ func (h *household) load(ctx app.Context) {
 	}()
 }
 
-// hearOthers loads the pantry again when another tab has written to it.
-func (h *household) hearOthers(ctx app.Context) {
-	if !app.IsClient || !device().Truthy() {
-		return
-	}
-	device().Call("listen", app.FuncOf(func(_ app.Value, args []app.Value) any {
-		if args[0].String() == "written" {
-			h.mu.Lock()
-			h.asked++
-			h.mu.Unlock()
-			h.onPage(h.load)
-		}
-		return nil
-	}))
-}
-
 // stale forgets the verdicts: something has changed.
 func (s *shelf) stale() { s.at = time.Time{} }
 
-// judged judges every jar, once until something changes or a new day begins.
+// judged judges every jar, once until something changes or a new hour or day
+// begins: for how long a jar has been open is counted from the hour.
 func (s *shelf) judged(now time.Time) {
-	if !s.at.IsZero() && pantry.DayOf(s.at) == pantry.DayOf(now) {
+	if !s.at.IsZero() && pantry.DayOf(s.at) == pantry.DayOf(now) && s.at.Truncate(time.Hour).Equal(now.Truncate(time.Hour)) {
 		return
 	}
 	s.at = now
@@ -146,8 +131,17 @@ func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
 func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record) bool {
 	var changes []store.Change
 	known := map[string]bool{} // by id: what may have been written by another tab
-	for _, r := range records {
+	records = slices.Clone(records)
+	for i, r := range records {
 		text, err := r.Encode()
+		// A button that was drawn before the records were read again holds a jar as
+		// it was then. Nothing that happened to the jar since may be forgotten.
+		if j, ok := r.(*pantry.Jar); ok && err == nil && h.shelf != nil && h.shelf.Jars[j.ID] != nil && h.shelf.Jars[j.ID] != j {
+			if r, err = pantry.Merge(h.shelf.Jars[j.ID], j); err == nil {
+				records[i] = r
+				text, err = r.Encode()
+			}
+		}
 		if err != nil {
 			h.complain(say("This could not be saved: %s", plain(err)))
 			return false
@@ -166,9 +160,6 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 		if err == nil {
 			err = h.store.Write(c, changes)
 		}
-		if err == nil && app.IsClient && device().Truthy() {
-			device().Call("tell", "written")
-		}
 		if err == nil && done != nil {
 			ctx.Dispatch(func(app.Context) { done() })
 		}
@@ -184,22 +175,29 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 	return true
 }
 
-// mostMet bounds how many rows are compared before a write; larger writes are
-// new records, or whole files that were compared already.
-const mostMet = 60
+// mostGot is how many rows are read one by one; of more, all of their kind are
+// read at once.
+const mostGot = 60
 
 // meet puts what is about to be written together with what another tab has
 // written meanwhile, and tells whether there was anything.
 func (h *household) meet(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
-	if len(changes) > mostMet {
-		return false, nil
+	n := 0
+	for i := range changes {
+		if known[changes[i].Row.ID] {
+			n++
+		}
+	}
+	get := h.store.Get
+	if n > mostGot {
+		get = h.getter()
 	}
 	for i := range changes {
 		row := &changes[i].Row
 		if !known[row.ID] {
 			continue
 		}
-		there, err := h.store.Get(ctx, row.Kind, row.ID)
+		there, err := get(ctx, row.Kind, row.ID)
 		if errors.Is(err, store.ErrNotFound) || err == nil && string(there.JSON) == string(row.JSON) {
 			continue
 		}
@@ -228,6 +226,29 @@ func (h *household) meet(ctx context.Context, changes []store.Change, known map[
 		}
 	}
 	return met, nil
+}
+
+// getter gives what Get of the store gives, and reads all rows of a kind when one
+// of them is asked for.
+func (h *household) getter() func(context.Context, store.Kind, string) (store.Row, error) {
+	read := map[store.Kind]map[string]store.Row{}
+	return func(ctx context.Context, kind store.Kind, id string) (store.Row, error) {
+		if read[kind] == nil {
+			rows, err := h.store.List(ctx, kind, store.ListOptions{})
+			if err != nil {
+				return store.Row{}, err
+			}
+			read[kind] = make(map[string]store.Row, len(rows))
+			for _, row := range rows {
+				read[kind][row.ID] = row
+			}
+		}
+		row, ok := read[kind][id]
+		if !ok {
+			return store.Row{}, store.ErrNotFound
+		}
+		return row, nil
+	}
 }
 
 // fetch reads records of a kind by id and calls found with those that are there

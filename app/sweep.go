@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -47,6 +48,7 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 		return
 	}
 	*p = sweepPage{Compo: p.Compo, house: p.house, ctx: ctx, stop: p.stop, ready: p.ready, turn: p.turn + 1, dueOnly: true, except: map[string]bool{}}
+	p.house.screen = p
 	p.report = ctx.Page().URL().Query().Get("report")
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
@@ -59,6 +61,18 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 			device().Call("awake", true)
 		}
 	})
+}
+
+// renew implements screen: where the sweep stands is worked out again.
+func (p *sweepPage) renew(ctx app.Context, done func(app.Context)) {
+	row, except := p.row, maps.Clone(p.except)
+	p.made = nil
+	p.turn++
+	p.look()
+	if row && p.walk != nil && len(p.walk.Row()) > 1 {
+		p.row, p.except = true, except
+	}
+	done(ctx)
 }
 
 // OnMount listens to the keys of the walk.

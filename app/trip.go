@@ -39,6 +39,7 @@ func (p *tripPage) OnNav(ctx app.Context) {
 		return
 	}
 	*p = tripPage{Compo: p.Compo, house: p.house, ctx: ctx, ready: p.ready, turn: p.turn + 1}
+	p.house.screen = p
 	id := ctx.Page().URL().Query().Get("id")
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
@@ -46,6 +47,28 @@ func (p *tripPage) OnNav(ctx app.Context) {
 			p.open(t)
 		}
 	})
+}
+
+// renew implements screen: the trip that is shown is planned again with the jars
+// as they are now. One that is being asked about stays as it is.
+func (p *tripPage) renew(ctx app.Context, done func(app.Context)) {
+	if p.trip != nil {
+		t := p.house.shelf.Trips[p.trip.ID]
+		if t == nil {
+			p.trip, p.coming = nil, nil
+			p.turned()
+			done(ctx)
+			return
+		}
+		edit, coming, what := p.edit, p.coming, p.what
+		p.show(t)
+		p.edit, p.coming, p.what = edit, coming, what
+		if p.planner != nil && what != (pantry.WhatIf{}) {
+			p.plan()
+		}
+		p.turn++
+	}
+	done(ctx)
 }
 
 // open goes to a trip.

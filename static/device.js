@@ -35,9 +35,23 @@ window.larderDevice = (() => {
     }
   }
 
-  // save offers a text as a file to keep.
-  function save(name, type, text) {
-    const address = URL.createObjectURL(new Blob([text], { type }));
+  // parts collects the content of a large file piece by piece, outside the program.
+  function parts(type) {
+    let pieces = [];
+    return {
+      add(bytes) {
+        pieces.push(new Blob([bytes]));
+      },
+      blob() {
+        pieces = [new Blob(pieces, { type })];
+        return pieces[0];
+      },
+    };
+  }
+
+  // save offers a text or what parts has collected as a file to keep.
+  function save(name, type, content) {
+    const address = URL.createObjectURL(new Blob([content], { type }));
     const link = document.createElement("a");
     link.href = address;
     link.download = name;
@@ -55,10 +69,25 @@ window.larderDevice = (() => {
     }
   }
 
-  const share = (name, type, text) => navigator.share({ files: [new File([text], name, { type })], title: name });
+  // share says what became of it: "shared"; "cancelled" by the person; or "again",
+  // when the browser wants another touch because the file took long to make.
+  async function share(name, type, content) {
+    try {
+      await navigator.share({ files: [new File([content], name, { type })], title: name });
+      return "shared";
+    } catch (err) {
+      if (err.name === "AbortError") {
+        return "cancelled";
+      }
+      if (err.name === "NotAllowedError") {
+        return "again";
+      }
+      throw err;
+    }
+  }
 
-  // choose asks for a file and gives its name and text, or nothing.
-  function choose(accept, most) {
+  // ask asks for a file of at most so many bytes, or gives nothing.
+  function ask(accept, most) {
     return new Promise((resolve, reject) => {
       const input = document.createElement("input");
       input.type = "file";
@@ -69,20 +98,35 @@ window.larderDevice = (() => {
         input.remove();
         resolve(null);
       });
-      input.addEventListener("change", async () => {
+      input.addEventListener("change", () => {
         const file = input.files[0];
         input.remove();
-        if (!file) {
-          resolve(null);
-        } else if (file.size > most) {
+        if (file && file.size > most) {
           reject(new Error(`${file.name} has ${file.size} bytes, at most ${most} are read`));
         } else {
-          resolve([file.name, await file.text()]);
+          resolve(file ?? null);
         }
       });
       document.body.append(input);
       input.click();
     });
+  }
+
+  // choose asks for a file and gives its name and text, or nothing.
+  async function choose(accept, most) {
+    const file = await ask(accept, most);
+    return file && [file.name, await file.text()];
+  }
+
+  // large asks for a file and gives its name, its size and how to read a part of
+  // it, or nothing.
+  async function large(accept, most) {
+    const file = await ask(accept, most);
+    return file && {
+      name: file.name,
+      size: file.size,
+      read: async (from, to) => new Uint8Array(await file.slice(from, to).arrayBuffer()),
+    };
   }
 
   // picture asks for a photo and gives it as a JPEG of at most `most` pixels on
@@ -154,6 +198,37 @@ window.larderDevice = (() => {
   const persist = async () => within(navigator.storage?.persist?.() ?? false, 30000);
   const persisted = async () => (await within(navigator.storage?.persisted?.() ?? false, 3000)) ?? false;
 
+  // isPrivate guesses whether this is a private window, which keeps what it is
+  // given only until it is closed. No browser says so: Firefox and Safari refuse
+  // a private window a file system of its own, Chromium gives it room by its memory
+  // and not by the disk.
+  async function isPrivate() {
+    try {
+      if (navigator.webkitTemporaryStorage && performance.memory) {
+        const room = await new Promise((resolve, reject) => navigator.webkitTemporaryStorage.queryUsageAndQuota((_, quota) => resolve(quota), reject));
+        return room < 2 * performance.memory.jsHeapSizeLimit;
+      }
+      await within(navigator.storage?.getDirectory?.() ?? null, 3000);
+      return false;
+    } catch (err) {
+      return err.name === "SecurityError" || err.name === "UnknownError";
+    }
+  }
+
+  // forgets tells whether the browser deletes what a page keeps when it was not
+  // opened for seven days, and how it is installed, which keeps it from that: "ios",
+  // "mac", or "" for one that does not. From memory of the vendor's announcement.
+  function forgets() {
+    if (window.matchMedia("(display-mode: standalone)").matches || navigator.standalone) {
+      return "";
+    }
+    const agent = navigator.userAgent;
+    if (/iP(hone|ad|od)/.test(agent) || /Macintosh/.test(agent) && navigator.maxTouchPoints > 1) {
+      return "ios";
+    }
+    return /Macintosh/.test(agent) && /Safari\//.test(agent) && !/Chrom|Edg|Firefox/.test(agent) ? "mac" : "";
+  }
+
   // awake keeps the screen on while a sweep is walked, where the browser can.
   let lock = null;
   let wanted = false;
@@ -204,7 +279,7 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, knowsLanguage, save, canShare, share, choose, picture, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  return { item, setItem, knowsLanguage, parts, save, canShare, share, choose, large, picture, isPrivate, forgets, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

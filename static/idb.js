@@ -11,6 +11,37 @@ window.larderStore = (() => {
     request.onerror = () => reject(request.error);
   });
 
+  // A page that is left in the middle of a transaction may be kept by the browser
+  // as it is, and the transaction with it: in WebKit it would hold up every page
+  // that writes. What is being read is called off, what was written is finished.
+  const underWay = new Set();
+
+  function follow(connection) {
+    const begin = connection.transaction.bind(connection);
+    connection.transaction = (...how) => {
+      const transaction = begin(...how);
+      underWay.add(transaction);
+      const over = () => underWay.delete(transaction);
+      transaction.addEventListener("complete", over);
+      transaction.addEventListener("abort", over);
+      return transaction;
+    };
+  }
+
+  window.addEventListener("pagehide", () => {
+    for (const transaction of underWay) {
+      try {
+        if (transaction.mode === "readonly") {
+          transaction.abort();
+        } else {
+          transaction.commit?.();
+        }
+      } catch {
+        // it has ended by itself
+      }
+    }
+  });
+
   const factory = {
     open(name, version) {
       const request = indexedDB.open(name, version);
@@ -22,6 +53,7 @@ window.larderStore = (() => {
           }
         };
         connections.set(name, connection);
+        follow(connection);
         // The library closes the connection when another tab brings a new schema.
         connection.addEventListener("versionchange", forget);
         connection.addEventListener("close", forget);
@@ -60,6 +92,39 @@ window.larderStore = (() => {
     return [keys.join("\n"), values.join("\n")];
   }
 
+  // stage collects rows, and then writes all of them at once or none.
+  function stage(name) {
+    const rows = [];
+    return {
+      // put collects one row, or without a text that it is to be deleted.
+      put(kind, id, text) {
+        rows.push([kind, id, text]);
+      },
+      write: () => new Promise((resolve, reject) => {
+        const connection = connections.get(name);
+        if (!connection) {
+          throw new DOMException("the connection is closed", "InvalidStateError");
+        }
+        const transaction = connection.transaction([...connection.objectStoreNames], "readwrite", { durability: "strict" });
+        transaction.oncomplete = () => resolve(true);
+        transaction.onabort = () => reject(transaction.error ?? new DOMException("the write was called off", "AbortError"));
+        try {
+          for (const [kind, id, text] of rows) {
+            const store = transaction.objectStore(kind);
+            if (text === undefined) {
+              store.delete(id);
+            } else {
+              store.put(text, id);
+            }
+          }
+        } catch (err) {
+          reject(err);
+          transaction.abort();
+        }
+      }),
+    };
+  }
+
   // alone waits for the other pages of this site that write, and gives the
   // function that lets the next one. A page that hangs holds the others up for
   // ten seconds only.
@@ -75,5 +140,5 @@ window.larderStore = (() => {
     }
   });
 
-  return { factory, rows, alone };
+  return { factory, rows, stage, alone };
 })();

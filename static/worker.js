@@ -24,6 +24,9 @@ self.addEventListener("message", (event) => {
   if (event.data === "edition") {
     event.ports[0].postMessage(edition);
   }
+  if (event.data === "stored") {
+    event.waitUntil(stored().then((counts) => event.ports[0].postMessage(counts)));
+  }
 });
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
@@ -44,8 +47,18 @@ async function install() {
     }));
   } catch (err) {
     await caches.delete(edition);
+    // The pages say why the guide is not stored: see static/stored.js.
+    for (const page of await self.clients.matchAll({ includeUncontrolled: true })) {
+      page.postMessage({ notStored: err.name });
+    }
     throw err;
   }
+}
+
+// stored tells how many files of the edition are stored, and how many there are.
+async function stored() {
+  const cache = await caches.open(edition);
+  return { have: (await cache.keys()).length, of: Object.keys(files).length };
 }
 
 // direct gives a response without its redirects. Plain hosts redirect a folder

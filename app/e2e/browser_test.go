@@ -225,6 +225,8 @@ func (b *browser) open(s *site, as screen) *tab {
 	// A file is given by the test; no dialog opens.
 	p.call("Page.setInterceptFileChooserDialog", map[string]any{"enabled": true})
 	p.call("Audits.enable", nil)
+	// A tab behind another one is still in use.
+	p.call("Emulation.setFocusEmulationEnabled", map[string]any{"enabled": true})
 	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch})
 	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": as.width, "height": as.height, "deviceScaleFactor": 1, "mobile": as.touch})
 	p.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": as.touch})

@@ -12,7 +12,7 @@ import (
 // keepFile makes the page keep the files it offers, instead of saving them.
 func (p *tab) keepFile() {
 	p.t.Helper()
-	eval[bool](p, `(() => { window.kept = {}; larderDevice.save = (name, type, text) => { window.kept[type] = [name, text] }; return true })()`)
+	eval[bool](p, `(() => { window.kept = {}; larderDevice.save = async (name, type, content) => { window.kept[type] = [name, await new Blob([content]).text()] }; return true })()`)
 }
 
 // kept is the text of the last file of a media type.
@@ -192,7 +192,7 @@ func TestBackupToAnotherPhone(t *testing.T) {
 
 	two := start(t).open(s, phone)
 	two.visit("/keeping")
-	for name, text := range map[string]string{"cut.json": backup[:len(backup)/2], "other.json": `{"format":"other"}`, "spoilt.json": strings.Replace(backup, `"number": 1`, `"number": -1`, 1)} {
+	for name, text := range map[string]string{"cut.json": backup[:len(backup)/2], "other.json": `{"format":"other"}`, "spoilt.json": strings.Replace(backup, `"number":1`, `"number":-1`, 1)} {
 		two.tap(saying("button", "Take in a backup"))
 		two.give(name, text)
 		two.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("What is wrong with %s")`, name))

@@ -1,12 +1,15 @@
 package pantry
 
 import (
+	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"time"
 
 	"larderlamp/rules/order"
@@ -32,158 +35,409 @@ type Backup struct {
 	Records  []Record
 }
 
-// file is the form of a backup on paper, so to speak. Its JSON Schema is
+// Writer writes a backup record by record: a household with many photos has more
+// to write than a phone can hold at once. The form is that of
 // testdata/backup.schema.json.
-type file struct {
-	Format   string            `json:"format"`
-	Version  int               `json:"version"`
-	Written  time.Time         `json:"written"`
-	Edition  string            `json:"edition"` // of the rules
-	Settings json.RawMessage   `json:"settings"`
-	Places   []json.RawMessage `json:"places"`
-	Batches  []json.RawMessage `json:"batches"`
-	Jars     []json.RawMessage `json:"jars"`
-	Checks   []json.RawMessage `json:"checks"`
-	Photos   []json.RawMessage `json:"photos"`
-	Sweeps   []json.RawMessage `json:"sweeps"`
-	Trips    []json.RawMessage `json:"trips"`
+type Writer struct {
+	w    io.Writer
+	kind int // in Kinds, of the list that is open; -1 before the first
+	some bool
 }
 
-// list gives the records of a kind.
-func (f *file) list(k Kind) *[]json.RawMessage {
-	return map[Kind]*[]json.RawMessage{Places: &f.Places, Batches: &f.Batches, Jars: &f.Jars, Checks: &f.Checks, Photos: &f.Photos, Sweeps: &f.Sweeps, Trips: &f.Trips}[k]
+// NewWriter begins a backup; its records are left out.
+func NewWriter(w io.Writer, b *Backup) (*Writer, error) {
+	settings, err := b.Settings.Encode()
+	if err != nil {
+		return nil, err
+	}
+	written, err := json.Marshal(b.Written.UTC().Truncate(time.Second))
+	if err != nil {
+		return nil, err
+	}
+	edition, err := json.Marshal(b.Edition) // of the rules
+	if err != nil {
+		return nil, err
+	}
+	_, err = fmt.Fprintf(w, "{\"format\":%q,\"version\":%d,\"written\":%s,\"edition\":%s,\n\"settings\":%s", Format, FileVersion, written, edition, settings)
+	return &Writer{w, -1, false}, err
+}
+
+// Add writes a record. Kinds come in the order of [Kinds].
+func (b *Writer) Add(r Record) error {
+	text, err := r.Encode()
+	if err != nil {
+		return err
+	}
+	kind := slices.Index(Kinds, r.Kind())
+	if kind < b.kind {
+		return fmt.Errorf("%s %s: comes after %s", r.Kind(), r.Key(), Kinds[b.kind])
+	}
+	if err := b.open(kind); err != nil {
+		return err
+	}
+	between := ",\n"
+	if !b.some {
+		between = "\n"
+	}
+	b.some = true
+	if _, err := io.WriteString(b.w, between); err != nil {
+		return err
+	}
+	_, err = b.w.Write(text)
+	return err
+}
+
+// open ends the lists before a kind and begins its own.
+func (b *Writer) open(kind int) error {
+	for b.kind < kind {
+		end := "]"
+		if b.kind < 0 {
+			end = ""
+		}
+		b.kind++
+		b.some = false
+		if _, err := fmt.Fprintf(b.w, "%s,\n%q:[", end, Kinds[b.kind]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Close ends the backup. Without it the file is cut off, and refused.
+func (b *Writer) Close() error {
+	if err := b.open(len(Kinds) - 1); err != nil {
+		return err
+	}
+	_, err := io.WriteString(b.w, "]}\n")
+	return err
 }
 
 // WriteBackup writes a backup. The same pantry always gives the same bytes.
 func WriteBackup(b Backup) ([]byte, error) {
-	f := file{Format: Format, Version: FileVersion, Written: b.Written.UTC().Truncate(time.Second), Edition: b.Edition}
-	var err error
-	if f.Settings, err = b.Settings.Encode(); err != nil {
+	var file bytes.Buffer
+	w, err := NewWriter(&file, &b)
+	if err != nil {
 		return nil, err
 	}
-	for _, k := range Kinds {
-		*f.list(k) = []json.RawMessage{}
-	}
 	records := slices.Clone(b.Records)
-	order.By(records, func(x, y *Record) bool { return (*x).Key() < (*y).Key() })
+	order.By(records, func(x, y *Record) bool {
+		i, j := slices.Index(Kinds, (*x).Kind()), slices.Index(Kinds, (*y).Kind())
+		return cmp.Or(cmp.Compare(i, j), cmp.Compare((*x).Key(), (*y).Key())) < 0
+	})
 	for _, r := range records {
-		text, err := r.Encode()
-		if err != nil {
+		if err := w.Add(r); err != nil {
 			return nil, err
 		}
-		list := f.list(r.Kind())
-		*list = append(*list, text)
 	}
-	return json.MarshalIndent(&f, "", " ")
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return file.Bytes(), nil
 }
 
 // ReadBackup reads a backup, and every record in it, or tells what is wrong by
 // record and field. Nothing of a file with a fault is taken.
 func ReadBackup(text []byte) (*Backup, error) {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	var f file
-	if err := decode(text, &f); err != nil {
-		syntax, bad := errors.AsType[*json.SyntaxError](err)
-		switch {
-		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-			return nil, fmt.Errorf("the file is cut off at byte %d", len(text))
-		case bad:
-			return nil, fmt.Errorf("the file is not a backup of this program: byte %d: %w", syntax.Offset, err)
-		}
-		return nil, fmt.Errorf("the file is not a backup of this program: %w", err)
-	}
-	switch {
-	case f.Format != Format:
-		return nil, fmt.Errorf("the file is not a backup of this program: format %q, want %q", f.Format, Format)
-	case f.Version > FileVersion || f.Version < 2:
-		return nil, fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", f.Version, FileVersion)
-	case !name(f.Edition):
-		return nil, fmt.Errorf("the edition %q is not a name", f.Edition)
-	}
-	b := &Backup{Written: f.Written.UTC(), Edition: f.Edition}
-	at := faults{record: "the file"}
-	at.time("written", b.Written)
-	err := at.err()
+	var records []Record
+	b, err := ScanBackup(bytes.NewReader(text), func(r Record) error {
+		records = append(records, r)
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
-	if b.Settings, err = DecodeSettings(f.Settings); err != nil {
-		return nil, err
-	}
-	var wrong []error
-	for _, k := range Kinds {
-		seen := map[string]int{}
-		for i, text := range *f.list(k) {
-			if len(b.Records) == mostRecords {
-				return nil, fmt.Errorf("more than %d records", mostRecords)
-			}
-			r, err := Decode(k, text)
-			if err == nil {
-				err = r.head().replaced(r)
-				if at, twice := seen[r.Key()]; twice {
-					err = fmt.Errorf("id %s is also that of number %d", r.Key(), at)
-				}
-				seen[r.Key()] = i + 1
-			}
-			if err != nil {
-				wrong = append(wrong, fmt.Errorf("%s, number %d: %w", k, i+1, err))
-				if len(wrong) == 20 {
-					return nil, errors.Join(append(wrong, errors.New("and perhaps more"))...)
-				}
-				continue
-			}
-			b.Records = append(b.Records, r)
+	// The kinds in their order, whatever that of the file.
+	order.By(records, func(x, y *Record) bool {
+		return slices.Index(Kinds, (*x).Kind()) < slices.Index(Kinds, (*y).Kind())
+	})
+	b.Records = records
+	return b, nil
+}
+
+// counted counts what is read.
+type counted struct {
+	r io.Reader
+	n int64
+}
+
+func (c *counted) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n += int64(n)
+	return n, err
+}
+
+// scan is a backup that is being read.
+type scan struct {
+	from   *counted
+	d      *json.Decoder
+	backup *Backup
+	each   func(Record) error
+	seen   map[string]bool // fields of the file
+	wrong  []error
+	number int // of records
+}
+
+// errEnough ends the reading of a file with very many faults.
+var errEnough = errors.New("and perhaps more")
+
+// ScanBackup reads a backup record by record and calls each with every record, in
+// the order of the file. When it gives an error, nothing may be taken of what
+// each was called with.
+func ScanBackup(r io.Reader, each func(Record) error) (*Backup, error) {
+	from := &counted{r: r}
+	buffered := bufio.NewReader(from)
+	if mark, err := buffered.Peek(3); err == nil && string(mark) == "\ufeff" {
+		if _, err := buffered.Discard(3); err != nil {
+			return nil, err
 		}
 	}
-	if len(wrong) > 0 {
-		return nil, errors.Join(wrong...)
+	s := &scan{from: from, d: json.NewDecoder(buffered), backup: &Backup{}, each: each, seen: map[string]bool{}}
+	err := s.file()
+	switch {
+	case errors.Is(err, errEnough):
+		return nil, errors.Join(append(s.wrong, err)...)
+	case err != nil:
+		return nil, err
+	case len(s.wrong) > 0:
+		return nil, errors.Join(s.wrong...)
 	}
-	return b, nil
+	return s.backup, nil
+}
+
+// unlike says that the file is no backup.
+func (s *scan) unlike(err error) error {
+	syntax, bad := errors.AsType[*json.SyntaxError](err)
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
+		return fmt.Errorf("the file is cut off at byte %d", s.from.n)
+	case bad:
+		return fmt.Errorf("the file is not a backup of this program: byte %d: %w", syntax.Offset, err)
+	}
+	return fmt.Errorf("the file is not a backup of this program: %w", err)
+}
+
+// token reads one mark of punctuation.
+func (s *scan) token(want json.Delim) error {
+	t, err := s.d.Token()
+	if err != nil {
+		return s.unlike(err)
+	}
+	if t != want {
+		return s.unlike(fmt.Errorf("byte %d: %v, want %v", s.d.InputOffset(), t, want))
+	}
+	return nil
+}
+
+// file reads the file field by field.
+func (s *scan) file() error {
+	if err := s.token('{'); err != nil {
+		return err
+	}
+	for s.d.More() {
+		t, err := s.d.Token()
+		if err != nil {
+			return s.unlike(err)
+		}
+		field, _ := t.(string)
+		if s.seen[field] {
+			return s.unlike(fmt.Errorf("%s: it stands there twice", strconv.Quote(field)))
+		}
+		s.seen[field] = true
+		if slices.Contains(Kinds, Kind(field)) {
+			err = s.records(Kind(field))
+		} else {
+			err = s.field(field)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if err := s.token('}'); err != nil {
+		return err
+	}
+	if _, err := s.d.Token(); err != io.EOF {
+		return s.unlike(errors.New("something follows it"))
+	}
+	for _, field := range []string{"format", "version", "written", "edition", "settings"} {
+		if !s.seen[field] {
+			return s.unlike(fmt.Errorf("it has no %s", field))
+		}
+	}
+	return nil
+}
+
+// field reads what is not a list of records.
+func (s *scan) field(field string) error {
+	b := s.backup
+	into := func(v any) error {
+		if err := s.d.Decode(v); err != nil {
+			return s.unlike(fmt.Errorf("%s: %w", field, err))
+		}
+		return nil
+	}
+	switch field {
+	case "format":
+		var format string
+		if err := into(&format); err != nil {
+			return err
+		}
+		if format != Format {
+			return s.unlike(fmt.Errorf("format %q, want %q", format, Format))
+		}
+	case "version":
+		var version int
+		if err := into(&version); err != nil {
+			return err
+		}
+		if version > FileVersion || version < 2 {
+			return fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", version, FileVersion)
+		}
+	case "written":
+		if err := into(&b.Written); err != nil {
+			return err
+		}
+		b.Written = b.Written.UTC()
+		at := faults{record: "the file"}
+		at.time("written", b.Written)
+		return at.err()
+	case "edition":
+		if err := into(&b.Edition); err != nil {
+			return err
+		}
+		if !name(b.Edition) {
+			return fmt.Errorf("the edition %q is not a name", b.Edition)
+		}
+	case "settings":
+		var text json.RawMessage
+		if err := into(&text); err != nil {
+			return err
+		}
+		var err error
+		b.Settings, err = DecodeSettings(text)
+		return err
+	default:
+		return s.unlike(fmt.Errorf("there is no field %s", strconv.Quote(field)))
+	}
+	return nil
+}
+
+// records reads the list of a kind.
+func (s *scan) records(k Kind) error {
+	t, err := s.d.Token()
+	if err != nil {
+		return s.unlike(err)
+	}
+	if t == nil { // null, for none
+		return nil
+	}
+	if t != json.Delim('[') {
+		return s.unlike(fmt.Errorf("%s: %v is no list", k, t))
+	}
+	seen := map[string]int{}
+	var text json.RawMessage // the same memory for every record
+	for i := 1; s.d.More(); i++ {
+		text = text[:0]
+		if err := s.d.Decode(&text); err != nil {
+			return s.unlike(err)
+		}
+		if s.number++; s.number > mostRecords {
+			return fmt.Errorf("more than %d records", mostRecords)
+		}
+		// A record keeps the text that it was read from.
+		r, err := Decode(k, bytes.Clone(text))
+		if err == nil {
+			err = r.head().replaced(r)
+			if at, twice := seen[r.Key()]; twice {
+				err = fmt.Errorf("id %s is also that of number %d", r.Key(), at)
+			}
+			seen[r.Key()] = i
+		}
+		if err != nil {
+			s.wrong = append(s.wrong, fmt.Errorf("%s, number %d: %w", k, i, err))
+			if len(s.wrong) == 20 {
+				return errEnough
+			}
+			continue
+		}
+		if len(s.wrong) > 0 {
+			continue
+		}
+		if err := s.each(r); err != nil {
+			return err
+		}
+	}
+	return s.token(']')
 }
 
 // Plan is what taking in a backup would change.
 type Plan struct {
 	Added, Changed, Same map[Kind]int
 	Aside                map[Kind]int // records of which two versions were made apart
-	Writes               []Record     // all that has to be written, or nothing
+	Writes               []Record     // all that has to be written, or nothing; see [PlanMerge]
+}
+
+// NewPlan is a plan before the first record.
+func NewPlan() *Plan {
+	return &Plan{Added: map[Kind]int{}, Changed: map[Kind]int{}, Same: map[Kind]int{}, Aside: map[Kind]int{}}
+}
+
+// Count is how many records would be written.
+func (p *Plan) Count() (n int) {
+	for _, k := range Kinds {
+		n += p.Added[k] + p.Changed[k]
+	}
+	return
+}
+
+// Take puts a record of a backup together with the one that is here, or nil, and
+// gives what has to be written, or nil.
+func (p *Plan) Take(r, here Record) (Record, error) {
+	k := r.Kind()
+	if here == nil {
+		p.Added[k]++
+		return r, nil
+	}
+	merged, err := Merge(here, r)
+	if err != nil {
+		return nil, err
+	}
+	was, err := here.Encode()
+	if err != nil {
+		return nil, err
+	}
+	now, err := merged.Encode()
+	if err != nil {
+		return nil, err
+	}
+	if bytes.Equal(was, now) {
+		p.Same[k]++
+		return nil, nil
+	}
+	p.Changed[k]++
+	if len(merged.head().Aside) > len(here.head().Aside) {
+		p.Aside[k]++
+	}
+	return merged, nil
 }
 
 // PlanMerge puts a backup together with what is here. find gives the record of
 // a kind and id that is here, or nil.
 func PlanMerge(b *Backup, find func(Kind, string) (Record, error)) (*Plan, error) {
-	p := &Plan{Added: map[Kind]int{}, Changed: map[Kind]int{}, Same: map[Kind]int{}, Aside: map[Kind]int{}}
+	p := NewPlan()
 	for _, r := range b.Records {
-		k := r.Kind()
-		here, err := find(k, r.Key())
+		here, err := find(r.Kind(), r.Key())
 		if err != nil {
 			return nil, err
 		}
-		if here == nil {
-			p.Added[k]++
-			p.Writes = append(p.Writes, r)
-			continue
-		}
-		merged, err := Merge(here, r)
+		write, err := p.Take(r, here)
 		if err != nil {
 			return nil, err
 		}
-		was, err := here.Encode()
-		if err != nil {
-			return nil, err
+		if write != nil {
+			p.Writes = append(p.Writes, write)
 		}
-		now, err := merged.Encode()
-		if err != nil {
-			return nil, err
-		}
-		if bytes.Equal(was, now) {
-			p.Same[k]++
-			continue
-		}
-		p.Changed[k]++
-		if len(merged.head().Aside) > len(here.head().Aside) {
-			p.Aside[k]++
-		}
-		p.Writes = append(p.Writes, merged)
 	}
 	return p, nil
 }

@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"larderlamp/rules"
+	"larderlamp/rules/order"
 )
 
 // Version is the version of the records' JSON. A record of a later version is
@@ -351,3 +352,38 @@ func (j *Jar) Take(c *Check) {
 
 // DecodeJar reads a jar and validates it.
 func DecodeJar(text []byte) (*Jar, error) { return decodeInto(text, &Jar{}) }
+
+// Join takes up what another tab has written of the same check meanwhile, and
+// tells whether there was anything: no answer may be lost, least of all one that
+// shows a danger. Of two answers about one sign the later stands.
+func (c *Check) Join(other *Check) (joined bool, err error) {
+	if c.ID != other.ID {
+		return false, fmt.Errorf("check %s: cannot be joined with %s", c.ID, other.ID)
+	}
+	mine, err := c.body()
+	if err != nil {
+		return false, err
+	}
+	theirs, err := other.body()
+	if err != nil {
+		return false, err
+	}
+	if bytes.Equal(mine, theirs) || slices.Contains(c.Past, named(theirs)) {
+		return false, nil
+	}
+	for _, a := range other.Answers {
+		given := func(b Answer) bool { return b.Sign == a.Sign && (a.Sign != Unanswered || b.Question == a.Question) }
+		if slices.ContainsFunc(c.Answers, func(b Answer) bool { return given(b) && !b.At.Before(a.At) }) {
+			continue
+		}
+		c.Answers = append(slices.DeleteFunc(slices.Clone(c.Answers), given), a)
+	}
+	order.By(c.Answers, func(a, b *Answer) bool { return a.At.Before(b.At) })
+	if c.Label == "" {
+		c.Label = other.Label
+	}
+	c.Past = append(append(c.Past, other.Past...), named(theirs))
+	c.Revision = max(c.Revision, other.Revision)
+	c.tidy()
+	return true, nil
+}

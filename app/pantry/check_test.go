@@ -1,6 +1,7 @@
 package pantry_test
 
 import (
+	"maps"
 	"math/rand/v2"
 	"reflect"
 	"strings"
@@ -149,5 +150,70 @@ func TestSettings(t *testing.T) {
 	}
 	if _, err := pantry.DecodeSettings([]byte(`{"version":3}`)); err == nil {
 		t.Error("settings of another version were read")
+	}
+}
+
+// Two tabs that answer one check at the same time lose no answer, whichever
+// writes last; what one has already read of the other changes nothing.
+func TestJoin(t *testing.T) {
+	at := func(minutes int) time.Time { return noon.Add(time.Duration(minutes) * time.Minute) }
+	answer := func(c *pantry.Check, minutes int, sign, value string) {
+		c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{value}, Question: sign, At: at(minutes)})
+		c.Touch(at(minutes))
+	}
+	begun, err := pantry.NewCheck("peaches", noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	begun.Edition, begun.Lowest, begun.Highest = "2026.1", "keep", "discard"
+	answer(&begun, 1, "lid", "down")
+	text := must(t, &begun)
+	read := func() *pantry.Check {
+		c, err := pantry.DecodeCheck(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &c
+	}
+	one, two := read(), read()
+	answer(one, 2, "seep", "wet")
+	answer(one, 5, "press", "gives")
+	two.Answers = nil // it takes another answer in the place of the first
+	answer(two, 3, "lid", "bulging")
+	answer(two, 4, "press", "firm")
+	must(t, one)
+	must(t, two)
+	want := map[string]string{"lid": "bulging", "seep": "wet", "press": "gives"}
+	for _, pair := range [][2]*pantry.Check{{one, two}, {two, one}} {
+		mine, err := pantry.DecodeCheck(must(t, pair[0]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if joined, err := mine.Join(pair[1]); err != nil || !joined {
+			t.Fatal(joined, err)
+		}
+		got := map[string]string{}
+		for _, a := range mine.Answers {
+			got[a.Sign] = a.Values[0]
+		}
+		if len(mine.Answers) != len(want) || !maps.Equal(got, want) {
+			t.Errorf("the answers are %v", mine.Answers)
+		}
+		mine.Touch(at(6))
+		after := must(t, &mine)
+		for _, old := range pair {
+			if joined, err := mine.Join(old); err != nil || joined {
+				t.Errorf("joined with what it holds: %v, %v", joined, err)
+			}
+			if merged, err := pantry.Merge(&mine, old); err != nil || string(must(t, merged)) != string(after) {
+				t.Errorf("a merge with what it replaced changes it: %v", err)
+			}
+		}
+	}
+	if joined, err := one.Join(read()); err != nil || joined {
+		t.Errorf("joined with the version it began from: %v, %v", joined, err)
+	}
+	if _, err := one.Join(&pantry.Check{}); err == nil {
+		t.Error("joined with another check")
 	}
 }

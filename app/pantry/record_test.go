@@ -404,15 +404,15 @@ func TestBadBackupsAreRefused(t *testing.T) {
 		"cut off":         {string(good[:len(good)/2]), "cut off"},
 		"not JSON":        {"Dear sister, ", "byte 1"},
 		"another program": {replace(`"larderlamp-backup"`, `"other"`), "format"},
-		"another version": {replace(`"version": 3`, `"version": 9`), "version 9"},
+		"another version": {replace(`"version":3`, `"version":9`), "version 9"},
 		"two backups":     {string(good) + string(good), "follows"},
 		"unknown field":   {replace(`"edition"`, `"colour":1,"edition"`), "colour"},
-		"a jar at fault":  {replace(`"number": 1`, `"number": -1`), "number"},
-		"a huge number":   {replace(`"number": 1`, `"number": 1e99`), "number"},
-		"an id twice":     {replace(`"batches": [`, `"batches": [`+first(t, good, "batches")+`,`), "is also that of"},
-		"deep nesting":    {replace(`"photos": []`, `"photos": [`+strings.Repeat("[", 20000)+strings.Repeat("]", 20000)+`]`), "depth"},
-		"markup is no id": {replace(`"batch": "`, `"batch": "<script>`), "batch"},
-		"null for a list": {replace(`"photos": []`, `"photos": [null]`), "photos, number 1"},
+		"a jar at fault":  {replace(`"number":1`, `"number":-1`), "number"},
+		"a huge number":   {replace(`"number":1`, `"number":1e99`), "number"},
+		"an id twice":     {replace(`"batches":[`, `"batches":[`+first(t, good, "batches")+`,`), "is also that of"},
+		"deep nesting":    {replace(`"photos":[]`, `"photos":[`+strings.Repeat("[", 20000)+strings.Repeat("]", 20000)+`]`), "depth"},
+		"markup is no id": {replace(`"batch":"`, `"batch":"<script>`), "batch"},
+		"null for a list": {replace(`"photos":[]`, `"photos":[null]`), "photos, number 1"},
 	} {
 		b, err := pantry.ReadBackup([]byte(c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
@@ -425,7 +425,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 // first gives the first record of a list of a backup.
 func first(t *testing.T, text []byte, list string) string {
 	t.Helper()
-	_, rest, ok := strings.Cut(string(text), `"`+list+`": [`)
+	_, rest, ok := strings.Cut(string(text), `"`+list+`":[`)
 	if !ok {
 		t.Fatal(list)
 	}

@@ -262,6 +262,33 @@ func write(ctx context.Context, db *idb.Database, kinds []string, changes []Chan
 	return wrap("write", txn.Await(ctx))
 }
 
+// WriteAll implements Store. The rows wait outside the program, whose memory never
+// shrinks, and are then written in one transaction.
+func (s *IndexedDB) WriteAll(ctx context.Context, fill func(put func(Change) error) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	stage := js.Global().Get("larderStore").Call("stage", s.name)
+	err := fill(func(c Change) error {
+		if err := check([]Change{c}); err != nil {
+			return err
+		}
+		text := js.Undefined()
+		if !c.Delete {
+			text = js.ValueOf(string(c.Row.JSON))
+		}
+		stage.Call("put", string(c.Row.Kind), c.Row.ID, text)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return s.connected(ctx, "write", func(*idb.Database) error {
+		_, err := await(ctx, stage.Call("write"))
+		return wrap("write", err)
+	})
+}
+
 // Get implements Store.
 func (s *IndexedDB) Get(ctx context.Context, kind Kind, id string) (row Row, err error) {
 	if err := ctx.Err(); err != nil {

@@ -54,6 +54,20 @@ func (m *Memory) Write(ctx context.Context, changes []Change) error {
 	return nil
 }
 
+// WriteAll implements Store.
+func (m *Memory) WriteAll(ctx context.Context, fill func(put func(Change) error) error) error {
+	var changes []Change
+	err := fill(func(c Change) error {
+		c.Row.JSON = bytes.Clone(c.Row.JSON)
+		changes = append(changes, c)
+		return check([]Change{c})
+	})
+	if err != nil {
+		return err
+	}
+	return m.Write(ctx, changes)
+}
+
 // Get implements Store.
 func (m *Memory) Get(ctx context.Context, kind Kind, id string) (Row, error) {
 	m.mu.Lock()

@@ -58,6 +58,9 @@ type ListOptions struct {
 type Store interface {
 	// Write makes all changes or, when it gives an error, none.
 	Write(ctx context.Context, changes []Change) error
+	// WriteAll makes all changes that fill puts or, when fill or the writing gives
+	// an error, none. It is for more rows than the program can hold at once.
+	WriteAll(ctx context.Context, fill func(put func(Change) error) error) error
 	// Get gives one row, or ErrNotFound.
 	Get(ctx context.Context, kind Kind, id string) (Row, error)
 	// List gives rows in the order of their ids.

@@ -58,22 +58,50 @@ async function stored() {
 // testdata/backup.schema.json.
 const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips"];
 
-// backup gives the text of a backup of all that is on this device.
+// backup gives a backup of all that is on this device. Rows are read some at a
+// time, and what was read is given to the browser: photos are large.
 export async function backup() {
-  const rows = await stored();
-  if (Object.values(rows).every((all) => all.length === 0)) {
+  const { edition } = await (await fetch(root + "static/edition.json")).json();
+  const db = await opened();
+  let found = 0;
+  const parts = [];
+  try {
+    const now = new Date().toISOString().replace(/\.\d+Z$/, "Z");
+    const stores = db ? [...db.objectStoreNames] : [];
+    const store = (kind) => db.transaction(kind).objectStore(kind);
+    const settings = (stores.includes("settings") && await done(store("settings").get("settings"))) || JSON.stringify({ version: 2, changed: now, revision: 0 });
+    parts.push(`{"format":"larderlamp-backup","version":3,"written":"${now}","edition":${JSON.stringify(edition)},"settings":${settings}`);
+    for (const kind of kinds) {
+      parts.push(`,"${kind}":[`);
+      let range = null;
+      let between = "";
+      while (stores.includes(kind)) {
+        const most = kind === "photos" ? 8 : 500;
+        const keys = await done(store(kind).getAllKeys(range, most));
+        if (keys.length === 0) {
+          break;
+        }
+        const rows = await done(store(kind).getAll(IDBKeyRange.bound(keys[0], keys[keys.length - 1])));
+        parts.push(new Blob([between, rows.join(",\n")]));
+        between = ",\n";
+        found += rows.length;
+        range = IDBKeyRange.lowerBound(keys[keys.length - 1], true);
+      }
+      parts.push("]");
+    }
+  } finally {
+    db?.close();
+  }
+  if (found === 0) {
     throw new Error("nothing is kept on this device");
   }
-  const { edition } = await (await fetch(root + "static/edition.json")).json();
-  const now = new Date().toISOString().replace(/\.\d+Z$/, "Z");
-  const settings = rows.settings?.[0] ?? JSON.stringify({ version: 2, changed: now, revision: 0 });
-  const head = `"format":"larderlamp-backup","version":3,"written":"${now}","edition":${JSON.stringify(edition)},"settings":${settings}`;
-  return `{${head},${kinds.map((kind) => `"${kind}":[${(rows[kind] ?? []).join(",\n")}]`).join(",\n")}}`;
+  parts.push("}");
+  return new Blob(parts, { type: "application/json" });
 }
 
 // saveBackup offers a backup as a file to keep.
 export async function saveBackup() {
-  const address = URL.createObjectURL(new Blob([await backup()], { type: "application/json" }));
+  const address = URL.createObjectURL(await backup());
   const link = document.createElement("a");
   link.href = address;
   link.download = "larderlamp-rescue.json";

@@ -1,0 +1,242 @@
+package app
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"sort"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/store"
+	"larderlamp/rules"
+)
+
+// Backups are written and read record by record. One with many photos is larger
+// than what a phone lets a page hold, and the memory of the program never
+// shrinks.
+
+// piece is how many bytes go between the program and the browser at once.
+const piece = 1 << 18
+
+// pieces is a file that is being made, outside the program.
+type pieces struct{ parts app.Value }
+
+// Write implements io.Writer.
+func (p pieces) Write(text []byte) (int, error) {
+	bytes := app.Window().Get("Uint8Array").New(len(text))
+	app.CopyBytesToJS(bytes, text)
+	p.parts.Call("add", bytes)
+	return len(text), nil
+}
+
+// chosen is a file that a person has chosen, read piece by piece.
+type chosen struct {
+	file     app.Value
+	at, size int
+}
+
+// Read implements io.Reader. It must not be called on the UI goroutine.
+func (c *chosen) Read(into []byte) (int, error) {
+	if c.at >= c.size {
+		return 0, io.EOF
+	}
+	to := min(c.size, c.at+min(len(into), piece))
+	bytes, err := awaited(c.file.Call("read", c.at, to))
+	if err != nil {
+		return 0, fmt.Errorf("the file cannot be read any more: %w", err)
+	}
+	n := app.CopyBytesToGo(into, bytes)
+	c.at += n
+	return n, nil
+}
+
+// pageOf is how many rows of a kind are read at once: a photo is large.
+func pageOf(kind pantry.Kind) int {
+	if kind == pantry.Photos {
+		return 8
+	}
+	return 200
+}
+
+// writeBackup writes everything that is kept. A row that cannot be read is left
+// out and counted. It must not be called on the UI goroutine.
+func (h *household) writeBackup(to io.Writer, b *pantry.Backup) (written, unread int, err error) {
+	h.written()
+	buffered := bufio.NewWriterSize(to, piece)
+	w, err := pantry.NewWriter(buffered, b)
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, kind := range pantry.Kinds {
+		for after, more := "", true; more; {
+			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
+			if err != nil {
+				return 0, 0, err
+			}
+			more = len(rows) == pageOf(kind)
+			for _, row := range rows {
+				after = row.ID
+				r, err := pantry.Decode(kind, row.JSON)
+				if err != nil {
+					app.Log(err.Error())
+					unread++
+					continue
+				}
+				if err := w.Add(r); err != nil {
+					return 0, 0, err
+				}
+				written++
+			}
+		}
+	}
+	if err := w.Close(); err != nil {
+		return 0, 0, err
+	}
+	return written, unread, buffered.Flush()
+}
+
+// finder finds the records that are here beside those of a file, which are in the
+// order of their ids as a rule.
+type finder struct {
+	store store.Store
+	kind  pantry.Kind
+	rows  []store.Row // a page of them
+	ended bool        // it is the last
+}
+
+// find gives the record of a kind and id, or nil.
+func (f *finder) find(kind pantry.Kind, id string) (pantry.Record, error) {
+	if kind != f.kind {
+		*f = finder{store: f.store, kind: kind}
+	}
+	for !f.ended && (len(f.rows) == 0 || f.rows[len(f.rows)-1].ID < id) {
+		after := ""
+		if len(f.rows) > 0 {
+			after = f.rows[len(f.rows)-1].ID
+		}
+		rows, err := f.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
+		if err != nil {
+			return nil, err
+		}
+		f.ended = len(rows) < pageOf(kind)
+		if len(rows) > 0 {
+			f.rows = rows
+		}
+	}
+	if len(f.rows) == 0 {
+		return nil, nil
+	}
+	at := sort.Search(len(f.rows), func(i int) bool { return f.rows[i].ID >= id })
+	var row store.Row
+	switch {
+	case at < len(f.rows) && f.rows[at].ID == id:
+		row = f.rows[at]
+	case at > 0:
+		return nil, nil
+	default: // before the page: a file in another order
+		var err error
+		if row, err = f.store.Get(context.Background(), store.Kind(kind), id); errors.Is(err, store.ErrNotFound) {
+			return nil, nil
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	return pantry.Decode(kind, row.JSON)
+}
+
+// merging is what taking in a file comes to.
+type merging struct {
+	*pantry.Plan
+	lost int // jars whose batch is neither in the file nor here
+}
+
+// merge puts a file together with what is here and calls put with every record
+// that has to be written. It must not be called on the UI goroutine.
+func (h *household) merge(file io.Reader, put func(pantry.Record) error) (*merging, error) {
+	m := &merging{Plan: pantry.NewPlan()}
+	f := &finder{store: h.store}
+	batches, of := map[string]bool{}, map[string]int{}
+	_, err := pantry.ScanBackup(file, func(r pantry.Record) error {
+		switch r := r.(type) {
+		case *pantry.Batch:
+			batches[r.ID] = true
+		case *pantry.Jar:
+			if !r.Gone() {
+				of[r.Batch]++
+			}
+		}
+		here, err := f.find(r.Kind(), r.Key())
+		if err != nil {
+			return err
+		}
+		write, err := m.Take(r, here)
+		if err != nil || write == nil {
+			return err
+		}
+		return put(write)
+	})
+	if err != nil {
+		return nil, err
+	}
+	for id, jars := range of {
+		if batches[id] {
+			continue
+		}
+		switch _, err := h.store.Get(context.Background(), store.KindBatches, id); {
+		case errors.Is(err, store.ErrNotFound):
+			m.lost += jars
+		case err != nil:
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// survey tells what taking in a file would change.
+func (h *household) survey(file io.Reader) (*merging, error) {
+	h.written()
+	return h.merge(file, func(pantry.Record) error { return nil })
+}
+
+// takeIn takes in a file, all of it or nothing, and then calls done with how many
+// records were written. What is here may have changed since the file was surveyed:
+// it is put together with what is here now.
+func (h *household) takeIn(ctx app.Context, file io.Reader, done func(int)) {
+	h.write(ctx, func(c context.Context) error {
+		n := 0
+		err := h.store.WriteAll(c, func(put func(store.Change) error) error {
+			m, err := h.merge(file, func(r pantry.Record) error {
+				text, err := r.Encode()
+				if err != nil {
+					return err
+				}
+				return put(store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
+			})
+			if err == nil {
+				n = m.Count()
+			}
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		h.onPage(func(ctx app.Context) {
+			if h.shelf != nil {
+				h.shelf.loaded = false
+				h.load(ctx)
+			}
+			done(n)
+		})
+		return nil
+	})
+}
+
+// edition is what a backup that is written now says of itself.
+func (h *household) edition(b pantry.Backup) *pantry.Backup {
+	b.Edition, b.Settings = rules.Edition, h.settings
+	return &b
+}

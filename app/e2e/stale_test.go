@@ -1,0 +1,410 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/e2e/drive"
+	"larderlamp/app/pantry"
+	"larderlamp/app/store"
+	"larderlamp/rules"
+)
+
+// soundHousehold is a batch of three jars that can be kept, looked at today, in a
+// cellar, and a refrigerator.
+func soundHousehold(t *testing.T, now time.Time) []pantry.Record {
+	t.Helper()
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	cellar, err := pantry.NewPlace("Cellar", now)
+	must(err)
+	cellar.Wet, cellar.Light = "dry", "dark"
+	cellar.Air = &pantry.Air{How: pantry.Steady, Low: 100, High: 180}
+	fridge, err := pantry.NewPlace("Refrigerator", now)
+	must(err)
+	fridge.What, fridge.Order = pantry.Fridge, 1
+	b, err := pantry.NewBatch("peaches", now)
+	must(err)
+	thirty, feet, made := 30, 500, now.AddDate(0, -3, 0)
+	b.Made, b.Count, b.Size, b.Standing, b.Method, b.Extras, b.Closure = pantry.DayOf(made), 3, "quart", "published", "boiling-water", "none", "flat-lid"
+	b.Pack, b.Minutes, b.Feet, b.Condition = "raw", &thirty, &feet, "met"
+	records := []pantry.Record{cellar, fridge, b}
+	for n := range 3 {
+		j, err := pantry.NewJar(b.ID, n+1, now)
+		must(err)
+		e, err := j.Add(pantry.Stored, made)
+		must(err)
+		e.Place = cellar.ID
+		e, err = j.Add(pantry.Looked, now.Add(-time.Minute))
+		must(err)
+		for id := range rules.SignID(rules.NumSigns) {
+			if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
+				e.Seen = append(e.Seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+			}
+		}
+		records = append(records, j)
+	}
+	return records
+}
+
+// window is a tab of the tests here: its clock can be turned, together with that
+// of all others, and it can be hidden and shown again.
+type window struct {
+	*drive.Tab
+	shows string // the address that it was last sent to
+}
+
+// dress makes the clock and the sight of a page the test's own. What the page
+// shows when it comes back as it was left is noted in the first frame.
+const dress = `(() => {
+	if (window.dressed) return true;
+	window.dressed = true;
+	const Clock = Date;
+	const ahead = () => Number(localStorage.getItem("ahead") ?? 0);
+	globalThis.Date = class extends Clock {
+		constructor(...at) { if (at.length === 0) super(Clock.now() + ahead()); else super(...at) }
+		static now() { return Clock.now() + ahead() }
+	};
+	window.sight = "visible";
+	Object.defineProperty(document, "visibilityState", { configurable: true, get: () => window.sight });
+	document.dispatchEvent(new Event("visibilitychange"));
+	addEventListener("pagehide", () => { window.sight = "hidden" }, true);
+	addEventListener("pageshow", event => {
+		window.sight = "visible";
+		if (event.persisted) window.cameBack = !!document.querySelector(".cover");
+	}, true);
+	return true })()`
+
+func (w *window) visit(path string) {
+	w.T.Helper()
+	w.shows = path
+	w.Visit(path)
+	drive.Eval[bool](w.Tab, dress)
+}
+
+// settled waits until the page is not covered and has read what is kept.
+func (w *window) settled() {
+	w.T.Helper()
+	w.Wait(`!document.querySelector(".cover") && !window.larderWriting && !document.querySelector("main").innerText.includes("Opening what is kept")`)
+}
+
+// all reads every row of the store, from a tab of the site. Where there is no
+// store none is made.
+func allRows(p *drive.Tab) map[string][]string {
+	p.T.Helper()
+	return drive.Eval[map[string][]string](p, `(async () => {
+		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const request = indexedDB.open("larderlamp"), rows = {};
+		request.onupgradeneeded = () => request.transaction.abort();
+		const db = await done(request);
+		for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
+		db.close();
+		return rows })()`)
+}
+
+// stored is the pantry that the rows of the store come to.
+func stored(p *drive.Tab) *pantry.Pantry {
+	p.T.Helper()
+	home := pantry.New()
+	for kind, rows := range allRows(p) {
+		for _, row := range rows {
+			if kind == string(store.KindSettings) {
+				s, err := pantry.DecodeSettings([]byte(row))
+				if err != nil {
+					p.T.Fatal(err)
+				}
+				home.Settle(s)
+				continue
+			}
+			r, err := pantry.Decode(pantry.Kind(kind), []byte(row))
+			if err != nil {
+				p.T.Fatal(err)
+			}
+			home.Put(r)
+		}
+	}
+	return home
+}
+
+// class is how a state is shown.
+func class(st pantry.State) string {
+	switch st {
+	case pantry.ToDiscard:
+		return "verdict-discard"
+	case pantry.ToUse, pantry.ToFinish:
+		return "verdict-use-soon"
+	case pantry.ToKeep:
+		return "verdict-keep"
+	}
+	return "verdict-open"
+}
+
+// shown is what a page says of the jars, and due is what the records of the store
+// and the clock of the page say, judged here. Both are "" for other pages.
+func (w *window) shown() string {
+	w.T.Helper()
+	return drive.Eval[string](w.Tab, `(() => {
+		const verdict = e => [...e.classList].find(c => c.startsWith("verdict-")) ?? "";
+		switch (location.pathname) {
+		case "/jar": {
+			const article = document.querySelector("article");
+			return article?.classList.contains("answer") ? verdict(article) : "gone";
+		}
+		case "/shelf": return [...document.querySelectorAll(".row-jar")].map(row => verdict(row) + " " + row.querySelector(".times").innerText).sort().join(", ");
+		case "/stock": return document.querySelector("main > p, .page main p")?.innerText ?? "";
+		}
+		return "" })()`)
+}
+
+func (w *window) due() string {
+	w.T.Helper()
+	home := stored(w.Tab)
+	now := time.UnixMilli(drive.Eval[int64](w.Tab, `Date.now()`))
+	address := drive.Eval[string](w.Tab, `location.pathname + location.search`)
+	switch page, id, _ := strings.Cut(address, "?id="); page {
+	case "/jar":
+		v := home.Judge(home.Jars[id], now)
+		if v.Basis.Stage == pantry.IsGone {
+			return "gone"
+		}
+		return class(v.State())
+	case "/shelf":
+		var rows []string
+		for _, g := range home.Groups(home.JudgeAll(now)) {
+			rows = append(rows, fmt.Sprintf("%s × %d", class(g.State), len(g.Jars)))
+		}
+		slices.Sort(rows)
+		return strings.Join(rows, ", ")
+	case "/stock":
+		n := 0
+		stocks := home.Stocks(now)
+		for i := range stocks {
+			n += stocks[i].Shelf
+		}
+		jars := "jars"
+		if n == 1 {
+			jars = "jar"
+		}
+		return fmt.Sprintf("%d %s of 1 product on the shelf.", n, jars)
+	}
+	return ""
+}
+
+// true fails unless the page, once it is not covered, shows what is due. A message
+// from tab to tab and the minute hand take a moment.
+func (w *window) current(where string) {
+	w.T.Helper()
+	deadline := time.Now().Add(drive.Patience)
+	for {
+		w.settled()
+		shown, due := w.shown(), w.due()
+		if shown == due {
+			return
+		}
+		if time.Now().After(deadline) {
+			w.T.Fatalf("%s: the page shows %q, the records say %q: %.300s", where, shown, due, w.Text("main"))
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+// lookAway hides the page and shows it again, and fails unless it is covered all
+// the while.
+func (w *window) lookAway(where string) {
+	w.T.Helper()
+	for _, sight := range []string{"hidden", "visible"} {
+		if !drive.Eval[bool](w.Tab, fmt.Sprintf(`(window.sight = %q, document.dispatchEvent(new Event("visibilitychange")), !!document.querySelector(".cover"))`, sight)) {
+			w.T.Errorf("%s: the page is not covered when it becomes %s", where, sight)
+		}
+	}
+}
+
+// put writes records past the program.
+func put(p *drive.Tab, records []pantry.Record) {
+	p.T.Helper()
+	rows := map[pantry.Kind]map[string]string{}
+	for _, r := range records {
+		text, err := r.Encode()
+		if err != nil {
+			p.T.Fatal(err)
+		}
+		if rows[r.Kind()] == nil {
+			rows[r.Kind()] = map[string]string{}
+		}
+		rows[r.Kind()][r.Key()] = string(text)
+	}
+	text, err := json.Marshal(rows)
+	if err != nil {
+		p.T.Fatal(err)
+	}
+	drive.Eval[bool](p, fmt.Sprintf(`(async () => {
+		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const all = %s, db = await done(indexedDB.open("larderlamp"));
+		const txn = db.transaction([...db.objectStoreNames], "readwrite");
+		for (const [kind, rows] of Object.entries(all)) for (const [id, row] of Object.entries(rows)) txn.objectStore(kind).put(row, id);
+		await new Promise((ok, bad) => { txn.oncomplete = ok; txn.onabort = () => bad(txn.error) });
+		db.close();
+		return true })()`, text))
+}
+
+// act touches a button of the page as a script would, if there is one.
+func (w *window) act(buttons ...string) {
+	w.T.Helper()
+	for _, b := range buttons {
+		w.settled()
+		if !drive.Eval[bool](w.Tab, `(b => { b?.click(); return !!b })(`+drive.Saying("main button, main summary, main label.choice", b)+`)`) {
+			return
+		}
+		w.Drawn()
+	}
+	w.settled()
+}
+
+// A jar that says keep is checked in one tab, and its lid bulges. Whatever way
+// leads back to the jar, and in every other tab, it is to be discarded.
+func TestDiscardedIsNeverKept(t *testing.T) {
+	for _, e := range drive.Engines {
+		t.Run(string(e), func(t *testing.T) {
+			s := serve(t, "")
+			b := drive.Start(t, e)
+			open := func() *window { return &window{Tab: b.Open(t, s.url(""), drive.Phone)} }
+			one, two := open(), open()
+			records := soundHousehold(t, time.Now())
+			one.visit("/shelf")
+			one.settled()
+			put(one.Tab, records)
+			jar := "/jar?id=" + records[3].Key()
+			for _, w := range []*window{one, two} {
+				w.visit(jar)
+				w.current("at first")
+				if got := w.shown(); got != "verdict-keep" {
+					t.Fatalf("the jar is %s at first", got)
+				}
+			}
+			// Loaded afresh, so that the page before it stays in the browser as it was.
+			one.act("Check it now")
+			one.Wait(`location.pathname === "/check" && !!document.querySelector(".question")`)
+			check := drive.Eval[string](one.Tab, `location.pathname + location.search`)
+			one.visit(jar)
+			one.visit(check)
+			one.Wait(`!!document.querySelector(".question")`)
+			one.act("A bulging or swollen lid", "Next")
+			one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
+			two.current("the other tab")
+			one.Back()
+			one.Wait(`location.pathname === "/jar"`)
+			drive.Eval[bool](one.Tab, dress)
+			if came := drive.Eval[string](one.Tab, `String(window.cameBack)`); came == "false" {
+				t.Error("the page came back as it was, and not covered")
+			} else {
+				t.Logf("came back covered: %s (undefined: it was loaded afresh)", came)
+			}
+			one.current("after a step back")
+			if got := one.shown(); got != "verdict-discard" {
+				t.Errorf("the jar is %s after a step back", got)
+			}
+		})
+	}
+}
+
+// What is said about the jars is always what the records and the clock say, over
+// drawn sequences of writes in either of two tabs, of steps back, of pages, of
+// clocks that are turned, and of looking away. STALE says how many sequences are
+// drawn in each engine.
+func TestNeverStale(t *testing.T) {
+	sequences, steps := 2, 14
+	if text := os.Getenv("STALE"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 {
+			t.Fatalf("STALE: %q is not a number from 1 on", text)
+		}
+		sequences = n
+	}
+	for _, e := range drive.Engines {
+		t.Run(string(e), func(t *testing.T) {
+			s := serve(t, "")
+			b := drive.Start(t, e)
+			for n := range sequences {
+				r := rand.New(rand.NewPCG(131, uint64(n)))
+				tabs := []*window{{Tab: b.Open(t, s.url(""), drive.Phone)}, {Tab: b.Open(t, s.url(""), drive.Phone)}}
+				tabs[0].Visit("/about")
+				drive.Eval[bool](tabs[0].Tab, `new Promise((ok, bad) => { localStorage.clear(); const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
+				tabs[0].visit("/shelf")
+				tabs[0].settled()
+				records := soundHousehold(t, time.Now())
+				put(tabs[0].Tab, records)
+				jars := []string{records[3].Key(), records[4].Key()}
+				for i, w := range tabs {
+					w.visit("/jar?id=" + jars[i])
+				}
+				days := 0
+				for step := range steps {
+					w := tabs[r.IntN(2)]
+					what := ""
+					onJar := strings.HasPrefix(drive.Eval[string](w.Tab, `location.pathname`), "/jar")
+					switch draw := r.IntN(12); {
+					case draw < 2 && onJar:
+						what = "it is discarded"
+						w.act("Discard", []string{"Its seal is lost", "It spoiled", "Nobody wants"}[r.IntN(3)])
+					case draw < 4 && onJar:
+						what = "something is taken back"
+						w.act([]string{"Take back", "It did happen", "It is still here after all"}[r.IntN(3)])
+					case draw == 4 && onJar:
+						what = "it is opened"
+						w.act("Open it", "Opened, into Refrigerator")
+					case draw == 5 && onJar:
+						what = "it is not found"
+						w.act("Not found")
+					case draw == 6:
+						what = "sweeps are set"
+						w.visit("/keeping")
+						w.settled()
+						drive.Eval[bool](w.Tab, fmt.Sprintf(`(s => { s.value = "%d"; s.dispatchEvent(new Event("change", { bubbles: true })); return true })(document.querySelector("main select"))`, 1+r.IntN(6)))
+						w.Drawn()
+						w.settled()
+						w.visit("/jar?id=" + jars[r.IntN(2)])
+					case draw == 7:
+						days += []int{1, 20, 200, -30}[r.IntN(4)]
+						what = fmt.Sprintf("the clock stands %d days ahead", days)
+						drive.Eval[bool](w.Tab, fmt.Sprintf(`(localStorage.setItem("ahead", %d), true)`, int64(days)*24*time.Hour.Milliseconds()))
+					case draw == 8:
+						what = "a look away"
+						w.lookAway(fmt.Sprintf("sequence %d, step %d", n, step))
+					case draw == 9:
+						what = "a step back"
+						if drive.Eval[int](w.Tab, `history.length`) > 3 {
+							w.Back()
+							w.Wait(`document.readyState === "complete"`)
+							w.Running()
+							drive.Eval[bool](w.Tab, dress)
+						}
+					default:
+						page := []string{"/jar?id=" + jars[r.IntN(2)], "/shelf", "/stock"}[r.IntN(3)]
+						what = page
+						w.visit(page)
+					}
+					where := fmt.Sprintf("sequence %d, step %d, %s in tab %d", n, step, what, slices.Index(tabs, w))
+					for i, other := range tabs {
+						other.current(fmt.Sprintf("%s: tab %d", where, i))
+					}
+				}
+				for _, w := range tabs {
+					w.Close()
+				}
+			}
+		})
+	}
+}
