@@ -99,9 +99,9 @@ func (h *household) writeBackup(to io.Writer, b *pantry.Backup) (written, unread
 	return written, unread, buffered.Flush()
 }
 
-// finder finds the records that are here beside those of a file, which are in the
+// beside finds the records that are here for those of a file, which are in the
 // order of their ids as a rule.
-type finder struct {
+type beside struct {
 	store store.Store
 	kind  pantry.Kind
 	rows  []store.Row // a page of them
@@ -109,9 +109,9 @@ type finder struct {
 }
 
 // find gives the record of a kind and id, or nil.
-func (f *finder) find(kind pantry.Kind, id string) (pantry.Record, error) {
+func (f *beside) find(kind pantry.Kind, id string) (pantry.Record, error) {
 	if kind != f.kind {
-		*f = finder{store: f.store, kind: kind}
+		*f = beside{store: f.store, kind: kind}
 	}
 	for !f.ended && (len(f.rows) == 0 || f.rows[len(f.rows)-1].ID < id) {
 		after := ""
@@ -158,7 +158,7 @@ type merging struct {
 // that has to be written. It must not be called on the UI goroutine.
 func (h *household) merge(file io.Reader, put func(pantry.Record) error) (*merging, error) {
 	m := &merging{Plan: pantry.NewPlan()}
-	f := &finder{store: h.store}
+	f := &beside{store: h.store}
 	batches, of := map[string]bool{}, map[string]int{}
 	_, err := pantry.ScanBackup(file, func(r pantry.Record) error {
 		switch r := r.(type) {
