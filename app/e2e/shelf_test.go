@@ -75,7 +75,7 @@ func (p *tab) batch(jars string) {
 	p.set("Size", "quart")
 	p.set("Recipe", "published")
 	p.set("Heating", "boiling-water")
-	p.set("Changes", "none")
+	p.set("What else is in it", "none")
 	p.set("Closure", "flat-lid")
 	p.set("Packed", "raw")
 	p.set("Minutes", "30")
