@@ -25,6 +25,13 @@ var (
 		"Starch of beans, corn or potatoes settles.", "The liquid is murky, there is gas or an odour.",
 		[]Cite{derived(&srcVegOSU, "cloudy liquid of starchy vegetables")}}
 
+	rawMeatSettles = LookAlike{SettlesYes, "Fine particles at the bottom, clear broth above",
+		"Minerals, salt and particles of the meat, set by the heat, sink.", "The broth stays cloudy after standing, the meat is soft, there is gas or an odor, or a dial gauge was never tested.",
+		[]Cite{read(&srcAskExt, "272189: sediment in jars of meat, safe if sealed and processed right"), practice("set protein of raw-packed meat sinks")}}
+	pickleSettles = LookAlike{SettlesYes, "White sediment at the bottom, clear brine above, the pickles firm",
+		"A filler in table salt, or lactic acid bacteria that were on the vegetables.", "Soft or slippery pickles, an odor, mold, gas.",
+		[]Cite{copied(&srcPickleTable, "white sediment in pickles, fermented or quick"), read(&srcPickleMSU, "fillers in table salt")}}
+
 	pickleHazes = LookAlike{HazesYes, "Slightly cloudy brine, the pickles firm",
 		"A filler in table salt, hard water or minerals.", "Mushy or slippery pickles, an odour, mould, gas.",
 		[]Cite{read(&srcPickleMSU, "cloudy brine")}}
@@ -48,6 +55,16 @@ var (
 		"A pigment of young garlic, or traces of copper.", "Gas or an odour. One source would eat the pickles and bin the garlic.",
 		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColour, "garlic"), read(&srcPickleFAQ, "garlic")}}
 
+	garlicInHaze = LookAlike{TogetherBlue, "Blue or green garlic in slightly cloudy brine, the pickles firm",
+		"The color is in the garlic and the cloud in the brine: two harmless looks with causes of their own.", "Soft or slippery pickles, a color in anything but garlic, a film, gas, an odor.",
+		[]Cite{derived(&srcPickleMSU, "blue garlic and cloudy brine, each by itself"), derived(&srcColour, "garlic")}}
+	krautPinks = LookAlike{TogetherPink, "Pink sauerkraut with cloudy brine or a white layer",
+		"One ferment makes both: yeast from uneven salt turns it pink, and finished brine is cloudy.", "Slime, or a yeasty smell once it is open: then it has spoiled.",
+		[]Cite{derived(&srcKrautOSU, "pink kraut: safe unless slimy"), derived(&srcPickleMSU, "cloudy brine of fermented food"), read(&srcNCState, "19, stricter: cloudy and smelling of yeast is spoiled")}}
+	cornInStarch = LookAlike{TogetherBrowned, "Browned corn with a white layer at the bottom",
+		"Its sugar browned in the heat, and its starch settled.", "Liquid that stays cloudy, soft corn, gas, an odor, or it was not pressure canned.",
+		[]Cite{derived(&srcCornBeans, "brown corn, and starch that settles, each by itself")}}
+
 	pigmentPinks = LookAlike{PinksYes, "Pink or purple pieces",
 		"Heat changes a colourless pigment of the fruit.", "Soft fruit, an odour, gas.",
 		[]Cite{read(&srcColour, "apples, peaches, pears"), read(&srcYearbook, "p. 86: pink fruit")}}
@@ -60,6 +77,9 @@ var (
 	jamFades = LookAlike{FadesYes, "Paler than it was",
 		"Red pigments fade in light, warmth and time.", "Mould, moving bubbles, a lost seal.",
 		[]Cite{derived(&srcYearbook, "p. 12: light bleaches colour"), memory(&srcUGAManual, "fading of jellies")}}
+	jamDarkens = LookAlike{BrownsYes, "Browner than it was",
+		"Light-colored jams and jellies darken within a year, sooner in the warm and the light.", "Mold, moving bubbles, a lost seal.",
+		[]Cite{copied(&srcJamOpen, "light-colored jams darken: no matter of safety"), read(&srcJamOSU, "darkening")}}
 	sugarCrystals = LookAlike{CrystalsYes, "Crystals of sugar",
 		"Too much sugar for the water, or too little boiling.", "Mould, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamOSU, "crystals")}}
@@ -76,6 +96,12 @@ var (
 	rutinSpecks = LookAlike{SpecksYes, "Yellow or white specks on the pieces",
 		"Rutin of the vegetable, crystallised.", "Fuzzy specks: mould.",
 		[]Cite{read(&srcAsparagus, "yellow and white specks")}}
+	rutinInVinegar = LookAlike{CrystalsYes, "Yellow or white crystals on the pieces",
+		"Rutin of the vegetable, crystallized.", "Fuzzy growth: mold.",
+		[]Cite{read(&srcAsparagus, "yellow and white specks")}}
+	rutinPowder = LookAlike{SpecksYes, "Bright yellow specks or powder",
+		"Rutin of the vegetable, set free by the heat.", "Fuzzy specks, gas, an odor.",
+		[]Cite{read(&srcNCState, "188, crystals in asparagus"), read(&srcPigments, "rutin")}}
 	rutinCrystals = LookAlike{CrystalsYes, "Bright yellow crystals",
 		"Rutin of the vegetable, crystallised by the heat.", "Fuzzy growth, gas, an odour.",
 		[]Cite{read(&srcNCState, "188, crystals in asparagus"), read(&srcPigments, "rutin")}}

@@ -1,8 +1,8 @@
 package rules
 
 var (
-	rawMeat   = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &meatDarkens}
-	palerMeat = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &meatGreys}
+	rawMeat   = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &meatDarkens}
+	palerMeat = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &meatGreys}
 )
 
 var catalogueBroth = []Product{
@@ -102,22 +102,22 @@ var cataloguePoultry = []Product{
 	{ID: "chicken", Name: "Chicken, boneless", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken", "chicken breast", "chicken pieces", "chicken thighs", "chook", "chicken breasts", "boneless chicken", "chicken chunks", "chicken meat", "stewing hen", "old hens", "shredded chicken", "hen meat", "rooster", "cubed chicken", "capon", "cooked chicken", "chicken thigh meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &meatGreys},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &rawMeatSettles, &poultryPinks, &meatBrowns, &meatGreys},
 		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, without bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "chicken-bone-in", Name: "Chicken with bones", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken on the bone", "bone-in chicken", "chicken legs", "drumsticks", "chicken wings", "chicken with the bone", "chicken quarters", "chicken leg quarters", "whole chicken cut up", "cut up chicken", "chicken bone in", "hen with bones"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &boneDarkens},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &rawMeatSettles, &poultryPinks, &meatBrowns, &boneDarkens},
 		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, with bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "turkey", Name: "Turkey", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"turkey breast", "turkey meat", "turkey thighs", "turkey pieces", "turkey chunks", "turkey leg meat", "Thanksgiving turkey", "turkey with bones"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &poultryPinks, &meatBrowns, &boneDarkens},
+		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &rawMeatSettles, &poultryPinks, &meatBrowns, &boneDarkens},
 		Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry"), lowAcid()}},
 	{ID: "duck-goose", Name: "Duck or goose", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"duck", "goose", "duck meat", "duck breast", "goose breast", "duck legs", "muscovy duck", "goose meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &notConfit,
-		Looks:   []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens},
+		Looks:   []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &boneDarkens},
 		Caution: "Not as confit: meat under its own fat has no process.",
 		Cites:   []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry"), derived(&srcNotToCan, "food packed in fat")}},
 	{ID: "ground-poultry", Name: "Ground chicken or turkey", Group: GroupPoultry, Food: "meat",
@@ -182,11 +182,11 @@ var catalogueGame = []Product{
 	{ID: "rabbit", Name: "Rabbit", Group: GroupGame, Food: "meat",
 		Also:  []string{"hare", "wild rabbit", "bunny", "rabbit meat", "cottontail", "jackrabbit", "rabbit pieces", "snowshoe hare", "rabbit legs"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens}, Cites: []Cite{copied(&srcProcesses, "chicken or rabbit"), read(&srcGame, "wild game")}},
+		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &boneDarkens}, Cites: []Cite{copied(&srcProcesses, "chicken or rabbit"), read(&srcGame, "wild game")}},
 	{ID: "game-birds", Name: "Game birds", Group: GroupGame, Food: "meat",
 		Also:  []string{"pheasant", "grouse", "quail", "partridge", "wild duck", "wild turkey", "dove", "doves", "dove breast", "woodcock", "guinea fowl", "guinea hen", "cornish hen", "Cornish game hen", "pigeon", "squab", "chukar", "ptarmigan", "bobwhite", "pheasant breast", "wild goose", "Canada goose", "sage grouse", "prairie chicken", "ducks (wild)", "mallard"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &meatBrowns, &boneDarkens}, Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry and game birds"), read(&srcGame, "wild game")}},
+		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &boneDarkens}, Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry and game birds"), read(&srcGame, "wild game")}},
 	{ID: "other-game", Name: "Other game: squirrel, boar, kangaroo", Group: GroupGame, Food: "meat",
 		Also:  []string{"squirrel", "wild boar", "kangaroo", "beaver", "raccoon", "possum", "goat", "horse", "bison", "antelope", "pronghorn", "buffalo", "goat meat", "kid goat", "chevon", "cabrito", "squirrels", "muskrat", "groundhog", "woodchuck", "opossum", "coon", "armadillo", "alligator", "turtle", "snapping turtle", "frog legs", "javelina", "feral hog", "wild hog", "wild pig", "bison meat", "ground bison", "buffalo burger", "bighorn sheep", "mountain goat", "horse meat", "yak", "llama", "emu", "ostrich", "nutria", "porcupine", "gator", "bison burger"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,

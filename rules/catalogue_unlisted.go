@@ -19,7 +19,7 @@ var catalogueUnlisted = []Product{
 		Class: ClassPickled, Route: RouteNone, Keeps: KeepsAcid, Caution: unlisted,
 		Cites: []Cite{read(&srcDillyMSU, "vinegar of 5 %"), read(&srcReprocess, "jars without a tested process")}},
 	{ID: "another-sauce", Name: "Another salsa, relish, chutney or sauce", Group: GroupUnlisted, Food: "plain",
-		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsAcid, Caution: unlisted,
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: unlisted,
 		Cites: []Cite{read(&srcLossUNL, "own recipes"), read(&srcReprocess, "jars without a tested process")}},
 	{ID: "another-fruit", Name: "Another fruit, not surely sour", Group: GroupUnlisted, Food: "plain",
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: unlisted,

@@ -9,7 +9,7 @@ var catalogueVegetable = []Product{
 	{ID: "asparagus", Name: "Asparagus", Group: GroupVegetable, Food: "spears",
 		Also:  []string{"asparagus spears", "sparrow grass", "asparagus tips", "cut asparagus", "sparrowgrass", "white asparagus", "asparagus pieces"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{600, 670},
-		Looks: []*LookAlike{&mineralSettles, &rutinCrystals, &greensBrown,
+		Looks: []*LookAlike{&mineralSettles, &rutinCrystals, &rutinPowder, &greensBrown,
 			{DarkensYes, "Grey or black asparagus", "Iron of the water.", "Murky liquid, gas, an odour.", []Cite{read(&srcNCState, "188, asparagus"), read(&srcPigments, "asparagus")}}},
 		Cites: []Cite{copied(&srcProcesses, "asparagus"), phFDA()}},
 	{ID: "green-beans", Name: "Green beans", Group: GroupVegetable, Food: "sticks",
@@ -41,7 +41,7 @@ var catalogueVegetable = []Product{
 	{ID: "corn-whole", Name: "Corn, whole kernel", Group: GroupVegetable, Food: "grains",
 		Also:  []string{"corn", "sweetcorn", "sweet corn", "corn kernels", "maize", "whole kernel corn", "corn off the cob", "field corn", "roasting ears", "cut corn", "silver queen corn", "corn niblets", "Peaches and Cream corn"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{590, 750},
-		Looks: []*LookAlike{&starchSettles, &cornBrowns}, Cites: []Cite{copied(&srcProcesses, "corn, whole kernel"), phFDA()}},
+		Looks: []*LookAlike{&starchSettles, &cornBrowns, &cornInStarch}, Cites: []Cite{copied(&srcProcesses, "corn, whole kernel"), phFDA()}},
 	{ID: "corn-cream", Name: "Corn, cream style", Group: GroupVegetable, Food: "grains",
 		Also:  []string{"creamed corn", "cream corn", "creamed sweetcorn", "cream style corn", "creamed style corn", "cream style sweet corn"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &plainCreamCorn, PH: Range{590, 750},
@@ -137,8 +137,8 @@ var catalogueVegetable = []Product{
 		Cites:   []Cite{derived(&srcProcesses, "beans, fresh lima"), noProcess()}},
 }
 
-var cornBrowns = LookAlike{BrownsYes, "Tan or brown corn",
-	"The sugar of very sweet corn caramelises; iron or copper of the water.", "Not pressure canned, gas, an odour.",
-	[]Cite{read(&srcCornBeans, "brown corn")}}
+var cornBrowns = LookAlike{BrownsSoon, "Tan or brown corn",
+	"The sugar of very sweet corn browns in the heat, more in quarts than in pints.", "Not pressure canned by the published process, gas, an odor.",
+	[]Cite{read(&srcCornBeans, "brown corn: refrigerate it or eat it sooner"), read(&srcNCState, "224, brown corn: safe if properly processed")}}
 
 func stillRaw() Cite { return read(&srcVegOSU, "low-acid vegetables") }

@@ -78,7 +78,7 @@ var (
 	srcSquashC      = Source{"clemson-squash", "Canning summer squash", "Clemson Extension", ""}
 	srcAskC         = Source{"clemson-qa", "Frequently asked canning questions", "Clemson Extension", ""}
 	srcVinegarC     = Source{"clemson-vinegar", "Statement on vinegar strength for pickles", "Clemson Extension", ""}
-	srcAskExt       = Source{"ask-extension", "Ask Extension answers 165277, 289541, 475755, 478671, 482007 and 600985", "Cooperative Extension", ""}
+	srcAskExt       = Source{"ask-extension", "Ask Extension answers 165277, 272189, 289541, 475755, 478671, 482007 and 600985", "Cooperative Extension", ""}
 	srcVCE          = Source{"vce-2009", "Is home-canned food safe?", "Virginia Cooperative Extension", "2009"}
 	srcGame         = Source{"uw-game", "Canning wild game", "University of Wisconsin Extension", ""}
 	srcOldest       = Source{"isu-age", "How long do canned foods keep?", "Iowa State University Extension", "2014"}
@@ -145,4 +145,12 @@ var (
 	srcGaugeISU     = Source{"isu-gauge", "Canning season readiness: time to test dial gauges", "Iowa State University Extension", "2024"}
 	srcTomatoMU     = Source{"mu-tomato", "How to can fresh tomato products, GH1456", "University of Missouri Extension", ""}
 	srcPickleLow    = Source{"msu-pasteurize", "Making pickles and relishes, bulletin 01600865 (mirror)", "Michigan State University Extension", "1997"}
+	srcPickleTable  = Source{"pickle-table", "Troubleshooting pickling and fermentation problems (an extension table; the copy does not show its publisher)", "", ""}
+	srcRefrigMU     = Source{"mu-fridge", "Refrigerator pickles, answer qafs605", "University of Missouri Extension", "2009"}
+	srcListeria     = Source{"nchfp-listeria", "Listeria monocytogenes in refrigerator dill pickles", "National Center for Home Food Preservation", "2004"}
+	srcSpread       = Source{"nchfp-spread", "Refrigerated apple spread", "National Center for Home Food Preservation", "2017"}
+	srcKimchiCSU    = Source{"csu-kimchi", "Understanding and making kimchi", "Colorado State University Extension", ""}
+	srcVinegarAsk   = Source{"ask-vinegar", "Ask Extension answer 469319, flavored vinegar", "Cooperative Extension", ""}
+	srcVinegarUW    = Source{"uw-vinegar", "Flavored vinegars and oils", "University of Wisconsin Extension", "2013"}
+	srcBrine        = Source{"usda-brine", "Complete Guide to Home Canning, sauerkraut", "US Department of Agriculture, AIB 539", "2015"}
 )

@@ -76,7 +76,8 @@ func (o *Outcome) decides(r *Rule) bool {
 		return r.Then == o.Lowest && o.Support.Worst == o.Lowest
 	case Lack:
 		// A lack is why a jar is discarded, and why a plainly acid one is not kept.
-		return o.Support.Best == o.Lowest && o.Lowest > Keep
+		// Food that was never on a shelf lacks nothing: the cold speaks for it.
+		return o.Support.Best == o.Lowest && o.Lowest > Keep && o.Backing != backingTested
 	}
 	return false
 }
