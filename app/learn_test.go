@@ -77,14 +77,18 @@ func TestLooksOfEveryFood(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		for _, l := range p.Looks {
-			v, ok := shownBy[l.Trait.Sign()]
-			if !ok {
-				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.Sign().ID())
+			seen, mistaken := looksLike(l)
+			if seen == nil {
+				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.ID())
 			}
 			lookCard(p, l) // every jar in it can be made
-			known, flipped := specimenVerdict(p, v), specimenVerdict(p, flips[v]...)
-			if p.Route != rules.RouteNone && known != rules.Keep || flipped != rules.Discard {
-				t.Errorf("%s: %s is %v, flipped %v", p.ID, v.ID(), known, flipped)
+			want := rules.Keep
+			if l.Trait == rules.BrownsSoon || l.Trait == rules.TogetherBrowned {
+				want = rules.UseSoon // no danger, but it does not keep
+			}
+			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)
+			if p.Route != rules.RouteNone && known != want || flipped != rules.Discard {
+				t.Errorf("%s: %s is %v, flipped %v", p.ID, l.Trait.ID(), known, flipped)
 			}
 		}
 	}

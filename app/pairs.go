@@ -1,6 +1,10 @@
 package app
 
-import "larderlamp/rules"
+import (
+	"slices"
+
+	"larderlamp/rules"
+)
 
 // pair is a danger and the harmless look that resembles it most.
 type pair struct {
@@ -84,10 +88,29 @@ var shownBy = map[rules.SignID]rules.Value{
 // flips gives, for what is seen of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
 	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
-	rules.ColourFaded: {rules.ColourFaded, rules.CloudHazy}, rules.ColourPink: {rules.ColourPink, rules.CloudHazy},
-	rules.ColourBlue: {rules.ColourBlue, rules.CloudHazy}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySoft},
+	rules.ColourFaded: {rules.ColourFaded, rules.CloudHazy}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
+	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySoft},
 	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
 	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
+}
+
+// shownTogether gives what is seen of two looks that belong together.
+var shownTogether = map[rules.Value][]rules.Value{
+	rules.TogetherPink: {rules.ColourPink, rules.CloudHazy}, rules.TogetherBlue: {rules.ColourBlue, rules.CloudHazy},
+	rules.TogetherBrowned: {rules.ColourBrowned, rules.CloudSettled},
+}
+
+// looksLike gives what is seen of a harmless look, and the danger that it is
+// mistaken for.
+func looksLike(l *rules.LookAlike) (seen, mistaken []rules.Value) {
+	if both := shownTogether[l.Trait]; both != nil {
+		return both, append(slices.Clone(both), rules.BodySoft)
+	}
+	v, ok := shownBy[l.Trait.Sign()]
+	if !ok {
+		return nil, nil
+	}
+	return []rules.Value{v}, flips[v]
 }
 
 // trait gives the fact that makes a value harmless on some foods.

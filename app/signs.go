@@ -353,19 +353,19 @@ func foods(v rules.Value) app.UI {
 
 // lookCard shows a harmless look of a food beside the danger it is mistaken for.
 func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
-	v := shownBy[l.Trait.Sign()]
-	unshown := specimenVerdict(p, v, rules.ProcessShort)
+	seen, mistaken := looksLike(l)
+	unshown := specimenVerdict(p, append(slices.Clone(seen), rules.ProcessShort)...)
 	return elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
 		txt("h2", "", l.Looks),
 		el("div", "specimens",
-			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", v),
-			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", flips[v]...),
+			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", seen...),
+			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", mistaken...),
 		),
 		el("ul", "reasons", sourced(l.Cause, say("Not harmless if: %s", l.Flip), l.Cites, nil)),
 		only(unshown != 0, func() app.UI {
 			return el("p", "", prose("The same look, but the process is not shown: "), verdictWord(unshown))
 		}),
-		el("p", "", anchor("", "/signs?sign="+v.Sign().ID(), "More on this sign")),
+		el("p", "", anchor("", "/signs?sign="+seen[0].Sign().ID(), "More on this sign")),
 	)
 }
 

@@ -47,6 +47,7 @@ var families = []struct {
 		"pickled-eggs":      "Refrigerator only",
 		"pickled-fish":      "A refrigerator food",
 		"pickled-meat":      "Vinegar does not reach the middle of the meat",
+		"half-sour-pickles": "Only half fermented",
 		"other-pickles":     "No published recipe for the shelf",
 	}, rules.ClassAcid},
 	{"relishes and chutneys", func(id string) bool { return strings.HasSuffix(id, "-relish") || id == "chutney" || id == "piccalilli" },
