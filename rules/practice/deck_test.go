@@ -220,7 +220,7 @@ func TestNarrowedDecks(t *testing.T) {
 // barred a jar as it should be would hide it from the learner.
 func TestSoundJarsAreShown(t *testing.T) {
 	met := map[string]int{}
-	for _, it := range row(t, practice.Deck{Seed: 1}, 900) {
+	for _, it := range row(t, practice.Deck{Seed: 1}, 8*len(rules.Catalogue)) {
 		if it.Jars[0].Verdict == rules.Keep {
 			met[it.Jars[0].Product.ID]++
 		}

@@ -64,6 +64,9 @@ func exercised() (map[string][]app.Use, error) {
 			case line == "" || strings.HasPrefix(line, "#"):
 			case !strings.HasPrefix(line, " "):
 				now = app.Use{ID: key, Name: value}
+			case key == "only":
+				id, _, _ := strings.Cut(value, " ")
+				uses[id] = append(uses[id], now)
 			case key == "fires" || key == "not":
 				for _, id := range strings.Fields(value) {
 					u := now
