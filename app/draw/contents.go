@@ -102,6 +102,9 @@ func (v *view) deposits(p *pen, tones [3]colour) {
 // body draws slime and sag over the food.
 func (v *view) body(p *pen, tones [3]colour, level int) {
 	switch {
+	case v.is(rules.BodyUnset):
+		// Waves run through what should be set.
+		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" opacity=".75" transform="rotate(-9 140 %d)" d="M78 %dq15-11 30 0t30 0t30 0t30 0M92 %dq13-9 26 0t26 0t26 0M84 %dq15-11 30 0t30 0t30 0"/>`, tones[0].mix(paper, 58), level, level+34, level+58, level+84)
 	case v.is(rules.BodySoft):
 		if v.massive() {
 			// What should stand has slumped to a mound, and thin liquid stands round it.
@@ -134,6 +137,14 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 	if !told {
 		edge = ` stroke-dasharray="3 4"`
 	}
+	if v.is(rules.BodyUnset) {
+		// It runs: the surface slants, and leaves a coat where it stood.
+		p.putf(`<path fill="url(#%s-lamp)" d="M60 %dL140 %dL60 %dZ"/>`, p.prefix, level-6, level, level+13)
+		p.fill(liquid, 96, fmt.Sprintf("M140 %dL220 %dV%d", level, level-13, level+5))
+		p.fill(liquid.mix(cellar, 25), 80, fmt.Sprintf("M60 %dH84C84 %d 82 %d 78 %dC76 %[2]d 74 %[2]d 72 %[4]dL60 %[4]dZ", level-16, level-6, level+4, level+12))
+		edge += fmt.Sprintf(` transform="rotate(-9 140 %d)"`, level)
+		w += 2
+	}
 	p.putf(`<ellipse cx="140" cy="%d" rx="%d" ry="8" fill="%s" fill-opacity=".6" stroke="%s" stroke-width="2"%s/>`, level, w, liquid.mix(paper, 35), liquid.mix(paper, 70), edge)
 	if v.is(rules.LevelDropped) {
 		// The tide mark: dried residue where the liquid stood, and runs below it.
@@ -147,6 +158,8 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 		p.shape(0xf7e7b4, fmt.Sprintf("M%d %dC110 %d 170 %d %d %dV%dC190 %d 176 %d 160 %dC140 %d 124 %d 108 %dC94 %d 84 %d %d %dZ",
 			140-w-6, level-12, level-20, level-20, 140+w+6, level-12, level+16, level+24, level+14, level+20, level+26, level+14, level+21, level+26, level+18, 140-w-6, level+20))
 		p.line(0xc9ac66, 2, fmt.Sprintf("M%d %dq30 7 60 2t54 1M112 %dl8 9l-4 8M168 %dl-6 8", 140-w+6, level-4, level-2, level))
+	case v.is(rules.TopFoam):
+		p.crust(level, w, liquid)
 	case v.is(rules.TopFilm):
 		p.skin(level, w)
 	case v.is(rules.TopFloat):
@@ -180,6 +193,16 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 		p.tuft(88, level+40, 50, 0x3f867c, 0xd5ebdd)
 		p.tuft(190, level+58, 54, 0xd9d8cc, 0xffffff)
 	}
+}
+
+// crust is foam that dried on the food: thin, flat and full of small holes,
+// with cracks and a rim that clings to the glass.
+func (p *pen) crust(y, w int, liquid colour) {
+	dried := liquid.mix(0xf4e6c8, 78)
+	p.shape(dried, fmt.Sprintf("M%d %dC%d %d %d %d %d %dL%d %dC%d %d %d %d %d %dZ",
+		140-w-4, y-10, 140-w/2, y-3, 140+w/2, y-3, 140+w+4, y-10, 140+w+4, y+2, 140+w/2, y+15, 140-w/2, y+15, 140-w-4, y+2))
+	p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" d="%s"/>`, dried.mix(cellar, 42), points(35, 34, 140-w+6, y-2, 2*w-12, 9))
+	p.line(cellar, 2, fmt.Sprintf("M%d %dl7 5l-3 6M%d %dl-5 4l5 6", 140-w/3, y-4, 140+w/3, y-4))
 }
 
 // skin is the wrinkled film of something growing on a surface.

@@ -21,6 +21,8 @@ func drawn(id rules.SignID) bool {
 		return true
 	case rules.ChapterStorage:
 		return id != rules.SignAge
+	case rules.ChapterRecord:
+		return id == rules.SignClosure // a lid is seen; the rest of the record is only written
 	}
 	return false
 }
@@ -87,7 +89,7 @@ func everyPicture(t testing.TB, f func(name string, j draw.Jar)) {
 
 // worst is a jar in which as much as possible has gone wrong at once.
 func worst(t testing.TB) rules.Situation {
-	return tell(t, rules.NewSituation(), rules.LidBulged, rules.PressGives, rules.SeepWet, rules.RustThrough,
+	return tell(t, rules.NewSituation(), rules.OdorOff, rules.ClosureUsed, rules.LidBulged, rules.PressGives, rules.LiftOff, rules.SeepWet, rules.RustThrough,
 		rules.GlassCracked, rules.CloudMurky, rules.BubblesRising, rules.LevelDropped, rules.BodySlimy, rules.ColourOdd,
 		rules.MouldSeen, rules.DepositCrystals, rules.TopFilm, rules.HeatExtreme, rules.FrozenThawed, rules.WetFlood,
 		rules.PlaceFire, rules.OpenedNow, rules.ReleaseSpurt, rules.SmellOff, rules.FilmFoam, rules.UnderlidFuzzy)
@@ -107,6 +109,81 @@ func TestEveryValueHasItsOwnDrawing(t *testing.T) {
 				seen[picture] = v.ID
 			}
 		}
+	}
+}
+
+// picture is the markup without its words.
+func picture(s rules.Situation, o draw.Options) string {
+	_, after, _ := strings.Cut(draw.Jar{Situation: s}.SVG(o), "</desc>")
+	return after
+}
+
+// Whatever closes the jar, and whatever was told of it that does not fit, a
+// danger that was reported of its lid is drawn.
+func TestNoClosureHidesADanger(t *testing.T) {
+	plain := draw.Options{Plain: true}
+	for _, closure := range rules.Signs[rules.SignClosure].Values {
+		for _, id := range []rules.SignID{rules.SignOdor, rules.SignLid, rules.SignPress, rules.SignLift, rules.SignSeep, rules.SignRust} {
+			for _, shape := range []rules.Value{rules.LidDown, rules.LidNone} {
+				s := tell(t, sound(t, rules.SignClosure), closure.Value)
+				s.Forget(rules.SignLid)
+				s = tell(t, s, shape)
+				calm := picture(s, plain)
+				s.Forget(id)
+				for _, v := range rules.Signs[id].Values {
+					if v.Shows != rules.NoFault && picture(tell(t, s, v.Value), plain) == calm {
+						t.Errorf("%s, lid %s: %s=%s is not drawn", closure.ID, shape.ID(), id.ID(), v.ID)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A jar that has been cold since it was made has its lid on until something is
+// told of it that only an open jar shows.
+func TestColdJarsAreOpenedToBeLookedInto(t *testing.T) {
+	for _, cold := range []rules.Value{rules.OpenedChilled, rules.OpenedThawed} {
+		shut := tell(t, sound(t, rules.SignOpened), cold)
+		lidOn := picture(shut, draw.Options{Plain: true})
+		for _, id := range []rules.SignID{rules.SignSmell, rules.SignFilm, rules.SignUnderlid} {
+			seen := map[string]string{lidOn: "the lid on"}
+			for _, v := range rules.Signs[id].Values {
+				now := picture(tell(t, shut, v.Value), draw.Options{Plain: true})
+				if other, ok := seen[now]; ok {
+					t.Errorf("%s: %s=%s looks like %s", cold.ID(), id.ID(), v.ID, other)
+				}
+				seen[now] = v.ID
+			}
+		}
+	}
+}
+
+// The tag shows which entries of the record are still missing, and a date that
+// nobody knows is not written like one that is known.
+func TestTagShowsTheRecord(t *testing.T) {
+	full := rules.NewSituation()
+	var record []rules.SignID
+	for i := range rules.Signs {
+		id := rules.SignID(i)
+		if !id.Fact() && (rules.Signs[i].Chapter == rules.ChapterRecord || id == rules.SignAge) {
+			record = append(record, id)
+			full = tell(t, full, rules.Signs[i].Sound)
+		}
+	}
+	written := picture(full, draw.Options{})
+	for _, id := range record {
+		s := full
+		s.Forget(id)
+		if picture(s, draw.Options{}) == written {
+			t.Errorf("%s is missing, but the tag looks full", id.ID())
+		}
+	}
+	s := full
+	s.Forget(rules.SignAge)
+	open := picture(s, draw.Options{})
+	if unknown := picture(tell(t, s, rules.AgeUnknown), draw.Options{}); unknown == written || unknown == open {
+		t.Error("a date that nobody knows looks like a known one, or like one not asked for")
 	}
 }
 
@@ -271,8 +348,8 @@ func TestTouchAreas(t *testing.T) {
 		zone       string
 		x, y, w, h int
 	}
-	for _, opened := range []rules.Value{rules.OpenedNo, rules.OpenedNow, rules.OpenedBefore} {
-		j := draw.Jar{Situation: tell(t, rules.NewSituation(), opened)}
+	for _, opened := range rules.Signs[rules.SignOpened].Values {
+		j := draw.Jar{Situation: tell(t, rules.NewSituation(), opened.Value)}
 		var rects []rect
 		zone := ""
 		var zones []string

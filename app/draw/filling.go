@@ -26,7 +26,7 @@ func half(y int) int {
 
 // levels gives the height of the surface on the sheet.
 var levels = map[rules.Value]int{
-	rules.LevelUsual: 134, rules.LevelLow: 176, rules.LevelHalf: 250, rules.LevelDropped: 190,
+	rules.LevelUsual: 134, rules.LevelLow: 176, rules.LevelOwn: 226, rules.LevelHalf: 250, rules.LevelDropped: 190,
 }
 
 // surface is the height of the liquid, and whether anybody has said so.
@@ -84,9 +84,12 @@ func (v *view) filling(p *pen) {
 	seen := func(id rules.SignID) bool { _, ok := v.known(id); return ok }
 	body, toldBody := v.known(rules.SignBody)
 	top := level + 12
+	if v.is(rules.LevelOwn) {
+		top = levels[rules.LevelUsual] + 8 // the food fills the jar and stands above its own juice
+	}
 	bottom := insideBottom - 4
 	if v.is(rules.ColourTop) {
-		top = level - 14
+		top = min(top, level-14)
 		level += 26
 	}
 	if v.is(rules.TopFloat) {
@@ -99,6 +102,11 @@ func (v *view) filling(p *pen) {
 		strength = strength * 62 / 100
 	}
 	p.fill(liquid, strength, fmt.Sprintf("M60 %dH220V345H60Z", level))
+	if v.is(rules.LevelOwn) && v.massive() {
+		// The liquid is all in the food: a moist mass with pores, not a pool.
+		p.fill(tones[0], 95, fmt.Sprintf("M60 %dV150Q78 138 98 143T140 139T182 144T220 148V%[1]dZ", level+4))
+		p.putf(`<path fill="none" stroke="%s" stroke-width="5" stroke-linecap="round" opacity=".5" d="%s"/>`, tones[0].mix(cellar, 60), points(29, 18, 78, 156, 124, 62))
+	}
 	if len(v.style.layers) > 0 && v.style.thick < 70 && !v.is(rules.TopFloat) {
 		p.fill(tones[0].mix(cellar, 55), 45, fmt.Sprintf("M60 %dH220V345H60Z", max(top, level)+6))
 	}

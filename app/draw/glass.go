@@ -63,27 +63,34 @@ func (v *view) seep(p *pen, liquid colour) {
 func (v *view) weather(p *pen) {
 	const fern = "M66 338C76 306 78 286 74 258M75 310l-9-8M76 306l12-10M77 292l-9-8M77 288l11-10M76 274l-7-7M76 270l9-8M110 340C106 322 108 312 116 300M108 322l-9-7M109 318l9 2M214 336C206 306 204 288 208 262M206 308l9-8M205 304l-12-9M204 290l9-8M204 286l-11-9M170 341C174 324 172 316 166 306M172 324l9-7M172 320l-10 1"
 	frozen, _ := v.known(rules.SignFrozen)
-	switch frozen {
-	case rules.FrozenHeld, rules.FrozenCold:
+	frosted := frozen == rules.FrozenHeld || frozen == rules.FrozenCold
+	if frosted || v.is(rules.OpenedFrozen) {
 		p.fill(ice, 40, "M69 282C84 276 92 306 112 318S168 320 178 312S196 280 211 276V318C211 331 201 336 140 337C79 336 69 331 69 318Z")
 		p.putf(`<path fill="none" stroke="%s" stroke-width="5" stroke-linecap="round" opacity=".7" d="%s"/><path fill="none" stroke="#fff" stroke-width="2" stroke-linecap="round" d="%[2]s"/>`, cellar, fern)
 	}
-	switch frozen {
-	case rules.FrozenHeld:
-		p.flakes([2]int{36, 160}, [2]int{246, 262})
-	case rules.FrozenCold:
+	var flakes [][2]int
+	if frosted {
+		flakes = append(flakes, [2]int{36, 160}, [2]int{246, 262})
+	}
+	if v.is(rules.OpenedFrozen) {
+		flakes = append(flakes, [2]int{244, 236}, [2]int{250, 306}, [2]int{62, 46})
+	}
+	if frozen == rules.FrozenCold {
 		p.putf(`<path fill="%s" opacity=".6" d="%s"/>`, ice, inside)
 		p.line(0xffffff, 3, "M70 150L100 178L92 232L70 252M100 178L146 164L208 182M146 164L160 222L132 262L92 232M160 222L208 240M132 262L140 300L100 330M140 300L190 330M208 290L172 262L160 222")
 		p.shape(0xeef5f4, "M12 354C20 338 44 336 62 342C84 350 110 350 140 350S196 350 218 342C236 336 260 338 268 354Q204 362 140 359T12 354Z")
-		p.flakes([2]int{36, 160}, [2]int{246, 262})
-	case rules.FrozenThawed:
-		p.flakes([2]int{246, 250})
+	}
+	if frozen == rules.FrozenThawed || v.is(rules.OpenedThawed) {
+		flakes = append(flakes, [2]int{246, 250})
 		p.putf(`<path fill="#a9cdd4" stroke="%s" stroke-width="2" d="M18 356C40 340 90 350 140 348C190 350 244 340 262 356C250 374 196 366 176 372C150 366 100 378 70 368C44 372 24 368 18 356Z"/>`, cellar)
 		for i, x := range [...]int{70, 98, 186, 210} {
 			y := 262 + jitter(61, i, 26)
-			p.shape(0xa9cdd4, fmt.Sprintf("M%d %dc-7 13-9 17-9 21c0 6 4 9 9 9c5 0 9-3 9-9c0-5-3-9-9-21Z", x, y))
+			p.drop(x, y)
 			p.line(0xffffff, 2, fmt.Sprintf("M%d %dv7M%d %dv-22", x-4, y+17, x, y-4))
 		}
+	}
+	if len(flakes) > 0 {
+		p.flakes(flakes)
 	}
 	switch {
 	case v.is(rules.WetDamp):
@@ -93,8 +100,13 @@ func (v *view) weather(p *pen) {
 	}
 }
 
+// drop is a drop of water that hangs from a point.
+func (p *pen) drop(x, y int) {
+	p.shape(0xa9cdd4, fmt.Sprintf("M%d %dc-7 13-9 17-9 21c0 6 4 9 9 9c5 0 9-3 9-9c0-5-3-9-9-21Z", x, y))
+}
+
 // flakes draws snow crystals, one drawing used for all.
-func (p *pen) flakes(places ...[2]int) {
+func (p *pen) flakes(places [][2]int) {
 	const six = `<path d="M0-14V14M14 0H-14M-10-10L10 10M10-10L-10 10M-4-13L0-9L4-13M-4 13L0 9L4 13M-13-4L-9 0L-13 4M13-4L9 0L13 4"/>`
 	p.putf(`<defs><g id="%s-k" fill="none" stroke-linecap="round"><g stroke="%s" stroke-width="5">%s</g><g stroke="#fff" stroke-width="2">%[3]s</g></g></defs>`, p.prefix, cellar, six)
 	for _, at := range places {

@@ -37,8 +37,29 @@ func (v *view) known(id rules.SignID) (rules.Value, bool) { return v.jar.Situati
 
 func (v *view) is(value rules.Value) bool { return v.jar.Situation.Is(value) }
 
-// open tells whether the jar is known not to be closed.
-func (v *view) open() bool { return !v.jar.Situation.Possible(rules.OpenedNo) }
+// open tells whether the jar is drawn without its lid on: it was opened, or
+// something was reported that is seen or smelled only in an open jar. A jar
+// that has been cold since it was made has its lid on until then.
+func (v *view) open() bool {
+	s := &v.jar.Situation
+	if s.Possible(rules.OpenedNo) || s.Possible(rules.OpenedFrozen) {
+		return false
+	}
+	looked := !s.Untouched(rules.SignSmell) || !s.Untouched(rules.SignFilm) || !s.Untouched(rules.SignUnderlid)
+	return looked || !s.Possible(rules.OpenedChilled) && !s.Possible(rules.OpenedThawed)
+}
+
+// reachable tells whether the sign can be looked at on this jar by now.
+func (v *view) reachable(id rules.SignID) bool {
+	s := &v.jar.Situation
+	switch {
+	case rules.Signs[id].Chapter != rules.ChapterOpening || id == rules.SignOpened:
+		return true
+	case id == rules.SignRelease:
+		return v.open() && (s.Possible(rules.OpenedNow) || s.Possible(rules.OpenedBefore))
+	}
+	return !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
+}
 
 // firm tells whether the food was found to hold together as usual.
 func (v *view) firm() bool { return v.is(rules.BodyUsual) }

@@ -2,8 +2,39 @@ package draw
 
 import "larderlamp/rules"
 
+// kind is what closes a jar, as far as it is drawn.
+type kind uint8
+
+const (
+	newLid  kind = iota // flat metal, for the first time
+	usedLid             // flat metal, used before
+	capLid              // a cap that screws on
+	glassLid
+	clothLid // paper or cloth, over wax or without
+)
+
+// closure is what was said to close the jar, or else what follows from what
+// was seen of it. An oddity of metal is drawn on metal, whatever else was said.
+func (v *view) closure() kind {
+	shape, told := v.known(rules.SignLid)
+	odd := told && shape != rules.LidDown && shape != rules.LidNone || v.is(rules.PressGives)
+	noMetal := v.is(rules.ClosureClamp) || v.is(rules.ClosureWax) || v.is(rules.LidNone) || v.is(rules.PressNone)
+	switch {
+	case noMetal && !odd && (v.is(rules.ClosureWax) || v.is(rules.LiftNone) && !v.is(rules.ClosureClamp)):
+		return clothLid
+	case noMetal && !odd:
+		return glassLid
+	case v.is(rules.ClosureCap) || v.is(rules.LiftNone):
+		return capLid
+	case v.is(rules.ClosureUsed):
+		return usedLid
+	}
+	return newLid
+}
+
 // lid draws the lid where it is: on the jar, slipping, held up or put aside.
 func (v *view) lid(p *pen, liquid colour) {
+	defer v.odor(p)
 	if v.open() {
 		v.openLid(p, liquid)
 		return
@@ -37,19 +68,36 @@ func (v *view) lid(p *pen, liquid colour) {
 // closedLid is the lid seen from a little above.
 func (v *view) closedLid(p *pen) {
 	shape, told := v.known(rules.SignLid)
-	if !told {
+	kind := v.closure()
+	switch {
+	case kind == clothLid:
+		v.cloth(p, told)
+	case kind == glassLid:
+		v.glassLid(p, told)
+	case !told:
 		p.putf(`<path fill="%s" fill-opacity=".35" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round" d="M76 76C80 58 200 58 204 76V90C196 108 84 108 76 90ZM76 76C84 94 196 94 204 76"/>`, ghost, paper)
-	} else {
+	default:
 		p.putf(`<path fill="url(#%s-tin)" stroke="%s" stroke-width="2" d="M75 76V90C82 108 198 108 205 90V76Z"/>`, p.prefix, cellar)
 		p.putf(`<ellipse cx="140" cy="76" rx="65" ry="15" fill="%s" stroke="%s" stroke-width="2"/>`, brass.mix(paper, 30), cellar)
 	}
 	switch {
-	case !told:
-	case shape == rules.LidDown:
+	case !told || kind >= glassLid:
+	case kind == capLid && shape == rules.LidDown:
+		// Only the button in the middle goes down.
+		p.line(brass.mix(cellar, 35), 2, "M90 76C96 67 184 67 190 76C184 86 96 86 90 76Z")
+		p.shape(brass.mix(cellar, 62), "M116 76C118 70 162 70 164 76C162 83 118 83 116 76Z")
+		p.fill(brass.mix(paper, 55), 95, "M124 79C130 76 150 76 156 79C150 82 130 82 124 79Z")
+	case shape == rules.LidDown || shape == rules.LidDented:
 		// A dish: the near wall in the light, the far wall in shadow.
 		p.putf(`<path fill="%s" d="M86 76C92 65 188 65 194 76C188 88 92 88 86 76Z"/>`, brass.mix(cellar, 62))
 		p.putf(`<path fill="%s" d="M90 79C104 71 176 71 190 79C180 88 100 88 90 79Z"/>`, brass.mix(cellar, 30))
 		p.putf(`<path fill="%s" d="M112 82C124 77 156 77 168 82C160 86 120 86 112 82Z"/>`, brass.mix(paper, 55))
+		if shape == rules.LidDented {
+			// A knock: the near edge is pushed in, and a crease runs from it.
+			p.shape(brass.mix(cellar, 72), "M136 91L154 73L164 94L158 104L142 105Z")
+			p.shape(brass.mix(paper, 62), "M154 73L186 87L182 100L158 104L164 94Z")
+			p.line(cellar, 2, "M154 73L138 66L112 70M154 73L176 65M164 94L186 87")
+		}
 	case shape == rules.LidFlat:
 		p.line(brass.mix(cellar, 35), 2, "M88 76C94 66 186 66 192 76C186 86 94 86 88 76Z")
 		p.fill(paper, 80, "M100 82L126 67H140L112 84ZM124 85L152 66H158L132 85Z")
@@ -59,13 +107,76 @@ func (v *view) closedLid(p *pen) {
 		p.line(brass.mix(cellar, 45), 2, "M87 72C104 84 176 84 193 72M108 47C122 54 158 54 172 47")
 		p.inked(paper, 3, "M140 26V13M102 36L94 25M178 36L186 25M74 58L62 52M206 58L218 52")
 	}
+	v.closureMarks(p, kind, told)
 	switch {
+	case v.is(rules.RustSpots) && kind == glassLid:
+		// A glass lid rusts at its wire.
+		p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M70 112h0M76 92h1M108 66h1M166 62h2M202 92h1M210 116h0"/>`, rust)
 	case v.is(rules.RustSpots):
 		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="11" d="M92 91h1M118 68h2M150 84h4M178 97h2M194 80h0"/><path stroke-width="8" d="M106 82h2M134 100h1M164 68h2M120 97h0M84 80h0M190 92h0"/><path stroke="#5f2410" stroke-width="3" d="M92 92h0M119 68h0M152 85h0M179 97h0M165 68h0"/></g>`, rust)
 	case v.is(rules.RustThrough):
 		p.fill(rust, 95, "M80 82C88 70 110 72 124 64C140 66 152 76 170 66C186 66 200 74 204 84C204 96 196 104 188 110C178 104 170 108 160 112C148 104 134 114 120 106C106 112 92 106 80 98Z")
 		p.putf(`<g fill="%s" stroke="#f0a35a" stroke-width="2"><path d="M96 76L112 71L120 78L110 86L98 85ZM140 70L152 68L160 76L150 84L138 80ZM172 84L186 76L194 86L184 95L174 94ZM122 92L136 90L138 100L126 104Z"/></g>`, cellar)
 		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" d="M92 108V122M160 114V134M186 110V128"/>`, rust)
+	}
+}
+
+// closureMarks draws what tells one metal closure from another.
+func (v *view) closureMarks(p *pen, k kind, told bool) {
+	ink, dash := brass.mix(cellar, 62), ""
+	if !told {
+		ink, dash = paper, ` stroke-dasharray="1 4"`
+	}
+	switch k {
+	case capLid:
+		// The ribs of its skirt, by which it is screwed on.
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3"%s d="M80 83V95M89 87V99M99 89V102M110 91V103M122 92V104M134 92V105M146 92V105M158 92V104M170 91V103M181 89V102M191 87V99M200 83V95"/>`, ink, dash)
+	case usedLid:
+		// Scratches, a worn edge, and the bite of the opener that once pried it off.
+		p.putf(`<path fill="none" stroke="%s" stroke-width="2"%s d="M84 74L112 88M92 69L104 75M160 69L150 87M170 70L164 80M80 90l9 4m7 2l16 3m9 1l20 1m9-1l12-1"/>`, ink, dash)
+		p.shape(brass.mix(paper, 45), "M168 104L174 90C180 86 190 86 196 90L198 98Q186 103 168 104Z")
+		p.shape(cellar, "M174 102L179 94Q186 91 191 94L193 98Q186 101 174 102Z")
+	}
+}
+
+// glassLid is a lid of glass on a rubber ring, held by a wire.
+func (v *view) glassLid(p *pen, told bool) {
+	const (
+		dome = "M80 88C78 72 96 60 140 60C184 60 202 72 200 88C190 97 90 97 80 88Z"
+		wire = "M72 126C62 112 64 94 82 82C104 68 118 53 140 53C162 53 176 68 198 82C216 94 218 112 208 126L200 122M80 122L72 126"
+	)
+	if !told {
+		p.putf(`<path fill="%s" fill-opacity=".35" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round" d="%s"/><path fill="none" stroke="%[2]s" stroke-width="3" stroke-dasharray="2 5" stroke-linecap="round" d="%[4]s"/>`, ghost, paper, dome, wire)
+		return
+	}
+	p.shape(0xb4482f, "M78 86V95C88 109 192 109 202 95V86C190 97 90 97 78 86Z")
+	p.putf(`<path fill="#c3d6c6" fill-opacity=".9" stroke="%s" stroke-width="2" d="%s"/>`, cellar, dome)
+	p.fill(0x7d9a88, 75, "M86 84C98 76 182 76 194 84C180 92 100 92 86 84Z")
+	p.putf(`<path fill="none" stroke="#fff" stroke-width="4" stroke-linecap="round" d="M92 76C98 70 106 67 116 66M98 82h6"/><ellipse cx="140" cy="66" rx="20" ry="5" fill="#e2eee2" stroke="%s" stroke-width="2"/>`, cellar)
+	p.inked(0xc6c4b6, 3, wire)
+}
+
+// cloth is a cover tied over the mouth.
+func (v *view) cloth(p *pen, told bool) {
+	const cover = "M86 72C96 60 184 60 194 72C199 80 199 87 197 93L210 122Q200 114 190 123Q178 117 166 126Q153 118 140 127Q127 118 114 126Q102 117 90 123Q80 114 70 122L83 93C81 87 81 80 86 72Z"
+	if !told {
+		p.putf(`<path fill="%s" fill-opacity=".35" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round" d="%s"/>`, ghost, paper, cover)
+		return
+	}
+	p.shape(0xe3d6b4, cover)
+	p.line(0xb09a6a, 2, "M88 104L80 116M102 106L97 116M120 108L117 120M140 109V121M160 108L163 120M178 106L183 116M192 104L200 116M94 74Q140 64 186 74M90 84Q100 79 112 80M190 84Q180 79 168 80")
+	p.inked(0x9c5a34, 3, "M83 94Q140 110 197 94M140 102C128 92 118 96 122 104C126 110 136 106 140 102C152 92 162 96 158 104C154 110 144 106 140 102M138 104L130 118M142 104L152 117")
+}
+
+// odor is the bad smell of a jar, which creeps out from under its lid.
+func (v *view) odor(p *pen) {
+	if !v.is(rules.OdorOff) {
+		return
+	}
+	const wisps = "M78 96C66 86 62 108 50 98S36 90 30 100S22 110 16 104M76 116C64 108 60 128 48 120S34 114 28 124M202 96C214 86 218 108 230 98S244 90 250 100S258 110 264 104M204 116C216 108 220 128 232 120"
+	p.inked(slime.mix(0x9bb03a, 60), 5, wisps)
+	if !v.is(rules.SmellOff) {
+		p.flies([2]int{42, 68}, [2]int{236, 62})
 	}
 }
 
@@ -97,8 +208,7 @@ func (v *view) openLid(p *pen, liquid colour) {
 	if v.is(rules.SmellOff) {
 		bad := slime.mix(0x9bb03a, 60)
 		p.inked(bad, 5, "M46 128C34 114 58 104 46 88S58 62 46 46M68 116C58 104 78 94 68 80S78 58 70 46M234 128C222 114 246 104 234 88S246 62 234 46M212 116C202 104 222 94 212 80S220 60 214 50")
-		p.fly(40, 40)
-		p.fly(238, 34)
+		p.flies([2]int{40, 40}, [2]int{238, 34})
 	}
 }
 
@@ -108,14 +218,28 @@ func (v *view) underside(p *pen) {
 		p.shape(brass, "M-60-8C-52-44 52-44 60-8Z")
 	}
 	state, told := v.known(rules.SignUnderlid)
-	if !told {
+	k := v.closure()
+	switch {
+	case !told:
 		p.putf(`<ellipse rx="65" ry="25" fill="%s" fill-opacity=".5" stroke="%s" stroke-width="2" stroke-dasharray="2 5" stroke-linecap="round"/>`, ghost, paper)
-	} else {
+	case k == glassLid:
+		p.putf(`<ellipse rx="62" ry="25" fill="#c3d6c6" stroke="%s" stroke-width="2"/><ellipse rx="56" ry="21" fill="none" stroke="#b4482f" stroke-width="8"/>`, cellar)
+	case k == clothLid:
+		p.shape(0xe3d6b4, "M-62 2C-66-14-40-26-18-22C2-30 30-26 44-20C62-16 66 4 60 12C44 24 30 20 14 26C-8 20-24 28-40 22C-54 22-60 14-62 2Z")
+	default:
 		p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="M-65 0C-65-34 65-34 65 0V-6C62-38-62-38-65-6Z"/>`, brass, cellar)
 		p.putf(`<ellipse rx="65" ry="25" fill="#efe3c2" stroke="%s" stroke-width="2"/><ellipse rx="56" ry="20" fill="none" stroke="#a2543c" stroke-width="5"/>`, cellar)
 	}
 	if shape, _ := v.known(rules.SignLid); shape == rules.LidDown && told {
 		p.line(0xb9a67a, 2, "M-30 6C-14 13 14 13 30 6M-34-5C-16-13 16-13 34-5")
+	}
+	switch shape, _ := v.known(rules.SignLid); {
+	case shape == rules.LidDented:
+		p.line(cellar, 2, "M22-20L34-4L60 4M34-4L26 22")
+	case k == capLid:
+		p.line(brass.mix(cellar, 62), 3, "M-58-14v-6M-44-20v-6M-26-24v-6M26-24v-6M44-20v-6M58-14v-6")
+	case k == usedLid:
+		p.line(cellar, 2, "M-50 4L-30 10M-46-2L-34 2M36 8L50-4")
 	}
 	// What the lid did while it was on stays with it.
 	if v.is(rules.PressGives) {
@@ -169,7 +293,10 @@ func (v *view) release(p *pen, liquid colour) {
 	}
 }
 
-// fly is the guest that comes for a bad smell.
-func (p *pen) fly(x, y int) {
-	p.putf(`<g transform="translate(%d %d) scale(2)"><path fill="%s" stroke="%s" d="M-1-2C-10-12-16-6-4 0ZM1-2C10-12 16-6 4 0Z"/><ellipse rx="4" ry="6" cy="2" fill="#4a5648" stroke="%[3]s"/><path fill="none" stroke="%[3]s" stroke-dasharray="2 3" d="M4 10q10 6 14-2"/></g>`, x, y, paper, cellar)
+// flies are the guests that come for a bad smell, one drawing used for all.
+func (p *pen) flies(places ...[2]int) {
+	p.putf(`<defs><g id="%s-y"><path fill="%s" stroke="%s" d="M-1-2C-10-12-16-6-4 0ZM1-2C10-12 16-6 4 0Z"/><ellipse rx="4" ry="6" cy="2" fill="#4a5648" stroke="%[2]s"/><path fill="none" stroke="%[2]s" stroke-dasharray="2 3" d="M4 10q10 6 14-2"/></g></defs>`, p.prefix, paper, cellar)
+	for _, at := range places {
+		p.putf(`<use href="#%s-y" transform="translate(%d %d) scale(2)"/>`, p.prefix, at[0], at[1])
+	}
 }

@@ -35,6 +35,7 @@ func (c colour) mix(d colour, part int) colour {
 type pen struct {
 	markup []byte
 	prefix string
+	copies int // how many paths have an id so far, to be used again
 }
 
 func (p *pen) put(s string) { p.markup = append(p.markup, s...) }
@@ -58,6 +59,12 @@ func (p *pen) line(c colour, width int, d string) {
 
 // inked draws a light line with a dark edge, readable on any ground.
 func (p *pen) inked(c colour, width int, d string) {
+	if len(d) > 40 {
+		// A long path is written once and used twice.
+		p.copies++
+		p.putf(`<g fill="none"><g stroke="%s" stroke-width="%d"><path id="%s-i%d" d="%s"/></g><use href="#%[3]s-i%[4]d" stroke="%[6]s" stroke-width="%[7]d"/></g>`, cellar, width+3, p.prefix, p.copies, d, c, width)
+		return
+	}
 	p.line(cellar, width+3, d)
 	p.line(c, width, d)
 }

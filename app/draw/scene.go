@@ -1,6 +1,10 @@
 package draw
 
-import "larderlamp/rules"
+import (
+	"fmt"
+
+	"larderlamp/rules"
+)
 
 const niche = "M8 394V92C8 38 44 6 92 6H188C236 6 272 38 272 92V394Z"
 
@@ -9,8 +13,11 @@ func (v *view) scene(p *pen) {
 	p.putf(`<path class="niche" fill="%s" d="%s"/><path fill="url(#%s-lamp)" d="%[2]s"/>`, cellar, niche, p.prefix)
 	p.putf(`<g clip-path="url(#%s-niche)">`, p.prefix)
 	place, told := v.known(rules.SignPlace)
+	cold := v.coldStore(p)
 	switch {
 	case !told:
+	case place == rules.PlaceDark && cold:
+		// The walls of the cold store are all there is to see.
 	case place == rules.PlaceDark:
 		p.putf(`<path fill="none" stroke="#4a5142" stroke-width="2" opacity=".8" d="M8 130H60M8 186H58M8 242H58M8 298H58M222 130H272M222 186H272M222 242H272M222 298H272M34 130V186M46 186V242M30 242V298M44 298V334M248 130V186M236 186V242M250 242V298M238 298V334M52 78L20 62M78 48L60 22M228 78L260 62M202 48L220 22"/>`)
 	case place == rules.PlaceLight:
@@ -22,7 +29,11 @@ func (v *view) scene(p *pen) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="8" d="M234 108H266M234 290H266"/>`, cellar.mix(paper, 25))
 		p.inked(ember.mix(lamp, 40), 3, "M228 150q-10 8 0 18t0 18t0 18M228 222q-10 8 0 18t0 18t0 18")
 	}
-	p.putf(`<path fill="#6a4b2c" d="M8 336Q140 330 272 336V354H8Z"/><path fill="#4c3520" d="M8 353H272V394H8Z"/><path fill="none" stroke="#8a6540" stroke-width="2" d="M8 354H272M20 343Q90 338 130 343M160 346Q210 341 262 345"/>`)
+	board := [...]colour{0x6a4b2c, 0x4c3520, 0x8a6540} // wood: its top, its edge, its grain
+	if cold {
+		board = [...]colour{0x7d9ba0, 0x2e454b, 0xc4d8da}
+	}
+	p.putf(`<path fill="%s" d="M8 336Q140 330 272 336V354H8Z"/><path fill="%s" d="M8 353H272V394H8Z"/><path fill="none" stroke="%s" stroke-width="2" d="M8 354H272M20 343Q90 338 130 343M160 346Q210 341 262 345"/>`, board[0], board[1], board[2])
 	p.putf(`<ellipse cx="140" cy="347" rx="92" ry="8" fill="%s" opacity=".55"/>`, cellar)
 	if place == rules.PlaceFire && told {
 		p.put(`<g fill="none" stroke="#8d8a80" stroke-width="13" stroke-linecap="round" opacity=".75"><path d="M34 232C14 206 56 186 34 156S48 104 32 84M246 232C266 206 224 186 246 156S232 104 248 84"/></g>`)
@@ -36,6 +47,46 @@ func (v *view) scene(p *pen) {
 	}
 	p.putf(`<path fill="none" stroke="#8c8560" stroke-width="3"%s d="%s"/>`, edge, niche)
 	v.thermometer(p)
+}
+
+// coldStore draws the freezer or the refrigerator in which the jar has been
+// since the day it was made, and tells whether there is one.
+func (v *view) coldStore(p *pen) bool {
+	where, told := v.known(rules.SignOpened)
+	wall := colour(0x5f93a8)
+	switch {
+	case !told:
+		return false
+	case where == rules.OpenedChilled:
+		wall = 0x8fb9b6
+	case where != rules.OpenedFrozen && where != rules.OpenedThawed:
+		return false
+	}
+	p.putf(`<radialGradient id="%s-cold" gradientUnits="userSpaceOnUse" cx="140" cy="226" r="200"><stop offset=".25" stop-color="%s" stop-opacity=".1"/><stop offset=".62" stop-color="%s" stop-opacity=".85"/><stop offset="1" stop-color="%[4]s"/></radialGradient><path fill="url(#%[1]s-cold)" d="%[5]s"/>`,
+		p.prefix, ice, wall, wall.mix(cellar, 35), niche)
+	switch where {
+	case rules.OpenedFrozen:
+		// Rime lies thick on the walls, with icicles under the roof.
+		p.putf(`<path fill="#e9f2f2" stroke="%s" stroke-width="2" d="M8 336V92C8 38 44 6 92 6H188C236 6 272 38 272 92V336C258 330 262 306 254 296C264 280 256 262 262 246C254 232 262 214 258 204C264 180 250 168 258 150C246 138 254 116 244 106L240 128L236 92L228 88L222 118L216 70C206 56 192 52 176 46C164 38 150 40 140 36C128 40 112 38 104 46C88 52 74 56 64 70L58 118L52 88L44 92L40 128L36 106C26 118 34 138 22 150C30 168 16 182 22 204C18 216 26 232 18 246C24 262 16 280 26 296C18 306 22 330 8 336Z"/>`, wall.mix(cellar, 40))
+		p.line(wall, 2, "M14 190q8-6 8-18M16 270q8-8 6-18M266 196q-8-6-8-18M264 276q-8-8-6-18M66 46q8-12 22-16M214 46q-8-12-22-16M128 24q14-6 28 0")
+	case rules.OpenedThawed:
+		// What is left of the rime hangs in drops, and runs down the walls.
+		p.putf(`<path fill="#e9f2f2" stroke="%s" stroke-width="2" d="M8 130V92C8 38 44 6 92 6H188C236 6 272 38 272 92V130C264 124 266 104 258 96C258 76 240 64 230 52C214 46 206 34 188 32C172 26 152 34 140 28C126 34 108 26 92 32C74 34 66 46 50 52C40 64 22 76 22 96C14 104 16 124 8 130Z"/>`, wall.mix(cellar, 40))
+		p.line(0xd7ebee, 3, "M20 112V170M44 66V118M242 68V104M262 112V286")
+		for _, at := range [...][2]int{{20, 170}, {44, 118}, {242, 104}, {262, 286}} {
+			p.drop(at[0], at[1])
+		}
+	case rules.OpenedChilled:
+		// A wire rack, a cool lamp in the roof, and eggs for company.
+		p.shape(0xf4fbfa, "M106 8H174V18C174 28 164 32 140 32C116 32 106 28 106 18Z")
+		p.line(0xf4fbfa, 3, "M92 26L76 38M108 40L100 54M140 42V54M172 40L180 54M188 26L204 38")
+		p.inked(0xe6f0ee, 3, "M8 118H272M8 132H272M24 118V132M48 118V132M232 118V132M256 118V132")
+		p.shape(0xf3e3c8, "M222 330C216 316 222 302 230 302C238 302 244 316 238 330ZM256 330C250 316 256 302 264 302C272 302 278 316 272 330Z")
+		p.shape(0xe2b98c, "M239 332C233 318 239 304 247 304C255 304 261 318 255 332Z")
+		p.shape(0x7d9ba0, "M214 324H272V340H214Z")
+		p.line(cellar, 2, "M230 324V340M247 324V340M263 324V340")
+	}
+	return true
 }
 
 func (p *pen) flames(c colour, d string) {
@@ -82,14 +133,26 @@ func (v *view) tag(p *pen) {
 		p.putf(`<svg x="222" y="156" width="34" height="34" viewBox="0 0 24 24">%s</svg>`, marks[v.jar.Verdict])
 		return
 	}
-	// One written line for each pair of entries of the record.
-	for i := 0; i+1 < len(recordSigns); i += 2 {
+	// One written line for each pair of entries of the record, and the date.
+	ink := func(attributes, d string) {
+		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round"%s d="%s"/>`, cellar, attributes, d)
+	}
+	last := len(recordSigns) - 1
+	for i := 0; i < last; i += 2 {
 		dash := ""
-		for _, id := range recordSigns[i : i+2] {
+		for _, id := range recordSigns[i:min(i+2, last)] {
 			if v.jar.Situation.Open(id) {
 				dash = ` stroke-dasharray="1 5"`
 			}
 		}
-		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round"%s d="M%d %dl27-5"/>`, cellar, dash, 225+i/3, 166+i*5)
+		ink(dash, fmt.Sprintf("M%d %dl27-5", 225+i/3, 162+i*4))
+	}
+	switch age, told := v.known(recordSigns[last]); {
+	case !told:
+		ink(` stroke-dasharray="1 5"`, "M231 195l22-4")
+	case age == rules.AgeUnknown:
+		ink("", "M240 188c0-4 8-5 8-1c0 3-4 3-4 5m0 5h0")
+	default:
+		ink("", "M232 195l5-1m5-1l4-1m5-1l3-1")
 	}
 }

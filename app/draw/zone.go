@@ -19,16 +19,16 @@ type Zone struct {
 }
 
 var recordSigns = []rules.SignID{
-	rules.SignStanding, rules.SignMethod, rules.SignProcess, rules.SignAcid,
+	rules.SignCondition, rules.SignStanding, rules.SignMethod, rules.SignProcess, rules.SignAcid,
 	rules.SignExtras, rules.SignClosure, rules.SignSiblings, rules.SignAge,
 }
 
 // Zones lists the parts from the lid down. Every touch area is at least 48
 // units on its narrow side, so at least 48 pixels on a picture 280 pixels wide.
 var Zones = []Zone{
-	{"lid", "Lid", []rules.SignID{rules.SignOpened, rules.SignLid, rules.SignPress, rules.SignLift, rules.SignRust, rules.SignRelease, rules.SignUnderlid},
+	{"lid", "Lid", []rules.SignID{rules.SignOpened, rules.SignClosure, rules.SignLid, rules.SignPress, rules.SignLift, rules.SignRust, rules.SignRelease, rules.SignUnderlid},
 		[]area{{56, 14, 168, 76}}},
-	{"rim", "Rim and neck: leaks and streaks", []rules.SignID{rules.SignSeep},
+	{"rim", "Rim and neck: leaks, streaks and smell", []rules.SignID{rules.SignSeep, rules.SignOdor},
 		[]area{{38, 90, 52, 52}, {190, 90, 52, 50}}},
 	{"headspace", "Space under the lid", []rules.SignID{rules.SignMould, rules.SignTop, rules.SignLevel, rules.SignSmell, rules.SignFilm},
 		[]area{{90, 90, 100, 62}}},
@@ -85,8 +85,7 @@ func (v *view) nails(p *pen) {
 			continue
 		}
 		for _, id := range Zones[i].Signs {
-			opening := rules.Signs[id].Chapter == rules.ChapterOpening && id != rules.SignOpened
-			if !slices.Contains(ids, id) && (v.open() || !opening) {
+			if !slices.Contains(ids, id) && v.reachable(id) {
 				ids = append(ids, id)
 			}
 		}
