@@ -20,7 +20,7 @@ var catalogueFruit = []Product{
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{330, 480},
 		Cites: []Cite{copied(&srcProcesses, "apricots, halved or sliced"), phFDA()}},
 	{ID: "blackberries", Name: "Blackberries", Group: GroupFruit, Food: "berries",
-		Also:  []string{"brambles", "dewberries", "boysenberries", "loganberries", "marionberries", "tayberries", "youngberries", "olallieberries", "black berries", "wild blackberries"},
+		Also:  []string{"brambles", "dewberries", "boysenberries", "loganberries", "marionberries", "tayberries", "youngberries", "olallieberries", "wild blackberries"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, Pigment: true, PH: Range{385, 450},
 		Looks: []*LookAlike{&fruitFades},
 		Cites: []Cite{copied(&srcProcesses, "berries, whole"), phFDA()}},

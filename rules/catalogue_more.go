@@ -83,7 +83,7 @@ var catalogueMoreNever = []Product{
 		Cites:   []Cite{derived(&srcPumpkin, "only cubes have a process"), noProcess()}},
 	{ID: "other-vegetables", Name: "Other vegetables, plain", Group: GroupNever, Food: "cubes",
 		Also: []string{"leeks", "radishes", "fennel", "chayote", "jicama", "daikon", "cassava", "yuca", "taro", "bamboo shoots", "lotus root", "cardoons", "endives", "fennel bulb", "heart of palm", "hearts of palm", "palm hearts",
-			"mirlitons", "burdock root", "bitter gourd", "luffa", "kelp", "seaweed", "nori", "rhubarb chard", "ginger", "ginger root", "fresh ginger", "turmeric root", "capers", "grape leaves", "corn on the cob", "baby corn", "sassafras root", "sassafras", "malanga", "breadfruit", "tapioca", "arrowroot", "celtuce", "crosnes", "Malabar spinach", "moringa", "huitlacoche", "truffles"},
+			"mirlitons", "burdock root", "bitter gourd", "luffa", "kelp", "seaweed", "nori", "rhubarb chard", "ginger", "ginger root", "fresh ginger", "turmeric root", "capers", "grape leaves", "corn on the cob", "baby corn", "sassafras root", "sassafras", "malanga", "breadfruit", "tapioca", "arrowroot", "celtuce", "crosnes", "Malabar spinach", "leather britches", "dried green beans", "moringa", "huitlacoche", "truffles"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: plainVegetable, Cites: citesPlain},
 	{ID: "other-fruit", Name: "Other fruit", Group: GroupNever, Food: "cubes",
 		Also: []string{"ground cherries", "husk cherries", "cape gooseberries", "loquats", "pomegranate", "pomegranate seeds", "pomegranate juice", "kiwi", "kiwifruit", "kiwis", "guava", "guavas", "dates", "dragon fruit", "lychees", "passion fruit", "jackfruit", "durian", "star fruit", "starfruit", "carambola",

@@ -189,7 +189,7 @@ var cataloguePickle = []Product{
 		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsReduced,
 		Caution: needsVinegar, Cites: []Cite{memory(&srcRecipes, "watermelon rind pickles"), vinegarRule()}},
 	{ID: "cantaloupe-pickles", Name: "Cantaloupe pickles", Group: GroupPickle, Food: "cubes",
-		Also:  []string{"pickled cantaloupe", "pickled melon", "rockmelon pickles", "melon pickles", "pickled", "spiced cantaloupe", "pickled honeydew"},
+		Also:  []string{"pickled cantaloupe", "pickled melon", "rockmelon pickles", "melon pickles", "spiced cantaloupe", "pickled honeydew"},
 		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsReduced,
 		Caution: needsVinegar, Cites: []Cite{copied(&srcGuide, "Guide 2, contents, p. 2-11 and 2-12"), memory(&srcRecipes, "cantaloupe pickles: times"), vinegarRule()}},
 	{ID: "pickled-garlic", Name: "Pickled garlic", Group: GroupPickle, Food: "pearls",

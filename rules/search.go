@@ -273,7 +273,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	}
 	letters, sound := lettersOf(w.text), soundOf(w.text)
 	most := tolerance(len(w.text))
-	if unfinished && ix.begins(w.text) {
+	if unfinished && ix.begins(w.full) {
 		known = true // rather unfinished than misspelt
 	}
 	for i := range ix.vocabulary {
@@ -281,7 +281,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 		if fits[i] != noFit {
 			continue
 		}
-		if unfinished && v.alone && len(v.text) > len(w.text) && strings.HasPrefix(v.text, w.text) {
+		if unfinished && v.alone && len(v.text) > len(w.text) && strings.HasPrefix(v.text, w.full) {
 			if !whole {
 				fits[i] = costPrefix
 			} else if len(w.text) > 2 {
@@ -296,6 +296,9 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 		if !v.alone || v.light {
 			most = 1
 		}
+		if len(v.text) < 4 {
+			most = 0
+		}
 		if bits.OnesCount32(letters^v.letters) <= 2*most {
 			if d := editDistance(w.text, v.text, most); d > 0 {
 				cost = costTypo * d
@@ -307,7 +310,11 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 			}
 		}
 		if sound == v.sound && v.alone && (len(sound) > 3 && editDistance(w.text, v.text, most+2) > 0 || cost == costTypo) {
-			cost = costSound
+			if cost == costTypo {
+				cost = costSound
+			} else {
+				cost = costTypo + 1
+			}
 		}
 		if unfinished && cost == noFit && v.alone && len(w.text) > 4 && len(v.text) > len(w.text) && v.text[0] == w.text[0] {
 			if d := editDistance(w.text, v.text[:len(w.text)], 1); d > 0 {
@@ -518,8 +525,8 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 			m.cost += costSpare
 		}
 	}
-	if n.alias {
-		m.cost += costAlias
+	if n.alias && !m.guessed {
+		m.cost += costAlias // of two guesses the stricter food comes first
 	}
 	return m, true
 }
@@ -574,9 +581,9 @@ func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
 		}
 		shares, has := false, false
 		for j, v := range other.words {
-			has = has || !other.idle[j] && q.fits[i][v] <= costTypo
+			has = has || !other.idle[j] && q.fits[i][v] <= costSame
 			for j, mine := range n.words {
-				shares = shares || used[j] && mine == v
+				shares = shares || used[j] && mine == v && !makes(ix.vocabulary[v].text)
 			}
 		}
 		if shares && has {

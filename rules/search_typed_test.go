@@ -129,3 +129,158 @@ func named(hits []rules.Hit) string {
 	}
 	return strings.Join(s, "; ")
 }
+
+// namesOf gives up to n names of each product that can be canned or named.
+func namesOf(p *rules.Product, n int) []string {
+	return append([]string{p.Name}, p.Also[:min(n-1, len(p.Also))]...)
+}
+
+// stem is the beginning that a word shares with its other forms.
+func stem(word string) string {
+	word = strings.ToLower(word)
+	return word[:max(min(len(word), 4), len(word)-3)]
+}
+
+// Whatever is added to the name of a product is covered by a name of what is
+// found, or is said to be not covered: over every product and what people put
+// into jars.
+func TestNothingIsDroppedInSilence(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and the same natively")
+	}
+	added := strings.Fields("bacon cream garlic flour oil beans noodles cheese mushrooms jalapeno smoked gravy confit xylograph")
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Group == rules.GroupUnlisted {
+			continue
+		}
+		for _, name := range namesOf(p, 2) {
+			for _, word := range added {
+				for _, query := range []string{name + " with " + word, word + " " + name} {
+					for _, h := range rules.Search(query, 3) {
+						all := strings.ToLower(strings.Join(append([]string{h.Product.Name}, h.Product.Also...), " "))
+						if !strings.Contains(all, stem(word)) && !slices.ContainsFunc(h.NotCovered, func(s string) bool { return strings.Contains(s, word) }) && !synonym(word, all) {
+							t.Errorf("%q finds %s, and %q is dropped", query, named([]rules.Hit{h}), word)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// synonym tells whether a text has another word for a thing that is added in the
+// test above.
+func synonym(word, all string) bool {
+	return word == "jalapeno" && strings.Contains(all, "jalapeño") || word == "mushrooms" && strings.Contains(all, "mushroom")
+}
+
+// Acid that is taken away is never dropped, whatever it is taken from.
+func TestMissingAcidIsNeverCovered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and the same natively")
+	}
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Group == rules.GroupUnlisted {
+			continue
+		}
+		for _, name := range namesOf(p, 2) {
+			for _, lacks := range []string{"no vinegar", "without vinegar", "half the vinegar", "less vinegar", "without the lemon juice", "no lemon juice added", "vinegar left out", "vinegar free",
+				"not enough vinegar", "diluted vinegar", "forgot the lemon juice", "no citric acid", "w/o vinegar", "with half of the vinegar the recipe called for", "unacidified", "low acid"} {
+				for _, query := range []string{name + " " + lacks, lacks + " " + name} {
+					for _, h := range rules.Search(query, 2) {
+						if len(h.NotCovered) == 0 {
+							t.Errorf("%q finds %s and says nothing", query, h.Product.ID)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Sizes, years, whose recipe it is and how it was packed change nothing.
+func TestWordsThatChangeNothing(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Group == rules.GroupUnlisted {
+			continue
+		}
+		plain := rules.Search(p.Name, 1)
+		for _, query := range []string{"homemade " + p.Name, "grandma's " + p.Name, "7 pints of " + p.Name, p.Name + " 2019", p.Name + " (raw pack)", p.Name + ", half pints", "my mom's " + p.Name + " recipe",
+			"12 qts " + p.Name, p.Name + " from the garden", "the last of our " + p.Name, p.Name + " - pressure canned", "Aunt's home-canned " + p.Name, "one jar of " + p.Name} {
+			got := rules.Search(query, 1)
+			if len(got) == 0 || got[0].Product != plain[0].Product || len(got[0].NotCovered) > 0 {
+				t.Errorf("%q finds %s, without the rest %s", query, named(got), named(plain))
+			}
+		}
+	}
+}
+
+// A slip of the finger never makes a food milder in silence: for every name and
+// every letter of it that is left out, doubled or changed with its neighbor,
+// what comes first is the product, or one at least as strict, or it says what
+// it does not cover.
+func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and the same natively")
+	}
+	strict := func(p *rules.Product) int {
+		n := 2 * int(p.Class)
+		if p.Route == rules.RouteNone {
+			n++
+		}
+		return n
+	}
+	slips, other := 0, 0
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if p.Group == rules.GroupUnlisted {
+			continue
+		}
+		for _, name := range namesOf(p, 3) {
+			if name != strings.ToLower(name) && name == p.Name && strings.ContainsAny(name, ",:(") {
+				continue // a heading, not what is typed
+			}
+			first := rules.Search(name, 1)
+			if len(first) == 0 {
+				continue
+			}
+			for at := 1; at < len(name)-1; at++ {
+				if name[at] == ' ' || name[at+1] == ' ' || name[at] >= 0x80 || name[at+1] >= 0x80 || name[at-1] >= 0x80 || wordAt(name, at) < 5 {
+					continue
+				}
+				for _, slip := range []string{name[:at] + name[at+1:], name[:at] + name[at:at+1] + name[at:], name[:at] + name[at+1:at+2] + name[at:at+1] + name[at+2:]} {
+					slips++
+					hits := rules.Search(slip, 1)
+					if len(hits) == 0 || len(hits[0].NotCovered) > 0 || hits[0].Product == first[0].Product || isOrBegins(slip, hits[0].Product) {
+						continue
+					}
+					other++
+					if strict(hits[0].Product) < strict(first[0].Product) {
+						t.Errorf("%q, for %q (%s), finds %s", slip, name, first[0].Product.ID, named(hits))
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d slips, %d find another food", slips, other)
+}
+
+// wordAt gives the length of the word at a place of a text.
+func wordAt(text string, at int) int {
+	start := strings.LastIndexByte(text[:at], ' ') + 1
+	if end := strings.IndexByte(text[at:], ' '); end >= 0 {
+		return at + end - start
+	}
+	return len(text) - start
+}
+
+// isOrBegins tells whether a text is a name of a product, or the beginning of
+// one: then it is no slip.
+func isOrBegins(text string, p *rules.Product) bool {
+	return slices.ContainsFunc(append([]string{p.Name}, p.Also...), func(name string) bool {
+		return len(text) <= len(name) && strings.EqualFold(name[:len(text)], text)
+	})
+}

@@ -9,6 +9,7 @@ import (
 // said is a word of a query or of a name, or a phrase that counts as one.
 type said struct {
 	text  string // plain, lower case, without its plural ending
+	full  string // with it
 	typed string
 	at    int // place among the words typed
 	span  int // how many of them it is
@@ -50,7 +51,7 @@ const (
 
 	// harmlessWords say how the food was cut. No cut of these is a mash.
 	harmlessWords = " slice sliced half halved halve quarter quartered whole piece chunk chunky cube cubed dice diced chop chopped cut wedge stick strip coin spear" +
-		" peel peeled skinned skinless boned boneless deboned pitted unpitted stoned seeded seedless cored stemmed trimmed baby washed cooked ready segment section "
+		" peel peeled skinned skinless boned boneless deboned pitted unpitted stoned seeded seedless stemmed trimmed baby washed cooked ready segment section "
 
 	meatCuts   = " meat flesh fillet filet steak roast chop loin tenderloin breast thigh leg shoulder cutlet neck rump chuck round sirloin backstrap haunch stewing skin tender "
 	fruitWords = " fruit berry flesh "
@@ -65,7 +66,7 @@ const (
 
 	// headWords say what was made, not of what: they find a name that says no
 	// more than they do, as "stew" does.
-	headWords = " sauce soup jam jelly butter juice syrup salad dip relish salsa chutney stew stock broth pudding spread curry marmalade conserve cordial puree casserole cocktail milk cream bread pie oil honey gravy "
+	headWords = " sauce soup jam jelly butter juice syrup salad dip relish salsa chutney stew stock broth pudding spread curry marmalade conserve cordial puree casserole cocktail milk cream bread pie gravy "
 
 	// knownWords are foods and dishes that the catalogue has no word for, and
 	// words that look like one of its words. They are never taken for a
@@ -80,10 +81,10 @@ const (
 		" cat dog hog sow boar deer elk antelope gator alligator turtle frog snail eel shark ray skate sole carp perch bream snapper grouper tilapia pollock haddock anchovy dove crow dill" +
 		" cake tart crisp crumble cobbler crumb pie roll wrap patty hash loaf ball dumpling stuffing dressing glaze rub cob ear ale nog sap nut seed pod pit pip husk rind zest peel" +
 		" tea leather jerky chip fry rind cracklin chitlin hock jowl brain lung spleen marrow gizzard giblet tripe tongue tail trotter foot feet skin bone fat grease dripping" +
-		" mat cheer peer bear pair pare fair hair chair care rare rate plate plant plan mint meet met neat heat seat beat gate lamp limb lime line lane pine vine fine dine mine wine" +
+		" mat cheer bear fair hair chair care rare rate plate plant plan mint met neat heat seat gate lamp limb lime line lane pine vine fine dine mine wine" +
 		" bowl cook book look soap soup loop stoop chicken hen cock rooster goat ram ewe ox bull cow calf pony pie dish fork spoon knife cup hand foot stand brand grand sand land" +
 		" chia rum cashew pistachio macadamia hazel brazil pine acorn beech cattail reed rush lily tulip daisy iris violet pansy borage chamomile hyssop sorrel dock plantain burdock" +
-		" grits greasy shiitake leather britches pasty video prepper spelt amaranth teff sorghum molasses treacle agave stevia saccharin xylitol heavy half part parts extra more less double added add thick thin weak strong smoky chunky chipotle habanero serrano ancho poblano anaheim cayenne paprika "
+		" grits greasy leather pasty video prepper spelt amaranth teff sorghum molasses treacle agave stevia saccharin xylitol heavy half part parts extra more less double added add thick thin weak strong smoky chunky chipotle habanero serrano ancho poblano anaheim cayenne paprika "
 
 	noFoodWords = " soap soil candle paint detergent bleach shampoo lotion motor gasoline petrol fuel diesel kerosene fertilizer fertiliser mulch potting lid nail screw marble pill medicine" +
 		" vitamin toy battery yarn thread sock shoe dirt glue perfume cologne varnish antifreeze jellybean crayon chalk "
@@ -324,7 +325,7 @@ func packing(raw []said, i int) int {
 		for among(" light heavy medium thin very extra sugar simple own its their the natural ", next(k)) {
 			k++
 		}
-		if among(" syrup juice juices water ", next(k)) {
+		if last := next(k); among(" syrup juice juices water ", last) || editDistance(last, "syrup", 1) > 0 {
 			return k + 1 - i
 		}
 	}
@@ -344,7 +345,7 @@ func tokens(text string) (raw []said) {
 		case plain.String() == "o" && n >= 0 && raw[n].text == "w" && raw[n].at == start-2: // w/o
 			raw[n].text, raw[n].typed = "wo", text[start-2:at]
 		default:
-			raw = append(raw, said{text: plain.String(), typed: text[start:at], at: start, aside: brackets > 0})
+			raw = append(raw, said{text: plain.String(), full: plain.String(), typed: text[start:at], at: start, aside: brackets > 0})
 		}
 		plain.Reset()
 		start = -1

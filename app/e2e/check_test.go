@@ -347,6 +347,63 @@ func TestNotInTheList(t *testing.T) {
 	}
 }
 
+// A compound food is never taken for the plain one: what an entry does not cover
+// is shown beside it, and leads to the questions, where the food keeps the name
+// that was typed. On the shelf it does so too.
+func TestCompoundFood(t *testing.T) {
+	const typed, plain = "peach jalapeno jam", "Peach jam"
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	look := func() {
+		p.tap(`document.querySelector("#product")`)
+		p.press(strings.Split(typed, "")...)
+		p.found(plain)
+		if says := p.text(".product .lacks"); says != "“jalapeno” is not part of this entry." {
+			t.Errorf("it says %q", says)
+		}
+		p.fits("compound")
+		p.shoot("compound")
+		p.axe("compound")
+		p.tap(saying(".product span", plain))
+		p.wait(`!document.querySelector("#product")`)
+		if says := p.text(".card"); !strings.Contains(says, "“jalapeno” is not part") || p.has(".question") {
+			t.Errorf("without a question it says %q", says)
+		}
+		p.fits("doubt")
+		p.shoot("doubt")
+		p.axe("doubt")
+	}
+	p.visit("/check")
+	look()
+	p.tap(saying("button", "Ask me about this food"))
+	p.wait(`[...document.querySelectorAll("input")].some(e => e.value === "` + typed + `")`)
+	p.axe("named")
+	p.tap(saying("button", "Don't know"))
+	p.wait(`!!document.querySelector(".question")`)
+	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != "Nobody can say what it is" || label != typed {
+		t.Errorf("it is placed as %q and called %q", name, label)
+	}
+	p.saved(onDevice)
+	p.visit("/history")
+	p.wait(`document.body.innerText.includes("` + typed + `")`)
+
+	// Whoever says that nothing else is in it goes on with the plain food.
+	p.visit("/check")
+	look()
+	p.tap(saying("button", "It is plain"))
+	p.wait(`!!document.querySelector(".question")`)
+	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != plain || label != typed {
+		t.Errorf("it is %q and called %q", name, label)
+	}
+
+	p.visit("/batch")
+	look()
+	p.tap(saying("button", "Ask me about this food"))
+	p.wait(`!!document.querySelector(".card .field input")`)
+	p.tap(saying("button", "Don't know"))
+	p.wait(`[...document.querySelectorAll(".batch-form input")].some(e => e.value === "` + typed + `")`)
+}
+
 // The record's process can be worked out on the spot: what was done is held
 // against the published table, and the person gives the answer it proposes.
 func TestWorkItOut(t *testing.T) {
