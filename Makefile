@@ -7,11 +7,11 @@ TEXTS ?=
 CHROME ?=
 GO ?= go
 
+# The program of the pages is built with libraries without what a page never runs.
 # Screens and pictures are long chains of calls that run once a frame at most:
-# inlined, they make the program larger and no faster to feel. The cryptography
-# that the libraries bring is never run in a page.
-PROGRAM_FLAGS := -trimpath -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing \
-	github.com/hack-pad/... github.com/maxence-charriere/... fmt crypto/... math/big,-gcflags='$(p)=-l') -gcflags='larderlamp/app/pantry='
+# inlined, they make the program 7 % larger and no faster to feel.
+SLIM := -tags slim -modfile=build/slim/go.mod -trimpath -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing \
+	github.com/hack-pad/... github.com/maxence-charriere/... fmt,-gcflags='$(p)=-l') -gcflags='larderlamp/app/pantry='
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 AXE := build/axe/node_modules/axe-core/axe.min.js
@@ -42,7 +42,8 @@ run: build ## build and serve on this computer; PORT=8080
 build: build/app.wasm build/site ## build the program of the pages and the command `site`
 
 build/app.wasm: FORCE
-	$(WASM) $(GO) build $(PROGRAM_FLAGS) -o $@ ./wasm/browser
+	$(GO) run ./wasm/slim build/slim
+	$(WASM) $(GO) build $(SLIM) -o $@ ./wasm/browser
 
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site
