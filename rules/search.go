@@ -205,7 +205,7 @@ func (ix *index) word(text string, alone bool) int {
 	if !known {
 		i = len(ix.vocabulary)
 		ix.at[text] = i
-		light := among(fillWords, text) || harmless(text) || weak(text)
+		light := filler(text) || harmless(text) || weak(text)
 		ix.vocabulary = append(ix.vocabulary, entry{text: text, letters: lettersOf(text), sound: soundOf(text), light: light})
 	}
 	if alone {
@@ -336,7 +336,7 @@ func (ix *index) begins(text string) bool {
 // pair gives the cost of two words that may be one, split by mistake: "egg
 // plant". Two words that are both known are one only letter by letter.
 func (ix *index) pair(a, b string) []uint8 {
-	known := func(w string) bool { return ix.knows(w) || elsewhere(w) || among(fillWords, w) || harmless(w) }
+	known := func(w string) bool { return ix.knows(w) || elsewhere(w) || filler(w) || harmless(w) }
 	joined := a + b
 	i, exact := ix.at[joined]
 	if !exact && (known(a) && known(b) || len(joined) < 7) {
@@ -418,7 +418,7 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 			if !weak(w.text) {
 				strong++
 			}
-			if among(headWords, w.text) {
+			if listsOf(w.text)&isHead != 0 {
 				head, made = true, true
 			}
 		}

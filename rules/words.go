@@ -2,6 +2,7 @@ package rules
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -29,8 +30,7 @@ const (
 	noFood             // nothing that is eaten: there is nothing to find
 )
 
-// Word lists, each word without its plural ending. They are texts, not maps:
-// a program that does not search pays nothing for them.
+// Word lists, each word without its plural ending.
 const (
 	idleWords = " a an and n the of in or with w on for to at by from into as our my your his her their its i we it is was are some any this that these those" +
 		" but so be me you he she they im ive thing stuff "
@@ -101,19 +101,61 @@ var sameWordGroups = []string{
 	"noodle noodly", "sundried sun", "jalapeno jalapenos jalap", "roast roasted", "bologna bolognese", "sweetcorn corn", "capsicum pepper", "rutabaga swede", "apple apples",
 }
 
-// among tells whether a word is in a list.
+// lists are the word lists that a word is in, a bit each.
+type lists uint16
+
+const (
+	isIdle lists = 1 << iota
+	isFill
+	isHarmless
+	isWeak
+	isHead
+	isKnown
+	isNoFood
+	isMade // says what was made of a food
+	isAcid
+	isTaker
+	isBetween
+	beginsPair // may begin one of noFoodPairs, or another pair
+)
+
+// listed holds every word of the lists. It is made when something is first
+// looked for.
+var listed struct {
+	made sync.Once
+	in   map[string]lists
+}
+
+// listsOf tells in which lists a word is.
+func listsOf(word string) lists {
+	listed.made.Do(func() {
+		listed.in = make(map[string]lists, 1500)
+		for _, l := range []struct {
+			in    lists
+			words string
+		}{{isIdle, idleWords}, {isFill, fillWords}, {isHarmless, harmlessWords}, {isWeak, weakWords}, {isHead | isMade, headWords}, {isKnown, knownWords}, {isNoFood, noFoodWords},
+			{isMade, " preserve filling paste pickle pickled dilled smoked dried fermented candied brandied "}, {isAcid, acidWords}, {isTaker, takers}, {isBetween, between},
+			{beginsPair, " jelly dog cat pet chicken fish baby half "}} {
+			for _, w := range strings.Fields(l.words) {
+				listed.in[w] |= l.in
+			}
+		}
+	})
+	return listed.in[word]
+}
+
+// among tells whether a word is in a short list.
 func among(list, word string) bool {
 	return word != "" && strings.Contains(list, " "+word+" ")
 }
 
-func harmless(word string) bool  { return among(harmlessWords, word) }
-func weak(word string) bool      { return among(weakWords, word) }
-func elsewhere(word string) bool { return among(knownWords, word) }
+func harmless(word string) bool  { return listsOf(word)&isHarmless != 0 }
+func weak(word string) bool      { return listsOf(word)&isWeak != 0 }
+func elsewhere(word string) bool { return listsOf(word)&isKnown != 0 }
+func filler(word string) bool    { return listsOf(word)&isFill != 0 }
 
 // makes tells whether a word says what was made of a food.
-func makes(word string) bool {
-	return among(headWords, word) || among(" preserve filling paste pickle pickled dilled smoked dried fermented candied brandied ", word)
-}
+func makes(word string) bool { return listsOf(word)&isMade != 0 }
 
 // ofGroup tells whether a word changes nothing for the foods of a group: a cut
 // of meat, the root of a vegetable, the water it is canned in.
@@ -202,29 +244,31 @@ func spoken(text string) []said {
 // without its plural ending.
 func kindOf(raw []said, i int) (wordKind, string) {
 	w := singular(raw[i].text)
+	in := listsOf(w)
 	pair := ""
-	if i+1 < len(raw) {
+	if in&beginsPair != 0 && i+1 < len(raw) {
 		pair = w + " " + singular(raw[i+1].text)
-	}
-	for _, p := range noFoodPairs {
-		if p == pair {
-			return noFood, w
+		for _, p := range noFoodPairs {
+			if p == pair {
+				return noFood, w
+			}
 		}
 	}
+	digit := isNumber(w)
 	switch {
 	case len(raw) == 1 && len(w) == 1:
 		return plainWord, w
-	case among(noFoodWords, w):
+	case in&isNoFood != 0:
 		return noFood, w
-	case among(idleWords, raw[i].text) || len(w) == 1 && w[0] < utf8.RuneSelf && (w[0] < '0' || w[0] > '9'):
+	case listsOf(raw[i].text)&isIdle != 0 || len(w) == 1 && w[0] < utf8.RuneSelf && !digit:
 		return idleWord, w
-	case w[0] >= '0' && w[0] <= '9':
+	case digit:
 		return fillWord, w
 	case w == "stew" && i+1 < len(raw) && raw[i+1].text == "meat":
 		return fillWord, w
 	case w == "half" && (i+2 < len(raw) && raw[i+2].text == "half" || i > 1 && raw[i-2].text == "half"), pair == "baby food" || pair == "half sour" || pair == "half runner":
 		return plainWord, w
-	case among(fillWords, w) || among(fillWords, raw[i].text) || harmless(w):
+	case (in|listsOf(raw[i].text))&isFill != 0 || in&isHarmless != 0:
 		return fillWord, w
 	}
 	return plainWord, w
@@ -234,31 +278,31 @@ func kindOf(raw []said, i int) (wordKind, string) {
 // "no vinegar", "half the vinegar", "lemon juice left out".
 func acidTaken(raw []said, i int) int {
 	const far = 5
-	isAcid := func(k int) bool { return among(acidWords, singular(raw[k].text)) }
+	acid := func(k int) bool { return listsOf(singular(raw[k].text))&isAcid != 0 }
 	switch w := raw[i].text; {
 	case w == "unacidified" || w == "vinegarless" || w == "acidless" || w == "unvinegared":
 		return 1
-	case among(takers, w):
+	case listsOf(w)&isTaker != 0:
 		for k := i + 1; k < len(raw) && k <= i+far; k++ {
-			if isAcid(k) {
+			if acid(k) {
 				if w == "half" && raw[k].text != "vinegar" && (k+1 == len(raw) || raw[k+1].text != "juice") {
 					return 0 // half lemon, half lime
 				}
-				for k+1 < len(raw) && (isAcid(k+1) || raw[k+1].text == "juice") {
+				for k+1 < len(raw) && (acid(k+1) || raw[k+1].text == "juice") {
 					k++
 				}
 				return k + 1 - i
 			}
-			if !among(between, raw[k].text) && !isNumber(raw[k].text) {
+			if listsOf(raw[k].text)&isBetween == 0 && !isNumber(raw[k].text) {
 				return 0
 			}
 		}
-	case isAcid(i):
+	case acid(i):
 		for k := i + 1; k < len(raw) && k <= i+far; k++ {
 			if among(takenAfter, raw[k].text) || raw[k].text == "out" && raw[k-1].text == "left" {
 				return k + 1 - i
 			}
-			if !among(between, raw[k].text) {
+			if listsOf(raw[k].text)&isBetween == 0 {
 				return 0
 			}
 		}
@@ -277,7 +321,7 @@ func lacking(raw []said, i int) int {
 		return ""
 	}
 	switch {
-	case next(i+1) == "free" && next(i+2) != "range" && !among(idleWords, w):
+	case next(i+1) == "free" && next(i+2) != "range" && listsOf(w)&isIdle == 0:
 		return 2
 	case w == "instead" && next(i+1) == "of" && next(i+2) != "":
 		return 3
