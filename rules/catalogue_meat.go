@@ -11,7 +11,7 @@ var catalogueBroth = []Product{
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsBroth, PH: Range{550, 680},
 		Looks: []*LookAlike{&brothGels, &brothSettles}, Cites: []Cite{copied(&srcProcesses, "meat stock (broth)"), phRecall(), lowAcid()}},
 	{ID: "beef-broth", Name: "Beef or other meat broth", Group: GroupBroth, Food: "broth",
-		Also:  []string{"beef stock", "meat stock", "beef bone broth", "lamb broth", "consommé", "bouillon", "beef bone stock", "meat broth", "pork broth", "ham broth", "lamb stock", "veal stock", "oxtail broth", "brown stock", "pork stock", "ham stock", "ham bone broth", "marrow bone broth"},
+		Also:  []string{"beef stock", "beef broth", "meat stock", "beef bone broth", "lamb broth", "consommé", "bouillon", "beef bone stock", "meat broth", "pork broth", "ham broth", "lamb stock", "veal stock", "oxtail broth", "brown stock", "pork stock", "ham stock", "ham bone broth", "marrow bone broth"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsBroth, PH: Range{550, 680},
 		Looks: []*LookAlike{&brothGels, &brothSettles}, Cites: []Cite{copied(&srcProcesses, "meat stock (broth)"), phRecall(), lowAcid()}},
 	{ID: "game-broth", Name: "Game broth", Group: GroupBroth, Food: "broth",
@@ -129,7 +129,7 @@ var cataloguePoultry = []Product{
 
 var catalogueMeat = []Product{
 	{ID: "beef", Name: "Beef in pieces", Group: GroupMeat, Food: "meat",
-		Also:  []string{"beef", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "beef in broth", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
+		Also:  []string{"beef", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
 		Looks: rawMeat, Cites: []Cite{copied(&srcProcesses, "meat strips, cubes or chunks"), lowAcid()}},
 	{ID: "ground-beef", Name: "Ground beef", Group: GroupMeat, Food: "meat",

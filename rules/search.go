@@ -464,7 +464,11 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 	}
 	for i := range q.words {
 		w := &q.words[i]
-		if taken[i] || w.kind == fillWord {
+		if taken[i] {
+			continue
+		}
+		if w.kind == fillWord {
+			m.cost += costIdle // a name that has the word comes first
 			continue
 		}
 		if w.kind == absent {

@@ -351,14 +351,14 @@ func TestNotInTheList(t *testing.T) {
 // is shown beside it, and leads to the questions, where the food keeps the name
 // that was typed. On the shelf it does so too.
 func TestCompoundFood(t *testing.T) {
-	const typed, plain = "peach jalapeno jam", "Peach jam"
+	const typed, plain = "peach vanilla jam", "Peach jam"
 	s := serve(t, "")
 	p := start(t).open(s, phone)
 	look := func() {
 		p.tap(`document.querySelector("#product")`)
 		p.press(strings.Split(typed, "")...)
 		p.found(plain)
-		if says := p.text(".product .lacks"); says != "“jalapeno” is not part of this entry." {
+		if says := p.text(".product .lacks"); says != "“vanilla” is not part of this entry." {
 			t.Errorf("it says %q", says)
 		}
 		p.fits("compound")
@@ -366,7 +366,7 @@ func TestCompoundFood(t *testing.T) {
 		p.axe("compound")
 		p.tap(saying(".product span", plain))
 		p.wait(`!document.querySelector("#product")`)
-		if says := p.text(".card"); !strings.Contains(says, "“jalapeno” is not part") || p.has(".question") {
+		if says := p.text(".card"); !strings.Contains(says, "“vanilla” is not part") || p.has(".question") {
 			t.Errorf("without a question it says %q", says)
 		}
 		p.fits("doubt")
