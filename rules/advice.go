@@ -95,7 +95,7 @@ var Advices = []Advice{
 			"Wash the jar, your hands and what the food touched with hot water and soap. Nothing else needs cleaning.",
 		},
 		Cites: []Cite{derived(&srcFridgeChart, "food past its days is discarded")}},
-	{ID: "dispose.glass", Title: "Broken glass.", verdicts: onlyDiscard, may: When{{GlassCracked}},
+	{ID: "dispose.glass", Title: "Broken glass.", verdicts: onlyDiscard, when: When{{GlassCracked}},
 		Steps: []string{
 			"Wear thick gloves. Lift the jar into a strong bag or a box, wrap it, and mark it “broken glass”.",
 			"Do not try to save any of the food.",
