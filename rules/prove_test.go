@@ -165,6 +165,32 @@ func without(o *rules.Outcome, part, rule int) rules.Verdict {
 	return max(best, verdict)
 }
 
+// Where support is missing, words say why: no jar is discarded without a reason.
+func TestProveMissingSupportIsNamed(t *testing.T) {
+	unnamed := 0
+	part := &rules.Parts[rules.PartRecord]
+	var exist [rules.NumValues][rules.NumValues]bool // class and route of a food
+	for i := range rules.Catalogue {
+		exist[rules.Catalogue[i].Class][rules.Catalogue[i].Route] = true
+	}
+	eachSituation(t, part, func(s rules.Situation) {
+		o := rules.Evaluate(s)
+		class, _ := s.Known(rules.SignClass)
+		route, _ := s.Known(rules.SignRoute)
+		if o.Support.Best != rules.Discard || !exist[class][route] {
+			return
+		}
+		for i := range part.Rules {
+			if part.Rules[i].Kind == rules.Lack && o.Certain[rules.PartRecord]>>i&1 != 0 {
+				return
+			}
+		}
+		if unnamed++; unnamed < 4 {
+			t.Errorf("nothing says why: %v", describe(s))
+		}
+	})
+}
+
 // Missing support is explained only where support is missing.
 func TestProveLackNeverMeetsKeep(t *testing.T) {
 	part := &rules.Parts[rules.PartRecord]
