@@ -64,6 +64,7 @@ type form struct {
 	how     string
 	none    string
 	notices []notice
+	odd     bool // asked at this place only once something odd was noticed
 }
 
 // forms lists every question, in the order of a careful look at a jar.
@@ -83,7 +84,19 @@ var forms = []form{
 		}},
 	{id: "opened", stage: StageState, sign: SignOpened},
 	{id: "odor", stage: StageSight, sign: SignOdor},
-	{id: "lid", stage: StageSight, sign: SignLid},
+	{id: "seal", stage: StageTouch,
+		ask:  "Take the screw band off and test the seal. Do you notice any of these?",
+		why:  "A screw band can hold a loose lid in place for years. A lost seal shows on the lid.",
+		how:  "Look across the lid at eye level. Press its middle. Then lift the jar an inch by the edge of the lid, your other hand below it.",
+		none: "None of these: the lid curves down, does not move, and holds the jar",
+		notices: []notice{
+			{"closure", "It is not closed by a flat metal lid, but by a screw cap, a glass lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
+			{"lid", "The lid is flat, stands up, or is dented", []Value{LidNone, LidDented, LidFlat, LidBulged}, []Value{LidDown}},
+			{"press", "The middle gives, springs or clicks when pressed", []Value{PressNone, PressGives}, []Value{PressFirm}},
+			{"lift", "The lid slides or comes off when the jar is lifted by it", []Value{LiftNone, LiftOff}, []Value{LiftHolds}},
+		}},
+	{id: "closure", stage: StageTouch, sign: SignClosure, odd: true},
+	{id: "lid", stage: StageTouch, sign: SignLid},
 	{id: "press", stage: StageTouch, sign: SignPress},
 	{id: "lift", stage: StageTouch, sign: SignLift},
 	{id: "contents", stage: StageGlass,
@@ -126,22 +139,24 @@ var forms = []form{
 	{id: "extras", stage: StageRecord, sign: SignExtras},
 	{id: "closure", stage: StageRecord, sign: SignClosure},
 	{id: "siblings", stage: StageRecord, sign: SignSiblings},
-	// After the first look these matter only where no tested process stands
-	// behind the jar, so the record is asked for before them.
-	{id: "seep", stage: StageStorage, sign: SignSeep},
-	{id: "rust", stage: StageStorage, sign: SignRust},
-	{id: "glass", stage: StageStorage, sign: SignGlass},
 	{id: "age", stage: StageStorage, sign: SignAge},
 	{id: "storage", stage: StageStorage,
-		ask:  "Since it was canned, has the jar ever been…",
+		ask:  "Since it was canned, did any of this happen to the jar?",
 		why:  "Heat, frost, water and fire undo a good jar.",
 		none: "None of these, as far as I know",
 		notices: []notice{
-			{"heat", "above 35 °C (95 °F): a heat wave, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
-			{"frozen", "frozen", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
-			{"wet", "damp, dripping or under water", []Value{WetDamp, WetFlood}, []Value{WetDry}},
-			{"place", "in sunlight, by a range or pipe, under the roof, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
+			{"heat", "It was above 35 °C (95 °F): a heat wave, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
+			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
+			{"wet", "It was damp, dripping or under water", []Value{WetDamp, WetFlood}, []Value{WetDry}},
+			{"place", "It stood in sunlight, by a range or pipe, under the roof, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
+			{"seep", "Food boiled over or leaked onto the outside, even if it was washed off", []Value{SeepFirstDay, SeepStreak, SeepWet}, []Value{SeepNone}},
+			{"rust", "Its lid has rusted, even in spots (rust on the screw band does not count)", []Value{RustSpots, RustThrough}, []Value{RustNone}},
 		}},
+	// After the first look seep, rust and glass matter only where no tested process
+	// stands behind the jar, so the record is asked for before them.
+	{id: "seep", stage: StageStorage, sign: SignSeep},
+	{id: "rust", stage: StageStorage, sign: SignRust},
+	{id: "glass", stage: StageStorage, sign: SignGlass},
 	{id: "heat", stage: StageStorage, sign: SignHeat},
 	{id: "frozen", stage: StageStorage, sign: SignFrozen},
 	{id: "wet", stage: StageStorage, sign: SignWet},
@@ -177,7 +192,9 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 		if !matters(f.sign) {
 			return q, false
 		}
-		return SignQuestion(f.sign, s), true
+		q = SignQuestion(f.sign, s)
+		q.Stage = f.stage
+		return q, true
 	}
 	var none []Value
 	for _, n := range f.notices {
@@ -355,7 +372,7 @@ func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Quest
 		if ok && f.stage != best.Stage {
 			break
 		}
-		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 {
+		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 || f.odd && !noticed(s, f.sign) {
 			continue
 		}
 		q, fits := f.fit(s, matters)
