@@ -1,6 +1,10 @@
 package app
 
 import (
+	"maps"
+	"net/url"
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
@@ -17,8 +21,12 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 		entitle(ctx, path)
 		return false
 	}
+	if fragment := ctx.Page().URL().Fragment; fragment != "" && !strings.Contains(fragment, "=") && h.shown && h.at == path && path != "/rules" {
+		return false // a place on the page that is shown
+	}
+	h.at = path
 	h.mu.Lock()
-	first, back, own := !h.shown, h.back, h.replaced != "" && h.replaced == ctx.Page().URL().RequestURI()
+	first, back, own := !h.shown, h.back, h.replaced != "" && h.replaced == address(ctx.Page().URL())
 	h.page, h.shown, h.back, h.replaced = ctx, true, false, ""
 	if own {
 		h.mu.Unlock()
@@ -43,6 +51,26 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 		focus(ctx, "title")
 	}
 	return true
+}
+
+// address is what follows the host.
+func address(u *url.URL) string {
+	if fragment := u.EscapedFragment(); fragment != "" {
+		return u.RequestURI() + "#" + fragment
+	}
+	return u.RequestURI()
+}
+
+// asked gives what the address asks for. What is in a jar, and which check is
+// meant, stand behind the #: that part is never sent to the host, in whose log it
+// would stay.
+func asked(ctx app.Context) url.Values {
+	u := ctx.Page().URL()
+	q := u.Query()
+	if more, err := url.ParseQuery(u.Fragment); err == nil {
+		maps.Copy(q, more)
+	}
+	return q
 }
 
 // entitle sets the title of the tab.

@@ -48,7 +48,7 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	p.house.screen = p
-	q := ctx.Page().URL().Query()
+	q := asked(ctx)
 	id, product := q.Get("id"), q.Get("product")
 	if p.session != nil && (id == p.session.check.ID || id == "" && product == p.session.product.ID) {
 		return
@@ -119,8 +119,9 @@ func (p *checkPage) beginAs(product *rules.Product, own string) {
 	}
 	p.reset()
 	p.session = s
-	p.house.replaceAddress(link("/check?id=" + s.check.ID))
+	p.house.replaceAddress(link("/check#id=" + s.check.ID))
 	p.after()
+	p.house.dropUnanswered(p.ctx, &s.check)
 }
 
 func (p *checkPage) Render() app.UI {

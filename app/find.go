@@ -113,7 +113,7 @@ func (f *finder) products(found []rules.Hit, done func(p *rules.Product, own str
 	return el("ul", "products", each(len(found), func(i int) app.UI {
 		h := &found[i]
 		if app.IsServer {
-			return el("li", "", elem("a", "product").Attr("href", link("/check?product="+h.Product.ID)).Body(foodWords(h)...))
+			return el("li", "", elem("a", "product").Attr("href", link("/check#product="+h.Product.ID)).Body(foodWords(h)...))
 		}
 		return el("li", "",
 			elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { f.choose(h, done, turned) }, app.EventScope(h.Product.ID, f.query)).

@@ -100,7 +100,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 	if !c.Finished {
 		state, shown, open = "Not finished", 0, "Go on"
 	}
-	name, address := checkName(&c), "/check?id="+c.ID
+	name, address := checkName(&c), "/check#id="+c.ID
 	return el("li", "entry",
 		el("div", "thumb", app.Raw(jarPicture(s.product, situation, shown, draw.Options{Prefix: "h" + c.ID, Plain: true}))),
 		el("div", "",

@@ -40,6 +40,7 @@ type household struct {
 	asked   int           // counts the writes asked for, here and in other tabs
 	writing chan struct{} // closed when the queue is empty; nil while nothing is written
 
+	at       string              // path of the page that is shown
 	screen   screen              // the page that is shown, when it holds something of what is kept
 	page     app.Context         // that is shown
 	shown    bool                // one is
@@ -293,6 +294,32 @@ func (h *household) join(ctx context.Context, c *pantry.Check) (bool, error) {
 	s.judge(time.Now())
 	*c = s.check
 	return true, nil
+}
+
+// mostUnanswered is how many checks are looked through for those without an answer.
+const mostUnanswered = 30
+
+// dropUnanswered takes away earlier checks of the same food in which nothing was
+// ever said: a link to a food that is opened three times leaves one check.
+func (h *household) dropUnanswered(ctx app.Context, begun *pantry.Check) {
+	id, product := begun.ID, begun.Product
+	h.write(ctx, func(c context.Context) error {
+		rows, err := h.store.List(c, store.KindChecks, store.ListOptions{Newest: true, Limit: mostUnanswered})
+		if err != nil {
+			return err
+		}
+		var changes []store.Change
+		for _, row := range rows {
+			other, err := pantry.DecodeCheck(row.JSON)
+			if err == nil && other.ID != id && other.Product == product && other.Jar == "" && other.Label == "" && len(other.Answers) == 0 && !other.Gone() {
+				changes = append(changes, store.Change{Row: row, Delete: true})
+			}
+		}
+		if len(changes) == 0 {
+			return nil
+		}
+		return h.store.Write(c, changes)
+	})
 }
 
 // know changes a jar in memory as it is about to be changed in the store, so that

@@ -210,7 +210,7 @@ func (h *household) check(ctx app.Context, j *pantry.Jar) {
 		h.complain(plain(err))
 		return
 	}
-	h.keep(ctx, func() { ctx.Navigate(link("/check?id=" + c.ID)) }, c)
+	h.keep(ctx, func() { ctx.Navigate(link("/check#id=" + c.ID)) }, c)
 }
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.
@@ -396,7 +396,7 @@ func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 				return txt("li", "", sign.Info().Name+": "+saidWords(sign, e.Seen[i].Values))
 			})...))
 		}),
-		only(e.Check != "", func() app.UI { return anchor("", "/check?id="+e.Check, "The whole check") }),
+		only(e.Check != "", func() app.UI { return anchor("", "/check#id="+e.Check, "The whole check") }),
 		only(photo != nil && !undone, func() app.UI {
 			return elem("img", "photo").Attr("src", "data:image/jpeg;base64,"+photo.JPEG).Attr("alt", "Photo of the jar, "+dayWords(pantry.DayOf(e.At)))
 		}),

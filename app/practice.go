@@ -59,7 +59,7 @@ func (p *practicePage) OnNav(ctx app.Context) {
 		return
 	}
 	*p = practicePage{Compo: p.Compo, house: p.house, ctx: ctx, ladder: loadLadder()}
-	q := ctx.Page().URL().Query()
+	q := asked(ctx)
 	if id, ok := rules.SignByID(q.Get("sign")); ok && !id.Fact() && id != rules.SignOpened {
 		p.deck.Signs = []rules.SignID{id}
 	}

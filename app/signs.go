@@ -28,7 +28,7 @@ func (p *signsPage) OnNav(ctx app.Context) {
 	if !p.house.arrive(ctx, "/signs") {
 		return
 	}
-	q := ctx.Page().URL().Query()
+	q := asked(ctx)
 	p.sign, p.product, p.by, p.query = q.Get("sign"), q.Get("product"), q.Get("by"), ""
 	if p.sign != "" || p.product != "" {
 		focus(ctx, "title")
@@ -123,7 +123,7 @@ func (p *signsPage) byProduct() app.UI {
 		live("", only(len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
 		el("ul", "products", each(len(found), func(i int) app.UI {
 			food := found[i].Product
-			return el("li", "", toPage("product", "/signs?product="+food.ID).Body(
+			return el("li", "", toPage("product", "/signs#product="+food.ID).Body(
 				txt("span", "", food.Name), txt("small", "", count(len(food.Looks), "harmless look", "harmless looks")),
 				only(len(found[i].NotCovered) > 0, func() app.UI { return txt("small", "lacks", notCovered(&found[i])) })))
 		})...),
@@ -146,7 +146,7 @@ func (p *signsPage) ofProduct(product *rules.Product) app.UI {
 		}),
 		el("div", "", each(len(product.Looks), func(i int) app.UI { return lookCard(product, product.Looks[i]) })...),
 		el("p", "row",
-			anchor("button", "/practice?product="+product.ID, "Practise on this food"),
+			anchor("button", "/practice#product="+product.ID, "Practise on this food"),
 			anchor("button plain", "/signs?by=product", "All foods"),
 		),
 	)
@@ -175,7 +175,7 @@ func (p *signsPage) byLook() app.UI {
 	for i := range rules.Catalogue {
 		for _, l := range rules.Catalogue[i].Looks {
 			if len(lines) < 60 && fits(l.Looks, rules.Catalogue[i].Name) {
-				lines = append(lines, el("li", "", toPage("product", "/signs?product="+rules.Catalogue[i].ID).Body(
+				lines = append(lines, el("li", "", toPage("product", "/signs#product="+rules.Catalogue[i].ID).Body(
 					txt("span", "", l.Looks), txt("small", "", rules.Catalogue[i].Name))))
 			}
 		}

@@ -331,7 +331,7 @@ func (p *sweepPage) odd(g *rules.Glance) {
 		c.Fails(g)
 		j.Take(c)
 	}
-	p.busy = p.house.keep(p.ctx, func() { p.ctx.Navigate(link("/check?id=" + c.ID)) }, c, j)
+	p.busy = p.house.keep(p.ctx, func() { p.ctx.Navigate(link("/check#id=" + c.ID)) }, c, j)
 }
 
 func (p *sweepPage) openRow() {

@@ -15,8 +15,15 @@
     window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
   }
 
-  // A step back shows a page where it was left. The program reads this.
+  // A step back shows a page where it was left. The program reads this. The link to
+  // the content is no step: what the address asks for stays there.
   document.addEventListener("click", (event) => {
+    if (event.target.closest?.("a.skip")) {
+      event.preventDefault();
+      event.stopPropagation();
+      document.getElementById("main").focus();
+      return;
+    }
     if (event.target.closest?.("a[href]")) {
       window.history.replaceState({ top: window.scrollY }, "");
     }
@@ -120,8 +127,9 @@
         waits(name(product), next).focus();
       }
     });
-    const asked = new URLSearchParams(search);
-    const product = asked.get("product") && links.find((a) => new URL(a.href).search === "?product=" + asked.get("product"));
+    // What is asked for stands behind the #, or in an older link before it.
+    const asked = new URLSearchParams(hash.includes("=") ? hash.slice(1) : search);
+    const product = asked.get("product") && links.find((a) => new URL(a.href).hash === "#product=" + asked.get("product"));
     if (product) {
       waits(name(product), next);
     } else if (asked.has("id")) {

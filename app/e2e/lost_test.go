@@ -146,7 +146,7 @@ const (
 			await new Promise(done => setTimeout(done, 5));
 			if (heading() === was) document.querySelector(".question form, form.question")?.requestSubmit();
 			while (heading() === was || document.querySelector(".saved")?.innerText !== "Saved on this device") await new Promise(done => setTimeout(done, 1));
-			console.info("kept check " + new URLSearchParams(location.search).get("id") + " " + n);
+			console.info("kept check " + new URLSearchParams(location.hash.slice(1)).get("id") + " " + n);
 		}
 	})(), true`
 	sweeping = `(async () => {

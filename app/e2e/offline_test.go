@@ -172,9 +172,9 @@ func TestSaidBeforeTheProgram(t *testing.T) {
 	p.press(words...)
 	p.wait(`document.querySelector(".found-products .product span")?.innerText === "Green beans"`)
 	p.tap(`document.querySelector(".found-products .product")`)
-	p.wait(`location.search === "?product=green-beans" && document.querySelector("h1").innerText === "Green beans" && document.activeElement.tagName === "H1"`)
+	p.wait(`location.hash === "#product=green-beans" && document.querySelector("h1").innerText === "Green beans" && document.activeElement.tagName === "H1"`)
 	p.tap(saying("button", "Another food"))
-	p.wait(`location.search === "" && document.querySelector("#product").value === "green b"`)
+	p.wait(`location.hash === "" && document.querySelector("#product").value === "green b"`)
 	p.tap(`document.querySelector(".found-products .product")`)
 	if !p.has("#app-wasm-loader") {
 		t.Fatal("the program was faster than the finger")

@@ -15,7 +15,7 @@ import (
 func (p *tab) follow(path string) {
 	p.t.Helper()
 	p.tap(fmt.Sprintf(`[...document.querySelectorAll('a[href=%q]')].at(-1)`, path))
-	p.wait(fmt.Sprintf(`location.pathname + location.search === %q`, path))
+	p.wait(fmt.Sprintf(`location.pathname + location.search + location.hash === %q`, path))
 }
 
 // From any page to any other that has a link, without loading anything: each
@@ -109,7 +109,7 @@ func TestLeftWhileItIsWritten(t *testing.T) {
 	}
 	p.follow("/history")
 	eval[bool](p, `(window.letGo(), true)`)
-	p.wait(`!window.larderWriting && !!document.querySelector('main a[href^="/check?id="]')`)
+	p.wait(`!window.larderWriting && !!document.querySelector('main a[href^="/check#id="]')`)
 	if got := len(p.onlyCheck().Answers); got <= before {
 		t.Errorf("%d answers are stored, %d before", got, before)
 	}

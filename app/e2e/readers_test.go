@@ -36,7 +36,7 @@ func (p *tab) checked() {
 	h.product("Green beans")
 	h.choose("None of these")
 	p.saved(onDevice)
-	id := eval[string](p, `new URLSearchParams(location.search).get("id")`)
+	id := eval[string](p, `new URLSearchParams(location.hash.slice(1)).get("id")`)
 	for _, r := range p.sound("a check")[pantry.Checks] {
 		if r.Key() == id {
 			return

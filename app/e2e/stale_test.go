@@ -297,7 +297,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			// Loaded afresh, so that the page before it stays in the browser as it was.
 			one.act("Check it now")
 			one.Wait(`location.pathname === "/check" && !!document.querySelector(".question")`)
-			check := drive.Eval[string](one.Tab, `location.pathname + location.search`)
+			check := drive.Eval[string](one.Tab, `location.pathname + location.hash`)
 			one.visit(jar)
 			one.visit(check)
 			one.Wait(`!!document.querySelector(".question")`)

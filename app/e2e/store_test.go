@@ -270,7 +270,7 @@ func TestClockIsSet(t *testing.T) {
 		p.turnClock(shift)
 		h.choose("Closed, on the shelf")
 		p.saved(onDevice)
-		id := eval[string](p, `new URLSearchParams(location.search).get("id")`)
+		id := eval[string](p, `new URLSearchParams(location.hash.slice(1)).get("id")`)
 		said := eval[int](p, `document.querySelectorAll(".said li").length`)
 		checks := p.sound(fmt.Sprintf("clock set by %v", shift))[pantry.Checks]
 		if len(checks) != i+1 {

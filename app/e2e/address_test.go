@@ -1,0 +1,59 @@
+//go:build e2e
+
+package e2e
+
+import (
+	"strings"
+	"testing"
+
+	"larderlamp/app/pantry"
+)
+
+// What is in the jar, and which check is meant, stand behind the # of the address,
+// which no host ever sees, also when the link before it was an older one. The link
+// to the content leaves them there, a reload comes back to them, and a food that
+// is opened three times leaves one check without an answer.
+func TestAddressesTellTheHostNothing(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	h := byTouch{p}
+	p.visit("/check")
+	h.product("Green beans")
+	h.choose("None of these")
+	p.saved(onDevice)
+	check := eval[string](p, `location.pathname + location.search + location.hash`)
+	if !strings.HasPrefix(check, "/check#id=") {
+		t.Errorf("the address is %s", check)
+	}
+	eval[bool](p, `(document.querySelector("a.skip").click(), true)`)
+	p.drawn()
+	if got := eval[string](p, `document.activeElement.id + " " + location.hash`); got != "main "+strings.TrimPrefix(check, "/check") {
+		t.Errorf("the link to the content leads to %s", got)
+	}
+	eval[bool](p, `(location.reload(), true)`)
+	p.running()
+	p.wait(`document.querySelector(".said summary")?.innerText.includes("What you said")`)
+	for _, link := range []string{"/check?product=peaches", "/check#product=peaches", "/check?product=peaches"} {
+		p.visit("/about")
+		p.visit(link)
+		p.wait(`location.hash.startsWith("#id=") && location.search === "" && !!document.querySelector(".question")`)
+		p.saved(onDevice)
+		p.wait(`!window.larderWriting`)
+	}
+	unanswered := 0
+	checks := p.sound("opened three times")[pantry.Checks]
+	for _, r := range checks {
+		if c := r.(*pantry.Check); len(c.Answers) == 0 {
+			unanswered++
+		}
+	}
+	if unanswered != 1 || len(checks) != 2 {
+		t.Errorf("of %d checks %d have no answer", len(checks), unanswered)
+	}
+	for _, page := range []string{"/signs?product=dill-pickles", "/signs#product=dill-pickles"} {
+		p.visit("/about")
+		p.visit(page)
+		p.wait(`document.querySelector("main").innerText.toLowerCase().includes("dill")`)
+	}
+	p.tap(`document.querySelector('a[href^="/practice#product="]')`)
+	p.wait(`location.pathname === "/practice" && location.search === ""`)
+}
