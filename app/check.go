@@ -469,6 +469,7 @@ func (p *checkPage) tools() app.UI {
 			}, s.check.ID),
 			only(s.check.Jar != "", func() app.UI { return action("quiet", "Take a photo of the jar", p.photo, s.check.ID) }),
 			txt("span", "saved", p.house.savedWords()),
+			only(p.house.savedLimit() != "", func() app.UI { return txt("span", "hint", p.house.savedLimit()) }),
 		),
 	)
 }

@@ -26,7 +26,7 @@ type household struct {
 	ready    chan struct{} // closed once store, status and settings are there
 	store    store.Store
 	status   store.Status
-	private  bool // what is kept is gone when this private window is closed
+	private  string // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
 	settings pantry.Settings
 	demo     bool // the invented household is shown
 	shelf    *shelf
@@ -86,7 +86,7 @@ func (h *household) open(ctx app.Context, f func(app.Context)) {
 		h.begun = true
 		go func() {
 			h.demo = demoChosen()
-			private := make(chan bool, 1)
+			private := make(chan string, 1)
 			go func() { private <- privateWindow() }()
 			s, status := store.Open(context.Background(), h.demo)
 			h.store, h.status = telling{s}, status
@@ -456,7 +456,7 @@ func (h *household) savedWords() string {
 		return ""
 	case !h.status.Durable:
 		return "Kept only while this page is open"
-	case h.private:
+	case h.private == "yes":
 		return "Saved until this private window is closed"
 	}
 	return "Saved on this device"
@@ -480,13 +480,25 @@ func (h *household) notices() app.UI {
 	)
 }
 
-// privateWindow guesses whether what is kept is gone when the window is closed.
-func privateWindow() bool {
+// savedLimit says until when what was saved is kept, where the browser does not
+// tell whether this is a private window.
+func (h *household) savedLimit() string {
+	if h.savedWords() == "" || !h.status.Durable || h.private != "" {
+		return ""
+	}
+	return "In a private window: until it is closed."
+}
+
+// privateWindow tells whether what is kept is gone when the window is closed.
+func privateWindow() string {
 	if !app.IsClient || !device().Truthy() {
-		return false
+		return ""
 	}
 	private, err := awaited(device().Call("isPrivate"))
-	return err == nil && private.Truthy()
+	if err != nil {
+		return ""
+	}
+	return private.String()
 }
 
 // altitudeFeet is the household's altitude, or 0 when it has not been given.

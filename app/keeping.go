@@ -148,7 +148,7 @@ func (p *keepingPage) Render() app.UI {
 			only(forgetsWords() != "", func() app.UI { return txt("p", "notice", forgetsWords()) }),
 			txt("p", "", persistWords(p.house.private, p.persisted)),
 			el("p", "row",
-				only(!p.persisted && !p.house.private, func() app.UI {
+				only(!p.persisted && p.house.private != "yes", func() app.UI {
 					return action("button plain", "Ask the browser not to clear it", func() {
 						p.said = "The browser may ask you now, at the edge of its window."
 						promised(p.ctx, device().Call("persist"), func(v app.Value) {
@@ -175,12 +175,15 @@ func (p *keepingPage) Render() app.UI {
 	)
 }
 
-func persistWords(private, persisted bool) string {
-	if private {
+func persistWords(private string, persisted bool) string {
+	if private == "yes" {
 		return "This is a private window: what is kept here is deleted when it is closed. Save a backup before that."
 	}
 	if persisted {
 		return "The browser has promised not to clear what is kept here by itself. Clearing the site's data still does."
+	}
+	if private == "" {
+		return "The browser may clear what is kept here when it runs short of room. In a private window it is deleted when the window is closed."
 	}
 	return "The browser may clear what is kept here when it runs short of room."
 }

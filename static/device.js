@@ -198,20 +198,21 @@ window.larderDevice = (() => {
   const persist = async () => within(navigator.storage?.persist?.() ?? false, 30000);
   const persisted = async () => (await within(navigator.storage?.persisted?.() ?? false, 3000)) ?? false;
 
-  // isPrivate guesses whether this is a private window, which keeps what it is
-  // given only until it is closed. No browser says so: Firefox and Safari refuse
-  // a private window a file system of its own, Chromium gives it room by its memory
-  // and not by the disk.
+  // isPrivate tells whether this is a private window, which keeps what it is given
+  // only until it is closed: "yes", "no", or "" where the browser keeps that to
+  // itself. Firefox and Safari refuse a private window a file system of its own;
+  // Chromium shows no difference, but that it never promises one to keep things.
   async function isPrivate() {
+    if (await persisted()) {
+      return "no";
+    }
+    if (navigator.webkitTemporaryStorage || !navigator.storage?.getDirectory) {
+      return "";
+    }
     try {
-      if (navigator.webkitTemporaryStorage && performance.memory) {
-        const room = await new Promise((resolve, reject) => navigator.webkitTemporaryStorage.queryUsageAndQuota((_, quota) => resolve(quota), reject));
-        return room < 2 * performance.memory.jsHeapSizeLimit;
-      }
-      await within(navigator.storage?.getDirectory?.() ?? null, 3000);
-      return false;
+      return (await within(navigator.storage.getDirectory(), 3000)) ? "no" : "";
     } catch (err) {
-      return err.name === "SecurityError" || err.name === "UnknownError";
+      return err.name === "SecurityError" || err.name === "UnknownError" ? "yes" : "";
     }
   }
 
