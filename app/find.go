@@ -41,7 +41,7 @@ func (f *finder) step(done func(p *rules.Product, own string), turned func()) ap
 	}
 	product := f.doubt.Product
 	return el("section", "card",
-		title(say("“%s” is more than “%s”.", strings.TrimSpace(f.query), product.Name)),
+		title(say("“%s” is not just “%s”.", strings.TrimSpace(f.query), product.Name)),
 		txt("p", "", notCovered(f.doubt)),
 		txt("p", "", "What is added or left out can make a food dangerous, so this entry must not be used for it. A few questions decide instead."),
 		el("p", "row",

@@ -112,7 +112,7 @@ func strictness(p *Product) int {
 // indexed is a name cut into words.
 type indexed struct {
 	words   []int  // places in the vocabulary
-	pairs   []int  // words i and i+1 joined, places in the vocabulary
+	at      int    // of the product in the catalogue
 	idle    []bool // words that need not be asked for
 	without []int  // what the name says is not in it
 	alias   bool
@@ -122,22 +122,21 @@ type indexed struct {
 type index struct {
 	vocabulary []entry
 	at         map[string]int
-	names      [][]indexed // by place in the catalogue
-	having     [][]place   // the names that have a word of the vocabulary
+	names      []indexed // of all products, in shelf order
+	of         [][2]int  // the names of a product: first, and after the last
+	having     [][]int   // the names that have a word of the vocabulary
 }
-
-// place is where a name stands: the product and which of its names.
-type place struct{ at, name int }
 
 // entry is a word of the vocabulary.
 type entry struct {
 	text    string
 	letters uint32 // those in it, a bit each
-	sound   string
-	names   int  // products that have it
-	alone   bool // it is a word by itself, not only two joined
-	light   bool // it says little about which food it is
+	in      lists
+	names   int // products that have it
 }
+
+// light tells whether a word says little about which food it is.
+func (v *entry) light() bool { return v.in&(isFill|isHarmless|isWeak) != 0 }
 
 // searchIndex is made when something is first looked for. The maker is named
 // where it is needed, so that a program without a search does not hold it.
@@ -152,28 +151,32 @@ func sought() *index {
 }
 
 func newIndex() *index {
-	ix := &index{names: make([][]indexed, len(Catalogue)), at: map[string]int{}}
+	ix := &index{of: make([][2]int, len(Catalogue)), at: map[string]int{}}
 	for i := range Catalogue {
 		p := &Catalogue[i]
-		for j, name := range append([]string{p.Name}, p.Also...) {
+		ix.of[i][0] = len(ix.names)
+		for j := range len(p.Also) + 1 {
+			name := p.Name
+			if j > 0 {
+				name = p.Also[j-1]
+			}
 			if locale.Foreign() {
 				name = locale.Text(name)
 			}
 			if n := ix.name(name); len(n.words) > 0 {
-				n.alias = j > 0
-				ix.names[i] = append(ix.names[i], n)
+				n.at, n.alias = i, j > 0
+				ix.names = append(ix.names, n)
 			}
 		}
+		ix.of[i][1] = len(ix.names)
 	}
-	ix.having = make([][]place, len(ix.vocabulary))
-	for at, names := range ix.names {
-		for k, n := range names {
-			for _, w := range slices.Concat(n.words, n.pairs) {
-				if had := ix.having[w]; len(had) == 0 || had[len(had)-1].at != at {
-					ix.vocabulary[w].names++
-				}
-				ix.having[w] = append(ix.having[w], place{at, k})
+	ix.having = make([][]int, len(ix.vocabulary))
+	for k := range ix.names {
+		for _, w := range ix.names[k].words {
+			if had := ix.having[w]; len(had) == 0 || ix.names[had[len(had)-1]].at != ix.names[k].at {
+				ix.vocabulary[w].names++
 			}
+			ix.having[w] = append(ix.having[w], k)
 		}
 	}
 	return ix
@@ -182,34 +185,28 @@ func newIndex() *index {
 // name reads a name of the catalogue.
 func (ix *index) name(text string) (n indexed) {
 	words := spoken(text)
+	n.words, n.idle = make([]int, 0, len(words)), make([]bool, 0, len(words))
 	for i := range words {
 		w := &words[i]
 		switch w.kind {
 		case idleWord:
 		case absent:
-			n.without = append(n.without, ix.word(w.text, true))
+			n.without = append(n.without, ix.word(w.text))
 		default:
-			n.words = append(n.words, ix.word(w.text, true))
+			n.words = append(n.words, ix.word(w.text))
 			n.idle = append(n.idle, w.kind == fillWord || w.aside)
 		}
-	}
-	for i := 1; i < len(n.words); i++ {
-		n.pairs = append(n.pairs, ix.word(ix.vocabulary[n.words[i-1]].text+ix.vocabulary[n.words[i]].text, false))
 	}
 	return
 }
 
 // word gives the place of a word in the vocabulary.
-func (ix *index) word(text string, alone bool) int {
+func (ix *index) word(text string) int {
 	i, known := ix.at[text]
 	if !known {
 		i = len(ix.vocabulary)
 		ix.at[text] = i
-		light := filler(text) || harmless(text) || weak(text)
-		ix.vocabulary = append(ix.vocabulary, entry{text: text, letters: lettersOf(text), sound: soundOf(text), light: light})
-	}
-	if alone {
-		ix.vocabulary[i].alone = true
+		ix.vocabulary = append(ix.vocabulary, entry{text: text, letters: lettersOf(text), in: listsOf(text)})
 	}
 	return i
 }
@@ -231,6 +228,7 @@ func (ix *index) read(query string) *asked {
 			return nil
 		}
 		if w.kind != idleWord && len(q.words) < longestQuery {
+			w.in = listsOf(w.text)
 			q.words = append(q.words, w)
 			names = names || w.kind == plainWord
 		}
@@ -238,17 +236,39 @@ func (ix *index) read(query string) *asked {
 	if !names {
 		return nil // nothing but words that say little: "14 day", "summer"
 	}
-	last := len(q.words) - 1
 	open := !strings.HasSuffix(query, " ")
-	for i := range q.words {
+	for i := 0; i < len(q.words); i++ {
 		w := &q.words[i]
-		q.fits = append(q.fits, ix.fit(w, open && i == last))
+		fits := ix.fit(w, open && i == len(q.words)-1)
+		if first, rest := ix.parts(w.text); w.kind == plainWord && rest != "" && len(q.words) < longestQuery && !slices.ContainsFunc(fits, func(c uint8) bool { return c <= costTypo }) {
+			// "greenbeans": two words that were not kept apart.
+			two := []said{*w, *w}
+			two[0].text, two[1].text = first, rest
+			two[0].in, two[1].in = listsOf(first), listsOf(rest)
+			q.words = slices.Replace(q.words, i, i+1, two...)
+			i--
+			continue
+		}
+		q.fits = append(q.fits, fits)
 		q.pairs = append(q.pairs, nil)
 		if i > 0 && w.at == q.words[i-1].at+1 && w.kind <= fillWord && q.words[i-1].kind <= fillWord {
 			q.pairs[i-1] = ix.pair(q.words[i-1].text, w.text)
 		}
 	}
 	return q
+}
+
+// parts cuts a word that is not known into two that are.
+func (ix *index) parts(text string) (first, rest string) {
+	if len(text) < 6 || ix.knows(text) || elsewhere(text) {
+		return
+	}
+	for cut := len(text) - 3; cut >= 3; cut-- {
+		if ix.knows(text[:cut]) && ix.knows(singular(text[cut:])) {
+			return text[:cut], singular(text[cut:])
+		}
+	}
+	return
 }
 
 // fit gives the cost of a word against each word of the vocabulary. A word that
@@ -281,7 +301,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 		if fits[i] != noFit {
 			continue
 		}
-		if unfinished && v.alone && len(v.text) > len(w.text) && strings.HasPrefix(v.text, w.full) {
+		if unfinished && len(v.text) > len(w.text) && strings.HasPrefix(v.text, w.full) {
 			if !whole {
 				fits[i] = costPrefix
 			} else if len(w.text) > 2 {
@@ -289,34 +309,29 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 			}
 			continue
 		}
-		if known || most == 0 {
+		if known || most == 0 || len(v.text) < 4 || bits.OnesCount32(letters^v.letters) > 2*most+4 {
 			continue
 		}
-		cost, most := noFit, most
-		if !v.alone || v.light {
-			most = 1
+		cost, far := noFit, most
+		if v.light() {
+			far = 1
 		}
-		if len(v.text) < 4 {
-			most = 0
-		}
-		if bits.OnesCount32(letters^v.letters) <= 2*most {
-			if d := editDistance(w.text, v.text, most); d > 0 {
-				cost = costTypo * d
-				if v.text[0] != w.text[0] && sound[0] != v.sound[0] {
-					if cost += costFirst; d > 1 {
-						cost = noFit
-					}
+		alike := sound == soundOf(v.text)
+		if d := editDistance(w.text, v.text, far); d > 0 {
+			cost = costTypo * d
+			if v.text[0] != w.text[0] && !alike {
+				if cost += costFirst; d > 1 {
+					cost = noFit
 				}
 			}
 		}
-		if sound == v.sound && v.alone && (len(sound) > 3 && editDistance(w.text, v.text, most+2) > 0 || cost == costTypo) {
-			if cost == costTypo {
-				cost = costSound
-			} else {
-				cost = costTypo + 1
-			}
+		switch {
+		case alike && cost == costTypo:
+			cost = costSound
+		case alike && len(sound) > 3 && editDistance(w.text, v.text, most+2) > 0:
+			cost = costTypo + 1
 		}
-		if unfinished && cost == noFit && v.alone && len(w.text) > 4 && len(v.text) > len(w.text) && v.text[0] == w.text[0] {
+		if unfinished && cost == noFit && len(w.text) > 4 && len(v.text) > len(w.text) && v.text[0] == w.text[0] {
 			if d := editDistance(w.text, v.text[:len(w.text)], 1); d > 0 {
 				cost = costPrefix + costTypo*d
 			}
@@ -329,7 +344,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 // begins tells whether a word of the vocabulary goes on where this one ends.
 func (ix *index) begins(text string) bool {
 	return slices.ContainsFunc(ix.vocabulary, func(v entry) bool {
-		return v.alone && len(v.text) > len(text) && strings.HasPrefix(v.text, text)
+		return len(v.text) > len(text) && strings.HasPrefix(v.text, text)
 	})
 }
 
@@ -348,7 +363,7 @@ func (ix *index) pair(a, b string) []uint8 {
 		return fits
 	}
 	for i := range ix.vocabulary {
-		if v := &ix.vocabulary[i]; v.alone && editDistance(joined, v.text, 1) == 1 {
+		if v := &ix.vocabulary[i]; editDistance(joined, v.text, 1) == 1 {
 			fits[i] = costTypo
 		}
 	}
@@ -357,27 +372,33 @@ func (ix *index) pair(a, b string) []uint8 {
 
 // knows tells whether the catalogue has that very word.
 func (ix *index) knows(text string) bool {
-	i, ok := ix.at[text]
-	return ok && ix.vocabulary[i].alone
+	_, ok := ix.at[text]
+	return ok
 }
 
 // matches gives the products that have a word of the query in a name, each by
 // the name that fits best, in shelf order.
 func (ix *index) matches(q *asked) (found []match) {
-	best := make([]*match, len(Catalogue))
-	tried := map[place]bool{}
+	best := make([]int, len(Catalogue)) // place in found, counted from 1
+	tried := make([]bool, len(ix.names))
 	try := func(fits []uint8) {
 		for w, cost := range fits {
 			if cost == noFit {
 				continue
 			}
-			for _, p := range ix.having[w] {
-				if tried[p] {
+			for _, k := range ix.having[w] {
+				if tried[k] {
 					continue
 				}
-				tried[p] = true
-				if m, ok := ix.match(q, p.at, p.name); ok && (best[p.at] == nil || m.cost < best[p.at].cost) {
-					best[p.at] = &m
+				tried[k] = true
+				m, ok := ix.match(q, k)
+				switch i := best[m.at]; {
+				case !ok:
+				case i == 0:
+					found = append(found, m)
+					best[m.at] = len(found)
+				case m.cost < found[i-1].cost:
+					found[i-1] = m
 				}
 			}
 		}
@@ -388,17 +409,14 @@ func (ix *index) matches(q *asked) (found []match) {
 		}
 		try(q.pairs[i])
 	}
-	for _, m := range best {
-		if m != nil {
-			found = append(found, *m)
-		}
-	}
+	order.By(found, func(a, b *match) bool { return a.at < b.at })
 	return
 }
 
 // match holds a name of a product against the query.
-func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
-	n := &ix.names[at][k]
+func (ix *index) match(q *asked, k int) (m match, ok bool) {
+	n := &ix.names[k]
+	at := n.at
 	m.at = at
 	var taken [longestQuery]bool // words of the query
 	var used [longestQuery]bool  // words of the name
@@ -415,10 +433,10 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 		m.guessed = m.guessed || cost >= costSound
 		begun = begun || cost == costPrefix
 		if w.kind == plainWord && (cost <= costTypo+costPrefix || len(w.text) > 6) {
-			if !weak(w.text) {
+			if w.in&isWeak == 0 {
 				strong++
 			}
-			if listsOf(w.text)&isHead != 0 {
+			if w.in&isHead != 0 {
 				head, made = true, true
 			}
 		}
@@ -432,22 +450,18 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 		if w.kind > fillWord || taken[i] {
 			continue
 		}
-		best, where, spread := noFit, -1, 0
+		best, where, two := noFit, -1, false
+		final := i == len(q.words)-1 && w.in&isMade != 0
 		for j := range n.words {
-			if used[j] || j >= longestQuery || i == len(q.words)-1 && makes(w.text) && !ix.ends(n, j) {
+			if used[j] || j >= longestQuery || final && !ix.ends(n, j) {
 				continue
 			}
 			if c := int(q.fits[i][n.words[j]]); c < best {
-				best, where, spread = c, j, 0
-			}
-			if j+1 < len(n.words) && !used[j+1] {
-				if c := int(q.fits[i][n.pairs[j]]); c != noFit && c+costJoined < best {
-					best, where, spread = c+costJoined, j, 1 // one word for two
-				}
+				best, where, two = c, j, false
 			}
 			if i+1 < len(q.words) && q.pairs[i] != nil && !taken[i+1] {
 				if c := int(q.pairs[i][n.words[j]]); c != noFit && c+costJoined < best {
-					best, where, spread = c+costJoined, j, -1 // two words for one
+					best, where, two = c+costJoined, j, true
 				}
 			}
 		}
@@ -455,10 +469,7 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 			continue
 		}
 		take(i, where, best)
-		switch spread {
-		case 1:
-			used[where+1] = true
-		case -1:
+		if two {
 			taken[i+1] = true
 		}
 	}
@@ -500,23 +511,23 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 		case used[j] || j >= longestQuery:
 		case n.idle[j]:
 			m.cost += costIdle
-		case made && makes(ix.vocabulary[n.words[j]].text):
+		case made && ix.vocabulary[n.words[j]].in&isMade != 0:
 			m.cost += costIdle // "jelly or jam"
-		case makes(ix.vocabulary[n.words[j]].text):
+		case ix.vocabulary[n.words[j]].in&isMade != 0:
 			m.cost += costMade
 			head = false
-		case ix.vocabulary[n.words[j]].light && many && !begun:
+		case ix.vocabulary[n.words[j]].light() && many && !begun:
 			m.cost += 2 * costSpare
 			head = false
-		case ix.vocabulary[n.words[j]].light || len(m.uncovered) == 0 && (!many || begun):
+		case ix.vocabulary[n.words[j]].light() || len(m.uncovered) == 0 && (!many || begun):
 			m.cost += costSpare
-			if head = false; !ix.vocabulary[n.words[j]].light {
+			if head = false; !ix.vocabulary[n.words[j]].light() {
 				spare++
 			}
 		default:
 			m.cost += costOther
 			head = false
-			if !ix.vocabulary[n.words[j]].light {
+			if !ix.vocabulary[n.words[j]].light() {
 				spare++
 			}
 		}
@@ -539,7 +550,7 @@ func (ix *index) match(q *asked, at, k int) (m match, ok bool) {
 // made: a pie is not what "pie cherries" are.
 func (ix *index) ends(n *indexed, j int) bool {
 	for k := j + 1; k < len(n.words); k++ {
-		if !n.idle[k] && !makes(ix.vocabulary[n.words[k]].text) {
+		if !n.idle[k] && ix.vocabulary[n.words[k]].in&isMade == 0 {
 			return false
 		}
 	}
@@ -578,8 +589,8 @@ func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
 			return false // this name says more itself
 		}
 	}
-	for k := range ix.names[at] {
-		other := &ix.names[at][k]
+	for k := ix.of[at][0]; k < ix.of[at][1]; k++ {
+		other := &ix.names[k]
 		if other == n {
 			continue
 		}
@@ -587,7 +598,7 @@ func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
 		for j, v := range other.words {
 			has = has || !other.idle[j] && q.fits[i][v] <= costSame
 			for j, mine := range n.words {
-				shares = shares || used[j] && mine == v && !makes(ix.vocabulary[v].text)
+				shares = shares || used[j] && mine == v && ix.vocabulary[v].in&isMade == 0
 			}
 		}
 		if shares && has {

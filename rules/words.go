@@ -15,6 +15,7 @@ type said struct {
 	at    int // place among the words typed
 	span  int // how many of them it is
 	kind  wordKind
+	in    lists
 	acid  bool // of an absent one: what is lacking is acid
 	aside bool // it stands in brackets
 }
