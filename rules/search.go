@@ -453,8 +453,8 @@ func (ix *index) match(q *asked, k int) (m match, ok bool) {
 		best, where, two := noFit, -1, false
 		final := i == len(q.words)-1 && w.in&isMade != 0
 		for j := range n.words {
-			if used[j] || j >= longestQuery || final && !ix.ends(n, j) {
-				continue
+			if used[j] || j >= longestQuery || final && !ix.ends(n, j) || w.added && j < last {
+				continue // "relish with onions" is no onion relish
 			}
 			if c := int(q.fits[i][n.words[j]]); c < best {
 				best, where, two = c, j, false

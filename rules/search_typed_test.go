@@ -175,6 +175,27 @@ func synonym(word, all string) bool {
 	return word == "jalapeno" && strings.Contains(all, "jalapeño") || word == "mushrooms" && strings.Contains(all, "mushroom")
 }
 
+// What was made of a food is not what that was added to: "onion relish" is a
+// relish of onions, and "relish with onions" is not.
+func TestAddedIsNotMadeOf(t *testing.T) {
+	for made, added := range map[string]string{"onion relish": "relish with onions", "corn relish": "relish w/ corn", "mango salsa": "salsa with mango", "cherry pie filling": "pie filling with cherries",
+		"hot dog relish": "relish with hot dogs", "tomato jam": "jam plus tomato", "strawberry jam": "jam with strawberries"} {
+		if hits := rules.Search(made, 1); len(hits) == 0 || len(hits[0].NotCovered) > 0 {
+			t.Errorf("%q finds %s", made, named(hits))
+		}
+		for _, h := range rules.Search(added, 3) {
+			if len(h.NotCovered) == 0 && h.Product.Route != rules.RouteNone {
+				t.Errorf("%q finds %s", added, named([]rules.Hit{h}))
+			}
+		}
+	}
+	for _, h := range rules.Search("cherry pie", 3) {
+		if strings.HasPrefix(h.Product.ID, "cherries-") && len(h.NotCovered) == 0 {
+			t.Errorf("a cherry pie is taken for %s", h.Product.ID)
+		}
+	}
+}
+
 // Acid that is taken away is never dropped, whatever it is taken from.
 func TestMissingAcidIsNeverCovered(t *testing.T) {
 	if testing.Short() {

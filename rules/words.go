@@ -18,6 +18,7 @@ type said struct {
 	in    lists
 	acid  bool // of an absent one: what is lacking is acid
 	aside bool // it stands in brackets
+	added bool // it comes after a "with"
 }
 
 // wordKind is what a word does for the search.
@@ -33,7 +34,7 @@ const (
 
 // Word lists, each word without its plural ending.
 const (
-	idleWords = " a an and n the of in or with w on for to at by from into as our my your his her their its i we it is was are some any this that these those" +
+	idleWords = " a an and n the of in or with w plus on for to at by from into as our my your his her their its i we it is was are some any this that these those" +
 		" but so be me you he she they im ive thing stuff "
 
 	// fillWords say whose it is, when it was made, how much there is and how it
@@ -210,9 +211,11 @@ const (
 func spoken(text string) []said {
 	raw := tokens(text)
 	words := make([]said, 0, len(raw))
+	added := false
 	for i := 0; i < len(raw); {
 		w := raw[i]
-		w.span = 1
+		w.span, w.added = 1, added
+		added = added || w.text == "with" || w.text == "w" || w.text == "plus"
 		if n := acidTaken(raw, i); n > 0 {
 			w.kind, w.acid, w.span = absent, true, n
 		} else if n := lacking(raw, i); n > 0 {
