@@ -260,7 +260,7 @@ func (ix *index) read(query string) *asked {
 
 // parts cuts a word that is not known into two that are.
 func (ix *index) parts(text string) (first, rest string) {
-	if len(text) < 6 || ix.knows(text) || elsewhere(text) {
+	if len(text) < 6 || len(text) > 40 || ix.knows(text) || elsewhere(text) {
 		return
 	}
 	for cut := len(text) - 3; cut >= 3; cut-- {

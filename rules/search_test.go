@@ -131,7 +131,7 @@ func TestSearchIsDeterministicAndLimited(t *testing.T) {
 			t.Fatalf("the empty query gives %s at %d, out of shelf order", h.Product.ID, i)
 		}
 	}
-	for _, q := range []string{"xyzzyq", strings.Repeat("q", 200), "日本", "\xff\xfe", "-&-", "???"} {
+	for _, q := range []string{"xyzzyq", strings.Repeat("q", 200), strings.Repeat("peach", 5000), "日本", "\xff\xfe", "-&-", "???"} {
 		if found := rules.Search(q, 5); len(found) != 0 {
 			t.Errorf("%q finds %s", q, ids(found))
 		}
