@@ -143,25 +143,28 @@ type flow struct {
 
 // sound answers every question as the person with a sound jar would.
 var sound = map[string]string{
-	"Before you touch":   "None of these",
-	"Is the jar closed":  "Closed, on the shelf",
-	"Look across":        "Drawn down",
-	"Press the middle":   "does not move",
-	"Hold the jar by":    "The lid holds",
-	"Hold the jar up":    "No, all as usual",
-	"Whose recipe":       "A current published recipe",
-	"How were":           "Covered by boiling water",
-	"Were time":          "Yes: minutes",
-	"Was the acid":       "Yes, the full dose",
-	"Is any of this":     "None of these",
-	"Has another jar":    "None that anyone knows",
-	"How long ago":       "Up to 12 months",
-	"Since it was":       "None of these",
-	"Is there any leak":  "Clean",
-	"Is the lid rusty":   "No rust",
-	"What lies on top":   "Pieces float",
-	"How clear":          "As clear as usual",
-	"Was anything added": "Nothing",
+	"Before you touch":             "None of these",
+	"Which is true of the jar":     "Closed, on the shelf",
+	"Take the screw band off and":  "None of these",
+	"Take the screw band off. Loo": "Curved down",
+	"Press the middle":             "does not move",
+	"Lift the jar":                 "The lid holds",
+	"Hold the jar up":              "No, all as usual",
+	"What recipe":                  "A current recipe",
+	"How were":                     "Covered by boiling water",
+	"Were the jars heated":         "Yes: the recipe",
+	"How much vinegar":             "exactly what a current published recipe",
+	"Was all the acid":             "Yes, the full amount",
+	"Is any of this":               "None of these",
+	"Has another jar":              "Not that I know of",
+	"How long ago":                 "Up to 12 months",
+	"Since it was":                 "None of these",
+	"Is there any leak":            "Clean",
+	"Is the lid rusty":             "No rust",
+	"What lies on top":             "Pieces float",
+	"How clear":                    "As clear as usual",
+	"What closes":                  "used for the first time",
+	"Is the flesh":                 "Yes, yellow",
 }
 
 func with(changes map[string]string) map[string]string {
@@ -177,7 +180,7 @@ func with(changes map[string]string) map[string]string {
 
 var flows = []flow{
 	{"discard", "Green beans", [][3]string{{"lid", "lid", "Bulging"}}, sound, "Discard safely"},
-	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "Nobody can say", "Whose recipe": "An own, family"}), "Use soon"},
+	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "I don't know", "What recipe": "My own, a family"}), "Use soon"},
 	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep"},
 }
 
@@ -325,7 +328,7 @@ func TestNothingIsLost(t *testing.T) {
 func TestDontKnow(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, night)
-	f := flow{product: "Peaches, yellow", answers: with(map[string]string{"Press the middle": ""}), verdict: "Discard safely"}
+	f := flow{product: "Peaches, yellow", answers: with(map[string]string{"Take the screw band off and": "", "Press the middle": ""}), verdict: "Discard safely"}
 	f.run(p, byTouch{p})
 	if says := p.text(".unsettled"); !strings.Contains(says, "could be “Keep”") || !strings.Contains(says, "Pressed") {
 		t.Errorf("it says %q", says)
@@ -409,11 +412,11 @@ func TestCompoundFood(t *testing.T) {
 func TestWorkItOut(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, phone)
-	f := flow{product: "Green beans", answers: with(map[string]string{"How were": "In a pressure canner"}), verdict: "Keep"}
+	f := flow{product: "Green beans", answers: with(map[string]string{"How were": "In a stove-top pressure canner"}), verdict: "Keep"}
 	p.visit("/check")
 	h := byTouch{p}
 	h.product(f.product)
-	for !strings.HasPrefix(p.text(".question h1"), "Were time") {
+	for !strings.HasPrefix(p.text(".question h1"), "Was the pressure canner") {
 		ask := p.text(".question h1")
 		for q, a := range f.answers {
 			if strings.HasPrefix(ask, q) {
@@ -452,7 +455,7 @@ func TestWorkItOut(t *testing.T) {
 		t.Errorf("higher up it says %q", says)
 	}
 	// Saying that it was as published all the same is asked about.
-	h.tap(saying("label.choice", "Yes: minutes"))
+	h.tap(saying("label.choice", "Yes, all of it"))
 	p.wait(`document.querySelector("#title").innerText.startsWith("You say as published")`)
 	p.axe("disagreement")
 	p.tap(saying("button", "The figures: not as published"))
