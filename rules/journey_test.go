@@ -227,3 +227,34 @@ func TestOmissionsNeverSoften(t *testing.T) {
 	}
 	t.Logf("%d omissions", omitted)
 }
+
+// Whoever is told to throw a jar out is told why: every settled answer of every
+// case, and of every food however it was heated, names the rule that decides.
+func TestEveryAnswerHasAReason(t *testing.T) {
+	check := func(where string, s rules.Situation) {
+		if trace := rules.Explain(s); trace.Settled() && len(trace.Deciding) == 0 {
+			t.Errorf("%s: %v, and no rule says why", where, trace.Lowest)
+		}
+	}
+	for _, c := range cases(t) {
+		check(c.where+" "+c.id, c.situation)
+	}
+	for i := range rules.Catalogue {
+		c := kase{product: &rules.Catalogue[i], situation: rules.NewSituation()}
+		if err := c.product.Tell(&c.situation); err != nil {
+			t.Fatal(err)
+		}
+		if err := c.sound(); err != nil {
+			t.Fatal(err)
+		}
+		for _, id := range []rules.SignID{rules.SignMethod, rules.SignAcid, rules.SignStanding, rules.SignProcess, rules.SignCondition, rules.SignExtras} {
+			for _, v := range id.Info().Values {
+				s := c.situation
+				s.Forget(id)
+				if s.Tell(v.Value) == nil {
+					check(c.product.ID+" "+id.ID()+"="+v.ID, s)
+				}
+			}
+		}
+	}
+}
