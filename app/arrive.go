@@ -35,7 +35,7 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 	if h.told {
 		h.trouble, h.told = "", false // it was about the page that was left
 	}
-	h.moved, h.top = !first, 0
+	h.moved = !first
 	h.mu.Unlock()
 	entitle(ctx, path)
 	h.watch(path)
@@ -43,9 +43,6 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 	switch {
 	case first: // the browser has done all of it
 	case back:
-		if state := app.Window().Get("history").Get("state"); state.Truthy() && state.Get("top").Truthy() {
-			h.top = state.Get("top").Int()
-		}
 		ctx.Defer(func(app.Context) { h.settle() })
 	default:
 		focus(ctx, "title")
@@ -82,8 +79,8 @@ func entitle(ctx app.Context, path string) {
 	}
 }
 
-// hearBack notes that the person goes back or forward. The page that was left
-// has noted in the history where it stood: see static/boot.js.
+// hearBack notes that the person goes back or forward. Where such a page stood is
+// known to static/back.js.
 func (h *household) hearBack() {
 	if !app.IsClient {
 		return
@@ -97,9 +94,8 @@ func (h *household) hearBack() {
 }
 
 // settle moves the keyboard and the screen reader to the heading of a page that
-// has been opened from another, and the page to where it was left if it is come
-// back to. It is called again when the records have been read: the heading may be
-// another then, and the page longer.
+// has been opened from another. It is called again when the records have been
+// read: the heading may be another then.
 func (h *household) settle() {
 	if !h.moved {
 		return
@@ -107,9 +103,6 @@ func (h *household) settle() {
 	document := app.Window().Get("document")
 	if e := app.Window().GetElementByID("title"); e.Truthy() && document.Get("activeElement").Equal(document.Get("body")) {
 		e.Call("focus", map[string]any{"preventScroll": true})
-	}
-	if h.top > 0 {
-		app.Window().Call("scrollTo", 0, h.top)
 	}
 }
 

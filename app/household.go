@@ -46,7 +46,6 @@ type household struct {
 	shown    bool                // one is
 	moved    bool                // and it is not the one that the browser opened
 	back     bool                // the next page is come back to
-	top      int                 // where it was left, in pixels, if it is come back to
 	replaced string              // address that the page has given itself
 	todo     []func(app.Context) // what waits for the UI goroutine
 }

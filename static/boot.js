@@ -15,17 +15,12 @@
     window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
   }
 
-  // A step back shows a page where it was left. The program reads this. The link to
-  // the content is no step: what the address asks for stays there.
+  // The link to the content is no step: what the address asks for stays there.
   document.addEventListener("click", (event) => {
     if (event.target.closest?.("a.skip")) {
       event.preventDefault();
       event.stopPropagation();
       document.getElementById("main").focus();
-      return;
-    }
-    if (event.target.closest?.("a[href]")) {
-      window.history.replaceState({ top: window.scrollY }, "");
     }
   }, true);
 

@@ -10,6 +10,10 @@
 
 // files maps every address of the edition to its digest.
 const files = {{.Files}};
+// program is the address of the program, and packed the digest of the compressed
+// copy that lies beside it.
+const program = {{.Program}};
+const packed = {{.Packed}};
 const scope = {{.Scope}};
 const shell = {{.Shell}};
 const family = "larderlamp " + scope + " ";
@@ -39,7 +43,7 @@ async function install() {
   const cache = await caches.open(edition);
   try {
     await Promise.all(Object.entries(files).map(async ([address, integrity]) => {
-      const response = await fetch(address, { cache: "no-cache", integrity });
+      const response = await (address === program ? fetchProgram(integrity) : fetch(address, { cache: "no-cache", integrity }));
       if (!response.ok) {
         throw new Error(`${address}: status ${response.status}`);
       }
@@ -53,6 +57,21 @@ async function install() {
     }
     throw err;
   }
+}
+
+// fetchProgram fetches the program from its compressed copy where the host does
+// not compress by itself. A host that says what the copy is has it unpacked by the
+// browser, and then it has the digest of the program.
+async function fetchProgram(integrity) {
+  const plain = await fetch(program, { method: "HEAD", cache: "no-cache" });
+  if (!plain.headers.get("Content-Encoding")) {
+    const copy = await fetch(program + ".gz", { cache: "no-cache", integrity: `${packed} ${integrity}` }).catch(() => null);
+    if (copy?.ok) {
+      const body = copy.headers.get("Content-Encoding") ? copy.body : copy.body.pipeThrough(new DecompressionStream("gzip"));
+      return new Response(body, { headers: { "Content-Type": "application/wasm" } });
+    }
+  }
+  return fetch(program, { cache: "no-cache", integrity });
 }
 
 // stored tells how many files of the edition are stored, and how many there are.

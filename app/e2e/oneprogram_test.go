@@ -42,6 +42,7 @@ func TestFromPageToPage(t *testing.T) {
 			eval[bool](p, `(history.back(), true)`)
 			p.wait(fmt.Sprintf(`location.pathname === %q && document.querySelector("main h1")?.innerText === %q`, from, title))
 			p.wait(`document.activeElement?.id === "title" && scrollY === (history.state?.top ?? 0)`)
+			eval[bool](p, `document.dispatchEvent(new Event("wheel", { bubbles: true }))`) // from now on the person scrolls
 			p.drawn()
 			if now := eval[string](p, `document.title`); now == left {
 				t.Errorf("%s and back: the tab is called %q", where, now)

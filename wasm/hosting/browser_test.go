@@ -4,12 +4,14 @@ package hosting
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -44,7 +46,8 @@ type host struct {
 	*httptest.Server
 	site    atomic.Pointer[Site]
 	spoilt  atomic.Pointer[string] // the path of a file that arrives damaged
-	lost    atomic.Pointer[string] // the path of a file that is not there
+	lost    atomic.Pointer[string] // the path of a file that is not there, or of a folder
+	says    bool                   // it sends the compressed copy as a form of the program
 	counted sync.Map               // path to *atomic.Int64: answers with status 200
 }
 
@@ -83,17 +86,20 @@ func (h *host) publish(t *testing.T, describe string) {
 }
 
 func (h *host) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	if p := h.lost.Load(); p != nil && *p == r.URL.Path {
+	if p := h.lost.Load(); p != nil && strings.HasPrefix(r.URL.Path, *p) {
 		http.NotFound(w, r)
 		return
 	}
 	recorded := httptest.NewRecorder()
 	h.site.Load().ServeHTTP(recorded, r)
-	if recorded.Code == http.StatusOK {
+	if recorded.Code == http.StatusOK && r.Method == http.MethodGet {
 		n, _ := h.counted.LoadOrStore(r.URL.Path, &atomic.Int64{})
 		n.(*atomic.Int64).Add(1)
 	}
 	maps.Copy(w.Header(), recorded.Header())
+	if h.says && strings.HasSuffix(r.URL.Path, ".gz") {
+		w.Header().Set("Content-Encoding", "gzip")
+	}
 	body := recorded.Body.Bytes()
 	if p := h.spoilt.Load(); p != nil && *p == r.URL.Path {
 		w.Header().Del("ETag")
@@ -179,13 +185,40 @@ func (b tab) install(h *host) {
 	b.until(installed)
 }
 
+// A host that compresses nothing sends the compressed copy of the program, once
+// for the page and the worker together, and one that compresses the program itself.
+// A copy that is not there is done without, and of a damaged one nothing is kept.
+func TestBrowserFetchesTheSmallerProgram(t *testing.T) {
+	const plain, copied = "/sub/wasm/app.wasm", "/sub/wasm/app.wasm.gz"
+	for name, c := range map[string]struct {
+		prepare       func(*host)
+		plain, copied int64
+	}{
+		"plain":         {func(*host) {}, 0, 1},
+		"compresses":    {func(h *host) { h.site.Load().Compress(Quick) }, 1, 0},
+		"without copy":  {func(h *host) { lost := copied; h.lost.Store(&lost) }, 1, 0},
+		"says its kind": {func(h *host) { h.says = true }, 0, 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := newHost(t)
+			c.prepare(h)
+			b := newTab(t)
+			b.install(h)
+			if n, m := h.count(plain), h.count(copied); n != c.plain || m != c.copied {
+				t.Errorf("the program came %d times and its copy %d times, want %d and %d", n, m, c.plain, c.copied)
+			}
+			kept := b.text(`caches.match("` + plain + `").then((r) => r.arrayBuffer()).then((b) => crypto.subtle.digest("SHA-256", b)).then((d) => [...new Uint8Array(d)].map((n) => n.toString(16).padStart(2, "0")).join(""))`)
+			if want := fmt.Sprintf("%x", h.site.Load().files[programFile].digest); kept != want {
+				t.Errorf("the program on the device has the digest %s, want %s", kept, want)
+			}
+		})
+	}
+}
+
 func TestBrowserWorksWithoutAConnection(t *testing.T) {
 	h := newHost(t)
 	b := newTab(t)
 	b.install(h)
-	if n := h.count("/sub/wasm/app.wasm"); n != 1 {
-		t.Errorf("the program came %d times", n)
-	}
 	h.CloseClientConnections()
 	h.Close()
 	for address, path := range map[string]string{
@@ -293,7 +326,7 @@ func TestBrowserSaysThatTheProgramHasStopped(t *testing.T) {
 	b.text(`new Go().exit(2); ""`)
 	b.until(`document.activeElement.closest(".stopped[role=alert]")?.textContent.includes("do not rely on it")`)
 
-	gone := "/sub/wasm/app.wasm"
+	gone := "/sub/wasm/" // and with it the compressed copy
 	broken := newHost(t)
 	broken.lost.Store(&gone)
 	b.visit(broken.URL + "/sub/")

@@ -81,7 +81,7 @@ func (s *Site) Compress(quality int) {
 	files := s.sorted()
 	slices.SortStableFunc(files, func(a, b *file) int { return cmp.Compare(len(a.body), len(b.body)) })
 	for _, f := range files {
-		if path.Ext(f.path) == ".png" {
+		if path.Ext(f.path) == ".png" || f.path == packedFile {
 			continue
 		}
 		if br := Brotli(f.body, quality); len(br) < len(f.body) {

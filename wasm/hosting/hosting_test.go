@@ -218,7 +218,8 @@ func TestNothingPointsToAnotherHost(t *testing.T) {
 
 var workerFiles = regexp.MustCompile(`(?m)^const files = (.*);$`)
 
-// The worker keeps every file but itself and what only hosts and robots read,
+// The worker keeps every file but itself, the copy of the program that is only
+// fetched in its place, and what only hosts and robots read,
 // each with the digest of what is published.
 func TestWorkerKeepsTheWholeSite(t *testing.T) {
 	for _, prefix := range []string{"", "/sub"} {
@@ -235,7 +236,7 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		if err := json.Unmarshal([]byte(m[1]), &digests); err != nil {
 			t.Fatal(err)
 		}
-		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true}
+		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true, packedFile: true}
 		if want := len(s.files) - len(not); len(digests) != want {
 			t.Errorf("prefix %q: the worker keeps %d files, want %d", prefix, len(digests), want)
 		}

@@ -24,14 +24,13 @@ type head struct {
 	Language                string
 	NoScript                string
 	Prefix                  string
-	Program                 string
 	Styles, Scripts         []string
 }
 
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
 func (s *Site) head(a App) head {
-	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix, Program: s.prefix + programFile}
+	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
 	if a.Texts != nil {
 		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}
@@ -71,8 +70,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
 <link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
 {{range .Styles}}<link rel="stylesheet" href="{{.}}">
-{{end}}<link rel="preload" as="fetch" type="application/wasm" crossorigin href="{{.Program}}">
-{{range .Scripts}}<script defer src="{{.}}"></script>
+{{end}}{{range .Scripts}}<script defer src="{{.}}"></script>
 {{end}}</head>
 <body>
 {{.Body}}

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"maps"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -78,12 +77,8 @@ func (s *Site) disk() map[string][]byte {
 	for _, f := range s.files {
 		files[f.name()] = f.body
 	}
-	for _, f := range s.files {
-		if path.Ext(f.path) == ".wasm" {
-			files[f.name()+".br"] = Brotli(f.body, Best)
-			files[f.name()+".gz"] = Gzip(f.body)
-		}
-	}
+	program := s.files[programFile]
+	files[program.name()+".br"] = Brotli(program.body, Best) // packedFile is among the files
 	files[headersFile], files[nginxFile] = s.hostHeaders(), s.nginxSettings()
 	files[marker] = []byte(strings.Join(slices.Sorted(maps.Keys(files)), "\n") + "\n")
 	return files

@@ -64,6 +64,7 @@ func (a *App) language() string { return cmp.Or(a.Language, "en") }
 // Where the program is, and the script of go-app that loads it, below the prefix.
 const (
 	programFile = "/wasm/app.wasm"
+	packedFile  = programFile + ".gz" // for hosts that compress nothing
 	loaderFile  = "/app.js"
 )
 
@@ -110,6 +111,7 @@ func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, policy: policy, files: map[string]*file{}}
 	s.sent = s.fields()
 	s.add(programFile, "application/wasm", a.Program)
+	s.add(packedFile, "application/gzip", Gzip(a.Program))
 	if err := s.addStatic(a.Static); err != nil {
 		return nil, err
 	}
@@ -257,12 +259,17 @@ func (s *Site) worker(a App) ([]byte, error) {
 		return nil, fmt.Errorf("service worker: %w", err)
 	}
 	digests := map[string]string{}
+	digest := func(f *file) string { return "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:]) }
 	for _, f := range s.files {
-		digests[s.prefix+f.path] = "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:])
+		if f.path != packedFile { // the program itself is kept
+			digests[s.prefix+f.path] = digest(f)
+		}
 	}
 	worker := string(template)
 	for name, value := range map[string]any{
 		"{{.Files}}":   digests,
+		"{{.Program}}": s.prefix + programFile,
+		"{{.Packed}}":  digest(s.files[packedFile]),
 		"{{.Scope}}":   s.prefix + "/",
 		"{{.Shell}}":   s.prefix + a.Shell,
 		"{{.Version}}": s.version(),

@@ -1,0 +1,32 @@
+// A step back shows a page where it was left. The browser cannot do it by itself:
+// the program draws the page first, and much of it only when the records are read.
+"use strict";
+
+(() => {
+  document.addEventListener("click", (event) => {
+    if (event.target.closest?.("a[href]:not(.skip)")) {
+      window.history.replaceState({ top: window.scrollY }, "");
+    }
+  }, true);
+
+  // The page is put there until it stays there for some time, or somebody moves it.
+  let until = 0;
+  for (const kind of ["wheel", "touchstart", "pointerdown", "keydown", "click"]) {
+    document.addEventListener(kind, () => { until = 0; }, { capture: true, passive: true });
+  }
+  window.addEventListener("popstate", ({ state }) => {
+    if (!state?.top) {
+      return;
+    }
+    until = performance.now() + 2000;
+    const put = () => {
+      if (performance.now() < until) {
+        if (window.scrollY !== state.top) {
+          window.scrollTo(0, state.top);
+        }
+        requestAnimationFrame(put);
+      }
+    };
+    requestAnimationFrame(put);
+  });
+})();
