@@ -1,6 +1,8 @@
 package app
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
@@ -14,7 +16,7 @@ import (
 func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *household, again app.UI) app.UI {
 	v := t.Highest
 	class, shown, words := verdictClass(v), v, v.String()
-	old := !s.holds(v)
+	old := !s.holds(v, time.Now())
 	if old {
 		class, shown, words = "verdict-open", 0, say("On %s it was “%s”", dayWords(pantry.DayOf(s.check.Begun.Local())), v.String())
 	}

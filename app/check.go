@@ -156,7 +156,7 @@ func (p *checkPage) jar() app.UI {
 	trace := rules.Explain(situation)
 	q, more := s.next()
 	var verdict rules.Verdict
-	if !more && s.holds(trace.Highest) {
+	if !more && s.holds(trace.Highest, time.Now()) {
 		verdict = trace.Highest
 	}
 	look := "look"
@@ -305,7 +305,7 @@ func (p *checkPage) turned() {
 	p.ctx.Page().SetTitle(say("%s · %s", p.session.product.Name, Name))
 	if _, more := p.session.next(); !more {
 		o := rules.Judge(p.session.situation())
-		if !p.session.holds(o.Highest) {
+		if !p.session.holds(o.Highest, time.Now()) {
 			return
 		}
 		p.said = say("Answer: %s.", o.Highest.String())

@@ -51,8 +51,8 @@ const sitting = 12 * time.Hour
 // holds tells whether a verdict of the check is today's too: a jar that was to be
 // discarded still is, anything milder only as long as the check goes on or when it
 // was begun today. One from a clock that was wrong is of no day.
-func (s *session) holds(v rules.Verdict) bool {
-	now, begun := time.Now(), s.check.Begun
+func (s *session) holds(v rules.Verdict, now time.Time) bool {
+	begun := s.check.Begun
 	if v == rules.Discard {
 		return true
 	}

@@ -177,3 +177,39 @@ func TestProductsHavePictures(t *testing.T) {
 		}
 	}
 }
+
+// An answer is today's as long as the check goes on, over midnight too, and all of
+// the day on which it was begun; then it is what it was, but for one to discard
+// the jar. One from a clock that was ahead is of no day.
+func TestAnAnswerIsOfItsDay(t *testing.T) {
+	peaches, ok := rules.ProductByID("peaches")
+	if !ok {
+		t.Fatal("no peaches")
+	}
+	morning := time.Date(2026, 9, 12, 6, 0, 0, 0, time.Local)
+	night := time.Date(2026, 9, 12, 23, 50, 0, 0, time.Local)
+	for _, c := range []struct {
+		begun, now time.Time
+		holds      bool
+	}{
+		{morning, morning, true},
+		{morning, time.Date(2026, 9, 12, 23, 59, 59, 0, time.Local), true},
+		{morning, time.Date(2026, 9, 13, 0, 0, 0, 0, time.Local), false},
+		{night, night.Add(sitting - time.Second), true},
+		{night, night.Add(sitting), false},
+		{night, night.AddDate(0, 0, 200), false},
+		{morning.Add(sitting - time.Second), morning, true},
+		{morning.Add(sitting), morning, false},
+		{morning.AddDate(1, 0, 0), morning, false},
+	} {
+		s, err := newSession(peaches, c.begun)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range []rules.Verdict{rules.Keep, rules.UseSoon, rules.Discard} {
+			if want := c.holds || v == rules.Discard; s.holds(v, c.now) != want {
+				t.Errorf("begun %v, now %v: %v holds %v, want %v", c.begun, c.now, v, !want, want)
+			}
+		}
+	}
+}
