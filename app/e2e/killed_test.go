@@ -121,13 +121,13 @@ func TestKilledInEveryEngine(t *testing.T) {
 				p.Visit("/about")
 				drive.Eval[bool](p, `new Promise((ok, bad) => { const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
 				w.heard()
-				what, most, page := "checks", 1500, "/history"
+				what, most, page := "checks", 4000, "/history"
 				if n%2 == 0 {
 					p.Visit("/check#product=peaches")
 					p.Wait(`!!document.querySelector(".question")`)
 					drive.Eval[bool](p, answersFast)
 				} else {
-					what, most, page = "taking in a backup", 500, "/shelf"
+					what, most, page = "taking in a backup", 3000, "/shelf"
 					p.Visit("/keeping")
 					p.Wait(`!!(` + drive.Saying("button", "Take in a backup") + `)`)
 					p.Touch("button", "Take in a backup")
