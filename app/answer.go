@@ -41,6 +41,7 @@ func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *h
 				})...))
 			}),
 		),
+		findOut(rules.FindOut(*situation)),
 		adviceList(rules.AdviceFor(*situation), house),
 		only(len(t.Also) > 0, func() app.UI {
 			return el("section", "", txt("h2", "", "Also noticed"), reasons(s.product, t.Also))
@@ -64,6 +65,18 @@ func unsettled(t *rules.Trace) app.UI {
 		el("ul", "", open...),
 		txt("p", "", "Until then the stricter answer counts."),
 	)
+}
+
+// findOut says what is worth finding out, and where: with it the answer could be
+// milder.
+func findOut(ids []rules.SignID) app.UI {
+	if len(ids) == 0 {
+		return nil
+	}
+	return el("section", "unsettled", txt("h2", "", "It would help to find out"), el("ul", "", each(len(ids), func(i int) app.UI {
+		info := ids[i].Info()
+		return el("li", "", txt("strong", "", info.Name), txt("span", "find", info.Find))
+	})...))
 }
 
 func reasons(p *rules.Product, ls []rules.Line) app.UI {

@@ -65,6 +65,7 @@ var pairs = []pair{
 	{rules.UnderlidPitted, rules.UnderlidDark, "Hold the lid against the lamp. A stain is flat and the metal whole; pits are deep, and holes let light through."},
 	{rules.UnderlidFuzzy, rules.UnderlidDark, "A stain is flat. Anything that stands up is mold."},
 
+	{rules.IllSeen, rules.IllNone, "Only the people who ate from it can tell. Do not wait and see: call for help."},
 	{rules.DaysFour, rules.DaysTwo, "Only the date tells. Broth and gravy: 2 days."},
 	{rules.DaysWeek, rules.DaysFour, "Only the date tells. Food that is not acid: 4 days."},
 	{rules.DaysTwoWeeks, rules.DaysWeek, "Only the date tells. Acid food: 7 days."},

@@ -15,6 +15,14 @@ type session struct {
 	product *rules.Product
 	// taken back answers, so that going back loses nothing.
 	undone [][]pantry.Answer
+	// The question chosen last, and for what: choosing one is the dearest thing
+	// that a check does, and a screen asks for it several times.
+	chosen struct {
+		situation rules.Situation
+		skipped   rules.Skipped
+		question  rules.Question
+		more      bool
+	}
 }
 
 // newSession begins a check of a product.
@@ -80,8 +88,12 @@ func (s *session) skipped() (k rules.Skipped) {
 
 // next is the question to ask now.
 func (s *session) next() (rules.Question, bool) {
-	q, more := rules.Next(s.situation(), s.skipped())
-	return s.product.Worded(q), more
+	situation, skipped := s.situation(), s.skipped()
+	if n := &s.chosen; n.situation != situation || n.skipped != skipped {
+		n.situation, n.skipped = situation, skipped
+		n.question, n.more = rules.Next(situation, skipped)
+	}
+	return s.product.Worded(s.chosen.question), s.chosen.more
 }
 
 // sayAll records that the jar shows several values of one sign at once.

@@ -68,6 +68,7 @@ func keepFor(id string, keeps Value, days int, title, steps string, cites ...Cit
 // Advices lists every piece of advice, in the order it is shown.
 var Advices = []Advice{
 	{ID: "eaten", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, may: When{notAcid}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "eaten.ill", Title: "Someone is ill: get help now.", verdicts: onlyDiscard, when: When{{IllSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
 	{ID: "eaten.mold", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, when: When{{MouldSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
 	{ID: "dispose.sealed", Title: "Still closed and dry: do not open it. Throw the whole jar away.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{{OpenedNo, OpenedFrozen}, {SeepNone, SeepFirstDay}, {LidDown, LidNone, LidDented, LidBulged}, {PressFirm, PressNone}, {LiftHolds, LiftNone}, {GlassSound}},
@@ -195,7 +196,7 @@ var citesEaten = []Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "h
 // the strictest is left.
 func AdviceFor(s Situation) (as []*Advice) {
 	o := Judge(s)
-	leftover := o.leftover()
+	leftover := o.leftover() && !s.Is(IllSeen)
 	strictest := 0
 	for i := range Advices {
 		a := &Advices[i]
@@ -363,5 +364,6 @@ var StopSigns = []StopSign{
 	{[]Value{SmellOff, OdorOff}, "an off smell", "It smells off, open or closed."},
 	{[]Value{RustThrough, UnderlidPitted}, "rust through the lid", "The lid is rusted or eaten through."},
 	{[]Value{ColourOdd}, "an unnatural color", "The food has a color it should not have."},
+	{[]Value{IllSeen}, "someone ill who ate from it", "Someone who ate from it sees double, has drooping eyelids, or trouble swallowing or speaking."},
 	{[]Value{WetFlood, PlaceFire}, "a flood or fire", "It stood under flood water or near a fire."},
 }

@@ -74,13 +74,13 @@ var forms = []form{
 		why:  "Each of these alone means the jar is discarded, unopened.",
 		none: "None of these",
 		notices: []notice{
-			{"bulging", "A bulging or swollen lid", []Value{LidBulged}, []Value{LidDown, LidNone, LidDented, LidFlat}},
+			{"bulging", "A lid that bulges, is swollen, or has buckled since it was stored", []Value{LidBulged}, []Value{LidDown, LidNone, LidDented, LidFlat}},
 			{"odor", "A bad smell, although the jar is closed", []Value{OdorOff}, []Value{OdorNone}},
 			{"leak", "A leak, or a streak running down from the lid", []Value{SeepStreak, SeepWet}, []Value{SeepNone, SeepFirstDay}},
-			{"mould", "Mold: anything fuzzy or cotton-like, of any color", []Value{MouldSeen}, []Value{MouldNone}},
-			{"bubbles", "Bubbles that rise, or foam", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
+			{"mould", "Mold: anything fuzzy or cotton-like, of any color, now or scraped off earlier", []Value{MouldSeen}, []Value{MouldNone}},
+			{"bubbles", "Bubbles that rise, or fresh foam (a dried skin of foam does not count)", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
 			{"cracked", "Cracked or chipped glass", []Value{GlassCracked}, []Value{GlassSound}},
-			{"rust", "A lid rusted or pitted through", []Value{RustThrough}, []Value{RustNone, RustSpots}},
+			{"rust", "Rust that goes through the lid, or a hole", []Value{RustThrough}, []Value{RustNone, RustSpots}},
 		}},
 	{id: "opened", stage: StageState, sign: SignOpened},
 	{id: "odor", stage: StageSight, sign: SignOdor},
@@ -131,7 +131,7 @@ var forms = []form{
 		why:  "What else is in the jar, and trouble in the same batch, both weigh on the answer.",
 		none: "None of these, as far as I know",
 		notices: []notice{
-			{"extras", "It holds anything that a current published recipe for this food does not call for (vegetables, thickener, rice or pasta, milk or egg, meat, oil), or was mashed or packed dry where that recipe says otherwise",
+			{"extras", "It holds anything that a current published recipe for this food does not call for (onion, garlic or other vegetables, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil), or was mashed or packed dry where that recipe says otherwise",
 				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
 			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
 			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},
@@ -145,10 +145,10 @@ var forms = []form{
 		why:  "Heat, frost, water and fire undo a good jar.",
 		none: "None of these, as far as I know",
 		notices: []notice{
-			{"heat", "It was above 35 °C (95 °F): a heat wave, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
+			{"heat", "It was above 35 °C (95 °F): a heat wave, an attic, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
 			{"wet", "It was damp, dripping or under water", []Value{WetDamp, WetFlood}, []Value{WetDry}},
-			{"place", "It stood in sunlight, by a range or pipe, under the roof, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
+			{"place", "It stood in sunlight, by a range or hot pipe, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
 			{"seep", "Food boiled over or leaked onto the outside, even if it was washed off", []Value{SeepFirstDay, SeepStreak, SeepWet}, []Value{SeepNone}},
 			{"rust", "Its lid has rusted, even in spots (rust on the screw band does not count)", []Value{RustSpots, RustThrough}, []Value{RustNone}},
 		}},
@@ -168,12 +168,14 @@ var forms = []form{
 		how:  "Keep your face away from the jar. Turn the lid over.",
 		none: "None of these",
 		notices: []notice{
+			{"ill", "Someone who ate from it has blurred or double vision, drooping eyelids, or trouble swallowing or speaking", []Value{IllSeen}, []Value{IllNone}},
 			{"smell", "An off smell: rancid, putrid, sour, cheesy, yeasty", []Value{SmellOff}, []Value{SmellUsual}},
 			{"film", "A film, scum or foam on the surface", []Value{FilmFilm, FilmFoam}, []Value{FilmClean}},
 			{"underlid", "A stain, holes or fuzz under the lid", []Value{UnderlidDark, UnderlidPitted, UnderlidFuzzy}, []Value{UnderlidClean}},
 			{"body", "Slimy, slippery or mushy food", []Value{BodySlimy}, []Value{BodyUsual, BodyUnset, BodySoft}},
-			{"mould", "Mold on the food", []Value{MouldSeen}, []Value{MouldNone}},
+			{"mould", "Mold on the food, now or scraped off earlier", []Value{MouldSeen}, []Value{MouldNone}},
 		}},
+	{id: "ill", stage: StageOpening, sign: SignIll},
 	{id: "smell", stage: StageOpening, sign: SignSmell},
 	{id: "film", stage: StageOpening, sign: SignFilm},
 	{id: "underlid", stage: StageOpening, sign: SignUnderlid},
@@ -472,6 +474,25 @@ func WorstOf(s Situation, values ...Value) (worst Value) {
 		o := Judge(one)
 		if o.Highest > highest || o.Highest == highest && (o.Lowest > lowest || o.Lowest == lowest && v > worst) {
 			worst, highest, lowest = v, o.Highest, o.Lowest
+		}
+	}
+	return
+}
+
+// FindOut lists what "don't know" was said of and could still make the answer
+// milder, one at a time: what is worth finding out. The record's own "don't know"
+// is in it too, since it counts as the strictest.
+func FindOut(s Situation) (ids []SignID) {
+	o := Judge(s)
+	for i := range Signs {
+		id := SignID(i)
+		if u := Signs[i].Untold; u == 0 || !s.Is(u) {
+			continue
+		}
+		one := s
+		one.Forget(id)
+		if lowest, _ := wholeTree().Reach(one); lowest < o.Lowest {
+			ids = append(ids, id)
 		}
 	}
 	return

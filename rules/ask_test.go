@@ -148,7 +148,7 @@ func TestSkippedSignsAreNotAskedAgain(t *testing.T) {
 // as it is remembered how its lid came off.
 func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
 	truth := soundJar(t, rules.OpenedBefore, rules.ReleaseIn, rules.SmellUsual, rules.FilmClean, rules.UnderlidClean,
-		rules.DaysTwo, rules.ChillCold, rules.OutOne, rules.AirMild)
+		rules.IllNone, rules.DaysTwo, rules.ChillCold, rules.OutOne, rules.AirMild)
 	asked, o := settle(t, recorded(truth), truth)
 	if !o.Settled() || o.Lowest != rules.UseSoon {
 		t.Errorf("%v..%v after %v", o.Lowest, o.Highest, asked)

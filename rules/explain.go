@@ -61,6 +61,17 @@ func Explain(s Situation) Trace {
 			}
 		}
 	}
+	if len(t.Deciding) == 0 && t.Settled() {
+		// Whichever of several values it is, the answer is the same: the rules that
+		// give it for one of them are the reasons.
+		for p := range Parts {
+			for i := range Parts[p].Rules {
+				if r := &Parts[p].Rules[i]; t.Possible[p]>>i&1 != 0 && r.Kind == Restriction && r.Then == t.Lowest {
+					t.Deciding = append(t.Deciding, line(r, p, &s))
+				}
+			}
+		}
+	}
 	order.By(t.Deciding, func(a, b *Line) bool { return decisiveness(a.Rule) > decisiveness(b.Rule) })
 	t.Open = relevant(&s, &t.Outcome)
 	t.Changes = changes(s, &t.Outcome)

@@ -318,14 +318,17 @@ func TestProveStopSigns(t *testing.T) {
 	for i := range rules.Signs {
 		id := rules.SignID(i)
 		switch c := id.Info().Chapter; {
-		case id.Fact() || c == rules.ChapterRecord || c == rules.ChapterOpened || id == rules.SignOpened:
+		case id.Fact() || c == rules.ChapterRecord || c == rules.ChapterOpened && id != rules.SignIll || id == rules.SignOpened:
 			continue // none of these is seen on the jar
 		}
 		for _, v := range id.Info().Values {
 			s := rules.NewSituation()
 			state := rules.OpenedNo
-			if id.Info().Chapter == rules.ChapterOpening {
+			switch id.Info().Chapter {
+			case rules.ChapterOpening:
 				state = rules.OpenedNow
+			case rules.ChapterOpened:
+				state = rules.OpenedBefore
 			}
 			known := []rules.Value{state, v.Value}
 			if id != rules.SignAge {
@@ -453,7 +456,8 @@ var worse = map[string][]rules.Value{
 	"unheated":     {rules.MethodBoiling, rules.MethodHotFill},
 	"unknown heat": {rules.MethodBoiling, rules.MethodUntold, rules.MethodOven},
 	"low heat":     {rules.MethodPressure, rules.MethodCooker, rules.MethodNone},
-	"steam":        {rules.MethodSteam, rules.MethodCooker},
+	"steam":        {rules.MethodSteam, rules.MethodSteamLong, rules.MethodHotFill},
+	"ill":          {rules.IllNone, rules.IllSeen},
 	"frozen":       {rules.FrozenNo, rules.FrozenHeld},
 	"thawed seal":  {rules.FrozenCold, rules.FrozenThawed},
 	"heater":       {rules.PlaceDark, rules.PlaceHeater, rules.PlaceFire},

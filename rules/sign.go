@@ -61,6 +61,7 @@ const (
 	SignSmell    // smell once open
 	SignFilm     // surface once open
 	SignUnderlid // underside of the lid
+	SignIll      // someone who ate from it is ill
 
 	SignDays  // days in the refrigerator, since it was opened, made or thawed
 	SignChill // kept cold since
@@ -136,15 +137,16 @@ const (
 	StandingChanged   // published recipe with changes
 	StandingUnshown   // own, family, shared or unknown recipe
 
-	MethodPressure // pressure canner
-	MethodBoiling  // boiling-water canner
-	MethodSteam    // atmospheric steam canner
-	MethodPasteur  // 30 minutes in water kept at 82 to 85 °C (180 to 185 °F)
-	MethodUntold   // nobody can say
-	MethodCooker   // electric multi-cooker
-	MethodHotFill  // hot fill, open kettle, turned upside down
-	MethodOven     // oven, dishwasher, microwave, sun
-	MethodNone     // no heat: vacuum pump, lid only
+	MethodPressure  // pressure canner
+	MethodBoiling   // boiling-water canner
+	MethodSteam     // atmospheric steam canner
+	MethodSteamLong // the same for longer than 45 minutes, or with the lid opened
+	MethodPasteur   // 30 minutes in water kept at 82 to 85 °C (180 to 185 °F)
+	MethodUntold    // nobody can say
+	MethodCooker    // electric multi-cooker
+	MethodHotFill   // hot fill, open kettle, turned upside down
+	MethodOven      // oven, dishwasher, microwave, sun
+	MethodNone      // no heat: vacuum pump, lid only
 
 	ProcessMet      // as published for food, jar size and altitude
 	ProcessUnvented // the pressure canner was closed before its air was out
@@ -295,6 +297,9 @@ const (
 	UnderlidDark   // dark stain, metal whole
 	UnderlidPitted // pitted, eaten through
 	UnderlidFuzzy  // fuzz
+
+	IllNone
+	IllSeen // signs of botulism in someone who ate from it
 
 	DaysTwo         // up to 2 days
 	DaysFour        // 3 or 4

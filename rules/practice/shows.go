@@ -14,7 +14,7 @@ type bar struct {
 
 var (
 	unsealed  = []rules.When{{{rules.LidFlat, rules.LidBulged}}, {{rules.PressGives}}, {{rules.LiftOff}}}
-	unheated  = []rules.Value{rules.MethodCooker, rules.MethodHotFill, rules.MethodOven, rules.MethodNone, rules.MethodUntold}
+	unheated  = []rules.Value{rules.MethodSteamLong, rules.MethodCooker, rules.MethodHotFill, rules.MethodOven, rules.MethodNone, rules.MethodUntold}
 	noLid     = []rules.Value{rules.ClosureClamp, rules.ClosureWax}
 	metal     = []rules.Value{rules.ClosureLid, rules.ClosureUsed, rules.ClosureCap}
 	cold      = []rules.Value{rules.OpenedFrozen, rules.OpenedThawed, rules.OpenedChilled}
