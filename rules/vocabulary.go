@@ -518,8 +518,8 @@ var Signs = [NumSigns]Sign{
 
 	SignIll: {ID: "ill", Name: "Someone who ate from it", Chapter: ChapterOpened, Sound: IllNone,
 		Find: "Ask everyone who ate from it.",
-		Ask: "Has anyone who ate from it blurred or double vision, drooping eyelids, or trouble swallowing or speaking?",
-		Why: "These are signs of botulism, and they need an emergency room at once.",
+		Ask:  "Has anyone who ate from it blurred or double vision, drooping eyelids, or trouble swallowing or speaking?",
+		Why:  "These are signs of botulism, and they need an emergency room at once.",
 		Values: []ValueInfo{
 			{IllNone, "no", "No, or nobody has eaten from it", "nobody who ate from it has a sign of botulism", NoFault},
 			{IllSeen, "yes", "Yes", "someone who ate from it has a sign of botulism", Spoilage},
