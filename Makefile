@@ -31,7 +31,7 @@ ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help notices run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -39,7 +39,10 @@ help: ## list the targets
 run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
 
-build: build/app.wasm build/site ## build the program of the pages and the command `site`
+build: notices build/app.wasm build/site ## build the program of the pages and the command `site`
+
+notices:
+	@$(GO) run ./wasm/notices/write
 
 build/app.wasm: FORCE
 	$(GO) run ./wasm/slim build/slim

@@ -35,6 +35,7 @@ var pages = []struct {
 	{"/practice", "Practise", func(h *household) app.Composer { return &practicePage{house: h} }},
 	{"/class", "For a class", func(h *household) app.Composer { return &classPage{house: h} }},
 	{"/rules", "Rule book", func(h *household) app.Composer { return &rulesPage{house: h} }},
+	{"/notices", "Notices", func(h *household) app.Composer { return &noticesPage{house: h} }},
 	{"/sweep", "The sweep", func(h *household) app.Composer { return &sweepPage{house: h} }},
 	{"/trip", "What travels", func(h *household) app.Composer { return &tripPage{house: h} }},
 }

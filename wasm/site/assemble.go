@@ -15,6 +15,7 @@ import (
 	"larderlamp/rules/locale"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
+	"larderlamp/wasm/notices"
 )
 
 // sources are the flags that say what a site is made of.
@@ -103,7 +104,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Shell:    "/shell",
 		Prefix:   prefix,
 		Static:   static.Files,
-		Data:     map[string][]byte{app.CasesFile: book, "edition.json": edition},
+		Data:     map[string][]byte{app.CasesFile: book, app.NoticesFile: notices.File, "edition.json": edition},
 		Language: spoken.Language,
 		Texts:    spoken.Texts,
 	})
