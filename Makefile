@@ -168,7 +168,7 @@ size: build build/bare.wasm ## sizes of the program and of a bare go-app page; a
 
 # Reads what was measured and prints the table.
 BARS := $(GO) run ./testdata/bars
-STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
+STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench "Start|Weight" -benchtime 9x -timeout 20m ./wasm/site
 
 start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
 	$(STARTS) | tee build/start.txt

@@ -150,6 +150,7 @@ func BenchmarkBars(b *testing.B) {
 		s := serve(b, "")
 		<-s.packed // it would take the time that is measured
 		bars(b, s)
+		tabs(b, s)
 		trips(b, s)
 	}
 }
@@ -259,6 +260,36 @@ func trips(b *testing.B, s *site) {
 	}
 	b.ReportMetric(slices.Max(plans), "plan-ms")
 	b.ReportMetric(slices.Max(slides), "slide-ms")
+}
+
+// tabs measures the way from each tab of the header to every other with 300 jars,
+// four times slowed: the slowest median.
+func tabs(b *testing.B, s *site) {
+	p := start(b).open(s, phone)
+	p.visit("/shelf")
+	p.installed()
+	p.fill(b, 300, false)
+	p.visit("/shelf")
+	p.wait(`document.querySelectorAll(".row-jar").length > 0`)
+	p.call("Emulation.setCPUThrottlingRate", map[string]any{"rate": 4})
+	b.ReportMetric(eval[float64](p, `(async () => {
+		const tabs = ["/check", "/shelf", "/sweep", "/trip", "/learn"], took = {};
+		const go = async (to) => {
+			const was = document.querySelector("main h1"), from = performance.now();
+			document.querySelector("header nav a[href='" + to + "']").click();
+			while (document.querySelector("main h1") === was || document.activeElement?.id !== "title") await new Promise(done => setTimeout(done, 0));
+			await new Promise(done => requestAnimationFrame(() => setTimeout(done)));
+			const ms = performance.now() - from;
+			await new Promise(done => setTimeout(done, 150));
+			return ms;
+		};
+		for (let round = 0; round < 4; round++)
+			for (const from of tabs) for (const to of tabs) if (from !== to) {
+				if (location.pathname !== from) await go(from);
+				const ms = await go(to);
+				if (round > 0) (took[from + to] ??= []).push(ms);
+			}
+		return Math.max(...Object.values(took).map(ms => ms.sort((a, b) => a - b)[1])) })()`), "tab-ms")
 }
 
 func median(v []float64) float64 {

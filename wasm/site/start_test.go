@@ -41,14 +41,14 @@ func BenchmarkStart(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	var pages [2]string
+	var pages [3]string
 	for i, site := range []*hosting.Site{ours, other} {
 		site.Compress(hosting.Quick)
 		server := httptest.NewServer(site)
 		defer server.Close()
 		pages[i] = server.URL + "/"
 	}
-	pages[0] += "check"
+	pages[0], pages[2] = pages[0]+"check", pages[0]+"shelf"
 
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(b.TempDir()),
@@ -70,7 +70,7 @@ func BenchmarkStart(b *testing.B) {
 		{"slowed-4x-4G", 4, &network.Conditions{Latency: 60, DownloadThroughput: 9e6 / 8, UploadThroughput: 1.5e6 / 8}},
 	} {
 		b.Run(speed.name, func(b *testing.B) {
-			var found [2][2][2][]float64 // cold or warm, mark, ours or bare
+			var found [2][2][3][]float64 // cold or warm; mark; the check, the bare page or the shelf
 			for b.Loop() {
 				for i, page := range pages {
 					for when, marks := range start(b, ctx, page, speed.slow, speed.net) {
@@ -84,6 +84,7 @@ func BenchmarkStart(b *testing.B) {
 				report(b, what, found[when][0])
 				report(b, what+"-program", found[when][1])
 			}
+			b.ReportMetric(median(found[1][1][2]), "address-ms")
 		})
 	}
 }
@@ -133,9 +134,35 @@ func start(b *testing.B, browser context.Context, page string, slow float64, net
 }
 
 // report reports the medians of ours and of the bare page.
-func report(b *testing.B, what string, ms [2][]float64) {
+func report(b *testing.B, what string, ms [3][]float64) {
 	for i, unit := range []string{"-ms", "-bare-ms"} {
-		slices.Sort(ms[i])
-		b.ReportMetric(ms[i][len(ms[i])/2], what+unit)
+		b.ReportMetric(median(ms[i]), what+unit)
+	}
+}
+
+func median(ms []float64) float64 {
+	slices.Sort(ms)
+	return ms[len(ms)/2]
+}
+
+// BenchmarkWeight weighs what an edition is to a device: everything that is needed
+// without a connection, as a host with brotli sends it, beside the program of the
+// bare page; the same from a host that compresses nothing; and what is stored.
+func BenchmarkWeight(b *testing.B) {
+	programs, none := os.Getenv("PROGRAMS"), ""
+	site, err := sources{prefix: &none, programs: &programs, texts: &none}.assemble()
+	if err != nil {
+		b.Fatal(err)
+	}
+	bareProgram, err := readProgram(os.Getenv("BARE_PROGRAM"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		w := site.Weigh()
+		b.ReportMetric(float64(w.Compressed)/1000, "offline-kB")
+		b.ReportMetric(float64(w.Plain)/1000, "plain-visit-kB")
+		b.ReportMetric(float64(w.Stored)/1000, "stored-kB")
+		b.ReportMetric(float64(len(hosting.Brotli(bareProgram, hosting.Best)))/1000, "bare-kB")
 	}
 }
