@@ -23,6 +23,7 @@ type questionForm struct {
 	chosen  string
 	several bool            // more than one choice is being marked
 	marked  map[string]bool // of those
+	pointed bool            // the last thing done to the choices was done by finger or mouse
 }
 
 func (f *questionForm) CompoID() string { return f.Key }
@@ -33,12 +34,14 @@ func (f *questionForm) Render() app.UI {
 		el("fieldset", "",
 			el("legend", "", title(q.Ask)),
 			only(q.How != "", func() app.UI { return txt("p", "how", q.How) }),
-			el("div", "choices", each(len(q.Choices), func(i int) app.UI {
-				if f.several {
-					return f.mark(q.Choices[i])
-				}
-				return f.choice(q.Choices[i])
-			})...),
+			elem("div", "choices").
+				On("pointerdown", f.points(true)).On("pointercancel", f.points(false)).On("keydown", f.points(false)).
+				Body(each(len(q.Choices), func(i int) app.UI {
+					if f.several {
+						return f.mark(q.Choices[i])
+					}
+					return f.choice(q.Choices[i])
+				})...),
 		),
 		only(q.Several && len(q.Choices) > 2 && !f.several, func() app.UI {
 			return el("p", "more-than-one", action("quiet", "I see more than one of these", func() { f.several, f.marked = true, map[string]bool{} }, f.Key))
@@ -65,6 +68,14 @@ func (f *questionForm) mark(c rules.Choice) app.UI {
 	return tick(f.Key+c.ID, c.Label, f.marked[c.ID], func(on bool) { f.marked[c.ID] = on })
 }
 
+// points notes whether the choices are used by finger or mouse, or by keys.
+func (f *questionForm) points(pointed bool) app.EventHandler {
+	return func(ctx app.Context, _ app.Event) {
+		f.pointed = pointed
+		ctx.PreventUpdate()
+	}
+}
+
 func (f *questionForm) choice(c rules.Choice) app.UI {
 	class := "choice"
 	if c.ID == "none" {
@@ -76,9 +87,11 @@ func (f *questionForm) choice(c rules.Choice) app.UI {
 		radio("choice", c.ID, false).
 			On("change", func(ctx app.Context, e app.Event) { f.chosen = c.ID }, app.EventScope(f.Key, c.ID)).
 			On("click", func(ctx app.Context, e app.Event) {
-				// A pointer click has a count; an arrow key or a screen reader marks
-				// the choice, to be given with Enter or Next.
-				if e.Get("detail").Int() > 0 {
+				// A touch gives the answer; an arrow key or a screen reader marks the
+				// choice, to be given with Enter or Next. The click itself does not
+				// tell which it was: one that a label passes on to its button has a
+				// count in some browsers, and none in WebKit.
+				if f.pointed {
 					f.Answer(c)
 				}
 			}, app.EventScope(f.Key, c.ID)),

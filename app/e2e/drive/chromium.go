@@ -82,6 +82,8 @@ func (c *chromium) hear(m message) {
 		}
 		if json.Unmarshal(m.Params, &e); e.Type == "error" {
 			p.faults.says(string(e.Args))
+		} else {
+			p.faults.hears(string(e.Args))
 		}
 	case "Runtime.exceptionThrown":
 		p.faults.says(string(m.Params))

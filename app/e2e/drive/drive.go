@@ -206,7 +206,7 @@ func (p *Tab) keep() {
 	text, _ := p.page.evaluate(`document.body?.innerText ?? ""`)
 	var says string
 	json.Unmarshal([]byte(text), &says)
-	notes := "address: " + address + "\n\nconsole:\n" + strings.Join(p.faults.all(), "\n") + "\n\npage:\n" + says + "\n"
+	notes := "address: " + address + "\n\nconsole:\n" + strings.Join(append(p.faults.all(), p.faults.other...), "\n") + "\n\npage:\n" + says + "\n"
 	if err := os.WriteFile(name+".txt", []byte(notes), 0o644); err != nil {
 		p.T.Logf("no notes: %v", err)
 	}
@@ -438,9 +438,17 @@ window.addEventListener("cancel", e => { if (e.target.type === "file") e.stopImm
 
 // faults are what a tab must not do.
 type faults struct {
-	site string
-	mu   sync.Mutex
-	list []string
+	site  string
+	mu    sync.Mutex
+	list  []string
+	other []string
+}
+
+// hears notes what is no error; it is kept when the test fails.
+func (f *faults) hears(text string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.other = append(f.other, text)
 }
 
 // says notes an error on the console.

@@ -126,6 +126,8 @@ func (f *firefox) hear(m message) {
 	case p == nil:
 	case m.Method == "log.entryAdded" && e.Level == "error":
 		p.faults.says(e.Text)
+	case m.Method == "log.entryAdded":
+		p.faults.hears(e.Text)
 	case m.Method == "network.beforeRequestSent":
 		p.faults.asks(e.Request.URL)
 	}

@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -93,7 +94,7 @@ func (w *webkit) begin(server, command, window, profile string) (err error) {
 	port := strconv.Itoa(free.Addr().(*net.TCPAddr).Port)
 	free.Close()
 	cmd := exec.Command(command, "--port="+port)
-	cmd.Env = append(os.Environ(), "DISPLAY=:"+strings.TrimSpace(string(number[:n])), "LANGUAGE=en_GB", "LANG=C.UTF-8",
+	cmd.Env = append(os.Environ(), "DISPLAY=:"+strings.TrimSpace(string(number[:n])), "LANGUAGE=en_US", "LANG=en_US.UTF-8",
 		"GTK_THEME=Adwaita", "NO_AT_BRIDGE=1", "GSETTINGS_BACKEND=memory", "GIO_USE_VFS=local",
 		"DBUS_SESSION_BUS_ADDRESS=disabled:", "XDG_RUNTIME_DIR="+profile, "HOME="+profile)
 	if w.driver, err = run(cmd); err != nil {
@@ -221,6 +222,9 @@ func (w *webkit) kill() {
 	}
 }
 
+// unknown is said of what this engine does not know yet, and leaves aside.
+var unknown = regexp.MustCompile(`Unrecognized Content-Security-Policy directive 'manifest-src'`)
+
 // listen reads what the pages have said on the console since.
 func (w *webkit) listen() {
 	file, err := os.Open(w.console)
@@ -235,9 +239,12 @@ func (w *webkit) listen() {
 	defer w.mu.Unlock()
 	w.read += n
 	for line := range strings.Lines(text.String()) {
-		if strings.Contains(line, "CONSOLE ") && strings.Contains(line, " ERROR ") {
-			for _, p := range w.pages {
+		fault := strings.Contains(line, "CONSOLE ") && strings.Contains(line, " ERROR ") && !unknown.MatchString(line)
+		for _, p := range w.pages {
+			if fault {
 				p.faults.says(strings.TrimSpace(line))
+			} else {
+				p.faults.hears(strings.TrimSpace(line))
 			}
 		}
 	}

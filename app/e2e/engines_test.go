@@ -1,0 +1,353 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"larderlamp/app/e2e/drive"
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// guide is a tab in any engine, with what a household does in it.
+type guide struct{ *drive.Tab }
+
+// inEveryEngine does the same in one browser after the other.
+func inEveryEngine(t *testing.T, do func(t *testing.T, b *drive.Browser)) {
+	for _, e := range drive.Engines {
+		t.Run(string(e), func(t *testing.T) { do(t, drive.Start(t, e)) })
+	}
+}
+
+// labelled is JavaScript for the choice with exactly these words.
+func labelled(words string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll("label.choice")].find(e => e.innerText.trim() === %q)`, words)
+}
+
+// touched is one way to answer: one touch, and nothing else.
+func (p guide) touched(words string) { p.T.Helper(); p.Tap(labelled(words)) }
+
+// keyed is the other: keys alone. Space marks the first choice, arrows go on,
+// Enter gives the answer; nothing is given before that.
+func (p guide) keyed(words string) {
+	p.T.Helper()
+	ask := p.Text(".question h1")
+	p.Walk(`e.name === "choice"`)
+	p.Press(" ")
+	for range 20 {
+		if drive.Eval[bool](p.Tab, fmt.Sprintf(`document.activeElement.checked && document.activeElement.closest("label").innerText.trim() === %q`, words)) {
+			break
+		}
+		p.Press(drive.Down)
+	}
+	p.Drawn()
+	if got := p.Text(".question h1"); got != ask {
+		p.T.Errorf("%s: a marked choice was given: it asks %q after %q", p.Engine, got, ask)
+	}
+	p.Press(drive.Enter)
+}
+
+// product looks for a food and begins a check of it.
+func (p guide) product(id string) rules.Situation {
+	p.T.Helper()
+	food, ok := rules.ProductByID(id)
+	if !ok {
+		p.T.Fatalf("no product %q", id)
+	}
+	p.Visit("/check")
+	p.Tap(`document.querySelector("#product")`)
+	p.Type(food.Name)
+	p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
+	p.Drawn()
+	if p.Screen.Touch {
+		p.Tap(`document.querySelector(".picker .product")`)
+	} else {
+		p.Walk(`e.classList.contains("product")`)
+		p.Press(drive.Enter)
+	}
+	p.Wait(`!!document.querySelector(".question")`)
+	s := rules.NewSituation()
+	if err := food.Tell(&s); err != nil {
+		p.T.Fatal(err)
+	}
+	return s
+}
+
+// answer answers whatever is asked of a jar that is sound but for what is
+// noticed, and holds every question against the rules.
+func (p guide) answer(s rules.Situation, noticed []rules.Value, give func(words string)) rules.Verdict {
+	p.T.Helper()
+	for {
+		q, more := rules.Next(s, 0)
+		if !more {
+			return rules.Judge(s).Highest
+		}
+		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q && document.activeElement.id === "title"`, q.Ask))
+		choice := q.Choices[len(q.Choices)-1]
+		for _, c := range q.Choices {
+			if slices.Contains(c.Tell, c.Tell[0].Sign().Info().Sound) && len(q.Signs) == 1 {
+				choice = c
+			}
+		}
+		for _, c := range q.Choices {
+			if slices.Contains(noticed, c.Tell[0]) {
+				choice = c
+			}
+		}
+		give(choice.Label)
+		if err := s.Tell(choice.Tell...); err != nil {
+			p.T.Fatalf("%s to %q: %v", choice.Label, q.Ask, err)
+		}
+	}
+}
+
+// saved waits until the page says that it is.
+func (p guide) saved() {
+	p.T.Helper()
+	p.Wait(`document.querySelector(".saved")?.innerText === "Saved on this device"`)
+}
+
+// set fills the field with a label, as a person would leave it.
+func (p guide) set(label, value string) {
+	p.T.Helper()
+	p.Wait(`!!(` + control(label) + `)`)
+	drive.Eval[bool](p.Tab, fmt.Sprintf(`(() => {
+		const control = %s;
+		control.value = %q;
+		control.dispatchEvent(new Event("input", { bubbles: true }));
+		control.dispatchEvent(new Event("change", { bubbles: true }));
+		return true })()`, control(label), value))
+	p.Drawn()
+}
+
+// says waits until the page says something.
+func (p guide) says(words string) {
+	p.T.Helper()
+	p.Wait(fmt.Sprintf(`document.querySelector("main").innerText.includes(%q)`, words))
+}
+
+// checks are one jar for each verdict.
+var checks = []struct {
+	product string
+	noticed []rules.Value
+	verdict rules.Verdict
+}{
+	{"green-beans", []rules.Value{rules.LidBulged}, rules.Discard},
+	{"strawberry-jam", []rules.Value{rules.AgeTwo}, rules.UseSoon},
+	{"peaches", nil, rules.Keep},
+}
+
+// TestEngines is what a household does in a year, in each engine. Every engine
+// has service workers, IndexedDB and the rest that this needs: nothing is left
+// out anywhere.
+func TestEngines(t *testing.T) {
+	inEveryEngine(t, func(t *testing.T, b *drive.Browser) {
+		s := serve(t, "")
+		open := func(t *testing.T, as drive.Screen) guide { return guide{b.Open(t, s.url(""), as)} }
+
+		for _, c := range checks {
+			for name, as := range map[string]drive.Screen{"touch": drive.Phone, "keys": drive.Desktop} {
+				t.Run(fmt.Sprintf("%s by %s", c.verdict, name), func(t *testing.T) {
+					p := open(t, as)
+					give := p.keyed
+					if as.Touch {
+						give = p.touched
+					}
+					if got := p.answer(p.product(c.product), c.noticed, give); got != c.verdict {
+						t.Fatalf("the rules say %s", got)
+					}
+					p.Wait(`!!document.querySelector(".verdict h1")`)
+					if got := strings.Join(strings.Fields(p.Text(".verdict h1")), " "); got != c.verdict.String() {
+						t.Errorf("the answer is %q, want %q", got, c.verdict)
+					}
+					p.saved()
+				})
+			}
+		}
+
+		t.Run("history", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/history")
+			p.Wait(fmt.Sprintf(`document.querySelectorAll(".entry").length === %d`, 2*len(checks)))
+			for _, c := range checks {
+				food, _ := rules.ProductByID(c.product)
+				if n := drive.Eval[int](p.Tab, fmt.Sprintf(`[...document.querySelectorAll(".entry")].filter(e => e.innerText.includes(%q) && e.innerText.replace(/\s+/g, " ").includes(%q)).length`, food.Name, c.verdict)); n != 2 {
+					t.Errorf("%d entries for %s: %s", n, food.Name, c.verdict)
+				}
+			}
+		})
+
+		t.Run("a batch", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			food, _ := rules.ProductByID("peaches")
+			p.Visit("/batch")
+			p.Tap(`document.querySelector("#product")`)
+			p.Type(food.Name)
+			p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
+			p.Drawn()
+			p.Tap(`document.querySelector(".picker .product")`)
+			p.Wait(`!!document.querySelector(".batch-form")`)
+			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {"Recipe", "published"}, {"Heating", "boiling-water"}, {"Changes", "none"},
+				{"Closure", "flat-lid"}, {"Packed", "raw"}, {"Minutes", "30"}, {"Your altitude", "999"}, {"Name of the place", "Cellar"}} {
+				p.set(f[0], f[1])
+			}
+			p.Touch("button", "Save the batch")
+			p.says("Saved: " + food.Name)
+			// What is known of the place is not asked jar by jar.
+			p.Visit("/places")
+			p.Tap(`document.querySelector('button[aria-label="Change: Cellar"]')`)
+			p.Wait(`!!document.querySelector("form.card")`)
+			for _, f := range [][2]string{{"Damp", "dry"}, {"Where it stood", "dark"}, {"Temperature", "steady"}} {
+				p.set(f[0], f[1])
+			}
+			p.Touch("button", "Save the place")
+			p.Wait(`!document.querySelector("form.card")`)
+		})
+
+		t.Run("ten jars of a sweep", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/sweep")
+			p.Touch("button", "Begin: 10 jars")
+			for n := 1; n <= 10; n++ {
+				p.Wait(fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n))
+				p.Tap(`document.querySelector("#sound")`)
+			}
+			p.says("Every jar was looked at")
+			p.Touch("button", "End the sweep and see the report")
+			p.Wait(`document.querySelector(".report")?.innerText.includes("10 jars looked at: 10 sound")`)
+		})
+
+		t.Run("a trip", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/trip")
+			p.Touch("button", "Plan a trip")
+			p.Wait(`!!document.querySelector("form.card")`)
+			p.set("Name", "Quill lake")
+			p.Touch("button", "Work it out")
+			p.Wait(`!!document.querySelector(".trip-days")`)
+			p.Touch("button", "We pack these jars")
+			p.says("Packed. The plan is kept")
+			p.Visit("/trip")
+			p.Touch("button", "Quill lake")
+			p.Wait(`!!(` + saying("button", "We are home again") + `)`)
+		})
+
+		t.Run("practice", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/practice")
+			p.Touch("button", "Start")
+			for range 2 {
+				p.Wait(`!!document.querySelector(".verdicts")`)
+				for i := range drive.Eval[int](p.Tab, `document.querySelectorAll(".verdicts").length`) {
+					p.Tap(fmt.Sprintf(`document.querySelectorAll(".verdicts")[%d].querySelector('input[value="discard"]').closest("label")`, i))
+				}
+				drive.Eval[bool](p.Tab, `(e => { e.value = [...e.options].at(-1).value; e.dispatchEvent(new Event("change")); return true })(document.querySelector("#deciding"))`)
+				p.Drawn()
+				p.Touch("button", "Answer")
+				p.Wait(`!!document.querySelector(".outcome")`)
+				p.Touch("button", "Next")
+			}
+		})
+
+		backup := ""
+		t.Run("a backup out", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/keeping")
+			// The file goes to the test instead of a folder.
+			drive.Eval[bool](p.Tab, `(() => { URL.createObjectURL = blob => { blob.text().then(text => { window.written = text }); return "#" }; HTMLAnchorElement.prototype.click = function () { window.named = this.download }; return true })()`)
+			p.Touch("button", "Save a backup")
+			p.Wait(`!!window.written && window.named.endsWith(".json")`)
+			backup = drive.Eval[string](p.Tab, `window.written`)
+			if _, err := pantry.ReadBackup([]byte(backup)); err != nil {
+				t.Error(err)
+			}
+		})
+
+		// Another phone, so to speak: a new address has storage of its own.
+		s = serve(t, "")
+		t.Run("a backup in", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			name := filepath.Join(t.TempDir(), "backup.json")
+			if err := os.WriteFile(name, []byte(backup), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			p.Visit("/keeping")
+			p.Tap(takeIn)
+			p.Files("input[data-choose]", name)
+			p.Touch("button", "Take it in")
+			p.says("Taken in: ")
+			p.Visit("/shelf")
+			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
+		})
+
+		t.Run("offline", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/")
+			p.Installed()
+			situation := p.product("peaches")
+			q, _ := rules.Next(situation, 0)
+			p.touched(q.Choices[len(q.Choices)-1].Label)
+			situation.Tell(q.Choices[len(q.Choices)-1].Tell...)
+			next, _ := rules.Next(situation, 0)
+			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
+			p.saved()
+			address := strings.TrimPrefix(drive.Eval[string](p.Tab, "location.href"), s.url(""))
+
+			// The server is really gone, and the browser starts afresh.
+			s.stop()
+			b.Restart(t)
+			p = open(t, drive.Phone)
+			p.Visit(address)
+			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
+			if got := p.answer(situation, nil, p.touched); got != rules.Keep {
+				t.Fatalf("the rules say %s", got)
+			}
+			p.Wait(`!!document.querySelector(".answer.verdict-keep")`)
+			p.saved()
+			p.Visit("/history?from=home-screen")
+			p.Wait(fmt.Sprintf(`document.querySelectorAll(".entry").length === %d`, 2*len(checks)+1))
+			p.Visit("/shelf")
+			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
+		})
+
+		t.Run("an update that waits", func(t *testing.T) {
+			// The same site in another language is another edition.
+			other, err := json.Marshal(map[string]any{"language": "en-XA", "texts": map[string]string{"Look for a jar": pseudo("Look for a jar")}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts := filepath.Join(t.TempDir(), "texts.json")
+			if err := os.WriteFile(texts, other, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			edition := func(p guide) string {
+				return drive.Eval[string](p.Tab, `caches.keys().then(keys => keys.sort().join())`)
+			}
+			s.with(need(t, "SITE"), need(t, "PROGRAMS"), "-texts", texts)
+			p := open(t, drive.Phone)
+			p.Visit("/shelf")
+			drive.Eval[bool](p.Tab, `navigator.serviceWorker.ready.then(r => r.update()).then(() => true)`)
+			p.Wait(`document.querySelector(".edition")?.innerText.includes("A new edition of this guide is ready")`)
+			both := edition(p)
+			p.Touch(".edition button", "What changes?")
+			p.Wait(`document.querySelector(".edition").innerText.includes("None of your 10 jars changes its verdict.")`)
+			p.Touch(".edition button", "Use it now")
+			p.Wait(`!document.querySelector(".edition")`)
+			p.Running()
+			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
+			if now := edition(p); now == both || !strings.Contains(both, now) {
+				t.Errorf("stored is %s, before it was %s", now, both)
+			}
+		})
+	})
+}
+
+// takeIn is the button that reads a backup.
+const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.startsWith("Take in a backup"))`
