@@ -66,6 +66,7 @@ func serve(t testing.TB, prefix string) *site {
 // with starts the site with a command and its programs, and perhaps more flags.
 func (s *site) with(command, programs string, more ...string) {
 	s.t.Helper()
+	s.stop() // a test that failed before it did so leaves nothing running
 	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs}, more...)...)
 	s.await()
 }
