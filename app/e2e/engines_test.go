@@ -85,7 +85,7 @@ func (p guide) product(id string) rules.Situation {
 func (p guide) answer(s rules.Situation, noticed []rules.Value, give func(words string)) rules.Verdict {
 	p.T.Helper()
 	for {
-		q, more := rules.Next(s, 0)
+		q, more := rules.Next(s, rules.Skipped{})
 		if !more {
 			return rules.Judge(s).Highest
 		}
@@ -292,10 +292,10 @@ func TestEngines(t *testing.T) {
 			p.Visit("/")
 			p.Installed()
 			situation := p.product("peaches")
-			q, _ := rules.Next(situation, 0)
+			q, _ := rules.Next(situation, rules.Skipped{})
 			p.touched(q.Choices[len(q.Choices)-1].Label)
 			situation.Tell(q.Choices[len(q.Choices)-1].Tell...)
-			next, _ := rules.Next(situation, 0)
+			next, _ := rules.Next(situation, rules.Skipped{})
 			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
 			p.saved()
 			address := strings.TrimPrefix(drive.Eval[string](p.Tab, "location.href"), s.url(""))
