@@ -55,7 +55,7 @@ func (p guide) keyed(words string) {
 }
 
 // product looks for a food and begins a check of it.
-func (p guide) product(id string) rules.Situation {
+func (p guide) product(id string) (*rules.Product, rules.Situation) {
 	p.T.Helper()
 	food, ok := rules.ProductByID(id)
 	if !ok {
@@ -77,18 +77,19 @@ func (p guide) product(id string) rules.Situation {
 	if err := food.Tell(&s); err != nil {
 		p.T.Fatal(err)
 	}
-	return s
+	return food, s
 }
 
 // answer answers whatever is asked of a jar that is sound but for what is
 // noticed, and holds every question against the rules.
-func (p guide) answer(s rules.Situation, noticed []rules.Value, give func(words string)) rules.Verdict {
+func (p guide) answer(food *rules.Product, s rules.Situation, noticed []rules.Value, give func(words string)) rules.Verdict {
 	p.T.Helper()
 	for {
 		q, more := rules.Next(s, rules.Skipped{})
 		if !more {
 			return rules.Judge(s).Highest
 		}
+		q = food.Worded(q)
 		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q && document.activeElement.id === "title"`, q.Ask))
 		choice := q.Choices[len(q.Choices)-1]
 		for _, c := range q.Choices {
@@ -160,7 +161,8 @@ func TestEngines(t *testing.T) {
 					if as.Touch {
 						give = p.touched
 					}
-					if got := p.answer(p.product(c.product), c.noticed, give); got != c.verdict {
+					food, s := p.product(c.product)
+					if got := p.answer(food, s, c.noticed, give); got != c.verdict {
 						t.Fatalf("the rules say %s", got)
 					}
 					p.Wait(`!!document.querySelector(".verdict h1")`)
@@ -194,8 +196,10 @@ func TestEngines(t *testing.T) {
 			p.Drawn()
 			p.Tap(`document.querySelector(".picker .product")`)
 			p.Wait(`!!document.querySelector(".batch-form")`)
-			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {"Recipe", "published"}, {"Heating", "boiling-water"}, {"Changes", "none"},
-				{"Closure", "flat-lid"}, {"Packed", "raw"}, {"Minutes", "30"}, {"Your altitude", "999"}, {"Name of the place", "Cellar"}} {
+			sign := func(v rules.Value) [2]string { return [2]string{v.Sign().Info().Name, v.ID()} }
+			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {food.Condition.Ask, rules.ConditionMet.ID()},
+				sign(rules.StandingPublished), sign(rules.MethodBoiling), sign(rules.ExtrasNone), sign(rules.ClosureLid),
+				{"Packed", "raw"}, {"Minutes", "30"}, {"Your altitude", "999"}, {"Name of the place", "Cellar"}} {
 				p.set(f[0], f[1])
 			}
 			p.Touch("button", "Save the batch")
@@ -291,11 +295,12 @@ func TestEngines(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Visit("/")
 			p.Installed()
-			situation := p.product("peaches")
+			food, situation := p.product("peaches")
 			q, _ := rules.Next(situation, rules.Skipped{})
 			p.touched(q.Choices[len(q.Choices)-1].Label)
 			situation.Tell(q.Choices[len(q.Choices)-1].Tell...)
 			next, _ := rules.Next(situation, rules.Skipped{})
+			next = food.Worded(next)
 			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
 			p.saved()
 			address := strings.TrimPrefix(drive.Eval[string](p.Tab, "location.href"), s.url(""))
@@ -306,7 +311,7 @@ func TestEngines(t *testing.T) {
 			p = open(t, drive.Phone)
 			p.Visit(address)
 			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
-			if got := p.answer(situation, nil, p.touched); got != rules.Keep {
+			if got := p.answer(food, situation, nil, p.touched); got != rules.Keep {
 				t.Fatalf("the rules say %s", got)
 			}
 			p.Wait(`!!document.querySelector(".answer.verdict-keep")`)
