@@ -39,7 +39,7 @@ help: ## list the targets
 run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
 
-build: notices build/app.wasm build/site ## build the program of the pages and the command `site`
+build: notices build/app.wasm build/scan.wasm build/site ## build the program of the pages, the one that reads codes, and the command `site`
 
 notices:
 	@$(GO) run ./wasm/notices/write
@@ -47,6 +47,10 @@ notices:
 build/app.wasm: FORCE
 	$(GO) run ./wasm/slim build/slim
 	$(WASM) $(GO) build $(SLIM) -o $@ ./wasm/browser
+
+# Fetched only where the browser cannot read codes by itself.
+build/scan.wasm: FORCE
+	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./wasm/scan
 
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site
@@ -71,7 +75,7 @@ test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l .); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./... ./testdata/bare ./testdata/bars ./testdata/lighthouse
-	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./testdata/bare/browser
+	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./testdata/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
 

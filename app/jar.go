@@ -81,6 +81,9 @@ func (p *jarPage) Render() app.UI {
 	if j == nil {
 		return frame("/shelf", title("This jar is not on this device"),
 			txt("p", "", "Its label may be from another device, or the jar was deleted. If you keep a backup, take it in under “Safe keeping”."),
+			only(phoneKeepsTwo(), func() app.UI {
+				return txt("p", "notice", "On an iPhone or iPad the camera app opens labels in the browser. If the guide is on your Home Screen, its jars are kept there and not here: open it from the Home Screen and choose “Scan a label” on the shelf.")
+			}),
 			el("p", "go", anchor("button", "/shelf", "The shelf"), anchor("button plain", "/check", "Check a jar")))
 	}
 	now := time.Now()

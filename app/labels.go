@@ -69,6 +69,7 @@ func (p *labelsPage) labels() (ls []label.Label) {
 			Product: b.Name(),
 			Line2:   say("jar %d of %d", j.Number, b.Count),
 			Date:    dayWords(b.Made),
+			Short:   j.Code(),
 			Link:    app.Window().Get("location").Get("origin").String() + link("/jar?id="+j.ID),
 		})
 	}
@@ -100,7 +101,10 @@ func (p *labelsPage) Render() app.UI {
 			only(loopback(), func() app.UI {
 				return txt("p", "notice", say("The codes on these labels lead to %s, which only this computer reaches: on a phone they open nothing. Before you print, open this page at the address that your phones use.", app.Window().Get("location").Get("origin").String()))
 			}),
-			txt("p", "", "Each label has the product, the date and a code. The camera of a phone reads it and opens the jar here, on any device that has this guide and the jar."),
+			txt("p", "", "Each label has the product, the date, a square code for a camera, and a short code to type. “Scan a label” on the shelf reads either and opens the jar, on any device that has this guide and the jar."),
+			only(phoneKeepsTwo(), func() app.UI {
+				return txt("p", "notice", "The camera app of an iPhone or iPad opens a label in the browser. The guide on the Home Screen keeps its own jars, which the browser does not see: scan from there, with “Scan a label”.")
+			}),
 			only(p.jar == "", func() app.UI {
 				return fold("", say("Batches (%v chosen)", len(p.chosen)), el("div", "choose", each(min(len(batches), 60), func(i int) app.UI {
 					b := batches[i]

@@ -26,8 +26,11 @@ type shelfPage struct {
 	drawn  bool   // the picture is shown
 	most   int    // rows shown
 	ready  bool
-	scans  bool
-	failed string // why scanning did not work
+	scans  bool          // a label is being read
+	films  bool          // by the camera
+	typed  string        // the code of a label
+	same   []*pantry.Jar // that share it
+	failed string        // why reading did not work
 }
 
 // mostRows is how many rows a list shows at once.
@@ -48,9 +51,7 @@ func (p *shelfPage) OnMount(app.Context) {
 
 // OnDismount stops the camera.
 func (p *shelfPage) OnDismount() {
-	if p.scans {
-		device().Call("stopScan")
-	}
+	p.closeCamera()
 }
 
 func (p *shelfPage) Render() app.UI {
@@ -354,30 +355,72 @@ func sizeOf(id string) int {
 	return 1
 }
 
-// scan reads a label with the camera, where the browser can.
+// scan opens what reads a label: the camera where there is one, a photo, and a
+// field for the code that can be typed.
 func (p *shelfPage) scan() {
-	if !device().Truthy() || !device().Call("canScan").Bool() {
-		p.failed = "This browser cannot read codes from the camera by itself. The camera app of your phone can: it opens the label's address here, without a connection too."
+	p.scans, p.failed = true, ""
+	p.films = device().Call("canScan").Bool()
+	if !p.films {
+		focus(p.ctx, "code")
 		return
 	}
-	p.scans, p.failed = true, ""
 	p.ctx.Defer(func(ctx app.Context) {
 		found := app.FuncOf(func(_ app.Value, args []app.Value) any {
 			text := args[0].String()
-			ctx.Dispatch(func(ctx app.Context) {
-				p.scans = false
-				if id, ok := jarOfLabel(text); ok {
-					ctx.Navigate(link("/jar?id=" + id))
-					return
-				}
-				p.failed = "That code is not a label of this guide."
-			})
+			ctx.Dispatch(func(app.Context) { p.read(text) })
 			return nil
 		})
 		promised(ctx, device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
-			p.scans, p.failed = false, say("The camera could not be used: %s.", text)
+			found.Release()
+			p.films, p.failed = false, say("The camera could not be used: %s. Take a photo of the code, or type it.", text)
 		})
 	})
+}
+
+// read opens the jar of a label, from what its code says.
+func (p *shelfPage) read(text string) {
+	if id, ok := jarOfLabel(text); ok {
+		p.scans = false
+		p.ctx.Navigate(link("/jar?id=" + id))
+		return
+	}
+	p.films, p.failed = false, "That code is not a label of this guide."
+}
+
+// photographed reads the code in a photo.
+func (p *shelfPage) photographed() {
+	p.closeCamera()
+	promised(p.ctx, device().Call("scanPhoto"), func(v app.Value) {
+		switch {
+		case v.IsNull():
+		case v.String() == "":
+			p.failed = "No code can be read in that photo. Try again, closer and straight from the front, or type the short code beside it."
+		default:
+			p.read(v.String())
+		}
+	}, func(text string) { p.failed = upperFirst(text) + "." })
+}
+
+// open opens the jar whose code was typed.
+func (p *shelfPage) open(ctx app.Context, e app.Event) {
+	e.PreventDefault()
+	switch found := p.house.shelf.Coded(p.typed); len(found) {
+	case 0:
+		p.same, p.failed = nil, "No jar on this device has that code. It has six letters and digits, such as 7K2-9QX."
+	case 1:
+		p.closeCamera()
+		p.scans = false
+		ctx.Navigate(link("/jar?id=" + found[0].ID))
+	default:
+		p.same, p.failed = found, "More than one jar has that code. Which is it?"
+	}
+}
+
+func (p *shelfPage) closeCamera() {
+	if p.films {
+		device().Call("stopScan")
+		p.films = false
+	}
 }
 
 // jarOfLabel finds the jar in the address on a label.
@@ -386,17 +429,39 @@ func jarOfLabel(address string) (string, bool) {
 	return id, found && len(id) == 36
 }
 
+// phoneKeepsTwo tells whether labels that the camera app reads open where other
+// data are kept than in the guide on the Home Screen.
+func phoneKeepsTwo() bool { return app.IsClient && device().Truthy() && device().Call("apple").Bool() }
+
 func (p *shelfPage) scanner() app.UI {
-	return live("",
-		only(p.failed != "", func() app.UI { return txt("p", "notice", p.failed) }),
-		only(p.scans, func() app.UI {
-			return el("div", "card",
-				elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true),
+	if !p.scans {
+		return nil
+	}
+	return el("section", "card scanner",
+		txt("h2", "", "The label of a jar"),
+		only(p.films, func() app.UI {
+			return elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true)
+		}),
+		live("", only(p.failed != "", func() app.UI { return txt("p", "notice", p.failed) })),
+		only(len(p.same) > 0, func() app.UI {
+			return el("ul", "", each(len(p.same), func(i int) app.UI {
+				return el("li", "", anchor("", "/jar?id="+p.same[i].ID, p.house.shelf.JarName(p.same[i])))
+			})...)
+		}),
+		el("p", "row", action("button plain", "Take a photo of the code", p.photographed, "photo")),
+		elem("form", "").On("submit", p.open).Body(
+			field("Or type the short code", input("text", p.typed, "7K2-9QX").ID("code").Attr("autocomplete", "off").Attr("autocapitalize", "characters").Attr("spellcheck", "false").Attr("maxlength", 20).
+				On("input", func(ctx app.Context, e app.Event) { p.typed = typed(ctx) })),
+			el("p", "row",
+				elem("button", "button").Attr("type", "submit").Text(local("Open the jar")),
 				action("button plain", "Stop", func() {
-					device().Call("stopScan")
+					p.closeCamera()
 					p.scans = false
 				}, "stop"),
-			)
+			),
+		),
+		only(phoneKeepsTwo(), func() app.UI {
+			return txt("p", "hint", "The camera app of this device opens labels in the browser, which does not see the jars of the guide on the Home Screen.")
 		}),
 	)
 }

@@ -236,7 +236,7 @@ func (p *sweepPage) likings() app.UI {
 	return fold("", "How you walk",
 		like(handKey, "left", "Buttons for the left hand"),
 		like(soundKey, "on", "A tone for each answer"),
-		like(buzzKey, "on", "A buzz for each answer"),
+		only(device().Call("canVibrate").Bool(), func() app.UI { return like(buzzKey, "on", "A buzz for each answer") }),
 	)
 }
 

@@ -4,6 +4,8 @@
 "use strict";
 
 window.larderDevice = (() => {
+  const root = new URL("..", document.currentScript.src).pathname;
+
   // Browsers that keep nothing throw when asked.
   function item(key) {
     try {
@@ -168,28 +170,116 @@ window.larderDevice = (() => {
     return canvas.toDataURL("image/jpeg", 0.82).split(",")[1];
   }
 
-  // scan reads codes from the camera until one is accepted or stop is called.
-  const canScan = () => "BarcodeDetector" in window && Boolean(navigator.mediaDevices?.getUserMedia);
+  // reader gives what reads the code in a picture: the browser itself, or, where
+  // it cannot, a program of our own that is fetched then and stored from then on.
+  async function reader() {
+    const own = "BarcodeDetector" in window && (await BarcodeDetector.getSupportedFormats().catch(() => [])).includes("qr_code");
+    if (own) {
+      const detector = new BarcodeDetector({ formats: ["qr_code"] });
+      return { read: async (image) => (await detector.detect(image).catch(() => []))[0]?.rawValue ?? "", end() {} };
+    }
+    const worker = new Worker(root + "static/later/scan.js");
+    const canvas = document.createElement("canvas");
+    const context = canvas.getContext("2d", { willReadFrequently: true });
+    let answer;
+    worker.onmessage = ({ data }) => (data.fault === undefined ? answer.resolve(data.text) : answer.reject(new Error(data.fault)));
+    worker.onerror = () => answer?.reject(new Error("the reader of codes could not be loaded"));
+    return {
+      read(image) {
+        const [width, height] = [image.videoWidth ?? image.width, image.videoHeight ?? image.height];
+        if (!width || !height) {
+          return Promise.resolve(""); // the camera has not begun
+        }
+        const scale = Math.min(1, 1000 / Math.max(width, height));
+        canvas.width = Math.round(width * scale);
+        canvas.height = Math.round(height * scale);
+        context.drawImage(image, 0, 0, canvas.width, canvas.height);
+        const { data } = context.getImageData(0, 0, canvas.width, canvas.height);
+        return new Promise((resolve, reject) => {
+          answer = { resolve, reject };
+          worker.postMessage({ pixels: data, width: canvas.width, height: canvas.height }, [data.buffer]);
+        });
+      },
+      end: () => worker.terminate(),
+    };
+  }
+
+  // scan reads codes from the camera until one is found or stop is called.
+  const canScan = () => Boolean(navigator.mediaDevices?.getUserMedia);
   let stopScan = () => {};
 
   async function scan(video, found) {
-    const stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" }, audio: false });
     let on = true;
+    let stream = null;
     stopScan = () => {
       on = false;
-      stream.getTracks().forEach((track) => track.stop());
+      stream?.getTracks().forEach((track) => track.stop());
     };
-    video.srcObject = stream;
-    await video.play();
-    const detector = new BarcodeDetector({ formats: ["qr_code"] });
-    while (on) {
-      const codes = await detector.detect(video).catch(() => []);
-      if (on && codes.length > 0) {
-        stopScan();
-        found(codes[0].rawValue);
-      }
-      await new Promise((resolve) => setTimeout(resolve, 150));
+    stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" }, audio: false });
+    if (!on) {
+      stopScan();
+      return;
     }
+    const codes = await reader();
+    try {
+      video.srcObject = stream;
+      await video.play();
+      while (on) {
+        const text = await codes.read(video);
+        if (on && text) {
+          found(text);
+          return;
+        }
+        await new Promise((resolve) => setTimeout(resolve, 150));
+      }
+    } finally {
+      stopScan();
+      codes.end();
+    }
+  }
+
+  // scanPhoto asks for a photo of a code and gives its text; "" when there is
+  // none in it, and nothing when no photo was taken.
+  function scanPhoto() {
+    return new Promise((resolve, reject) => {
+      const input = document.createElement("input");
+      input.type = "file";
+      input.accept = "image/*";
+      input.capture = "environment";
+      input.dataset.choose = "";
+      input.className = "unseen-live";
+      input.addEventListener("cancel", () => {
+        input.remove();
+        resolve(null);
+      });
+      input.addEventListener("change", async () => {
+        const file = input.files[0];
+        input.remove();
+        if (!file) {
+          resolve(null);
+          return;
+        }
+        const image = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => null);
+        if (!image) {
+          reject(new Error("this file is not a picture that the browser can read"));
+          return;
+        }
+        try {
+          const codes = await reader();
+          try {
+            resolve(await codes.read(image));
+          } finally {
+            codes.end();
+          }
+        } catch (err) {
+          reject(err);
+        } finally {
+          image.close();
+        }
+      });
+      document.body.append(input);
+      input.click();
+    });
   }
 
   // persist asks the browser not to clear what is kept; room tells how much is.
@@ -216,6 +306,10 @@ window.larderDevice = (() => {
     }
   }
 
+  // apple tells whether this is an iPhone or iPad: a label that its camera app
+  // reads opens in the browser, and the guide on the Home Screen keeps other data.
+  const apple = () => /iP(hone|ad|od)/.test(navigator.userAgent) || /Macintosh/.test(navigator.userAgent) && navigator.maxTouchPoints > 1;
+
   // forgets tells whether the browser deletes what a page keeps when it was not
   // opened for seven days, and how it is installed, which keeps it from that: "ios",
   // "mac", or "" for one that does not. From memory of the vendor's announcement.
@@ -224,7 +318,7 @@ window.larderDevice = (() => {
       return "";
     }
     const agent = navigator.userAgent;
-    if (/iP(hone|ad|od)/.test(agent) || /Macintosh/.test(agent) && navigator.maxTouchPoints > 1) {
+    if (apple()) {
       return "ios";
     }
     return /Macintosh/.test(agent) && /Safari\//.test(agent) && !/Chrom|Edg|Firefox/.test(agent) ? "mac" : "";
@@ -255,6 +349,7 @@ window.larderDevice = (() => {
     }
   }
 
+  const canVibrate = () => "vibrate" in navigator;
   const buzz = (pattern) => navigator.vibrate?.(pattern);
 
   // beep plays a short tone.
@@ -280,7 +375,7 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, knowsLanguage, parts, save, canShare, share, choose, large, picture, isPrivate, forgets, canScan, scan, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  return { item, setItem, knowsLanguage, parts, save, canShare, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

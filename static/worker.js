@@ -14,6 +14,9 @@ const files = {{.Files}};
 // copy that lies beside it.
 const program = {{.Program}};
 const packed = {{.Packed}};
+// later are files that few people want. They are stored when they are first
+// asked for, and by every later edition from then on.
+const later = {{.Later}};
 const scope = {{.Scope}};
 const shell = {{.Shell}};
 const family = "larderlamp " + scope + " ";
@@ -42,7 +45,9 @@ self.addEventListener("fetch", (event) => {
 async function install() {
   const cache = await caches.open(edition);
   try {
-    await Promise.all(Object.entries(files).map(async ([address, integrity]) => {
+    const wanted = await Promise.all(Object.keys(later).map(stored));
+    const all = [...Object.entries(files), ...Object.entries(later).filter((_, n) => wanted[n])];
+    await Promise.all(all.map(async ([address, integrity]) => {
       const response = await (address === program ? fetchProgram(integrity) : fetch(address, { cache: "no-cache", integrity }));
       if (!response.ok) {
         throw new Error(`${address}: status ${response.status}`);
@@ -80,6 +85,25 @@ async function stored() {
   return { have: (await cache.keys()).length, of: Object.keys(files).length };
 }
 
+// stored tells whether an edition of this site has stored a file.
+async function stored(address) {
+  for (const name of await caches.keys()) {
+    if (name.startsWith(family) && await (await caches.open(name)).match(address)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// fetchLater stores a file that is asked for the first time.
+async function fetchLater(cache, address) {
+  const response = await fetch(address, { cache: "no-cache", integrity: later[address] });
+  if (response.ok) {
+    await cache.put(address, response.clone()).catch(() => {}); // without room it is fetched again
+  }
+  return response;
+}
+
 // direct gives a response without its redirects. Plain hosts redirect a folder
 // to its address with a slash, and browsers refuse a redirected answer to a
 // navigation.
@@ -102,7 +126,7 @@ async function activate() {
 async function answer(request, url) {
   const cache = await caches.open(edition);
   if (request.mode !== "navigate") {
-    return (await cache.match(request)) ?? fetch(request);
+    return (await cache.match(request)) ?? (url.pathname in later ? fetchLater(cache, url.pathname) : fetch(request));
   }
   // A page is the same whatever follows its path, and with or without a slash.
   const path = url.pathname === scope ? scope : url.pathname.replace(/\/+$/, "");

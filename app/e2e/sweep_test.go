@@ -188,3 +188,31 @@ func TestSweepByKeyboard(t *testing.T) {
 		t.Errorf("%s", table)
 	}
 }
+
+// On a phone whose screen is covered at its edges, the great button and the
+// links stand clear of what covers it.
+func TestCoveredEdges(t *testing.T) {
+	const above, below = 47, 34
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.stockUp(1)
+	p.visit("/sweep")
+	p.tap(saying("button", "Begin: 12 jars"))
+	p.next(1)
+	stand := func() (top, bottom float64) {
+		at := p.place(`(() => { scrollTo(0, 0); return JSON.stringify({X: document.querySelector(".top a").getBoundingClientRect().top, Y: innerHeight - document.querySelector("#sound").getBoundingClientRect().bottom}) })()`)
+		return at.X, at.Y
+	}
+	top, bottom := stand()
+	p.call("Emulation.setSafeAreaInsetsOverride", map[string]any{"insets": map[string]any{"top": above, "bottom": below}})
+	p.drawn()
+	coveredTop, coveredBottom := stand()
+	if coveredTop < top+above {
+		t.Errorf("a link of the header is at %v, under the notch; without one it is at %v", coveredTop, top)
+	}
+	if coveredBottom < below || coveredBottom < bottom {
+		t.Errorf("the button ends %v above the edge, within the home bar; without one %v", coveredBottom, bottom)
+	}
+	p.shoot("covered")
+	p.fits("with covered edges")
+}

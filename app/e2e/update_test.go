@@ -65,6 +65,7 @@ func laterEdition(t *testing.T) (command, programs string) {
 	command = filepath.Join(dir, "site")
 	build(command, "./wasm/site")
 	build(filepath.Join(dir, "app.wasm"), "./wasm/browser", "GOOS=js", "GOARCH=wasm")
+	build(filepath.Join(dir, "scan.wasm"), "./wasm/scan", "GOOS=js", "GOARCH=wasm")
 	return command, dir
 }
 

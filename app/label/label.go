@@ -1,9 +1,10 @@
 // Package label makes sheets of jar labels as SVG, in millimetres, each label
-// with a QR code (ISO/IEC 18004) that leads to its jar.
+// with a QR code (ISO/IEC 18004) that leads to its jar and a short one to type.
 //
 // # Promises
 //
 // No label overlaps another or leaves its sheet, and no text leaves its label.
+// The short code is on every label, however long the name is.
 // A module of a code is at least a third of a millimetre, with the quiet zone of
 // four modules that the standard asks for; a label too small for that is
 // refused. The markup holds no style attribute, script or outside reference,
@@ -48,6 +49,7 @@ var Stocks = []Stock{
 type Label struct {
 	Product, Line2, Date string
 	Link                 string // what the code says
+	Short                string // what is typed where no camera reads the code
 }
 
 // The limits of a code, in millimetres and modules.
@@ -164,7 +166,7 @@ func fine(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
 func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
 	size, lines := 4.6, []string(nil)
 	for ; size > 2.2; size -= 0.2 {
-		if lines = wrap(l.Product, width/size, 2); lines != nil && size*1.15*float64(len(lines))+2*2.9 <= height {
+		if lines = wrap(l.Product, width/size, 2); lines != nil && size*1.15*float64(len(lines))+3*2.9 <= height {
 			break
 		}
 	}
@@ -183,6 +185,7 @@ func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
 		put(line, size, "700")
 	}
 	small := min(2.5, size)
+	put(clip(l.Short, width/small), small, "700")
 	put(clip(l.Date, width/small), small, "400")
 	put(clip(l.Line2, width/small), small, "400")
 }

@@ -137,9 +137,12 @@ var place = regexp.MustCompile(`<text x="([\d.]+)" y="([\d.]+)" font-family="san
 func TestNames(t *testing.T) {
 	for _, name := range []string{"", "Jam", strings.Repeat("Strawberry ", 12), strings.Repeat("W", 90), `<script>alert("x")</script> & 'more'`, "Grüne Bohnen 🫘 mit Speck und Zwiebeln, nach Tante", "日本の梅干し、三年もの、大きな瓶"} {
 		for _, s := range label.Stocks {
-			sheets, err := label.Sheets(s, 0, []label.Label{{Product: name, Line2: name, Date: "2026-08-14", Link: jar}})
+			sheets, err := label.Sheets(s, 0, []label.Label{{Product: name, Line2: name, Date: "2026-08-14", Link: jar, Short: "EJB-QXC"}})
 			if err != nil {
 				t.Fatal(err)
+			}
+			if !strings.Contains(sheets[0], ">EJB-QXC<") {
+				t.Errorf("%s, %q: there is no code to type", s.ID, name)
 			}
 			d := xml.NewDecoder(strings.NewReader(sheets[0]))
 			for {

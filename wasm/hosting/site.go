@@ -42,6 +42,8 @@ type App struct {
 	Name, Describe string
 	// Program is the WebAssembly program that runs the pages.
 	Program []byte
+	// Scanner is the WebAssembly program that reads codes where the browser cannot.
+	Scanner []byte
 	// Pages are the paths to prerender, such as "/" and "/check".
 	Pages []string
 	// Shell is the page that stands in for every address without a page.
@@ -65,6 +67,7 @@ func (a *App) language() string { return cmp.Or(a.Language, "en") }
 const (
 	programFile = "/wasm/app.wasm"
 	packedFile  = programFile + ".gz" // for hosts that compress nothing
+	scannerFile = "/wasm/scan.wasm"
 	loaderFile  = "/app.js"
 )
 
@@ -83,6 +86,7 @@ type file struct {
 	body   []byte
 	digest [sha256.Size]byte
 	page   bool
+	later  bool            // not stored until it is first wanted
 	typed  []string        // the value of Content-Type
 	plain  *representation // the file as it is
 	packed packed
@@ -112,6 +116,9 @@ func Assemble(a App) (*Site, error) {
 	s.sent = s.fields()
 	s.add(programFile, "application/wasm", a.Program)
 	s.add(packedFile, "application/gzip", Gzip(a.Program))
+	if a.Scanner != nil {
+		s.add(scannerFile, "application/wasm", a.Scanner).later = true
+	}
 	if err := s.addStatic(a.Static); err != nil {
 		return nil, err
 	}
@@ -258,10 +265,13 @@ func (s *Site) worker(a App) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("service worker: %w", err)
 	}
-	digests := map[string]string{}
+	digests, later := map[string]string{}, map[string]string{}
 	digest := func(f *file) string { return "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:]) }
 	for _, f := range s.files {
-		if f.path != packedFile { // the program itself is kept
+		switch {
+		case f.later:
+			later[s.prefix+f.path] = digest(f)
+		case f.path != packedFile: // the program itself is kept
 			digests[s.prefix+f.path] = digest(f)
 		}
 	}
@@ -270,6 +280,7 @@ func (s *Site) worker(a App) ([]byte, error) {
 		"{{.Files}}":   digests,
 		"{{.Program}}": s.prefix + programFile,
 		"{{.Packed}}":  digest(s.files[packedFile]),
+		"{{.Later}}":   later,
 		"{{.Scope}}":   s.prefix + "/",
 		"{{.Shell}}":   s.prefix + a.Shell,
 		"{{.Version}}": s.version(),

@@ -33,20 +33,23 @@ func sourceFlags(flags *flag.FlagSet) sources {
 // this command carries.
 const programFile = "app.wasm"
 
-// program reads the WebAssembly program from the folder, or what this command
+// scannerFile is that of the program that reads codes where the browser cannot.
+const scannerFile = "scan.wasm"
+
+// program reads a WebAssembly program from the folder, or what this command
 // carries.
-func (s sources) program() ([]byte, error) {
+func (s sources) program(name string) ([]byte, error) {
 	if *s.programs != "" {
-		return readProgram(filepath.Join(*s.programs, programFile))
+		return readProgram(filepath.Join(*s.programs, name))
 	}
 	files, err := carried()
 	if err != nil {
 		return nil, err
 	}
 	if files == nil {
-		return readProgram(filepath.Join("build", programFile))
+		return readProgram(filepath.Join("build", name))
 	}
-	return fs.ReadFile(files, programFile)
+	return fs.ReadFile(files, name)
 }
 
 // language reads the file of texts, or that which this program carries.
@@ -74,7 +77,11 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
-	program, err := s.program()
+	program, err := s.program(programFile)
+	if err != nil {
+		return nil, err
+	}
+	scanner, err := s.program(scannerFile)
 	if err != nil {
 		return nil, err
 	}
@@ -100,6 +107,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Name:     app.Name,
 		Describe: locale.Text(app.Describe),
 		Program:  program,
+		Scanner:  scanner,
 		Pages:    app.Pages(),
 		Shell:    "/shell",
 		Prefix:   prefix,

@@ -35,8 +35,10 @@ func fakeProgram(t *testing.T, size int) string {
 	for i := 0; body.Len() < size; i++ {
 		fmt.Fprintf(&body, "%d ", i*i)
 	}
-	if err := os.WriteFile(name, body.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
+	for _, name := range []string{name, filepath.Join(filepath.Dir(name), scannerFile)} {
+		if err := os.WriteFile(name, body.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return name
 }

@@ -76,12 +76,14 @@ func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 		}
 		return err
 	}
-	body, err := from.program()
-	if err == nil {
-		err = add(programFile, body)
-	}
-	if err != nil {
-		return err
+	for _, name := range []string{programFile, scannerFile} {
+		body, err := from.program(name)
+		if err == nil {
+			err = add(name, body)
+		}
+		if err != nil {
+			return err
+		}
 	}
 	if *from.texts != "" {
 		texts, err := os.ReadFile(*from.texts)

@@ -83,20 +83,27 @@ type Browser struct {
 // Start starts a browser, which ends with the test.
 func Start(t testing.TB, e Engine) *Browser {
 	t.Helper()
-	b := &Browser{Engine: e, profile: t.TempDir()}
-	switch e {
-	case Chromium:
-		b.start = startChromium
-	case Firefox:
-		b.start = startFirefox
-	case WebKit:
-		b.start = startWebKit
-	default:
-		t.Fatalf("there is no engine %q", e)
+	start, err := starter(e)
+	if err != nil {
+		t.Fatal(err)
 	}
+	b := &Browser{Engine: e, profile: t.TempDir(), start: start}
 	b.again(t)
 	t.Cleanup(func() { b.running.kill() })
 	return b
+}
+
+// starter gives what starts an engine.
+func starter(e Engine) (func(profile string) (engine, error), error) {
+	switch e {
+	case Chromium:
+		return startChromium, nil
+	case Firefox:
+		return startFirefox, nil
+	case WebKit:
+		return startWebKit, nil
+	}
+	return nil, fmt.Errorf("there is no engine %q", e)
 }
 
 func (b *Browser) again(t testing.TB) {
@@ -338,7 +345,14 @@ func (p *Tab) Touch(selector, text string) {
 func (p *Tab) Tap(element string) {
 	p.T.Helper()
 	p.Wait("!!(" + element + ")")
-	at := Eval[place](p, `(() => { const e = `+element+`; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2} })()`)
+	// The page may still be drawing and scrolling: a finger waits until what it
+	// wants to touch stands still.
+	p.Wait(`new Promise(still => {
+		const where = () => { const e = ` + element + `; if (!e) return null; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2} };
+		const was = where();
+		setTimeout(() => requestAnimationFrame(() => { const at = where(); window.driven = at; still(!!was && !!at && was.X === at.X && was.Y === at.Y) }), 30);
+	})`)
+	at := Eval[place](p, `window.driven`)
 	p.TapAt(at.X, at.Y)
 }
 

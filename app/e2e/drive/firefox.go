@@ -60,6 +60,7 @@ user_pref("remote.active-protocols", 1);
 user_pref("services.settings.server", "http://127.0.0.1:9");
 user_pref("toolkit.telemetry.enabled", false);
 user_pref("ui.prefersReducedMotion", 1);
+user_pref("ui.useOverlayScrollbars", 1);
 `
 
 func startFirefox(profile string) (engine, error) {

@@ -1,0 +1,58 @@
+package pantry
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A code is found however it is typed, and by nobody else's typing; it stays the
+// same from one edition to the next.
+func TestCodes(t *testing.T) {
+	p := demoShelf(t)
+	codes := map[string]int{}
+	for _, j := range p.Jars {
+		code := j.Code()
+		codes[code]++
+		if len(code) != 7 || code[3] != '-' || strings.ContainsAny(code, "ILOU") {
+			t.Fatalf("the code of %s is %q", j.ID, code)
+		}
+		similar := strings.NewReplacer("0", "o", "1", "l").Replace(strings.ToLower(code))
+		for _, typed := range []string{code, strings.ToLower(code), strings.Replace(code, "-", "", 1), " " + strings.Replace(code, "-", " ", 1) + " ", similar} {
+			if found := p.Coded(typed); !slices.Contains(found, j) {
+				t.Errorf("typed %q, %s is not found", typed, code)
+			}
+		}
+		for _, typed := range []string{"", code[:6], code + "2", "?" + code[1:]} {
+			if found := p.Coded(typed); found != nil {
+				t.Errorf("typed %q, %v is found", typed, found)
+			}
+		}
+	}
+	if len(codes) < len(p.Jars)-1 {
+		t.Errorf("%d codes of %d jars", len(codes), len(p.Jars))
+	}
+	// Labels outlive editions.
+	fixed := Jar{Head: Head{ID: "0199f1f0-7b7c-7abc-8def-0123456789ab"}}
+	if got := fixed.Code(); got != "EJB-QXC" {
+		t.Errorf("the code of a printed label has become %q", got)
+	}
+}
+
+// demoShelf is the invented household.
+func demoShelf(t *testing.T) *Pantry {
+	t.Helper()
+	records, err := Demo(time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := New()
+	for _, r := range records {
+		p.Put(r)
+	}
+	if len(p.Jars) < 200 {
+		t.Fatalf("%d jars", len(p.Jars))
+	}
+	return p
+}
