@@ -105,11 +105,18 @@ IN_PAGE = env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
 $(BIN)/wasmbrowsertest:
 	GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
 
-wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in a browser
-	$(WASM) $(GO) test -p 1 -short -exec "$(IN_PAGE)" $(AS_WASM)
+# The same in Firefox, by the driver of the end-to-end tests.
+IN_FIREFOX = $(CURDIR)/build/inpage firefox
+build/inpage: FORCE
+	$(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/inpage
 
-browser-test: browser $(BIN)/wasmbrowsertest ## the store against the IndexedDB of a browser
+wasm-test: browser build/inpage $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium and in Firefox
+	$(WASM) $(GO) test -p 1 -short -exec "$(IN_PAGE)" $(AS_WASM)
+	$(WASM) $(GO) test -p 1 -short -exec "$(IN_FIREFOX)" $(AS_WASM)
+
+browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
+	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
 e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox and WebKit, with axe
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)

@@ -319,6 +319,40 @@ func TestBrowserBrokenUpdateLeavesTheOldEdition(t *testing.T) {
 	}
 }
 
+// A file that few people want is not fetched with an edition. Once it was asked
+// for it is there without a connection, and in the next edition too.
+func TestBrowserStoresWhatIsWantedLater(t *testing.T) {
+	const file = "/sub" + scannerFile
+	kept := func(want string) string {
+		return `caches.keys().then((names) => Promise.all(names.map(async (name) => (await (await caches.open(name)).match("` + file + `")) !== undefined))).then((found) => found.join() === "` + want + `")`
+	}
+	h := newHost(t)
+	b := newTab(t)
+	b.install(h)
+	b.until(kept("false"))
+	if n := h.count(file); n != 0 {
+		t.Errorf("it was fetched %d times before anybody wanted it", n)
+	}
+	for range 2 {
+		if body := b.text(`fetch("` + file + `").then((r) => r.text())`); body != "\x00asm of a scanner" {
+			t.Errorf("it is %q", body)
+		}
+		b.until(kept("true"))
+	}
+	if n := h.count(file); n != 1 {
+		t.Errorf("it was fetched %d times", n)
+	}
+	h.publish(t, "Second edition")
+	b.text(`navigator.serviceWorker.ready.then((r) => r.update()).then(() => "")`)
+	b.until(`navigator.serviceWorker.getRegistration().then((r) => r.waiting !== null)`)
+	b.until(kept("true,true"))
+	h.CloseClientConnections()
+	h.Close()
+	if body := b.text(`fetch("` + file + `").then((r) => r.text())`); body != "\x00asm of a scanner" {
+		t.Errorf("without a connection it is %q", body)
+	}
+}
+
 func TestBrowserSaysThatTheProgramHasStopped(t *testing.T) {
 	h := newHost(t)
 	b := newTab(t)

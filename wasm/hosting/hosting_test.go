@@ -47,7 +47,7 @@ func assemble(t testing.TB, prefix string) *Site {
 		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
 	}
 	s, err := Assemble(App{
-		Name: "Test", Describe: `A "test"`, Program: program, Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
+		Name: "Test", Describe: `A "test"`, Program: program, Scanner: []byte("\x00asm of a scanner"), Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
 		Prefix: prefix, Static: static.Files,
 	})
 	if err != nil {
@@ -219,8 +219,8 @@ func TestNothingPointsToAnotherHost(t *testing.T) {
 var workerFiles = regexp.MustCompile(`(?m)^const files = (.*);$`)
 
 // The worker keeps every file but itself, the copy of the program that is only
-// fetched in its place, and what only hosts and robots read,
-// each with the digest of what is published.
+// fetched in its place, what only hosts and robots read, and what is kept when
+// it is first wanted, each with the digest of what is published.
 func TestWorkerKeepsTheWholeSite(t *testing.T) {
 	for _, prefix := range []string{"", "/sub"} {
 		s := assemble(t, prefix)
@@ -236,7 +236,10 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		if err := json.Unmarshal([]byte(m[1]), &digests); err != nil {
 			t.Fatal(err)
 		}
-		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true, packedFile: true}
+		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true, packedFile: true, scannerFile: true}
+		if want := `const later = {"` + prefix + scannerFile + `":"sha256-`; strings.Count(worker, want) != 1 {
+			t.Errorf("prefix %q: the worker does not say %s", prefix, want)
+		}
 		if want := len(s.files) - len(not); len(digests) != want {
 			t.Errorf("prefix %q: the worker keeps %d files, want %d", prefix, len(digests), want)
 		}

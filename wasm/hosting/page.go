@@ -21,6 +21,7 @@ const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 // head is all of a page but its title and its body.
 type head struct {
 	Policy, Describe, Theme string
+	Name                    string
 	Language                string
 	NoScript                string
 	Prefix                  string
@@ -30,7 +31,7 @@ type head struct {
 // head lists the styles and scripts of the site. Scripts run in this order:
 // boot.js needs wasm_exec.js and has to come before app.js.
 func (s *Site) head(a App) head {
-	h := head{Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix}
+	h := head{Name: a.Name, Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix}
 	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
 	if a.Texts != nil {
 		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}
@@ -65,6 +66,10 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <meta name="description" content="{{.Describe}}">
 <meta name="referrer" content="no-referrer">
 <meta name="theme-color" content="{{.Theme}}">
+<meta name="mobile-web-app-capable" content="yes">
+<meta name="apple-mobile-web-app-capable" content="yes">
+<meta name="apple-mobile-web-app-status-bar-style" content="black-translucent">
+<meta name="apple-mobile-web-app-title" content="{{.Name}}">
 <link rel="manifest" href="{{.Prefix}}/manifest.webmanifest">
 <link rel="icon" type="image/svg+xml" href="{{.Prefix}}/static/icons/mark.svg">
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
