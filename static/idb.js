@@ -17,9 +17,8 @@ window.larderStore = (() => {
   const underWay = new Set();
 
   function follow(connection) {
-    const begin = connection.transaction.bind(connection);
     connection.transaction = (...how) => {
-      const transaction = begin(...how);
+      const transaction = IDBDatabase.prototype.transaction.apply(connection, how);
       underWay.add(transaction);
       const over = () => underWay.delete(transaction);
       transaction.addEventListener("complete", over);

@@ -302,7 +302,7 @@ func TestEngines(t *testing.T) {
 			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
 		})
 
-		label := ""
+		label := filepath.Join(t.TempDir(), "label.png")
 		t.Run("a label", func(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Visit("/shelf")
@@ -321,7 +321,6 @@ func TestEngines(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			label = filepath.Join(t.TempDir(), "label.png")
 			if err := os.WriteFile(label, code.PNG(), 0o600); err != nil {
 				t.Fatal(err)
 			}
@@ -344,11 +343,13 @@ func TestEngines(t *testing.T) {
 			p.Press(drive.Enter)
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s"`, jar.ID))
 			// The camera, with a picture of the label before it.
-			if !drive.Eval[bool](p.Tab, `!!navigator.mediaDevices && !!HTMLCanvasElement.prototype.captureStream`) {
-				t.Logf("%s: this test host has no camera to stand in for; the photo and the typed code were tested", b.Engine)
+			p.Visit("/shelf")
+			if b.Engine == drive.WebKit {
+				t.Log("webkit: this window plays no video, so that no picture stands in for a camera: what was tested is that the page says so, the photo and the typed code")
+				p.Touch("button", "Scan a label")
+				p.Wait(`document.querySelector(".scanner").innerText.includes("The camera could not be used")`)
 				return
 			}
-			p.Visit("/shelf")
 			drive.Eval[bool](p.Tab, fmt.Sprintf(`(async () => {
 				const image = new Image();
 				image.src = "data:image/png;base64,%s";
@@ -357,7 +358,7 @@ func TestEngines(t *testing.T) {
 				const paint = () => { const c = canvas.getContext("2d"); c.fillStyle = "#fff"; c.fillRect(0, 0, 640, 480); c.drawImage(image, 140, 60, 360, 360); };
 				paint();
 				setInterval(paint, 100);
-				navigator.mediaDevices.getUserMedia = async () => canvas.captureStream(10);
+				MediaDevices.prototype.getUserMedia = async () => canvas.captureStream(10);
 				return true })()`, base64.StdEncoding.EncodeToString(code.PNG())))
 			p.Touch("button", "Scan a label")
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s"`, jar.ID))
