@@ -195,9 +195,9 @@ func TestCoveredEdges(t *testing.T) {
 	const above, below = 47, 34
 	s := serve(t, "")
 	p := start(t).open(s, phone)
-	p.stockUp(1)
+	p.stockUp(2)
 	p.visit("/sweep")
-	p.tap(saying("button", "Begin: 12 jars"))
+	p.tap(saying("button", "Begin: 24 jars"))
 	p.next(1)
 	stand := func() (top, bottom float64) {
 		at := p.place(`(() => { scrollTo(0, 0); return JSON.stringify({X: document.querySelector(".top a").getBoundingClientRect().top, Y: innerHeight - document.querySelector("#sound").getBoundingClientRect().bottom}) })()`)
