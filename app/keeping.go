@@ -104,6 +104,7 @@ func (p *keepingPage) Render() app.UI {
 		last = when(*at)
 	}
 	share := canShare("larderlamp.json", "application/json")
+	sheet := share && device().Call("sheet", "larderlamp.json", "application/json").Bool()
 	return frame("/shelf",
 		title("Safe keeping"),
 		p.house.notices(),
@@ -119,7 +120,7 @@ func (p *keepingPage) Render() app.UI {
 			txt("h2", "", "Backup"),
 			txt("p", "", say("One file with everything: batches, jars, places, checks, photos, sweeps. Last backup: %s.", last)),
 			el("p", "row",
-				action("button", "Save a backup", func() { p.backup(false) }, "save"),
+				action("button", "Save a backup", func() { p.backup(sheet) }, "save"),
 				only(share, func() app.UI { return action("button plain", "Share it", func() { p.backup(true) }, "share") }),
 				action("button plain", "Take in a backup, or that of another phone", p.choose, "choose"),
 			),

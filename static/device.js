@@ -53,6 +53,19 @@ window.larderDevice = (() => {
 
   // save offers a text or what parts has collected as a file to keep.
   function save(name, type, content) {
+    if (sheet(name, type)) {
+      share(name, type, content).then((became) => became === "again" && download(name, type, content), () => download(name, type, content));
+      return;
+    }
+    download(name, type, content);
+  }
+
+  // sheet tells whether files are kept by the sheet that shares them. Opened from
+  // the Home Screen of an iPhone or iPad, a page has no list of downloads: a file
+  // that it saves is shown in place of the page. From memory.
+  const sheet = (name, type) => navigator.standalone === true && canShare(name, type);
+
+  function download(name, type, content) {
     const address = URL.createObjectURL(new Blob([content], { type }));
     const link = document.createElement("a");
     link.href = address;
@@ -375,7 +388,7 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, knowsLanguage, parts, save, canShare, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  return { item, setItem, knowsLanguage, parts, save, canShare, sheet, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

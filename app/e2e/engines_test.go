@@ -283,6 +283,26 @@ func TestEngines(t *testing.T) {
 			if _, err := pantry.ReadBackup([]byte(backup)); err != nil {
 				t.Error(err)
 			}
+			// Opened from the Home Screen of an iPhone, which is played here: a file
+			// that is saved there takes the place of the page, so it is shared.
+			p.Visit("/keeping")
+			drive.Eval[bool](p.Tab, `(() => {
+				Object.defineProperty(Navigator.prototype, "standalone", { get: () => true, configurable: true });
+				Navigator.prototype.canShare = () => true;
+				Navigator.prototype.share = async ({ files }) => { window.shared = files[0].name; };
+				HTMLAnchorElement.prototype.click = function () { window.named = this.download };
+				return true })()`)
+			// The page is drawn anew with what the device now says it can do.
+			p.Touch("nav a", "Shelf")
+			p.Wait(`location.pathname === "/shelf" && !!document.querySelector(".found")`)
+			p.Touch("a", "Safe keeping")
+			p.Wait(`location.pathname === "/keeping"`)
+			p.Touch("button", "Save a backup")
+			p.Wait(`!!window.shared`)
+			p.says("Backup shared")
+			if drive.Eval[bool](p.Tab, `!!window.named`) {
+				t.Error("the file was saved as well")
+			}
 		})
 
 		// Another phone, so to speak: a new address has storage of its own.
