@@ -26,6 +26,7 @@ type head struct {
 	NoScript                string
 	Prefix                  string
 	Styles, Scripts         []string
+	Starts                  []start
 }
 
 // head lists the styles and scripts of the site. Scripts run in this order:
@@ -38,6 +39,11 @@ func (s *Site) head(a App) head {
 	}
 	for _, f := range s.sorted() {
 		switch {
+		case path.Dir(f.path) == "/static/start":
+			from := start{Address: s.prefix + f.path}
+			if n, err := fmt.Sscanf(path.Base(f.path), "%dx%d@%d.png", &from.Width, &from.Height, &from.Ratio); n == 3 && err == nil {
+				h.Starts = append(h.Starts, from)
+			}
 		case path.Ext(f.path) == ".css":
 			h.Styles = append(h.Styles, s.prefix+f.path)
 		case path.Ext(f.path) == ".js" && path.Dir(f.path) == "/static" && !slices.Contains(scripts, f.path):
@@ -48,6 +54,13 @@ func (s *Site) head(a App) head {
 		h.Scripts = append(h.Scripts, s.prefix+p)
 	}
 	return h
+}
+
+// start is the image that an iPhone or iPad of one size shows until the first
+// page is there.
+type start struct {
+	Width, Height, Ratio int
+	Address              string
 }
 
 // noScript is what a page says where scripts are switched off.
@@ -74,7 +87,8 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <link rel="icon" type="image/svg+xml" href="{{.Prefix}}/static/icons/mark.svg">
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
 <link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
-{{range .Styles}}<link rel="stylesheet" href="{{.}}">
+{{range .Starts}}<link rel="apple-touch-startup-image" media="(device-width: {{.Width}}px) and (device-height: {{.Height}}px) and (-webkit-device-pixel-ratio: {{.Ratio}})" href="{{.Address}}">
+{{end}}{{range .Styles}}<link rel="stylesheet" href="{{.}}">
 {{end}}{{range .Scripts}}<script defer src="{{.}}"></script>
 {{end}}</head>
 <body>

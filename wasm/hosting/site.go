@@ -229,7 +229,8 @@ func (s *Site) addStatic(files fs.FS) error {
 		if err != nil {
 			return fmt.Errorf("static file: %w", err)
 		}
-		s.add("/static/"+name, kind, body)
+		// A device asks for the one that it needs when the guide is installed.
+		s.add("/static/"+name, kind, body).later = path.Dir(name) == "start"
 		return nil
 	})
 }
