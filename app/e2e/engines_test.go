@@ -347,9 +347,11 @@ func TestEngines(t *testing.T) {
 			// A photo of the code.
 			p.photograph(label)
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s" && document.querySelector("main").innerText.includes(%q)`, jar.ID, fmt.Sprint(jar.Number)))
-			// The short code beside it, in small letters.
+			// The short code beside it, in small letters, where the camera fails.
 			p.Visit("/shelf")
+			drive.Eval[bool](p.Tab, `(() => { window.MediaDevices && (MediaDevices.prototype.getUserMedia = async () => { throw new DOMException("no camera", "NotFoundError") }); return true })()`)
 			p.Touch("button", "Scan a label")
+			p.Wait(`!document.querySelector("#camera") && document.querySelector(".scanner").innerText.includes("The camera could not be used")`)
 			p.Tap(`document.querySelector("#code")`)
 			p.Wait(`document.activeElement.id === "code"`)
 			p.Type("zzz")
