@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"sync"
+	"syscall"
 	"time"
 )
 
@@ -18,6 +19,8 @@ type process struct {
 }
 
 func run(cmd *exec.Cmd) (*process, error) {
+	// A test that is cut short leaves nothing running.
+	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
 	if err := cmd.Start(); err != nil {
 		return nil, err
 	}

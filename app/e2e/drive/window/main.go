@@ -54,6 +54,11 @@ func main() {
 
 func run(profile, console, proxy, script string) error {
 	runtime.LockOSThread() // GTK stays on the thread it was started on
+	// It ends with the driver that started it, however that ends.
+	const pdeathsig = 1 // PR_SET_PDEATHSIG
+	if _, _, errno := syscall.RawSyscall(syscall.SYS_PRCTL, pdeathsig, uintptr(syscall.SIGKILL), 0); errno != 0 {
+		return fmt.Errorf("prctl: %w", errno)
+	}
 	if err := os.WriteFile(console+".pid", []byte(strconv.Itoa(os.Getpid())), 0o600); err != nil {
 		return fmt.Errorf("console: %w", err)
 	}
