@@ -137,10 +137,20 @@ func (p guide) says(words string) {
 	p.Wait(fmt.Sprintf(`document.querySelector("main").innerText.includes(%q)`, words))
 }
 
+// scan begins to read a label where the camera fails, and waits until the page
+// has said so: what is below moves then.
+func (p guide) scan() {
+	p.T.Helper()
+	drive.Eval[bool](p.Tab, `(() => { MediaDevices.prototype.getUserMedia = async () => { throw new DOMException("no camera", "NotFoundError") }; return true })()`)
+	p.Touch("button", "Scan a label")
+	p.Wait(`!document.querySelector("#camera") && document.querySelector(".scanner").innerText.includes("The camera could not be used")`)
+	p.Drawn()
+}
+
 // photograph reads a label from a photo, on the shelf.
 func (p guide) photograph(name string) {
 	p.T.Helper()
-	p.Touch("button", "Scan a label")
+	p.scan()
 	p.Touch("button", "Take a photo of the code")
 	p.Files("input[data-choose]", name)
 }
@@ -349,9 +359,7 @@ func TestEngines(t *testing.T) {
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s" && document.querySelector("main").innerText.includes(%q)`, jar.ID, fmt.Sprint(jar.Number)))
 			// The short code beside it, in small letters, where the camera fails.
 			p.Visit("/shelf")
-			drive.Eval[bool](p.Tab, `(() => { window.MediaDevices && (MediaDevices.prototype.getUserMedia = async () => { throw new DOMException("no camera", "NotFoundError") }); return true })()`)
-			p.Touch("button", "Scan a label")
-			p.Wait(`!document.querySelector("#camera") && document.querySelector(".scanner").innerText.includes("The camera could not be used")`)
+			p.scan()
 			p.Tap(`document.querySelector("#code")`)
 			p.Wait(`document.activeElement.id === "code"`)
 			p.Type("zzz")
