@@ -55,7 +55,7 @@ func collect() ([]byte, error) {
 	for _, shipped := range []struct {
 		env []string
 		of  string
-	}{{[]string{"GOOS=js", "GOARCH=wasm"}, "./wasm/browser/..."}, {nil, "./wasm/site"}} {
+	}{{[]string{"GOOS=js", "GOARCH=wasm"}, "./wasm/browser/..."}, {[]string{"GOOS=js", "GOARCH=wasm"}, "./wasm/scan"}, {nil, "./wasm/site"}} {
 		lines, err := goSays(shipped.env, "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", shipped.of)
 		if err != nil {
 			return nil, err
