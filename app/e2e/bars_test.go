@@ -272,24 +272,35 @@ func tabs(b *testing.B, s *site) {
 	p.visit("/shelf")
 	p.wait(`document.querySelectorAll(".row-jar").length > 0`)
 	p.call("Emulation.setCPUThrottlingRate", map[string]any{"rate": 4})
-	b.ReportMetric(eval[float64](p, `(async () => {
-		const tabs = ["/check", "/shelf", "/sweep", "/trip", "/learn"], took = {};
-		const go = async (to) => {
-			const was = document.querySelector("main h1"), from = performance.now();
-			document.querySelector("header nav a[href='" + to + "']").click();
-			while (document.querySelector("main h1") === was || document.activeElement?.id !== "title") await new Promise(done => setTimeout(done, 0));
-			await new Promise(done => requestAnimationFrame(() => setTimeout(done)));
-			const ms = performance.now() - from;
-			await new Promise(done => setTimeout(done, 150));
-			return ms;
-		};
-		for (let round = 0; round < 4; round++)
-			for (const from of tabs) for (const to of tabs) if (from !== to) {
-				if (location.pathname !== from) await go(from);
-				const ms = await go(to);
-				if (round > 0) (took[from + to] ??= []).push(ms);
+	took := map[string][]float64{}
+	headers := []string{"/check", "/shelf", "/sweep", "/trip", "/learn"}
+	for range 3 {
+		for _, from := range headers {
+			for _, to := range headers {
+				if from == to {
+					continue
+				}
+				for _, step := range []string{from, to} {
+					ms := eval[float64](p, fmt.Sprintf(`(async () => {
+						if (location.pathname === %[1]q) return 0;
+						const was = document.querySelector("main h1"), from = performance.now();
+						document.querySelector("header nav a[href='" + %[1]q + "']").click();
+						while (document.querySelector("main h1") === was || document.activeElement?.id !== "title") await new Promise(done => setTimeout(done, 0));
+						await new Promise(done => requestAnimationFrame(() => setTimeout(done)));
+						return performance.now() - from })()`, step))
+					p.drawn()
+					if step == to {
+						took[from+to] = append(took[from+to], ms)
+					}
+				}
 			}
-		return Math.max(...Object.values(took).map(ms => ms.sort((a, b) => a - b)[1])) })()`), "tab-ms")
+		}
+	}
+	slowest := 0.0
+	for _, ms := range took {
+		slowest = max(slowest, median(ms))
+	}
+	b.ReportMetric(slowest, "tab-ms")
 }
 
 func median(v []float64) float64 {
