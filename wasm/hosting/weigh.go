@@ -10,6 +10,9 @@ type Weight struct {
 // Weigh weighs everything that a first visit fetches, page and worker together.
 func (s *Site) Weigh() (w Weight) {
 	for _, f := range s.files {
+		if f.later {
+			continue // fetched when it is wanted
+		}
 		switch f.path {
 		case "/404.html", "/robots.txt":
 			continue // for hosts and robots
