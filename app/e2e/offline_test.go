@@ -3,11 +3,14 @@
 package e2e
 
 import (
+	"fmt"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"larderlamp/rules"
 )
 
 // Without a connection the guide starts again, a saved check is opened by its
@@ -29,7 +32,7 @@ func TestOffline(t *testing.T) {
 			s.stop()
 			p.visit("/")
 			p.visit(address)
-			p.wait(`!!document.querySelector(".question h1")?.innerText.startsWith("Is the jar closed")`)
+			p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, rules.SignOpened.Info().Ask))
 			p.visit("/history?from=home-screen")
 			p.wait(`document.querySelectorAll(".entry").length === 1`)
 			p.tap(saying("nav a", "Check"))
