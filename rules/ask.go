@@ -131,7 +131,7 @@ var forms = []form{
 		why:  "What else is in the jar, and trouble in the same batch, both weigh on the answer.",
 		none: "None of these, as far as I know",
 		notices: []notice{
-			{"extras", "It holds anything that a current published recipe for this food does not call for (onion, garlic or other vegetables, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil), or was mashed or packed dry where that recipe says otherwise",
+			{"extras", "It holds anything that a current published recipe for this food does not call for (onion, garlic or other vegetables, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil), or fruit from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise",
 				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
 			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
 			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},

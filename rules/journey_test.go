@@ -55,7 +55,7 @@ var journeys = []journey{
 		lowest: rules.Discard, highest: rules.Discard, fires: "record.lack.acid", never: unopened},
 	{name: "home beans in boiling water", product: "green-beans", truth: "method=boiling-water", most: 5,
 		lowest: rules.Discard, highest: rules.Discard, fires: "record.lack.boiled-low", advice: "dispose.sealed", never: unopened},
-	{name: "white peaches", product: "peaches", truth: "condition=not", most: 7,
+	{name: "white peaches", product: "peaches", truth: "condition=not", most: 8,
 		lowest: rules.Discard, highest: rules.Discard, fires: "record.lack.condition", never: unopened},
 	{name: "a sound jar from a pressure canner", product: "beef", truth: "", most: 10,
 		lowest: rules.Keep, highest: rules.Keep, fires: "record.low.pressure", never: unopened},

@@ -36,7 +36,7 @@ var recordRules = []Rule{
 		"With all the vinegar of its published recipe the botulism germ cannot grow. Without the tested process it should not be stored any longer.",
 		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), derived(&srcAskExt, "478671: acid food is discarded when unprocessed, not when a recipe cannot be shown")}},
 	{"record.day.acid", Support,
-		When{{AgeDay}, {ClassAcid, ClassPickled, ClassBorderline}, {ConditionMet}, {ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasMashed, ExtrasSpent}}, UseSoon,
+		When{{AgeDay}, {ClassAcid, ClassPickled, ClassBorderline}, {ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasMashed, ExtrasSpent}}, UseSoon,
 		"Canned within the last 24 hours: what was wrong can still be put right by chilling or freezing it, or by doing it again in full.",
 		[]Cite{read(&srcReprocess, "within 24 hours"), read(&srcNCState, "24, pickles without enough vinegar"), read(&srcClemson, "under-processing found within 24 hours")}},
 	{"record.day.low", Support,

@@ -24,14 +24,19 @@ type (
 	}
 	Book struct {
 		Edition string `json:"edition"`
-		Signs   []Sign `json:"signs"`
-		Rules   []Rule `json:"rules"`
+		// Order is that in which the diagram of the whole tree tests the signs.
+		Order []string `json:"order"`
+		Signs []Sign   `json:"signs"`
+		Rules []Rule   `json:"rules"`
 	}
 )
 
 func main() {
 	log.SetFlags(0)
 	book := Book{Edition: rules.Edition}
+	for _, id := range rules.NewTree().Order {
+		book.Order = append(book.Order, id.ID())
+	}
 	for i := range rules.Signs {
 		s := Sign{ID: rules.Signs[i].ID}
 		for _, v := range rules.Signs[i].Values {
