@@ -20,7 +20,10 @@ import (
 // book is one edition of the rule base.
 type book struct {
 	Edition string `json:"edition"`
-	Signs   []struct {
+	// Order is that in which the edition's own diagram tests the signs; editions
+	// before 2026.2 do not tell it.
+	Order []string `json:"order"`
+	Signs []struct {
 		ID     string   `json:"id"`
 		Values []string `json:"values"`
 	} `json:"signs"`
@@ -66,6 +69,15 @@ func newSpace(books ...*book) *space {
 			}
 		}
 	}
+	// The order of the newest edition keeps the diagrams small.
+	order := books[len(books)-1].Order
+	place := func(id string) int {
+		if i := slices.Index(order, id); i >= 0 {
+			return i
+		}
+		return len(order)
+	}
+	slices.SortStableFunc(s.signs, func(a, b string) int { return place(a) - place(b) })
 	var sizes []int
 	for _, id := range s.signs {
 		sizes = append(sizes, len(s.values[id]))
@@ -93,25 +105,35 @@ func (s *space) box(r *rule) (box []mdd.Condition, err error) {
 	return
 }
 
+// What the safety of a jar can rest on, from the strongest, as terminals of a
+// diagram. Editions before 2026.2 know no plain one.
+var backings = []string{"tested", "plain", "other"}
+
+// backs gives the backing that a support rule makes.
+func (r *rule) backs() int {
+	switch {
+	case r.Kind == "cold support", r.Kind == "support" && r.Then == "keep":
+		return 0
+	case r.Kind == "plain support":
+		return 1
+	}
+	return 2
+}
+
 // verdict builds the diagram of an edition.
 func (s *space) verdict(b *book) (mdd.Node, error) {
 	g := s.graph
-	support := mdd.Node(discard)
+	support, rests := mdd.Node(discard), mdd.Node(2)
 	for i := range b.Rules {
-		if r := &b.Rules[i]; r.Kind == "support" {
+		if r := &b.Rules[i]; strings.HasSuffix(r.Kind, "support") && r.Kind != "missing support" {
 			box, err := s.box(r)
 			if err != nil {
 				return 0, err
 			}
 			support = g.Min(support, g.All(box, verdicts[r.Then], discard))
+			rests = g.Min(rests, g.All(box, mdd.Node(r.backs()), 2))
 		}
 	}
-	tested := g.Map(support, func(v int) int {
-		if v == 1 {
-			return 1
-		}
-		return 0
-	})
 	all := support
 	for i := range b.Rules {
 		r := &b.Rules[i]
@@ -123,15 +145,40 @@ func (s *space) verdict(b *book) (mdd.Node, error) {
 			return 0, err
 		}
 		n := g.All(box, verdicts[r.Then], 0)
-		switch need := r.When[backing]; {
-		case slices.Equal(need, []string{"tested"}):
-			n = g.Choose(tested, n, 0)
-		case slices.Equal(need, []string{"other"}):
-			n = g.Choose(tested, 0, n)
+		if need := r.When[backing]; need != nil {
+			n = g.Choose(g.Map(rests, func(v int) int {
+				if slices.Contains(need, backings[v]) {
+					return 1
+				}
+				return 0
+			}), n, 0)
 		}
 		all = g.Max(all, n)
 	}
 	return all, nil
+}
+
+// both is where every sign shows a value that all editions know: 1 there, 0
+// elsewhere. A sign that only one of them knows may show any.
+func (s *space) both(books ...*book) mdd.Node {
+	var box []mdd.Condition
+	for i, id := range s.signs {
+		c := mdd.Condition{Variable: i, Values: 1<<len(s.values[id]) - 1}
+		for _, b := range books {
+			for _, sign := range b.Signs {
+				if sign.ID != id {
+					continue
+				}
+				for k, v := range s.values[id] {
+					if !slices.Contains(sign.Values, v) {
+						c.Values &^= 1 << k
+					}
+				}
+			}
+		}
+		box = append(box, c)
+	}
+	return s.graph.All(box, 1, 0)
 }
 
 // below is where one verdict is milder than another: 1 there, 0 elsewhere.
@@ -197,11 +244,12 @@ func compare(out io.Writer, old, now *book) error {
 	if err != nil {
 		return fmt.Errorf("new edition: %w", err)
 	}
-	fmt.Fprintf(out, "edition %s to %s, over every sign and value that either knows\n", old.Edition, now.Edition)
+	fmt.Fprintf(out, "edition %s to %s, over every sign that either knows and every value that both know\n", old.Edition, now.Edition)
+	both := s.both(old, now)
 	for _, c := range []struct {
 		word string
 		node mdd.Node
-	}{{"milder", s.below(after, before)}, {"stricter", s.below(before, after)}} {
+	}{{"milder", s.graph.Min(both, s.below(after, before))}, {"stricter", s.graph.Min(both, s.below(before, after))}} {
 		fmt.Fprintf(out, "%v situations became %s\n", s.graph.Count(c.node)[1], c.word)
 		point := s.graph.Witness(c.node, 0)
 		if point == nil {
