@@ -128,7 +128,7 @@ func (p *checkPage) Render() app.UI {
 	switch {
 	case app.IsServer:
 		// What is in the jar can be said before the program has loaded, to
-		// static/boot.js, and is taken from there.
+		// static/early.js, and is taken from there.
 		return frame("/check", eatenFold(), p.picker())
 	case p.missing:
 		return frame("/check",

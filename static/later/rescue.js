@@ -93,7 +93,8 @@ export async function backup() {
     db?.close();
   }
   if (found === 0) {
-    throw new Error("nothing is kept on this device");
+    // plain is what a person is told.
+    throw Object.assign(new Error("nothing is kept on this device"), { plain: window.larderBoot.say("nothing is kept on this device") });
   }
   parts.push("}");
   return new Blob(parts, { type: "application/json" });

@@ -3,6 +3,7 @@
 // program is fetched with the first picture. See wasm/scan.
 "use strict";
 
+self.trustedTypes?.createPolicy("default", { createScriptURL: (address) => (address === "../../wasm_exec.js" ? address : null) });
 importScripts("../../wasm_exec.js");
 
 let begun = null;

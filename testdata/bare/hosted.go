@@ -15,7 +15,7 @@ import (
 // the scripts and icons that every site has and without styles.
 func Assemble(program []byte) (*hosting.Site, error) {
 	files := fstest.MapFS{}
-	for _, pattern := range []string{"boot.js", "worker.js", "icons/*"} {
+	for _, pattern := range []string{"*.js", "icons/*"} {
 		names, err := fs.Glob(static.Files, pattern)
 		if err != nil {
 			return nil, fmt.Errorf("bare site: %w", err)

@@ -69,11 +69,16 @@ func Collect(root string) (map[string][]string, error) {
 			}
 		}
 	}
-	for _, script := range []string{"static/boot.js"} {
-		source, err := os.ReadFile(filepath.Join(root, script))
+	scripts, err := filepath.Glob(filepath.Join(root, "static", "*.js"))
+	if err != nil || len(scripts) == 0 {
+		return nil, fmt.Errorf("static: no scripts: %w", err)
+	}
+	for _, name := range scripts {
+		source, err := os.ReadFile(name)
 		if err != nil {
 			return nil, err
 		}
+		script := "static/" + filepath.Base(name)
 		for _, m := range said.FindAllSubmatch(source, -1) {
 			text, err := strconv.Unquote(`"` + string(m[1]) + `"`)
 			if err != nil {

@@ -3,7 +3,7 @@
 // Command browser is the program of the site: every page, and the judge that
 // compares two editions.
 //
-// A panic ends it; static/boot.js then says so over the page, because no state
+// A panic ends it; static/stopped.js then says so over the page, because no state
 // is left that could be trusted.
 package main
 

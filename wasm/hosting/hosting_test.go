@@ -48,7 +48,7 @@ func assemble(t testing.TB, prefix string) *Site {
 	}
 	s, err := Assemble(App{
 		Name: "Test", Describe: `A "test"`, Program: program, Scanner: []byte("\x00asm of a scanner"), Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
-		Prefix: prefix, Static: static.Files,
+		Prefix: prefix, Static: static.Files, Unready: goapp.P().Text("Bring a light."),
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -188,7 +188,7 @@ func TestEveryAddressIsInsideThePrefix(t *testing.T) {
 			for _, m := range addresses.FindAllStringSubmatch(string(f.body), -1) {
 				seen++
 				address := m[1]
-				if strings.HasPrefix(address, "#") {
+				if strings.HasPrefix(address, "#") || address == "?" {
 					continue
 				}
 				if p, ok := strings.CutPrefix(address, prefix); !ok || s.files[p] == nil {
@@ -283,10 +283,9 @@ func TestHeaders(t *testing.T) {
 		"/sub/":                          "text/html; charset=utf-8",
 		"/sub/check?jar=1":               "text/html; charset=utf-8",
 		"/sub/wasm/app.wasm":             "application/wasm",
-		"/sub/app.js":                    "text/javascript; charset=utf-8",
 		"/sub/app-worker.js":             "text/javascript; charset=utf-8",
-		"/sub/static/boot.js":            "text/javascript; charset=utf-8",
-		"/sub/static/css/larderlamp.css": "text/css; charset=utf-8",
+		"/sub/static/larderlamp.js":      "text/javascript; charset=utf-8",
+		"/sub/static/larderlamp.css":     "text/css; charset=utf-8",
 		"/sub/static/icons/mark.svg":     "image/svg+xml",
 		"/sub/static/icons/icon-192.png": "image/png",
 		"/sub/manifest.webmanifest":      "application/manifest+json",
@@ -303,8 +302,9 @@ func TestHeaders(t *testing.T) {
 			"Cross-Origin-Resource-Policy": "same-origin",
 			"Cache-Control":                "no-cache",
 			"Vary":                         "Accept-Encoding",
-			"Content-Security-Policy": "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
-				"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+			"Content-Security-Policy": "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(firstStyle(DefaultPatience))) + "'; img-src 'self' blob: data:; " +
+				"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
+				"require-trusted-types-for 'script'; trusted-types default; frame-ancestors 'none'",
 		} {
 			if got.Header.Get(name) != value {
 				t.Errorf("%s: %s is %q", target, name, got.Header.Get(name))
@@ -455,7 +455,7 @@ func TestWasmExecIsTheToolchains(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.Equal(assemble(t, "").files["/wasm_exec.js"].body, want) {
+	if !bytes.HasPrefix(assemble(t, "").files[scriptFile].body, want) {
 		t.Error("go-app's wasm_exec.js is not that of this toolchain")
 	}
 }
@@ -468,16 +468,18 @@ func TestPage(t *testing.T) {
 		`<div aria-hidden="true" class="b" data-x="1" data-y="2" id="a" title="5 &lt; 6 &amp; &#34;quoted&#34; \ it&#39;s">`,
 		`<h1>Jars &amp; &lt;lids&gt;</h1>`,
 		`<path d="M0 0" fill="#fff" stroke="none"/></svg>`,
-		`<script defer src="/sub/static/boot.js"></script>`,
+		`<script defer src="/sub/static/larderlamp.js" integrity="sha256-`,
+		`<link rel="stylesheet" href="/sub/static/larderlamp.css" integrity="sha256-`,
 		`http-equiv="Content-Security-Policy" content="default-src &#39;none&#39;; script-src &#39;self&#39;`,
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %s", want)
 		}
 	}
-	exec, boot, app := strings.Index(page, "wasm_exec.js"), strings.Index(page, "boot.js"), strings.LastIndex(page, "/app.js")
-	if !(0 < exec && exec < boot && boot < app) {
-		t.Errorf("scripts are in the wrong order: %d, %d, %d", exec, boot, app)
+	// The notice, which needs no other file, comes before everything that does.
+	notice, style, before := strings.Index(page, `id="unready"`), strings.Index(page, `rel="stylesheet"`), strings.Index(page, `<div id="before">`)
+	if !(0 < notice && notice < style && style < before) {
+		t.Errorf("the notice, the style sheet and the page are in the wrong order: %d, %d, %d", notice, style, before)
 	}
 	if strings.Contains(page, "<script>") || strings.Contains(page, " style=") {
 		t.Error("the page has what its own policy forbids")

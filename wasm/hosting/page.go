@@ -3,6 +3,7 @@ package hosting
 import (
 	"bytes"
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"html"
@@ -11,49 +12,82 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// policy is what a page may load: files of its own site, and pictures it made
-// itself. WebAssembly needs 'wasm-unsafe-eval'.
-const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; " +
-	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+// policy is what a page may load: files of its own site, the style that it
+// carries, and pictures it made itself. WebAssembly needs 'wasm-unsafe-eval'. In
+// browsers that know Trusted Types no text becomes markup or a script but through
+// static/trusted.js.
+func policy(style string) string {
+	return "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(style)) + "'; img-src 'self' blob: data:; " +
+		"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
+		"require-trusted-types-for 'script'; trusted-types default"
+}
 
 // head is all of a page but its title and its body.
 type head struct {
 	Policy, Describe, Theme string
 	Name                    string
 	Language                string
-	NoScript                string
+	FirstStyle              template.CSS
 	Prefix                  string
-	Styles, Scripts         []string
 	Starts                  []start
+	Program                 part
+	Size                    int
+	Script                  part
+	Style                   *part
+	Environment             string
+	NotYet                  string
+	Unready                 template.HTML
+	NoScript                string
 }
 
-// head lists the styles and scripts of the site. Scripts run in this order:
-// boot.js needs wasm_exec.js and has to come before app.js.
-func (s *Site) head(a App) head {
-	h := head{Name: a.Name, Policy: s.policy, Describe: a.Describe, Language: a.language(), NoScript: cmp.Or(a.Texts[noScript], noScript), Theme: themeColour, Prefix: s.prefix}
-	scripts := []string{"/wasm_exec.js", "/static/boot.js"}
-	if a.Texts != nil {
-		scripts = []string{"/wasm_exec.js", textsFile, "/static/boot.js"}
+// part is a file that a page needs, and the digest that the browser holds it to:
+// of a damaged file, one of another edition or a stranger's page in its place
+// nothing is used.
+type part struct{ Address, Digest string }
+
+func (s *Site) part(address string) part {
+	return part{s.prefix + address, digestOf(s.files[address].body)}
+}
+
+// head says what every page of the site needs. The environment is what the
+// program of go-app asks its page for.
+func (s *Site) head(a App, environment map[string]string) (head, error) {
+	say := func(text string) string { return cmp.Or(a.Texts[text], text) }
+	h := head{
+		Name:   a.Name,
+		Policy: s.policy, Describe: a.Describe, Theme: themeColour, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()),
+		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
+		NotYet: say(notYet), NoScript: say(noScript),
+	}
+	if s.files[styleFile] != nil {
+		style := s.part(styleFile)
+		h.Style = &style
 	}
 	for _, f := range s.sorted() {
-		switch {
-		case path.Dir(f.path) == "/static/start":
+		if path.Dir(f.path) == "/static/start" {
 			from := start{Address: s.prefix + f.path}
 			if n, err := fmt.Sscanf(path.Base(f.path), "%dx%d@%d.png", &from.Width, &from.Height, &from.Ratio); n == 3 && err == nil {
 				h.Starts = append(h.Starts, from)
 			}
-		case path.Ext(f.path) == ".css":
-			h.Styles = append(h.Styles, s.prefix+f.path)
-		case path.Ext(f.path) == ".js" && path.Dir(f.path) == "/static" && !slices.Contains(scripts, f.path):
-			scripts = append(scripts, f.path)
 		}
 	}
-	for _, p := range append(scripts, loaderFile) {
-		h.Scripts = append(h.Scripts, s.prefix+p)
+	env, err := json.Marshal(environment)
+	if err != nil {
+		return head{}, fmt.Errorf("environment: %w", err)
 	}
-	return h
+	h.Environment = string(env)
+	if a.Unready != nil {
+		notice, err := canonical(goapp.HTMLString(a.Unready))
+		if err != nil {
+			return head{}, fmt.Errorf("notice: %w", err)
+		}
+		h.Unready = template.HTML(notice)
+	}
+	return h, nil
 }
 
 // start is the image that an iPhone or iPad of one size shows until the first
@@ -63,19 +97,30 @@ type start struct {
 	Address              string
 }
 
-// noScript is what a page says where scripts are switched off.
-const noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
+const (
+	// notYet stays on the screen when the rest of the notice is scrolled away.
+	notYet = "No jar can be checked on this page yet. What to do"
+	// noScript is what a page says where scripts are switched off.
+	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
+)
 
-// pageTemplate is the document around a prerendered page. The program replaces
-// the first element of the body; app.js looks for the ids that begin with
-// app-wasm-loader and takes the element away when the program runs.
+// pageTemplate is the document around a prerendered page.
+//
+// The program puts its page in the place of the first element of the body, which
+// is the notice for the case that it never comes; static/load.js then takes away
+// what was prerendered. The notice and its style come before everything that has
+// to be fetched. The style sheet is linked below it, because browsers show
+// nothing that follows a style sheet which does not arrive.
 var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
-<html lang="{{.Language}}">
+<html lang="{{.Language}}" data-env="{{.Environment}}" data-wasm="{{.Program.Address}}" data-digest="{{.Program.Digest}}" data-bytes="{{.Size}}"{{if .Style}} data-styled{{end}}>
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <title>{{.Title}}</title>
+<style>{{.FirstStyle}}</style>
+{{with .Style}}<link rel="preload" as="style" href="{{.Address}}" integrity="{{.Digest}}">
+{{end}}<script defer src="{{.Script.Address}}" integrity="{{.Script.Digest}}"></script>
 <meta name="description" content="{{.Describe}}">
 <meta name="referrer" content="no-referrer">
 <meta name="theme-color" content="{{.Theme}}">
@@ -88,15 +133,19 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <link rel="icon" type="image/png" sizes="192x192" href="{{.Prefix}}/static/icons/icon-192.png">
 <link rel="apple-touch-icon" href="{{.Prefix}}/static/icons/apple-180.png">
 {{range .Starts}}<link rel="apple-touch-startup-image" media="(device-width: {{.Width}}px) and (device-height: {{.Height}}px) and (-webkit-device-pixel-ratio: {{.Ratio}})" href="{{.Address}}">
-{{end}}{{range .Styles}}<link rel="stylesheet" href="{{.}}">
-{{end}}{{range .Scripts}}<script defer src="{{.}}"></script>
 {{end}}</head>
 <body>
-{{.Body}}
-<aside id="app-wasm-loader" class="loading" aria-label="Loading">
-<span id="app-wasm-loader-icon"></span>
-<p id="app-wasm-loader-label"></p>
+<section id="unready" class="unready" role="alert"><div>
 <noscript><p>{{.NoScript}}</p></noscript>
+{{.Unready}}
+</div></section>
+<p class="unready unready-line"><a href="#unready">{{.NotYet}}</a></p>
+{{with .Style}}<link rel="stylesheet" href="{{.Address}}" integrity="{{.Digest}}">
+{{end}}<div id="before">
+{{.Body}}
+</div>
+<aside id="app-wasm-loader" class="loading" aria-label="Loading">
+<p id="app-wasm-loader-label"></p>
 </aside>
 </body>
 </html>

@@ -43,8 +43,8 @@ func BenchmarkServe(b *testing.B) {
 
 	files := []struct{ name, path, coding string }{
 		{"page", "/check", "br"},
-		{"style", "/static/css/larderlamp.css", "br"},
-		{"plain-style", "/static/css/larderlamp.css", "identity"},
+		{"style", styleFile, "br"},
+		{"plain-style", styleFile, "identity"},
 		{"program", "/wasm/app.wasm", "br"},
 	}
 	dir := b.TempDir()

@@ -23,8 +23,8 @@ import (
 	"path"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
+	"time"
 
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
@@ -58,17 +58,27 @@ type App struct {
 	// texts by the English ones, which every page gets as window.larderTexts.
 	Language string
 	Texts    map[string]string
+	// Unready is what a page says when its program has not come after Patience, or
+	// cannot run. It is shown without any script. Patience is DefaultPatience if
+	// it is not given.
+	Unready  goapp.UI
+	Patience time.Duration
 }
 
 // language is that of the pages.
 func (a *App) language() string { return cmp.Or(a.Language, "en") }
 
-// Where the program is, and the script of go-app that loads it, below the prefix.
+// firstStyle is the style that every page carries.
+func (a *App) firstStyle() string {
+	return firstStyle(cmp.Or(a.Patience, DefaultPatience))
+}
+
+// Where the program is, below the prefix, and the copy of it for hosts that
+// compress nothing.
 const (
 	programFile = "/wasm/app.wasm"
-	packedFile  = programFile + ".gz" // for hosts that compress nothing
+	packedFile  = programFile + ".gz"
 	scannerFile = "/wasm/scan.wasm"
-	loaderFile  = "/app.js"
 )
 
 // Site is a complete site, ready to be served or published.
@@ -112,7 +122,7 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 
 // Assemble makes a site. Errors name the page or file at fault.
 func Assemble(a App) (*Site, error) {
-	s := &Site{prefix: a.Prefix, policy: policy, files: map[string]*file{}}
+	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}}
 	s.sent = s.fields()
 	s.add(programFile, "application/wasm", a.Program)
 	s.add(packedFile, "application/gzip", Gzip(a.Program))
@@ -126,33 +136,29 @@ func Assemble(a App) (*Site, error) {
 		s.add("/static/"+name, "application/json", data)
 	}
 
-	if a.Texts != nil {
-		texts, err := json.Marshal(a.Texts)
-		if err != nil {
-			return nil, fmt.Errorf("texts: %w", err)
-		}
-		s.add(textsFile, kinds[".js"], slices.Concat([]byte("window.larderTexts = "), texts, []byte(";\n")))
-	}
-
+	version := s.version()
 	handler := &goapp.Handler{
-		Name:              a.Name,
-		Title:             a.Name,
-		Description:       a.Describe,
-		Lang:              a.language(),
-		LoadingLabel:      cmp.Or(a.Texts["Loading the guide: {progress} %"], "Loading the guide: {progress} %"),
-		Version:           s.version(),
-		WasmContentLength: strconv.Itoa(len(a.Program)),
-		Resources:         layout(a.Prefix),
+		Name:        a.Name,
+		Title:       a.Name,
+		Description: a.Describe,
+		Lang:        a.language(),
+		Version:     version,
+		Resources:   layout(a.Prefix),
 	}
-	for _, name := range []string{"/wasm_exec.js", loaderFile} {
-		script, err := get(handler, name)
-		if err != nil {
-			return nil, err
-		}
-		s.add(name, "text/javascript; charset=utf-8", script)
+	if err := s.addScript(a, handler); err != nil {
+		return nil, err
 	}
-
-	head := s.head(a)
+	if err := s.addStyles(a); err != nil {
+		return nil, err
+	}
+	head, err := s.head(a, map[string]string{
+		"GOAPP_VERSION":              version,
+		"GOAPP_ROOT_PREFIX":          a.Prefix + "/",
+		"GOAPP_STATIC_RESOURCES_URL": a.Prefix + "/static",
+	})
+	if err != nil {
+		return nil, err
+	}
 	for _, p := range a.Pages {
 		prerendered, err := get(handler, p)
 		if err != nil {
@@ -183,9 +189,6 @@ func Assemble(a App) (*Site, error) {
 	s.add("/robots.txt", "text/plain; charset=utf-8", []byte("User-agent: *\nAllow: /\n"))
 	return s, nil
 }
-
-// textsFile is the script with the texts of a language.
-const textsFile = "/static/texts.js"
 
 // layout maps the addresses of go-app, in which /web/ is fixed, to ours. What
 // already has the prefix keeps it, because go-app resolves our own links too.
@@ -218,8 +221,11 @@ var kinds = map[string]string{
 
 func (s *Site) addStatic(files fs.FS) error {
 	return fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || name == "worker.js" {
+		if err != nil || entry.IsDir() {
 			return err
+		}
+		if folder := path.Dir(name); folder == "." && path.Ext(name) == ".js" || folder == "css" {
+			return nil // the worker is a template, and the others are joined
 		}
 		kind, ok := kinds[path.Ext(name)]
 		if !ok {

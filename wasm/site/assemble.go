@@ -110,6 +110,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Scanner:  scanner,
 		Pages:    app.Pages(),
 		Shell:    "/shell",
+		Unready:  app.Unready(),
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{app.CasesFile: book, app.NoticesFile: notices.File, "edition.json": edition},

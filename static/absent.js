@@ -1,0 +1,60 @@
+// What a browser does not have, or does not give this site: with all cookies
+// blocked, reading window.localStorage throws an error, which would end the
+// program in the middle of its start. Stand-ins take its place, which keep
+// things in memory until the page is closed. They come before everything else.
+"use strict";
+
+// gives tells whether something can be had without an error.
+function gives(get) {
+  try {
+    return Boolean(get());
+  } catch {
+    return false;
+  }
+}
+
+const standIn = (name, value) => Object.defineProperty(window, name, { value, configurable: true, writable: true });
+
+for (const name of ["localStorage", "sessionStorage"]) {
+  if (!gives(() => window[name])) {
+    const kept = new Map();
+    standIn(name, {
+      getItem: (key) => kept.get(String(key)) ?? null,
+      setItem: (key, value) => { kept.set(String(key), String(value)); },
+      removeItem: (key) => { kept.delete(String(key)); },
+      clear: () => kept.clear(),
+      key: (n) => [...kept.keys()][n] ?? null,
+      get length() { return kept.size; },
+    });
+  }
+}
+
+// The library of the program looks for these when it starts, and gives up
+// without them. With them it is refused the database, and the program keeps the
+// records in memory and says so.
+for (const name of ["IDBRequest", "IDBOpenDBRequest", "IDBDatabase", "IDBTransaction", "IDBObjectStore", "IDBIndex", "IDBCursor", "IDBCursorWithValue", "IDBKeyRange"]) {
+  if (!gives(() => window[name])) {
+    standIn(name, class {});
+  }
+}
+if (!gives(() => window.indexedDB)) {
+  const refuse = () => {
+    throw new DOMException("this browser keeps no database for this site", "SecurityError");
+  };
+  standIn("indexedDB", { open: refuse, deleteDatabase: refuse, cmp: refuse, databases: async () => [] });
+}
+
+// Other tabs are not heard where the browser keeps them apart.
+if ("BroadcastChannel" in window && !gives(() => { new BroadcastChannel("larderlamp-try").close(); return true; })) {
+  standIn("BroadcastChannel", class extends EventTarget {
+    postMessage() {}
+
+    close() {}
+  });
+}
+
+// A page without a worker works, with a connection. Some browsers throw an error
+// where others only have none.
+if ("serviceWorker" in navigator && !gives(() => navigator.serviceWorker)) {
+  Object.defineProperty(navigator, "serviceWorker", { value: undefined, configurable: true });
+}

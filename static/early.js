@@ -1,0 +1,85 @@
+// What is in the jar can be said while the program is on its way, which takes it
+// from the address and from window.larderEarly.
+"use strict";
+
+const { say, button } = window.larderBoot;
+
+function early(picker) {
+  const said = { query: "", group: "", typing: false };
+  window.larderEarly = said;
+  const field = picker.querySelector("#product");
+  const links = [...picker.querySelectorAll("a.product")];
+  const groups = picker.querySelectorAll(".groups details");
+  const list = picker.querySelector(".found-products");
+  const name = (link) => link.firstElementChild.textContent.trim();
+  const parts = (text) => text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase().split(/[^a-z0-9]+/).filter(Boolean);
+
+  field.addEventListener("input", () => {
+    said.query = field.value;
+    const words = parts(field.value);
+    const found = document.createElement("ul");
+    found.className = "products";
+    links.filter((a) => words.length > 0 && words.every((word) => parts(name(a)).some((part) => part.startsWith(word)))).slice(0, 14).forEach((a) => {
+      const item = document.createElement("li");
+      item.append(a.cloneNode(true));
+      found.append(item);
+    });
+    list.replaceChildren(found);
+    picker.querySelector(".groups").hidden = words.length > 0;
+  });
+  field.addEventListener("focus", () => { said.typing = true; });
+  // When the program takes the page over, the field loses the focus with it.
+  field.addEventListener("blur", () => setTimeout(() => { said.typing = said.typing && !field.isConnected; }));
+  groups.forEach((group) => group.addEventListener("toggle", () => {
+    if (group.open) {
+      said.group = group.id;
+      groups.forEach((other) => { other.open = other === group; });
+    } else if (said.group === group.id) {
+      said.group = "";
+    }
+  }));
+
+  // waits stands in the place of the picker for what comes when the program runs.
+  function waits(heading, text) {
+    const wait = document.createElement("div");
+    wait.className = "picker";
+    const title = document.createElement("h1");
+    title.tabIndex = -1;
+    title.textContent = heading;
+    const says = document.createElement("p");
+    says.className = "lead";
+    says.textContent = text;
+    const other = button(say("Another food"), () => {
+      window.history.replaceState(null, "", window.location.pathname);
+      wait.replaceWith(picker);
+      field.focus();
+    });
+    other.className = "button plain";
+    wait.append(title, says, picker.querySelector(".stop-short").cloneNode(true), other);
+    picker.replaceWith(wait);
+    return title;
+  }
+  const next = say("The first question comes as soon as the guide is ready.");
+  picker.addEventListener("click", (event) => {
+    const product = event.target.closest("a.product");
+    if (product && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+      event.preventDefault();
+      window.history.replaceState(null, "", product.href);
+      waits(name(product), next).focus();
+    }
+  });
+  // What is asked for stands behind the #, or in an older link before it.
+  const { hash, search } = window.location;
+  const asked = new URLSearchParams(hash.includes("=") ? hash.slice(1) : search);
+  const product = asked.get("product") && links.find((a) => new URL(a.href).hash === "#product=" + asked.get("product"));
+  if (product) {
+    waits(name(product), next);
+  } else if (asked.has("id")) {
+    waits(say("Check a jar"), say("Looking for this check on your device…"));
+  }
+  requestAnimationFrame(() => setTimeout(() => performance.mark("answerable")));
+}
+const picker = document.querySelector(".picker");
+if (picker) {
+  early(picker);
+}

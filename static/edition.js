@@ -1,0 +1,132 @@
+// A new edition never takes over by itself, because it can change advice, nor
+// while a check is open, in this tab or in another. It is offered above the page.
+"use strict";
+
+const { say, button, rescue, written, running } = window.larderBoot;
+
+let registration = null;
+let taken = false;
+const checking = () => document.querySelector(".question") !== null;
+const tabs = "BroadcastChannel" in window ? new BroadcastChannel("larderlamp-checks") : null;
+tabs?.addEventListener("message", ({ data }) => {
+  if (data === "is a check open?" && checking()) {
+    tabs.postMessage("yes");
+  }
+});
+
+async function checkIsOpen() {
+  let open = checking();
+  if (tabs && !open) {
+    const heard = ({ data }) => { open = open || data === "yes"; };
+    tabs.addEventListener("message", heard);
+    tabs.postMessage("is a check open?");
+    await new Promise((later) => setTimeout(later, 300));
+    tabs.removeEventListener("message", heard);
+  }
+  return open;
+}
+
+const update = {
+  waiting: false,
+  // take puts the new edition in use and reloads the page, and tells whether.
+  async take() {
+    if (await checkIsOpen()) {
+      return false;
+    }
+    taken = true;
+    if (registration?.waiting) {
+      registration.waiting.postMessage("skipWaiting");
+    } else {
+      written().then(() => window.location.reload()); // another tab has taken it, or it comes again
+    }
+    return true;
+  },
+  // compare says what the new edition changes.
+  compare: async () => (await rescue()).compare(registration, window.larderStopped.Program),
+};
+window.larderUpdate = update;
+
+// offer says that a new edition waits, above the page.
+function offer() {
+  const notice = document.createElement("section");
+  notice.className = "edition";
+  notice.setAttribute("role", "status");
+  notice.setAttribute("aria-label", say("A new edition"));
+  const says = document.createElement("p");
+  says.textContent = say("A new edition of this guide is ready. Advice may have changed; your checks stay.");
+  const list = document.createElement("ul");
+  const line = (text) => {
+    const item = document.createElement("li");
+    item.textContent = text;
+    list.append(item);
+  };
+  const changes = button(say("What changes?"), async () => {
+    changes.disabled = true;
+    list.replaceChildren();
+    line(say("Judging your jars by both editions…"));
+    try {
+      const { edition, news, jars, changes: other } = await update.compare();
+      list.replaceChildren();
+      line(say("Edition {edition}.", { edition }));
+      news.forEach((change) => line(say(change)));
+      if (jars === undefined) {
+        line(say("How many of your jars it judges otherwise could not be worked out."));
+      } else {
+        const many = Object.values(other).reduce((a, b) => a + b, 0);
+        line(many === 0 ? say("None of your {jars} jars changes its verdict.", { jars }) : say("{many} of your {jars} jars would be judged otherwise:", { many, jars }));
+        Object.entries(other).forEach(([change, n]) => line(`${n} × ${change.split(" → ").map((verdict) => say(verdict)).join(" → ")}`));
+      }
+    } catch (err) {
+      console.error(err);
+      list.replaceChildren();
+      line(say("What changes could not be read."));
+      changes.disabled = false;
+    }
+  });
+  const use = button(say("Use it now"), async () => {
+    says.textContent = say("One moment…");
+    if (!await update.take()) {
+      says.textContent = say("A check is open, here or in another tab. Finish it first; the new edition waits.");
+    }
+  });
+  notice.append(says, list, changes, use);
+  // The program takes the first element of the body for its own when it starts.
+  const put = () => {
+    if (running()) {
+      document.body.prepend(notice);
+    } else {
+      setTimeout(put, 200);
+    }
+  };
+  put();
+}
+
+function look() {
+  // Without a controller this is the first edition, not an update.
+  if (registration.waiting && navigator.serviceWorker.controller && !update.waiting) {
+    update.waiting = true;
+    document.dispatchEvent(new CustomEvent("larder-update"));
+    offer();
+  }
+}
+
+if (navigator.serviceWorker) {
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (taken) {
+      written().then(() => window.location.reload());
+    }
+  });
+  navigator.serviceWorker.ready.then((found) => {
+    registration = found;
+    look();
+    const watch = (worker) => worker?.addEventListener("statechange", look);
+    watch(registration.installing);
+    registration.addEventListener("updatefound", () => watch(registration.installing));
+    // An installed page may stay open for weeks; ask when it is looked at again.
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") {
+        registration.update().catch(() => {}); // no connection: nothing to do
+      }
+    });
+  });
+}

@@ -1,0 +1,162 @@
+// Fetches the program, makes sure that it is the right one, and starts it. This
+// stands in the place of the loader that go-app brings: that one takes every
+// browser with "bot" in its name for a crawler, and the address "?wasm=false" for
+// a wish, and then leaves a page that looks alive and is not; and it shows errors
+// in technical words.
+"use strict";
+
+const { root, say, button, running } = window.larderBoot;
+const { unstarted, end } = window.larderStopped;
+const { dataset } = document.documentElement;
+
+// What the program of go-app asks its page for.
+const environment = JSON.parse(dataset.env);
+window.goappGetenv = (name) => environment[name] ?? "";
+
+// Fault is an error with a cause that a person can do something about.
+class Fault extends Error {
+  constructor(cause, technical) {
+    super(technical);
+    this.cause = cause;
+  }
+}
+
+const absent = () => say("A part of the guide has not come. The connection may be broken, or ask for a sign-in first, as in a hotel: open any other page, and sign in there.");
+const damaged = () => say("What came is not the guide, or it was damaged on the way. The connection may ask for a sign-in first, as in a hotel: open any other page, and sign in there.");
+const tooOld = () => say("This browser does not run WebAssembly, which the guide is made of, or it is switched off. Update the browser, or try another one.");
+
+// fetched gives the program as an answer that is compiled while it arrives, and
+// what proves later that it was the right one.
+async function fetched() {
+  const label = document.getElementById("app-wasm-loader-label");
+  const total = Number(dataset.bytes);
+  let loaded = 0;
+  const progress = () => {
+    if (label && !document.querySelector(".unstarted")) {
+      label.textContent = say("Loading the guide: {progress} %", { progress: Math.min(100, Math.round((loaded * 100) / total)) });
+    }
+  };
+  progress();
+
+  // Where there is no cryptography (a page that came without TLS), the browser
+  // itself compares the digest, and compiles only then.
+  const checks = window.crypto?.subtle && "TransformStream" in window;
+  const response = await fetch(dataset.wasm, checks ? {} : { integrity: dataset.digest }).catch((err) => {
+    throw new Fault(checks || !navigator.onLine ? absent() : damaged(), err.message);
+  });
+  if (!response.ok) {
+    throw new Fault(absent(), `status ${response.status}`);
+  }
+  const headers = { "Content-Type": "application/wasm" };
+  if (!checks) {
+    return { answer: new Response(await response.arrayBuffer(), { headers }), proof: Promise.resolve() };
+  }
+  const body = new Uint8Array(total);
+  let proven;
+  let refused;
+  const proof = new Promise((resolve, reject) => {
+    proven = resolve;
+    refused = reject;
+  });
+  proof.catch(() => {}); // whoever waits for it hears of it
+  const passed = response.body.pipeThrough(new TransformStream({
+    transform(piece, out) {
+      if (loaded + piece.length <= total) {
+        body.set(piece, loaded);
+      }
+      loaded += piece.length;
+      progress();
+      out.enqueue(piece);
+    },
+    async flush() {
+      try {
+        const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+        if (loaded !== total || "sha256-" + btoa(String.fromCharCode(...digest)) !== dataset.digest) {
+          throw new Error(`${loaded} of ${total} bytes`);
+        }
+        proven();
+      } catch (err) {
+        refused(new Fault(damaged(), err.message));
+      }
+    },
+  }));
+  return { answer: new Response(passed, { headers }), proof };
+}
+
+async function compiled({ answer, proof }) {
+  let module;
+  try {
+    module = WebAssembly.compileStreaming ? await WebAssembly.compileStreaming(answer) : await WebAssembly.compile(await answer.arrayBuffer());
+  } catch (err) {
+    // Nobody is told to change a browser because a file was damaged. Of a program
+    // that does not come to its end there is no proof.
+    const right = await Promise.race([proof.then(() => true, () => false), new Promise((later) => setTimeout(later, 1000, false))]);
+    throw new Fault(right ? tooOld() : damaged(), err.message);
+  }
+  await proof;
+  return module;
+}
+
+// handOver takes away what stood in the place of the program, in the moment in
+// which that has put its page there.
+function handOver(placeholder) {
+  return new Promise((resolve) => {
+    const watch = new MutationObserver(() => {
+      if (!placeholder.isConnected) {
+        watch.disconnect();
+        document.documentElement.dataset.runs = "";
+        document.querySelectorAll(".unready-line, #before, #app-wasm-loader").forEach((e) => e.remove());
+        resolve();
+      }
+    });
+    watch.observe(document.body, { childList: true });
+  });
+}
+
+async function start() {
+  if (typeof WebAssembly !== "object" || !WebAssembly.instantiate) {
+    throw new Fault(tooOld(), "no WebAssembly");
+  }
+  if (!globalThis.Go || !window.larderDevice || !window.larderStore) {
+    throw new Fault(absent(), "a script is missing");
+  }
+  const module = await compiled(await fetched());
+  const program = new Go();
+  const instance = await WebAssembly.instantiate(module, program.importObject).catch((err) => {
+    throw new Fault(tooOld(), err.message);
+  });
+  const over = handOver(document.body.firstElementChild);
+  program.run(instance).catch(end);
+  await over;
+  if (dataset.styled !== undefined && !getComputedStyle(document.documentElement).getPropertyValue("--lamp")) {
+    unstyled();
+  }
+}
+
+// unstyled says why the page looks bare. Everything on it works.
+function unstyled() {
+  const notice = document.createElement("section");
+  notice.className = "edition unstyled";
+  notice.setAttribute("role", "status");
+  const says = document.createElement("p");
+  says.textContent = say("The colors and shapes of this page have not come. What it says is right, and it can be used.");
+  notice.append(says, button(say("Load it again"), () => window.location.reload()));
+  document.body.prepend(notice);
+}
+
+// The worker fetches all of the site. That waits until the page can be answered,
+// or cannot be started.
+async function store() {
+  if (!navigator.serviceWorker) {
+    return;
+  }
+  await new Promise((idle) => (window.requestIdleCallback ?? setTimeout)(idle));
+  await navigator.serviceWorker.register(root + "app-worker.js");
+}
+
+start().catch((err) => {
+  console.error("the program could not be started:", err);
+  if (!running()) {
+    unstarted(err instanceof Fault ? err.cause : tooOld());
+  }
+}).then(store).catch((err) => console.error("the site is not stored on this device:", err));

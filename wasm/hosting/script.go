@@ -1,0 +1,81 @@
+package hosting
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"slices"
+)
+
+// The one script of a page, below the prefix.
+const scriptFile = "/static/larderlamp.js"
+
+// The scripts that are no part of it, and the one that comes last in it.
+const (
+	workerSource = "worker.js"
+	loaderSource = "load.js"
+)
+
+// addScript joins everything that runs in a page into one file, so that a page
+// has all of it or nothing: what Go brings, the texts of another language, and
+// the scripts of the site in the order of their names, the loader last. Each
+// keeps its names to itself.
+func (s *Site) addScript(a App, handler http.Handler) error {
+	exec, err := get(handler, "/wasm_exec.js")
+	if err != nil {
+		return err
+	}
+	s.add("/wasm_exec.js", kinds[".js"], exec) // for the worker that reads codes
+	all := bytes.NewBuffer(bytes.Clone(exec))
+	if a.Texts != nil {
+		texts, err := json.Marshal(a.Texts)
+		if err != nil {
+			return fmt.Errorf("texts: %w", err)
+		}
+		fmt.Fprintf(all, "\nwindow.larderTexts = %s;\n", texts)
+	}
+	names, err := fs.Glob(a.Static, "*.js")
+	if err != nil {
+		return err
+	}
+	if i := slices.Index(names, loaderSource); i >= 0 {
+		names = append(slices.Delete(names, i, i+1), loaderSource)
+	}
+	for _, name := range names {
+		if name == workerSource {
+			continue
+		}
+		source, err := fs.ReadFile(a.Static, name)
+		if err != nil {
+			return fmt.Errorf("script: %w", err)
+		}
+		// The first statement stays first, so that "use strict" counts.
+		fmt.Fprintf(all, "\n(() => { // %s\n%s})();\n", name, source)
+	}
+	s.add(scriptFile, kinds[".js"], all.Bytes())
+	return nil
+}
+
+// styleFile is the style sheet of every page, below the prefix.
+const styleFile = "/static/larderlamp.css"
+
+// addStyles joins the style sheets of the site, if it has any, in the order of
+// their names.
+func (s *Site) addStyles(a App) error {
+	names, err := fs.Glob(a.Static, "css/*.css")
+	if err != nil || len(names) == 0 {
+		return err
+	}
+	var all bytes.Buffer
+	for _, name := range names {
+		source, err := fs.ReadFile(a.Static, name)
+		if err != nil {
+			return fmt.Errorf("style sheet: %w", err)
+		}
+		all.Write(source)
+	}
+	s.add(styleFile, kinds[".css"], all.Bytes())
+	return nil
+}
