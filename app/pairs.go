@@ -37,6 +37,7 @@ var pairs = []pair{
 	{rules.LevelOwn, rules.LevelOwn, foodTells},
 	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half is a matter of looks. More than half may mean that the food was heated too little."},
 	{rules.LevelDropped, rules.LevelLow, "Compare it with the day of canning: a mark, a photo, its siblings. What was lost in the canner stays lost and falls no further. A level that falls later is a leak."},
+	{rules.BodyUnset, rules.BodyUnset, foodTells},
 	{rules.BodySlimy, rules.BodySoft, "Turn the jar. Soft pieces keep their shape; slime draws strings and mush falls apart."},
 	{rules.ColourFaded, rules.ColourFaded, foodTells},
 	{rules.ColourPink, rules.ColourPink, foodTells},
