@@ -152,7 +152,7 @@ var sound = map[string]string{
 	"Hold the jar up":              "No, all as usual",
 	"What recipe":                  "A current recipe",
 	"How were":                     "Covered by boiling water",
-	"Were the jars heated":         "Yes: the recipe",
+	"Were the jars heated":         "Yes: packed",
 	"How much vinegar":             "exactly what a current published recipe",
 	"Was all the acid":             "Yes, the full amount",
 	"Is any of this":               "None of these",
@@ -279,28 +279,28 @@ func TestNothingIsLost(t *testing.T) {
 	h.product("Dill pickles, fresh-pack")
 	h.choose("None of these")
 	h.choose("Closed, on the shelf")
-	if q := p.text(".question h1"); !strings.HasPrefix(q, "Look across") {
+	if q := p.text(".question h1"); !strings.HasPrefix(q, "Take the screw band") {
 		t.Fatalf("asks %q", q)
 	}
 	p.tap(saying("button", "Back"))
-	p.wait(`document.querySelector(".question h1").innerText.startsWith("Is the jar closed")`)
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Which is true")`)
 	if eval[bool](p, `!!document.querySelector(".question input:checked")`) {
 		t.Error("a choice is marked before anybody chose")
 	}
 	p.tap(saying("button", "Give the last answer again"))
-	p.wait(`document.querySelector(".question h1").innerText.startsWith("Look across")`)
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Take the screw band")`)
 
 	address := eval[string](p, "location.href")
 	p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
 	p.visit("/")
 	p.visit(strings.TrimPrefix(address, s.url("")))
-	p.wait(`!!document.querySelector(".question h1")?.innerText.startsWith("Look across")`)
+	p.wait(`!!document.querySelector(".question h1")?.innerText.startsWith("Take the screw band")`)
 
 	p.tap(saying("summary", "What you said"))
-	p.tap(`document.querySelector('[aria-label="Change: Opened?"]')`)
-	p.wait(`document.querySelector(".question h1").innerText.startsWith("Is the jar closed")`)
+	p.tap(`document.querySelector('[aria-label="Change: Where it has been"]')`)
+	p.wait(`document.querySelector(".question h1").innerText.startsWith("Which is true")`)
 	h.choose("Opened earlier")
-	if strings.HasPrefix(p.text(".question h1"), "Look across") {
+	if strings.HasPrefix(p.text(".question h1"), "Take the screw band") {
 		t.Error("an opened jar is asked for the shape of its lid")
 	}
 	p.tap(saying("button", "Start again"))
