@@ -170,7 +170,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.wait(`!!document.querySelector(".verdicts") && document.activeElement.tagName === "H1"`)
 	p.drawn()
 	for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
-		mouldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mould: Yes")`, i))
+		mouldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mold: Yes")`, i))
 		h.walk(fmt.Sprintf(`e.type === "radio" && e.closest(".twin") === document.querySelectorAll(".twin")[%d]`, i))
 		h.press(" ")
 		if mouldy {
@@ -179,13 +179,13 @@ func TestPracticeByKeyboard(t *testing.T) {
 		p.drawn()
 	}
 	h.walk(`e.id === "deciding"`)
-	h.press(strings.Split("Mould", "")...)
+	h.press(strings.Split("Mold", "")...)
 	p.drawn()
 	h.walk(`e.innerText === "Answer"`)
 	h.press(kb.Enter)
 	p.wait(`!!document.querySelector(".outcome") && document.activeElement.tagName === "H1"`)
 	p.shoot("answered")
-	if p.has(".outcome.missed") || !strings.Contains(p.text(".tell-apart"), "Mould") {
+	if p.has(".outcome.missed") || !strings.Contains(p.text(".tell-apart"), "Mold") {
 		t.Errorf("it says %q, %q", p.text(".outcome"), p.text(".tell-apart"))
 	}
 }
