@@ -110,9 +110,9 @@ IN_FIREFOX = $(CURDIR)/build/inpage firefox
 build/inpage: FORCE
 	$(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/inpage
 
-wasm-test: browser build/inpage $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium and in Firefox
+# Their tests read files, which only the runner in Chromium gives to a page.
+wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
 	$(WASM) $(GO) test -p 1 -short -exec "$(IN_PAGE)" $(AS_WASM)
-	$(WASM) $(GO) test -p 1 -short -exec "$(IN_FIREFOX)" $(AS_WASM)
 
 browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)

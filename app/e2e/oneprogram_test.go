@@ -67,7 +67,7 @@ func TestPagesShareTheHousehold(t *testing.T) {
 	eval[bool](p, `window.same = true`)
 	p.tap(saying("button", "Check it now"))
 	p.wait(`location.pathname === "/check" && !!document.querySelector(".question")`)
-	p.tap(saying("label.choice", "A bulging or swollen lid"))
+	p.tap(saying("label.choice", "A lid that bulges"))
 	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	p.follow(jar)
 	p.wait(`document.querySelector(".verdict")?.innerText.includes("Discard safely")`)

@@ -301,7 +301,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			one.visit(jar)
 			one.visit(check)
 			one.Wait(`!!document.querySelector(".question")`)
-			one.act("A bulging or swollen lid", "Next")
+			one.act("A lid that bulges", "Next")
 			one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
 			two.current("the other tab")
 			one.Back()
