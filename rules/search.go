@@ -34,12 +34,32 @@ func Search(query string, limit int) []Hit {
 		}
 		return all
 	}
+	if hits := begun(query, limit); len(hits) > 0 {
+		return hits
+	}
 	ix := sought()
 	q := ix.read(query)
 	if q == nil {
 		return nil
 	}
 	return q.choose(ix.matches(q), limit)
+}
+
+// begun gives the products whose own name begins with what was typed so far, when
+// its last word has just been begun: “green b” of green beans. One or two letters
+// say too little to be read as a word.
+func begun(query string, limit int) (hits []Hit) {
+	words := strings.Fields(query)
+	if n := len(words); n < 2 || len(words[n-1]) > 2 || strings.HasSuffix(query, " ") {
+		return nil
+	}
+	typed := strings.ToLower(strings.Join(words, " "))
+	for i := range Catalogue {
+		if len(hits) < limit && strings.HasPrefix(strings.ToLower(Catalogue[i].Name), typed) && len(Catalogue[i].Name) > len(typed) {
+			hits = append(hits, Hit{Product: &Catalogue[i]})
+		}
+	}
+	return hits
 }
 
 // Costs of a fit, in points; fewer is better.

@@ -32,7 +32,7 @@ self.addEventListener("message", (event) => {
     event.ports[0].postMessage(edition);
   }
   if (event.data === "stored") {
-    event.waitUntil(stored().then((counts) => event.ports[0].postMessage(counts)));
+    event.waitUntil(counted().then((counts) => event.ports[0].postMessage(counts)));
   }
 });
 self.addEventListener("fetch", (event) => {
@@ -79,10 +79,10 @@ async function fetchProgram(integrity) {
   return fetch(program, { cache: "no-cache", integrity });
 }
 
-// stored tells how many files of the edition are stored, and how many there are.
-async function stored() {
+// counted tells how many files of the edition are stored, and how many there are.
+async function counted() {
   const cache = await caches.open(edition);
-  return { have: (await cache.keys()).length, of: Object.keys(files).length };
+  return { have: (await cache.keys()).filter(({ url }) => new URL(url).pathname in files).length, of: Object.keys(files).length };
 }
 
 // stored tells whether an edition of this site has stored a file.

@@ -81,8 +81,9 @@ func TestBeforeTheProgram(t *testing.T) {
 				}
 			}
 			p.load("/check")
-			if !strings.Contains(p.text(".stop-short"), "a bulging lid") {
-				t.Error("no stop signs at first sight")
+			p.wait(`!!document.querySelector(".stop-short")?.innerText.includes("a bulging lid")`)
+			if !p.scriptless && eval[bool](p, `"runs" in document.documentElement.dataset`) {
+				t.Error("no stop signs before the program runs")
 			}
 			p.shoot("check")
 			if p.scriptless {
