@@ -287,7 +287,8 @@ func (p *Tab) Wait(expression string) {
 // ticks, at most a few frames apart.
 func (p *Tab) Drawn() {
 	p.T.Helper()
-	Eval[bool](p, `new Promise(done => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true))), 60))`)
+	// A tab that stands behind another may draw no frames at all.
+	Eval[bool](p, `new Promise(done => setTimeout(() => { setTimeout(() => done(true), 500); requestAnimationFrame(() => requestAnimationFrame(() => done(true))) }, 60))`)
 }
 
 // Eval evaluates JavaScript, waits for what it promises, and fails the test when
