@@ -224,6 +224,14 @@ func (p *Pantry) NewCheckOf(j *Jar, now time.Time) (*Check, error) {
 	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j), rules.Edition
 	o := rules.Judge(s)
 	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
+	if basis.Stage == OnShelf || basis.Stage == IsMissing {
+		// It has stood on a shelf; whether it is still closed is for the person to say.
+		a := Answer{Sign: rules.SignOpened.ID(), Question: FromShelf, At: c.Begun}
+		for _, v := range []rules.Value{rules.OpenedNo, rules.OpenedNow, rules.OpenedBefore} {
+			a.Values = append(a.Values, v.ID())
+		}
+		c.Answers = append(c.Answers, a)
+	}
 	for id := range rules.SignID(rules.NumSigns) {
 		switch id.Info().Chapter {
 		case rules.ChapterRecord, rules.ChapterStorage:

@@ -175,7 +175,15 @@ func (w *webkit) open(as Screen, heard *faults) (page, error) {
 	p := &webkitPage{of: w, window: w.fresh, faults: heard}
 	if w.fresh == "" {
 		var made struct{ Handle string }
-		if err := w.call("POST", "/window/new", map[string]any{"type": "window"}, &made); err != nil {
+		ask := func(call func(method, path string, body, result any) error) error {
+			return call("POST", "/window/new", map[string]any{"type": "window"}, &made)
+		}
+		// The driver opens a window from the one it looks at, which may be gone.
+		err := ask(w.call)
+		for i := len(w.pages) - 1; i >= 0 && err != nil; i-- {
+			err = ask(w.pages[i].call)
+		}
+		if err != nil {
 			return nil, err
 		}
 		p.window = made.Handle
