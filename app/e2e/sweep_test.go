@@ -147,7 +147,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	p.wait(`location.pathname === "/check"`)
 	p.running()
 	p.wait(`!!document.querySelector(".question")`)
-	p.click(saying("label.choice", "bulging or swollen"))
+	p.click(saying("label.choice", "A lid that bulges"))
 	p.wait(`!!document.querySelector(".answer")`)
 	eval[bool](p, `(`+saying("a", "Go on with the sweep")+`.focus(), true)`)
 	p.press("\r")
