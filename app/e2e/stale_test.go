@@ -336,8 +336,8 @@ func TestNeverStale(t *testing.T) {
 	for _, e := range drive.Engines {
 		t.Run(string(e), func(t *testing.T) {
 			s := serve(t, "")
-			b := drive.Start(t, e)
 			for n := range sequences {
+				b := drive.Start(t, e) // of its own, so that no window of the last one is in the way
 				r := rand.New(rand.NewPCG(131, uint64(n)))
 				tabs := []*window{{Tab: b.Open(t, s.url(""), drive.Phone)}, {Tab: b.Open(t, s.url(""), drive.Phone)}}
 				tabs[0].Visit("/about")

@@ -262,7 +262,8 @@ func (c *Check) Fails(g *rules.Glance) {
 	info := g.Signs[0].Info()
 	a := Answer{Sign: info.ID, Question: info.ID, At: c.Begun}
 	for _, v := range info.Values {
-		if v.Value != info.Sound {
+		// That a closure has no such test is not what the statement denies.
+		if v.Value != info.Sound && v.Value != rules.LidNone && v.Value != rules.PressNone && v.Value != rules.LiftNone {
 			a.Values = append(a.Values, v.ID)
 		}
 	}
