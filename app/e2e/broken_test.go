@@ -43,6 +43,9 @@ func TestOddBrowsers(t *testing.T) {
 		p.load(path)
 		p.wait(`"runs" in document.documentElement.dataset && !!document.querySelector("#product")`)
 		h.product("Green beans")
+		// What is said of a refused storage moves the picture when it comes.
+		p.wait(`!!document.querySelector(".question") && (!window.refused || !!document.querySelector(".notice"))`)
+		p.drawn()
 		h.report("lid", "lid", "Bulging")
 		p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	}
