@@ -309,10 +309,12 @@ func (a *Answer) worst(s rules.Situation) string {
 			values = append(values, v)
 		}
 	}
-	if len(values) == 0 {
+	// None of them may be possible, in a damaged record: then there is no worst.
+	worst := rules.WorstOf(s, values...)
+	if !slices.Contains(values, worst) {
 		return ""
 	}
-	return rules.WorstOf(s, values...).ID()
+	return worst.ID()
 }
 
 // Seen is what was seen in the check: the last answer to each sign that the

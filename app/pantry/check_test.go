@@ -217,3 +217,20 @@ func TestJoin(t *testing.T) {
 		t.Error("joined with another check")
 	}
 }
+
+// A damaged record may say several things at once of which none is possible:
+// then all that was said stays, and nothing else is made of it.
+func TestSeveralLooksOfWhichNoneIsPossible(t *testing.T) {
+	c, err := pantry.NewCheck("peaches", noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Answers = []pantry.Answer{
+		{Sign: "opened", Values: []string{"closed"}, Question: "opened", At: noon},
+		{Sign: "release", Values: []string{"no-vacuum", "spurted"}, All: true, Question: "release", At: noon},
+	}
+	seen := c.Seen()
+	if last := seen[len(seen)-1]; last.Sign != "release" || len(last.Values) != 2 || last.Values[0] != "no-vacuum" || last.Values[1] != "spurted" {
+		t.Errorf("got %v, want both values of release", seen)
+	}
+}
