@@ -14,6 +14,8 @@ SLIM := -tags slim -modfile=build/slim/go.mod -trimpath -ldflags='-s -w' $(forea
 	github.com/hack-pad/... github.com/maxence-charriere/... fmt,-gcflags='$(p)=-l') -gcflags='larderlamp/app/pantry='
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
+# Named before any rule needs it: what a rule depends on is read when make reads the rule.
+WINDOW := build/webkit-window
 AXE := build/axe/node_modules/axe-core/axe.min.js
 NGINX := build/nginx/usr/sbin/nginx
 LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
@@ -170,7 +172,6 @@ browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb w
 	fi
 
 # The window that WebKit is driven in; it needs no compiler of C.
-WINDOW := build/webkit-window
 $(WINDOW): FORCE
 	CGO_ENABLED=0 $(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/window
 
