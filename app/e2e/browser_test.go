@@ -1,4 +1,4 @@
-//go:build e2e
+//go:build e2e && linux
 
 // Package e2e drives the built site in a real browser: the command site serves
 // it, and Chromium is used as a person would use it, by touch and by keyboard.
@@ -24,6 +24,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"larderlamp/app/e2e/drive"
 )
 
 // patience is how long anything in the browser may take before a test gives up
@@ -133,6 +135,7 @@ func start(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
 		// Nothing leaves this computer, whatever the browser asks by itself: only
 		// loopback is reached without the proxy, and there is none.
 		chromedp.ProxyServer("http://127.0.0.1:9"),
+		chromedp.ModifyCmdFunc(drive.Follow(t)),
 	}
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
 	ctx, cancel := chromedp.NewContext(alloc)

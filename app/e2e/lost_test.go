@@ -1,4 +1,4 @@
-//go:build e2e
+//go:build e2e && linux
 
 package e2e
 
@@ -16,6 +16,7 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/e2e/drive"
 	"larderlamp/app/pantry"
 	"larderlamp/app/store"
 	"larderlamp/rules"
@@ -240,6 +241,9 @@ func TestKilled(t *testing.T) {
 			}
 			for chromedp.Do(b.ctx, chromedp.Navigate("about:blank")) == nil {
 				time.Sleep(10 * time.Millisecond)
+			}
+			if err := drive.EndGroup(process.Pid); err != nil {
+				t.Fatal(err)
 			}
 			b = start(t, chromedp.UserDataDir(profile))
 		}

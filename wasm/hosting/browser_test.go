@@ -1,4 +1,4 @@
-//go:build e2e
+//go:build e2e && linux
 
 package hosting
 
@@ -20,6 +20,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/e2e/drive"
 	"larderlamp/static"
 )
 
@@ -125,7 +126,7 @@ type tab struct {
 func newTab(t *testing.T) tab {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.ModifyCmdFunc(drive.Follow(t)),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)

@@ -1,4 +1,4 @@
-//go:build e2e
+//go:build e2e && linux
 
 package main
 
@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/e2e/drive"
 	"larderlamp/testdata/bare"
 	"larderlamp/wasm/hosting"
 )
@@ -51,7 +52,7 @@ func BenchmarkStart(b *testing.B) {
 	pages[0], pages[2] = pages[0]+"check", pages[0]+"shelf"
 
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(b.TempDir()),
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(b.TempDir()), chromedp.ModifyCmdFunc(drive.Follow(b)),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))...)
 	defer stop()
 	ctx, leave := chromedp.NewContext(ctx)

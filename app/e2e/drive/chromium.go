@@ -19,6 +19,7 @@ import (
 type chromium struct {
 	*wire
 	process *process
+	script  string // for every page, before its own
 	mu      sync.Mutex
 	pages   map[string]*chromiumPage // by session
 }
@@ -30,7 +31,7 @@ type chromiumPage struct {
 	faults  *faults
 }
 
-func startChromium(profile string) (engine, error) {
+func startChromium(profile, script string) (engine, error) {
 	path, err := find("CHROME", "chromium", "chromium-browser", "google-chrome")
 	if err != nil {
 		return nil, err
@@ -47,7 +48,7 @@ func startChromium(profile string) (engine, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &chromium{process: p, pages: map[string]*chromiumPage{}}
+	c := &chromium{process: p, script: script, pages: map[string]*chromiumPage{}}
 	err = await("DevTools", func() error {
 		text, err := os.ReadFile(port)
 		if err != nil {
@@ -121,7 +122,7 @@ func (c *chromium) open(as Screen, heard *faults) (page, error) {
 		{"Runtime.enable", nil},
 		{"Audits.enable", nil},
 		{"Page.setInterceptFileChooserDialog", map[string]any{"enabled": true}},
-		{"Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch}},
+		{"Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": c.script}},
 		{"Emulation.setDeviceMetricsOverride", map[string]any{"width": as.Width, "height": as.Height, "deviceScaleFactor": 1, "mobile": as.Touch}},
 		{"Emulation.setTouchEmulationEnabled", map[string]any{"enabled": as.Touch}},
 		{"Emulation.setEmulatedMedia", map[string]any{"features": []map[string]any{{"name": "prefers-reduced-motion", "value": "reduce"}}}},
@@ -142,9 +143,10 @@ func (c *chromium) quit() error {
 	return err
 }
 
-func (c *chromium) kill() {
-	c.process.kill()
+func (c *chromium) kill() error {
+	err := c.process.kill()
 	c.wire.close()
+	return err
 }
 
 func (p *chromiumPage) tell(method string, params map[string]any) error {

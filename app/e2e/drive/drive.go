@@ -42,8 +42,8 @@ type engine interface {
 	open(as Screen, faults *faults) (page, error)
 	// quit ends the browser as a person does; what it keeps is on the disk then.
 	quit() error
-	// kill ends it at once.
-	kill()
+	// kill ends it at once, with all that it has started.
+	kill() error
 }
 
 // page is one tab of it. An expression gives JSON text.
@@ -76,25 +76,35 @@ var (
 type Browser struct {
 	Engine  Engine
 	profile string
+	script  string
 	running engine
-	start   func(profile string) (engine, error)
+	start   starting
 }
 
-// Start starts a browser, which ends with the test.
-func Start(t testing.TB, e Engine) *Browser {
+// starting starts an engine with the data of a profile, and a script that every
+// page evaluates before its own.
+type starting func(profile, script string) (engine, error)
+
+// Start starts a browser, which ends with the test. Every page evaluates the
+// scripts before its own.
+func Start(t testing.TB, e Engine, scripts ...string) *Browser {
 	t.Helper()
 	start, err := starter(e)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Engine: e, profile: t.TempDir(), start: start}
+	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), start: start}
 	b.again(t)
-	t.Cleanup(func() { b.running.kill() })
+	t.Cleanup(func() {
+		if err := b.running.kill(); err != nil {
+			t.Errorf("%s does not end: %v", e, err)
+		}
+	})
 	return b
 }
 
 // starter gives what starts an engine.
-func starter(e Engine) (func(profile string) (engine, error), error) {
+func starter(e Engine) (starting, error) {
 	switch e {
 	case Chromium:
 		return startChromium, nil
@@ -108,7 +118,7 @@ func starter(e Engine) (func(profile string) (engine, error), error) {
 
 func (b *Browser) again(t testing.TB) {
 	t.Helper()
-	running, err := b.start(b.profile)
+	running, err := b.start(b.profile, b.script)
 	if err != nil {
 		t.Fatalf("%s does not start: %v", b.Engine, err)
 	}
@@ -129,7 +139,9 @@ func (b *Browser) Restart(t testing.TB) {
 // with the same data. All tabs are gone.
 func (b *Browser) Kill(t testing.TB) {
 	t.Helper()
-	b.running.kill()
+	if err := b.running.kill(); err != nil {
+		t.Fatalf("%s does not end: %v", b.Engine, err)
+	}
 	b.again(t)
 }
 

@@ -124,6 +124,55 @@ func TestDrive(t *testing.T) {
 	})
 }
 
+// Nothing of a browser outlives its end, by itself or by force: what is left of
+// it would go on writing into the folder of its profile.
+func TestNothingOfABrowserIsLeft(t *testing.T) {
+	left := func(profile string) (found []string) {
+		commands, err := filepath.Glob("/proc/[0-9]*/cmdline")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range commands {
+			// Every process of a browser is told the profile in one of these.
+			line, _ := os.ReadFile(name)
+			environment, _ := os.ReadFile(filepath.Join(filepath.Dir(name), "environ"))
+			if strings.Contains(string(line)+string(environment), profile) {
+				found = append(found, strings.ReplaceAll(string(line), "\x00", " "))
+			}
+		}
+		return found
+	}
+	each(t, func(t *testing.T, e Engine, site string) {
+		start, err := starter(e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for what, end := range map[string]func(engine) error{"quit": engine.quit, "killed": engine.kill} {
+			profile := t.TempDir()
+			running, err := start(profile, watch)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := running.open(Phone, &faults{site: site})
+			if err == nil {
+				err = p.load(site + "/")
+			}
+			if err != nil {
+				t.Error(err)
+			}
+			if n := len(left(profile)); n < 2 {
+				t.Errorf("%d processes are found while the browser runs", n)
+			}
+			if err := end(running); err != nil {
+				t.Errorf("%s: %v", what, err)
+			}
+			if found := left(profile); len(found) > 0 {
+				t.Errorf("%s, and still running: %q", what, found)
+			}
+		}
+	})
+}
+
 // What a page must not do is heard in every engine.
 func TestFaultsAreHeard(t *testing.T) {
 	each(t, func(t *testing.T, e Engine, site string) {

@@ -63,7 +63,7 @@ user_pref("ui.prefersReducedMotion", 1);
 user_pref("ui.useOverlayScrollbars", 1);
 `
 
-func startFirefox(profile string) (engine, error) {
+func startFirefox(profile, script string) (engine, error) {
 	path, err := find("FIREFOX", "firefox-esr", "firefox")
 	if err != nil {
 		return nil, err
@@ -104,7 +104,7 @@ func startFirefox(profile string) (engine, error) {
 		err = f.call("", "session.subscribe", map[string]any{"events": []string{"log.entryAdded", "network.beforeRequestSent"}}, nil)
 	}
 	if err == nil {
-		err = f.call("", "script.addPreloadScript", map[string]any{"functionDeclaration": "() => {" + watch + "}"}, nil)
+		err = f.call("", "script.addPreloadScript", map[string]any{"functionDeclaration": "() => {" + script + "}"}, nil)
 	}
 	if err != nil {
 		p.kill()
@@ -154,9 +154,10 @@ func (f *firefox) quit() error {
 	return err
 }
 
-func (f *firefox) kill() {
-	f.process.kill()
+func (f *firefox) kill() error {
+	err := f.process.kill()
 	f.wire.close()
+	return err
 }
 
 func (p *firefoxPage) load(address string) error {

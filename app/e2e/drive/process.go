@@ -3,11 +3,15 @@
 package drive
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"strconv"
 	"sync"
 	"syscall"
+	"testing"
 	"time"
 )
 
@@ -19,8 +23,7 @@ type process struct {
 }
 
 func run(cmd *exec.Cmd) (*process, error) {
-	// A test that is cut short leaves nothing running.
-	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
+	Lead(cmd)
 	if err := cmd.Start(); err != nil {
 		return nil, err
 	}
@@ -32,20 +35,80 @@ func run(cmd *exec.Cmd) (*process, error) {
 	return p, nil
 }
 
-// ended waits until the program has ended by itself.
+// ended waits until the program and all that it started have ended by themselves.
 func (p *process) ended() error {
 	select {
 	case <-p.done:
-		return nil
+		return groupEnds(p.cmd.Process.Pid)
 	case <-time.After(Patience):
 		return fmt.Errorf("%s still runs", p.cmd.Path)
 	}
 }
 
-// kill ends it at once.
-func (p *process) kill() {
+// kill ends it at once, with all that it started.
+func (p *process) kill() error {
 	p.once.Do(func() { p.cmd.Process.Signal(os.Kill) })
 	<-p.done
+	return EndGroup(p.cmd.Process.Pid)
+}
+
+// Lead gives a program that is not started yet a group of its own, in which all
+// that it starts will be. A test that is cut short leaves it not running.
+func Lead(cmd *exec.Cmd) {
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
+}
+
+// EndGroup ends what a program that Lead prepared, and that has ended, has left
+// running, and waits for its end. The helpers of a browser outlive it for some
+// moments, and write into its profile meanwhile.
+func EndGroup(leader int) error {
+	syscall.Kill(-leader, syscall.SIGKILL) // an error says that nothing is left
+	return groupEnds(leader)
+}
+
+// Follow prepares the command of a browser that another package starts and stops:
+// what that leaves running is ended with the test.
+func Follow(t testing.TB) func(*exec.Cmd) {
+	var followed *exec.Cmd
+	t.Cleanup(func() {
+		if followed == nil || followed.Process == nil {
+			return
+		}
+		if err := EndGroup(followed.Process.Pid); err != nil {
+			t.Error(err)
+		}
+	})
+	return func(cmd *exec.Cmd) {
+		Lead(cmd)
+		followed = cmd
+	}
+}
+
+// groupEnds waits until nothing of a group runs.
+func groupEnds(leader int) error {
+	return await(fmt.Sprintf("the end of all that process %d has started", leader), func() error {
+		stats, err := filepath.Glob("/proc/[0-9]*/stat")
+		if err != nil {
+			return err
+		}
+		for _, name := range stats {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				continue // it has ended meanwhile
+			}
+			// After the name, which may hold anything: the state, the parent, the group.
+			fields := bytes.Fields(text[bytes.LastIndexByte(text, ')')+1:])
+			if len(fields) < 3 {
+				return fmt.Errorf("%s says %q", name, text)
+			}
+			if group, err := strconv.Atoi(string(fields[2])); err != nil {
+				return fmt.Errorf("%s says %q", name, text)
+			} else if state := fields[0][0]; group == leader && state != 'Z' && state != 'X' {
+				return fmt.Errorf("%s is in state %c", name, state)
+			}
+		}
+		return nil
+	})
 }
 
 // find gives the path of the first program there is. The first name is of a

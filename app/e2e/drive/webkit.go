@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"encoding/base64"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net"
 	"net/http"
@@ -16,7 +17,6 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"syscall"
 )
 
 // webkit is driven over WebKitWebDriver, in a window of our own on a screen that
@@ -41,7 +41,7 @@ type webkitPage struct {
 }
 
 // build/webkit-window is made by the Makefile.
-func startWebKit(profile string) (engine, error) {
+func startWebKit(profile, script string) (engine, error) {
 	command, err := find("WEBKIT_DRIVER", "WebKitWebDriver")
 	if err != nil {
 		return nil, err
@@ -56,14 +56,14 @@ func startWebKit(profile string) (engine, error) {
 	}
 	w := &webkit{console: filepath.Join(profile, "console.txt")}
 	w.client.Timeout = Patience
-	if err := w.begin(server, command, window, profile); err != nil {
+	if err := w.begin(server, command, window, profile, script); err != nil {
 		w.kill()
 		return nil, err
 	}
 	return w, nil
 }
 
-func (w *webkit) begin(server, command, window, profile string) (err error) {
+func (w *webkit) begin(server, command, window, profile, script string) (err error) {
 	display, said, err := os.Pipe()
 	if err != nil {
 		return err
@@ -111,7 +111,7 @@ func (w *webkit) begin(server, command, window, profile string) (err error) {
 	err = w.call("POST", "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
 		"unhandledPromptBehavior": "ignore",
 		"webkitgtk:browserOptions": map[string]any{
-			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), watch}}}}}, &session)
+			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), script}}}}}, &session)
 	if err != nil {
 		return err
 	}
@@ -206,28 +206,20 @@ func (w *webkit) open(as Screen, heard *faults) (page, error) {
 
 func (w *webkit) quit() error {
 	w.listen()
-	err := w.call("DELETE", "", nil, nil)
-	w.kill()
-	return err
+	return errors.Join(w.call("DELETE", "", nil, nil), w.kill())
 }
 
-func (w *webkit) kill() {
+func (w *webkit) kill() (err error) {
 	if w.driver != nil {
-		w.driver.kill()
-	}
-	// The window outlives the driver that started it.
-	if text, err := os.ReadFile(w.console + ".pid"); err == nil {
-		if pid, err := strconv.Atoi(string(text)); err == nil {
-			syscall.Kill(pid, syscall.SIGKILL)
-		}
-		os.Remove(w.console + ".pid")
+		err = w.driver.kill()
 	}
 	if w.screen != nil {
-		w.screen.kill()
+		err = errors.Join(err, w.screen.kill())
 	}
 	if w.proxy != nil {
 		w.proxy.Close()
 	}
+	return err
 }
 
 // unknown is said of what this engine does not know yet, and leaves aside.

@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"os"
 	"runtime"
-	"strconv"
 	"syscall"
 
 	"github.com/ebitengine/purego"
@@ -58,9 +57,6 @@ func run(profile, console, proxy, script string) error {
 	const pdeathsig = 1 // PR_SET_PDEATHSIG
 	if _, _, errno := syscall.RawSyscall(syscall.SYS_PRCTL, pdeathsig, uintptr(syscall.SIGKILL), 0); errno != 0 {
 		return fmt.Errorf("prctl: %w", errno)
-	}
-	if err := os.WriteFile(console+".pid", []byte(strconv.Itoa(os.Getpid())), 0o600); err != nil {
-		return fmt.Errorf("console: %w", err)
 	}
 	out, err := os.OpenFile(console, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
