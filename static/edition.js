@@ -2,29 +2,45 @@
 // while a check is open, in this tab or in another. It is offered above the page.
 "use strict";
 
-const { say, button, rescue, written, running } = window.larderBoot;
+const { root, say, button, rescue, written, running } = window.larderBoot;
 
 let registration = null;
 let taken = false;
 const checking = () => document.querySelector(".question") !== null;
-const tabs = "BroadcastChannel" in window ? new BroadcastChannel("larderlamp-checks") : null;
-tabs?.addEventListener("message", ({ data }) => {
-  if (data === "is a check open?" && checking()) {
-    tabs.postMessage("yes");
+
+// A page in which a check is open holds a lock, together with all others in which
+// one is. To ask the other pages would take an answer in time, and one that is busy
+// gives none.
+const lock = "larderlamp-check " + root;
+let left = false;
+let holds = false;
+let letGo = () => {};
+
+function hold() {
+  const open = checking() && !left;
+  if (open === holds) {
+    return;
   }
+  holds = open;
+  letGo();
+  letGo = () => {};
+  if (open) {
+    const until = new Promise((done) => { letGo = done; });
+    navigator.locks?.request(lock, { mode: "shared" }, () => until).catch(() => {}); // the page is on its way out
+  }
+}
+
+new MutationObserver(hold).observe(document.body, { childList: true, subtree: true });
+window.addEventListener("pagehide", () => {
+  left = true;
+  hold();
+});
+window.addEventListener("pageshow", () => {
+  left = false;
+  hold();
 });
 
-async function checkIsOpen() {
-  let open = checking();
-  if (tabs && !open) {
-    const heard = ({ data }) => { open = open || data === "yes"; };
-    tabs.addEventListener("message", heard);
-    tabs.postMessage("is a check open?");
-    await new Promise((later) => setTimeout(later, 300));
-    tabs.removeEventListener("message", heard);
-  }
-  return open;
-}
+const checkIsOpen = async () => checking() || (navigator.locks ? navigator.locks.request(lock, { ifAvailable: true }, (free) => free === null) : false);
 
 const update = {
   waiting: false,
