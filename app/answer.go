@@ -1,6 +1,8 @@
 package app
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -8,93 +10,214 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
+	"larderlamp/rules/order"
 )
 
-// answerCard is the verdict: word, mark and colour; what to do; why; what would
-// change it. One that is not from today is not today's verdict, unless it is to
-// discard the jar, and again leads to a fresh look.
-func answerCard(s *session, situation *rules.Situation, t *rules.Trace, house *household, again app.UI) app.UI {
+// answer is the end of a check. Its first screen holds the verdict, what it says
+// of the worry, the one thing to do now, and help for whoever has eaten from the
+// jar; all else is one touch away. One that is not from today is not today's
+// verdict, unless it is to discard the jar, and leads to a fresh look.
+func (p *checkPage) answer(situation *rules.Situation, t *rules.Trace) app.UI {
+	s := p.session
 	v := t.Highest
 	class, shown, words := verdictClass(v), v, v.String()
 	old := !s.holds(v, time.Now())
 	if old {
 		class, shown, words = "verdict-open", 0, say("On %s it was “%s”", dayWords(pantry.DayOf(s.check.Begun.Local())), v.String())
 	}
-	return el("article", "answer "+class,
-		el("header", "verdict", mark(shown), title(words)),
-		only(old, func() app.UI {
-			return el("div", "notice",
-				txt("p", "", "That is not today’s answer: what was seen then may have changed. Look at the jar again before anybody eats from it."),
-				el("p", "row", again))
-		}),
-		only(unopened(situation, &t.Outcome), func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
-		only(!t.Settled(), func() app.UI { return unsettled(t) }),
-		el("section", "",
-			txt("h2", "", "Why"),
-			reasons(s.product, t.Deciding),
-			only(s.product.Route == rules.RouteNone, func() app.UI {
-				return el("ul", "reasons", sourced(s.product.Caution, "", s.product.Cites, nil))
+	b := rules.BriefFor(*situation, s.product, t, s.worries()...)
+	as := rules.AdviceFor(*situation)
+	return el("article", "check answer "+class,
+		p.look(situation, shown, nil),
+		el("header", "verdict", el("div", "", el("div", "verdict-line", mark(shown), title(words)), s.named())),
+		el("div", "tell",
+			only(old, func() app.UI {
+				return el("div", "notice",
+					txt("p", "", "That is not today’s answer: what was seen then may have changed. Look at the jar again before anybody eats from it."),
+					el("p", "row", p.again()))
 			}),
-			only(!t.Settled() && len(t.Pending) > 0, func() app.UI {
-				return fold("", "What could not be ruled out", el("ul", "", each(len(t.Pending), func(i int) app.UI {
-					return el("li", "", ruleLink(t.Pending[i].Rule, t.Pending[i].Rule.Say))
-				})...))
-			}),
+			el("div", "first",
+				el("div", "worry", each(len(b.Worry), func(i int) app.UI { return txt("p", "", b.Worry[i]) })...),
+				only(!old, func() app.UI { return p.doNow(situation, t, &b) }),
+				only(!t.Settled(), func() app.UI { return p.unsettled(t) }),
+				eaten(b.Ill),
+			),
+			p.backToShelf(situation, t),
+			only(b.Out, func() app.UI { return adviceCard(rules.AdviceByID("cleanup"), p.house) }),
+			el("div", "more-of-it",
+				p.findOut(rules.FindOut(*situation)),
+				why(s.product, t),
+				only(len(t.Also) > 0, func() app.UI {
+					return fold("", "What else you saw", plainReasons(s.product, t.Also))
+				}),
+				howTo(t.Highest, as, b.Out, p.house),
+				wouldChange(situation, t),
+				fold("", "Cautions", cautionCards()),
+				codes(t),
+				p.answers(),
+			),
+			p.tools(),
 		),
-		findOut(rules.FindOut(*situation)),
-		adviceList(rules.AdviceFor(*situation), house),
-		only(len(t.Also) > 0, func() app.UI {
-			return el("section", "", txt("h2", "", "Also noticed"), reasons(s.product, t.Also))
-		}),
-		wouldChange(t),
-		cautionCards(),
+		live("unseen-live", prose(p.said)),
 	)
 }
 
-// unsettled says plainly that the strict verdict stands for want of knowledge.
-func unsettled(t *rules.Trace) app.UI {
-	open := each(len(t.Open), func(i int) app.UI {
-		info := t.Open[i].Info()
-		return el("li", "", txt("strong", "", info.Name), only(info.Find != "", func() app.UI { return txt("span", "find", info.Find) }))
-	})
+// eaten says what to do for who has eaten from the jar. It stands open only when
+// somebody is ill; before that it would bury what the others have to do.
+func eaten(open bool) app.UI {
+	steps := el("ol", "", texts(rules.AdviceByID("eaten").Steps)...)
+	if open {
+		return el("section", "eaten open", txt("h2", "", "Someone is ill: get help now"), steps)
+	}
+	return fold("eaten", "Someone has eaten from it", steps)
+}
+
+// doNow is the one thing to do, with its day or its minutes.
+func (p *checkPage) doNow(situation *rules.Situation, t *rules.Trace, b *rules.Brief) app.UI {
+	return el("section", "do-now",
+		only(t.Highest == rules.Discard && !b.Ill, func() app.UI {
+			if unopened(situation, &t.Outcome) {
+				return txt("p", "stop-line", "Do not open it. Do not taste it.")
+			}
+			return txt("p", "stop-line", "Do not taste it.")
+		}),
+		txt("p", "do-this", b.Do),
+		only(b.Days >= 0, func() app.UI { return txt("p", "by", lastDay(p.deadline(b.Days))) }),
+		only(t.Highest == rules.Keep, func() app.UI { return txt("p", "by", p.best()) }),
+		only(t.Highest == rules.Keep, func() app.UI {
+			return txt("p", "", "When you open it: air goes in, it smells right, nothing grows on it.")
+		}),
+		only(b.Boil, func() app.UI { return txt("p", "", boilWords(p.house)) }),
+	)
+}
+
+// lastDay says until when it may be eaten.
+func lastDay(d pantry.Day) string {
+	switch {
+	case d == pantry.DayOf(time.Now()):
+		return "Eat it today."
+	case d < pantry.DayOf(time.Now()):
+		return "Its days are over: do not eat it."
+	}
+	return say("Eat it by %s.", dayWords(d))
+}
+
+// deadline is the last day on which it may be eaten: what the shelf has noted,
+// where that is earlier.
+func (p *checkPage) deadline(days int) pantry.Day {
+	last := pantry.DayOf(time.Now().AddDate(0, 0, days))
+	if j := p.shelved(); j != nil {
+		if v := p.house.shelf.Judge(j, time.Now()); v.Deadline != "" && v.Deadline < last {
+			return v.Deadline
+		}
+	}
+	return last
+}
+
+// best says until when a jar that is kept is at its best: for a year.
+func (p *checkPage) best() string {
+	if j := p.shelved(); j != nil {
+		if b := p.house.shelf.Batches[j.Batch]; b != nil {
+			if made, err := time.Parse(pantry.DayLayout, string(b.Made)); err == nil {
+				return say("At its best until %s.", dayWords(pantry.DayOf(made.AddDate(1, 0, 0))))
+			}
+		}
+	}
+	return "At its best for 12 months after canning."
+}
+
+// shelved is the jar of the check, once the shelf has been read; nil before, and
+// for one that is not on it.
+func (p *checkPage) shelved() *pantry.Jar {
+	if p.house.shelf == nil || p.session.check.Jar == "" {
+		return nil
+	}
+	return p.house.shelf.Jars[p.session.check.Jar]
+}
+
+// unsettled says plainly that the strict verdict stands for want of knowledge;
+// each thing to find out leads to its question.
+func (p *checkPage) unsettled(t *rules.Trace) app.UI {
 	return el("div", "unsettled",
-		el("p", "",
-			txt("strong", "", "Not settled. "),
-			prose(say("It may be “%s”. We can't say so yet: find out first.", t.Lowest.String())),
-		),
-		el("ul", "", open...),
-		txt("p", "", "Until then the stricter answer counts."),
+		txt("p", "", say("It may be “%s”. Find out, and tap to answer:", t.Lowest.String())),
+		p.toFind(t.Open),
 	)
 }
 
 // findOut says what is worth finding out, and where: with it the answer could be
 // milder.
-func findOut(ids []rules.SignID) app.UI {
+func (p *checkPage) findOut(ids []rules.SignID) app.UI {
 	if len(ids) == 0 {
 		return nil
 	}
-	return el("section", "unsettled", txt("h2", "", "It would help to find out"), el("ul", "", each(len(ids), func(i int) app.UI {
-		info := ids[i].Info()
-		return el("li", "", txt("strong", "", info.Name), txt("span", "find", info.Find))
-	})...))
+	return fold("unsettled", "If you can find out more", p.toFind(ids))
 }
 
+func (p *checkPage) toFind(ids []rules.SignID) app.UI {
+	return el("ul", "to-find", each(len(ids), func(i int) app.UI {
+		id := ids[i]
+		info := id.Info()
+		open := p.session.situation()
+		open.Forget(id)
+		return el("li", "",
+			action("button plain", p.session.product.Worded(rules.SignQuestion(id, &open)).Ask, func() {
+				p.turned()
+				p.change, p.changes = id, true
+			}, p.session.check.ID, info.ID),
+			only(info.Find != "", func() app.UI { return txt("span", "find", info.Find) }))
+	})...)
+}
+
+// roomy is the width in pixels from which an answer has room for its reasons.
+const roomy = 1000
+
+// why gives the reasons, each with who says so.
+func why(product *rules.Product, t *rules.Trace) app.UI {
+	width, _ := app.Window().Size()
+	return elem("details", "").Attr("open", width >= roomy).Body(
+		txt("summary", "", "Why, and who says so"),
+		plainReasons(product, t.Deciding),
+		only(product.Route == rules.RouteNone, func() app.UI {
+			return el("ul", "reasons", sourced(product.Caution, "", product.Cites, nil))
+		}),
+		only(!t.Settled() && len(t.Pending) > 0, func() app.UI {
+			return el("div", "", txt("h3", "", "What could not be ruled out"), el("ul", "", each(len(t.Pending), func(i int) app.UI {
+				return txt("li", "", t.Pending[i].Rule.Say)
+			})...))
+		}),
+	)
+}
+
+// reasons are rules that matched, with a link to each in the rule book.
 func reasons(p *rules.Product, ls []rules.Line) app.UI {
-	return el("ul", "reasons", each(len(ls), func(i int) app.UI { return reason(p, ls[i]) })...)
+	return el("ul", "reasons", each(len(ls), func(i int) app.UI { return reason(p, ls[i], ls[i].Rule) })...)
+}
+
+// plainReasons are the same without their codes, which stand last on an answer.
+func plainReasons(p *rules.Product, ls []rules.Line) app.UI {
+	return el("ul", "reasons", each(len(ls), func(i int) app.UI { return reason(p, ls[i], nil) })...)
 }
 
 // reason is one rule that matched, with its sources. A harmless look-alike is
 // explained in the words of the product.
-func reason(p *rules.Product, l rules.Line) app.UI {
+func reason(p *rules.Product, l rules.Line, link *rules.Rule) app.UI {
 	look := lookAlike(p, l)
 	if look == nil {
-		return sourced(l.Rule.Say, "", l.Rule.Cites, l.Rule)
+		return sourced(l.Rule.Say, "", l.Rule.Cites, link)
 	}
 	cause := say("%s: %s.", look.Looks, look.Cause)
 	if look.Flip != "" {
 		cause += say(" Not harmless if: %s.", look.Flip)
 	}
-	return sourced(l.Rule.Say, cause, look.Cites, l.Rule)
+	return sourced(l.Rule.Say, cause, look.Cites, link)
+}
+
+// codes names the rules that matched, for who wants to look them up.
+func codes(t *rules.Trace) app.UI {
+	all := append(append([]rules.Line{}, t.Deciding...), t.Also...)
+	return fold("codes", "The rules, by their codes", el("ul", "", each(len(all), func(i int) app.UI {
+		return el("li", "", ruleLink(all[i].Rule, all[i].Rule.ID))
+	})...))
 }
 
 // sourced is a statement with its first source beside it and the others folded.
@@ -126,44 +249,80 @@ func lookAlike(p *rules.Product, l rules.Line) *rules.LookAlike {
 	return nil
 }
 
-func adviceList(as []*rules.Advice, house *household) app.UI {
-	return el("section", "advice", append([]app.UI{txt("h2", "", "What to do now")}, each(len(as), func(i int) app.UI {
-		a := as[i]
-		return el("section", "do",
-			txt("h3", "", a.Title),
-			only(a.Boil, func() app.UI { return &boilLine{House: house} }),
-			el("ol", "", texts(a.Steps)...),
-			fold("", "Sources", cites(a.Cites)),
-		)
-	})...)...)
+// howTo is the advice step by step, behind one touch; the whole batch has one of
+// its own. What stands open already is not said twice.
+func howTo(v rules.Verdict, as []*rules.Advice, cleaned bool, house *household) app.UI {
+	var steps, batch []app.UI
+	for _, a := range as {
+		switch {
+		case a.ID == "batch":
+			batch = append(batch, adviceCard(a, house))
+		case strings.HasPrefix(a.ID, "eaten"), cleaned && a.ID == "cleanup":
+		default:
+			steps = append(steps, adviceCard(a, house))
+		}
+	}
+	name := map[rules.Verdict]string{rules.Keep: "How to store it and serve it", rules.UseSoon: "How to keep it and serve it", rules.Discard: "How to discard it"}[v]
+	return el("div", "",
+		fold("advice", name, steps...),
+		only(len(batch) > 0, func() app.UI { return fold("advice", "The other jars of its batch", batch...) }))
 }
 
-// wouldChange lists the single differences that would give another answer, and
-// the rules that nearly applied.
-func wouldChange(t *rules.Trace) app.UI {
-	return el("section", "",
-		txt("h2", "", "What would change it"),
-		only(len(t.Changes) == 0, func() app.UI {
-			return txt("p", "", "No single difference would: more than one thing is wrong, or nothing you could see bears on it.")
+func adviceList(as []*rules.Advice, house *household) app.UI {
+	return el("section", "advice", append([]app.UI{txt("h2", "", "What to do now")}, each(len(as), func(i int) app.UI { return adviceCard(as[i], house) })...)...)
+}
+
+func adviceCard(a *rules.Advice, house *household) app.UI {
+	return el("section", "do",
+		txt("h3", "", a.Title),
+		only(a.Boil, func() app.UI { return &boilLine{House: house} }),
+		el("ol", "", texts(a.Steps)...),
+		fold("", "Sources", cites(a.Cites)),
+	)
+}
+
+// nearest is how many differences are said in words before the rest is folded.
+const nearest = 5
+
+// wouldChange says what would give another answer, the nearest first: what was
+// said differs from it by the fewest steps.
+func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
+	changes := slices.Clone(t.Changes)
+	order.By(changes, func(a, b *rules.Change) bool { return steps(s, a.Value) < steps(s, b.Value) })
+	list := func(cs []rules.Change) app.UI {
+		return el("ul", "", each(len(cs), func(i int) app.UI {
+			c := cs[i]
+			verdict := c.Highest.String()
+			if c.Lowest != c.Highest {
+				verdict = say("%s to %s", c.Lowest.String(), verdict)
+			}
+			return el("li", "", prose(say("%s: %s → ", c.Value.Sign().Info().Name, c.Value.Info().Label)), txt("strong", "", verdict))
+		})...)
+	}
+	few := min(nearest, len(changes))
+	return fold("", "What would change the answer",
+		only(few == 0, func() app.UI {
+			return txt("p", "", "Nothing by itself: more than one thing is wrong, or nothing you could see matters here.")
 		}),
-		only(len(t.Changes) > 0, func() app.UI {
-			return fold("", count(len(t.Changes), "single difference", "single differences"), el("ul", "", each(len(t.Changes), func(i int) app.UI {
-				c := t.Changes[i]
-				verdict := c.Highest.String()
-				if c.Lowest != c.Highest {
-					verdict = say("%s to %s", c.Lowest.String(), verdict)
-				}
-				return el("li", "", prose(say("%s: %s → ", c.Value.Sign().Info().Name, c.Value.Info().Label)), txt("strong", "", verdict))
-			})...))
-		}),
+		only(few > 0, func() app.UI { return list(changes[:few]) }),
+		only(few < len(changes), func() app.UI { return fold("", "More that would change it", list(changes[few:])) }),
 		only(len(t.Nearly) > 0, func() app.UI {
-			return fold("", count(len(t.Nearly), "rule nearly applied", "rules nearly applied"), el("ul", "", each(len(t.Nearly), func(i int) app.UI {
+			return fold("", "Rules that nearly applied", el("ul", "", each(len(t.Nearly), func(i int) app.UI {
 				n := t.Nearly[i]
 				return el("li", "", ruleLink(n.Rule, n.Rule.Say),
 					prose(say(" It did not, because of %s: %s.", lowerFirst(n.Sign.Info().Name), labels(n.Shown))))
 			})...))
 		}),
 	)
+}
+
+// steps is how far a value lies from what was said of its sign.
+func steps(s *rules.Situation, v rules.Value) int {
+	least := int(rules.NumValues)
+	for _, said := range s.Values(v.Sign()) {
+		least = min(least, max(int(v)-int(said), int(said)-int(v)))
+	}
+	return least
 }
 
 func labels(vs []rules.Value) string {

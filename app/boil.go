@@ -19,12 +19,15 @@ type boilLine struct {
 var altitudes = []int{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
 
 func (b *boilLine) Render() app.UI {
-	feet := b.House.altitudeFeet()
-	words := "Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude."
-	if feet > 0 {
-		words = say("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(feet)))
+	return el("div", "boil", el("p", "", txt("strong", "", boilWords(b.House))), altitudeMenu(b.House))
+}
+
+// boilWords say for how long it is boiled before it is served.
+func boilWords(h *household) string {
+	if feet := h.altitudeFeet(); feet > 0 {
+		return say("Boil it %d minutes before you serve it.", process.BoilMinutes(process.Feet(feet)))
 	}
-	return el("div", "boil", el("p", "", txt("strong", "", words)), altitudeMenu(b.House))
+	return "Boil it 10 minutes before you serve it, and 1 more for each 1,000 ft (305 m) of altitude."
 }
 
 // altitudeMenu asks for the household's altitude, which is asked only once.

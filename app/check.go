@@ -62,8 +62,8 @@ func (p *checkPage) OnNav(ctx app.Context) {
 		p.house.find(ctx, id, func(ctx app.Context, s *session) {
 			p.session, p.missing = s, s == nil
 			p.turned()
-			if s != nil && s.check.Sweep != "" {
-				p.house.shelved(ctx, func(app.Context) {}) // it leads back to its sweep
+			if s != nil && s.check.Jar != "" {
+				p.house.shelved(ctx, func(app.Context) {}) // of the sweep it leads back to, and of the day it was canned
 			}
 		})
 	case product != "":
@@ -129,7 +129,7 @@ func (p *checkPage) Render() app.UI {
 	case app.IsServer:
 		// What is in the jar can be said before the program has loaded, to
 		// static/early.js, and is taken from there.
-		return frame("/check", eatenFold(), p.picker())
+		return frame("/check", eaten(false), p.picker())
 	case p.missing:
 		return frame("/check",
 			title("This check is not on this device"),
@@ -138,15 +138,9 @@ func (p *checkPage) Render() app.UI {
 	case p.session == nil && p.id != "":
 		return frame("/check", title("Check a jar"), txt("p", "", "Looking for this check on your device…"))
 	case p.session == nil:
-		return frame("/check", p.house.notices(), eatenFold(), p.picker())
+		return frame("/check", p.house.notices(), eaten(false), p.picker())
 	}
-	return frame("/check", p.house.notices(), eatenFold(), p.jar())
-}
-
-// eatenFold stands first on every screen of a check: who has eaten from a jar
-// needs help before anything else.
-func eatenFold() app.UI {
-	return fold("eaten", "Someone has eaten from it", el("ol", "", texts(rules.AdviceByID("eaten").Steps)...))
+	return frame("/check", p.house.notices(), p.jar())
 }
 
 // jar is the check itself: picture on one side, question or answer on the other.
@@ -155,28 +149,13 @@ func (p *checkPage) jar() app.UI {
 	situation := s.situation()
 	trace := rules.Explain(situation)
 	q, more := s.next()
-	var verdict rules.Verdict
-	if !more && s.holds(trace.Highest, time.Now()) {
-		verdict = trace.Highest
-	}
-	look := "look"
-	if p.large {
-		look = "look large"
+	if p.zone == nil && !p.changes && !more {
+		return p.answer(&situation, &trace)
 	}
 	return el("div", "check",
-		el("div", look,
-			elem("div", "jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
-				app.Raw(jarPicture(s.product, situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
-			),
-			el("div", "beside",
-				txt("p", "jar-name", s.product.Name),
-				only(s.check.Label != "", func() app.UI { return txt("p", "jar-label", s.check.Label) }),
-				only(more, func() app.UI { return soFar(&trace) }),
-				txt("p", "hint", "Touch a part of the jar to report on it."),
-			),
-		),
+		p.look(&situation, 0, el("div", "", p.session.named(), soFar(&trace))),
 		el("div", "tell",
-			p.step(&situation, &trace, q, more),
+			p.step(&situation, q, more),
 			p.answers(),
 			p.tools(),
 		),
@@ -184,9 +163,34 @@ func (p *checkPage) jar() app.UI {
 	)
 }
 
+// look is the picture of the jar with its name, and what is said of it there.
+func (p *checkPage) look(situation *rules.Situation, verdict rules.Verdict, beside app.UI) app.UI {
+	s := p.session
+	class := "look"
+	if p.large {
+		class = "look large"
+	}
+	return el("div", class,
+		elem("div", "jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
+			app.Raw(jarPicture(s.product, *situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
+		),
+		el("div", "beside",
+			beside,
+			txt("p", "hint", "Tap where you see something odd."),
+		),
+	)
+}
+
+// named is what is in the jar, and the person's own words for it.
+func (s *session) named() app.UI {
+	return el("div", "",
+		txt("p", "jar-name", s.product.Name),
+		only(s.check.Label != "", func() app.UI { return txt("p", "jar-label", s.check.Label) }))
+}
+
 // step is what the person sees next: the part of the jar that was touched, an
-// answer to change, the question, or the answer.
-func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules.Question, more bool) app.UI {
+// answer to change, or the question.
+func (p *checkPage) step(situation *rules.Situation, q rules.Question, more bool) app.UI {
 	switch {
 	case p.zone != nil:
 		return p.zonePanel(situation)
@@ -194,15 +198,13 @@ func (p *checkPage) step(situation *rules.Situation, trace *rules.Trace, q rules
 		open := *situation
 		open.Forget(p.change)
 		return p.form(p.session.product.Worded(rules.SignQuestion(p.change, &open)), p.turned)
-	case more && p.session.canGoBack():
+	case p.session.canGoBack():
 		return p.form(q, func() {
 			p.session.back(time.Now())
 			p.after()
 		})
-	case more:
-		return p.form(q, nil)
 	}
-	return el("div", "", answerCard(p.session, situation, trace, p.house, p.again()), p.backToShelf(situation, trace))
+	return p.form(q, nil)
 }
 
 // again begins a fresh check of the same jar.

@@ -73,6 +73,27 @@ func (s *session) holds(v rules.Verdict, now time.Time) bool {
 // situation is what is known of the jar: the catalogue and every answer.
 func (s *session) situation() rules.Situation { return s.check.Situation(s.product) }
 
+// worries are what the person said first of what is odd.
+func (s *session) worries() (vs []rules.Value) {
+	for _, a := range s.check.Answers {
+		id, ok := rules.SignByID(a.Sign)
+		if !ok || a.Question == pantry.FromShelf {
+			continue
+		}
+		info := id.Info()
+		for _, v := range info.Values {
+			if slices.Contains(a.Values, v.ID) {
+				vs = append(vs, v.Value)
+			}
+		}
+		if len(vs) > 0 && info.Sound != 0 && !slices.Contains(vs, info.Sound) {
+			return vs
+		}
+		vs = nil
+	}
+	return nil
+}
+
 // skipped is what was answered with "don't know".
 func (s *session) skipped() (k rules.Skipped) {
 	for _, a := range s.check.Answers {

@@ -12,3 +12,11 @@ func QuestionByID(id string, s *Situation) (Question, bool) {
 	}
 	return Question{}, false
 }
+
+// Shorts lists the rules that have a short sentence of their own.
+func Shorts() (ids []string) {
+	for id := range shorts {
+		ids = append(ids, id)
+	}
+	return ids
+}

@@ -139,6 +139,7 @@ type flow struct {
 	report  [][3]string // said on the picture first: part, sign, label
 	answers map[string]string
 	verdict string
+	says    string // of the worry
 }
 
 // sound answers every question as the person with a sound jar would.
@@ -179,9 +180,9 @@ func with(changes map[string]string) map[string]string {
 }
 
 var flows = []flow{
-	{"discard", "Green beans", [][3]string{{"lid", "lid", "Bulging"}}, sound, "Discard safely"},
-	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "I don't know", "What recipe": "My own, a family"}), "Use soon"},
-	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep"},
+	{"discard", "Green beans", [][3]string{{"lid", "lid", "Bulging"}}, sound, "Discard safely", "The lid bulges: something is growing inside."},
+	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "I don't know", "What recipe": "My own, a family"}), "Use soon", "Sun or heat ages the food"},
+	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep", "Sealed, nothing odd, and canned by a tested recipe."},
 }
 
 func (f *flow) run(p *tab, h hand) {
@@ -249,10 +250,24 @@ func TestChecks(t *testing.T) {
 				if stop := p.text(".stop-line"); (f.verdict == "Discard safely") != strings.Contains(stop, "Do not open it") {
 					t.Errorf("the line under the verdict is %q", stop)
 				}
-				for _, want := range []string{"Why", "What to do now", "What would change it", "Never taste to decide"} {
-					if !strings.Contains(p.text(".answer"), want) {
-						t.Errorf("the answer does not say %q", want)
+				// The verdict, the worry, what to do now and help are on the first screen;
+				// all else is one touch away.
+				if bottom := eval[float64](p, `(window.scrollTo(0, 0), document.querySelector(".first").getBoundingClientRect().bottom - innerHeight)`); bottom > 0 {
+					t.Errorf("the first screen is %.0f pixels too long: %s", bottom, p.text(".first"))
+				}
+				if says := p.text(".worry"); !strings.Contains(says, f.says) {
+					t.Errorf("of the worry it says %q, want %q", says, f.says)
+				}
+				if do := p.text(".do-this"); do == "" || !strings.Contains(p.text(".first"), "Someone has eaten from it") {
+					t.Errorf("the first screen says %q", p.text(".first"))
+				}
+				for _, want := range []string{"Why, and who says so", "How to", "What would change the answer", "Cautions", "The rules, by their codes"} {
+					if !eval[bool](p, "!!("+saying(".answer summary", want)+")") {
+						t.Errorf("the answer does not lead to %q", want)
 					}
+				}
+				if all := eval[string](p, `document.querySelector(".answer").textContent`); !strings.Contains(all, "Never taste to decide") || !strings.Contains(all, "Say “botulism”") {
+					t.Error("the answer lacks a caution")
 				}
 				p.wait(fmt.Sprintf(`document.activeElement.tagName === "H1" && document.activeElement.innerText.split(/\s+/).join(" ") === %q`, f.verdict))
 				if said := p.text("[role=status], .unseen-live"); !strings.Contains(said, f.verdict) {
@@ -330,10 +345,17 @@ func TestDontKnow(t *testing.T) {
 	p := start(t).open(s, night)
 	f := flow{product: "Peaches, yellow", answers: with(map[string]string{"Take the screw band off and": "", "Press the middle": ""}), verdict: "Discard safely"}
 	f.run(p, byTouch{p})
-	if says := p.text(".unsettled"); !strings.Contains(says, "may be “Keep”") || !strings.Contains(says, "Pressed") {
+	if says := p.text(".unsettled"); !strings.Contains(says, "may be “Keep”") || !strings.Contains(says, "Press the middle") {
 		t.Errorf("it says %q", says)
 	}
 	p.axe("unsettled")
+	// What is to find out leads to its question, and the answer to the verdict.
+	p.tap(saying(".unsettled button", "Press the middle"))
+	p.wait(`document.querySelector(".question h1")?.innerText.startsWith("Press the middle")`)
+	byTouch{p}.choose("does not move")
+	if got := p.verdict(); got != "Keep" {
+		t.Errorf("once it is found out the answer is %q", got)
+	}
 }
 
 // A food that is not in the list is placed by plain questions, strictly.
@@ -464,7 +486,7 @@ func TestWorkItOut(t *testing.T) {
 	if got := p.verdict(); got != "Discard safely" {
 		t.Errorf("the answer is %q", got)
 	}
-	if !strings.Contains(p.text(".answer"), "not as published") {
+	if !strings.Contains(p.text(".answer"), "not heated as the tested recipe says") {
 		t.Error("the reason does not name the process")
 	}
 }
@@ -477,7 +499,8 @@ func TestRuleBook(t *testing.T) {
 	p.visit("/check?product=dill-pickles")
 	p.wait(`!!document.querySelector(".question")`)
 	byTouch{p}.report("headspace", "mould", "Yes")
-	p.tap(saying(".reason a", "deposit.mould"))
+	p.tap(saying("summary", "The rules, by their codes"))
+	p.tap(saying(".codes a", "deposit.mould"))
 	p.wait(`location.pathname === "/rules" && location.hash === "#deposit.mould"`)
 	p.wait(`document.getElementById("deposit.mould")?.innerText.includes("cases exercise it")`)
 	p.visit("/rules#outside.lid.bulging")
