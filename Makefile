@@ -49,10 +49,12 @@ notices:
 build/app.wasm: FORCE
 	$(GO) run ./wasm/slim build/slim
 	$(WASM) $(GO) build $(SLIM) -o $@ ./wasm/browser
+	@$(GO) run ./wasm/pack $@
 
 # Fetched only where the browser cannot read codes by itself.
 build/scan.wasm: FORCE
 	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./wasm/scan
+	@$(GO) run ./wasm/pack $@
 
 build/site: FORCE
 	$(GO) build -trimpath -o $@ ./wasm/site

@@ -22,10 +22,14 @@ const (
 	Best  = brotli.BestCompression
 )
 
+// window lets a repetition be found in all of a program, and is the largest that
+// every browser reads (RFC 7932: 16 MB): the usual 4 MB make it 2 % larger.
+const window = 24
+
 // Brotli compresses a body.
 func Brotli(body []byte, quality int) []byte {
 	var b bytes.Buffer
-	w := brotli.NewWriterLevel(&b, quality)
+	w := brotli.NewWriterOptions(&b, brotli.WriterOptions{Quality: quality, LGWin: window})
 	w.Write(body) // a buffer takes everything
 	w.Close()
 	return b.Bytes()
