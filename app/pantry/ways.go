@@ -1,0 +1,270 @@
+package pantry
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
+)
+
+// Way is one published way to process a food in jars of a size at an altitude: a
+// batch that was canned just so takes it with one touch.
+type Way struct {
+	Method    rules.Value
+	Pack      string // hot, raw
+	Gauge     string // dial, weighted; empty without pressure
+	Minutes   int
+	TenthsPSI int // 0 without pressure
+}
+
+// Ways lists the published ways for the table, size and altitude of a batch, in
+// boiling water where there is one, and else under pressure. Of several rows for
+// one pack the longest stands: whoever kept to it kept to all of them.
+func (b *Batch) Ways() (ways []Way) {
+	if b.Feet == nil {
+		return nil
+	}
+	r := b.Processing(nil)
+	if r.Jar == 0 || r.Product == "" || r.Form == "" && len(process.Forms(r.Product)) > 1 {
+		return nil
+	}
+	for _, how := range []struct {
+		method rules.Value
+		gauge  process.Gauge
+		name   string
+	}{{rules.MethodBoiling, 0, ""}, {rules.MethodPressure, process.Dial, "dial"}, {rules.MethodPressure, process.Weighted, "weighted"}} {
+		if how.method == rules.MethodPressure && len(ways) > 0 && ways[0].Method == rules.MethodBoiling {
+			break
+		}
+		for pack, name := range map[process.Pack]string{process.Hot: "hot", process.Raw: "raw"} {
+			lines, err := process.Lines(process.Query{Product: r.Product, Form: r.Form, Pack: pack, Jar: r.Jar,
+				Method: processed.Method(how.method, true), Gauge: how.gauge, Altitude: process.Feet(*b.Feet)})
+			if err != nil {
+				continue
+			}
+			w := Way{Method: how.method, Pack: name, Gauge: how.name}
+			for i := range lines {
+				w.Minutes, w.TenthsPSI = max(w.Minutes, lines[i].Minutes), max(w.TenthsPSI, 10*lines[i].PSI)
+			}
+			ways = append(ways, w)
+		}
+	}
+	sortWays(ways)
+	return ways
+}
+
+// sortWays puts hot before raw and a dial before a weight.
+func sortWays(ways []Way) {
+	for i := range ways {
+		for k := i; k > 0 && ways[k].Gauge+ways[k].Pack < ways[k-1].Gauge+ways[k-1].Pack; k-- {
+			ways[k], ways[k-1] = ways[k-1], ways[k]
+		}
+	}
+}
+
+// Go notes that the batch was processed in this way. A dial counts as tested and
+// right: the words of the way say so.
+func (b *Batch) Go(w Way) {
+	minutes := w.Minutes
+	b.Method, b.Pack, b.Gauge, b.Minutes = w.Method.ID(), w.Pack, w.Gauge, &minutes
+	b.TenthsPSI, b.ReadsHigh, b.Vented = nil, nil, ""
+	if w.TenthsPSI > 0 {
+		psi := w.TenthsPSI
+		b.TenthsPSI, b.Vented = &psi, "yes"
+	}
+	if w.Gauge == "dial" {
+		right := 0
+		b.ReadsHigh = &right
+	}
+}
+
+// Went tells whether the batch was processed in this way and no other.
+func (b *Batch) Went(w Way) bool {
+	same := func(v *int, n int) bool { return v != nil && *v == n }
+	return b.Method == w.Method.ID() && b.Pack == w.Pack && b.Gauge == w.Gauge && same(b.Minutes, w.Minutes) &&
+		(w.TenthsPSI == 0 && b.TenthsPSI == nil || same(b.TenthsPSI, w.TenthsPSI) && b.Vented == "yes") &&
+		(w.Gauge != "dial" || same(b.ReadsHigh, 0))
+}
+
+// SizesOf lists the sizes of jars in which a food is canned by the published table
+// of the batch: those that a row names. Without a table all sizes may be meant.
+func (b *Batch) SizesOf() (ids []string) {
+	copied := *b
+	feet := 0
+	copied.Feet = &feet
+	r := b.Processing(nil)
+	for _, s := range Sizes {
+		copied.Size = s.ID
+		if r.Product != "" && len(copied.Ways()) == 0 || s.ID == "other" {
+			continue
+		}
+		ids = append(ids, s.ID)
+	}
+	return ids
+}
+
+// Line is one thing that a batch has to have been for its jars to be keepable.
+// Said as a whole, the lines are the record of a batch canned by the book.
+type Line struct {
+	Sign rules.SignID
+	Say  string // what holds, in words that say all that the rules assume
+	Want string // the value of the sign
+	Have string // what the batch says, empty for not known
+}
+
+// Holds tells whether the batch says just that.
+func (l *Line) Holds() bool { return l.Have == l.Want }
+
+// Lines lists what makes the record of the batch one of a batch by the book: the
+// food itself, its recipe, its acid, nothing else in it, its closure, and, where
+// no table tells, that it was heated for the full time.
+func (b *Batch) Lines() []Line {
+	food := b.Food()
+	var lines []Line
+	add := func(id rules.SignID, say, have string) {
+		lines = append(lines, Line{id, say, id.Info().Sound.ID(), have})
+	}
+	if c := food.Condition; c != nil {
+		lines = append(lines, Line{rules.SignCondition, c.OK, rules.ConditionMet.ID(), b.Condition})
+	}
+	add(rules.SignStanding, "A current recipe of an extension service or the agriculture department for this very food, followed exactly", b.Standing)
+	if b.AsksAcid() {
+		add(rules.SignAcid, "All the acid that this recipe gives, in every jar", b.Acid)
+	}
+	add(rules.SignExtras, "Nothing in the jar that the recipe does not have: no thickener, starch, fat, meat or other vegetables", b.Extras)
+	add(rules.SignClosure, "Flat metal lids, used for the first time", b.Closure)
+	if !b.HasTable() {
+		add(rules.SignProcess, "Heated for the full time the recipe gives for this size of jar and this altitude", b.Followed)
+	}
+	return lines
+}
+
+// AsksAcid tells whether the food of the batch is safe only with acid that was
+// added.
+func (b *Batch) AsksAcid() bool {
+	class := b.Food().Class
+	return class != rules.ClassAcid && class != rules.ClassLow
+}
+
+// HasTable tells whether there is a published table for the food.
+func (b *Batch) HasTable() bool { return len(processed.Tables(b.Food())) > 0 }
+
+// Set notes a value of one of the signs that a batch carries.
+func (b *Batch) Set(id rules.SignID, value string) {
+	switch id {
+	case rules.SignCondition:
+		b.Condition = value
+	case rules.SignStanding:
+		b.Standing = value
+	case rules.SignMethod:
+		b.Method = value
+	case rules.SignAcid:
+		b.Acid = value
+	case rules.SignExtras:
+		b.Extras = value
+	case rules.SignClosure:
+		b.Closure = value
+	case rules.SignProcess:
+		b.Followed = value
+	}
+}
+
+// Again begins another batch canned as this one was: the same food in the same way.
+// Where and when it was canned, how many jars it filled and its notes are its own.
+func (b *Batch) Again(now time.Time) (*Batch, error) {
+	n, err := NewBatch(b.Product, now)
+	if err != nil {
+		return nil, err
+	}
+	head, made := n.Head, n.Made
+	*n = *b
+	n.Head, n.Made, n.Notes, n.Feet = head, made, "", nil
+	return n, nil
+}
+
+// Unbound lists the batches that have no altitude of their own, with the one given
+// put into each: when the household's altitude changes, what was canned before stays
+// as it was judged.
+func (p *Pantry) Unbound(feet int, now time.Time) (records []Record) {
+	for _, b := range p.BatchOrder() {
+		if b.Feet == nil {
+			bound := *b
+			bound.Feet = &feet
+			bound.Touch(now)
+			records = append(records, &bound)
+		}
+	}
+	return records
+}
+
+// cooling is how many hours jars cool before their seals are tested. Published: a
+// jar is left alone for 12 to 24 hours (NCHFP, Cooling jars and testing jar seals,
+// read).
+const cooling = 12
+
+// LookToo tells whether the jars of a batch can be looked at together, by the short
+// look: they close with flat metal lids, for which its tests are made, and they have
+// had time to cool. The second result says in words why not.
+func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
+	switch v, _ := rules.SignClosure.ValueByID(b.Closure); v {
+	case rules.ClosureLid, rules.ClosureUsed:
+	default:
+		return false, "The short look is made for flat metal lids. Check these jars one by one."
+	}
+	if made, ok := b.Made.Number(); ok && made == dayNumber(now) {
+		return false, fmt.Sprintf("Jars cool for %d to 24 hours before their seals are tested. Look at them tomorrow.", cooling)
+	}
+	return true, ""
+}
+
+// Look notes that the short look held for each of the jars.
+func Look(jars []*Jar, at time.Time) error {
+	for _, j := range jars {
+		e, err := j.Add(Looked, at)
+		if err != nil {
+			return err
+		}
+		for _, v := range rules.ShortLookValues() {
+			e.Seen = append(e.Seen, Seen{v.Sign().ID(), []string{v.ID()}})
+		}
+	}
+	return nil
+}
+
+// tableName is the name of a table in words.
+func tableName(table string) string {
+	product, form, _ := strings.Cut(table, "/")
+	product = strings.ReplaceAll(product, "-", " ")
+	if form == "" {
+		return product
+	}
+	return product + ", " + form
+}
+
+// Kinds names the tables of a food by what tells them apart.
+func (b *Batch) Kinds() (ids, names []string) {
+	tables := processed.Tables(b.Food())
+	product, _, _ := strings.Cut(cmpFirst(tables), "/")
+	same := true
+	for _, t := range tables {
+		same = same && strings.HasPrefix(t, product+"/")
+	}
+	for _, t := range tables {
+		name := tableName(t)
+		if _, form, ok := strings.Cut(t, "/"); ok && same {
+			name = form
+		}
+		ids, names = append(ids, t), append(names, name)
+	}
+	return ids, names
+}
+
+func cmpFirst(list []string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return list[0]
+}

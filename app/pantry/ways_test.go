@@ -1,0 +1,268 @@
+package pantry
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
+)
+
+var evening = time.Date(2026, 10, 5, 20, 0, 0, 0, time.UTC)
+
+// A way that is offered is one that the tables call as published, or one that they
+// only remember, for every food, table, size and altitude; a minute less, or a pound,
+// is short of it.
+func TestWaysAreAsPublished(t *testing.T) {
+	offered, foods := 0, 0
+	for i := range rules.Catalogue {
+		food := &rules.Catalogue[i]
+		some := false
+		for _, table := range processed.Tables(food) {
+			for _, size := range Sizes {
+				for _, feet := range []int{0, 999, 1000, 1001, 1999, 2999, 3999, 5999, 6001, 7999, 9999} {
+					b, err := NewBatch(food.ID, evening)
+					if err != nil {
+						t.Fatal(err)
+					}
+					b.Table, b.Size, b.Feet = table, size.ID, &feet
+					for _, w := range b.Ways() {
+						some = true
+						offered++
+						b.Go(w)
+						if !b.Went(w) {
+							t.Fatalf("%s %s: %+v was taken and is not known", food.ID, size.ID, w)
+						}
+						if err := b.Validate(); err != nil {
+							t.Fatal(err)
+						}
+						if got := b.Process(nil).Possible; got != process.Met && got != process.Agrees {
+							t.Errorf("%s %s %s at %d ft: %+v is %s", food.ID, table, size.ID, feet, w, got)
+						}
+						less := w.Minutes - 1
+						b.Minutes = &less
+						if got := b.Process(nil).Possible; got == process.Met || b.Went(w) {
+							t.Errorf("%s %s %s at %d ft: %d minutes are enough, and %+v was offered", food.ID, table, size.ID, feet, less, w)
+						}
+					}
+				}
+			}
+		}
+		if some {
+			foods++
+		}
+		if has := len(processed.Tables(food)) > 0; has != some {
+			t.Errorf("%s: has a table: %v, and ways: %v", food.ID, has, some)
+		}
+	}
+	t.Logf("%d ways for %d foods", offered, foods)
+}
+
+// Without an altitude, a size or a table nothing is offered.
+func TestWaysNeedTheFacts(t *testing.T) {
+	feet := 500
+	for name, b := range map[string]Batch{
+		"no altitude": {Product: "peaches", Size: "quart"},
+		"no size":     {Product: "peaches", Feet: &feet},
+		"no kind":     {Product: "strawberry-jam", Size: "half-pint", Feet: &feet},
+		"no table":    {Product: "pickled-onions", Size: "pint", Feet: &feet},
+	} {
+		if ways := b.Ways(); len(ways) > 0 {
+			t.Errorf("%s: %+v", name, ways)
+		}
+	}
+	if ways := (&Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
+		t.Errorf("beans: %+v", ways)
+	}
+	if ways := (&Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (Way{rules.MethodBoiling, "hot", "", 25, 0}) || ways[1].Pack != "raw" {
+		t.Errorf("peaches: %+v", ways)
+	}
+}
+
+// byTheBook is a batch of a food whose lines all hold, in the first size and way
+// that its table has.
+func byTheBook(t *testing.T, food *rules.Product) *Batch {
+	t.Helper()
+	b, err := NewBatch(food.ID, evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Made = "2026-09-01"
+	feet := 500
+	b.Feet = &feet
+	ids, _ := b.Kinds()
+	for _, table := range ids {
+		b.Table = table
+		for _, size := range b.SizesOf() {
+			b.Size = size
+			if ways := b.Ways(); len(ways) > 0 {
+				b.Go(ways[0])
+			}
+		}
+	}
+	for _, l := range b.Lines() {
+		b.Set(l.Sign, l.Want)
+	}
+	return b
+}
+
+// One touch that says that all lines hold never makes a jar keepable that the same
+// values, said one by one, do not; every line that is left out leaves the jar
+// stricter or the same; and a food without a published process is not kept whatever
+// is said.
+func TestLinesOfEveryFood(t *testing.T) {
+	kept := 0
+	for i := range rules.Catalogue {
+		food := &rules.Catalogue[i]
+		b := byTheBook(t, food)
+		for _, l := range b.Lines() {
+			if !l.Holds() {
+				t.Errorf("%s: the line %q does not hold after it was said", food.ID, l.Say)
+			}
+		}
+		judge := func(b *Batch) rules.Outcome {
+			s := rules.NewSituation()
+			if err := food.Tell(&s); err != nil {
+				t.Fatal(err)
+			}
+			b.Tell(&s, nil)
+			return rules.Judge(s)
+		}
+		whole := judge(b)
+		if whole.Lowest == rules.Keep {
+			kept++
+		}
+		if food.Route == rules.RouteNone && whole.Lowest == rules.Keep {
+			t.Errorf("%s has no published process and is kept", food.ID)
+		}
+		for _, l := range b.Lines() {
+			less := *b
+			less.Set(l.Sign, "")
+			if got := judge(&less); got.Lowest < whole.Lowest {
+				t.Errorf("%s: %s is %s, and milder without %q: %s", food.ID, b.Made, whole.Lowest, l.Say, got.Lowest)
+			}
+		}
+	}
+	t.Logf("%d of %d foods can be kept", kept, len(rules.Catalogue))
+	if kept < 60 {
+		t.Errorf("only %d foods can be kept by the book", kept)
+	}
+}
+
+// A shelf of an evening: jars canned by the book, looked at together, in a place of
+// which all is known, are kept; and each thing left out leaves them unsettled.
+func TestAnEveningEndsInKeep(t *testing.T) {
+	for _, id := range []string{"peaches", "green-beans", "strawberry-jam", "dill-pickles", "applesauce", "chicken"} {
+		food, ok := rules.ProductByID(id)
+		if !ok {
+			t.Fatalf("no food %s", id)
+		}
+		for name, leave := range map[string]func(*Batch, *Place, *bool){
+			"":             func(*Batch, *Place, *bool) {},
+			"no look":      func(b *Batch, pl *Place, look *bool) { *look = false },
+			"no recipe":    func(b *Batch, pl *Place, look *bool) { b.Standing = "" },
+			"no minutes":   func(b *Batch, pl *Place, look *bool) { b.Minutes, b.Followed = nil, "" },
+			"place unsaid": func(b *Batch, pl *Place, look *bool) { pl.Air, pl.Wet, pl.Light = nil, "", "" },
+		} {
+			p := New()
+			place, err := NewPlace("Cellar", evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			place.Calm()
+			b := byTheBook(t, food)
+			look := true
+			leave(b, place, &look)
+			p.Put(place)
+			p.Put(b)
+			j, err := NewJar(b.ID, 1, evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			made, _ := time.Parse(DayLayout, string(b.Made))
+			e, err := j.Add(Stored, made.Add(12*time.Hour))
+			if err != nil {
+				t.Fatal(err)
+			}
+			e.Place = place.ID
+			if look {
+				if ok, why := b.LookToo(evening); !ok {
+					t.Fatal(why)
+				}
+				if err := Look([]*Jar{j}, evening); err != nil {
+					t.Fatal(err)
+				}
+			}
+			p.Put(j)
+			v := p.Judge(j, evening)
+			if (v.State() == ToKeep) != (name == "") {
+				t.Errorf("%s, %s: %s", id, name, v.State())
+			}
+		}
+	}
+}
+
+// The short look is only for flat lids, and never on the day of canning.
+func TestLookToo(t *testing.T) {
+	for _, v := range append([]rules.ValueInfo{{}}, rules.SignClosure.Info().Values...) {
+		for made, cooled := range map[Day]bool{"2026-10-05": false, "2026-10-04": true} {
+			b := &Batch{Made: made, Closure: v.ID}
+			flat := v.Value == rules.ClosureLid || v.Value == rules.ClosureUsed
+			if ok, why := b.LookToo(evening); ok != (flat && cooled) || ok == (why != "") {
+				t.Errorf("%s, made %s: %v %q", v.ID, made, ok, why)
+			}
+		}
+	}
+}
+
+// Whoever moves house changes no old batch: each keeps the altitude it was judged by.
+func TestMovingHouseJudgesNothingAnew(t *testing.T) {
+	old, own := 999, 4000
+	for _, now := range []int{0, 999, 1999, 5999, 9999} {
+		p := New()
+		p.Settings.AltitudeFeet = &old
+		food, _ := rules.ProductByID("peaches")
+		for _, feet := range []*int{nil, &own} {
+			b := byTheBook(t, food)
+			b.Feet = feet
+			p.Put(b)
+		}
+		before := map[string]process.Status{}
+		for id, b := range p.Batches {
+			before[id] = b.Process(p.Settings.AltitudeFeet).Possible
+		}
+		bound := p.Unbound(old, evening)
+		if len(bound) != 1 {
+			t.Fatalf("%d batches are bound, want the one without an altitude", len(bound))
+		}
+		for _, r := range bound {
+			p.Put(r)
+		}
+		for id, b := range p.Batches {
+			if got := b.Process(&now).Possible; got != before[id] {
+				t.Errorf("after a move to %d ft: %s, before %s", now, got, before[id])
+			}
+		}
+	}
+}
+
+// Another batch of the same food takes how it was canned and nothing else.
+func TestAgain(t *testing.T) {
+	food, _ := rules.ProductByID("green-beans")
+	b := byTheBook(t, food)
+	b.Notes, b.LidLot = "from the south bed", "L7"
+	n, err := b.Again(evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n.ID == b.ID || n.Made != DayOf(evening) || n.Notes != "" || n.Feet != nil {
+		t.Errorf("carried over: %+v", n)
+	}
+	feet := 500
+	n.Feet = &feet
+	if !slices.Equal(n.Ways(), b.Ways()) || n.Process(nil).Possible != process.Met {
+		t.Errorf("it was canned otherwise: %+v", n)
+	}
+}
