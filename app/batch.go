@@ -12,7 +12,6 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
-	"larderlamp/rules/processed"
 )
 
 // batchPage records a batch, and shows one with its jars.
@@ -23,15 +22,26 @@ type batchPage struct {
 	ctx    app.Context
 	ready  bool
 	id     string // of the batch shown; "" for a new one
-	place  string // of the jars, when it is asked for
 	edit   *pantry.Batch
-	find   finder // of the product
-	into   string // place of the new jars
-	fresh  string // name of a place to be made
+	find   finder            // of the product
+	group  rules.Group       // that is open
+	into   string            // place of the new jars, or newPlace
+	fresh  string            // name of a place to be made
+	told   *pantry.Place     // what is said of the place, while it is not known
+	last   *pantry.Batch     // of the same food, offered again
+	opened rules.SignID      // the line of the record whose other answers are shown; 0 for none
+	went   bool              // the figures are those of a published way that was touched
+	anew   int               // makes the fields of the figures fresh ones
+	bad    map[string]string // what stands in a field and cannot be taken, by its label
 	errors []string
 	said   string
-	turn   int // makes each form a fresh one
-	moving int // how many jars to move
+	undo   func()            // takes back what the notice says
+	look   bool              // all jars are being looked at together
+	some   bool              // and some of them are not sound
+	odd    map[string]bool   // those
+	turn   int               // makes each form a fresh one
+	moving map[string]int    // how many jars of a group to move, by its first jar
+	to     map[string]string // and where to
 }
 
 func (p *batchPage) OnNav(ctx app.Context) {
@@ -40,11 +50,11 @@ func (p *batchPage) OnNav(ctx app.Context) {
 	}
 	q := ctx.Page().URL().Query()
 	*p = batchPage{Compo: p.Compo, house: p.house, ctx: ctx, turn: p.turn + 1, ready: p.ready}
-	p.id, p.place = q.Get("id"), q.Get("place")
+	p.id, p.look = q.Get("id"), q.Get("look") != ""
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
-		if places := p.house.shelf.PlaceOrder(); len(places) > 0 {
-			p.into = places[0].ID
+		if food, ok := rules.ProductByID(q.Get("product")); ok && p.id == "" {
+			p.begin(food, q.Get("title"))
 		}
 	})
 }
@@ -53,7 +63,9 @@ func (p *batchPage) Render() app.UI {
 	if !p.ready {
 		return frame("/shelf", title("A batch"), txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{p.house.notices(), p.house.undoDelete(p.ctx), live("", only(p.said != "", func() app.UI { return txt("p", "notice", p.said) }))}
+	body := []app.UI{p.house.notices(), p.house.undoDelete(p.ctx), live("", only(p.said != "", func() app.UI {
+		return el("p", "notice", prose(p.said+" "), only(p.undo != nil, func() app.UI { return action("button plain", "Undo", p.takeBack, p.turn) }))
+	}))}
 	b := p.house.shelf.Batches[p.id]
 	switch {
 	case p.edit != nil:
@@ -62,37 +74,42 @@ func (p *batchPage) Render() app.UI {
 		body = append(body, p.picker())
 	case b == nil:
 		body = append(body, title("This batch is not on this device"), el("p", "", anchor("button", "/shelf", "The shelf")))
+	case p.look && len(p.toLook(b)) > 0:
+		body = append(body, p.lookAll(b))
 	default:
 		body = append(body, p.batch(b))
 	}
 	return frame("/shelf", body...)
 }
 
-// picker finds the product of a new batch. What was canned before is offered
-// again, newest first.
+// picker finds the product of a new batch: one that was canned before, by its group
+// or by its name.
 func (p *batchPage) picker() app.UI {
 	if p.find.busy() {
 		return p.find.step(p.begin, p.turned)
 	}
 	query := p.find.query
-	var found []rules.Hit
+	var found, before []rules.Hit
 	if query != "" {
 		found = rules.Search(query, mostShown)
 	} else {
-		var before []*rules.Product
+		var foods []*rules.Product
 		for _, b := range p.house.shelf.BatchOrder() {
-			if f := b.Food(); !slices.Contains(before, f) && len(before) < 8 {
-				before = append(before, f)
+			if f := b.Food(); !slices.Contains(foods, f) && len(foods) < 6 {
+				foods = append(foods, f)
 			}
 		}
-		found = plainHits(before)
+		before = plainHits(foods)
 	}
 	return el("div", "picker",
 		title("What was canned?"),
 		p.find.nameField(),
 		live("", only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
-		only(query == "" && len(found) > 0, func() app.UI { return txt("p", "hint", "Canned before:") }),
-		p.find.products(found, p.begin, p.turned),
+		only(query != "", func() app.UI { return p.find.products(found, p.begin, p.turned) }),
+		only(len(before) > 0, func() app.UI {
+			return el("div", "", txt("p", "hint", "Canned before:"), p.find.products(before, p.begin, p.turned))
+		}),
+		only(query == "", p.groups),
 		el("p", "row",
 			action("button plain", "Record it as not in the list", func() {
 				p.find.unlist()
@@ -103,26 +120,54 @@ func (p *batchPage) picker() app.UI {
 	)
 }
 
-// begin fills a new batch with what was entered last and opens the form. The
-// person may have a name of their own for the food.
+// groups lists the catalogue to browse. Only the group that is open is filled.
+func (p *batchPage) groups() app.UI {
+	return el("div", "groups", each(len(rules.GroupNames), func(i int) app.UI {
+		g := rules.GroupNames[i]
+		if g.Group == rules.GroupUnlisted {
+			return nil
+		}
+		open := p.group == g.Group
+		return elem("details", "").Attr("open", open).Body(
+			elem("summary", "").Text(local(g.Name)).On("click", func(ctx app.Context, e app.Event) {
+				e.PreventDefault()
+				if p.group = g.Group; open {
+					p.group = ""
+				}
+			}, app.EventScope(g.Group, open)),
+			only(open, func() app.UI { return p.find.products(plainHits(rules.ProductsOf(g.Group)), p.begin, p.turned) }),
+		)
+	})...)
+}
+
+// begin opens the form of a new batch. Nothing is carried over from another food but
+// where the jars stand and how high the household lives; what was said of the last
+// batch of the same food is offered, to be confirmed. The person may have a name of
+// their own for the food.
 func (p *batchPage) begin(product *rules.Product, own string) {
 	b, err := pantry.NewBatch(product.ID, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
 	}
-	b.Count = 6
-	recallBatch(b)
+	b.Count, b.Title = 0, own
+	if feet := p.house.settings.AltitudeFeet; feet != nil {
+		here := *feet
+		b.Feet = &here
+	}
+	if ids, _ := b.Kinds(); len(ids) == 1 {
+		b.Table = ids[0]
+	}
+	p.last = nil
 	for _, old := range p.house.shelf.BatchOrder() {
-		// The last batch of the same food is nearer than the last of any.
 		if old.Product == b.Product {
-			b.Table, b.Pack, b.Minutes, b.TenthsPSI, b.Size, b.Method, b.Standing = old.Table, old.Pack, old.Minutes, old.TenthsPSI, old.Size, old.Method, old.Standing
-			b.Acid, b.Count, b.RecipeFrom, b.Gauge, b.Vented, b.ReadsHigh = old.Acid, old.Count, old.RecipeFrom, old.Gauge, old.Vented, old.ReadsHigh
+			p.last = old
 			break
 		}
 	}
-	b.Title = own
-	p.find, p.edit = finder{}, b
+	p.into, p.fresh, p.told = p.house.lastPlace(), "", nil
+	p.find, p.edit, p.said, p.undo, p.look = finder{}, b, "", nil, false
+	p.went, p.opened, p.bad = false, 0, map[string]string{}
 	p.turned()
 }
 
@@ -147,14 +192,15 @@ func (p *batchPage) number(label string, v *int, scale int, set func(*int)) app.
 	return field(label, input("text", value, "").Attr("inputmode", "decimal").Attr("maxlength", 7).
 		On("change", func(ctx app.Context, e app.Event) {
 			text := strings.TrimSpace(typed(ctx))
-			p.said = ""
+			delete(p.bad, label)
+			p.went = false
 			if text == "" {
 				set(nil)
 				return
 			}
 			n := whole(text, scale)
 			if !n.Known {
-				p.said = say("%s: “%s” is not a number that can be taken here.", label, text)
+				p.bad[label] = say("%s: “%s” is not a number that can be taken here.", local(label), text)
 				return
 			}
 			set(&n.Low)
@@ -169,136 +215,20 @@ func decimal(n, scale int) string {
 	return strconv.Itoa(n / scale)
 }
 
-// form is where a batch is entered or changed. What is usual is above the fold;
-// the rest makes verdicts better.
-func (p *batchPage) form() app.UI {
-	b := p.edit
-	known := p.house.shelf.Batches[b.ID] != nil
-	food := b.Food()
-	places := p.house.shelf.PlaceOrder()
-	placeChoices := []string{}
-	for _, place := range places {
-		placeChoices = append(placeChoices, place.ID, place.Name)
-	}
-	sizes := []string{"", "not known"}
-	for _, s := range pantry.Sizes {
-		sizes = append(sizes, s.ID, s.Name)
-	}
-	head := say("New batch: %s", food.Name)
-	if known {
-		head = say("Change: %s", b.Name())
-	}
-	return elem("form", "card batch-form").On("submit", p.onSubmit).Body(
-		title(head),
-		only(food.Caution != "", func() app.UI { return txt("p", "notice", food.Caution) }),
-		el("div", "grid",
-			p.words("Canned on", "date", string(b.Made), "", 10, func(v string) { b.Made = pantry.Day(v) }),
-			only(!known, func() app.UI {
-				return field("Jars", input("number", strconv.Itoa(b.Count), "").Attr("min", 1).Attr("max", pantry.MostJars).
-					On("change", func(ctx app.Context, e app.Event) { b.Count, _ = strconv.Atoi(typed(ctx)) }, app.EventScope("count", p.turn)))
-			}),
-			menu(p.turn, "Size", b.Size, func(v string) { b.Size = v }, sizes...),
-			only(!known && len(places) > 0, func() app.UI {
-				return menu(p.turn, "Stands in", p.into, func(v string) { p.into = v }, append(placeChoices, "", "a new place")...)
-			}),
-			only(!known && p.into == "", func() app.UI {
-				return p.words("Name of the place", "text", p.fresh, "cellar, shelf 1", pantry.MostName, func(v string) { p.fresh = v })
-			}),
-		),
-		el("div", "grid",
-			only(food.Condition != nil, func() app.UI {
-				c := food.Condition
-				return menu(p.turn, c.Ask, b.Condition, func(v string) { b.Condition = v },
-					"", "not known", rules.ConditionMet.ID(), c.OK, rules.ConditionNot.ID(), c.Not)
-			}),
-			signMenu(p.turn, rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
-			signMenu(p.turn, rules.SignMethod, b.Method, func(v string) { b.Method = v }),
-			only(food.Class != rules.ClassAcid && food.Class != rules.ClassLow, func() app.UI {
-				return signMenu(p.turn, rules.SignAcid, b.Acid, func(v string) { b.Acid = v })
-			}),
-			signMenu(p.turn, rules.SignExtras, b.Extras, func(v string) { b.Extras = v }),
-			signMenu(p.turn, rules.SignClosure, b.Closure, func(v string) { b.Closure = v }),
-		),
-		p.processFields(b),
-		el("div", "grid", signMenu(p.turn, rules.SignProcess, b.Followed, func(v string) { b.Followed = v })),
-		p.worked(b),
-		elem("details", "").Body(
-			txt("summary", "", "Name, lid lot, notes"),
-			p.words("Your name for it", "text", b.Title, food.Name, pantry.MostName, func(v string) { b.Title = v }),
-			p.words("Lid lot", "text", b.LidLot, "as printed on the box", pantry.MostName, func(v string) { b.LidLot = v }),
-			p.words("Where the recipe is from", "text", b.RecipeFrom, "", pantry.MostName, func(v string) { b.RecipeFrom = v }),
-			field("Notes", elem("textarea", "").Attr("rows", 3).Attr("maxlength", pantry.MostNotes).Text(b.Notes).
-				On("change", func(ctx app.Context, e app.Event) { b.Notes = strings.Join(strings.Fields(typed(ctx)), " ") }, app.EventScope("notes", p.turn))),
-		),
-		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
-		el("p", "row",
-			elem("button", "button big").Attr("type", "submit").Text(local("Save the batch")),
-			action("button plain", "Cancel", func() {
-				p.edit = nil
-				p.turned()
-			}, "cancel"),
-		),
-	)
-}
-
-// processFields are the figures that are held against the published tables.
-func (p *batchPage) processFields(b *pantry.Batch) app.UI {
-	tables := processed.Tables(b.Food())
-	names := []string{"", "which is it?"}
-	for _, t := range tables {
-		names = append(names, t, strings.ReplaceAll(strings.ReplaceAll(t, "-", " "), "/", ", "))
-	}
-	pressure := b.Method == rules.MethodPressure.ID()
-	return el("div", "grid",
-		only(len(tables) > 1, func() app.UI { return menu(p.turn, "Kind", b.Table, func(v string) { b.Table = v }, names...) }),
-		menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", "hot", "hot", "raw", "raw"),
-		p.number("Minutes, without a break", b.Minutes, 1, func(n *int) { b.Minutes = n }),
-		only(pressure, func() app.UI {
-			return menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", "dial", "dial", "weighted", "weight")
-		}),
-		only(pressure, func() app.UI {
-			return p.number("Pressure, in pounds (psi)", b.TenthsPSI, 10, func(n *int) { b.TenthsPSI = n })
-		}),
-		only(pressure && b.Gauge != "weighted", func() app.UI {
-			return p.number("The dial reads high by (psi; 0 if tested right)", b.ReadsHigh, 10, func(n *int) { b.ReadsHigh = n })
-		}),
-		only(pressure, func() app.UI {
-			return menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", "yes", "yes", "no", "no")
-		}),
-		altitudeMenu(p.house),
-	)
-}
-
-// worked says at once whether the process meets the published one, and what
-// that makes of the jars.
-func (p *batchPage) worked(b *pantry.Batch) app.UI {
-	j := b.Process(p.house.settings.AltitudeFeet)
-	s := rules.NewSituation()
-	_ = b.Food().Tell(&s) // a test tells every product
-	b.Tell(&s, p.house.settings.AltitudeFeet)
-	o := rules.Judge(s)
-	return live("worked",
-		txt("p", "", say("Against the published process: %s.", j.Possible.String())),
-		el("ul", "", texts(j.Why())...),
-		only(j.Possible == process.Agrees, func() app.UI {
-			return tick(p.turn, "I have found the same in current published guidance", b.FoundMet, func(on bool) { b.FoundMet = on })
-		}),
-		el("p", "", prose("With all else sound these jars can be: "), verdictWord(o.Lowest)),
-	)
-}
-
 // onSubmit saves the batch, its jars and, if it is new, their place: all of
 // them or none.
 func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 	e.PreventDefault()
 	b, now := p.edit, time.Now()
-	p.errors = nil
+	p.errors = p.badWords()
 	known := p.house.shelf.Batches[b.ID] != nil
 	if known {
 		b.Touch(now)
 	}
-	if err := b.Validate(); err != nil {
-		p.errors = strings.Split(plain(err), "\n")
+	if b.Count == 0 {
+		p.errors = append(p.errors, "How many jars?")
+	} else if err := b.Validate(); err != nil {
+		p.errors = append(p.errors, strings.Split(strings.ReplaceAll(plain(err), "batch "+b.ID+": ", ""), "\n")...)
 	}
 	if b.Late(pantry.DayOf(now)) {
 		p.errors = append(p.errors, say("Canned on %s: that day has not come yet.", dayWords(b.Made)))
@@ -315,31 +245,69 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		return
 	}
 	p.house.keep(p.ctx, func() {
-		rememberBatch(b)
-		p.edit, p.id = nil, b.ID
+		p.edit, p.id, p.undo = nil, b.ID, nil
 		p.said = say("Saved: %s, %s.", b.Name(), count(b.Count, "jar", "jars"))
+		p.look, _ = b.LookToo(now)
+		p.look = p.look && !known
 		p.house.replaceAddress(link("/batch?id=" + b.ID))
 		p.turned()
 	}, records...)
 }
 
-// fill makes the jars of a new batch, and their place if it is new.
+// fill makes the jars of a new batch, and their place if it is new, or if something
+// was said of it.
 func (p *batchPage) fill(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
-	into := p.into
-	if into == "" {
-		place, err := pantry.NewPlace(strings.TrimSpace(cmpOr(p.fresh, "Shelf 1")), now)
-		if err != nil {
+	place := p.house.shelf.Places[p.into]
+	switch {
+	case place == nil:
+		if place, err = pantry.NewPlace(strings.TrimSpace(cmpOr(p.fresh, "Shelf 1")), now); err != nil {
 			return nil, err
 		}
 		place.Order = len(p.house.shelf.Places)
-		if err := place.Validate(); err != nil {
-			return nil, err
-		}
-		into = place.ID
+		records = append(records, place)
+	case p.told != nil && p.told.Told():
+		copied := *place
+		place = &copied
+		place.Touch(now)
 		records = append(records, place)
 	}
-	jars, err := newJars(b, into, now)
+	if p.told != nil && len(records) > 0 {
+		place.Wet, place.Light, place.Air = p.told.Wet, p.told.Light, p.told.Air
+	}
+	if err := place.Validate(); err != nil {
+		return nil, err
+	}
+	jars, err := newJars(b, place.ID, now)
 	return append(records, jars...), err
+}
+
+// change opens the form of a batch that is recorded.
+func (p *batchPage) change(b *pantry.Batch) {
+	copied := *b
+	p.edit, p.said, p.undo, p.went, p.opened, p.bad = &copied, "", nil, false, 0, map[string]string{}
+	p.turned()
+}
+
+// lastPlace is where the jars of the batch that was recorded last were put; the first
+// place when there is none.
+func (h *household) lastPlace() string {
+	var last *pantry.Jar
+	for _, j := range h.shelf.Jars {
+		if last == nil || j.ID > last.ID {
+			last = j
+		}
+	}
+	if last != nil && len(last.Events) > 0 && last.Events[0].What == pantry.Stored {
+		if place := h.shelf.Places[last.Events[0].Place]; place != nil {
+			return place.ID
+		}
+	}
+	for _, place := range h.shelf.PlaceOrder() {
+		if place.What == pantry.Shelf {
+			return place.ID
+		}
+	}
+	return newPlace
 }
 
 // batch shows a batch and its jars.
@@ -364,6 +332,7 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 		title(say("%s %s", b.Name(), b.Made.Year())),
 		el("p", "", prose(say("Canned %s, %s, %v gone. Process: %s.", dayWords(b.Made), count(b.Count, "jar", "jars"), gone, processWords(&j)))),
 		p.aside(b),
+		p.next(b),
 		fold("", "The record", p.recordList(b)),
 		el("ul", "shelf", each(len(groups), func(i int) app.UI { return p.house.groupRow(groups[i], false) })...),
 		p.together(groups),
@@ -372,13 +341,8 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 			return el("li", "", anchor("", "/jar?id="+jars[i].ID, say("Jar %v", jars[i].Number)), prose(say(" · %s", stageWords(&v))))
 		})...)),
 		el("p", "row",
-			action("button plain", "Change the record", func() {
-				copied := *b
-				p.edit = &copied
-				p.turned()
-			}, b.ID),
+			action("button plain", "Change the record", func() { p.change(b) }, b.ID),
 			anchor("button plain", "/labels?batch="+b.ID, "Print labels"),
-			action("button plain", "Another batch of this", func() { p.begin(b.Food(), b.Title) }, b.ID, "again"),
 			action("quiet", "Delete the batch and its jars", func() { p.remove(b) }, b.ID),
 		),
 	)
@@ -469,7 +433,8 @@ func (p *batchPage) aside(b *pantry.Batch) app.UI {
 }
 
 // together moves some jars of a group to another place: a group is split, and
-// what comes together in a place is one group again.
+// what comes together in a place is one group again. Nothing moves before a button
+// that says how many was touched.
 func (p *batchPage) together(groups []*pantry.Group) app.UI {
 	places := p.house.shelf.PlaceOrder()
 	if len(places) < 2 {
@@ -483,16 +448,27 @@ func (p *batchPage) together(groups []*pantry.Group) app.UI {
 	}
 	return fold("", "Move jars", el("div", "", each(len(movable), func(i int) app.UI {
 		g := movable[i]
-		n := len(g.Jars)
-		if p.moving > 0 && p.moving < n {
-			n = p.moving
+		first, n := g.First().Jar.ID, len(g.Jars)
+		if m := p.moving[first]; m > 0 && m < n {
+			n = m
 		}
 		return el("div", "grid",
 			field(say("How many of the %v in %s", len(g.Jars), p.house.shelf.PlaceName(g.Place)),
 				input("number", fmt.Sprint(n), "").Attr("min", 1).Attr("max", len(g.Jars)).On("change", func(ctx app.Context, e app.Event) {
-					p.moving, _ = strconv.Atoi(typed(ctx))
-				}, app.EventScope(g.First().Jar.ID, p.turn))),
-			menu(p.turn, "To", "", func(to string) { p.move(g, n, to) }, placeChoices(places, g.Place)...),
+					if p.moving == nil {
+						p.moving = map[string]int{}
+					}
+					p.moving[first], _ = strconv.Atoi(typed(ctx))
+				}, app.EventScope(first, p.turn))),
+			menu(p.turn, "To", p.to[first], func(to string) {
+				if p.to == nil {
+					p.to = map[string]string{}
+				}
+				p.to[first] = to
+			}, placeChoices(places, g.Place)...),
+			only(p.to[first] != "", func() app.UI {
+				return action("button", say("Move %s to %s", count(n, "jar", "jars"), p.house.shelf.PlaceName(p.to[first])), func() { p.move(g, n, p.to[first]) }, first, n)
+			}),
 		)
 	})...))
 }
@@ -509,10 +485,8 @@ func placeChoices(places []*pantry.Place, but string) []string {
 }
 
 func (p *batchPage) move(g *pantry.Group, n int, to string) {
-	if to == "" {
-		return
-	}
 	var records []pantry.Record
+	events := map[string]string{} // by jar
 	for i := range g.Jars[:max(1, min(n, len(g.Jars)))] {
 		j := g.Jars[i].Jar
 		e, err := j.Add(pantry.Moved, time.Now())
@@ -521,14 +495,37 @@ func (p *batchPage) move(g *pantry.Group, n int, to string) {
 			return
 		}
 		e.Place = to
+		events[j.ID] = e.ID
 		records = append(records, j)
 	}
 	p.house.keep(p.ctx, func() {
-		p.said = say("%s moved to %s.", count(len(records), "jar", "jars"), p.house.shelf.PlaceName(to))
-		p.moving = 0
+		p.happened(say("%s moved to %s.", count(len(records), "jar", "jars"), p.house.shelf.PlaceName(to)), events)
+		p.moving, p.to = nil, nil
 		p.turned()
 	}, records...)
 }
+
+// happened says what happened to jars, and how to take it back for as long as the notice
+// stands: events are by jar.
+func (p *batchPage) happened(words string, events map[string]string) {
+	p.said = words
+	p.undo = func() {
+		var records []pantry.Record
+		for jar, event := range events {
+			if j := p.house.shelf.Jars[jar]; j != nil {
+				j.Undo(event, true)
+				records = append(records, j)
+			}
+		}
+		p.house.keep(p.ctx, func() {
+			p.said, p.undo = say("Taken back for %s.", count(len(records), "jar", "jars")), nil
+			p.turned()
+		}, records...)
+	}
+}
+
+// takeBack takes back what the notice says.
+func (p *batchPage) takeBack() { p.undo() }
 
 // remove puts a batch and its jars in the bin.
 func (p *batchPage) remove(b *pantry.Batch) {

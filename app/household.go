@@ -514,10 +514,26 @@ func (h *household) setAltitude(ctx app.Context, feet string) {
 	if err != nil {
 		return
 	}
-	h.keepSettings(ctx, func(s *pantry.Settings) {
-		s.AltitudeFeet = &n
-		if n == 0 {
-			s.AltitudeFeet = nil
+	h.open(ctx, func(ctx app.Context) {
+		old := h.settings.AltitudeFeet
+		change := func() {
+			h.keepSettings(ctx, func(s *pantry.Settings) {
+				s.AltitudeFeet = &n
+				if n == 0 {
+					s.AltitudeFeet = nil
+				}
+			})
 		}
+		if old == nil || *old == n {
+			change()
+			return
+		}
+		// Whoever moves house judges nothing anew that was canned before.
+		h.shelved(ctx, func(ctx app.Context) {
+			if bound := h.shelf.Unbound(*old, time.Now()); len(bound) > 0 {
+				h.commit(ctx, bound...)
+			}
+			change()
+		})
 	})
 }

@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -353,27 +352,6 @@ func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings))
 	}
 	settings := h.settings
 	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
-}
-
-// lastBatch remembers what was entered last, to be offered again.
-const lastBatchKey = "larderlamp-last-batch"
-
-func rememberBatch(b *pantry.Batch) {
-	kept := pantry.Batch{Size: b.Size, Standing: b.Standing, Method: b.Method, Closure: b.Closure, Extras: b.Extras, Gauge: b.Gauge, Vented: b.Vented, ReadsHigh: b.ReadsHigh, LidLot: b.LidLot, Pack: b.Pack}
-	if text, err := json.Marshal(&kept); err == nil && app.IsClient {
-		setDeviceItem(lastBatchKey, string(text))
-	}
-}
-
-// recallBatch fills a new batch with what was entered last.
-func recallBatch(b *pantry.Batch) {
-	text, ok := deviceItem(lastBatchKey)
-	var kept pantry.Batch
-	if !ok || text == "" || json.Unmarshal([]byte(text), &kept) != nil {
-		return
-	}
-	b.Size, b.Standing, b.Method, b.Closure, b.Extras = kept.Size, kept.Standing, kept.Method, kept.Closure, kept.Extras
-	b.Gauge, b.Vented, b.ReadsHigh, b.LidLot, b.Pack = kept.Gauge, kept.Vented, kept.ReadsHigh, kept.LidLot, kept.Pack
 }
 
 // clearDemo takes every record of the invented household away for good, and
