@@ -63,7 +63,7 @@ func (p *batchPage) Render() app.UI {
 	if !p.ready {
 		return frame("/shelf", title("A batch"), txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{p.house.notices(), p.house.undoDelete(p.ctx), live("", only(p.said != "", func() app.UI {
+	body := []app.UI{p.house.notices(), p.house.undoDelete(p.ctx), live("", only(p.said != "" && !p.look, func() app.UI {
 		return el("p", "notice", prose(p.said+" "), only(p.undo != nil, func() app.UI { return action("button plain", "Undo", p.takeBack, p.turn) }))
 	}))}
 	b := p.house.shelf.Batches[p.id]

@@ -6,12 +6,15 @@ import (
 	"larderlamp/rules"
 )
 
+// brandBreak is where the name may go on in the next line, on the smallest screens.
+const brandBreak = len("Larder")
+
 // frame puts a page between the header and the cautions that are always there.
 func frame(here string, body ...app.UI) app.UI {
 	return el("div", "page",
 		elem("a", "skip").Attr("href", "#main").Text(local("Skip to the content")),
 		el("header", "top",
-			toPage("brand", "/").Body(el("span", "brand-lamp"), txt("span", "", Name)),
+			toPage("brand", "/").Body(el("span", "brand-lamp"), el("span", "brand-name", app.Text(Name[:brandBreak]), elem("wbr", ""), app.Text(Name[brandBreak:]))),
 			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(body...),

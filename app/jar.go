@@ -27,6 +27,7 @@ type jarPage struct {
 	doing  string // pantry.Opened, pantry.Discarded ... while it is being asked for
 	words  string
 	said   string
+	undo   string // id of the event that the notice can take back
 	photos map[string]*pantry.Photo
 	turn   int
 }
@@ -98,8 +99,10 @@ func (p *jarPage) Render() app.UI {
 	}
 	return frame("/shelf",
 		p.house.notices(),
-		live("", only(p.said != "", func() app.UI { return txt("p", "notice", p.said) })),
-		el("div", "check",
+		live("", only(p.said != "", func() app.UI {
+			return el("p", "notice", prose(p.said+" "), only(p.undo != "", func() app.UI { return action("button plain", "Undo", func() { p.takeBack(j) }, p.undo) }))
+		})),
+		el("div", "check jar-page",
 			el("div", "look",
 				el("div", "jar-box", app.Raw(jarPicture(food, situation, shown, draw.Options{Prefix: "jar", Plain: true}))),
 				el("div", "beside",
@@ -109,26 +112,36 @@ func (p *jarPage) Render() app.UI {
 				),
 			),
 			el("div", "tell",
-				p.answer(&v, &trace, &situation),
+				p.heading(&v, &situation),
 				p.actions(j, &v),
+				p.answer(&v, &trace, &situation),
 				p.timeline(j),
 			),
 		),
 	)
 }
 
-// answer says what the rules make of the jar, why, and what is still unlooked-at.
-func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) app.UI {
+// heading is the verdict, above everything that can be done with the jar.
+func (p *jarPage) heading(v *pantry.Verdict, s *rules.Situation) app.UI {
 	if v.Basis.Stage == pantry.IsGone {
 		ended := v.Basis.Ended
 		return el("article", "card", title(upperFirst(happenedWords(ended))+" "+dayWords(pantry.DayOf(ended.At))), txt("p", "", "It stays in the record, for what it says about its batch."))
 	}
-	food := p.house.shelf.Batches[v.Jar.Batch].Food()
-	class := stateClass(v.State())
-	lines := t.Deciding
-	return el("article", "answer "+class,
+	return el("article", "answer "+stateClass(v.State()),
 		el("header", "verdict", stateMark(v.State()), title(verdictWords(v))),
 		only(unopened(s, &v.Outcome) && v.Basis.Stage != pantry.IsOpen, func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
+	)
+}
+
+// answer says what the verdict of the jar rests on, why, and what is still
+// unlooked-at.
+func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) app.UI {
+	if v.Basis.Stage == pantry.IsGone {
+		return nil
+	}
+	food := p.house.shelf.Batches[v.Jar.Batch].Food()
+	lines := t.Deciding
+	return el("article", "answer "+stateClass(v.State()),
 		only(basisWords(v) != "", func() app.UI { return txt("p", "", upperFirst(basisWords(v))+".") }),
 		only(!v.Settled(), func() app.UI {
 			return el("div", "unsettled",
@@ -159,11 +172,18 @@ func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
 	if fill != nil {
 		fill(e)
 	}
-	words := say("Noted: %s.", happenedWords(e))
-	p.house.keep(p.ctx, func() { p.said = words }, j)
+	words, id := say("Noted: %s.", happenedWords(e)), e.ID
+	p.house.keep(p.ctx, func() { p.said, p.undo = words, id }, j)
 	p.doing, p.words = "", ""
 	p.turn++
 	focus(p.ctx, "title")
+}
+
+// takeBack takes back what the notice says has happened.
+func (p *jarPage) takeBack(j *pantry.Jar) {
+	j.Undo(p.undo, true)
+	p.house.keep(p.ctx, func() { p.said, p.undo = "Taken back.", "" }, j)
+	p.turn++
 }
 
 // actions are what can be done with the jar.
@@ -172,7 +192,7 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	if stage == pantry.IsGone {
 		return el("p", "row", action("button plain", "It is still here after all", func() {
 			j.Undo(v.Basis.Ended.ID, true)
-			p.house.keep(p.ctx, func() { p.said = "Noted: still here." }, j)
+			p.house.keep(p.ctx, func() { p.said, p.undo = "Noted: still here.", "" }, j)
 			p.turn++
 		}, j.ID, p.turn))
 	}
@@ -186,22 +206,29 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 			focus(p.ctx, "asked")
 		}, j.ID, p.turn)
 	}
-	return el("div", "",
-		el("p", "row",
-			action("button", "Check it now", func() { p.house.check(p.ctx, j) }, j.ID, p.turn),
-			only(stage != pantry.IsOpen, func() app.UI { return do("Open it", pantry.Opened) }),
-			only(stage == pantry.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", pantry.Chilled) }),
-			do("Move it", pantry.Moved),
-			do("Eaten", pantry.Eaten),
-			do("Given away", pantry.Given),
-			do("Discard", pantry.Discarded),
-			only(stage != pantry.IsMissing, func() app.UI {
-				return action("button plain", "Not found", func() { p.happen(j, pantry.Missing, nil) }, j.ID, p.turn)
-			}),
-			do("A note", pantry.Noted),
-			action("button plain", "A photo", func() { p.photo(j) }, j.ID, p.turn),
-			anchor("button plain", "/labels?jar="+j.ID, "Its label"),
-		),
+	// What has to be thrown out is not to be opened, eaten or given away.
+	good := v.Lowest != rules.Discard
+	b := p.house.shelf.Batches[j.Batch]
+	looks := false
+	if b != nil && stage == pantry.OnShelf {
+		looks, _ = b.LookToo(time.Now())
+	}
+	return elem("div", "acts").Role("group").Aria("label", local("What happens to the jar")).Body(
+		only(!good, func() app.UI { return do("Thrown out", pantry.Discarded) }),
+		only(good && stage != pantry.IsOpen, func() app.UI { return do("Open it", pantry.Opened) }),
+		only(good, func() app.UI { return do("Eaten", pantry.Eaten) }),
+		do("Move it", pantry.Moved),
+		only(looks && good, func() app.UI { return do("Look at it", pantry.Looked) }),
+		action("button plain", "Check it now", func() { p.house.check(p.ctx, j) }, j.ID, p.turn),
+		only(good, func() app.UI { return do("Thrown out", pantry.Discarded) }),
+		only(stage == pantry.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", pantry.Chilled) }),
+		only(good, func() app.UI { return do("Given away", pantry.Given) }),
+		only(stage != pantry.IsMissing, func() app.UI {
+			return action("button plain", "Not found", func() { p.happen(j, pantry.Missing, nil) }, j.ID, p.turn)
+		}),
+		do("A note", pantry.Noted),
+		action("button plain", "A photo", func() { p.photo(j) }, j.ID, p.turn),
+		anchor("button plain", "/labels?jar="+j.ID, "Its label"),
 	)
 }
 
@@ -245,6 +272,14 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 		}
 	}
 	switch p.doing {
+	case pantry.Looked:
+		return ask("Is it sealed and sound today?",
+			txt("p", "hint", "Screw band off, the jar in your hand, then up to a light:"),
+			el("ul", "lines look-lines", each(len(rules.ShortLook), func(i int) app.UI { return txt("li", "", rules.ShortLook[i].Say) })...),
+			el("p", "row",
+				action("button", "Yes, all true", func() { p.look(j) }, j.ID, "sound"),
+				action("button plain", "Something is odd: check it", func() { p.house.check(p.ctx, j) }, j.ID, "odd"),
+			))
 	case pantry.Moved:
 		return ask("Where does it stand now?", el("p", "row", each(len(places), into(pantry.Moved))...))
 	case pantry.Opened:
@@ -302,6 +337,19 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 			}, j.ID, "note")))
 	}
 	return nil
+}
+
+// look notes that the short look held for the jar.
+func (p *jarPage) look(j *pantry.Jar) {
+	if err := pantry.Look([]*pantry.Jar{j}, time.Now()); err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	id := j.Events[len(j.Events)-1].ID
+	p.house.keep(p.ctx, func() { p.said, p.undo = "Noted: sealed and sound.", id }, j)
+	p.doing = ""
+	p.turn++
+	focus(p.ctx, "title")
 }
 
 // intoPlace makes a button for each place.

@@ -38,7 +38,7 @@ func (p *batchPage) lookAll(b *pantry.Batch) app.UI {
 	if p.some {
 		return el("div", "walk",
 			title("Which of them are not?"),
-			txt("p", "hint", "Touch every jar for which a line does not hold, or which you have not had in your hand."),
+			txt("p", "hint", "Touch every jar for which a line is not true, or that you have not held in your hand."),
 			el("div", "row-jars", each(len(jars), func(i int) app.UI {
 				id := jars[i].ID
 				return elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.odd[id])).Text(say("Jar %v", jars[i].Number)).
@@ -51,7 +51,7 @@ func (p *batchPage) lookAll(b *pantry.Batch) app.UI {
 			})...),
 			el("div", "hands",
 				only(len(sound) > 0 && len(sound) < len(jars), func() app.UI {
-					return action("button big sound", say("Every line holds for the other %d", len(sound)), func() { p.sound(b, sound) }, len(sound))
+					return action("button big sound", say("All true for the other %d", len(sound)), func() { p.sound(b, sound) }, len(sound))
 				}),
 				el("p", "row others", action("button plain", "Back", func() {
 					p.some, p.odd = false, nil
@@ -60,12 +60,13 @@ func (p *batchPage) lookAll(b *pantry.Batch) app.UI {
 			),
 		)
 	}
-	yes := say("Yes: every line holds for all %d", len(jars))
+	yes := say("Yes, all true for all %d", len(jars))
 	if len(jars) == 1 {
-		yes = "Yes: every line holds"
+		yes = "Yes, all true"
 	}
-	return el("div", "walk",
+	return el("div", "walk look-all",
 		title(ask),
+		live("saved", only(p.said != "", func() app.UI { return txt("p", "hint", p.said) })),
 		txt("p", "hint", "Screw bands off. Each jar in your hand, then up to a light:"),
 		el("ul", "lines look-lines", each(len(rules.ShortLook), func(i int) app.UI { return txt("li", "", rules.ShortLook[i].Say) })...),
 		el("div", "hands",

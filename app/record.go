@@ -68,7 +68,7 @@ func (p *batchPage) form() app.UI {
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
 			elem("button", "button big").Attr("type", "submit").Text(local("Save the batch")),
-			action("button plain", "Cancel", func() {
+			action("quiet", "Cancel", func() {
 				p.edit = nil
 				p.turned()
 			}, "cancel"),
@@ -176,7 +176,8 @@ func (p *batchPage) size() app.UI {
 	for _, id := range b.SizesOf() {
 		for _, s := range pantry.Sizes {
 			if s.ID == id {
-				sizes = append(sizes, id, s.Name)
+				short, _, _ := strings.Cut(local(s.Name), " (")
+				sizes = append(sizes, id, short)
 			}
 		}
 	}
@@ -252,7 +253,7 @@ func (p *batchPage) calm() app.UI {
 			txt("li", "", "Dark, and away from anything hot"),
 			txt("li", "", say("Never freezing, and never above %s", p.house.degrees(240))),
 		),
-		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(holds)).Text(local("All of this holds there")).
+		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(holds)).Text(local("All of this is true there")).
 			On("click", func(app.Context, app.Event) {
 				if holds {
 					place.Wet, place.Light, place.Air = "", "", nil
@@ -362,12 +363,12 @@ func (p *batchPage) record() app.UI {
 	agrees := b.Process(p.house.settings.AltitudeFeet).Possible == process.Agrees
 	all = all && (!agrees || b.FoundMet)
 	return el("div", "lines-box",
-		txt("p", "", "The record. Touch a line that does not hold."),
+		txt("p", "", "The record. Touch a line that is not true."),
 		el("ul", "lines", append(each(len(lines), func(i int) app.UI { return p.line(&lines[i]) }),
 			only(agrees, func() app.UI {
 				return el("li", "", txt("span", "tick", tickMark(b.FoundMet)), txt("span", "", "I have found these minutes in current published guidance, which this guide only remembers"))
 			}))...),
-		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(local("All of this holds")).
+		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(local("All of this is true")).
 			On("click", func(app.Context, app.Event) {
 				for _, l := range lines {
 					if all {
@@ -395,10 +396,13 @@ func tickMark(holds bool) string {
 func (p *batchPage) line(l *pantry.Line) app.UI {
 	b, id := p.edit, l.Sign
 	words := local(l.Say)
+	if c := b.Food().Condition; c != nil && id == rules.SignCondition {
+		words = local(c.Ask) + " " + words
+	}
 	if v, ok := id.ValueByID(l.Have); ok && !l.Holds() {
 		words = say("%s: %s", local(id.Info().Name), local(v.Info().Label))
 		if c := b.Food().Condition; id == rules.SignCondition && c != nil {
-			words = local(c.Not)
+			words = local(c.Ask) + " " + local(c.Not)
 		}
 	}
 	open := p.opened == id
@@ -499,10 +503,10 @@ func (p *batchPage) worked(b *pantry.Batch) app.UI {
 	b.Tell(&s, here)
 	o := rules.Judge(s)
 	return live("worked",
-		txt("p", "", say("Against the published process: %s.", j.Possible.String())),
-		el("ul", "", texts(p.badWords())...),
-		el("ul", "", texts(j.Why())...),
 		el("p", "", prose("With all else sound these jars can be: "), verdictWord(o.Lowest)),
+		txt("p", "", say("Against the published process: %s.", processWords(&j))),
+		el("ul", "", texts(p.badWords())...),
+		fold("", "Why", el("ul", "", texts(j.Why())...)),
 	)
 }
 

@@ -145,7 +145,7 @@ func screens(t testing.TB, h *household, checks []*pantry.Check, labels bool) {
 			t.Errorf("%s has no heading: %.200s", what, text)
 		}
 	}
-	drawn("the shelf", func() app.Composer { return &shelfPage{house: h, ready: true, state: -1, most: 100, drawn: true} })
+	drawn("the shelf", func() app.Composer { return &shelfPage{house: h, ready: true, part: -1, most: 100} })
 	drawn("what there is", func() app.Composer { return &stockPage{house: h, ready: true} })
 	drawn("places", func() app.Composer { return &placesPage{house: h, ready: true} })
 	drawn("safe keeping", func() app.Composer { return &keepingPage{house: h, ready: true} })

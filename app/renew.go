@@ -19,7 +19,7 @@ type screen interface {
 
 // kept lists the pages that show something of what is kept. They are covered
 // while it is read again: see static/fresh.js.
-var kept = []string{"/check", "/history", "/shelf", "/jar", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/sweep", "/trip"}
+var kept = []string{"/", "/check", "/history", "/shelf", "/jar", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/sweep", "/trip"}
 
 // fresh is the helper that covers the page, or nothing.
 func fresh() app.Value { return app.Window().Get("larderFresh") }

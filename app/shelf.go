@@ -2,6 +2,8 @@ package app
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -22,8 +24,7 @@ type shelfPage struct {
 	ctx    app.Context
 	query  string
 	place  string // id, or "" for all
-	state  int    // of pantry.States, or -1 for all
-	drawn  bool   // the picture is shown
+	part   int    // of pantry.Parts that is shown, or -1 for all
 	most   int    // rows shown
 	ready  bool
 	scans  bool          // a label is being read
@@ -40,7 +41,10 @@ func (p *shelfPage) OnNav(ctx app.Context) {
 	if !p.house.arrive(ctx, "/shelf") {
 		return
 	}
-	p.ctx, p.most, p.state = ctx, mostRows, -1
+	p.ctx, p.most, p.part = ctx, mostRows, -1
+	if n, err := strconv.Atoi(ctx.Page().URL().Query().Get("show")); err == nil && n >= 0 && n < len(pantry.Parts) {
+		p.part = n
+	}
 	p.house.shelved(ctx, func(app.Context) { p.ready = true })
 }
 
@@ -73,6 +77,15 @@ func (p *shelfPage) Render() app.UI {
 		title("The shelf"),
 		p.house.notices(),
 		p.house.backupDue(),
+		p.counts(),
+		el("div", "sift",
+			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
+				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
+			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
+		),
+		p.scanner(),
+		p.picture(groups),
+		legend(),
 		el("p", "go",
 			anchor("button big", "/batch", "Add a batch"),
 			anchor("button plain", "/stock", "What there is"),
@@ -81,14 +94,6 @@ func (p *shelfPage) Render() app.UI {
 			anchor("button plain", "/keeping", "Safe keeping"),
 			action("button plain", "Scan a label", p.scan, "scan"),
 		),
-		p.scanner(),
-		p.counts(),
-		el("div", "sift",
-			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
-				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
-			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
-		),
-		p.picture(),
 		live("found", txt("p", "", say("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
 		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i], true) })...),
 		only(len(groups) > len(shown), func() app.UI {
@@ -117,7 +122,7 @@ func (p *shelfPage) empty() app.UI {
 // chosen lists the groups that fit what is asked for.
 func (p *shelfPage) chosen() (groups []*pantry.Group) {
 	for _, g := range p.house.shelf.groups {
-		if (p.place == "" || g.Place == p.place) && (p.state < 0 || g.State == pantry.States[p.state]) && g.Fits(p.query) {
+		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query) {
 			groups = append(groups, g)
 		}
 	}
@@ -131,25 +136,36 @@ func (p *shelfPage) placeOptions() []app.UI {
 	})...)
 }
 
-// counts are the states with their numbers, each a filter.
+// counts are the four parts of the shelf with their numbers, each a filter.
 func (p *shelfPage) counts() app.UI {
-	var n [8]int
+	var n [4]int
 	for i := range p.house.shelf.verdicts {
-		n[p.house.shelf.verdicts[i].State()]++
+		n[p.house.shelf.verdicts[i].State().Part()]++
 	}
-	return elem("div", "counts").Role("group").Aria("label", local("Show only")).Body(each(len(pantry.States), func(i int) app.UI {
-		st := pantry.States[i]
-		return elem("button", "count "+stateClass(st)).Attr("type", "button").Aria("pressed", fmt.Sprint(p.state == i)).
+	return elem("div", "counts").Role("group").Aria("label", local("Show only")).Body(each(len(pantry.Parts), func(i int) app.UI {
+		part := pantry.Parts[i]
+		class, sign := partLook(part)
+		return elem("button", "count "+class).Attr("type", "button").Aria("pressed", fmt.Sprint(p.part == i)).
 			On("click", func(app.Context, app.Event) {
-				if p.state == i {
-					p.state = -1
+				if p.part == i {
+					p.part = -1
 				} else {
-					p.state = i
+					p.part = i
 				}
 				p.most = mostRows
 			}, app.EventScope(i)).
-			Body(txt("strong", "", fmt.Sprint(n[st])), stateMark(st), txt("span", "", st.String()))
+			Body(txt("strong", "", fmt.Sprint(n[part])), sign, txt("span", "", part.String()))
 	})...)
+}
+
+// partLook is the class and the sign of a part.
+func partLook(part pantry.Part) (class string, sign app.UI) {
+	for _, st := range pantry.States {
+		if st.Part() == part {
+			return stateClass(st), stateMark(st)
+		}
+	}
+	return "", nil
 }
 
 // stateClass colours a state.
@@ -281,60 +297,50 @@ func basisWords(v *pantry.Verdict) string {
 	return locale.List(words, "; ")
 }
 
-// picture draws the shelves, as a fold so that a phone is not full of it.
-func (p *shelfPage) picture() app.UI {
-	return elem("details", "shelf-picture").Attr("open", p.drawn).Body(
-		elem("summary", "").Text(local("See the shelves")).On("click", func(ctx app.Context, e app.Event) {
-			e.PreventDefault()
-			p.drawn = !p.drawn
-		}),
-		only(p.drawn, func() app.UI {
-			return el("div", "shelf-box", app.Raw(draw.Shelf(p.rows(), draw.ShelfOptions{Label: "The jars as they stand, by place", Width: shelfWidth()})))
-		}),
-	)
-}
-
-func shelfWidth() int {
-	if width, _ := app.Window().Size(); app.IsClient && width >= wide {
-		return 900
-	}
-	return 340
-}
-
-// rows puts the chosen jars on their shelves.
-func (p *shelfPage) rows() []draw.ShelfRow {
+// picture draws the shelves in the order in which they are walked past. Each jar that
+// is drawn stands for its group, and leads to it.
+func (p *shelfPage) picture(groups []*pantry.Group) app.UI {
 	s := p.house.shelf
-	at := map[string]int{}
-	var rows []draw.ShelfRow
-	add := func(id, name string) {
-		at[id] = len(rows)
-		rows = append(rows, draw.ShelfRow{Name: name})
-	}
+	of := map[string][]*pantry.Group{}
+	var at []string
 	for _, place := range s.PlaceOrder() {
-		add(place.ID, place.Name)
+		at = append(at, place.ID)
 	}
-	for _, g := range p.chosen() {
-		if _, ok := at[g.Place]; !ok {
-			add(g.Place, s.PlaceName(g.Place))
+	for _, g := range groups[:min(len(groups), mostRows)] {
+		if !slices.Contains(at, g.Place) {
+			at = append(at, g.Place)
 		}
-		row := &rows[at[g.Place]]
-		for i := range g.Jars {
-			v := &g.Jars[i]
-			jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == pantry.IsOpen, Size: 1}
-			if g.Batch != nil {
-				jar.Food = food(g.Batch.Food())
-				jar.Size = sizeOf(g.Batch.Size)
-			}
-			row.Jars = append(row.Jars, jar)
-		}
+		of[g.Place] = append(of[g.Place], g)
 	}
-	kept := rows[:0]
-	for _, r := range rows {
-		if len(r.Jars) > 0 {
-			kept = append(kept, r)
-		}
+	at = slices.DeleteFunc(at, func(id string) bool { return len(of[id]) == 0 })
+	return el("div", "shelf-drawn", each(len(at), func(i int) app.UI {
+		stood := of[at[i]]
+		return el("section", "",
+			app.Elem("h2").Text(s.PlaceName(at[i])),
+			el("ul", "board", each(len(stood), func(i int) app.UI { return p.stands(stood[i]) })...),
+		)
+	})...)
+}
+
+// stands is a group as one jar on its shelf.
+func (p *shelfPage) stands(g *pantry.Group) app.UI {
+	v := g.First()
+	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == pantry.IsOpen, Size: 1}
+	if g.Batch != nil {
+		jar.Food, jar.Size = food(g.Batch.Food()), sizeOf(g.Batch.Size)
 	}
-	return kept
+	return el("li", "", toPage("stands", groupPath(g)).Aria("label", say("%s: %s", groupName(g), g.State.Part().String())).Body(
+		app.Raw(draw.OnShelf(jar)),
+		only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
+	))
+}
+
+// legend says what the signs under the jars mean.
+func legend() app.UI {
+	return el("p", "legend", each(len(pantry.Parts), func(i int) app.UI {
+		class, sign := partLook(pantry.Parts[i])
+		return el("span", class, sign, prose(pantry.Parts[i].String()))
+	})...)
 }
 
 // sizeOf is how large a jar is drawn.

@@ -1,10 +1,7 @@
 package draw
 
 import (
-	"strconv"
-
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
 )
 
 // ShelfJar is one jar standing on a shelf.
@@ -16,58 +13,14 @@ type ShelfJar struct {
 	Size    int  // 0 for the smallest, to 3
 }
 
-// ShelfRow is one place with its jars.
-type ShelfRow struct {
-	Name string
-	Jars []ShelfJar
-}
-
-// ShelfOptions say how wide the sheet is, in its own units, and what it is.
-type ShelfOptions struct {
-	Label string
-	Width int
-}
-
-// mostOnShelf is how many jars of a place are drawn; the rest is a number.
-const mostOnShelf = 72
-
-// Shelf draws places as shelves with their jars. What is in a jar shows as its
-// colour, the verdict as the shape of the tag under it and as its colour, and a
-// jar that has to be looked at first as a dotted one.
-func Shelf(rows []ShelfRow, o ShelfOptions) string {
-	const (
-		step  = 26
-		board = 62
-		head  = 22
-	)
-	across := max(1, (o.Width-16)/step)
-	height := 6
-	for _, r := range rows {
-		n := min(len(r.Jars), mostOnShelf)
-		height += head + board*max(1, (n+across-1)/across)
-	}
+// OnShelf draws a jar standing on its shelf. What is in it shows as its color, the
+// verdict as the shape and the color of the tag under it, and a jar that has to be
+// looked at first is a dotted one. It is a picture beside words that say the same.
+func OnShelf(j ShelfJar) string {
+	const width, height, board = 34, 64, 50
 	p := &pen{}
-	p.put(`<svg xmlns="http://www.w3.org/2000/svg" class="shelves" role="img" aria-label="` + Escape(locale.Text(o.Label)) + `" viewBox="0 0 ` + strconv.Itoa(o.Width) + ` ` + strconv.Itoa(height) + `">`)
-	p.putf(`<rect fill="%s" width="%d" height="%d"/>`, cellar, o.Width, height)
-	y := 6
-	for _, r := range rows {
-		more := ""
-		if over := len(r.Jars) - mostOnShelf; over > 0 {
-			more = " and " + strconv.Itoa(over) + " more"
-		}
-		p.putf(`<text x="8" y="%d" fill="%s" font-size="12" font-family="Georgia, serif">%s</text>`, y+14, paper, Escape(clip(r.Name, o.Width/8))+" · "+strconv.Itoa(len(r.Jars))+more)
-		y += head
-		jars := r.Jars[:min(len(r.Jars), mostOnShelf)]
-		for first := true; first || len(jars) > 0; first = false {
-			n := min(across, len(jars))
-			p.putf(`<path fill="#6b4a2a" d="M4 %dH%dV%dH4Z"/><path fill="#8a6238" d="M4 %dH%dV%dH4Z"/>`, y+44, o.Width-4, y+50, y+44, o.Width-4, y+46)
-			for i, j := range jars[:n] {
-				p.onShelf(8+i*step, y+44, &j)
-			}
-			jars = jars[n:]
-			y += board
-		}
-	}
+	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" aria-hidden="true" viewBox="0 0 %d %d">`, width, height)
+	p.onShelf(6, board, &j)
 	p.put(`</svg>`)
 	return string(p.markup)
 }

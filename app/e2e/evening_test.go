@@ -1,0 +1,102 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"larderlamp/app/e2e/drive"
+	"larderlamp/rules"
+)
+
+// thumb is a person's, on a phone: it counts what it touches.
+type thumb struct {
+	guide
+	touches int
+}
+
+func (p *thumb) touch(selector, words string) {
+	p.T.Helper()
+	p.Touch(selector, words)
+	p.Drawn()
+	p.touches++
+}
+
+// day enters a date. On a phone that opens a calendar, in which the month, the day and
+// "done" are touched.
+func (p *thumb) day(d string) {
+	p.T.Helper()
+	p.set("Canned on", d)
+	p.touches += 4
+}
+
+// within fails the test when an element is not wholly on the first screen.
+func (p *thumb) within(what, element string) {
+	p.T.Helper()
+	p.Wait("!!(" + element + ")")
+	if at := drive.Eval[string](p.Tab, `(() => { scrollTo(0, 0); const r = (`+element+`).getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight && r.left >= 0 && r.right <= innerWidth ? "" : [r.left, r.top, r.right, r.bottom, innerWidth, innerHeight].join(" ") })()`); at != "" {
+		p.T.Errorf("%s: %s is not on the first screen: %s", p.Engine, what, at)
+	}
+}
+
+// canned are six batches of ten jars, as a household has them after a summer: the
+// group and name of each food, its kind, its size, and the way it was processed.
+var canned = []struct{ group, food, kind, size, way string }{
+	{"Fruit and juice", "Peaches, yellow", "", "quart", "Packed raw: 30 minutes"},
+	{"Vegetables", "Green beans", "", "pint", "20 minutes at 11 pounds"},
+	{"Jam, jelly", "Strawberry jam", "jam-or-jelly", "half-pint", "minutes in boiling water"},
+	{"Pickles", "Dill pickles", "", "pint", "Packed raw"},
+	{"Fruit and juice", "Pears", "", "quart", "Packed hot"},
+	{"Fruit and juice", "Applesauce", "", "pint", "Packed hot"},
+}
+
+// firstEvening is a first evening: from the empty guide to a shelf of sixty jars that
+// say what they should. The bar is 90 touches.
+func firstEvening(t *testing.T, p *thumb) {
+	p.Visit("/")
+	p.touch("a", "Record what you canned")
+	for i, b := range canned {
+		p.Wait(`!!document.querySelector(".picker")`)
+		began := p.touches
+		p.touch(".groups summary", b.group)
+		p.touch(".product", b.food)
+		p.Wait(`!!document.querySelector(".batch-form")`)
+		p.day(time.Now().AddDate(0, -1, -i).Format(time.DateOnly))
+		p.touch(".chip", "10")
+		if i == 0 {
+			p.touch(".chip", "Cellar")
+			p.touch(".all", "All of this is true there")
+			p.set("Altitude where it was canned", "999")
+			p.touches += 2 // a menu is opened, and a line of it touched
+		}
+		if b.kind != "" {
+			p.touch(".chip", "jelly with added pectin")
+		}
+		p.touch(".chip", b.size)
+		p.touch(".chip", b.way)
+		p.Tap(`[...document.querySelectorAll(".all")].at(-1)`) // the lines of the record are the last
+		p.touches++
+		p.Drawn()
+		p.touch("button", "Save the batch")
+		p.Wait(`!!document.querySelector(".look-lines")`)
+		p.within("the short look", `document.querySelector(".look-lines")`)
+		p.within("the button that says it of all jars", `document.querySelector(".sound")`)
+		p.touch("button", "all true for all 10")
+		p.says(fmt.Sprintf("10 jars looked at, 10 of them %s", "keep"))
+		t.Logf("%s: %s: %d touches", p.Engine, b.food, p.touches-began)
+		if i+1 < len(canned) {
+			p.touch("button", "Record the next batch")
+		}
+	}
+	t.Logf("%s: 60 jars in six batches: %d touches", p.Engine, p.touches)
+	if p.touches > 90 {
+		t.Errorf("%s: %d touches for 60 jars, at most 90", p.Engine, p.touches)
+	}
+	p.Visit("/shelf")
+	p.Wait(`document.querySelector(".found")?.innerText.includes("60 jars")`)
+	if n := p.Text(".count.verdict-keep strong"); n != "60" {
+		t.Errorf("%s: %s jars say %s", p.Engine, n, rules.Keep)
+	}
+}

@@ -1,0 +1,103 @@
+package pantry
+
+import (
+	"testing"
+	"time"
+
+	"larderlamp/rules"
+)
+
+// Every jar of the invented household is in one part, and the day names each jar that
+// has to be taken out or finished, and counts the rest.
+func TestTodayLeavesNothingOut(t *testing.T) {
+	p := demoShelf(t)
+	for _, days := range []int{0, 40, 120, 400} {
+		now := time.Now().AddDate(0, 0, days)
+		all := p.JudgeAll(now)
+		today := p.Today(p.Groups(all), now)
+		want := map[State]int{}
+		for i := range all {
+			want[all[i].State()]++
+		}
+		named := func(groups []*Group) (n int) {
+			for _, g := range groups {
+				n += len(g.Jars)
+			}
+			return
+		}
+		if got := named(today.Out); got != want[ToDiscard] {
+			t.Errorf("day %d: %d jars to take out, want %d", days, got, want[ToDiscard])
+		}
+		if got := named(today.Finish); got != want[ToFinish] {
+			t.Errorf("day %d: %d jars to finish, want %d", days, got, want[ToFinish])
+		}
+		if today.Look != want[ToLook] || today.Seek != want[ToSeek] || today.Total != len(all) {
+			t.Errorf("day %d: %d to look at, %d to seek of %d; want %v of %d", days, today.Look, today.Seek, today.Total, want, len(all))
+		}
+		for i := 1; i < len(today.Finish); i++ {
+			if a, b := today.Finish[i-1].First().Deadline, today.Finish[i].First().Deadline; a > b {
+				t.Errorf("day %d: %s is named before %s", days, a, b)
+			}
+		}
+	}
+	if today := New().Today(nil, time.Now()); !today.Nothing {
+		t.Error("an empty shelf has something to do")
+	}
+}
+
+// What spoiled is taken out before what lost its seal, and that before what was never
+// canned right.
+func TestTodayDangerFirst(t *testing.T) {
+	p := New()
+	for i, seen := range []rules.Value{0, rules.PressGives, rules.LidBulged} {
+		b, err := NewBatch("green-beans", evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.Made, b.Standing = "2026-09-01", rules.StandingUnshown.ID()
+		p.Put(b)
+		j, err := NewJar(b.ID, i+1, evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if seen != 0 {
+			e, err := j.Add(Looked, evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			e.Seen = []Seen{{seen.Sign().ID(), []string{seen.ID()}}}
+		}
+		p.Put(j)
+	}
+	out := p.Today(p.Groups(p.JudgeAll(evening)), evening).Out
+	if len(out) != 3 {
+		t.Fatalf("%d groups to take out", len(out))
+	}
+	for i, want := range []int{3, 2, 1} {
+		if got := out[i].First().Jar.Number; got != want {
+			t.Errorf("place %d: jar %d, want %d", i+1, got, want)
+		}
+	}
+}
+
+// A packed trip is named until everybody is home.
+func TestTodayTrip(t *testing.T) {
+	p := New()
+	trip, err := NewTrip("2026-10-09", evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Put(trip)
+	if p.Today(nil, evening).Packed != nil {
+		t.Error("a trip for which nothing is packed is named")
+	}
+	trip.Packed = []Packed{{}}
+	if p.Today(nil, evening).Packed != trip {
+		t.Error("the packed trip is not named")
+	}
+	home := evening
+	trip.Home = &home
+	if p.Today(nil, evening).Packed != nil {
+		t.Error("a trip that is over is named")
+	}
+}
