@@ -166,7 +166,7 @@ func (p *batchPage) begin(product *rules.Product, own string) {
 		}
 	}
 	p.into, p.fresh, p.told = p.house.lastPlace(), "", nil
-	p.find, p.edit, p.said, p.undo, p.look = finder{}, b, "", nil, false
+	p.find, p.group, p.edit, p.said, p.undo, p.look = finder{}, "", b, "", nil, false
 	p.went, p.opened, p.bad = false, 0, map[string]string{}
 	p.turned()
 }

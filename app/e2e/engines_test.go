@@ -217,10 +217,11 @@ func TestEngines(t *testing.T) {
 			p.Drawn()
 			p.Tap(`document.querySelector(".picker .product")`)
 			p.Wait(`!!document.querySelector(".batch-form")`)
+			p.Touch("summary", "Another way")
 			sign := func(v rules.Value) [2]string { return [2]string{v.Sign().Info().Name, v.ID()} }
 			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {food.Condition.Ask, rules.ConditionMet.ID()},
 				sign(rules.StandingPublished), sign(rules.MethodBoiling), sign(rules.ExtrasNone), sign(rules.ClosureLid),
-				{"Packed", "raw"}, {"Minutes", "30"}, {"Your altitude", "999"}, {"Name of the place", "Cellar"}} {
+				{"Packed", "raw"}, {"Minutes", "30"}, {"Altitude where it was canned", "999"}, {"Name of the place", "Cellar"}} {
 				p.set(f[0], f[1])
 			}
 			p.Touch("button", "Save the batch")

@@ -71,6 +71,7 @@ func (p *tab) batch(jars string) {
 	p.found("Peaches, yellow")
 	p.tap(saying(".product span", "Peaches, yellow"))
 	p.wait(`!!document.querySelector(".batch-form")`)
+	p.tap(saying("summary", "Another way"))
 	p.set("Jars", jars)
 	p.set("Size", "quart")
 	p.set("Recipe", "published")
@@ -79,7 +80,7 @@ func (p *tab) batch(jars string) {
 	p.set("Closure", "flat-lid")
 	p.set("Packed", "raw")
 	p.set("Minutes", "30")
-	p.set("Your altitude", "999")
+	p.set("Altitude where it was canned", "999")
 	p.wait(`document.querySelector(".worked").innerText.includes("as published")`)
 	if p.has(`.batch-form input[placeholder="cellar, shelf 1"]`) {
 		p.set("Name of the place", "Cellar")
@@ -101,12 +102,21 @@ func TestBatchToVerdict(t *testing.T) {
 		t.Errorf("no group of 12 jars: %.300s", p.text("main"))
 	}
 
-	// A second batch needs the product and one touch: all else is offered again.
+	// A second batch needs the product and two touches: all else is offered again, and
+	// nothing of it counts before that is confirmed.
 	p.visit("/batch")
 	p.wait(`!!document.querySelector(".product")`)
 	p.tap(saying(".product span", "Peaches, yellow"))
 	p.wait(`!!document.querySelector(".batch-form")`)
-	if got := eval[string](p, `[...document.querySelectorAll(".batch-form select, .batch-form input")].map(e => e.value).join("|")`); !strings.Contains(got, "published|boiling-water|none|flat-lid|raw|30") || !strings.Contains(got, "|12|quart|") {
+	entered := func() string {
+		return eval[string](p, `[...document.querySelectorAll(".batch-form select, .batch-form input")].map(e => e.value).join("|")`)
+	}
+	if got := entered(); strings.Contains(got, "published") || strings.Contains(got, "raw") || strings.Contains(got, "|12|") {
+		t.Errorf("carried over without being asked for: %s", got)
+	}
+	p.tap(saying("button", "Yes, the same"))
+	p.drawn()
+	if got := entered(); !strings.Contains(got, "published|boiling-water|none|flat-lid|raw|30") || !strings.Contains(got, "|12|999|quart|") {
 		t.Errorf("offered again: %s", got)
 	}
 	p.tap(saying("button", "Save the batch"))
@@ -238,9 +248,12 @@ func TestDemoHousehold(t *testing.T) {
 	}
 	p.visit("/shelf")
 	p.wait(`document.querySelectorAll(".row-jar").length > 20`)
-	p.tap(saying("summary", "See the shelves"))
-	p.wait(`!!document.querySelector("svg.shelves")`)
+	p.wait(`document.querySelectorAll(".shelf-drawn .stands").length > 20`)
 	p.axe("shelves")
+	p.visit("/")
+	p.wait(`document.querySelectorAll(".day-line").length > 3`)
+	p.axe("the day")
+	p.shoot("day")
 	p.visit("/keeping")
 	p.tap(saying("button", "Take the invented household away"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)

@@ -49,6 +49,7 @@ func (p *Pantry) Put(r Record) {
 	case *Batch:
 		place(p.Batches, r)
 		delete(p.known, r.ID)
+		clear(p.meters) // they begin with the first batch, which may be this one
 	case *Sweep:
 		place(p.Sweeps, r)
 	case *Trip:

@@ -204,6 +204,41 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 	}
 }
 
+// What is known of a place counts for a batch that was recorded after another, and
+// canned before it.
+func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
+	food, _ := rules.ProductByID("peaches")
+	p := New()
+	place, err := NewPlace("Cellar", evening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	place.Calm()
+	p.Put(place)
+	for _, made := range []Day{"2026-09-01", "2026-08-01", "2026-08-15"} {
+		b := byTheBook(t, food)
+		b.Made = made
+		p.Put(b)
+		j, err := NewJar(b.ID, 1, evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		day, _ := time.Parse(DayLayout, string(made))
+		e, err := j.Add(Stored, day.Add(12*time.Hour))
+		if err != nil {
+			t.Fatal(err)
+		}
+		e.Place = place.ID
+		if err := Look([]*Jar{j}, evening); err != nil {
+			t.Fatal(err)
+		}
+		p.Put(j)
+		if v := p.Judge(j, evening); v.State() != ToKeep {
+			t.Errorf("canned %s: %s, want keep", made, v.State())
+		}
+	}
+}
+
 // The short look is only for flat lids, and never on the day of canning.
 func TestLookToo(t *testing.T) {
 	for _, v := range append([]rules.ValueInfo{{}}, rules.SignClosure.Info().Values...) {
