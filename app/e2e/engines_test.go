@@ -207,6 +207,11 @@ func TestEngines(t *testing.T) {
 			}
 		})
 
+		t.Run("a first evening", func(t *testing.T) {
+			empty := serve(t, "") // another address has a shelf of its own
+			firstEvening(t, &thumb{guide: guide{b.Open(t, empty.url(""), drive.Phone)}})
+		})
+
 		t.Run("a batch", func(t *testing.T) {
 			p := open(t, drive.Phone)
 			food, _ := rules.ProductByID("peaches")
