@@ -6,11 +6,15 @@ PREFIX ?=
 TEXTS ?=
 CHROME ?=
 GO ?= go
+PAGES := build/app.wasm
+
+# One way to compile everything, so that nothing is compiled twice.
+export GOFLAGS := $(GOFLAGS) -trimpath
 
 # The program of the pages is built with libraries without what a page never runs.
 # Screens and pictures are long chains of calls that run once a frame at most:
 # inlined, they make the program 7 % larger and no faster to feel.
-SLIM := -tags slim -modfile=build/slim/go.mod -trimpath -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing \
+SLIM := -tags slim -modfile=build/slim/go.mod -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing \
 	github.com/hack-pad/... github.com/maxence-charriere/... fmt,-gcflags='$(p)=-l') -gcflags='larderlamp/app/pantry='
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
@@ -41,27 +45,27 @@ help: ## list the targets
 run: build ## build and serve on this computer; PORT=8080
 	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
 
-build: notices build/app.wasm build/scan.wasm build/site ## build the program of the pages, the one that reads codes, and the command `site`
+build: notices $(PAGES) build/scan.wasm build/site ## build the program of the pages, the one that reads codes, and the command `site`
 
 notices:
 	@$(GO) run ./wasm/notices/write
 
-build/app.wasm: FORCE
+$(PAGES): FORCE
 	$(GO) run ./wasm/slim build/slim
 	$(WASM) $(GO) build $(SLIM) -o $@ ./wasm/browser
 	@$(GO) run ./wasm/pack $@
 
 # Fetched only where the browser cannot read codes by itself.
 build/scan.wasm: FORCE
-	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./wasm/scan
+	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./wasm/scan
 	@$(GO) run ./wasm/pack $@
 
 build/site: FORCE
-	$(GO) build -trimpath -o $@ ./wasm/site
+	$(GO) build -o $@ ./wasm/site
 
 # As anybody would build it: what is gained by other flags counts.
 build/bare.wasm: FORCE
-	$(WASM) $(GO) build -trimpath -ldflags='-s -w' -o $@ ./testdata/bare/browser
+	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./testdata/bare/browser
 
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
@@ -70,10 +74,11 @@ publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=fi
 FOR ?=
 stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file
 	@test -n '$(FILE)' || { echo 'say where: make stick FILE=path' >&2; exit 2; }
-	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -trimpath -o build/stick ./wasm/site
+	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -o build/stick ./wasm/site
 	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
 test: FUZZTIME = 2s
+test: GOFLAGS += -vet=off # lint has done it
 test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
@@ -112,7 +117,7 @@ $(BIN)/wasmbrowsertest:
 # The same in Firefox, by the driver of the end-to-end tests.
 IN_FIREFOX = $(CURDIR)/build/inpage firefox
 build/inpage: FORCE
-	$(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/inpage
+	$(GO) build -tags e2e -o $@ ./app/e2e/drive/inpage
 
 # Their tests read files, which only the runner in Chromium gives to a page.
 wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
@@ -123,6 +128,7 @@ browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against t
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
 e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox and WebKit, with axe
+	@rm -rf build/kept
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
@@ -175,7 +181,7 @@ browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb w
 
 # The window that WebKit is driven in; it needs no compiler of C.
 $(WINDOW): FORCE
-	CGO_ENABLED=0 $(GO) build -trimpath -tags e2e -o $@ ./app/e2e/drive/window
+	CGO_ENABLED=0 $(GO) build -tags e2e -o $@ ./app/e2e/drive/window
 
 size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm build/app.wasm

@@ -69,7 +69,12 @@ func serve(t testing.TB, prefix string) *site {
 func (s *site) with(command, programs string, more ...string) {
 	s.t.Helper()
 	s.stop() // a test that failed before it did so leaves nothing running
-	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs}, more...)...)
+	// Without copies of an earlier start each would compress for seconds.
+	kept := filepath.Join(need(s.t, "PROGRAMS"), "kept")
+	if err := os.MkdirAll(kept, 0o755); err != nil {
+		s.t.Fatal(err)
+	}
+	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs, "-kept", kept}, more...)...)
 	s.await()
 }
 

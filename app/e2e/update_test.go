@@ -54,18 +54,26 @@ func laterEdition(t *testing.T) (command, programs string) {
 	if err := os.WriteFile(list, overlay, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	build := func(into, source string, env ...string) {
+	// Built as the first edition was, so that most of it is there already.
+	run := func(name string, args ...string) {
 		t.Helper()
-		cmd := exec.Command("go", "build", "-overlay", list, "-ldflags=-s -w", "-o", into, source)
-		cmd.Dir, cmd.Env = root, append(os.Environ(), env...)
+		cmd := exec.Command(name, args...)
+		cmd.Dir, cmd.Env = root, append(os.Environ(), "MAKEFLAGS=", "GOFLAGS=-trimpath -overlay="+list)
 		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("%s: %v\n%s", source, err, out)
+			t.Fatalf("%s %s: %v\n%s", name, args, err, out)
 		}
 	}
 	command = filepath.Join(dir, "site")
-	build(command, "./wasm/site")
-	build(filepath.Join(dir, "app.wasm"), "./wasm/browser", "GOOS=js", "GOARCH=wasm")
-	build(filepath.Join(dir, "scan.wasm"), "./wasm/scan", "GOOS=js", "GOARCH=wasm")
+	run("go", "build", "-o", command, "./wasm/site")
+	program := filepath.Join(dir, "app.wasm")
+	run("make", "PAGES="+program, program)
+	scanner, err := os.ReadFile(filepath.Join(need(t, "PROGRAMS"), "scan.wasm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "scan.wasm"), scanner, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	return command, dir
 }
 

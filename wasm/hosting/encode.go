@@ -88,13 +88,24 @@ func (s *Site) Compress(quality int) {
 		if path.Ext(f.path) == ".png" || f.path == packedFile {
 			continue
 		}
-		if br := Brotli(f.body, quality); len(br) < len(f.body) {
+		br := s.kept.copy(f.body, "br", quality, func() []byte { return Brotli(f.body, quality) })
+		if len(br) < len(f.body) {
 			f.packed.br.Store(represent(br, "br"))
 		}
-		if gz := Gzip(f.body); len(gz) < len(f.body) {
+		var gz []byte
+		if f.path == programFile {
+			gz = s.files[packedFile].body
+		} else {
+			gz = s.gzip(f.body)
+		}
+		if len(gz) < len(f.body) {
 			f.packed.gz.Store(represent(gz, "gzip"))
 		}
 	}
+}
+
+func (s *Site) gzip(body []byte) []byte {
+	return s.kept.copy(body, "gz", gzip.BestCompression, func() []byte { return Gzip(body) })
 }
 
 // choose gives the representation that a client prefers by its Accept-Encoding,

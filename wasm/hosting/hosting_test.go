@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,7 +42,9 @@ func (p *testPage) Render() goapp.UI {
 	)
 }
 
-func assemble(t testing.TB, prefix string) *Site {
+func assemble(t testing.TB, prefix string) *Site { return assembleKept(t, prefix, "") }
+
+func assembleKept(t testing.TB, prefix string, kept Kept) *Site {
 	t.Helper()
 	for _, p := range []string{"/", "/check", "/shell"} {
 		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
@@ -49,6 +52,7 @@ func assemble(t testing.TB, prefix string) *Site {
 	s, err := Assemble(App{
 		Name: "Test", Describe: `A "test"`, Program: program, Scanner: []byte("\x00asm of a scanner"), Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
 		Prefix: prefix, Static: static.Files, Unready: goapp.P().Text("Bring a light."),
+		Kept: kept,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -422,6 +426,46 @@ func TestCompression(t *testing.T) {
 	}
 	if got, _ := do(t, s, http.MethodGet, "/static/icons/icon-192.png", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" {
 		t.Error("a picture is compressed twice")
+	}
+}
+
+// Copies of an earlier start are used again: those of the same bytes, and no others.
+func TestKeptCopies(t *testing.T) {
+	folder := t.TempDir()
+	first := assembleKept(t, "", Kept(folder))
+	first.Compress(Quick)
+	kept, err := filepath.Glob(filepath.Join(folder, "*"))
+	if err != nil || len(kept) < 4 {
+		t.Fatalf("only %d copies are kept: %v", len(kept), err)
+	}
+	marked := []byte("a kept copy")
+	for _, name := range kept {
+		if ext := filepath.Ext(name); ext != ".br" && ext != ".gz" {
+			t.Errorf("%s was left behind", name)
+		}
+		if err := os.WriteFile(name, marked, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	second := assembleKept(t, "", Kept(folder))
+	second.Compress(Quick)
+	for _, coding := range []string{"br", "gzip"} {
+		if _, body := do(t, second, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", coding); !bytes.Equal(body, marked) {
+			t.Errorf("%s: a kept copy is made again", coding)
+		}
+	}
+	old := program
+	program = append(slices.Clone(program), "another edition"...)
+	defer func() { program = old }()
+	third := assembleKept(t, "", Kept(folder))
+	third.Compress(Quick)
+	if _, body := do(t, third, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); bytes.Equal(body, marked) {
+		t.Error("a copy of other bytes is used")
+	}
+	none := assembleKept(t, "", Kept(filepath.Join(folder, "not there")))
+	none.Compress(Quick)
+	if _, body := do(t, none, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); len(body) >= len(program) {
+		t.Error("without a folder to keep them in no copies are made")
 	}
 }
 

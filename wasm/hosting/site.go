@@ -63,6 +63,7 @@ type App struct {
 	// it is not given.
 	Unready  goapp.UI
 	Patience time.Duration
+	Kept     Kept
 }
 
 // language is that of the pages.
@@ -86,7 +87,8 @@ type Site struct {
 	prefix string
 	policy string           // what its pages may load
 	files  map[string]*file // by path below the prefix
-	sent   http.Header      // what every answer carries
+	kept   Kept
+	sent   http.Header // what every answer carries
 }
 
 // file is one file of a site.
@@ -122,10 +124,10 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 
 // Assemble makes a site. Errors name the page or file at fault.
 func Assemble(a App) (*Site, error) {
-	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}}
+	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}, kept: a.Kept}
 	s.sent = s.fields()
 	s.add(programFile, "application/wasm", a.Program)
-	s.add(packedFile, "application/gzip", Gzip(a.Program))
+	s.add(packedFile, "application/gzip", s.gzip(a.Program))
 	if a.Scanner != nil {
 		s.add(scannerFile, "application/wasm", a.Scanner).later = true
 	}

@@ -19,7 +19,10 @@ import (
 )
 
 // sources are the flags that say what a site is made of.
-type sources struct{ prefix, programs, texts *string }
+type sources struct {
+	prefix, programs, texts *string
+	kept                    hosting.Kept
+}
 
 func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
@@ -116,6 +119,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Data:     map[string][]byte{app.CasesFile: book, app.NoticesFile: notices.File, "edition.json": edition},
 		Language: spoken.Language,
 		Texts:    spoken.Texts,
+		Kept:     s.kept,
 	})
 }
 

@@ -18,7 +18,7 @@ import (
 
 var serve = command{
 	name:  "serve",
-	args:  "[-addr HOST:PORT] [-cert FILE -key FILE] [-prefix /FOLDER] [-programs DIR] [-texts FILE]",
+	args:  "[-addr HOST:PORT] [-cert FILE -key FILE] [-prefix /FOLDER] [-programs DIR] [-texts FILE] [-kept DIR]",
 	about: "Serve the site, by default to this computer only, until interrupted.",
 	run:   runServe,
 }
@@ -27,6 +27,7 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 	addr := flags.String("addr", "127.0.0.1:8080", "the `address` to listen on; port 0 takes a free one")
 	cert := flags.String("cert", "", "a `file` with the TLS certificate and its chain in PEM; with it the site is served over HTTPS and HTTP/2")
 	key := flags.String("key", "", "the `file` with the private key of the certificate")
+	kept := flags.String("kept", "", "a `folder` in which compressed copies stay for the next start (default: made anew each time)")
 	from := sourceFlags(flags)
 	if err := parse(flags, args, 0); err != nil {
 		return err
@@ -45,6 +46,7 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 		}
 		pair = append(pair, loaded)
 	}
+	from.kept = hosting.Kept(*kept)
 	site, err := from.assemble()
 	if err != nil {
 		return err
