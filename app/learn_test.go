@@ -83,7 +83,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 			}
 			lookCard(p, l) // every jar in it can be made
 			want := rules.Keep
-			if l.Trait == rules.BrownsSoon || l.Trait == rules.TogetherBrowned {
+			if l.Trait == rules.BrownsSoon || l.Trait == rules.TogetherDull && p.LookAlikeFor(rules.SignBrowns).Trait == rules.BrownsSoon {
 				want = rules.UseSoon // no danger, but it does not keep
 			}
 			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)

@@ -98,8 +98,8 @@ var flips = map[rules.Value][]rules.Value{
 
 // shownTogether gives what is seen of two looks that belong together.
 var shownTogether = map[rules.Value][]rules.Value{
-	rules.TogetherPink: {rules.ColourPink, rules.CloudHazy}, rules.TogetherBlue: {rules.ColourBlue, rules.CloudHazy},
-	rules.TogetherBrowned: {rules.ColourBrowned, rules.CloudSettled},
+	rules.TogetherPink: {rules.ColourPink, rules.CloudHazy},
+	rules.TogetherDull: {rules.ColourFaded, rules.CloudSettled},
 }
 
 // looksLike gives what is seen of a harmless look, and the danger that it is

@@ -106,7 +106,7 @@ var forms = []form{
 		none: "No, all as usual",
 		notices: []notice{
 			{"cloud", "The liquid is not clear, or a pale layer lies at the bottom", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
-			{"colour", "The color has changed", []Value{ColourTop, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
+			{"colour", "The color has changed", []Value{ColourTop, ColourGarlic, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
 			{"level", "Some of the food is not covered by liquid, or the level is low", []Value{LevelLow, LevelOwn, LevelHalf, LevelDropped}, []Value{LevelUsual}},
 			{"body", "The food is softer than usual, slimy or mushy, or jam did not set", []Value{BodyUnset, BodySoft, BodySlimy}, []Value{BodyUsual}},
 			{"deposit", "Crystals, specks, scale or curd", []Value{DepositCrystals, DepositSpecks}, []Value{DepositNone}},

@@ -61,7 +61,7 @@ var catalogueForaged = []Product{
 	{ID: "fiddlehead-pickles", Name: "Pickled fiddleheads", Group: GroupForaged, Food: "pickles",
 		Also:  []string{"fiddlehead pickles"},
 		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsReduced,
-		Looks:   hazy,
+		Looks:   greenPickle,
 		Caution: needsVinegar, Cites: []Cite{memory(&srcFiddleheads, "pickled fiddleheads"), read(&srcDillyMSU, "vinegar of 5 %")}},
 	{ID: "wild-mushrooms", Name: "Wild mushrooms", Group: GroupForaged, Food: "pearls",
 		Also:  []string{"chanterelles", "morels", "ceps", "porcini", "boletes", "chicken of the woods", "hen of the woods", "oyster mushrooms", "lion's mane", "morel mushrooms", "puffballs", "chanterelle mushrooms", "lobster mushrooms", "hen of the woods mushrooms", "wild mushroom mix", "black trumpets", "maitake", "chaga", "foraged mushrooms", "king boletes", "matsutake", "shiitake mushrooms", "enoki mushrooms", "shaggy mane"},

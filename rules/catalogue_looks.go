@@ -42,12 +42,25 @@ var (
 		"Yeasts and bacteria of a finished ferment settle.", "Slime, a putrid smell, mould.",
 		[]Cite{read(&srcPickleMSU, "white sediment"), read(&srcKrautOSU, "white sediment")}}
 
+	sauceParts = LookAlike{SettlesYes, "Pulp, seeds or solids in one layer, clear liquid in the other",
+		"The cut vegetables or fruit let their juice go, as tomatoes do. Shake and use.", "Moving bubbles, spurting, mold.",
+		[]Cite{derived(&srcNCState, "421: juice that separates"), derived(&srcIllinois, "separation")}}
+	pulpParts = LookAlike{SettlesYes, "Fruit pulp in one layer, clear juice in the other",
+		"Fruit pulp sinks or rises and lets its juice go. Stir and use.", "Moving bubbles, spurting, mold.",
+		[]Cite{derived(&srcNCState, "421: juice that separates"), practice("unfiltered juice settles")}}
+	oilSets = LookAlike{FattyYes, "A pale layer of oil that has set",
+		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays set or cloudy in a warm room, a rancid smell, gas.",
+		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold")}}
+	oilClouds = LookAlike{HazesYes, "Cloudy oil on the brine",
+		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays cloudy in a warm room, soft food, gas, an odor.",
+		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold, with sediment in it"), read(&srcPickleMSU, "cloudy brine")}}
+
+	picklesBrown = LookAlike{BrownsYes, "Olive pickles, or red-brown brine",
+		"Heat and acid turn green olive; rust or iron in the water reddens the brine, and that fades in months.", "Soft pickles, gas, an odor.",
+		[]Cite{read(&srcNCState, "354, the olive green of pickles"), copied(&srcPickleMSU, "01600601: olive green is the color of pickles"), read(&srcPickleMSU, "red brine")}}
 	picklePinks = LookAlike{PinksYes, "Pink brine",
 		"Over-mature dill, or its pigment has shifted.", "A film, gas or soft pickles: then it is yeast.",
 		[]Cite{read(&srcPickleFAQ, "pink brine"), read(&srcPickleMSU, "pink brine")}}
-	pickleBrowns = LookAlike{BrownsYes, "Red-brown brine",
-		"Rust or iron in the water; it fades in months.", "Soft pickles, gas, an odour.",
-		[]Cite{read(&srcPickleMSU, "discoloured brine")}}
 	pickleDarkens = LookAlike{DarkensYes, "Dark or grey pickles",
 		"Ground spice, iodised salt or iron.", "Soft pickles, gas, an odour.",
 		[]Cite{read(&srcPickleMSU, "dark pickles")}}
@@ -55,31 +68,66 @@ var (
 		"A pigment of young garlic, or traces of copper.", "Gas or an odour. One source would eat the pickles and bin the garlic.",
 		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColour, "garlic"), read(&srcPickleFAQ, "garlic")}}
 
-	garlicInHaze = LookAlike{TogetherBlue, "Blue or green garlic in slightly cloudy brine, the pickles firm",
+	garlicInHaze = LookAlike{TogetherDull, "Blue or green garlic in slightly cloudy brine, the pickles firm",
 		"The color is in the garlic and the cloud in the brine: two harmless looks with causes of their own.", "Soft or slippery pickles, a color in anything but garlic, a film, gas, an odor.",
 		[]Cite{derived(&srcPickleMSU, "blue garlic and cloudy brine, each by itself"), derived(&srcColour, "garlic")}}
 	krautPinks = LookAlike{TogetherPink, "Pink sauerkraut with cloudy brine or a white layer",
 		"One ferment makes both: yeast from uneven salt turns it pink, and finished brine is cloudy.", "Slime, or a yeasty smell once it is open: then it has spoiled.",
 		[]Cite{derived(&srcKrautOSU, "pink kraut: safe unless slimy"), derived(&srcPickleMSU, "cloudy brine of fermented food"), read(&srcNCState, "19, stricter: cloudy and smelling of yeast is spoiled")}}
-	cornInStarch = LookAlike{TogetherBrowned, "Browned corn with a white layer at the bottom",
+	cornInStarch = LookAlike{TogetherDull, "Browned corn with a white layer at the bottom",
 		"Its sugar browned in the heat, and its starch settled.", "Liquid that stays cloudy, soft corn, gas, an odor, or it was not pressure canned.",
 		[]Cite{derived(&srcCornBeans, "brown corn, and starch that settles, each by itself")}}
 
-	pigmentPinks = LookAlike{PinksYes, "Pink or purple pieces",
-		"Heat changes a colourless pigment of the fruit.", "Soft fruit, an odour, gas.",
-		[]Cite{read(&srcColour, "apples, peaches, pears"), read(&srcYearbook, "p. 86: pink fruit")}}
-	pigmentBlues = LookAlike{BluesYes, "Blue or purple pieces",
-		"Heat and traces of metal change a pigment of the fruit.", "Soft fruit, an odour, gas.",
-		[]Cite{read(&srcColour, "apples, peaches, pears"), read(&srcYearbook, "p. 86: pink fruit")}}
+	cauliflowerPinks = LookAlike{PinksYes, "Pink cauliflower, onions or dill",
+		"A colorless pigment turns pink in acid.", "Soft pieces, a film, an odor, gas: then it is yeast.",
+		[]Cite{read(&srcPickleMSU, "pink cauliflower, pink dill"), read(&srcAskColour, "cauliflower"), copied(&srcColourNews, "pickled cauliflower: pink or blue")}}
+	cauliflowerBlues = LookAlike{BluesYes, "Purple cauliflower, or blue or green garlic",
+		"A pigment changed by acid, or by minerals of the water.", "Soft pieces, an odor, gas.",
+		[]Cite{read(&srcColour, "cauliflower, garlic"), read(&srcPigments, "cauliflower"), copied(&srcColourNews, "pickled cauliflower: pink or blue")}}
+	onionPinks = LookAlike{PinksYes, "Pink onions",
+		"The pigment of red onions, or a colorless one of white onions, is pink in vinegar.", "Soft onions, a film, gas.",
+		[]Cite{derived(&srcAskColour, "colorless and red pigments of vegetables"), derived(&srcPigments, "red pigments are red in acid")}}
+	picklesFade = LookAlike{FadesYes, "Paler than it was",
+		"Color goes into the brine, and light bleaches it.", "Soft pickles, gas, an odor.",
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour"), derived(&srcColour, "pigments")}}
+	sauceDarkens = LookAlike{BrownsYes, "Darker or browner than it was",
+		"Sugar, spice and fruit darken in time.", "Gas, mold, an odor.",
+		[]Cite{derived(&srcJamUSU, "fruit turns brown in time: quality, not safety"), read(&srcPickleMSU, "dark pickles: spice")}}
+	ironDarkens = LookAlike{DarkensYes, "Gray or dark food",
+		"Iron or copper of the water or the pot.", "Cloudy liquid, soft food, gas, an odor.",
+		[]Cite{read(&srcYearbook, "iron and copper may turn some foods brown, black or gray")}}
+	seafoodGreys = LookAlike{DarkensYes, "Gray or gray-blue meat, most at the edges",
+		"Sulfur and traces of metal in the meat. Lemon juice in the water or the jar holds it back, for the looks.", "Slime, an odor, gas, cloudy liquid, or the process cannot be shown.",
+		[]Cite{copied(&srcSalmonPNW, "2011 text: lemon juice and vinegar are for color and flavor, and may be left out"), derived(&srcShellMSU, "01600851: lemon juice or citric acid in the blanching water")}}
+	seafoodBlues = LookAlike{BluesYes, "Bluish or greenish meat",
+		"Copper in the blood or the feed of shellfish. Lemon juice holds it back, for the looks.", "Slime, an odor, gas, cloudy liquid, or the process cannot be shown.",
+		[]Cite{copied(&srcSalmonPNW, "2011 text: lemon juice and vinegar are for color and flavor, and may be left out")}}
+
+	fruitReds = LookAlike{PinksYes, "Pink or purple pieces",
+		"Heat changes a colorless pigment of the fruit, or iron and copper do.", "Soft fruit, an odor, gas.",
+		[]Cite{copied(&srcColourUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColour, "canned apples, pears and peaches")}}
+	fruitBlues = LookAlike{BluesYes, "Blue or purple pieces",
+		"Heat, iron and copper change a pigment of the fruit.", "Soft fruit, an odor, gas.",
+		[]Cite{copied(&srcColourUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColour, "canned apples, pears and peaches")}}
+	lightFades = LookAlike{FadesYes, "Paler than it was",
+		"Light bleaches color, and it goes into the syrup.", "Mold, gas.",
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour")}}
+
 	fruitFades = LookAlike{FadesYes, "Pale fruit in coloured syrup",
 		"The pigment goes into the syrup, and light bleaches it.", "Mould, gas.",
 		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour"), derived(&srcColour, "pigments")}}
-	jamFades = LookAlike{FadesYes, "Paler than it was",
-		"Red pigments fade in light, warmth and time.", "Mould, moving bubbles, a lost seal.",
-		[]Cite{derived(&srcYearbook, "p. 12: light bleaches colour"), memory(&srcUGAManual, "fading of jellies")}}
-	jamDarkens = LookAlike{BrownsYes, "Browner than it was",
-		"Light-colored jams and jellies darken within a year, sooner in the warm and the light.", "Mold, moving bubbles, a lost seal.",
-		[]Cite{copied(&srcJamOpen, "light-colored jams darken: no matter of safety"), read(&srcJamOSU, "darkening")}}
+	jamFades = LookAlike{FadesYes, "Paler, duller or browner than it was",
+		"The color of fruit fades and turns brown in time, sooner in light and warmth and with little sugar.", "Mold, moving bubbles, a lost seal.",
+		[]Cite{read(&srcJamUSU, "red jam turns brown in time, most at the top: quality, not safety"), derived(&srcYearbook, "p. 12: light bleaches colour"), memory(&srcUGAManual, "fading of jellies")}}
+	jamDarkens = LookAlike{BrownsYes, "Browner than it was, most at the top",
+		"The color of fruit turns brown in time, sooner in the warm, in the light and with little sugar.", "Mold, moving bubbles, a lost seal.",
+		[]Cite{read(&srcJamUSU, "red jam turns brown in time: quality, not safety"), copied(&srcJamOpen, "light-colored jams darken: no matter of safety"), read(&srcJamOSU, "darkening")}}
+	jamWeeps = LookAlike{SettlesJam, "A little clear syrup beside the jam or jelly",
+		"Too much acid, or a place that was too warm: it weeps.", "Mold, moving bubbles, a lost seal, or it was firm for months and is runny now.",
+		[]Cite{read(&srcJamOSU, "syneresis: weepy products are safe to eat")}}
+	jamWeepsBrown = LookAlike{TogetherDull, "Faded or brown jam that weeps",
+		"Age does the one, and acid or warmth the other.", "Mold, moving bubbles, a lost seal.",
+		[]Cite{derived(&srcJamOSU, "weeping"), derived(&srcJamUSU, "brown jam")}}
 	sugarCrystals = LookAlike{CrystalsYes, "Crystals of sugar",
 		"Too much sugar for the water, or too little boiling.", "Mould, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamOSU, "crystals")}}
@@ -111,9 +159,18 @@ var (
 	oxalateCrystals = LookAlike{CrystalsYes, "White crystals",
 		"Calcium oxalate of the leaves.", "Fuzzy growth, gas, an odour.",
 		[]Cite{read(&srcPigments, "calcium oxalate in spinach")}}
-	greensBrown = LookAlike{BrownsYes, "Olive-brown instead of green",
-		"Heat breaks down chlorophyll.", "Murky liquid, gas, an odour.",
-		[]Cite{memory(&srcUGAManual, "loss of green colour")}}
+	greensBrown = LookAlike{BrownsYes, "Olive or olive-brown instead of green",
+		"Heat and acid break down the green of leaves and pods.", "Murky liquid, gas, an odor.",
+		[]Cite{read(&srcNCState, "354, the olive green of pickles"), copied(&srcPickleMSU, "01600601: heat and acid turn chlorophyll olive green")}}
+	greensDull = LookAlike{FadesYes, "Dull or drab instead of bright green",
+		"Heat and acid break down the green of leaves and pods.", "Murky liquid, gas, an odor.",
+		[]Cite{read(&srcNCState, "354, the olive green of pickles"), copied(&srcPickleMSU, "01600601: heat and acid turn chlorophyll olive green")}}
+	greensInHaze = LookAlike{TogetherDull, "Olive pickles, or blue garlic, in slightly cloudy brine, the pickles firm",
+		"Olive is the color of every green pickle, blue is in the garlic, and the cloud is in the brine.", "Soft or slippery pickles, a film, gas, an odor.",
+		[]Cite{derived(&srcPickleMSU, "olive pickles, blue garlic and cloudy brine, each by itself")}}
+	greensInStarch = LookAlike{TogetherDull, "Olive vegetables with a white layer at the bottom",
+		"Their green breaks down in the heat, and their starch settles.", "Liquid that stays cloudy, soft food, gas, an odor, or it was not pressure canned.",
+		[]Cite{derived(&srcCornBeans, "starch that settles"), derived(&srcPickleMSU, "01600601: heat turns chlorophyll olive green")}}
 
 	fatCaps = LookAlike{FattyYes, "A solid white or yellow cap",
 		"Fat sets in the cool.", "A rancid smell, a loose lid. Much fat can spoil a seal.",

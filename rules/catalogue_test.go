@@ -111,7 +111,7 @@ func TestCatalogueIsInShelfOrder(t *testing.T) {
 // keepsLonger names the food that is not acid and yet keeps longer than 4 days in
 // the refrigerator, with the source that says so. Eggs are not acid; the vinegar
 // they lie in is, and they are published for months in the cold.
-var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months"}
+var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months", "pickled-fish": "refrigerator, within 6 weeks"}
 
 // What the acid class, the process and the days once opened say about each
 // other holds for every product.
@@ -169,8 +169,11 @@ func TestLookAlikes(t *testing.T) {
 				t.Errorf("%s: %s lacks a text or a cite", p.ID, s.ID())
 			}
 			checkCites(t, p.ID+" "+s.ID(), l.Cites)
-			if l.Trait == rules.HazesYes && p.Class != rules.ClassPickled && !slices.Contains(ferments, p.ID) {
-				t.Errorf("%s: a hazy liquid is harmless only in pickles and ferments", p.ID)
+			if l.Trait == rules.HazesYes && p.Class != rules.ClassPickled && !slices.Contains(ferments, p.ID) && !slices.Contains(marinades, p.ID) {
+				t.Errorf("%s: a hazy liquid is harmless only in pickles, ferments and marinades", p.ID)
+			}
+			if slices.Contains([]rules.Value{rules.SettlesJam}, l.Trait) && p.Class != rules.ClassAcid && p.LookAlikeFor(rules.SignFoams) == nil {
+				t.Errorf("%s: %s is for jam, jelly and fruit butter", p.ID, l.Trait.ID())
 			}
 			if l.Trait == rules.FoamsYes && p.Group != rules.GroupJam && p.Group != rules.GroupForaged {
 				t.Errorf("%s: a dry skin of foam is harmless only on jam and jelly", p.ID)
@@ -188,7 +191,7 @@ func TestLookAlikes(t *testing.T) {
 		if p.Group == rules.GroupUnlisted && len(p.Looks) != 0 {
 			t.Errorf("%s: a look is called harmless for a food nobody named", p.ID)
 		}
-		if p.Pigment && (had[rules.SignBlues] || slices.ContainsFunc(p.Looks, func(l *rules.LookAlike) bool { return l.Trait == rules.TogetherBlue })) {
+		if p.Pigment && had[rules.SignBlues] {
 			t.Errorf("%s: blue is called harmless, though its red pigment turns blue without acid", p.ID)
 		}
 	}
@@ -211,6 +214,9 @@ func valueNames(vs []rules.Value) (ids []string) {
 // ferments are the foods whose brine is cloudy because they fermented.
 var ferments = strings.Fields("sauerkraut sauerkraut-raw half-sour-pickles")
 
+// marinades have oil in them, which turns cloudy in the cold.
+var marinades = strings.Fields("marinated-peppers pickled-mushrooms")
+
 // noLook are the values of the traits that say of a look that it is not harmless.
 var noLook = []rules.Value{rules.HazesNo, rules.SettlesNo, rules.AbsorbsNo, rules.FadesNo, rules.PinksNo, rules.BluesNo, rules.BluesAcid,
 	rules.BrownsNo, rules.DarkensNo, rules.CrystalsNo, rules.SpecksNo, rules.FattyNo, rules.FoamsNo, rules.TogetherNo}
@@ -218,9 +224,8 @@ var noLook = []rules.Value{rules.HazesNo, rules.SettlesNo, rules.AbsorbsNo, rule
 // together gives the looks that two looks at once are made of: a color, and a
 // cloud or a layer.
 var together = map[rules.Value][][]rules.Value{
-	rules.TogetherPink:    {{rules.PinksYes}, {rules.HazesYes, rules.SettlesYes}},
-	rules.TogetherBlue:    {{rules.BluesYes}, {rules.HazesYes, rules.SettlesYes}},
-	rules.TogetherBrowned: {{rules.BrownsYes, rules.BrownsSoon}, {rules.HazesYes, rules.SettlesYes}},
+	rules.TogetherPink: {{rules.PinksYes}, {rules.HazesYes, rules.SettlesYes}},
+	rules.TogetherDull: {{rules.FadesYes, rules.BrownsYes, rules.BrownsSoon, rules.BluesYes}, {rules.HazesYes, rules.SettlesYes, rules.SettlesJam}},
 }
 
 // reddened is a second listing, from general knowledge of plants and not from the
@@ -268,63 +273,99 @@ func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 // not from the catalogue: for every trait, each product known for it. A trait
 // more or less in the catalogue fails the test.
 var harmless = map[rules.Value]string{
-	rules.HazesYes: `dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
+	rules.HazesYes: `fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
-		pickled-pepper-rings pickled-jalapenos pickled-okra pickled-green-tomatoes pickled-zucchini mixed-pickles
-		fiddlehead-pickles sauerkraut
-		refrigerator-pickles half-sour-pickles sauerkraut-raw`,
-	rules.SettlesYes: `potatoes corn-whole green-beans wax-beans peas lima-beans field-peas succotash mixed-vegetables
-		asparagus carrots mushrooms okra peppers sweet-potatoes pumpkin-cubes winter-squash spinach greens
-		dry-beans kidney-beans black-beans vegetable-soup chicken-soup bean-soup
-		dill-pickles-fermented sauerkraut apple-juice grape-juice
-		tomatoes-whole tomatoes-crushed tomato-juice tomato-vegetable-juice tomato-sauce
-		tomato-salsa green-chile-salsa chile-salsa taco-sauce ketchup
-		chicken-broth beef-broth game-broth
-		dill-pickles bread-and-butter-pickles sweet-pickles reduced-salt-pickles
-		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
-		pickled-pepper-rings pickled-jalapenos pickled-okra pickled-green-tomatoes pickled-zucchini mixed-pickles fiddlehead-pickles
-		refrigerator-pickles
-		half-sour-pickles sauerkraut-raw chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear`,
-	rules.AbsorbsYes: `chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
-		salmon trout oily-fish lean-fish tuna
-		vegetable-soup chicken-soup bean-soup chili dry-beans kidney-beans black-beans beans-in-sauce baked-beans corn-cream`,
-	rules.FadesYes: `beets pickled-beets carrots salmon cherries-sweet cherries-sour
-		blackberries blueberries raspberries strawberries currants huckleberries berry-syrup crab-apples-spiced cranberry-sauce
-		strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam plum-jam plum-preserves cherry-jam rhubarb-jam
-		currant-jelly grape-jelly low-sugar-jam crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly
-		freezer-jam`,
-	rules.PinksYes: `pears peaches apples pickled-fruit dill-pickles dill-pickles-fermented reduced-salt-pickles
-		pickled-cauliflower sauerkraut chicken chicken-bone-in turkey ham bacon corned-beef smoked-sausage`,
-	rules.BluesYes: `peaches apples pickled-cauliflower crab dill-pickles dill-pickles-fermented
-		reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-bell-peppers pickled-hot-peppers pickled-okra
-		pickled-green-tomatoes mixed-pickles
-		pears refrigerator-pickles`,
-	rules.BrownsYes: `pears   green-beans peas asparagus spinach greens beans-in-sauce baked-beans
-		dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
-		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
-		apricot-jam peach-jam gooseberry-jam fig-jam apple-jelly quince-jelly mint-jelly marmalade conserve`,
-	rules.DarkensYes: `dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
-		pickled-cauliflower asparagus carrots chicken chicken-bone-in pork veal turkey duck-goose rabbit game-birds
-		beef lamb ground-beef venison ground-venison bear`,
-	rules.CrystalsYes: `grapes grape-juice grape-jelly asparagus pickled-onions spinach greens salmon tuna shrimp crab smoked-fish
-		strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
-		cherry-jam gooseberry-jam rhubarb-jam fig-jam currant-jelly apple-jelly quince-jelly mint-jelly marmalade conserve
-		crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly
-		pickled-asparagus pepper-jelly tomato-jam freezer-jam`,
-	rules.SpecksYes: `pickled-asparagus tomato-sauce tomato-paste ketchup salmon trout oily-fish lean-fish tuna smoked-fish
-		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
-		asparagus`,
-	rules.FattyYes: `chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup chili meat-sauce
-		chicken chicken-bone-in turkey duck-goose rabbit game-birds beef pork lamb veal venison bear
-		ground-beef ground-pork ground-venison sausage salmon trout oily-fish`,
+		pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes
+		pickled-zucchini pickled-red-cabbage mixed-pickles sauerkraut sauerkraut-raw refrigerator-pickles half-sour-pickles
+		watermelon-rind-pickles cantaloupe-pickles`,
+	rules.SettlesYes: `applesauce apple-juice fruit-puree grape-juice berry-syrup apple-pie-filling blueberry-pie-filling cherry-pie-filling
+		peach-pie-filling green-tomato-pie-filling fiddlehead-pickles dill-pickles dill-pickles-fermented
+		bread-and-butter-pickles sweet-pickles reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans
+		three-bean-salad pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers pickled-pepper-rings
+		pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes pickled-zucchini
+		pickled-red-cabbage mixed-pickles sauerkraut sauerkraut-raw refrigerator-pickles half-sour-pickles pickle-relish
+		corn-relish piccalilli pepper-relish zucchini-relish chutney watermelon-rind-pickles cantaloupe-pickles tomato-salsa
+		green-chile-salsa chile-salsa tomatillo-salsa taco-sauce mango-salsa peach-salsa cranberry-salsa hot-sauce tomatoes-whole
+		tomatoes-crushed tomato-juice tomato-vegetable-juice tomato-sauce spaghetti-sauce meat-sauce mexican-tomato-sauce
+		stewed-tomatoes tomatoes-okra-zucchini ketchup barbecue-sauce asparagus green-beans wax-beans lima-beans carrots
+		corn-whole mixed-vegetables mushrooms okra peas field-peas peppers potatoes sweet-potatoes pumpkin-cubes winter-squash
+		spinach greens succotash chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup seafood-soup chili
+		dry-beans kidney-beans black-beans chicken chicken-bone-in turkey duck-goose beef pork lamb veal venison bear rabbit
+		game-birds`,
+	rules.SettlesJam: `cranberry-sauce strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam
+		plum-preserves cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly quince-jelly
+		mint-jelly pepper-jelly marmalade conserve apple-butter fruit-butter low-sugar-jam tomato-jam freezer-jam
+		crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
+	rules.AbsorbsYes: `corn-cream vegetable-soup chicken-soup bean-soup chili dry-beans kidney-beans black-beans beans-in-sauce baked-beans
+		chicken chicken-bone-in turkey duck-goose beef pork lamb veal venison bear rabbit game-birds salmon trout oily-fish
+		lean-fish tuna`,
+	rules.FadesYes: `apples applesauce apricots blackberries blueberries raspberries strawberries currants gooseberries mulberries
+		cherries-sweet cherries-sour cranberry-sauce figs fruit-cocktail fruit-puree citrus-sections grapes grape-juice
+		mango-green nectarines papaya peaches pineapple plums rhubarb berry-syrup apple-pie-filling blueberry-pie-filling
+		cherry-pie-filling peach-pie-filling green-tomato-pie-filling zucchini-pineapple strawberry-jam raspberry-jam
+		blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves cherry-jam gooseberry-jam
+		currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly quince-jelly mint-jelly pepper-jelly marmalade conserve
+		apple-butter fruit-butter low-sugar-jam tomato-jam freezer-jam fiddlehead-pickles crab-apples-spiced crab-apple-jelly
+		huckleberries chokecherry-jelly mayhaw-jelly wild-plum-jelly dill-pickles dill-pickles-fermented bread-and-butter-pickles
+		sweet-pickles reduced-salt-pickles pickled-beets pickled-asparagus dilly-beans three-bean-salad pickled-cauliflower
+		pickled-onions pickled-bell-peppers pickled-hot-peppers pickled-pepper-rings pickled-jalapenos marinated-peppers
+		pickled-okra pickled-green-tomatoes pickled-zucchini pickled-red-cabbage mixed-pickles refrigerator-pickles
+		half-sour-pickles pickle-relish corn-relish piccalilli pepper-relish zucchini-relish chutney spiced-apple-rings
+		pickled-fruit watermelon-rind-pickles cantaloupe-pickles tomato-salsa green-chile-salsa chile-salsa tomatillo-salsa
+		taco-sauce mango-salsa peach-salsa cranberry-salsa hot-sauce tomatoes-whole tomatoes-crushed tomato-juice
+		tomato-vegetable-juice tomatillos asparagus green-beans wax-beans lima-beans beets carrots mixed-vegetables okra peas
+		field-peas peppers spinach greens succotash vegetable-soup chicken-soup salmon`,
+	rules.PinksYes: `apples applesauce fruit-cocktail fruit-puree nectarines peaches pears pears-asian apple-pie-filling peach-pie-filling
+		dill-pickles dill-pickles-fermented reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans
+		pickled-cauliflower pickled-onions pickled-okra pickled-green-tomatoes pickled-zucchini mixed-pickles sauerkraut
+		refrigerator-pickles half-sour-pickles piccalilli pickled-fruit chicken chicken-bone-in turkey ham bacon corned-beef
+		smoked-sausage`,
+	rules.BluesYes: `apples nectarines peaches pears fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles
+		sweet-pickles reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-bell-peppers
+		pickled-hot-peppers pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra
+		pickled-green-tomatoes pickled-zucchini mixed-pickles refrigerator-pickles half-sour-pickles pickled-fruit clams oysters
+		crab`,
+	rules.BrownsYes: `pears green-tomato-pie-filling strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam
+		peach-jam plum-jam plum-preserves cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly
+		quince-jelly mint-jelly pepper-jelly marmalade conserve apple-butter fruit-butter low-sugar-jam tomato-jam freezer-jam
+		fiddlehead-pickles crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly dill-pickles dill-pickles-fermented
+		bread-and-butter-pickles sweet-pickles reduced-salt-pickles pickled-asparagus dilly-beans three-bean-salad
+		pickled-cauliflower pickled-bell-peppers pickled-hot-peppers pickled-pepper-rings pickled-jalapenos marinated-peppers
+		pickled-okra pickled-green-tomatoes pickled-zucchini mixed-pickles refrigerator-pickles half-sour-pickles pickle-relish
+		corn-relish piccalilli pepper-relish zucchini-relish chutney green-chile-salsa tomatillo-salsa hot-sauce barbecue-sauce
+		tomatillos asparagus green-beans lima-beans mixed-vegetables okra peas field-peas peppers spinach greens succotash
+		vegetable-soup chicken-soup beans-in-sauce baked-beans chicken chicken-bone-in turkey duck-goose beef pork lamb veal
+		venison bear rabbit game-birds`,
 	rules.BrownsSoon: `corn-whole corn-cream`,
+	rules.DarkensYes: `fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
+		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
+		pickled-pepper-rings pickled-jalapenos pickled-mushrooms pickled-okra pickled-green-tomatoes pickled-zucchini
+		pickled-red-cabbage mixed-pickles refrigerator-pickles half-sour-pickles pickle-relish corn-relish piccalilli
+		pepper-relish zucchini-relish chutney watermelon-rind-pickles cantaloupe-pickles asparagus carrots mushrooms potatoes
+		sweet-potatoes seafood-soup chicken chicken-bone-in turkey duck-goose beef ground-beef pork lamb veal venison
+		ground-venison bear rabbit game-birds trout oily-fish lean-fish tuna clams oysters shrimp`,
+	rules.CrystalsYes: `grapes grape-juice strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam
+		plum-jam plum-preserves cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly quince-jelly
+		mint-jelly pepper-jelly marmalade conserve low-sugar-jam tomato-jam freezer-jam crab-apple-jelly chokecherry-jelly
+		mayhaw-jelly wild-plum-jelly pickled-asparagus pickled-onions asparagus spinach greens salmon tuna smoked-fish crab
+		shrimp`,
+	rules.SpecksYes: `pickled-asparagus tomato-sauce tomato-paste ketchup asparagus chicken chicken-bone-in turkey duck-goose beef pork lamb
+		veal venison bear rabbit game-birds salmon trout oily-fish lean-fish tuna smoked-fish`,
+	rules.FattyYes: `marinated-peppers pickled-mushrooms meat-sauce chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup
+		chili chicken chicken-bone-in turkey duck-goose beef ground-beef pork ground-pork lamb veal venison ground-venison bear
+		rabbit game-birds sausage salmon trout oily-fish`,
 	rules.FoamsYes: `strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
-		cherry-jam gooseberry-jam rhubarb-jam fig-jam currant-jelly grape-jelly apple-jelly quince-jelly mint-jelly marmalade conserve
-		low-sugar-jam pepper-jelly tomato-jam freezer-jam crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
+		cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly quince-jelly mint-jelly pepper-jelly
+		marmalade conserve low-sugar-jam tomato-jam freezer-jam crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
 	rules.TogetherPink: `sauerkraut`,
-	rules.TogetherBlue: `dill-pickles dill-pickles-fermented reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans
-		pickled-bell-peppers pickled-hot-peppers pickled-okra pickled-green-tomatoes mixed-pickles refrigerator-pickles`,
-	rules.TogetherBrowned: `corn-whole`,
+	rules.TogetherDull: `strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
+		cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly quince-jelly mint-jelly pepper-jelly
+		marmalade conserve apple-butter fruit-butter low-sugar-jam tomato-jam freezer-jam fiddlehead-pickles crab-apple-jelly
+		chokecherry-jelly mayhaw-jelly wild-plum-jelly dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles
+		reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-bell-peppers pickled-hot-peppers
+		pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes
+		pickled-zucchini mixed-pickles refrigerator-pickles half-sour-pickles asparagus green-beans lima-beans corn-whole
+		mixed-vegetables okra peas field-peas peppers spinach greens succotash vegetable-soup chicken-soup`,
 }
 
 func TestHarmlessLooksAreThoseListed(t *testing.T) {

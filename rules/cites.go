@@ -55,7 +55,7 @@ var (
 	srcKrautOSU     = Source{"osu-kraut", "Sauerkraut: problems and solutions", "Oregon State University Extension", ""}
 	srcHeatOSU      = Source{"osu-heat", "Is my canned food okay after a heat wave?", "Oregon State University Extension", ""}
 	srcGiftsOSU     = Source{"osu-gifts", "Are home-preserved gifts safe to eat?", "Oregon State University Extension", ""}
-	srcPickleMSU    = Source{"msu-pickles", "Pickle problems, bulletins 01600611 and 01600612", "Michigan State University Extension", "1997"}
+	srcPickleMSU    = Source{"msu-pickles", "Pickle problems, bulletins 01600601, 01600611 and 01600612", "Michigan State University Extension", "1997"}
 	srcStoreMSU     = Source{"msu-storing", "Storing canned food, bulletin 01600952", "Michigan State University Extension", "1997"}
 	srcFishMSU      = Source{"msu-fish", "Canning fish, bulletin 01600574", "Michigan State University Extension", "1997"}
 	srcPieMSU       = Source{"msu-pie", "Pie fillings, bulletins 01600844 and 01600846", "Michigan State University Extension", "1997"}
@@ -152,5 +152,10 @@ var (
 	srcKimchiCSU    = Source{"csu-kimchi", "Understanding and making kimchi", "Colorado State University Extension", ""}
 	srcVinegarAsk   = Source{"ask-vinegar", "Ask Extension answer 469319, flavored vinegar", "Cooperative Extension", ""}
 	srcVinegarUW    = Source{"uw-vinegar", "Flavored vinegars and oils", "University of Wisconsin Extension", "2013"}
+	srcJamUSU       = Source{"usu-jam", "Brown strawberry jam, answer 2809", "Utah State University Extension", "2008"}
+	srcColourNews   = Source{"kstate-colour-news", "What color should canned foods be? (news release, read on another page)", "Kansas State University Extension", "2023"}
+	srcColourUI     = Source{"illinois-colour", "Color changes in home-canned foods, and Problems in home-canned fruits, EHE-661 (mirror)", "University of Illinois Extension", "1992"}
+	srcPectinMSU    = Source{"msu-pectin", "Jam and jelly recipes, bulletin 01600551 (mirror)", "Michigan State University Extension", "1997"}
+	srcFishUW       = Source{"uw-pickled-fish", "Home pickling of fish, G-14-013", "Wisconsin Sea Grant and University of Minnesota Extension", "2014"}
 	srcBrine        = Source{"usda-brine", "Complete Guide to Home Canning, sauerkraut", "US Department of Agriculture, AIB 539", "2015"}
 )

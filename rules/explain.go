@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"larderlamp/rules/order"
 )
 
@@ -63,12 +65,18 @@ func Explain(s Situation) Trace {
 	}
 	if len(t.Deciding) == 0 && t.Settled() {
 		// Whichever of several values it is, the answer is the same: the rules that
-		// give it for one of them are the reasons.
-		for p := range Parts {
-			for i := range Parts[p].Rules {
-				if r := &Parts[p].Rules[i]; t.Possible[p]>>i&1 != 0 && r.Kind == Restriction && r.Then == t.Lowest {
-					t.Deciding = append(t.Deciding, line(r, p, &s))
+		// give it for one of them are the reasons, first those on what was noticed.
+		for _, all := range []bool{false, true} {
+			for p := range Parts {
+				for i := range Parts[p].Rules {
+					r := &Parts[p].Rules[i]
+					if t.Possible[p]>>i&1 != 0 && r.Kind == Restriction && r.Then == t.Lowest && (all || r.onNoticed(&s)) {
+						t.Deciding = append(t.Deciding, line(r, p, &s))
+					}
 				}
+			}
+			if len(t.Deciding) > 0 {
+				break
 			}
 		}
 	}
@@ -76,6 +84,15 @@ func Explain(s Situation) Trace {
 	t.Open = relevant(&s, &t.Outcome)
 	t.Changes = changes(s, &t.Outcome)
 	return t
+}
+
+// onNoticed tells whether every value that meets one of the conditions of the
+// rule is of a sign of which something odd was noticed.
+func (r *Rule) onNoticed(s *Situation) bool {
+	return slices.ContainsFunc(r.When, func(c []Value) bool {
+		id := c[0].Sign()
+		return !id.Fact() && noticed(s, id) && s[id]&setOf(c) != 0
+	})
 }
 
 // decides tells whether a rule that certainly matches forces the lowest verdict.

@@ -80,6 +80,9 @@ type Product struct {
 	// Pigment marks food colored by a pigment that is red in acid and turns blue
 	// without it.
 	Pigment bool
+	// Opaque marks food that is never clear, although its filling style is that of
+	// pieces in a liquid; Ropy marks food whose own juice is slippery.
+	Opaque, Ropy bool
 	// RecipeThickens marks the one food whose tested recipe holds a flour paste:
 	// flour is no addition there.
 	RecipeThickens bool
@@ -121,6 +124,11 @@ func (p *Product) withoutLook(trait SignID) Value {
 func (p *Product) Worded(q Question) Question {
 	if p.RecipeThickens && slices.Contains(q.Signs, SignExtras) {
 		q.How = "The flour paste that its tested recipe stirs in before canning does not count; more flour, or another thickener, does."
+	}
+	for i := range FoodWordings {
+		if w := &FoodWordings[i]; slices.Contains(q.Signs, w.Sign) && w.fits(p) {
+			q = w.put(q)
+		}
 	}
 	c := p.Condition
 	if c == nil || len(q.Signs) != 1 || q.Signs[0] != SignCondition {

@@ -10,7 +10,7 @@ var recordRules = []Rule{
 	{"record.acid.process", Support,
 		When{{ClassAcid}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam, MethodPressure}, {ProcessMet}, {ExtrasNone}}, Keep,
 		"Plainly acid food, processed by a current published recipe for the full time.",
-		[]Cite{read(&srcPrinciples, "acid foods"), read(&srcHealthCanada, "acid foods"), read(&srcSteam, "steam canner, acid food, 45 minutes at most")}},
+		[]Cite{read(&srcPrinciples, "acid foods"), read(&srcHealthCanada, "acid foods"), read(&srcSteam, "steam canner, acid food, 45 minutes at most"), copied(&srcPectinMSU, "recipes that come with the pectin are reliable"), copied(&srcPectin1994, "follow the instructions of the package")}},
 	{"record.pickled.process", Support,
 		When{{ClassPickled}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam}, {ProcessMet}, {AcidHalf, AcidFull}, {ExtrasNone}}, Keep,
 		"Pickled with the full vinegar of a current published recipe, processed for the full time.",

@@ -103,6 +103,7 @@ const (
 	HazesNo
 	SettlesYes
 	SettlesNo
+	SettlesJam // jam and jelly that weep: harmless whatever their process
 	AbsorbsYes
 	AbsorbsNo
 	FadesYes
@@ -125,10 +126,9 @@ const (
 	FattyNo
 	FoamsYes
 	FoamsNo
-	TogetherNo      // no change of color is known to come with a cloud
-	TogetherPink    // pink with a cloudy liquid
-	TogetherBlue    // blue or green with a cloudy liquid
-	TogetherBrowned // brown with a cloudy liquid or a settled layer
+	TogetherNo   // no change of color is known to come with a cloud
+	TogetherPink // pink with a cloudy liquid
+	TogetherDull // duller, paler, brown, olive, or blue garlic, with either
 
 	ConditionMet // or the product has none
 	ConditionNot
@@ -229,7 +229,8 @@ const (
 
 	ColourUsual
 	ColourTop     // darkened where it stands above the liquid
-	ColourFaded   // paler
+	ColourGarlic  // only garlic or cauliflower: blue, green, purple, pink
+	ColourFaded   // paler, duller
 	ColourPink    // pink or red
 	ColourBlue    // blue, green, purple
 	ColourBrowned // brown throughout

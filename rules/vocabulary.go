@@ -95,8 +95,8 @@ func yesNo(yes Value) []ValueInfo {
 }
 
 // fact builds a catalogue trait: a look-alike that is known to be harmless for a product.
-func fact(id, name string, yes Value) Sign {
-	return Sign{ID: id, Name: name, Chapter: ChapterFacts, Values: yesNo(yes), Sound: yes,
+func fact(id, name string, yes Value, more ...ValueInfo) Sign {
+	return Sign{ID: id, Name: name, Chapter: ChapterFacts, Values: append(yesNo(yes), more...), Sound: yes,
 		Ask: "Is this a known harmless look of the product?",
 		Why: "An odd look is harmless only for the foods known to show it."}
 }
@@ -135,7 +135,7 @@ var Signs = [NumSigns]Sign{
 			{KeepsBroth, "broth", "Broth or gravy: 2 days", "it keeps 2 days once opened", NoFault},
 		}},
 	SignHazes:   fact("hazes", "Cloudy liquid is known for it", HazesYes),
-	SignSettles: fact("settles", "A settled layer is known for it", SettlesYes),
+	SignSettles: fact("settles", "A settled layer is known for it", SettlesYes, ValueInfo{SettlesJam, "jam", "Yes, in jam or jelly that weeps, by whatever recipe", "a published source calls weeping jam and jelly safe without asking for their process", NoFault}),
 	SignAbsorbs: fact("absorbs", "Little free liquid is known for it", AbsorbsYes),
 	SignFades:   fact("fades", "Fading is known for it", FadesYes),
 	SignPinks:   fact("pinks", "Turning pink is known for it", PinksYes),
@@ -158,8 +158,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{TogetherNo, "none", "None", "no source names a change of color and a cloud together as harmless for this food", NoFault},
 			{TogetherPink, "pink", "Pink", "a source names both as harmless for this food, each by the same ferment", NoFault},
-			{TogetherBlue, "blue-green", "Blue or green", "the color is in the garlic and the cloud in the brine: they have nothing to do with each other", NoFault},
-			{TogetherBrowned, "browned", "Brown", "the brown is sugar or heat and the layer is starch: they have nothing to do with each other", NoFault},
+			{TogetherDull, "dull", "Paler, duller, olive or brown, or blue garlic", "the color is age or heat or is in the garlic, and the cloud is starch, brine or weeping syrup: they have nothing to do with each other", NoFault},
 		}},
 
 	SignCondition: {ID: "condition", Name: "What its process depends on", Chapter: ChapterRecord,
@@ -175,7 +174,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "What recipe was it?",
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
 		Values: []ValueInfo{
-			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, followed exactly", "the recipe is a current published one for this very food and nothing in it was changed", NoFault},
+			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed", NoFault},
 			{StandingChanged, "changed", "One of those, but with changes", "what was changed has not been tested", NoFault},
 			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe, or I don't know", "nobody has tested the recipe", NoFault},
 		}},
@@ -380,17 +379,19 @@ var Signs = [NumSigns]Sign{
 		},
 		Wordings: []Wording{{When: []Value{KeepsAcid, KeepsLow, KeepsBroth, KeepsTwoMonths, KeepsThreeMonths}, Hide: []Value{BodyUnset}}}},
 	SignColour: {ID: "colour", Name: "Color", Chapter: ChapterGlass, Sound: ColourUsual, Several: true,
-		Ask: "What color is the food?",
+		Ask: "What has happened to the color?",
 		Why: "Many changes of color are harmless, but only for the foods known to show them.",
+		How: "Choose what comes nearest. Green vegetables and pickles turn dull or olive in the heat: that is both faded and olive.",
 		Values: []ValueInfo{
 			{ColourUsual, "usual", "As usual for this food", "no change of color", NoFault},
-			{ColourTop, "dark-top", "Darker only where it stands above the liquid, or just under the lid", "only what air touches is darker", NoFault},
-			{ColourFaded, "faded", "Faded, paler", "the food's own color is weaker, and no other color has come", NoFault},
+			{ColourTop, "dark-top", "Darker only at the top: above the liquid, or just under the lid", "only what air touches is darker", NoFault},
+			{ColourGarlic, "garlic", "Only its garlic or cauliflower: blue, green, purple or pink", "garlic or cauliflower has changed, and nothing else in the jar", NoFault},
+			{ColourFaded, "faded", "Faded, paler or duller", "the food's own color is weaker, and no other color has come", NoFault},
 			{ColourPink, "pink", "Pink or reddish that is not usual for it", "the food or its liquid has turned pink", NoFault},
 			{ColourBlue, "blue-green", "Blue, green or purple that is not usual for it", "the food or its liquid has turned blue, green or purple", NoFault},
 			{ColourBrowned, "browned", "Brown, tan or olive all through", "the food is evenly brown, tan or olive", NoFault},
 			{ColourDark, "grey-black", "Gray or black", "the food is gray or black, and not fuzzy", NoFault},
-			{ColourOdd, "odd", "Another color it should not have", "no harmless cause is known for the color", Spoilage},
+			{ColourOdd, "odd", "A color that none of these names", "no harmless cause is known for the color", Spoilage},
 		}},
 	SignMould: {ID: "mould", Name: "Mold", Chapter: ChapterGlass, Sound: MouldNone,
 		Ask: "Is there anything fuzzy or cotton-like, of any color, on the food or under the lid? What was scraped off counts too.",

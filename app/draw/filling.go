@@ -57,6 +57,8 @@ func (v *view) colours() (tones [3]colour, liquid, above colour) {
 	switch {
 	case !told:
 		blend(72, 60, ghost)
+	case c == rules.ColourGarlic:
+		tones[len(tones)-1] = tones[len(tones)-1].mix(0x2f8f92, 86) // some pieces, and nothing else
 	case c == rules.ColourFaded:
 		blend(74, 55, 0xe9e2d0)
 	case c == rules.ColourPink:
@@ -154,6 +156,7 @@ var hatchings = map[rules.Value]struct {
 	w, h  int
 	lines string
 }{
+	rules.ColourGarlic:  {23, 19, "M4 6a3 3 0 1 0 6 0a3 3 0 1 0-6 0"},
 	rules.ColourFaded:   {9, 11, "M2 3h1M7 8h1"},
 	rules.ColourPink:    {9, 9, "M4 0V9"},
 	rules.ColourBlue:    {9, 9, "M0 4H9"},

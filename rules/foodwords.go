@@ -1,0 +1,99 @@
+package rules
+
+import "slices"
+
+// FoodWording asks for one sign in words that fit a kind of food. A question
+// that does not fit must not condemn a jar: sauce is never clear, okra is always
+// slippery, and red cabbage is purple.
+type FoodWording struct {
+	Foods    string // which, in words
+	Sign     SignID
+	Ask, How string // empty to leave that of the sign
+	Notice   string // its line in a question about several signs; empty to leave it
+	Labels   []ValueLabel
+	Hide     []Value
+	fits     func(*Product) bool
+}
+
+// FoodWordings holds the words that fit some foods only. They change no rule: an
+// answer means what its value assumes, in these words too.
+var FoodWordings = []FoodWording{
+	{Foods: "Food that is never clear: sauce, salsa, relish, soup, jam, purée, and okra", Sign: SignCloud,
+		Ask:    "This food is never clear. Has it changed since it was canned?",
+		How:    "Let the jar stand and look again. Layers that come together again when the jar is turned over are layers, not cloud.",
+		Notice: "It has turned cloudier than it was, or has parted into layers",
+		Labels: []ValueLabel{
+			{CloudClear, "No: it looks as it did when it was canned"},
+			{CloudSettled, "It has parted into layers: solids or pulp in one, liquid that is clear in the other"},
+			{CloudHazy, "It has turned cloudy or milky since it was canned, all through"},
+			{CloudMurky, "It has turned stringy, slimy or murky since it was canned"},
+		},
+		fits: (*Product).opaque},
+	// Jelly that was cloudy from the first day is safe: Oregon State University
+	// Extension, Jams and jellies: problems and solutions, SP 50-746.
+	{Foods: "Jelly", Sign: SignCloud,
+		Ask:    "Has the jelly turned cloudy, or has anything settled or wept out of it, since it was made?",
+		Notice: "It has turned cloudy since it was made, or weeps, or something has settled",
+		Labels: []ValueLabel{
+			{CloudClear, "No: clear, or as cloudy as it was on the first day"},
+			{CloudSettled, "A little clear syrup has wept out, or something has settled"},
+			{CloudHazy, "It has turned cloudy since it was made"},
+		},
+		fits: func(p *Product) bool { return p.Food == "jelly" }},
+	{Foods: "Okra, and food with okra in it", Sign: SignBody,
+		Notice: "The food is much softer than usual, falling to mush, or slimier than okra always is",
+		Labels: []ValueLabel{
+			{BodyUsual, "As usual for okra: slippery juice, the pieces whole"},
+			{BodySlimy, "Slimier than okra always is, or falling to mush"},
+		},
+		fits: func(p *Product) bool { return p.Ropy }},
+	{Foods: "Food colored by the red of cabbage, berries, plums, cherries and grapes", Sign: SignColour,
+		Labels: []ValueLabel{
+			{ColourUsual, "As usual for this food: red, pink, purple or violet"},
+			{ColourBlue, "Blue, gray-blue or green; red, purple and violet do not count"},
+		},
+		fits: func(p *Product) bool { return p.Pigment }},
+	// The red of jam turns brown in time, and that is a matter of quality: Utah
+	// State University Extension, answer 2809.
+	{Foods: "Jam, jelly and fruit butter", Sign: SignColour, Hide: []Value{ColourBrowned},
+		Labels: []ValueLabel{{ColourFaded, "Faded, duller or browner than it was"}},
+		fits:   func(p *Product) bool { return p.LookAlikeFor(SignSettles) == &jamWeeps }},
+	{Foods: "Fruit, jam and jelly, which hold no garlic", Sign: SignColour, Hide: []Value{ColourGarlic},
+		fits: func(p *Product) bool { return p.Group == GroupFruit || p.Group == GroupJam }},
+	{Foods: "Marinades with oil", Sign: SignCloud,
+		How:  "Oil turns cloudy or sets in the cold, and clears in a warm room. Let the jar stand there for a day and look again.",
+		fits: func(p *Product) bool { look := p.LookAlikeFor(SignFatty); return look == &oilSets }},
+}
+
+// opaque tells whether nothing can be seen through the food in a good jar.
+func (p *Product) opaque() bool {
+	return p.Opaque || p.Ropy || slices.Contains([]string{"sauce", "salsa", "relish", "soup", "jam"}, p.Food)
+}
+
+// put gives the question those words.
+func (w *FoodWording) put(q Question) Question {
+	q.Choices = slices.Clone(q.Choices)
+	if len(q.Signs) > 1 {
+		for i := range q.Choices {
+			if c := &q.Choices[i]; w.Notice != "" && len(c.Tell) > 0 && c.ID != "none" && c.Tell[0].Sign() == w.Sign {
+				c.Label = w.Notice
+			}
+		}
+		return q
+	}
+	if w.Ask != "" {
+		q.Ask = w.Ask
+	}
+	if w.How != "" {
+		q.How = w.How
+	}
+	q.Choices = slices.DeleteFunc(q.Choices, func(c Choice) bool { return len(c.Tell) > 0 && slices.Contains(w.Hide, c.Tell[0]) })
+	for i := range q.Choices {
+		for _, l := range w.Labels {
+			if c := &q.Choices[i]; c.ID == l.Value.ID() {
+				c.Label = l.Label
+			}
+		}
+	}
+	return q
+}
