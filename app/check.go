@@ -372,6 +372,9 @@ func (p *checkPage) zonePanel(situation *rules.Situation) app.UI {
 func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 	info := id.Info()
 	known, isKnown := situation.Known(id)
+	open := *situation
+	open.Forget(id)
+	asked := p.session.product.Worded(rules.SignQuestion(id, &open))
 	save := func() {
 		p.said = ""
 		p.house.save(p.ctx, &p.session.check)
@@ -381,16 +384,20 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 		}
 	}
 	return el("fieldset", "sign",
-		txt("legend", "", info.Ask),
+		txt("legend", "", asked.Ask),
 		el("div", "", each(len(info.Values), func(i int) app.UI {
 			v := info.Values[i]
+			label, fits := p.session.product.Words(asked, v)
+			if !fits {
+				return nil
+			}
 			return el("label", "choice small",
 				radio("sign-"+info.ID, v.ID, isKnown && known == v.Value).
 					On("change", func(ctx app.Context, e app.Event) {
 						p.session.say(info.ID, time.Now(), v.Value)
 						save()
 					}, app.EventScope(p.session.check.ID, v.ID, info.ID)),
-				txt("span", "", v.Label),
+				txt("span", "", label),
 			)
 		})...),
 		only(!situation.Untouched(id), func() app.UI {

@@ -77,13 +77,13 @@ func TestLooksOfEveryFood(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		for _, l := range p.Looks {
-			seen, mistaken := looksLike(l)
+			seen, mistaken := looksLike(p, l)
 			if seen == nil {
 				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.ID())
 			}
 			lookCard(p, l) // every jar in it can be made
 			want := rules.Keep
-			if l.Trait == rules.BrownsSoon || l.Trait == rules.TogetherDull && p.LookAlikeFor(rules.SignBrowns).Trait == rules.BrownsSoon {
+			if browns := p.LookAlikeFor(rules.SignBrowns); browns != nil && browns.Trait == rules.BrownsSoon && (l == browns || l.Trait == rules.TogetherDull) {
 				want = rules.UseSoon // no danger, but it does not keep
 			}
 			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)

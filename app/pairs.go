@@ -90,22 +90,32 @@ var shownBy = map[rules.SignID]rules.Value{
 // flips gives, for what is seen of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
 	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
-	rules.ColourFaded: {rules.ColourFaded, rules.CloudHazy}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
+	rules.ColourFaded: {rules.ColourFaded, rules.BodySoft}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
 	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySoft},
 	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
 	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }
 
-// shownTogether gives what is seen of two looks that belong together.
-var shownTogether = map[rules.Value][]rules.Value{
-	rules.TogetherPink: {rules.ColourPink, rules.CloudHazy},
-	rules.TogetherDull: {rules.ColourFaded, rules.CloudSettled},
+// shownTogether gives what is seen of two looks of a food that belong together.
+func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
+	color, cloud := rules.ColourPink, rules.CloudHazy
+	if trait == rules.TogetherDull {
+		color = rules.ColourBlue
+		if p.LookAlikeFor(rules.SignBrowns) != nil {
+			color = rules.ColourBrowned
+		}
+		if p.LookAlikeFor(rules.SignHazes) == nil {
+			cloud = rules.CloudSettled
+		}
+	}
+	return []rules.Value{color, cloud}
 }
 
-// looksLike gives what is seen of a harmless look, and the danger that it is
-// mistaken for.
-func looksLike(l *rules.LookAlike) (seen, mistaken []rules.Value) {
-	if both := shownTogether[l.Trait]; both != nil {
+// looksLike gives what is seen of a harmless look of a food, and the danger that
+// it is mistaken for.
+func looksLike(p *rules.Product, l *rules.LookAlike) (seen, mistaken []rules.Value) {
+	if l.Trait.Sign() == rules.SignTogether {
+		both := shownTogether(p, l.Trait)
 		return both, append(slices.Clone(both), rules.BodySoft)
 	}
 	v, ok := shownBy[l.Trait.Sign()]

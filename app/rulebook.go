@@ -90,6 +90,7 @@ func questions() app.UI {
 					return el("li", "", txt("b", "", v.Label), el("br", ""), txt("small", "", say("A rule that uses this assumes: %s.", v.Assumes)))
 				})...),
 				otherWords(info),
+				foodWords(id),
 				questionRules(id),
 			))
 		}
@@ -114,6 +115,29 @@ func otherWords(info *rules.Sign) app.UI {
 		}
 		return el("li", "", lines...)
 	})...))
+}
+
+// foodWords lists the words in which a question is asked of some foods only.
+func foodWords(id rules.SignID) app.UI {
+	var lines []app.UI
+	for i := range rules.FoodWordings {
+		w := &rules.FoodWordings[i]
+		if w.Sign != id {
+			continue
+		}
+		words := []app.UI{txt("p", "", w.Foods), txt("p", "kind", w.Ask), txt("p", "", w.How), txt("p", "", w.Notice)}
+		for _, l := range w.Labels {
+			words = append(words, txt("p", "", l.Label))
+		}
+		for _, v := range w.Hide {
+			words = append(words, txt("p", "", say("Not offered: %s", v.Info().Label)))
+		}
+		lines = append(lines, el("li", "", words...))
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return fold("", "Asked in other words of some foods", el("ul", "", lines...))
 }
 
 // questionRules lists the rules that a question bears on, each with its first source:

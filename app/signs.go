@@ -353,7 +353,7 @@ func foods(v rules.Value) app.UI {
 
 // lookCard shows a harmless look of a food beside the danger it is mistaken for.
 func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
-	seen, mistaken := looksLike(l)
+	seen, mistaken := looksLike(p, l)
 	unshown := specimenVerdict(p, append(slices.Clone(seen), rules.ProcessShort)...)
 	return elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
 		txt("h2", "", l.Looks),

@@ -97,3 +97,19 @@ func (w *FoodWording) put(q Question) Question {
 	}
 	return q
 }
+
+// Words gives a value the label that fits the food, from the question about its
+// sign; ok is false for one that does not fit the food at all.
+func (p *Product) Words(asked Question, v ValueInfo) (label string, ok bool) {
+	for i := range FoodWordings {
+		if w := &FoodWordings[i]; slices.Contains(w.Hide, v.Value) && w.fits(p) {
+			return "", false
+		}
+	}
+	for _, c := range asked.Choices {
+		if c.ID == v.ID && len(asked.Signs) == 1 {
+			return c.Label, true
+		}
+	}
+	return v.Label, true
+}
