@@ -90,7 +90,7 @@ func questions() app.UI {
 					return el("li", "", txt("b", "", v.Label), el("br", ""), txt("small", "", say("A rule that uses this assumes: %s.", v.Assumes)))
 				})...),
 				otherWords(info),
-				foodWords(id),
+				wordsForFoods(id),
 				questionRules(id),
 			))
 		}
@@ -117,8 +117,8 @@ func otherWords(info *rules.Sign) app.UI {
 	})...))
 }
 
-// foodWords lists the words in which a question is asked of some foods only.
-func foodWords(id rules.SignID) app.UI {
+// wordsForFoods lists the words in which a question is asked of some foods only.
+func wordsForFoods(id rules.SignID) app.UI {
 	var lines []app.UI
 	for i := range rules.FoodWordings {
 		w := &rules.FoodWordings[i]
