@@ -140,7 +140,7 @@ func (p *checkPage) Render() app.UI {
 	case p.session == nil:
 		return frame("/check", p.house.notices(), eaten(false), p.picker())
 	}
-	return frame("/check", p.house.notices(), p.jar())
+	return frame("/check", p.house.notices(), p.jar(), p.backToWalk())
 }
 
 // jar is the check itself: picture on one side, question or answer on the other.
@@ -219,18 +219,46 @@ func (p *checkPage) again() app.UI {
 // backToShelf leads from the answer to what has to be noted of the jar.
 func (p *checkPage) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	jar := "/jar?id=" + p.session.check.Jar
-	if p.house.sweeping(p.session.check.Sweep) {
-		return el("p", "row", anchor("button big", "/sweep", "Go on with the sweep"), anchor("button plain", jar, "The jar"))
-	}
 	switch {
-	case p.session.check.Jar == "":
-		return nil
+	case p.session.check.Jar == "", p.house.sweeping(p.session.check.Sweep):
+		return nil // what is done with it is asked beside the way back to the walk
 	case t.Highest == rules.Discard && t.Settled():
 		return el("p", "row", anchor("button", jar+"&do=discarded", "Discard it, and note it"), anchor("button plain", jar, "Back to the jar"))
 	case s.Is(rules.OpenedNow):
 		return el("p", "row", anchor("button", jar+"&do=opened", "It is open: note where it goes"), anchor("button plain", jar, "Back to the jar"))
 	}
 	return el("p", "row", anchor("button", jar, "Back to the jar"))
+}
+
+// backToWalk leads from a check that a sweep led to back to the walk, from every
+// place on the page, whether the check is finished or not.
+func (p *checkPage) backToWalk() app.UI {
+	c := &p.session.check
+	if !p.house.sweeping(c.Sweep) {
+		return nil
+	}
+	text := "Go on with the sweep"
+	if p.house.shelf.Running().Trip != "" {
+		text = "Go on with the looks for the trip"
+	}
+	j := p.house.shelf.Jars[c.Jar]
+	if j != nil && j.Standing().Stage != pantry.IsGone && rules.Judge(p.session.situation()).Lowest == rules.Discard {
+		return el("div", "hands pair",
+			action("button big", "Taken out: go on", p.takeOut, c.ID, "out"),
+			anchor("button plain", "/sweep", text))
+	}
+	return el("div", "hands", anchor("button plain", "/sweep", text))
+}
+
+// takeOut notes that the jar was taken from the shelf, and goes on with the sweep.
+func (p *checkPage) takeOut() {
+	s, j := p.house.shelf, p.house.shelf.Jars[p.session.check.Jar]
+	sweep := s.Running()
+	if err := s.Walk(sweep, time.Now()).TakeOut(sweep, []*pantry.Jar{j}, time.Now()); err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	p.house.keep(p.ctx, func() { p.ctx.Navigate(link("/sweep")) }, j)
 }
 
 // form asks one question.

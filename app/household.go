@@ -470,7 +470,7 @@ func (h *household) notices() app.UI {
 		only(h.opened() && h.demo, func() app.UI {
 			return el("p", "notice demo",
 				txt("strong", "", "This is an invented household. "),
-				prose("Your own jars are where you left them. "),
+				txt("span", "", "Your own jars are where you left them. "),
 				action("button plain", "Back to my own", h.hideDemo),
 			)
 		}),

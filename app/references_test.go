@@ -169,7 +169,7 @@ func screens(t testing.TB, h *household, checks []*pantry.Check, labels bool) {
 		}
 	}
 	drawn("the sweep", func() app.Composer {
-		p := &sweepPage{house: h, ready: true, except: map[string]bool{}, chosen: map[string]bool{}}
+		p := &sweepPage{house: h, ready: true, except: map[string]bool{}, chosen: map[string]bool{}, passed: map[string]bool{}}
 		p.look()
 		return p
 	})

@@ -47,24 +47,61 @@ func (p *sweepPage) showReport() app.UI {
 	}
 	return el("article", "report",
 		title(say("Sweep of %s", dayWords(day))),
-		el("p", "", prose(say("%s looked at: %d sound, %d with a failed seal or spoiled, of them %d spoiled. %d not found, %d added, %d not looked at. The next sweep is due %s.",
-			count(r.Looked, "jar", "jars"), r.Sound, r.Failed, r.Spoiled, r.Missing, r.Added, r.Left, due))),
-		p.toDo("Discard safely", r.Discard, el("div", "", disposal("Still closed: how to discard it", "dispose.sealed"), disposal("Open or leaking: how to discard it", "dispose.low"), disposal("Cleaning up", "cleanup"))),
-		p.toDo("Look at again", r.Second, nil),
-		p.toDo("Use soon", r.UseSoon, nil),
-		only(len(r.Discard)+len(r.Second)+len(r.UseSoon) == 0, func() app.UI { return txt("p", "lead", "Nothing to do: every jar that was looked at can be kept.") }),
+		el("section", "card felt",
+			txt("p", "lead", tallyWords(r)),
+			only(r.Left > 0, func() app.UI {
+				return txt("p", "", say("%s not looked at this time.", count(r.Left, "jar was", "jars were")))
+			}),
+			only(r.Added > 0, func() app.UI {
+				return txt("p", "", say("%s found that the list did not have.", count(r.Added, "jar was", "jars were")))
+			}),
+			txt("p", "", p.savedWords(r)),
+			txt("p", "", say("The next sweep is due %s.", due)),
+			el("p", "row noprint",
+				action("button", "Put it into a calendar", p.nextDate, "next"),
+				anchor("button plain", "/shelf", "The shelf"),
+			),
+		),
+		p.toDo("Discard safely", r.Discard, el("div", "",
+			el("div", "noprint", disposal("Still closed: how to discard it", "dispose.sealed"), disposal("Open or leaking: how to discard it", "dispose.low"), disposal("Cleaning up", "cleanup")),
+			el("div", "print-only", steps("Still closed", "dispose.sealed"), steps("Open or leaking", "dispose.low"), steps("Cleaning up", "cleanup")))),
+		p.toDo("Find out, or look at again", r.Second, nil),
+		p.toDo("To the front: use soon", r.UseSoon, nil),
 		p.teaches(r),
 		p.curve(r),
 		el("p", "row noprint",
-			action("button", "Print this page", func() { app.Window().Call("print") }, "print"),
+			action("button plain", "Print this page", func() { app.Window().Call("print") }, "print"),
 			action("button plain", "The numbers as a table (CSV)", func() {
 				saveFile("larderlamp-sweep-"+string(day)+".csv", "text/csv", string(r.Table()))
 			}, "csv"),
-			anchor("button plain", "/keeping", "Dates for a calendar"),
-			anchor("button plain", "/shelf", "The shelf"),
 			anchor("button plain", "/sweep", "Sweeps"),
 		),
 	)
+}
+
+// steps are the steps of an advice, open for print.
+func steps(head, id string) app.UI {
+	return el("div", "", txt("h3", "", head), el("ol", "", texts(rules.AdviceByID(id).Steps)...))
+}
+
+// savedWords says what would have been forgotten without the sweep.
+func (p *sweepPage) savedWords(r *pantry.Report) string {
+	if len(r.UseSoon) == 0 {
+		return "Nothing stood forgotten: no jar has to be used before the others."
+	}
+	first := p.house.shelf.Groups(r.UseSoon)[0]
+	return say("Saved from being forgotten: %s to use before the others, first of all %s.", count(len(r.UseSoon), "jar", "jars"), p.house.shelf.JarName(first.First().Jar))
+}
+
+// nextDate saves the date of the next sweep for a calendar.
+func (p *sweepPage) nextDate() {
+	text, err := p.house.shelf.SweepCalendar(time.Now())
+	if err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	saveFile("larderlamp-sweep.ics", "text/calendar", string(text))
+	p.said = "Saved: larderlamp-sweep.ics. Open it to add the date."
 }
 
 // toDo lists the jars to do something about, batch by batch.
@@ -94,11 +131,34 @@ func (p *sweepPage) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 			return el("li", "",
 				anchor("", "/jar?id="+g.First().Jar.ID, name),
 				prose(say(", %s, jar %s. ", p.house.shelf.PlaceName(g.Place), strings.Join(numbers, ", "))),
-				txt("span", "hint", why),
+				txt("span", "why", why),
+				only(g.State == pantry.ToDiscard, func() app.UI {
+					return el("p", "row noprint", named("button plain", "They are out", say("They are out: %s", name), func() { p.out(g) }, g.First().Jar.ID, len(g.Jars)))
+				}),
 			)
 		})...),
 		more,
 	)
+}
+
+// out notes that jars which have to be discarded were taken from the shelf, after
+// the sweep that found them.
+func (p *sweepPage) out(g *pantry.Group) {
+	sw := p.house.shelf.Sweeps[p.report]
+	var jars []*pantry.Jar
+	var records []pantry.Record
+	for i := range g.Jars {
+		jars, records = append(jars, g.Jars[i].Jar), append(records, g.Jars[i].Jar)
+	}
+	if err := p.house.shelf.Walk(sw, time.Now()).TakeOut(sw, jars, time.Now()); err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	p.house.keep(p.ctx, func() {
+		p.made = nil
+		p.said = say("%s taken out.", count(len(jars), "jar", "jars"))
+		p.turn++
+	}, records...)
 }
 
 // teaches says which groups fail more often than chance explains, and shows the
@@ -121,7 +181,12 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 	all, _ := tally.Wilson(r.Failed, r.Looked, pantry.Confidence)
 	return el("section", "card",
 		txt("h2", "", "What it teaches"),
-		txt("p", "", say("%d of %d seals failed: %s (95 %% interval %s to %s).", r.Failed, r.Looked, percent(float64(r.Failed)/float64(r.Looked)), percent(all.Low), percent(all.High))),
+		only(r.Failed == 0, func() app.UI {
+			return txt("p", "", say("None of %s failed. With so many that can still mean up to %s in the long run (95 %% interval).", count(r.Looked, "seal", "seals"), percent(all.High)))
+		}),
+		only(r.Failed > 0, func() app.UI {
+			return txt("p", "", say("%d of %d seals failed: %s (95 %% interval %s to %s).", r.Failed, r.Looked, percent(float64(r.Failed)/float64(r.Looked)), percent(all.Low), percent(all.High)))
+		}),
 		only(r.Before != nil, func() app.UI {
 			c := r.Before
 			return txt("p", "", say("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", dayWords(pantry.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
@@ -129,10 +194,12 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 		only(len(more) > 0, func() app.UI {
 			return el("div", "notice", txt("p", "", "Fails more often than chance explains. That is no proof of a cause: lids, days and hands go together."), el("ul", "", more...))
 		}),
-		only(len(more) == 0, func() app.UI {
+		only(len(more) == 0 && r.Failed > 0, func() app.UI {
 			return txt("p", "", "No batch, lid lot, size, heating, place or age fails more often than chance explains.")
 		}),
-		el("div", "", each(int(tally.NumFactors), func(i int) app.UI { return p.factor(r, tally.Factor(i)) })...),
+		only(r.Failed > 0, func() app.UI {
+			return el("div", "", each(int(tally.NumFactors), func(i int) app.UI { return p.factor(r, tally.Factor(i)) })...)
+		}),
 		txt("p", "hint", "Wilson intervals (Wilson 1927, Newcombe 1998); Fisher's exact test of each group against the rest, one-sided (Fisher 1935), corrected for all groups (Holm 1979)."),
 	)
 }
@@ -166,8 +233,12 @@ func (p *sweepPage) factor(r *pantry.Report, f tally.Factor) app.UI {
 
 // curve shows how long seals hold.
 func (p *sweepPage) curve(r *pantry.Report) app.UI {
-	if len(r.Curve) == 0 {
-		return nil
+	failures := 0
+	for _, st := range r.Curve {
+		failures += st.Failures
+	}
+	if failures == 0 {
+		return nil // a level line says nothing
 	}
 	zero, one := 0.0, 1.0
 	s := draw.Series{Name: "seals that hold", Band: true, Steps: true, Points: []draw.Point{{X: 0, Low: 1, High: 1}}}

@@ -3,7 +3,6 @@ package app
 import (
 	"fmt"
 	"maps"
-	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -27,6 +26,8 @@ type sweepPage struct {
 	dueOnly bool
 	row     bool            // the whole row is being answered
 	except  map[string]bool // jars of the row that are not sound
+	unread  int             // lines of the short look that have not been on the screen
+	passed  map[string]bool // places that nobody could describe
 	finding bool            // a jar that is not in the list is being added
 	query   string
 	taken   int // answers taken back, one after the other
@@ -47,7 +48,7 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 	if !p.house.arrive(ctx, "/sweep") {
 		return
 	}
-	*p = sweepPage{Compo: p.Compo, house: p.house, ctx: ctx, stop: p.stop, ready: p.ready, turn: p.turn + 1, dueOnly: true, except: map[string]bool{}}
+	*p = sweepPage{Compo: p.Compo, house: p.house, ctx: ctx, stop: p.stop, ready: p.ready, turn: p.turn + 1, dueOnly: true, except: map[string]bool{}, passed: map[string]bool{}}
 	p.house.screen = p
 	p.report = ctx.Page().URL().Query().Get("report")
 	p.house.shelved(ctx, func(app.Context) {
@@ -60,6 +61,7 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 		if p.walk != nil {
 			device().Call("awake", true)
 		}
+		p.measure()
 	})
 }
 
@@ -72,6 +74,7 @@ func (p *sweepPage) renew(ctx app.Context, done func(app.Context)) {
 	if row && p.walk != nil && len(p.walk.Row()) > 1 {
 		p.row, p.except = true, except
 	}
+	p.measure()
 	done(ctx)
 }
 
@@ -89,20 +92,63 @@ func (p *sweepPage) OnMount(ctx app.Context) {
 		return nil
 	})
 	app.Window().Call("addEventListener", "keydown", heard)
+	read := app.FuncOf(func(app.Value, []app.Value) any {
+		ctx.Dispatch(func(app.Context) { p.readLines() })
+		return nil
+	})
+	device().Call("onRead", read)
 	p.stop = func() {
 		app.Window().Call("removeEventListener", "keydown", heard)
+		device().Call("onRead", nil)
 		heard.Release()
+		read.Release()
 	}
+}
+
+// measure asks for the lines that can be seen, once the page has been drawn.
+func (p *sweepPage) measure() {
+	p.ctx.Defer(func(ctx app.Context) {
+		was := p.unread
+		if p.readLines(); p.unread != was {
+			ctx.Update()
+		}
+	})
+}
+
+// readLines asks which lines of the short look have been on the screen since this
+// jar came up.
+func (p *sweepPage) readLines() {
+	p.unread = 0
+	if c := p.card(); c == cardLook || c == cardRow {
+		p.unread = device().Call("unread", fmt.Sprint(c, p.walk.Next[0].ID)).Int()
+	}
+}
+
+// read tells whether every line of the short look has been on the screen, and
+// otherwise shows the first that has not.
+func (p *sweepPage) read() bool {
+	if p.readLines(); p.unread > 0 {
+		device().Call("showUnread")
+		return false
+	}
+	return true
 }
 
 // key answers a key of the walk.
 func (p *sweepPage) key(k string) {
-	if !p.ready || p.report != "" || p.running() == nil || p.row || p.finding || p.walk == nil || len(p.walk.Next) == 0 {
+	if !p.ready || p.card() != cardLook && p.card() != cardOut {
 		return
 	}
+	out := p.card() == cardOut
 	switch k {
 	case "s", "S":
-		p.sound(p.walk.Next[:1])
+		if !out {
+			p.soundOne()
+		}
+	case "t", "T":
+		if out {
+			p.takeOut(p.walk.Next[:1])
+		}
 	case "r", "R":
 		p.openRow()
 	case "o", "O":
@@ -112,7 +158,7 @@ func (p *sweepPage) key(k string) {
 	case "u", "U":
 		p.undo()
 	case "1", "2", "3", "4", "5":
-		if n := int(k[0] - '1'); n < len(rules.ShortLook) {
+		if n := int(k[0] - '1'); !out && n < len(rules.ShortLook) {
 			p.odd(&rules.ShortLook[n])
 		}
 	}
@@ -151,23 +197,79 @@ func (p *sweepPage) Render() app.UI {
 	if !p.ready {
 		return frame("/sweep", title("The sweep"), txt("p", "", "Opening what is kept on this device…"))
 	}
-	s := p.house.shelf
 	body := []app.UI{p.house.notices(), live("unseen-live", prose(p.said))}
+	switch p.card() {
+	case cardReport:
+		body = append(body, p.showReport())
+	case cardNone:
+		body = append(body, title("The sweep"),
+			txt("p", "lead", "Four times a year: every jar in the hand, lid and glass, and the oldest to the front."),
+			el("p", "", prose("There are no jars yet. "), anchor("button", "/batch", "Add a batch")))
+	case cardBegin:
+		body = append(body, p.begin())
+	case cardFound:
+		body = append(body, p.found())
+	case cardEnd:
+		body = append(body, p.end())
+	case cardRow:
+		body = append(body, p.wholeRow())
+	case cardPlace:
+		body = append(body, p.placeCard(p.unknownPlace()))
+	case cardOut:
+		body = append(body, p.outCard())
+	default:
+		body = append(body, p.walking())
+	}
+	return frame("/sweep", body...)
+}
+
+// card is what the page shows.
+type card uint8
+
+const (
+	cardNone card = iota // there are no jars
+	cardBegin
+	cardPlace // what is a place like?
+	cardLook  // does the short look hold for this jar?
+	cardOut   // this jar has to be taken out, whatever it looks like
+	cardRow   // which jars of this row are not like the others?
+	cardFound // of which batch is the jar that was found?
+	cardEnd
+	cardReport
+)
+
+// card tells what the page shows.
+func (p *sweepPage) card() card {
 	switch {
 	case p.report != "":
-		return frame("/sweep", append(body, p.showReport())...)
-	case len(s.Jars) == 0:
-		return frame("/sweep", append(body, title("The sweep"),
-			txt("p", "lead", "Four times a year: every jar in the hand, lid and glass, and the oldest to the front."),
-			el("p", "", prose("There are no jars yet. "), anchor("button", "/batch", "Add a batch")))...)
+		return cardReport
+	case p.walk == nil && len(p.house.shelf.Jars) == 0:
+		return cardNone
 	case p.walk == nil:
-		return frame("/sweep", append(body, p.begin())...)
-	case p.finding:
-		return frame("/sweep", append(body, p.found())...)
+		return cardBegin
 	case len(p.walk.Next) == 0:
-		return frame("/sweep", append(body, p.end())...)
+		return cardEnd
+	case p.finding:
+		return cardFound
+	case p.row:
+		return cardRow
+	case p.walk.Condemned(p.walk.Next[0]):
+		return cardOut
+	case p.unknownPlace() != nil:
+		return cardPlace
 	}
-	return frame("/sweep", append(body, p.walking())...)
+	return cardLook
+}
+
+// unknownPlace is a place of the next jar that has to be described before a look
+// at its jars settles anything, or nil.
+func (p *sweepPage) unknownPlace() *pantry.Place {
+	for _, place := range p.house.shelf.Prospect(p.walk.Next[0], time.Now()).Places {
+		if !p.passed[place.ID] {
+			return place
+		}
+	}
+	return nil
 }
 
 // begin chooses what to walk past.
@@ -262,6 +364,7 @@ func (p *sweepPage) turned() {
 	p.busy = false
 	p.look()
 	focus(p.ctx, "title")
+	p.measure()
 }
 
 // feel says by tone and buzz that an answer was taken, if the person likes it.
@@ -298,12 +401,53 @@ func (p *sweepPage) keep(good bool, words string, err error, jars ...*pantry.Jar
 	}, records...)
 }
 
+// soundOne notes that the short look holds for the jar in the hand, once every
+// line of it has been on the screen.
+func (p *sweepPage) soundOne() {
+	if p.read() {
+		p.sound(p.walk.Next[:1])
+	}
+}
+
 // sound notes that the short look holds.
 func (p *sweepPage) sound(jars []*pantry.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
-	p.keep(true, "Sound.", p.running().Sound(jars, time.Now()), jars...)
+	words := "It looks fine."
+	if pr := p.house.shelf.Prospect(jars[0], time.Now()); pr.Hopeless() {
+		words = "It looks fine. What is not known of it still makes it one to discard."
+	}
+	p.keep(true, words, p.walk.Sound(p.running(), jars, time.Now()), jars...)
+}
+
+// takeOut notes that jars that have to be discarded were taken from the shelf.
+func (p *sweepPage) takeOut(jars []*pantry.Jar) {
+	if p.busy && p.house.atWork() {
+		return
+	}
+	p.keep(false, say("%s taken out.", count(len(jars), "jar", "jars")), p.walk.TakeOut(p.running(), jars, time.Now()), jars...)
+}
+
+// leave lets jars that have to be discarded stand for now.
+func (p *sweepPage) leave(jars []*pantry.Jar) {
+	if p.busy && p.house.atWork() {
+		return
+	}
+	p.keep(false, "It stays for now.", p.running().LeftStanding(jars, time.Now()), jars...)
+}
+
+// describe notes what a place is like.
+func (p *sweepPage) describe(place *pantry.Place, warmest int) {
+	if p.busy && p.house.atWork() {
+		return
+	}
+	copied := *place
+	copied.Describe(warmest, time.Now())
+	p.busy = p.house.keep(p.ctx, func() {
+		p.said = say("Noted: %s.", place.Name)
+		p.turned()
+	}, &copied)
 }
 
 func (p *sweepPage) missing() {
@@ -339,6 +483,7 @@ func (p *sweepPage) openRow() {
 		p.row = true
 		p.turn++
 		focus(p.ctx, "title")
+		p.measure()
 	}
 }
 
@@ -361,113 +506,6 @@ func (p *sweepPage) undo() {
 		p.said = say("Taken back: %s.", p.house.shelf.JarName(last[0].Jar))
 		p.turned()
 	}, records...)
-}
-
-// walking is the jar in the hand.
-func (p *sweepPage) walking() app.UI {
-	w, s := p.walk, p.house.shelf
-	j := w.Next[0]
-	v := s.Judge(j, time.Now())
-	if p.row {
-		return p.wholeRow()
-	}
-	row := w.Row()
-	hand, _ := deviceItem(handKey)
-	name, made := "A jar of a batch that is not recorded", ""
-	if b := s.Batches[j.Batch]; b != nil {
-		name, made = b.Name(), say("Canned %s, ", dayWords(b.Made))
-	}
-	return el("div", "walk "+hand,
-		elem("div", "progress").Role("progressbar").Aria("valuenow", w.Done).Aria("valuemin", 0).Aria("valuemax", w.Total).Aria("label", local("Jars looked at")).
-			Body(elem("progress", "").Attr("value", w.Done).Attr("max", w.Total).Aria("hidden", true)),
-		txt("p", "hint", say("%d of %d · %s", w.Done+1, w.Total, s.PlaceName(v.Basis.Place))),
-		el("section", "card hand-jar",
-			title(say("%s, jar %d", name, j.Number)),
-			txt("p", "", made+say("%s of this row to go", count(len(row), "jar", "jars"))),
-			p.batchTrouble(j, &v),
-			txt("p", "hint", "Does all of this hold? Touch the line that does not."),
-			el("ul", "glances", each(len(rules.ShortLook), func(i int) app.UI {
-				g := &rules.ShortLook[i]
-				return el("li", "", named("glance", g.Say, say("%s: this does not hold", g.Say), func() { p.odd(g) }, g.ID, p.turn))
-			})...),
-		),
-		el("div", "hands",
-			elem("button", "button big sound").ID("sound").Attr("type", "button").
-				On("click", func(ctx app.Context, e app.Event) {
-					if !p.row {
-						p.sound(p.walk.Next[:1])
-					}
-				}, app.EventScope(j.ID, p.turn)).
-				On("contextmenu", func(ctx app.Context, e app.Event) {
-					// A long press of a finger, or the other button of a mouse.
-					e.PreventDefault()
-					p.openRow()
-				}, app.EventScope("row", p.turn)).
-				Text(local("All of it holds: sound")),
-		),
-		el("div", "row others",
-			action("button plain", "Something else is odd", func() { p.odd(nil) }, j.ID, p.turn),
-			only(len(row) > 1, func() app.UI {
-				return action("button plain", "The whole row is sound, but…", p.openRow, j.ID, p.turn, "row")
-			}),
-			action("button plain", "It is not here", p.missing, j.ID, p.turn, "missing"),
-		),
-		el("p", "row",
-			only(len(w.Answers) > 0 && p.taken < pantry.MostUndo, func() app.UI { return action("quiet", "Undo", p.undo, p.turn) }),
-			action("quiet", "Here is a jar that is not in the list", func() {
-				p.finding, p.query = true, ""
-				p.turn++
-				focus(p.ctx, "title")
-			}, p.turn, "found"),
-			action("quiet", "End the sweep here", p.finish, p.turn, "end"),
-		),
-		fold("", "Keys, and what the short look rests on",
-			txt("p", "", "s: sound · 1 to 5: that line does not hold · o: something else is odd · r: the whole row · n: not here · u: undo. A long press on “sound” opens the row. Close the page at any moment: what you answered is kept, and the sweep goes on where it was."),
-			cites(rules.ShortLookCites),
-		),
-	)
-}
-
-// batchTrouble says on every sibling that a jar of the batch spoiled, with the
-// rule and its source.
-func (p *sweepPage) batchTrouble(j *pantry.Jar, v *pantry.Verdict) app.UI {
-	situation, _ := p.house.shelf.Situation(j, time.Now())
-	if !situation.Is(rules.SiblingsSpoiled) {
-		return nil
-	}
-	r, ok := rules.RuleByID("record.siblings.second-look")
-	if !ok {
-		return nil
-	}
-	words := r.Say
-	if v.Lowest == rules.Discard {
-		if low, ok := rules.RuleByID("record.siblings.low"); ok {
-			r, words = low, say("%s Discard it safely.", low.Say)
-		}
-	}
-	return el("div", "notice", txt("p", "", words), el("p", "source", source(r.Cites[0]), evidence(r.Cites[0].Evidence), prose(" "), ruleLink(r, say("Rule %s", r.ID))))
-}
-
-// wholeRow answers for all jars of a row but some.
-func (p *sweepPage) wholeRow() app.UI {
-	row := p.walk.Row()
-	sound := slices.DeleteFunc(slices.Clone(row), func(j *pantry.Jar) bool { return p.except[j.ID] })
-	return el("section", "card",
-		title("Every jar of this row is sound, but these:"),
-		txt("p", "hint", "Touch the jars that are not. They come next. Each of the others has been in your hand."),
-		el("div", "row-jars", each(len(row), func(i int) app.UI {
-			j := row[i]
-			return elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.except[j.ID])).
-				On("click", func(app.Context, app.Event) { p.except[j.ID] = !p.except[j.ID] }, app.EventScope(j.ID, p.turn)).
-				Text(say("Jar %d", j.Number))
-		})...),
-		el("p", "row",
-			only(len(sound) > 0, func() app.UI {
-				return action("button big", say("%s sound", count(len(sound), "jar is", "jars are")), func() { p.sound(sound) }, p.turn, len(sound))
-			}),
-			action("button plain", "Back", p.turned, p.turn),
-		),
-	)
 }
 
 // found adds a jar that is not in the list.
@@ -514,30 +552,4 @@ func (p *sweepPage) add(b *pantry.Batch, place string) {
 		p.said = say("Added: %s.", p.house.shelf.JarName(j))
 		p.turned()
 	}, j, &sw)
-}
-
-// end is what is left when every jar was looked at.
-func (p *sweepPage) end() app.UI {
-	return el("section", "card",
-		title("Every jar was looked at"),
-		txt("p", "", say("%s in all. What follows is in the report.", count(p.walk.Done, "jar", "jars"))),
-		el("p", "row",
-			action("button big", "End the sweep and see the report", p.finish, p.turn),
-			action("button plain", "Undo", p.undo, p.turn, "undo"),
-		),
-	)
-}
-
-// finish ends the sweep.
-func (p *sweepPage) finish() {
-	now := time.Now().UTC().Truncate(time.Second)
-	s := *p.running()
-	s.Ended = &now
-	s.Touch(now)
-	p.house.keep(p.ctx, func() {
-		device().Call("awake", false)
-		p.report = s.ID
-		p.house.replaceAddress(link("/sweep?report=" + s.ID))
-		p.turned()
-	}, &s)
 }

@@ -388,7 +388,59 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, knowsLanguage, parts, save, canShare, sheet, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  // unread tells how many lines of a list have not been on the screen since what
+  // the list is about came up: both edges of a line have to have been seen, above
+  // whatever lies over the foot of the page. onRead hears when that changes.
+  const read = { of: "", edges: new Set(), left: 0, tell: null };
+  function unread(of) {
+    if (of !== read.of) {
+      read.of = of;
+      read.edges.clear();
+    }
+    const cover = document.querySelector(".hands")?.getBoundingClientRect();
+    read.left = 0;
+    for (const line of document.querySelectorAll("[data-line]")) {
+      const box = line.getBoundingClientRect();
+      const beside = !cover || cover.right <= box.left || cover.left >= box.right;
+      const foot = beside ? window.innerHeight : Math.min(window.innerHeight, cover.top);
+      for (const [edge, at] of [["top", box.top], ["foot", box.bottom]]) {
+        // Half a pixel more or less is the browser's rounding.
+        if (box.height > 0 && at >= -0.5 && at <= foot + 0.5) {
+          read.edges.add(line.dataset.line + edge);
+        }
+      }
+      if (!read.edges.has(line.dataset.line + "top") || !read.edges.has(line.dataset.line + "foot")) {
+        read.left++;
+      }
+    }
+    return read.left;
+  }
+
+  for (const kind of ["scroll", "resize"]) {
+    window.addEventListener(kind, () => {
+      if (read.tell && document.querySelector("[data-line]")) {
+        const was = read.left;
+        if (unread(read.of) !== was) {
+          read.tell();
+        }
+      }
+    }, { passive: true });
+  }
+  const onRead = (tell) => {
+    read.tell = tell;
+  };
+
+  // showUnread moves the page to the first line that has not been on the screen.
+  function showUnread() {
+    for (const line of document.querySelectorAll("[data-line]")) {
+      if (!read.edges.has(line.dataset.line + "top") || !read.edges.has(line.dataset.line + "foot")) {
+        line.scrollIntoView({ block: "center" });
+        return;
+      }
+    }
+  }
+
+  return { unread, onRead, showUnread, item, setItem, knowsLanguage, parts, save, canShare, sheet, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

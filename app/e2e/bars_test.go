@@ -201,10 +201,10 @@ func bars(b *testing.B, s *site) {
 	next := eval[float64](p, `(async () => {
 		let worst = 0;
 		for (let i = 0; i < 20; i++) {
-			const was = document.querySelector(".walk > .hint").innerText;
+			const was = document.querySelector(".walk .stand .hint").innerText;
 			const from = performance.now();
-			document.querySelector("#sound").click();
-			while (document.querySelector(".walk > .hint").innerText === was) await new Promise(done => setTimeout(done, 0));
+			document.querySelector(".hands .sound").click();
+			while (document.querySelector(".walk .stand .hint").innerText === was) await new Promise(done => setTimeout(done, 0));
 			worst = Math.max(worst, performance.now() - from);
 			await new Promise(done => setTimeout(done, 300));
 		}

@@ -251,8 +251,8 @@ func TestEngines(t *testing.T) {
 				p.Tap(`document.querySelector("#sound")`)
 			}
 			p.says("Every jar was looked at")
-			p.Touch("button", "End the sweep and see the report")
-			p.Wait(`document.querySelector(".report")?.innerText.includes("10 jars looked at: 10 sound")`)
+			p.Touch("button", "End the sweep and see what was found")
+			p.Wait(`document.querySelector(".report")?.innerText.includes("10 jars: 10 fine.")`)
 		})
 
 		t.Run("a trip", func(t *testing.T) {
@@ -320,6 +320,8 @@ func TestEngines(t *testing.T) {
 				t.Error("the file was saved as well")
 			}
 		})
+
+		t.Run("days", func(t *testing.T) { daysOfAShelf(t, b) })
 
 		// Another phone, so to speak: a new address has storage of its own.
 		s = serve(t, "")

@@ -151,10 +151,10 @@ const (
 		}
 	})(), true`
 	sweeping = `(async () => {
-		const hint = () => document.querySelector(".walk > .hint")?.innerText;
+		const hint = () => document.querySelector(".walk .stand .hint")?.innerText;
 		for (let n = 1; hint(); n++) {
 			const was = hint();
-			document.querySelector("#sound").click();
+			document.querySelector(".hands .sound").click();
 			while (hint() === was) await new Promise(done => setTimeout(done, 1));
 			console.info("kept look " + n);
 		}

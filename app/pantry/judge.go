@@ -353,12 +353,7 @@ type Verdict struct {
 func (p *Pantry) Judge(j *Jar, now time.Time) Verdict {
 	s, basis := p.Situation(j, now)
 	// Most jars of a batch are in the same situation.
-	o, ok := p.judged[s]
-	if !ok {
-		o = rules.Judge(s)
-		p.judged[s] = o
-	}
-	v := Verdict{Jar: j, Outcome: o, Basis: basis}
+	v := Verdict{Jar: j, Outcome: p.outcome(s), Basis: basis}
 	v.Deadline = p.deadline(&s, &basis)
 	return v
 }

@@ -7,13 +7,15 @@ import (
 )
 
 // Sweep is a walk round the places, jar by jar. What was seen stands in the
-// events of the jars, which name the sweep.
+// events of the jars, which name the sweep. One that looks only at the jars of a
+// trip before they are packed names the trip.
 type Sweep struct {
 	Head
 	Begun  time.Time  `json:"begun"`
 	Ended  *time.Time `json:"ended,omitempty"`
 	Places []string   `json:"places"`
 	Order  []string   `json:"order"` // the jars, in the order of the walk
+	Trip   string     `json:"trip,omitempty"`
 }
 
 // NewSweep begins a sweep.
@@ -44,6 +46,9 @@ func (s *Sweep) Validate() error {
 	f.time("begun", s.Begun)
 	if s.Ended != nil {
 		f.time("ended", *s.Ended)
+	}
+	if s.Trip != "" && !isID(s.Trip) {
+		f.add("trip", "%q is not an id of this program", s.Trip)
 	}
 	if len(s.Order) > 100000 || len(s.Places) > 1000 {
 		f.add("order", "%d jars and %d places are too many", len(s.Order), len(s.Places))

@@ -58,7 +58,7 @@ func CheckTable(records []Record) []byte {
 func (p *Pantry) SweepDue(now time.Time) Day {
 	var last time.Time
 	for _, s := range p.Sweeps {
-		if s.Ended != nil && s.Ended.After(last) {
+		if s.Ended != nil && s.Trip == "" && s.Ended.After(last) {
 			last = *s.Ended
 		}
 	}
@@ -67,6 +67,29 @@ func (p *Pantry) SweepDue(now time.Time) Day {
 	}
 	return DayOf(last.In(now.Location()).AddDate(0, p.Settings.Every(), 0))
 }
+
+// nextSweep is the date of the next sweep, and of those after it.
+func (p *Pantry) nextSweep(now time.Time) (calendar.Event, error) {
+	due := p.SweepDue(now)
+	at, err := time.Parse(DayLayout, string(due))
+	if err != nil {
+		return calendar.Event{}, fmt.Errorf("next sweep: %q is not a date", due)
+	}
+	return calendar.Event{UID: "sweep@larderlamp", Day: at, Summary: locale.Text("Look at every jar"), Every: p.Settings.Every(),
+		Description: locale.Text("The quarterly sweep: lids, seals, what is seen through the glass. Use the oldest first.")}, nil
+}
+
+// SweepCalendar is an iCalendar file with the next sweep alone.
+func (p *Pantry) SweepCalendar(now time.Time) ([]byte, error) {
+	next, err := p.nextSweep(now)
+	if err != nil {
+		return nil, err
+	}
+	return calendar.Write([]calendar.Event{next}, now, calendarOf)
+}
+
+// calendarOf says what wrote a calendar.
+const calendarOf = "-//Larderlamp//" + rules.Edition + "//EN"
 
 // Calendar is an iCalendar file with the next sweep, until when opened jars
 // keep, and the day each batch on the shelf is a year old.
@@ -80,11 +103,11 @@ func (p *Pantry) Calendar(now time.Time) ([]byte, error) {
 		events = append(events, calendar.Event{UID: id, Day: at, Summary: locale.Text(summary), Description: locale.Text(description)})
 		return nil
 	}
-	due := p.SweepDue(now)
-	if err := add("sweep@larderlamp", due, "Look at every jar", "The quarterly sweep: lids, seals, what is seen through the glass. Use the oldest first."); err != nil {
+	next, err := p.nextSweep(now)
+	if err != nil {
 		return nil, err
 	}
-	events[0].Every = p.Settings.Every()
+	events = append(events, next)
 	all := p.JudgeAll(now)
 	onShelf := map[string]int{}
 	for i := range all {
@@ -109,5 +132,5 @@ func (p *Pantry) Calendar(now time.Time) ([]byte, error) {
 			}
 		}
 	}
-	return calendar.Write(events, now, "-//Larderlamp//"+rules.Edition+"//EN")
+	return calendar.Write(events, now, calendarOf)
 }

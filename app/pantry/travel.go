@@ -513,14 +513,7 @@ func (pl *Planner) projected(tr *Traveller, day int) rules.Outcome {
 	return pl.judge(pl.situation(tr, day, false))
 }
 
-func (pl *Planner) judge(s rules.Situation) rules.Outcome {
-	o, ok := pl.pantry.judged[s]
-	if !ok {
-		o = rules.Judge(s)
-		pl.pantry.judged[s] = o
-	}
-	return o
-}
+func (pl *Planner) judge(s rules.Situation) rules.Outcome { return pl.pantry.outcome(s) }
 
 // Reasons gives the rules for which a jar stays, or could come back worse.
 func (pl *Planner) Reasons(tr *Traveller) (rs []*rules.Rule) {

@@ -10,6 +10,7 @@ import (
 
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
 	"larderlamp/rules/tally"
 )
@@ -70,10 +71,11 @@ func (p *Pantry) Running() (running *Sweep) {
 	return
 }
 
-// Ended lists the sweeps that were ended, the latest first.
+// Ended lists the sweeps that were ended, the latest first, without the looks
+// before a trip.
 func (p *Pantry) Ended() (ended []*Sweep) {
 	for _, s := range p.Sweeps {
-		if s.Ended != nil {
+		if s.Ended != nil && s.Trip == "" {
 			ended = append(ended, s)
 		}
 	}
@@ -85,10 +87,35 @@ func (p *Pantry) Ended() (ended []*Sweep) {
 // check that was begun and in which nothing was seen is no answer.
 func (s *Sweep) AnswerOf(j *Jar) (last *Event) {
 	for i := range j.Events {
-		e := &j.Events[i]
-		answer := e.Sweep == s.ID && !e.Undone && (e.What == Missing || len(e.Seen) > 0)
-		if answer && (last == nil || before(last, e)) {
+		if e := &j.Events[i]; s.answered(e) && (last == nil || before(last, e)) {
 			last = e
+		}
+	}
+	return
+}
+
+// answered tells whether an event is an answer of the sweep.
+func (s *Sweep) answered(e *Event) bool {
+	if e.Sweep != s.ID || e.Undone {
+		return false
+	}
+	switch e.What {
+	case Missing, Discarded, Noted:
+		return true
+	}
+	return len(e.Seen) > 0
+}
+
+// found is the worst that the sweep saw of a jar, and when: one that was found
+// spoiled and then thrown out was found spoiled.
+func (s *Sweep) found(j *Jar) (trouble string, at time.Time) {
+	for i := range j.Events {
+		e := &j.Events[i]
+		if !s.answered(e) {
+			continue
+		}
+		if t := e.trouble(); t == ForSpoiled && (trouble != ForSpoiled || e.At.After(at)) || t == ForSeal && trouble == "" {
+			trouble, at = t, e.At
 		}
 	}
 	return
@@ -101,6 +128,9 @@ type Walk struct {
 	Done    int
 	Total   int
 	Answers []Answered // the latest first
+
+	pantry *Pantry
+	now    time.Time
 }
 
 // Answered is one answer of a sweep.
@@ -113,7 +143,7 @@ type Answered struct {
 // tab loses nothing. A jar of whose batch one was found spoiled after it was
 // looked at comes again, unless it is to be discarded anyway.
 func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
-	w := &Walk{}
+	w := &Walk{pantry: p, now: now}
 	spoiled := map[string]time.Time{} // by batch, when it was found in this sweep
 	answers := make([]*Event, len(s.Order))
 	for i, id := range s.Order {
@@ -121,10 +151,9 @@ func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
 		if j == nil {
 			continue
 		}
-		e := s.AnswerOf(j)
-		answers[i] = e
-		if e != nil && e.trouble() == ForSpoiled && e.At.After(spoiled[j.Batch]) {
-			spoiled[j.Batch] = e.At
+		answers[i] = s.AnswerOf(j)
+		if trouble, at := s.found(j); trouble == ForSpoiled && at.After(spoiled[j.Batch]) {
+			spoiled[j.Batch] = at
 		}
 	}
 	var again []*Jar
@@ -156,13 +185,67 @@ func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
 	return w
 }
 
-// Sound notes that the short look holds for jars.
-func (s *Sweep) Sound(jars []*Jar, at time.Time) error {
+// Sound notes that the short look holds for jars. It refuses all of them when one
+// is condemned: no look makes such a jar sound.
+func (w *Walk) Sound(s *Sweep, jars []*Jar, at time.Time) error {
+	for _, j := range jars {
+		if w.Condemned(j) {
+			return fmt.Errorf("jar %s: it has to be discarded, whatever it looks like", j.ID)
+		}
+	}
 	var seen []Seen
 	for _, v := range rules.ShortLookValues() {
 		seen = append(seen, Seen{v.Sign().ID(), []string{v.ID()}})
 	}
 	return s.note(jars, Looked, at, func(e *Event) { e.Seen = seen })
+}
+
+// Condemned tells whether a jar has to be discarded whatever is seen of it now.
+func (w *Walk) Condemned(j *Jar) bool { return w.pantry.Judge(j, w.now).Lowest == rules.Discard }
+
+// TakeOut notes that condemned jars were taken from the shelf to be discarded,
+// and what for. It refuses all of them when one is not condemned.
+func (w *Walk) TakeOut(s *Sweep, jars []*Jar, at time.Time) error {
+	why := make([]string, len(jars))
+	for i, j := range jars {
+		if !w.Condemned(j) {
+			return fmt.Errorf("jar %s: nothing says that it has to be discarded", j.ID)
+		}
+		why[i] = w.pantry.WhyOut(j, w.now)
+	}
+	for i, j := range jars {
+		if err := s.note([]*Jar{j}, Discarded, at, func(e *Event) { e.Why = why[i] }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// LeftStanding notes that jars stay on the shelf for now although they have to be
+// discarded, so that the walk can go on.
+func (s *Sweep) LeftStanding(jars []*Jar, at time.Time) error {
+	return s.note(jars, Noted, at, func(e *Event) {
+		e.Words = locale.Text("Still on the shelf after a sweep, though it has to be discarded.")
+	})
+}
+
+// WhyOut is what a jar that has to be discarded is discarded for.
+func (p *Pantry) WhyOut(j *Jar, now time.Time) string {
+	if t := j.trouble(); t != "" {
+		return t
+	}
+	s, _ := p.Situation(j, now)
+	for _, l := range rules.Explain(s).Deciding {
+		if l.Part == rules.PartRecord {
+			return ForProcess
+		}
+		for _, v := range l.Shown {
+			if v.Sign() == rules.SignAge {
+				return ForAge
+			}
+		}
+	}
+	return ""
 }
 
 // note adds an event of the sweep to jars.
@@ -184,15 +267,15 @@ func (s *Sweep) note(jars []*Jar, what string, at time.Time, fill func(*Event)) 
 func (s *Sweep) Lost(j *Jar, at time.Time) error { return s.note([]*Jar{j}, Missing, at, nil) }
 
 // Row is the first jar and those that stand beside it: of the same batch, in
-// the same place, and next in the walk.
+// the same place, next in the walk, and condemned like it or like it not.
 func (w *Walk) Row() []*Jar {
 	if len(w.Next) == 0 {
 		return nil
 	}
 	first := w.Next[0]
-	place := first.Standing().Place
+	place, out := first.Standing().Place, w.Condemned(first)
 	n := 1
-	for n < len(w.Next) && w.Next[n].Batch == first.Batch && w.Next[n].Standing().Place == place {
+	for n < len(w.Next) && w.Next[n].Batch == first.Batch && w.Next[n].Standing().Place == place && w.Condemned(w.Next[n]) == out {
 		n++
 	}
 	return w.Next[:n]
@@ -205,7 +288,7 @@ const MostUndo = 10
 // row that was answered with one touch comes back as one.
 func (w *Walk) LastAnswer() (last []Answered) {
 	for _, a := range w.Answers {
-		if len(last) > 0 && !(a.Event.At.Equal(last[0].Event.At) && a.Event.What == Looked && last[0].Event.What == Looked && a.Jar.Batch == last[0].Jar.Batch) {
+		if len(last) > 0 && !(a.Event.At.Equal(last[0].Event.At) && a.Event.What == last[0].Event.What && (a.Event.What == Looked || a.Event.What == Discarded || a.Event.What == Noted) && a.Jar.Batch == last[0].Jar.Batch) {
 			break
 		}
 		last = append(last, a)
@@ -215,14 +298,18 @@ func (w *Walk) LastAnswer() (last []Answered) {
 
 // Report is what a sweep found and what follows.
 type Report struct {
-	Sweep    *Sweep
-	Looked   int
-	Sound    int
-	Failed   int // seals that failed, and jars that spoiled
+	Sweep *Sweep
+	// Every jar that was answered for is counted once, in one of these.
+	Fine     int // to keep or to use soon
+	Unsure   int // nothing wrong was seen, and something is not known
+	Seal     int // the seal failed
 	Spoiled  int
+	Unfit    int // nothing wrong was seen, but it has to be discarded
 	Missing  int
-	Added    int // jars that were found
+	Added    int // of all of them, how many were found by the way
 	Left     int // never looked at
+	Looked   int // seals that were looked at
+	Failed   int // of them, those that failed, with the jars that spoiled
 	Discard  []Verdict
 	UseSoon  []Verdict
 	Second   []Verdict // to be looked at again: something is odd or not settled
@@ -254,26 +341,30 @@ func (p *Pantry) Report(s *Sweep, now time.Time) (*Report, error) {
 		}
 		e := s.AnswerOf(j)
 		v := p.Judge(j, now)
-		switch {
-		case e == nil:
+		if e == nil {
 			if v.Basis.Stage != IsGone && v.Basis.Stage != IsOpen {
 				r.Left++
 			}
-			continue
-		case e.What == Missing:
-			r.Missing++
 			continue
 		}
 		if j.foundIn(s) {
 			r.Added++
 		}
-		switch e.trouble() {
-		case ForSpoiled:
+		trouble, _ := s.found(j)
+		switch {
+		case e.What == Missing:
+			r.Missing++
+			continue
+		case trouble == ForSpoiled:
 			r.Spoiled++
-		case "":
-			if e.What == Looked {
-				r.Sound++
-			}
+		case trouble == ForSeal:
+			r.Seal++
+		case v.Lowest == rules.Discard || e.What == Discarded:
+			r.Unfit++
+		case v.Highest == rules.Discard && v.Basis.Stage == OnShelf:
+			r.Unsure++
+		default:
+			r.Fine++
 		}
 		if v.Basis.Stage == IsGone {
 			continue
@@ -323,14 +414,30 @@ func (j *Jar) foundIn(s *Sweep) bool {
 	return false
 }
 
+// Answered is how many jars the sweep came to.
+func (r *Report) Answered() int {
+	return r.Fine + r.Unsure + r.Seal + r.Spoiled + r.Unfit + r.Missing
+}
+
+// lookOf is the last look of the sweep at a jar, or nil.
+func (s *Sweep) lookOf(j *Jar) (last *Event) {
+	for i := range j.Events {
+		if e := &j.Events[i]; s.answered(e) && (e.What == Looked || e.What == Checked) && (last == nil || before(last, e)) {
+			last = e
+		}
+	}
+	return
+}
+
 // observations are the jars that were looked at in a sweep.
 func (p *Pantry) observations(s *Sweep) (obs []tally.Observation, failed int) {
 	for _, j := range p.Jars {
-		e := s.AnswerOf(j)
-		if e == nil || e.What != Looked && e.What != Checked {
+		e := s.lookOf(j)
+		if e == nil {
 			continue
 		}
-		o := tally.Observation{Failed: e.trouble() != ""}
+		trouble, _ := s.found(j)
+		o := tally.Observation{Failed: trouble != ""}
 		if o.Failed {
 			failed++
 		}

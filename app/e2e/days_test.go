@@ -1,0 +1,208 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/e2e/drive"
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// neverLookedAt are so many jars that were recorded with care and that nobody has
+// looked at since: every one would be sound. They are of as many batches as the
+// invented household has in two places, and nobody has said what the places are
+// like. With one jar more that its record condemns, if it is wanted.
+func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (records []pantry.Record) {
+	t.Helper()
+	all, err := pantry.Demo(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pantry.New()
+	for _, r := range all {
+		switch r := r.(type) {
+		case *pantry.Place:
+			if r.What != pantry.Fridge {
+				r.Wet, r.Light, r.Air = "", "", nil
+			}
+		case *pantry.Jar:
+			r.Events = slices.DeleteFunc(r.Events, func(e pantry.Event) bool { return e.What != pantry.Stored && e.What != pantry.Moved })
+		case *pantry.Sweep, *pantry.Trip, *pantry.Check, *pantry.Photo:
+			continue
+		}
+		p.Put(r)
+	}
+	used := map[string]bool{}
+	take := func(j *pantry.Jar) {
+		records = append(records, j)
+		if !used[j.Batch] {
+			used[j.Batch] = true
+			records = append(records, p.Batches[j.Batch])
+		}
+		for _, stay := range j.Standing().Stays {
+			if place := p.Places[stay.Place]; place != nil && !used[place.ID] {
+				used[place.ID] = true
+				records = append(records, place)
+			}
+		}
+	}
+	var sound []*pantry.Jar
+	rank := map[*pantry.Jar]int{} // within its batch
+	among := map[string]bool{}    // places
+	for _, b := range p.BatchOrder() {
+		n := 0
+		for _, j := range p.OfBatch(b.ID) {
+			place := p.Places[j.Standing().Place]
+			if place == nil || place.What != pantry.Shelf || len(j.Standing().Stays) > 1 {
+				continue
+			}
+			if among[place.ID] = true; len(among) > 2 {
+				delete(among, place.ID)
+				continue
+			}
+			switch pr := p.Prospect(j, now); {
+			case pr.Condemned && condemned:
+				condemned = false
+				take(j)
+			case !pr.Condemned && !pr.Hopeless() && pr.Highest == rules.Keep:
+				rank[j] = n
+				n++
+				sound = append(sound, j)
+			}
+		}
+	}
+	slices.SortStableFunc(sound, func(a, b *pantry.Jar) int { return cmp.Compare(rank[a], rank[b]) })
+	if len(sound) < jars || condemned {
+		t.Fatalf("only %d jars are sound, or none is condemned: %v", len(sound), condemned)
+	}
+	for _, j := range sound[:jars] {
+		take(j)
+	}
+	return records
+}
+
+// counted is a tab whose touches are counted.
+type counted struct {
+	guide
+	touches int
+}
+
+func (p *counted) touch(selector, text string) {
+	p.T.Helper()
+	p.Touch(selector, text)
+	p.touches++
+}
+
+// bar fails when more touches were needed than the bar allows, and counts anew.
+func (p *counted) bar(most int, what string) {
+	p.T.Helper()
+	p.T.Logf("%s: %s: %d touches, at most %d", p.Engine, what, p.touches, most)
+	if p.touches > most {
+		p.T.Errorf("%s: %s: %d touches, at most %d", p.Engine, what, p.touches, most)
+	}
+	p.touches = 0
+}
+
+// moved does something, and waits until another card of the walk is shown.
+func (p *counted) moved(do func()) {
+	p.T.Helper()
+	const at = `location.pathname + (document.querySelector(".walk .stand .hint")?.innerText ?? "") + document.querySelector("h1")?.innerText`
+	was := drive.Eval[string](p.Tab, at)
+	do()
+	p.Wait(fmt.Sprintf(`(%s) !== %q`, at, was))
+	p.Running()
+	p.Drawn()
+}
+
+// daysOfAShelf is what the days bring once a shelf is recorded: the walk round
+// it. Touches are counted against the bars.
+func daysOfAShelf(t *testing.T, b *drive.Browser) {
+	s := serve(t, "")
+	p := &counted{guide: guide{b.Open(t, s.url(""), drive.Phone)}}
+	p.Visit("/shelf")
+	p.Wait(`!!document.querySelector("main h1") && !document.querySelector("main").innerText.includes("Opening what is kept")`)
+	const sound = 40
+	put(p.Tab, neverLookedAt(t, time.Now(), sound+1, true))
+
+	t.Run("a sweep", func(t *testing.T) {
+		p.T = t
+		p.Visit("/")
+		p.touch("nav a", "Sweep")
+		p.touch("button", fmt.Sprintf("Begin: %d jars", sound+2))
+		p.Wait(`!!document.querySelector(".walk")`)
+		found, out := false, false
+		for n := 0; !strings.Contains(p.Text("h1"), "Every jar was looked at"); n++ {
+			if n > sound+10 {
+				t.Fatalf("the walk does not end: %s", p.Text("main"))
+			}
+			switch {
+			case p.Has(".walk.out"):
+				// A jar that its record condemns is never sound, by finger or by key.
+				out = true
+				if says := p.Text(".hand-jar"); !strings.Contains(says, "Take it out") || p.Has("#sound") || p.Has(".glance") {
+					t.Errorf("%s: a condemned jar: %s", p.Engine, says)
+				}
+				where := p.Text(".walk .stand .hint")
+				p.Press("s")
+				p.Drawn()
+				if now := p.Text(".walk .stand .hint"); now != where {
+					t.Errorf("%s: s was taken for a condemned jar: %s, then %s", p.Engine, where, now)
+				}
+				p.moved(func() { p.Tap(`document.querySelector("#out")`) })
+			case p.Has(".place-lines"):
+				p.moved(func() { p.touch(".hands button", "never above") })
+			case !found && p.Has("#sound"):
+				found = true
+				// A find leads to its verdict, and a touch beside it back.
+				p.moved(func() { p.Touch("button.glance", "It does not give") })
+				p.Wait(`!!document.querySelector(".answer.verdict-discard")`)
+				before := p.touches
+				p.touches = 0
+				p.moved(func() { p.touch("button", "Taken out: go on") })
+				p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+				p.bar(1, "from the verdict of a find back to the walk")
+				p.touches = before
+				// So does one that is not finished.
+				p.moved(func() { p.Touch("button", "Something else is odd") })
+				p.Wait(`!!document.querySelector(".question")`)
+				p.moved(func() { p.Touch("a", "Go on with the sweep") })
+				p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+			default:
+				p.Wait(`!!document.querySelector("#sound")`)
+				p.moved(func() {
+					p.Tap(`document.querySelector("#sound")`)
+					p.touches++
+				})
+			}
+		}
+		if !found || !out {
+			t.Errorf("%s: found %v, taken out %v", p.Engine, found, out)
+		}
+		p.touch("button", "End the sweep")
+		p.Wait(`!!document.querySelector(".report")`)
+		p.bar(sound+5, fmt.Sprintf("a sweep of %d sound jars", sound))
+		if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard for what is known of them.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
+			t.Errorf("%s: the end says %s", p.Engine, says)
+		}
+		// The next begins without a reload, and the header goes on with it.
+		p.Touch("nav a", "Sweep")
+		p.Wait(`location.search === "" && document.querySelector("h1").innerText === "The sweep"`)
+		p.Touch("label", "Only jars that are due")
+		p.Touch("button", "Begin:")
+		p.Wait(`!!document.querySelector(".walk")`)
+		p.Touch("nav a", "Shelf")
+		p.Wait(`location.pathname === "/shelf"`)
+		p.Touch("nav a", "Sweep")
+		p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+		p.Touch("button", "End the sweep here")
+		p.Wait(`!!document.querySelector(".report")`)
+		p.says("No jar was looked at.")
+	})
+}

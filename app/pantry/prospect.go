@@ -1,0 +1,137 @@
+package pantry
+
+import (
+	"slices"
+	"time"
+
+	"larderlamp/rules"
+)
+
+// Prospect is what can become of a jar when somebody looks at it: its outcome if
+// everything that nobody has looked at yet turns out to be sound. It is never a
+// verdict: until it has been looked at, the jar is what [Pantry.Judge] says.
+type Prospect struct {
+	rules.Outcome
+	// Condemned tells that no look can save the jar: what is known of it already
+	// means that it is discarded.
+	Condemned bool
+	// Look tells that the outcome rests on a look that nobody has taken.
+	Look bool
+	// Places are those that nobody has described and on which the outcome rests.
+	Places []*Place
+
+	situation rules.Situation
+}
+
+// Hopeless tells that a look alone settles nothing: something else about the jar
+// is not known, and until it is, the jar counts as one to discard.
+func (pr *Prospect) Hopeless() bool { return !pr.Condemned && pr.Highest > rules.UseSoon }
+
+// Open lists what nobody knows of a jar that a look does not tell.
+func (pr *Prospect) Open() []rules.SignID {
+	if !pr.Hopeless() {
+		return nil
+	}
+	return rules.Explain(pr.situation).Open
+}
+
+// Prospect tells what a look at a jar can come to at best.
+func (p *Pantry) Prospect(j *Jar, now time.Time) *Prospect {
+	s, basis := p.Situation(j, now)
+	return p.prospect(s, &basis)
+}
+
+func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
+	pr := &Prospect{Outcome: p.outcome(s), situation: s}
+	if pr.Lowest == rules.Discard {
+		pr.Condemned = true
+		return pr
+	}
+	if pr.Highest <= rules.UseSoon {
+		return pr
+	}
+	look := assumed(s, func(id rules.SignID) bool {
+		c := id.Info().Chapter
+		return c == rules.ChapterOutside || c == rules.ChapterGlass
+	})
+	pr.Look = look != s
+	pr.situation, pr.Outcome = look, p.outcome(look)
+	if pr.Highest <= rules.UseSoon {
+		return pr
+	}
+	places := p.undescribed(basis)
+	if len(places) == 0 {
+		return pr
+	}
+	stood := assumed(look, func(id rules.SignID) bool { return slices.Contains(toldByPlace, id) })
+	if o := p.outcome(stood); o.Highest <= rules.UseSoon {
+		pr.Places, pr.situation, pr.Outcome = places, stood, o
+	}
+	return pr
+}
+
+// toldByPlace are the signs that a description of a place tells of its jars.
+var toldByPlace = []rules.SignID{rules.SignWet, rules.SignPlace, rules.SignHeat, rules.SignFrozen}
+
+// assumed takes the signs that are open for sound.
+func assumed(s rules.Situation, which func(rules.SignID) bool) rules.Situation {
+	for id := range rules.SignID(rules.NumSigns) {
+		if which(id) && s.Open(id) {
+			// What is known already excludes that it is sound: it stays open.
+			_ = s.Tell(id.Info().Sound)
+		}
+	}
+	return s
+}
+
+// undescribed lists the places where a jar stood of which nobody has said what
+// they are like, in the order in which it stood there. There are none when one
+// of them is not recorded: then no description can help.
+func (p *Pantry) undescribed(basis *Basis) (places []*Place) {
+	for _, stay := range basis.Stays {
+		place := p.Places[stay.Place]
+		if place == nil {
+			return nil
+		}
+		if !place.Described() && !slices.Contains(places, place) {
+			places = append(places, place)
+		}
+	}
+	return
+}
+
+// outcome is the outcome of a situation, worked out once.
+func (p *Pantry) outcome(s rules.Situation) rules.Outcome {
+	o, ok := p.judged[s]
+	if !ok {
+		o = rules.Judge(s)
+		p.judged[s] = o
+	}
+	return o
+}
+
+// Described tells whether it is known what the place does to its jars.
+func (p *Place) Described() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
+
+// What a place is like that is described with one touch, in tenths of a degree
+// Celsius: just above frost, and 75 and 95 °F, the limits of warmth that the rules know.
+const (
+	aboveFrost = 5
+	CoolPlace  = 238
+	WarmPlace  = 350
+)
+
+// Describe notes that the place was dry, dark, free of frost and never warmer
+// than so many tenths of a degree, of what nobody has said yet.
+func (p *Place) Describe(warmest int, now time.Time) {
+	if p.Wet == "" {
+		p.Wet = rules.WetDry.ID()
+	}
+	if p.Light == "" {
+		p.Light = rules.PlaceDark.ID()
+	}
+	if p.Air == nil {
+		p.Air = &Air{How: Steady, Low: aboveFrost, High: warmest}
+	}
+	p.Touch(now)
+}

@@ -1,0 +1,302 @@
+package pantry_test
+
+import (
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// invented is the invented household.
+func invented(t testing.TB, now time.Time) *pantry.Pantry {
+	t.Helper()
+	records, err := pantry.Demo(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pantry.New()
+	for _, r := range records {
+		p.Put(r)
+	}
+	return p
+}
+
+// around begins a sweep of every jar of a household.
+func around(t testing.TB, p *pantry.Pantry, now time.Time) *pantry.Sweep {
+	t.Helper()
+	places := []string{""}
+	for _, pl := range p.PlaceOrder() {
+		places = append(places, pl.ID)
+	}
+	s, err := pantry.NewSweep(places, p.WalkOrder(places, false, now), now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Put(s)
+	return s
+}
+
+// A prospect is what the look makes true: where it says that a look settles a
+// jar, the look of a sweep that holds gives exactly that outcome, once the places
+// that it names are described; a jar that it calls condemned stays one to
+// discard; and what it calls hopeless stays unsettled.
+func TestProspectsComeTrue(t *testing.T) {
+	for _, described := range []bool{true, false} {
+		p := invented(t, tripNow)
+		if !described {
+			for _, pl := range p.PlaceOrder() {
+				pl.Wet, pl.Light, pl.Air = "", "", nil
+				p.Put(pl)
+			}
+		}
+		s := around(t, p, tripNow)
+		w := p.Walk(s, tripNow)
+		looks, places, condemned := 0, 0, 0
+		for _, j := range w.Next {
+			before := p.Judge(j, tripNow)
+			pr := p.Prospect(j, tripNow)
+			if pr.Condemned != (before.Lowest == rules.Discard) || pr.Condemned != w.Condemned(j) {
+				t.Errorf("%s: condemned is %v, the verdict %v to %v", p.JarName(j), pr.Condemned, before.Lowest, before.Highest)
+			}
+			if !pr.Look && len(pr.Places) == 0 && pr.Outcome.Highest != before.Highest {
+				t.Errorf("%s: %v without a look, the verdict is %v", p.JarName(j), pr.Highest, before.Highest)
+			}
+			if pr.Condemned {
+				condemned++
+				if err := w.Sound(s, []*pantry.Jar{j}, tripNow); err == nil {
+					t.Errorf("%s is condemned and was noted as sound", p.JarName(j))
+				}
+				continue
+			}
+			for _, pl := range pr.Places {
+				if pl.Described() {
+					t.Errorf("%s: %s is described", p.JarName(j), pl.Name)
+				}
+			}
+			for _, pl := range pr.Places {
+				places++
+				pl.Describe(pantry.CoolPlace, tripNow)
+				p.Put(pl)
+			}
+			if pr.Look {
+				looks++
+				if err := p.Walk(s, tripNow).Sound(s, []*pantry.Jar{j}, tripNow); err != nil {
+					t.Fatal(err)
+				}
+				p.Put(j)
+			}
+			after := p.Judge(j, tripNow.Add(time.Minute))
+			if pr.Hopeless() != (after.Highest > rules.UseSoon) || !pr.Hopeless() && after.Highest != pr.Highest {
+				t.Errorf("%s: the prospect is %v to %v, it became %v to %v", p.JarName(j), pr.Lowest, pr.Highest, after.Lowest, after.Highest)
+			}
+			if pr.Hopeless() != (len(pr.Open()) > 0) {
+				t.Errorf("%s: hopeless is %v, open are %v", p.JarName(j), pr.Hopeless(), pr.Open())
+			}
+		}
+		if looks < 30 || condemned < 30 || !described && places < 3 {
+			t.Errorf("described %v: %d looks, %d condemned, %d places", described, looks, condemned, places)
+		}
+	}
+}
+
+// A place described with one touch is as cool, or as warm, as was said: both
+// limits are the last degree of their band.
+func TestPlaceDescribedWithOneTouch(t *testing.T) {
+	for warmest, want := range map[int]rules.Value{pantry.CoolPlace: rules.HeatCool, pantry.CoolPlace + 1: rules.HeatWarm, pantry.WarmPlace: rules.HeatWarm, pantry.WarmPlace + 1: rules.HeatHot} {
+		p, s := round(t, 1)
+		for _, pl := range p.PlaceOrder() {
+			pl.Wet, pl.Light, pl.Air = "", "", nil
+			pl.Describe(warmest, noon)
+			if err := pl.Validate(); err != nil || !pl.Described() {
+				t.Fatal(err)
+			}
+			p.Put(pl)
+		}
+		situation, _ := p.Situation(p.Jars[s.Order[0]], noon)
+		for sign, v := range map[rules.SignID]rules.Value{rules.SignWet: rules.WetDry, rules.SignPlace: rules.PlaceDark, rules.SignFrozen: rules.FrozenNo} {
+			if known, ok := situation.Known(sign); !ok || known != v {
+				t.Errorf("%d: %s is %v", warmest, sign.ID(), situation.Values(sign))
+			}
+		}
+		heat := situation.Values(rules.SignHeat)
+		if heat[len(heat)-1] != want {
+			t.Errorf("%d tenths: at most %v, want %v", warmest, heat, want)
+		}
+	}
+	// What was said before stays.
+	p, _ := round(t, 1)
+	for _, pl := range p.PlaceOrder() {
+		pl.Wet, pl.Light = rules.WetDamp.ID(), rules.PlaceLight.ID()
+		pl.Describe(pantry.WarmPlace, noon)
+		if pl.Wet != rules.WetDamp.ID() || pl.Light != rules.PlaceLight.ID() || pl.Air.High != 180 {
+			t.Errorf("%+v", pl)
+		}
+	}
+}
+
+// Whatever a walk meets, every jar that was answered for is counted once, none
+// that has to be discarded is counted as fine, and none is both answered and left.
+func TestReportAddsUp(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 12 {
+		p := invented(t, tripNow)
+		s := around(t, p, tripNow)
+		at := tripNow
+		for step := 0; step < 200; step++ {
+			w := p.Walk(s, at)
+			if len(w.Next) == 0 {
+				break
+			}
+			at = at.Add(time.Second)
+			row := w.Row()
+			if r.IntN(2) == 0 {
+				row = row[:1]
+			}
+			for _, j := range row {
+				if w.Condemned(j) != w.Condemned(row[0]) {
+					t.Fatal("a row of both kinds")
+				}
+			}
+			var err error
+			switch k := r.IntN(10); {
+			case k == 0:
+				row = row[:1]
+				err = s.Lost(row[0], at)
+			case w.Condemned(row[0]) && k < 5:
+				err = s.LeftStanding(row, at)
+			case w.Condemned(row[0]):
+				err = w.TakeOut(s, row, at)
+			case k < 3:
+				row = row[:1]
+				var e *pantry.Event
+				if e, err = row[0].Add(pantry.Looked, at); err == nil {
+					e.Sweep = s.ID
+					sign, value := "lid", "bulging"
+					if k == 1 {
+						sign, value = "press", "gives"
+					}
+					e.Seen = []pantry.Seen{{Sign: sign, Values: []string{value}}}
+					if r.IntN(2) == 0 { // and thrown out at once
+						p.Put(row[0])
+						if w := p.Walk(s, at); w.Condemned(row[0]) {
+							err = w.TakeOut(s, row, at.Add(time.Millisecond))
+						}
+					}
+				}
+			default:
+				err = w.Sound(s, row, at)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, j := range row {
+				p.Put(j)
+			}
+		}
+		report, err := p.Report(s, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		answered, left := 0, 0
+		for _, id := range s.Order {
+			j := p.Jars[id]
+			switch e := s.AnswerOf(j); {
+			case e != nil:
+				answered++
+			case j.Standing().Stage == pantry.OnShelf || j.Standing().Stage == pantry.IsMissing:
+				left++
+			}
+		}
+		if report.Answered() != answered || report.Left != left {
+			t.Fatalf("%d answered and %d left, the report says %+v", answered, left, report)
+		}
+		fine := 0
+		for _, id := range s.Order {
+			j := p.Jars[id]
+			if e := s.AnswerOf(j); e != nil && e.What == pantry.Looked && p.Judge(j, at).Highest <= rules.UseSoon {
+				fine++
+			}
+		}
+		if report.Fine != fine {
+			t.Errorf("%d are fine, the report says %d", fine, report.Fine)
+		}
+	}
+}
+
+// One that was found spoiled and thrown out brings its batch back like one that
+// was left where it was, and is still counted as a seal that was looked at.
+func TestThrownOutIsStillFound(t *testing.T) {
+	p, s := round(t, 1)
+	w := p.Walk(s, noon)
+	first, second := w.Next[0], w.Next[1]
+	if err := w.Sound(s, []*pantry.Jar{first}, noon); err != nil {
+		t.Fatal(err)
+	}
+	e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.Sweep, e.Seen = s.ID, []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+	p.Put(first)
+	p.Put(second)
+	w = p.Walk(s, noon.Add(2*time.Minute))
+	if err := w.TakeOut(s, []*pantry.Jar{second}, noon.Add(2*time.Minute)); err != nil {
+		t.Fatal(err)
+	}
+	p.Put(second)
+	if ended := second.Standing().Ended; ended == nil || ended.Why != pantry.ForSpoiled {
+		t.Errorf("it ended as %+v", ended)
+	}
+	w = p.Walk(s, noon.Add(time.Hour))
+	if w.Again != 1 || w.Next[len(w.Next)-1].ID != first.ID {
+		t.Errorf("%d come again", w.Again)
+	}
+	if err := w.TakeOut(s, []*pantry.Jar{first}, noon.Add(time.Hour)); err == nil {
+		t.Error("a jar that nothing speaks against was taken out")
+	}
+	r, err := p.Report(s, noon.Add(time.Hour))
+	if err != nil || r.Spoiled != 1 || r.Looked != 2 || r.Failed != 1 {
+		t.Errorf("%+v, %v", r, err)
+	}
+	// Taken back, it is the found jar again, and taken back once more, not looked at.
+	for n, want := range []int{2, 3} {
+		for _, a := range p.Walk(s, noon.Add(time.Hour)).LastAnswer() {
+			a.Jar.Undo(a.Event.ID, true)
+			p.Put(a.Jar)
+		}
+		if w = p.Walk(s, noon.Add(time.Hour)); n == 0 && len(w.Next) != want || second.Standing().Stage != pantry.OnShelf {
+			t.Errorf("after %d: %d left, it is %v", n+1, len(w.Next), second.Standing().Stage)
+		}
+	}
+	if s.AnswerOf(second) != nil {
+		t.Error("it still has an answer")
+	}
+}
+
+// A look before a trip is no sweep: the next one is due as before.
+func TestLookBeforeATripIsNoSweep(t *testing.T) {
+	p, s := round(t, 1)
+	ended := noon
+	s.Ended = &ended
+	p.Put(s)
+	due := p.SweepDue(noon)
+	look, err := pantry.NewSweep(nil, s.Order, noon.AddDate(0, 1, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	later := noon.AddDate(0, 1, 0)
+	look.Trip, look.Ended = s.ID, &later
+	p.Put(again(t, look))
+	if got := p.SweepDue(later); got != due {
+		t.Errorf("due %s, before it was %s", got, due)
+	}
+	if n := len(p.Ended()); n != 1 {
+		t.Errorf("%d sweeps", n)
+	}
+	look.Trip = "x"
+	if look.Validate() == nil {
+		t.Error("a trip that is no id")
+	}
+}
