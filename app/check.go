@@ -253,8 +253,7 @@ func (p *checkPage) backToWalk() app.UI {
 // takeOut notes that the jar was taken from the shelf, and goes on with the sweep.
 func (p *checkPage) takeOut() {
 	s, j := p.house.shelf, p.house.shelf.Jars[p.session.check.Jar]
-	sweep := s.Running()
-	if err := s.Walk(sweep, time.Now()).TakeOut(sweep, []*pantry.Jar{j}, time.Now()); err != nil {
+	if err := s.Walk(s.Sweeps[p.session.check.Sweep], time.Now()).TakeOut([]*pantry.Jar{j}, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}

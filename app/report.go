@@ -150,7 +150,7 @@ func (p *sweepPage) out(g *pantry.Group) {
 	for i := range g.Jars {
 		jars, records = append(jars, g.Jars[i].Jar), append(records, g.Jars[i].Jar)
 	}
-	if err := p.house.shelf.Walk(sw, time.Now()).TakeOut(sw, jars, time.Now()); err != nil {
+	if err := p.house.shelf.Walk(sw, time.Now()).TakeOut(jars, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}

@@ -181,12 +181,10 @@ func (h *household) sweeping(id string) bool {
 	return s != nil && s.ID == id
 }
 
-func (p *sweepPage) running() *pantry.Sweep { return p.house.shelf.Running() }
-
 // look works out where the sweep stands.
 func (p *sweepPage) look() {
 	p.walk = nil
-	if s := p.running(); s != nil {
+	if s := p.house.shelf.Running(); s != nil {
 		p.walk = p.house.shelf.Walk(s, time.Now())
 	}
 	p.row = false
@@ -418,7 +416,7 @@ func (p *sweepPage) sound(jars []*pantry.Jar) {
 	if pr := p.house.shelf.Prospect(jars[0], time.Now()); pr.Hopeless() {
 		words = "It looks fine. What is not known of it still makes it one to discard."
 	}
-	p.keep(true, words, p.walk.Sound(p.running(), jars, time.Now()), jars...)
+	p.keep(true, words, p.walk.Sound(jars, time.Now()), jars...)
 }
 
 // takeOut notes that jars that have to be discarded were taken from the shelf.
@@ -426,7 +424,7 @@ func (p *sweepPage) takeOut(jars []*pantry.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
-	p.keep(false, say("%s taken out.", count(len(jars), "jar", "jars")), p.walk.TakeOut(p.running(), jars, time.Now()), jars...)
+	p.keep(false, say("%s taken out.", count(len(jars), "jar", "jars")), p.walk.TakeOut(jars, time.Now()), jars...)
 }
 
 // leave lets jars that have to be discarded stand for now.
@@ -434,7 +432,7 @@ func (p *sweepPage) leave(jars []*pantry.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
-	p.keep(false, "It stays for now.", p.running().LeftStanding(jars, time.Now()), jars...)
+	p.keep(false, "It stays for now.", p.walk.Sweep.LeftStanding(jars, time.Now()), jars...)
 }
 
 // describe notes what a place is like.
@@ -455,7 +453,7 @@ func (p *sweepPage) missing() {
 		return
 	}
 	j := p.walk.Next[0]
-	p.keep(false, "Not found.", p.running().Lost(j, time.Now()), j)
+	p.keep(false, "Not found.", p.walk.Sweep.Lost(j, time.Now()), j)
 }
 
 // odd opens the full check of the jar, with what the shelf knows filled in, and
@@ -470,7 +468,7 @@ func (p *sweepPage) odd(g *rules.Glance) {
 		p.house.complain(plain(err))
 		return
 	}
-	c.Sweep = p.running().ID
+	c.Sweep = p.walk.Sweep.ID
 	if g != nil {
 		c.Fails(g)
 		j.Take(c)
@@ -540,7 +538,7 @@ func (p *sweepPage) found() app.UI {
 // add puts a jar that was found into the walk: it is the next to be looked at.
 func (p *sweepPage) add(b *pantry.Batch, place string) {
 	now := time.Now()
-	sw := *p.running()
+	sw := *p.walk.Sweep
 	j, err := p.house.shelf.AddFound(b.ID, place, now)
 	if err != nil {
 		p.house.complain(plain(err))

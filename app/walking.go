@@ -275,15 +275,15 @@ func (p *sweepPage) wholeRow() app.UI {
 // end is what is left when every jar was looked at.
 func (p *sweepPage) end() app.UI {
 	words := "Every jar was looked at"
-	if p.running().Trip != "" {
+	if p.walk.Sweep.Trip != "" {
 		words = "Every jar for the trip was looked at"
 	}
-	r, err := p.house.shelf.Report(p.running(), time.Now())
+	r, err := p.house.shelf.Report(p.walk.Sweep, time.Now())
 	if err != nil {
 		return txt("p", "notice", plain(err))
 	}
 	text := "End the sweep and see what was found"
-	if p.running().Trip != "" {
+	if p.walk.Sweep.Trip != "" {
 		text = "Back to the trip"
 	}
 	return el("section", "card",
@@ -319,7 +319,7 @@ func tallyWords(r *pantry.Report) string {
 // finish ends the sweep. A look before a trip leads back to the trip.
 func (p *sweepPage) finish() {
 	now := time.Now().UTC().Truncate(time.Second)
-	s := *p.running()
+	s := *p.walk.Sweep
 	s.Ended = &now
 	s.Touch(now)
 	p.house.keep(p.ctx, func() {

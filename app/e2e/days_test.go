@@ -131,78 +131,83 @@ func daysOfAShelf(t *testing.T, b *drive.Browser) {
 	const sound = 40
 	put(p.Tab, neverLookedAt(t, time.Now(), sound+1, true))
 
-	t.Run("a sweep", func(t *testing.T) {
-		p.T = t
-		p.Visit("/")
-		p.touch("nav a", "Sweep")
-		p.touch("button", fmt.Sprintf("Begin: %d jars", sound+2))
-		p.Wait(`!!document.querySelector(".walk")`)
-		found, out := false, false
-		for n := 0; !strings.Contains(p.Text("h1"), "Every jar was looked at"); n++ {
-			if n > sound+10 {
-				t.Fatalf("the walk does not end: %s", p.Text("main"))
+	p.sweep(sound)
+}
+
+// sweep walks round so many sound jars, a find, and a jar that its record
+// condemns.
+func (p *counted) sweep(sound int) {
+	t := p.T
+	t.Helper()
+	p.Visit("/")
+	p.touch("nav a", "Sweep")
+	p.touch("button", fmt.Sprintf("Begin: %d jars", sound+2))
+	p.Wait(`!!document.querySelector(".walk")`)
+	found, out := false, false
+	for n := 0; !strings.Contains(p.Text("h1"), "Every jar was looked at"); n++ {
+		if n > sound+10 {
+			t.Fatalf("the walk does not end: %s", p.Text("main"))
+		}
+		switch {
+		case p.Has(".walk.out"):
+			// A jar that its record condemns is never sound, by finger or by key.
+			out = true
+			if says := p.Text(".hand-jar"); !strings.Contains(says, "Take it out") || p.Has("#sound") || p.Has(".glance") {
+				t.Errorf("%s: a condemned jar: %s", p.Engine, says)
 			}
-			switch {
-			case p.Has(".walk.out"):
-				// A jar that its record condemns is never sound, by finger or by key.
-				out = true
-				if says := p.Text(".hand-jar"); !strings.Contains(says, "Take it out") || p.Has("#sound") || p.Has(".glance") {
-					t.Errorf("%s: a condemned jar: %s", p.Engine, says)
-				}
-				where := p.Text(".walk .stand .hint")
-				p.Press("s")
-				p.Drawn()
-				if now := p.Text(".walk .stand .hint"); now != where {
-					t.Errorf("%s: s was taken for a condemned jar: %s, then %s", p.Engine, where, now)
-				}
-				p.moved(func() { p.Tap(`document.querySelector("#out")`) })
-			case p.Has(".place-lines"):
-				p.moved(func() { p.touch(".hands button", "never above") })
-			case !found && p.Has("#sound"):
-				found = true
-				// A find leads to its verdict, and a touch beside it back.
-				p.moved(func() { p.Touch("button.glance", "It does not give") })
-				p.Wait(`!!document.querySelector(".answer.verdict-discard")`)
-				before := p.touches
-				p.touches = 0
-				p.moved(func() { p.touch("button", "Taken out: go on") })
-				p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
-				p.bar(1, "from the verdict of a find back to the walk")
-				p.touches = before
-				// So does one that is not finished.
-				p.moved(func() { p.Touch("button", "Something else is odd") })
-				p.Wait(`!!document.querySelector(".question")`)
-				p.moved(func() { p.Touch("a", "Go on with the sweep") })
-				p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
-			default:
-				p.Wait(`!!document.querySelector("#sound")`)
-				p.moved(func() {
-					p.Tap(`document.querySelector("#sound")`)
-					p.touches++
-				})
+			where := p.Text(".walk .stand .hint")
+			p.Press("s")
+			p.Drawn()
+			if now := p.Text(".walk .stand .hint"); now != where {
+				t.Errorf("%s: s was taken for a condemned jar: %s, then %s", p.Engine, where, now)
 			}
+			p.moved(func() { p.Tap(`document.querySelector("#out")`) })
+		case p.Has(".place-lines"):
+			p.moved(func() { p.touch(".hands button", "never above") })
+		case !found && p.Has("#sound"):
+			found = true
+			// A find leads to its verdict, and a touch beside it back.
+			p.moved(func() { p.Touch("button.glance", "It does not give") })
+			p.Wait(`!!document.querySelector(".answer.verdict-discard")`)
+			before := p.touches
+			p.touches = 0
+			p.moved(func() { p.touch("button", "Taken out: go on") })
+			p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+			p.bar(1, "from the verdict of a find back to the walk")
+			p.touches = before
+			// So does one that is not finished.
+			p.moved(func() { p.Touch("button", "Something else is odd") })
+			p.Wait(`!!document.querySelector(".question")`)
+			p.moved(func() { p.Touch("a", "Go on with the sweep") })
+			p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+		default:
+			p.Wait(`!!document.querySelector("#sound")`)
+			p.moved(func() {
+				p.Tap(`document.querySelector("#sound")`)
+				p.touches++
+			})
 		}
-		if !found || !out {
-			t.Errorf("%s: found %v, taken out %v", p.Engine, found, out)
-		}
-		p.touch("button", "End the sweep")
-		p.Wait(`!!document.querySelector(".report")`)
-		p.bar(sound+5, fmt.Sprintf("a sweep of %d sound jars", sound))
-		if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard for what is known of them.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
-			t.Errorf("%s: the end says %s", p.Engine, says)
-		}
-		// The next begins without a reload, and the header goes on with it.
-		p.Touch("nav a", "Sweep")
-		p.Wait(`location.search === "" && document.querySelector("h1").innerText === "The sweep"`)
-		p.Touch("label", "Only jars that are due")
-		p.Touch("button", "Begin:")
-		p.Wait(`!!document.querySelector(".walk")`)
-		p.Touch("nav a", "Shelf")
-		p.Wait(`location.pathname === "/shelf"`)
-		p.Touch("nav a", "Sweep")
-		p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
-		p.Touch("button", "End the sweep here")
-		p.Wait(`!!document.querySelector(".report")`)
-		p.says("No jar was looked at.")
-	})
+	}
+	if !found || !out {
+		t.Errorf("%s: found %v, taken out %v", p.Engine, found, out)
+	}
+	p.touch("button", "End the sweep")
+	p.Wait(`!!document.querySelector(".report")`)
+	p.bar(sound+5, fmt.Sprintf("a sweep of %d sound jars", sound))
+	if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard for what is known of them.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
+		t.Errorf("%s: the end says %s", p.Engine, says)
+	}
+	// The next begins without a reload, and the header goes on with it.
+	p.Touch("nav a", "Sweep")
+	p.Wait(`location.search === "" && document.querySelector("h1").innerText === "The sweep"`)
+	p.Touch("label", "Only jars that are due")
+	p.Touch("button", "Begin:")
+	p.Wait(`!!document.querySelector(".walk")`)
+	p.Touch("nav a", "Shelf")
+	p.Wait(`location.pathname === "/shelf"`)
+	p.Touch("nav a", "Sweep")
+	p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+	p.Touch("button", "End the sweep here")
+	p.Wait(`!!document.querySelector(".report")`)
+	p.says("No jar was looked at.")
 }

@@ -65,7 +65,7 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 			if pr.Condemned {
 				condemned++
-				if err := w.Sound(s, []*pantry.Jar{j}, tripNow); err == nil {
+				if err := w.Sound([]*pantry.Jar{j}, tripNow); err == nil {
 					t.Errorf("%s is condemned and was noted as sound", p.JarName(j))
 				}
 				continue
@@ -82,7 +82,7 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 			if pr.Look {
 				looks++
-				if err := p.Walk(s, tripNow).Sound(s, []*pantry.Jar{j}, tripNow); err != nil {
+				if err := p.Walk(s, tripNow).Sound([]*pantry.Jar{j}, tripNow); err != nil {
 					t.Fatal(err)
 				}
 				p.Put(j)
@@ -167,7 +167,7 @@ func TestReportAddsUp(t *testing.T) {
 			case w.Condemned(row[0]) && k < 5:
 				err = s.LeftStanding(row, at)
 			case w.Condemned(row[0]):
-				err = w.TakeOut(s, row, at)
+				err = w.TakeOut(row, at)
 			case k < 3:
 				row = row[:1]
 				var e *pantry.Event
@@ -181,12 +181,12 @@ func TestReportAddsUp(t *testing.T) {
 					if r.IntN(2) == 0 { // and thrown out at once
 						p.Put(row[0])
 						if w := p.Walk(s, at); w.Condemned(row[0]) {
-							err = w.TakeOut(s, row, at.Add(time.Millisecond))
+							err = w.TakeOut(row, at.Add(time.Millisecond))
 						}
 					}
 				}
 			default:
-				err = w.Sound(s, row, at)
+				err = w.Sound(row, at)
 			}
 			if err != nil {
 				t.Fatal(err)
@@ -231,7 +231,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	p, s := round(t, 1)
 	w := p.Walk(s, noon)
 	first, second := w.Next[0], w.Next[1]
-	if err := w.Sound(s, []*pantry.Jar{first}, noon); err != nil {
+	if err := w.Sound([]*pantry.Jar{first}, noon); err != nil {
 		t.Fatal(err)
 	}
 	e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
@@ -242,7 +242,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	p.Put(first)
 	p.Put(second)
 	w = p.Walk(s, noon.Add(2*time.Minute))
-	if err := w.TakeOut(s, []*pantry.Jar{second}, noon.Add(2*time.Minute)); err != nil {
+	if err := w.TakeOut([]*pantry.Jar{second}, noon.Add(2*time.Minute)); err != nil {
 		t.Fatal(err)
 	}
 	p.Put(second)
@@ -253,7 +253,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	if w.Again != 1 || w.Next[len(w.Next)-1].ID != first.ID {
 		t.Errorf("%d come again", w.Again)
 	}
-	if err := w.TakeOut(s, []*pantry.Jar{first}, noon.Add(time.Hour)); err == nil {
+	if err := w.TakeOut([]*pantry.Jar{first}, noon.Add(time.Hour)); err == nil {
 		t.Error("a jar that nothing speaks against was taken out")
 	}
 	r, err := p.Report(s, noon.Add(time.Hour))

@@ -123,6 +123,7 @@ func (s *Sweep) found(j *Jar) (trouble string, at time.Time) {
 
 // Walk is where a sweep stands.
 type Walk struct {
+	Sweep   *Sweep
 	Next    []*Jar // still to be looked at, in the order of the walk
 	Again   int    // of them, how many because a jar of their batch spoiled since
 	Done    int
@@ -143,7 +144,7 @@ type Answered struct {
 // tab loses nothing. A jar of whose batch one was found spoiled after it was
 // looked at comes again, unless it is to be discarded anyway.
 func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
-	w := &Walk{pantry: p, now: now}
+	w := &Walk{Sweep: s, pantry: p, now: now}
 	spoiled := map[string]time.Time{} // by batch, when it was found in this sweep
 	answers := make([]*Event, len(s.Order))
 	for i, id := range s.Order {
@@ -187,7 +188,7 @@ func (p *Pantry) Walk(s *Sweep, now time.Time) *Walk {
 
 // Sound notes that the short look holds for jars. It refuses all of them when one
 // is condemned: no look makes such a jar sound.
-func (w *Walk) Sound(s *Sweep, jars []*Jar, at time.Time) error {
+func (w *Walk) Sound(jars []*Jar, at time.Time) error {
 	for _, j := range jars {
 		if w.Condemned(j) {
 			return fmt.Errorf("jar %s: it has to be discarded, whatever it looks like", j.ID)
@@ -197,7 +198,7 @@ func (w *Walk) Sound(s *Sweep, jars []*Jar, at time.Time) error {
 	for _, v := range rules.ShortLookValues() {
 		seen = append(seen, Seen{v.Sign().ID(), []string{v.ID()}})
 	}
-	return s.note(jars, Looked, at, func(e *Event) { e.Seen = seen })
+	return w.Sweep.note(jars, Looked, at, func(e *Event) { e.Seen = seen })
 }
 
 // Condemned tells whether a jar has to be discarded whatever is seen of it now.
@@ -205,7 +206,7 @@ func (w *Walk) Condemned(j *Jar) bool { return w.pantry.Judge(j, w.now).Lowest =
 
 // TakeOut notes that condemned jars were taken from the shelf to be discarded,
 // and what for. It refuses all of them when one is not condemned.
-func (w *Walk) TakeOut(s *Sweep, jars []*Jar, at time.Time) error {
+func (w *Walk) TakeOut(jars []*Jar, at time.Time) error {
 	why := make([]string, len(jars))
 	for i, j := range jars {
 		if !w.Condemned(j) {
@@ -214,7 +215,7 @@ func (w *Walk) TakeOut(s *Sweep, jars []*Jar, at time.Time) error {
 		why[i] = w.pantry.WhyOut(j, w.now)
 	}
 	for i, j := range jars {
-		if err := s.note([]*Jar{j}, Discarded, at, func(e *Event) { e.Why = why[i] }); err != nil {
+		if err := w.Sweep.note([]*Jar{j}, Discarded, at, func(e *Event) { e.Why = why[i] }); err != nil {
 			return err
 		}
 	}

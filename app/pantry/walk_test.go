@@ -119,11 +119,11 @@ func TestWalkSurvivesAnything(t *testing.T) {
 				changed = w.Next[:1]
 			case k == 2:
 				changed = slices.Clone(w.Row())
-				if err := w.Sound(s, changed, at); err != nil {
+				if err := w.Sound(changed, at); err != nil {
 					t.Fatal(err)
 				}
 			default:
-				if err := w.Sound(s, w.Next[:1], at); err != nil {
+				if err := w.Sound(w.Next[:1], at); err != nil {
 					t.Fatal(err)
 				}
 				changed = w.Next[:1]
@@ -162,10 +162,10 @@ func TestWalkSurvivesAnything(t *testing.T) {
 func TestUndoTakesBackOneTouch(t *testing.T) {
 	p, s := round(t, 1)
 	w := p.Walk(s, noon)
-	if err := w.Sound(s, w.Next[:1], noon); err != nil {
+	if err := w.Sound(w.Next[:1], noon); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Sound(s, w.Next[1:3], noon.Add(time.Millisecond)); err != nil {
+	if err := w.Sound(w.Next[1:3], noon.Add(time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
 	if last := p.Walk(s, noon).LastAnswer(); len(last) != 2 {
@@ -189,7 +189,7 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 		}
 		w := p.Walk(s, noon)
 		first, second, third := w.Next[0], w.Next[1], w.Next[2]
-		if err := w.Sound(s, []*pantry.Jar{first}, noon); err != nil {
+		if err := w.Sound([]*pantry.Jar{first}, noon); err != nil {
 			t.Fatal(err)
 		}
 		e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
@@ -212,7 +212,7 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 		if w.Again != 1 || len(w.Next) != 2 || w.Next[1].ID != first.ID || v.Highest != rules.UseSoon {
 			t.Errorf("%s: %d come again, %d left, the sibling is %v", product, w.Again, len(w.Next), v.Highest)
 		}
-		if err := w.Sound(s, []*pantry.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
+		if err := w.Sound([]*pantry.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
 			t.Fatal(err)
 		}
 		p.Put(first)
@@ -237,7 +237,7 @@ func TestReport(t *testing.T) {
 				}
 				e.Sweep = s.ID
 				e.Seen = []pantry.Seen{{Sign: "press", Values: []string{"gives"}}}
-			} else if err := w.Sound(s, []*pantry.Jar{j}, at); err != nil {
+			} else if err := w.Sound([]*pantry.Jar{j}, at); err != nil {
 				t.Fatal(err)
 			}
 			p.Put(j)
