@@ -242,7 +242,7 @@ func (p *checkPage) backToWalk() app.UI {
 		text = "Go on with the looks for the trip"
 	}
 	j := p.house.shelf.Jars[c.Jar]
-	if j != nil && j.Standing().Stage != pantry.IsGone && rules.Judge(p.session.situation()).Lowest == rules.Discard {
+	if j != nil && j.Standing().Stage != pantry.IsGone && p.house.shelf.Judge(j, time.Now()).Lowest == rules.Discard {
 		return el("div", "hands pair",
 			action("button big", "Taken out: go on", p.takeOut, c.ID, "out"),
 			anchor("button plain", "/sweep", text))

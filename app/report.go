@@ -64,7 +64,7 @@ func (p *sweepPage) showReport() app.UI {
 		),
 		p.toDo("Discard safely", r.Discard, el("div", "",
 			el("div", "noprint", disposal("Still closed: how to discard it", "dispose.sealed"), disposal("Open or leaking: how to discard it", "dispose.low"), disposal("Cleaning up", "cleanup")),
-			el("div", "print-only", steps("Still closed", "dispose.sealed"), steps("Open or leaking", "dispose.low"), steps("Cleaning up", "cleanup")))),
+			el("div", "print-only", printed("Still closed", "dispose.sealed"), printed("Open or leaking", "dispose.low"), printed("Cleaning up", "cleanup")))),
 		p.toDo("Find out, or look at again", r.Second, nil),
 		p.toDo("To the front: use soon", r.UseSoon, nil),
 		p.teaches(r),
@@ -79,8 +79,8 @@ func (p *sweepPage) showReport() app.UI {
 	)
 }
 
-// steps are the steps of an advice, open for print.
-func steps(head, id string) app.UI {
+// printed are the steps of an advice, open for print.
+func printed(head, id string) app.UI {
 	return el("div", "", txt("h3", "", head), el("ol", "", texts(rules.AdviceByID(id).Steps)...))
 }
 
