@@ -194,7 +194,7 @@ start: browser build build/bare.wasm ## time to the first question, beside a bar
 	$(STARTS) | tee build/start.txt
 	@$(BARS) -only BenchmarkStart <build/start.txt
 
-SERVES = $(ON_PAGES) PROGRAM='$(CURDIR)/build/app.wasm' $(GO) test -tags e2e -run '^$$' -bench Serve -benchtime 21x ./wasm/hosting
+SERVES = $(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Serve -benchtime 21x ./wasm/hosting
 
 serving: build $(NGINX) ## how fast `site serve` answers, beside a plain Go file server and nginx
 	@$(SERVES) | tee build/serving.txt

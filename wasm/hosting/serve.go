@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"maps"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 )
@@ -69,12 +70,29 @@ func (f *file) representation(w http.ResponseWriter, r *http.Request) *represent
 	return sent
 }
 
+// ranges says that a part of a file can be asked for.
+var ranges = []string{"bytes"}
+
+// conditions are the headers of a request that may not want the whole of a file.
+var conditions = []string{"Range", "If-None-Match", "If-Match", "If-Modified-Since", "If-Unmodified-Since", "If-Range"}
+
 // serve answers with a file, or a part of it, or says that it has not changed.
 func (f *file) serve(w http.ResponseWriter, r *http.Request) {
-	if sent := f.representation(w, r); sent != nil {
-		w.Header()["Etag"] = sent.tag
-		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(sent.body))
+	sent := f.representation(w, r)
+	if sent == nil {
+		return
 	}
+	h := w.Header()
+	h["Etag"] = sent.tag
+	asksFor := func(name string) bool { return r.Header[name] != nil }
+	if r.Method != http.MethodGet || slices.ContainsFunc(conditions, asksFor) {
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(sent.body))
+		return
+	}
+	// What nearly everybody asks for is sent without the detours of the rest.
+	h["Accept-Ranges"] = ranges
+	join(r, len(sent.body))
+	w.Write(sent.body) // a client that has gone away cannot be told
 }
 
 // stand answers with a file in the place of one that is not there.

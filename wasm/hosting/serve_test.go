@@ -108,6 +108,7 @@ func served(t *testing.T, s *Site, limits Limits) *httptest.Server {
 	t.Helper()
 	server := httptest.NewUnstartedServer(nil)
 	server.Config = Server(s, limits, log.New(io.Discard, "", 0))
+	server.Listener = Joined(server.Listener)
 	t.Cleanup(server.Close)
 	return server
 }
@@ -207,6 +208,48 @@ func TestStuckClientsAreLetGo(t *testing.T) {
 	}
 	if took := time.Since(begun); took < 3*brief.Read {
 		t.Fatalf("the slow reader was not slow: %v", took)
+	}
+}
+
+// Answers of every length around the buffers on the way come whole and in their
+// order, also when all are asked for at once, and what follows an answer that was
+// sent in one call is not held back.
+func TestAnswersOfEveryLength(t *testing.T) {
+	s := assemble(t, "")
+	var asks strings.Builder
+	var want [][]byte
+	for _, around := range []int{0, serverBuffer / 2, serverBuffer - 700, serverBuffer, 2 * serverBuffer, piece, 3 * piece} {
+		for n := max(0, around-40); n <= around+40; n++ {
+			body := bytes.Repeat([]byte(fmt.Sprintf("%07d,", n)), n/8+1)[:n]
+			name := fmt.Sprintf("/%d", n)
+			s.add(name, "application/octet-stream", body)
+			fmt.Fprintf(&asks, "GET %s HTTP/1.1\r\nHost: a\r\n\r\nHEAD %s HTTP/1.1\r\nHost: a\r\n\r\nGET /absent HTTP/1.1\r\nHost: a\r\n\r\n", name, name)
+			want = append(want, body, nil, s.files["/404.html"].body)
+		}
+	}
+	server := served(t, s, Patient)
+	server.Start()
+	c, err := net.Dial("tcp", server.Listener.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	c.SetDeadline(time.Now().Add(time.Minute))
+	go io.WriteString(c, asks.String())
+	in := bufio.NewReader(c)
+	for i, body := range want {
+		method := []string{http.MethodGet, http.MethodHead, http.MethodGet}[i%3]
+		answer, err := http.ReadResponse(in, &http.Request{Method: method})
+		if err != nil {
+			t.Fatalf("answer %d: %v", i, err)
+		}
+		got, err := io.ReadAll(answer.Body)
+		if err != nil || !bytes.Equal(got, body) {
+			t.Fatalf("answer %d, %s: %d bytes, want %d (%v)", i, method, len(got), len(body), err)
+		}
+		if length := answer.Header.Get("Content-Length"); i%3 == 1 && length != fmt.Sprint(len(want[i-1])) {
+			t.Errorf("answer %d: a length of %s, want %d", i, length, len(want[i-1]))
+		}
 	}
 }
 

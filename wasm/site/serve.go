@@ -77,7 +77,7 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 		server.TLSConfig = &tls.Config{Certificates: pair}
 		err = server.ServeTLS(listener, "", "")
 	} else {
-		err = server.Serve(listener)
+		err = server.Serve(hosting.Joined(listener))
 	}
 	if !errors.Is(err, http.ErrServerClosed) {
 		return err
