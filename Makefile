@@ -37,7 +37,7 @@ ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(
 # Browsers and builds take turns: two processors are not many.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help notices run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help notices run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -134,6 +134,9 @@ e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox
 MOMENTS ?= 200
 lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
 	MOMENTS=$(MOMENTS) $(ON_PAGES) $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
+
+broken: browser build $(WINDOW) ## break every file of the site by itself, in every way and every engine
+	BROKEN=all $(ON_PAGES) $(GO) test -v -count=1 -timeout 3h -tags e2e -run NoPageIsDead ./app/e2e
 
 # axe-core is for the tests only. Nothing it brings is run but its one script,
 # in the page under test.

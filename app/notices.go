@@ -29,10 +29,8 @@ func (p *noticesPage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	failed := func(string) { p.failed = true }
-	promised(ctx, app.Window().Call("fetch", link("/static/"+NoticesFile)), func(response app.Value) {
-		promised(ctx, response.Call("text"), func(text app.Value) {
-			p.failed = json.Unmarshal([]byte(text.String()), &p.all) != nil
-		}, failed)
+	promised(ctx, device().Call("data", NoticesFile), func(text app.Value) {
+		p.failed = json.Unmarshal([]byte(text.String()), &p.all) != nil
 	}, failed)
 }
 
@@ -43,6 +41,7 @@ func (p *noticesPage) Render() app.UI {
 		live("", only(p.failed, func() app.UI {
 			return txt("p", "notice", "The licenses could not be read. They are in the file notices.json of this site.")
 		})),
+		only(len(p.all) == 0 && !p.failed, func() app.UI { return txt("p", "", "Fetching the licenses…") }),
 		el("div", "", each(len(p.all), func(i int) app.UI {
 			n := &p.all[i]
 			summary := n.Name

@@ -15,8 +15,9 @@ type rulesPage struct {
 	app.Compo
 	house *household
 
-	query string
-	uses  map[string][]Use // the cases that name a rule, once they have come
+	query  string
+	uses   map[string][]Use // the cases that name a rule, once they have come
+	failed bool             // they have not
 }
 
 // CasesFile is the name of the file of the site that holds, as JSON, the cases
@@ -32,14 +33,10 @@ type Use struct {
 
 // OnMount fetches the cases. Without them the book is still whole in its rules.
 func (p *rulesPage) OnMount(ctx app.Context) {
-	app.Window().Call("fetch", link("/static/"+CasesFile)).Then(func(response app.Value) {
-		response.Call("text").Then(func(text app.Value) {
-			var uses map[string][]Use
-			if err := json.Unmarshal([]byte(text.String()), &uses); err == nil {
-				ctx.Dispatch(func(app.Context) { p.uses = uses })
-			}
-		})
-	})
+	failed := func(string) { p.failed = true }
+	promised(ctx, device().Call("data", CasesFile), func(text app.Value) {
+		p.failed = json.Unmarshal([]byte(text.String()), &p.uses) != nil
+	}, failed)
 }
 
 func (p *rulesPage) OnNav(ctx app.Context) {
@@ -58,6 +55,9 @@ func (p *rulesPage) Render() app.UI {
 				On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))
 		}),
 	}
+	body = append(body, live("", only(p.failed, func() app.UI {
+		return txt("p", "notice", "The cases that show each rule at work could not be fetched. The rules below are all there. Load this page again when the connection is back.")
+	})))
 	body = append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
 	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", questions), only(p.query == "", unread))...)
 }

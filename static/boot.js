@@ -4,7 +4,7 @@
 "use strict";
 
 // root is the folder of the site.
-const root = new URL("..", document.currentScript.src).pathname;
+const root = new URL("..", window.larderScript).pathname;
 
 // say gives a text in the language of the site, with {names} filled in.
 const say = (text, filled = {}) => Object.entries(filled).reduce((said, [name, value]) => said.replaceAll("{" + name + "}", value), window.larderTexts?.[text] ?? text);
@@ -18,7 +18,7 @@ function button(text, act) {
 }
 
 // What is wanted only when something is up is fetched only then.
-const rescue = () => import(root + "static/later/rescue.js");
+const rescue = () => window.larderDevice.inTime(import(root + "static/later/rescue.js"));
 
 // written waits for what is still being written: the browser gives that up when
 // its page is left. A write that hangs holds nobody for longer than ten seconds.
@@ -33,6 +33,23 @@ async function written() {
 const running = () => "runs" in document.documentElement.dataset;
 
 window.larderBoot = { root, say, button, rescue, written, running };
+
+// A page that was cut off, or whose rest does not come, gets what the program needs
+// of it: something to put its page in the place of, and the style.
+if (!document.body) {
+  document.documentElement.append(document.createElement("body"));
+}
+if (!document.body.firstElementChild) {
+  document.body.append(document.createElement("div"));
+}
+const early = document.querySelector("link[rel=preload][as=style]");
+if (early && !document.querySelector("link[rel=stylesheet]")) {
+  const style = document.createElement("link");
+  style.rel = "stylesheet";
+  style.href = early.href;
+  style.integrity = early.integrity;
+  document.head.append(style);
+}
 
 // Plain hosts answer /check with a redirect to /check/; the routes have no slash.
 const { pathname, search, hash } = window.location;

@@ -4,7 +4,7 @@
 "use strict";
 
 window.larderDevice = (() => {
-  const root = new URL("..", document.currentScript.src).pathname;
+  const root = new URL("..", window.larderScript).pathname;
 
   // Browsers that keep nothing throw when asked.
   function item(key) {
@@ -36,6 +36,19 @@ window.larderDevice = (() => {
       return false;
     }
   }
+
+  // inTime gives up what was promised when it has not come after 15 seconds: a
+  // connection may hang, and a page that waits without a word looks dead.
+  const inTime = (promise) => Promise.race([promise, new Promise((_, reject) => setTimeout(reject, 15000, new Error("it has not come in time")))]);
+
+  // data gives the text of a file of the site that is fetched when it is wanted.
+  const data = (name) => inTime((async () => {
+    const response = await fetch(root + "static/" + name);
+    if (!response.ok) {
+      throw new Error(`${name}: status ${response.status}`);
+    }
+    return response.text();
+  })());
 
   // parts collects the content of a large file piece by piece, outside the program.
   function parts(type) {
@@ -208,10 +221,10 @@ window.larderDevice = (() => {
         canvas.height = Math.round(height * scale);
         context.drawImage(image, 0, 0, canvas.width, canvas.height);
         const { data } = context.getImageData(0, 0, canvas.width, canvas.height);
-        return new Promise((resolve, reject) => {
+        return inTime(new Promise((resolve, reject) => {
           answer = { resolve, reject };
           worker.postMessage({ pixels: data, width: canvas.width, height: canvas.height }, [data.buffer]);
-        });
+        }));
       },
       end: () => worker.terminate(),
     };
@@ -440,7 +453,7 @@ window.larderDevice = (() => {
     }
   }
 
-  return { unread, onRead, showUnread, item, setItem, knowsLanguage, parts, save, canShare, sheet, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
+  return { unread, onRead, showUnread, item, setItem, knowsLanguage, inTime, data, parts, save, canShare, sheet, share, choose, large, picture, isPrivate, forgets, apple, canVibrate, canScan, scan, scanPhoto, stopScan: () => stopScan(), persist, persisted, awake, buzz, beep, tell, listen };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

@@ -105,7 +105,10 @@ function handOver(placeholder) {
       if (!placeholder.isConnected) {
         watch.disconnect();
         document.documentElement.dataset.runs = "";
-        document.querySelectorAll(".unready-line, #before, #app-wasm-loader").forEach((e) => e.remove());
+        const clear = () => document.querySelectorAll(".unready-line, #before, #app-wasm-loader").forEach((e) => e.remove());
+        clear();
+        // The rest of a page that was not waited for may still come.
+        document.addEventListener("DOMContentLoaded", clear);
         resolve();
       }
     });

@@ -3,13 +3,108 @@
 package e2e
 
 import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
 	"os"
+	"path"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"larderlamp/app/e2e/drive"
 )
+
+// breakages are the ways in which a file of the site does not come as it should.
+var breakages = map[string]func(w http.ResponseWriter, r *http.Request, f *fetchedFile){
+	"missing": func(w http.ResponseWriter, r *http.Request, _ *fetchedFile) { http.NotFound(w, r) },
+	"cut off": func(w http.ResponseWriter, _ *http.Request, f *fetchedFile) {
+		w.Header().Set("Content-Type", f.kind)
+		w.Write(f.body[:len(f.body)/2])
+	},
+	"a sign-in page": func(w http.ResponseWriter, _ *http.Request, _ *fetchedFile) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		io.WriteString(w, "<!doctype html><title>Welcome</title><h1>Sign in to use the Wi-Fi</h1><form><input name=room></form>")
+	},
+	"endless": func(w http.ResponseWriter, r *http.Request, f *fetchedFile) {
+		w.Header().Set("Content-Type", f.kind)
+		w.Write(f.body[:len(f.body)/2])
+		w.(http.Flusher).Flush()
+		<-r.Context().Done()
+	},
+}
+
+// fetchedFile is a file as the site answers with it.
+type fetchedFile struct {
+	kind, policy string
+	status       int
+	body         []byte
+}
+
+// mirror stands in front of a site, which it asks for each file once.
+type mirror struct {
+	site  string
+	files sync.Map // address to func() (*fetchedFile, error)
+}
+
+func (m *mirror) get(address string) (*fetchedFile, error) {
+	once, _ := m.files.LoadOrStore(address, sync.OnceValues(func() (*fetchedFile, error) {
+		answer, err := http.Get(m.site + address)
+		if err != nil {
+			return nil, err
+		}
+		defer answer.Body.Close()
+		body, err := io.ReadAll(answer.Body)
+		return &fetchedFile{answer.Header.Get("Content-Type"), answer.Header.Get("Content-Security-Policy"), answer.StatusCode, body}, err
+	}))
+	return once.(func() (*fetchedFile, error))()
+}
+
+// without serves the site with some of its files broken, at an address of its own
+// and so with storage of its own.
+func (m *mirror) without(t *testing.T, files []string, how string) string {
+	broken := map[string]bool{}
+	for _, f := range files {
+		broken[f] = true
+		if path.Ext(f) == ".wasm" {
+			broken[f+".gz"] = true // the copy that is fetched in its place
+		}
+	}
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/begin" {
+			w.Header().Set("Content-Type", "text/html")
+			io.WriteString(w, "<!doctype html><title>A page to start from</title>")
+			return
+		}
+		f, err := m.get(r.URL.RequestURI())
+		if err != nil {
+			http.Error(w, err.Error(), http.StatusBadGateway)
+			return
+		}
+		if broken[r.URL.Path] {
+			breakages[how](w, r, f)
+			return
+		}
+		w.Header().Set("Content-Type", f.kind)
+		w.Header().Set("Content-Security-Policy", f.policy)
+		w.WriteHeader(f.status)
+		w.Write(f.body)
+	}))
+	t.Cleanup(func() {
+		server.CloseClientConnections()
+		server.Close()
+	})
+	return server.URL
+}
 
 // state tells what a person sees: "runs" when the program does and the page is
 // styled or says why not; "notice" when the notice that needs no script is on the
@@ -24,6 +119,139 @@ const state = `(() => {
 	const styled = getComputedStyle(document.documentElement).getPropertyValue("--lamp") !== "" || document.querySelector(".unstyled");
 	return "runs" in document.documentElement.dataset && document.querySelector("main h1") && !document.querySelector(".stopped") && styled ? "runs" : "";
 })()`
+
+var listed = regexp.MustCompile(`(?m)^const (files|later) = (.*);$`)
+
+// files lists every file of the site, by the two lists of its worker.
+func (m *mirror) list(t *testing.T) []string {
+	t.Helper()
+	worker, err := m.get("/app-worker.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := []string{"/app-worker.js"}
+	lists := listed.FindAllSubmatch(worker.body, -1)
+	if len(lists) != 2 {
+		t.Fatalf("the worker has %d lists of files", len(lists))
+	}
+	for _, l := range lists {
+		var digests map[string]string
+		if err := json.Unmarshal(l[2], &digests); err != nil {
+			t.Fatal(err)
+		}
+		for f := range digests {
+			files = append(files, f)
+		}
+	}
+	slices.Sort(files)
+	if len(files) < 50 {
+		t.Fatalf("only %d files", len(files))
+	}
+	return files
+}
+
+// ordeal is a page that is opened while some files of the site are broken, and
+// what it has to come to: a JavaScript expression.
+type ordeal struct {
+	files []string
+	how   string
+	page  string
+	ends  string
+}
+
+// ordeals are all of them: every file, or those that no page needs for its start
+// together, in every way.
+func ordeals(files []string, together bool) (all []ordeal) {
+	const notice, runs = state + ` === "notice"`, state + ` === "runs"`
+	for how := range breakages {
+		groups := map[string][]string{}
+		for _, f := range files {
+			switch {
+			case path.Ext(f) == "": // a page
+				// What comes in its place is no page of ours.
+				if how == "cut off" || how == "endless" {
+					all = append(all, ordeal{[]string{f}, how, f, runs})
+				}
+			case f == "/wasm/app.wasm", f == "/static/larderlamp.js": // nothing runs without
+				all = append(all, ordeal{[]string{f}, how, "/check", notice})
+			case f == "/static/larderlamp.css":
+				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && !!document.querySelector(".unstyled")`})
+			case f == "/static/cases.json":
+				all = append(all, ordeal{[]string{f}, how, "/rules", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be fetched")`})
+			case f == "/static/notices.json":
+				all = append(all, ordeal{[]string{f}, how, "/notices", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be read")`})
+			case !together:
+				all = append(all, ordeal{[]string{f}, how, "/check", runs})
+			default:
+				groups[path.Dir(f)] = append(groups[path.Dir(f)], f)
+			}
+		}
+		for _, group := range groups {
+			all = append(all, ordeal{group, how, "/check", runs})
+		}
+	}
+	slices.SortFunc(all, func(a, b ordeal) int {
+		return cmp.Or(strings.Compare(a.how, b.how), strings.Compare(a.files[0], b.files[0]))
+	})
+	return all
+}
+
+// Whatever file of the site is missing, cut off, replaced by a stranger's page or
+// never ends: the page works, or it says that it does not and what can be done.
+// In Chromium that is so for every file; files that no page needs for its start
+// are broken together, and the notice comes sooner than on a published page. With
+// BROKEN=all each file is broken by itself, in every engine, with the patience of
+// a published page.
+func TestNoPageIsDeadWithoutAWord(t *testing.T) {
+	everything := os.Getenv("BROKEN") == "all"
+	s := serve(t, "")
+	if !everything {
+		s.with(need(t, "SITE"), need(t, "PROGRAMS"), "-patience", "3s")
+	}
+	m := &mirror{site: s.url("")}
+	all := ordeals(m.list(t), !everything)
+	for _, e := range drive.Engines {
+		t.Run(string(e), func(t *testing.T) {
+			mine := all
+			if e != drive.Chromium && !everything {
+				mine = slices.DeleteFunc(slices.Clone(all), func(o ordeal) bool {
+					return o.page != "/check" || len(o.files) > 1
+				})
+			}
+			b := drive.Start(t, e)
+			// Most of the time is spent waiting, and so several wait together.
+			for group := range slices.Chunk(mine, 12) {
+				tabs := make([]*drive.Tab, len(group))
+				for i, o := range group {
+					tabs[i] = b.Open(t, m.without(t, o.files, o.how), drive.Phone)
+					tabs[i].ExpectFaults = true
+					tabs[i].Load("/begin")
+					// The page that never ends would not let this call end either.
+					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, o.page))
+				}
+				for i, o := range group {
+					if !comesTo(tabs[i], `location.pathname === "`+o.page+`" && `+o.ends) {
+						sees, _ := drive.Evaluate[string](tabs[i], state)
+						says, _ := drive.Evaluate[string](tabs[i], `document.body.innerText.slice(0, 300)`)
+						t.Errorf("%v is %s: the state of %s is %q, the page says %q", o.files, o.how, o.page, sees, says)
+					}
+					tabs[i].Close()
+				}
+			}
+			t.Logf("%d pages, each with something broken: none without a word", len(mine))
+		})
+	}
+}
+
+// comesTo tells whether an expression comes true.
+func comesTo(p *drive.Tab, expression string) bool {
+	for end := time.Now().Add(drive.Patience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
+		if ok, err := drive.Evaluate[bool](p, "!!("+expression+")"); err == nil && ok {
+			return true
+		}
+	}
+	return false
+}
 
 // A check can be made, and is not said to be saved, in a browser that gives the
 // site no storage; and a browser is not taken for a crawler by its name.

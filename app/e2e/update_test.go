@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -90,7 +91,32 @@ func TestUpdate(t *testing.T) {
 	s.with(command, programs)
 	p.visit("/shelf")
 	p.wait(`document.querySelector(".found")?.innerText.includes("3 jars")`)
-	eval[bool](p, `navigator.serviceWorker.ready.then(r => r.update()).then(() => true)`)
+	update := func() {
+		t.Helper()
+		eval[bool](p, `navigator.serviceWorker.ready.then(r => r.update()).then(() => true)`)
+	}
+	// The browser has too little room for it: that is said, and the edition in use
+	// stays whole.
+	edition := `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`
+	before := eval[string](p, edition)
+	stored := `caches.keys().then(all => Promise.all(all.map(async name => name + " " + (await (await caches.open(name)).keys()).length))).then(all => all.join())`
+	whole := eval[string](p, stored)
+	room := func(bytes int) {
+		p.call("Storage.overrideQuotaForOrigin", map[string]any{"origin": "http://" + s.addr, "quotaSize": bytes})
+	}
+	room(eval[int](p, `navigator.storage.estimate().then(e => e.usage)`) + 1_000_000)
+	update()
+	p.wait(`document.querySelector(".unstored")?.innerText.includes("no room on this device to store it")`)
+	p.wait(stored + `.then(now => now === ` + strconv.Quote(whole) + `)`)
+	p.load("/keeping")
+	p.wait(`/Ready for the cellar: yes/.test(document.querySelector(".cellar")?.innerText)`)
+	if got := eval[string](p, edition); got != before {
+		t.Errorf("without room, edition %q is in use, not %q", got, before)
+	}
+	room(1 << 30)
+	p.visit("/shelf")
+	p.wait(`document.querySelector(".found")?.innerText.includes("3 jars")`)
+	update()
 	p.wait(`document.querySelector(".edition")?.innerText.includes("A new edition of this guide is ready")`)
 	p.axe("a new edition waits")
 	p.tap(saying(".edition button", "What changes?"))

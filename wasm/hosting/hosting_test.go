@@ -512,7 +512,7 @@ func TestPage(t *testing.T) {
 		`<div aria-hidden="true" class="b" data-x="1" data-y="2" id="a" title="5 &lt; 6 &amp; &#34;quoted&#34; \ it&#39;s">`,
 		`<h1>Jars &amp; &lt;lids&gt;</h1>`,
 		`<path d="M0 0" fill="#fff" stroke="none"/></svg>`,
-		`<script defer src="/sub/static/larderlamp.js" integrity="sha256-`,
+		`<script async src="/sub/static/larderlamp.js" integrity="sha256-`,
 		`<link rel="stylesheet" href="/sub/static/larderlamp.css" integrity="sha256-`,
 		`http-equiv="Content-Security-Policy" content="default-src &#39;none&#39;; script-src &#39;self&#39;`,
 	} {

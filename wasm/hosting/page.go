@@ -120,7 +120,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <title>{{.Title}}</title>
 <style>{{.FirstStyle}}</style>
 {{with .Style}}<link rel="preload" as="style" href="{{.Address}}" integrity="{{.Digest}}">
-{{end}}<script defer src="{{.Script.Address}}" integrity="{{.Script.Digest}}"></script>
+{{end}}<script async src="{{.Script.Address}}" integrity="{{.Script.Digest}}"></script>
 <meta name="description" content="{{.Describe}}">
 <meta name="referrer" content="no-referrer">
 <meta name="theme-color" content="{{.Theme}}">

@@ -2,6 +2,7 @@ package hosting
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io/fs"
@@ -22,6 +23,10 @@ const (
 // has all of it or nothing: what Go brings, the texts of another language, and
 // the scripts of the site in the order of their names, the loader last. Each
 // keeps its names to itself.
+//
+// The scripts of the site begin when the page is there. One whose rest does not
+// come would never be: they begin with what there is of it while there is patience
+// left, and the program draws the page. That is why the file is not deferred.
 func (s *Site) addScript(a App, handler http.Handler) error {
 	exec, err := get(handler, "/wasm_exec.js")
 	if err != nil {
@@ -43,6 +48,17 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	if i := slices.Index(names, loaderSource); i >= 0 {
 		names = append(slices.Delete(names, i, i+1), loaderSource)
 	}
+	patience := cmp.Or(a.Patience, DefaultPatience)
+	fmt.Fprintf(all, `
+window.larderScript = document.currentScript.src;
+(() => {
+  let begun = false;
+  function begin() {
+    if (begun) {
+      return;
+    }
+    begun = true;
+`)
 	for _, name := range names {
 		if name == workerSource {
 			continue
@@ -54,6 +70,16 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 		// The first statement stays first, so that "use strict" counts.
 		fmt.Fprintf(all, "\n(() => { // %s\n%s})();\n", name, source)
 	}
+	fmt.Fprintf(all, `
+  }
+  if (document.readyState === "loading") {
+    document.addEventListener("DOMContentLoaded", begin);
+    setTimeout(begin, %d);
+  } else {
+    begin();
+  }
+})();
+`, (patience * 3 / 4).Milliseconds())
 	s.add(scriptFile, kinds[".js"], all.Bytes())
 	return nil
 }

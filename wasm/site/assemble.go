@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 
 	"larderlamp/app"
 	"larderlamp/rules"
@@ -22,6 +23,7 @@ import (
 type sources struct {
 	prefix, programs, texts *string
 	kept                    hosting.Kept
+	patience                *time.Duration
 }
 
 func sourceFlags(flags *flag.FlagSet) sources {
@@ -29,8 +31,12 @@ func sourceFlags(flags *flag.FlagSet) sources {
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "", "the `folder` of the WebAssembly program (default build, or what this command carries)"),
 		texts:    flags.String("texts", "", "a `file` with the texts in another language, as testdata/texts/README.md describes"),
+		patience: flags.Duration("patience", hosting.DefaultPatience, fmt.Sprintf("how `long` a page waits for its program before it says that it cannot be used, at most %v", mostPatience)),
 	}
 }
+
+// mostPatience is how long a person may be left before a page that cannot be used.
+const mostPatience = 20 * time.Second
 
 // programFile is the name of the WebAssembly program in its folder, and in what
 // this command carries.
@@ -80,6 +86,9 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, usageError{err}
 	}
+	if *s.patience <= 0 || *s.patience > mostPatience {
+		return nil, usageError{fmt.Errorf("patience %v: want more than nothing, and at most %v", *s.patience, mostPatience)}
+	}
 	program, err := s.program(programFile)
 	if err != nil {
 		return nil, err
@@ -114,6 +123,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Pages:    app.Pages(),
 		Shell:    "/shell",
 		Unready:  app.Unready(),
+		Patience: *s.patience,
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{app.CasesFile: book, app.NoticesFile: notices.File, "edition.json": edition},

@@ -9,7 +9,7 @@ import (
 
 var publish = command{
 	name:  "publish",
-	args:  "[-prefix /FOLDER] [-programs DIR] [-texts FILE] DIR",
+	args:  "[-prefix /FOLDER] [-programs DIR] [-texts FILE] [-patience LONG] DIR",
 	about: "Write the site into DIR as files for any web host. DIR must be new, empty or made by publish.",
 	run:   runPublish,
 }

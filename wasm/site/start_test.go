@@ -29,8 +29,8 @@ import (
 // testdata/bars. It reads the programs of `make build`: the folder PROGRAMS and
 // the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
-	programs, none := os.Getenv("PROGRAMS"), ""
-	ours, err := sources{prefix: &none, programs: &programs, texts: &none}.assemble()
+	programs, none, patience := os.Getenv("PROGRAMS"), "", hosting.DefaultPatience
+	ours, err := sources{prefix: &none, programs: &programs, texts: &none, patience: &patience}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -150,8 +150,8 @@ func median(ms []float64) float64 {
 // without a connection, as a host with brotli sends it, beside the program of the
 // bare page; the same from a host that compresses nothing; and what is stored.
 func BenchmarkWeight(b *testing.B) {
-	programs, none := os.Getenv("PROGRAMS"), ""
-	site, err := sources{prefix: &none, programs: &programs, texts: &none}.assemble()
+	programs, none, patience := os.Getenv("PROGRAMS"), "", hosting.DefaultPatience
+	site, err := sources{prefix: &none, programs: &programs, texts: &none, patience: &patience}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}
