@@ -78,7 +78,7 @@ func TestExitCodes(t *testing.T) {
 		{[]string{"publish"}, 2, "", "got 0"},
 		{[]string{"publish", "-programs", programs, full}, 1, "", "not empty"},
 		{[]string{"publish", "-programs", programs, "-prefix", "/sub", filepath.Join(t.TempDir(), "new")}, 0, "/sub/", ""},
-		{[]string{"publish", "-programs", programs, "-patience", "20s", filepath.Join(t.TempDir(), "new")}, 0, "", ""},
+		{[]string{"publish", "-programs", programs, "-patience", "20s", filepath.Join(t.TempDir(), "new")}, 0, "to be served at /", ""},
 		{[]string{"stick"}, 2, "", "got 0"},
 		{[]string{"stick", "-programs", full, filepath.Join(full, "stick")}, 2, "", "not a WebAssembly program"},
 		{[]string{"stick", "-programs", programs, "-binary", "absent", filepath.Join(full, "stick")}, 2, "", "absent"},
