@@ -35,6 +35,7 @@ type checkPage struct {
 	worked  process.Status // what the figures entered for the process come to
 	dispute bool           // the person says as published, the figures say not
 	large   bool           // the picture fills a small screen
+	odd     oddSearch      // what looks odd, said before it is asked for
 }
 
 // OnMount marks the moment from which the program answers, for measurements.
@@ -117,6 +118,9 @@ func (p *checkPage) beginAs(product *rules.Product, own string) {
 		p.house.complain(upperFirst(err.Error()) + ".")
 		return
 	}
+	for _, v := range p.odd.seen {
+		s.say(v.Sign().ID(), time.Now(), v)
+	}
 	p.reset()
 	p.session = s
 	p.house.replaceAddress(link("/check#id=" + s.check.ID))
@@ -149,13 +153,19 @@ func (p *checkPage) jar() app.UI {
 	situation := s.situation()
 	trace := rules.Explain(situation)
 	q, more := s.next()
+	if p.odd.open {
+		return p.oddPanel()
+	}
 	if p.zone == nil && !p.changes && !more {
 		return p.answer(&situation, &trace)
 	}
 	return el("div", "check",
-		p.look(&situation, 0, el("div", "", p.session.named(), soFar(&trace))),
+		p.look(&situation, 0, el("div", "", p.session.named(), p.oddButton("quiet"))),
 		el("div", "tell",
+			p.aboutWorry(),
 			p.step(&situation, q, more),
+			eaten(false),
+			soFar(&trace),
 			p.answers(),
 			p.tools(),
 		),
@@ -286,6 +296,12 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 		},
 		Back: back,
 	}
+	if len(p.session.undone) > 0 {
+		form.Forward = func() {
+			p.session.again(time.Now())
+			p.after()
+		}
+	}
 	if q.ID != rules.SignProcess.ID() {
 		return form
 	}
@@ -347,8 +363,8 @@ func soFar(t *rules.Trace) app.UI {
 		return el("p", "so-far", prose("So far: "), verdictWord(t.Lowest))
 	}
 	return el("p", "so-far",
-		prose("Still possible: "), verdictWord(t.Lowest), prose(" to "), verdictWord(t.Highest),
-		txt("small", "", "If you stop now, the stricter counts."),
+		prose("It can still be: "), verdictWord(t.Lowest), prose(" to "), verdictWord(t.Highest),
+		txt("small", "", "If you stop now, go by the stricter one."),
 	)
 }
 
@@ -491,12 +507,6 @@ func (p *checkPage) tools() app.UI {
 	return el("div", "tools",
 		field("Your words for this jar", label),
 		el("p", "row",
-			only(len(s.undone) > 0, func() app.UI {
-				return action("quiet", "Give the last answer again", func() {
-					s.again(time.Now())
-					p.after()
-				}, s.check.ID)
-			}),
 			action("quiet", "Start again", func() { p.beginAs(s.product, s.check.Label) }, s.check.ID),
 			action("quiet", "Another jar", func() {
 				p.reset()

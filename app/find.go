@@ -73,11 +73,11 @@ func (f *finder) question(done func(p *rules.Product, own string), turned func()
 	}
 	return el("section", "card",
 		title(rules.UnlistedQuestions[len(f.said)].Ask),
-		txt("p", "", "A few questions decide how acid it is. What nobody knows counts as the strictest."),
+		txt("p", "", "A few questions tell how acid it is. What you don't know, we take to be the worst."),
 		el("p", "row",
 			answer("button", "Yes", rules.AnswerYes),
 			answer("button", "No", rules.AnswerNo),
-			answer("button plain", "Don't know", rules.AnswerUnsure),
+			answer("button plain", "I don't know", rules.AnswerUnsure),
 			action("button plain", "Back", func() {
 				if f.asks = len(f.said) > 0; f.asks {
 					f.said = f.said[:len(f.said)-1]

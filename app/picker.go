@@ -12,6 +12,9 @@ const mostShown = 14
 // picker finds the product: by name, by group, or by the questions of the
 // finder.
 func (p *checkPage) picker() app.UI {
+	if p.odd.open {
+		return p.oddPanel()
+	}
 	if p.find.busy() {
 		return p.find.step(p.beginAs, p.turned)
 	}
@@ -19,14 +22,16 @@ func (p *checkPage) picker() app.UI {
 	found := rules.Search(query, mostShown)
 	return el("div", "picker",
 		title("What is in the jar?"),
-		stopLine(),
+		p.sawFirst(),
 		p.find.nameField(),
+		only(len(p.odd.seen) == 0, func() app.UI { return el("p", "", p.oddButton("button plain")) }),
+		stopLine(),
 		live("found-products",
 			only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") }),
 			only(query != "", func() app.UI { return p.find.products(found, p.beginAs, p.turned) }),
 		),
 		only(query == "", p.groups),
-		el("p", "", action("button plain", "Not in the list, or nobody knows", func() {
+		el("p", "", action("button plain", "Not in the list, or I don't know", func() {
 			p.find.unlist()
 			p.turned()
 		})),

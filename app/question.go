@@ -19,6 +19,7 @@ type questionForm struct {
 	All      func([]rules.Value) // given several choices that are true at once
 	DontKnow func()
 	Back     func() // nil when there is nothing to go back to
+	Forward  func() // gives an answer again that was taken back; nil when there is none
 
 	chosen  string
 	several bool            // more than one choice is being marked
@@ -46,10 +47,11 @@ func (f *questionForm) Render() app.UI {
 		only(q.Several && len(q.Choices) > 2 && !f.several, func() app.UI {
 			return el("p", "more-than-one", action("quiet", "I see more than one of these", func() { f.several, f.marked = true, map[string]bool{} }, f.Key))
 		}),
-		el("p", "row",
+		el("p", "row reach",
 			elem("button", "button next").Attr("type", "submit").Text(local("Next")),
-			action("button plain", "Don't know", f.DontKnow, f.Key),
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
+			only(f.Forward != nil, func() app.UI { return action("button plain", "Forward", f.Forward, f.Key) }),
+			action("button plain", "I don't know", f.DontKnow, f.Key),
 		),
 		fold("why", "Why this is asked",
 			txt("p", "", q.Why),

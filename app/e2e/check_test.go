@@ -216,7 +216,7 @@ func (f *flow) answer(p *tab, h hand) {
 		case !known:
 			p.t.Fatalf("no answer to %q", ask)
 		case label == "":
-			p.tap(saying("button", "Don't know"))
+			p.tap(saying("button", "I don't know"))
 			p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, ask))
 		default:
 			h.choose(label)
@@ -302,7 +302,7 @@ func TestNothingIsLost(t *testing.T) {
 	if eval[bool](p, `!!document.querySelector(".question input:checked")`) {
 		t.Error("a choice is marked before anybody chose")
 	}
-	p.tap(saying("button", "Give the last answer again"))
+	p.tap(saying("button", "Forward"))
 	p.wait(`document.querySelector(".question h1").innerText.startsWith("Take the screw band")`)
 
 	address := eval[string](p, "location.href")
@@ -365,7 +365,7 @@ func TestNotInTheList(t *testing.T) {
 	p.visit("/check")
 	p.tap(saying("button", "Not in the list"))
 	p.axe("unlisted")
-	p.tap(saying("button", "Don't know"))
+	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
 	if name := p.text(".jar-name"); name != "Nobody can say what it is" {
 		t.Errorf("it is placed as %q", name)
@@ -403,7 +403,7 @@ func TestCompoundFood(t *testing.T) {
 	p.tap(saying("button", "Ask me about this food"))
 	p.wait(`[...document.querySelectorAll("input")].some(e => e.value === "` + typed + `")`)
 	p.axe("named")
-	p.tap(saying("button", "Don't know"))
+	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
 	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != "Nobody can say what it is" || label != typed {
 		t.Errorf("it is placed as %q and called %q", name, label)
@@ -425,7 +425,7 @@ func TestCompoundFood(t *testing.T) {
 	look()
 	p.tap(saying("button", "Ask me about this food"))
 	p.wait(`!!document.querySelector(".card .field input")`)
-	p.tap(saying("button", "Don't know"))
+	p.tap(saying("button", "I don't know"))
 	p.wait(`[...document.querySelectorAll(".batch-form input")].some(e => e.value === "` + typed + `")`)
 }
 

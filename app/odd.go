@@ -1,0 +1,170 @@
+package app
+
+import (
+	"slices"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/rules"
+)
+
+// oddSearch starts from what the person sees: pictures of signs on the food, and
+// a search in words of their own.
+type oddSearch struct {
+	open  bool
+	query string
+	seen  []rules.Value // chosen before the food was named: none or one
+}
+
+// mostOdd is how many signs are shown at once.
+const mostOdd = 8
+
+// oftenOdd are what people are most often frightened by, before they say more.
+var oftenOdd = []rules.Value{
+	rules.LidBulged, rules.MouldSeen, rules.CloudHazy, rules.CloudSettled, rules.ColourTop, rules.TopFilm, rules.SeepStreak, rules.RustSpots,
+}
+
+// oddButton leads to the pictures.
+func (p *checkPage) oddButton(class string) app.UI {
+	return action(class, "Something looks odd", func() {
+		p.turned()
+		p.odd.open, p.odd.query = true, ""
+		focus(p.ctx, "title")
+	})
+}
+
+// oddPanel asks what is odd. A touch on a picture says that the jar shows it.
+func (p *checkPage) oddPanel() app.UI {
+	var found []rules.Value
+	if p.odd.query != "" {
+		found = rules.See(p.odd.query, mostOdd)
+	} else {
+		found = p.usualOdd()
+	}
+	return el("section", "odd",
+		title("What looks odd?"),
+		field("Say it in your own words", input("search", p.odd.query, "black spots under the lid…").ID("odd").Attr("autocomplete", "off").
+			On("input", func(ctx app.Context, e app.Event) { p.odd.query = typed(ctx) })),
+		live("",
+			only(len(found) == 0, func() app.UI {
+				return txt("p", "", "We know no sign by those words. Try fewer, or answer the questions one by one.")
+			}),
+			el("ul", "sights", each(len(found), func(i int) app.UI { return el("li", "", p.sight(found[i])) })...),
+		),
+		el("p", "row", action("button plain", "None of these: back", func() {
+			p.odd.open = false
+			p.turned()
+		})),
+	)
+}
+
+// usualOdd are the looks that the food is known for, and then the common ones.
+func (p *checkPage) usualOdd() (vs []rules.Value) {
+	if p.session != nil {
+		for _, l := range p.session.product.Looks {
+			seen, _ := looksLike(l)
+			if len(seen) == 1 && !slices.Contains(vs, seen[0]) && len(vs) < mostOdd/2 {
+				vs = append(vs, seen[0])
+			}
+		}
+	}
+	for _, v := range oftenOdd {
+		if !slices.Contains(vs, v) && len(vs) < mostOdd {
+			vs = append(vs, v)
+		}
+	}
+	return vs
+}
+
+// sight is one sign with its picture, and the best that the answer can be.
+func (p *checkPage) sight(v rules.Value) app.UI {
+	s, product := rules.NewSituation(), anyFood()
+	if p.session != nil {
+		s, product = p.session.situation(), p.session.product
+	}
+	s.Forget(v.Sign())
+	told := s.Tell(v) == nil
+	best := rules.Discard
+	if told {
+		best = rules.Judge(s).Lowest
+	}
+	chapter := v.Sign().Info().Chapter
+	return elem("button", "sight").Attr("type", "button").On("click", func(app.Context, app.Event) { p.saw(v) }, app.EventScope(v.Sign().ID(), v.ID(), p.turn)).Body(
+		only(told && drawn(v.Sign()) && chapter >= rules.ChapterOutside, func() app.UI {
+			one := rules.NewSituation()
+			_ = one.Tell(v) // a fresh situation holds every value
+			return el("span", "jar-box", app.Raw(jarPicture(product, one, 0, draw.Options{Prefix: "sight-" + v.Sign().ID() + "-" + v.ID(), Plain: true})))
+		}),
+		el("span", "sight-words",
+			txt("strong", "", v.Sign().Info().Name),
+			txt("span", "", v.Info().Label),
+			el("span", "at-best", mark(best), txt("span", "", atBest(best))),
+		),
+	)
+}
+
+// atBest says what the answer can be at best.
+func atBest(v rules.Verdict) string {
+	switch v {
+	case rules.Keep:
+		return "Keep at best"
+	case rules.UseSoon:
+		return "Use soon at best"
+	}
+	return "Discard safely"
+}
+
+// anyFood is what is drawn before the food is named.
+func anyFood() *rules.Product {
+	product, _ := rules.ProductByID("peaches")
+	return product
+}
+
+// saw notes what the jar shows. Before the food is named, a sign that means
+// discard for every food is answered at once, as of a jar of unknown contents;
+// any other waits for the food.
+func (p *checkPage) saw(v rules.Value) {
+	p.odd.open = false
+	if p.session != nil {
+		p.session.say(v.Sign().ID(), time.Now(), v)
+		p.after()
+		return
+	}
+	p.odd.seen = []rules.Value{v}
+	if v.Info().Shows != rules.NoFault {
+		unknown, _ := rules.ProductByID("unknown-contents")
+		p.begin(unknown)
+		return
+	}
+	p.turned()
+}
+
+// sawFirst repeats, while the food is named, what was seen.
+func (p *checkPage) sawFirst() app.UI {
+	if len(p.odd.seen) == 0 {
+		return nil
+	}
+	v := p.odd.seen[0]
+	return el("p", "saw", txt("strong", "", "You saw: "), prose(say("%s: %s.", v.Sign().Info().Name, lowerFirst(v.Info().Label))), prose(" What it means depends on the food."))
+}
+
+// aboutWorry says, while questions are asked, what the worry can mean in this
+// food, and what would make a harmless look a danger after all.
+func (p *checkPage) aboutWorry() app.UI {
+	worries := p.session.worries()
+	if len(worries) != 1 {
+		return nil
+	}
+	v := worries[0]
+	for fact, shown := range shownBy {
+		if shown != v {
+			continue
+		}
+		if look := p.session.product.LookAlikeFor(fact); look != nil {
+			return el("p", "saw", txt("strong", "", say("%s: it can be harmless here. ", v.Info().Label)), prose(say("%s Not harmless if: %s", look.Cause, look.Flip)))
+		}
+	}
+	return nil
+}
