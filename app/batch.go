@@ -353,7 +353,7 @@ func processWords(j *process.Judgement) string {
 	if j.Possible.Settled() {
 		return j.Possible.String()
 	}
-	return "cannot be told from what is recorded"
+	return "can't be known from what is recorded"
 }
 
 // stageWords says where a jar stands and what it comes to.

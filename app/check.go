@@ -444,7 +444,7 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 			)
 		})...),
 		only(!situation.Untouched(id), func() app.UI {
-			return action("quiet", "Take back", func() {
+			return action("quiet", "Undo", func() {
 				p.session.forget(time.Now(), id)
 				save()
 			}, p.session.check.ID, info.ID)

@@ -113,7 +113,7 @@ func (p *classPage) prepare() app.UI {
 			txt("h2", "", "Share the set"),
 			field("Link", elem("input", "").Attr("type", "text").Attr("readonly", true).Attr("value", origin+link(shared))),
 			el("p", "row",
-				anchor("button", shared, "Practise it yourself"),
+				anchor("button", shared, "Practice it yourself"),
 				action("button plain", "Copy the link", func() { p.copy(origin + link(shared)) }),
 				action("button plain", "Save as a file", p.save),
 			),

@@ -20,7 +20,7 @@ func frame(here string, body ...app.UI) app.UI {
 		elem("main", "").ID("main").TabIndex(-1).Body(body...),
 		el("footer", "foot",
 			links("more", "More pages", "", "/about", "Cautions and limits", "/rules", "Rule book", "/history", "Earlier checks",
-				"/places", "Places", "/stock", "What there is", "/labels", "Labels", "/keeping", "Safe keeping", "/notices", "Notices"),
+				"/places", "Places", "/stock", "What you have", "/labels", "Labels", "/keeping", "Backups", "/notices", "Notices"),
 			el("p", "",
 				txt("strong", "", "Never taste to decide. "),
 				prose("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),

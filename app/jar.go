@@ -81,7 +81,7 @@ func (p *jarPage) Render() app.UI {
 	j := p.house.shelf.Jars[p.id]
 	if j == nil {
 		return frame("/shelf", title("This jar is not on this device"),
-			txt("p", "", "Its label may be from another device, or the jar was deleted. If you keep a backup, take it in under “Safe keeping”."),
+			txt("p", "", "Its label may be from another device, or the jar was deleted. If you keep a backup, bring it in under “Backups”."),
 			only(phoneKeepsTwo(), func() app.UI {
 				return txt("p", "notice", "On an iPhone or iPad the camera app opens labels in the browser. If the guide is on your Home Screen, its jars are kept there and not here: open it from the Home Screen and choose “Scan a label” on the shelf.")
 			}),
@@ -147,7 +147,7 @@ func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 			return el("div", "unsettled",
 				el("p", "", prose("As recorded it can be "), verdictWord(v.Lowest), prose(" to "), verdictWord(v.Highest), prose(". Still open:")),
 				el("ul", "", each(len(t.Open), func(i int) app.UI { return txt("li", "", t.Open[i].Info().Name) })...),
-				txt("p", "", "Until then the stricter answer counts."),
+				txt("p", "", "Until then, go by the stricter answer."),
 			)
 		}),
 		p.house.instead(v),
@@ -245,7 +245,7 @@ func (h *household) check(ctx app.Context, j *pantry.Jar) {
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.
 var reasonsToDiscard = []struct{ id, words, advice string }{
-	{pantry.ForSpoiled, "It spoiled: bulged, spurted, moulded or smelled", ""},
+	{pantry.ForSpoiled, "It spoiled: bulged, spurted, grew mold or smelled", ""},
 	{pantry.ForSeal, "Its seal is lost, or it leaked", ""},
 	{pantry.ForProcess, "It was not canned as published", ""},
 	{pantry.ForAge, "Too old, or open too long", ""},
@@ -426,7 +426,7 @@ func (p *jarPage) timeline(j *pantry.Jar) app.UI {
 
 func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 	id, undone := e.ID, e.Undone
-	class, toggle := "", "Take back"
+	class, toggle := "", "Undo"
 	if undone {
 		class, toggle = "undone", "It did happen"
 	}

@@ -97,7 +97,7 @@ func forgetsWords() string {
 
 func (p *keepingPage) Render() app.UI {
 	if !p.ready {
-		return frame("/shelf", title("Safe keeping"), txt("p", "", "Opening what is kept on this device…"))
+		return frame("/shelf", title("Backups"), txt("p", "", "Opening what is kept on this device…"))
 	}
 	last := "never"
 	if at := p.house.settings.LastBackup; at != nil {
@@ -106,7 +106,7 @@ func (p *keepingPage) Render() app.UI {
 	share := canShare("larderlamp.json", "application/json")
 	sheet := share && device().Call("sheet", "larderlamp.json", "application/json").Bool()
 	return frame("/shelf",
-		title("Safe keeping"),
+		title("Backups"),
 		p.house.notices(),
 		live("",
 			only(p.said != "", func() app.UI { return txt("p", "notice", p.said) }),
@@ -122,7 +122,7 @@ func (p *keepingPage) Render() app.UI {
 			el("p", "row",
 				action("button", "Save a backup", func() { p.backup(sheet) }, "save"),
 				only(share, func() app.UI { return action("button plain", "Share it", func() { p.backup(true) }, "share") }),
-				action("button plain", "Take in a backup, or that of another phone", p.choose, "choose"),
+				action("button plain", "Bring in a backup, or that of another phone", p.choose, "choose"),
 			),
 			txt("p", "hint", "Taking in a file shows first what would change, and then does all of it or nothing. Two phones' files put together lose nothing, in whatever order."),
 		),
@@ -166,10 +166,10 @@ func (p *keepingPage) Render() app.UI {
 					}, "persist")
 				}),
 				only(!p.house.demo, func() app.UI {
-					return action("button plain", "Show the invented household", p.house.showDemo, "demo")
+					return action("button plain", "Show the made-up household", p.house.showDemo, "demo")
 				}),
 				only(p.house.demo, func() app.UI {
-					return action("button plain", "Take the invented household away", p.emptyDemo, "empty")
+					return action("button plain", "Take the made-up household away", p.emptyDemo, "empty")
 				}),
 			),
 		),
@@ -345,7 +345,7 @@ func (p *keepingPage) calendar() {
 	p.said = "Saved: larderlamp.ics."
 }
 
-// fillDemo fills the invented household, unless it is there, and shows it.
+// fillDemo fills the made-up household, unless it is there, and shows it.
 func (p *keepingPage) fillDemo() {
 	if len(p.house.shelf.Jars) == 0 {
 		records, err := pantry.Demo(time.Now())
@@ -361,7 +361,7 @@ func (p *keepingPage) fillDemo() {
 	})
 }
 
-// emptyDemo takes every record of the invented household away for good.
+// emptyDemo takes every record of the made-up household away for good.
 func (p *keepingPage) emptyDemo() {
 	p.house.clearDemo(p.ctx, p.house.hideDemo)
 }

@@ -35,7 +35,7 @@ func (p *learnPage) Render() app.UI {
 	}
 	return frame("/learn",
 		title("Learn to read a jar"),
-		txt("p", "lead", "Half an hour, from the first look to the rubbish bin: miss no danger, and stop being afraid of a fat cap."),
+		txt("p", "lead", "Half an hour, from the first look to the trash can: miss no danger, and stop being afraid of a fat cap."),
 		el("ol", "lessons", each(len(lessons), func(i int) app.UI {
 			l := &lessons[i]
 			return el("li", "", toPage("lesson-link", l.address()).Body(
@@ -43,7 +43,7 @@ func (p *learnPage) Render() app.UI {
 		})...),
 		el("section", "ways",
 			way("/signs", "Signs, side by side", "Every danger beside the harmless look that resembles it, food by food."),
-			way("/practice", "Practise", "Pairs of jars, one sign apart. The rules say what is right, and what you miss comes back."),
+			way("/practice", "Practice", "Pairs of jars, one sign apart. The rules say what is right, and what you miss comes back."),
 			way("/class", "For a class", "A big screen, a hand-out, flash cards, and a set that everybody gets the same."),
 		),
 		notCertified(),
@@ -91,7 +91,7 @@ func (l *lesson) page(at int) app.UI {
 			only(!last, func() app.UI {
 				return anchor("button", lessons[(at+1)%len(lessons)].address(), say("Next: %s", lessons[(at+1)%len(lessons)].name))
 			}),
-			only(last, func() app.UI { return anchor("button", "/practice", "Now practise") }),
+			only(last, func() app.UI { return anchor("button", "/practice", "Now practice") }),
 			only(at > 0, func() app.UI { return anchor("button plain", lessons[max(at-1, 0)].address(), "Back") }),
 			anchor("button plain", "/learn", "All lessons"),
 		),

@@ -56,7 +56,7 @@ var lessons = []lesson{
 		}},
 	{id: "look", name: "Look, before you touch", minutes: 4,
 		say: []string{
-			"Six things end the check at once, before you touch anything: a bulging lid, a leak or a streak, mould, rising bubbles, cracked glass, a lid rusted through.",
+			"Six things end the check at once, before you touch anything: a bulging lid, a leak or a streak, mold, rising bubbles, cracked glass, a lid rusted through.",
 			"Stay calm, and do not open it “to see”: a jar under pressure can spurt.",
 			"Some marks only look bad: spots of rust on the surface, or a little residue that was washed off on the day of canning.",
 		},
@@ -72,7 +72,7 @@ var lessons = []lesson{
 	{id: "touch", name: "Touch: three tests of a seal", minutes: 3,
 		say: []string{
 			"Take the screw band off. It can hold a loose lid in place for years.",
-			"Press the middle: it must not move. Lift by the edge of the lid, a hand's breadth above a table: the lid must carry the jar.",
+			"Press the middle: it must not move. Lift by the edge of the lid, 4 inches (10 cm) above a table: the lid must carry the jar.",
 			"A jar that lost its seal in storage is spoiled, whatever is in it. Only in the first 24 hours after canning can a failed seal be put right.",
 		},
 		jars: []specimen{
@@ -86,7 +86,7 @@ var lessons = []lesson{
 		}},
 	{id: "glass", name: "Through the glass", minutes: 6,
 		say: []string{
-			"Here good jars are thrown away for fear. Cloud, colour, crystals and fat can all be harmless, if three things hold: the food is known for it, a tested process stands behind the jar, and nothing else is odd.",
+			"Here good jars are thrown away for fear. Cloud, color, crystals and fat can all be harmless, if three things hold: the food is known for it, a tested process stands behind the jar, and nothing else is odd.",
 			"Two oddities at once are never harmless. Cloudy and soft, pink and cloudy, specks in a haze: discard.",
 			"Some things no food is known for: anything fuzzy, slime, murk, bubbles that rise, a film, a level that falls in storage.",
 		},
@@ -110,7 +110,7 @@ var lessons = []lesson{
 		},
 		jars: []specimen{
 			{"chicken", []rules.Value{rules.UnderlidDark}, "A dark stain under the lid, metal whole: harmless."},
-			{"chicken", []rules.Value{rules.UnderlidFuzzy}, "Fuzz under the lid: mould."},
+			{"chicken", []rules.Value{rules.UnderlidFuzzy}, "Fuzz under the lid: mold."},
 		},
 		rules:    []string{"opening.release.in", "opening.release.hiss", "opening.release.spurt", "opening.smell", "opening.underlid.stain", "opening.underlid.fuzzy"},
 		cautions: []string{"never-taste"},

@@ -85,7 +85,7 @@ func (p *manyPage) Render() app.UI {
 			only(p.read && p.err == nil, func() app.UI {
 				shown := p.rows[:min(len(p.rows), 100)]
 				return el("div", "",
-					txt("p", "", say("%s with %s can be added; %s at fault.", count(batches, "batch", "batches"), count(jars, "jar", "jars"), count(len(p.rows)-batches, "line is", "lines are"))),
+					txt("p", "", say("%s with %s can be added; %s wrong.", count(batches, "batch", "batches"), count(jars, "jar", "jars"), count(len(p.rows)-batches, "line is", "lines are"))),
 					table([]string{"Line", "Batch", "Process"}, len(shown), func(i int) []string {
 						r := &shown[i]
 						if r.Err != nil {

@@ -99,10 +99,23 @@ func (p *checkPage) sight(v rules.Value) app.UI {
 		}),
 		el("span", "sight-words",
 			txt("strong", "", v.Sign().Info().Name),
-			txt("span", "", v.Info().Label),
+			txt("span", "", seenWords(v)),
 			el("span", "at-best", mark(best), txt("span", "", atBest(best))),
 		),
 	)
+}
+
+// seenWords say what is seen where the answer to the question would not.
+func seenWords(v rules.Value) string {
+	switch v {
+	case rules.MouldSeen:
+		return "Anything fuzzy, or scraped off earlier: white, blue, green, black or gray"
+	case rules.OdorOff:
+		return "A bad or sour smell from the closed jar"
+	case rules.IllSeen:
+		return "Blurred or double vision, drooping eyelids, slurred speech"
+	}
+	return v.Info().Label
 }
 
 // atBest says what the answer can be at best.
@@ -147,7 +160,7 @@ func (p *checkPage) sawFirst() app.UI {
 		return nil
 	}
 	v := p.odd.seen[0]
-	return el("p", "saw", txt("strong", "", "You saw: "), prose(say("%s: %s.", v.Sign().Info().Name, lowerFirst(v.Info().Label))), prose(" What it means depends on the food."))
+	return el("p", "saw", txt("strong", "", "You saw: "), prose(say("%s: %s.", v.Sign().Info().Name, lowerFirst(seenWords(v)))), prose(" What it means depends on the food."))
 }
 
 // aboutWorry says, while questions are asked, what the worry can mean in this

@@ -573,7 +573,7 @@ func (p *tripPage) advice() []string {
 	lines := []string{
 		say("On the road the jars are %s; there they stand %s. %s", choiceOf(rides, t.Ride), choiceOf(stands, t.Stand), opened),
 		"Glass breaks: upright, padded, not on top of each other, nothing heavy above them. Jars are heavy; keep them low in the vehicle.",
-		"Before you open a jar: lid drawn down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage is not opened, not tasted, and not brought back into the cooler.",
+		"Before you open a jar: lid curved down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage is not opened, not tasted, and not brought back into the cooler.",
 		say("Boil food that is not acid %s before you taste it. That is an extra, never a rescue.", boilMinutes(t)),
 		"Opened food is out of the cold for 2 hours at most, 1 hour above 32 °C (90 °F). What was out for longer is thrown away. A jar is not closed again to be kept on the shelf.",
 	}

@@ -200,7 +200,7 @@ func (p *practicePage) given() practice.Answer {
 func (p *practicePage) Render() app.UI {
 	switch {
 	case p.ladder == nil:
-		return frame("/learn", title("Practise"), txt("p", "lead", "Opening the guide…"))
+		return frame("/learn", title("Practice"), txt("p", "lead", "Opening the guide…"))
 	case p.item != nil && p.answered:
 		return frame("/learn", p.feedback())
 	case p.item != nil:
@@ -223,7 +223,7 @@ func (p *practicePage) start() app.UI {
 		lead = say("Only this food: %s.", p.deck.Product.Name)
 	}
 	return el("div", "",
-		title("Practise"),
+		title("Practice"),
 		live("", only(p.fault != "", func() app.UI { return txt("p", "notice", p.fault) })),
 		txt("p", "lead", lead),
 		el("p", "go",

@@ -22,7 +22,7 @@ func (p *practicePage) progress() app.UI {
 		txt("h2", "", "How am I doing?"),
 		tallyLines(&l.All),
 		txt("p", "", say("The sign that decides was found in %d of %s.", l.Touched, count(l.Turn, "item", "items"))),
-		txt("h3", "", "To practise next"),
+		txt("h3", "", "To practice next"),
 		el("ul", "chips", each(len(weakest), func(i int) app.UI {
 			return el("li", "", anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
 		})...),

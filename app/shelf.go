@@ -88,10 +88,10 @@ func (p *shelfPage) Render() app.UI {
 		legend(),
 		el("p", "go",
 			anchor("button big", "/batch", "Add a batch"),
-			anchor("button plain", "/stock", "What there is"),
+			anchor("button plain", "/stock", "What you have"),
 			anchor("button plain", "/places", "Places"),
 			anchor("button plain", "/labels", "Labels"),
-			anchor("button plain", "/keeping", "Safe keeping"),
+			anchor("button plain", "/keeping", "Backups"),
 			action("button plain", "Scan a label", p.scan, "scan"),
 		),
 		live("found", txt("p", "", say("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
@@ -111,9 +111,9 @@ func (p *shelfPage) empty() app.UI {
 		txt("p", "lead", "Record what you can once, batch by batch. From then on every jar is judged by its recipe and process, the place it stands in and the last look at it; what to eat first is on top, and nothing is forgotten."),
 		el("p", "go",
 			anchor("button big", "/batch", "Add the first batch"),
-			anchor("button plain", "/keeping", "Take in a file"),
+			anchor("button plain", "/keeping", "Bring in a file"),
 			only(!p.house.demo, func() app.UI {
-				return action("button plain", "Show me an invented household", p.house.showDemo)
+				return action("button plain", "Show me a made-up household", p.house.showDemo)
 			}),
 		),
 	)
@@ -250,9 +250,9 @@ func verdictWords(v *pantry.Verdict) string {
 	case st == pantry.ToFinish:
 		return say("Open: finish by %s, %s", dayWords(v.Deadline), daysLeft(v.Deadline, v.Basis.Now))
 	case st == pantry.ToLook && v.Lowest == rules.UseSoon:
-		return "Look first; at best use soon"
+		return "Not looked at yet; use soon at best"
 	case st == pantry.ToLook:
-		return "Look first"
+		return "Not looked at yet"
 	}
 	return v.Highest.String()
 }

@@ -101,7 +101,7 @@ func (p *signsPage) ofSign(id rules.SignID) app.UI {
 		only(info.How != "", func() app.UI { return txt("p", "", info.How) }),
 		el("div", "", each(len(ps), func(i int) app.UI { return ps[i].card() })...),
 		el("p", "row",
-			anchor("button", "/practice?sign="+info.ID, "Practise this sign"),
+			anchor("button", "/practice?sign="+info.ID, "Practice this sign"),
 			anchor("button plain", "/signs", "All signs"),
 		),
 	)
@@ -146,7 +146,7 @@ func (p *signsPage) ofProduct(product *rules.Product) app.UI {
 		}),
 		el("div", "", each(len(product.Looks), func(i int) app.UI { return lookCard(product, product.Looks[i]) })...),
 		el("p", "row",
-			anchor("button", "/practice#product="+product.ID, "Practise on this food"),
+			anchor("button", "/practice#product="+product.ID, "Practice on this food"),
 			anchor("button plain", "/signs?by=product", "All foods"),
 		),
 	)

@@ -33,7 +33,7 @@ var ages = []string{"up to 1 year", "1 to 2 years", "older"}
 
 func (p *stockPage) Render() app.UI {
 	if !p.ready {
-		return frame("/shelf", title("What there is"), txt("p", "", "Opening what is kept on this device…"))
+		return frame("/shelf", title("What you have"), txt("p", "", "Opening what is kept on this device…"))
 	}
 	stocks := p.house.shelf.Stocks(time.Now())
 	places := p.house.shelf.PlaceOrder()
@@ -42,7 +42,7 @@ func (p *stockPage) Render() app.UI {
 		total += stocks[i].Shelf
 	}
 	return frame("/shelf",
-		title("What there is"),
+		title("What you have"),
 		p.house.notices(),
 		txt("p", "", say("%s of %s on the shelf.", count(total, "jar", "jars"), count(len(stocks), "product", "products"))),
 		p.says(stocks),

@@ -220,7 +220,7 @@ func (p *tripPage) form() app.UI {
 		txt("h2", "", "The cooler"),
 		el("div", "grid",
 			menu(p.turn, "It is", t.Cooler, func(v string) { t.Cooler = v }, coolers...),
-			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.number("Litres", &t.Litres, 3, 300, nil) }),
+			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.number("Liters", &t.Litres, 3, 300, nil) }),
 			only(iced, func() app.UI { return p.weight("Ice at the start", &t.Ice) }),
 			only(iced, func() app.UI {
 				return menu(p.turn, "More ice on the way", fmt.Sprint(t.Every), func(v string) {
@@ -251,7 +251,7 @@ func (p *tripPage) form() app.UI {
 		}),
 		fold("", "Limits and jars that must come", el("div", "grid",
 			p.weight("Jars weigh at most, 0 for no limit", &t.Grams),
-			p.litres("Jars take at most so many litres, 0 for no limit", &t.Space),
+			p.litres("Jars take at most so many liters, 0 for no limit", &t.Space),
 		), txt("p", "hint", "Single jars are asked for, or left at home, on the plan itself.")),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",

@@ -175,7 +175,7 @@ var Advices = []Advice{
 		},
 		Cites: []Cite{read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
 	{ID: "ask", Title: "Ask someone who knows.", verdicts: anyVerdict,
-		Steps: []string{"Your local extension office, food-safety authority or health department answers questions about home canning. Their word goes before this guide's."},
+		Steps: []string{"The extension office or the health department near you can help. Your food-safety authority can too. Go by their word before this guide's."},
 		Cites: []Cite{read(&srcCDC, "home canning")}},
 }
 

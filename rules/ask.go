@@ -70,15 +70,15 @@ type form struct {
 // forms lists every question, in the order of a careful look at a jar.
 var forms = []form{
 	{id: "look", stage: StageLook,
-		ask:  "Before you touch it: do you see any of these?",
+		ask:  "Before you touch it: any of these?",
 		why:  "Each of these alone means the jar is discarded, unopened.",
 		none: "None of these",
 		notices: []notice{
-			{"bulging", "A lid that bulges, is swollen, or has buckled since it was stored", []Value{LidBulged}, []Value{LidDown, LidNone, LidDented, LidFlat}},
+			{"bulging", "A lid that bulges or is swollen, or buckled in storage", []Value{LidBulged}, []Value{LidDown, LidNone, LidDented, LidFlat}},
 			{"odor", "A bad smell from the closed jar", []Value{OdorOff}, []Value{OdorNone}},
 			{"leak", "A leak, or a streak down from the lid", []Value{SeepStreak, SeepWet}, []Value{SeepNone, SeepFirstDay}},
 			{"mould", "Mold or fuzz of any color, now or scraped off earlier", []Value{MouldSeen}, []Value{MouldNone}},
-			{"bubbles", "Rising bubbles or fresh foam (a dry skin of foam does not count)", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
+			{"bubbles", "Rising bubbles or fresh foam (not a dry skin of foam)", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
 			{"cracked", "Cracked or chipped glass", []Value{GlassCracked}, []Value{GlassSound}},
 			{"rust", "Rust through the lid, or a hole in it", []Value{RustThrough}, []Value{RustNone, RustSpots}},
 		}},

@@ -62,7 +62,7 @@ func ProductsOf(g Group) (ps []*Product) {
 
 // Cautions that several products share.
 const (
-	needsAcid    = "Needs its full acid in every jar: 2 tablespoons bottled lemon juice or half a teaspoon citric acid for each quart (about a litre), half of that for a pint."
+	needsAcid    = "Needs its full acid in every jar: 2 tablespoons bottled lemon juice or half a teaspoon citric acid for each quart (about a liter), half of that for a pint."
 	needsRecipe  = "Acid only through its published recipe: never less vinegar or lemon juice, never more vegetables."
 	needsVinegar = "Needs vinegar of at least 5 % acidity, in the amount of the published recipe."
 )

@@ -5,7 +5,7 @@ var catalogueFish = []Product{
 		Also:  []string{"sockeye", "king salmon", "pink salmon", "chum", "coho", "canned salmon", "steelhead", "red salmon", "salmon steaks", "Atlantic salmon", "coho salmon", "chinook", "silver salmon", "sockeye salmon", "dog salmon", "humpies", "kokanee", "salmon fillets", "salmon chunks"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{610, 630},
 		Looks: []*LookAlike{&struvite, &curdSpecks, &rawPackLow, &fishFat,
-			{FadesYes, "Pale or rust-tinted fish", "Its pigment oxidises.", "An odour, gas.", []Cite{memory(&srcSalmonPNW, "colour of salmon")}}},
+			{FadesYes, "Pale or rust-tinted fish", "Its pigment oxidizes.", "An odor, gas.", []Cite{memory(&srcSalmonPNW, "color of salmon")}}},
 		Cites: []Cite{copied(&srcProcesses, "fish (not tuna)"), read(&srcFishMSU, "struvite"), read(&srcAlaska2019, "salmon from a slow cooker"), memory(&srcBadBug, "salmon")}},
 	{ID: "trout", Name: "Trout", Group: GroupFish, Food: "fish",
 		Also:  []string{"rainbow trout", "lake trout", "char", "Arctic char", "brown trout", "steelhead trout", "brook trout", "cutthroat", "speckled trout", "Dolly Varden"},
@@ -44,7 +44,7 @@ var catalogueFish = []Product{
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &kingOrDungeness,
 		Looks: []*LookAlike{
 			{CrystalsYes, struvite.Looks, struvite.Cause, struvite.Flip, []Cite{memory(&srcStruvite, "crab")}},
-			{BluesYes, "Bluish crab meat", "Traces of copper in its blood; the lemon juice of the recipe holds it back.", "An odour, gas.", []Cite{memory(&srcSalmonPNW, "crab")}}},
+			{BluesYes, "Bluish crab meat", "Traces of copper in its blood; the lemon juice of the recipe holds it back.", "An odor, gas.", []Cite{memory(&srcSalmonPNW, "crab")}}},
 		Caution: "King and Dungeness crab only, with the acid the recipe names. Blue crab has no process.",
 		Cites:   []Cite{copied(&srcProcesses, "king and Dungeness crab")}},
 	{ID: "shrimp", Name: "Shrimp", Group: GroupFish, Food: "fish",

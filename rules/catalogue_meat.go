@@ -96,7 +96,7 @@ var catalogueSoup = []Product{
 		Cites:   []Cite{derived(&srcPumpkin, "thick food heats slowly"), noProcess()}},
 }
 
-var sauceBrowns = LookAlike{BrownsYes, "Dark sauce", "Sugar of the sauce caramelises.", "Gas, an odour.",
+var sauceBrowns = LookAlike{BrownsYes, "Dark sauce", "Sugar of the sauce caramelises.", "Gas, an odor.",
 	[]Cite{memory(&srcUGAManual, "beans in sauce")}}
 
 var cataloguePoultry = []Product{
@@ -104,12 +104,12 @@ var cataloguePoultry = []Product{
 		Also:  []string{"chicken", "chicken breast", "chicken pieces", "chicken thighs", "chook", "chicken breasts", "boneless chicken", "chicken chunks", "chicken meat", "stewing hen", "old hens", "shredded chicken", "hen meat", "rooster", "cubed chicken", "capon", "cooked chicken", "chicken thigh meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
 		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &rawMeatSettles, &poultryPinks, &meatBrowns, &meatGreys},
-		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, without bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
+		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, without bones"), read(&srcAskExt, "289541: gray meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "chicken-bone-in", Name: "Chicken with bones", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken on the bone", "bone-in chicken", "chicken legs", "drumsticks", "chicken wings", "chicken with the bone", "chicken quarters", "chicken leg quarters", "whole chicken cut up", "cut up chicken", "chicken bone in", "hen with bones"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
 		Looks: []*LookAlike{&brothGels, &rawPackLow, &proteinSpecks, &rawMeatSettles, &poultryPinks, &meatBrowns, &boneDarkens},
-		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, with bones"), read(&srcAskExt, "289541: grey meat above the broth"), memory(&srcBadBug, "chicken")}},
+		Cites: []Cite{copied(&srcProcesses, "chicken or rabbit, with bones"), read(&srcAskExt, "289541: gray meat above the broth"), memory(&srcBadBug, "chicken")}},
 	{ID: "turkey", Name: "Turkey", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"turkey breast", "turkey meat", "turkey thighs", "turkey pieces", "turkey chunks", "turkey leg meat", "Thanksgiving turkey", "turkey with bones"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
@@ -178,7 +178,7 @@ var catalogueGame = []Product{
 	{ID: "bear", Name: "Bear", Group: GroupGame, Food: "meat",
 		Also:  []string{"bear meat", "black bear", "bear roast", "bear chunks"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: rawMeat, Caution: "Strong-flavoured game is soaked in brine first, as published.",
+		Looks: rawMeat, Caution: "Strong-flavored game is soaked in brine first, as published.",
 		Cites: []Cite{copied(&srcProcesses, "meat strips, cubes or chunks"), read(&srcGame, "wild game")}},
 	{ID: "rabbit", Name: "Rabbit", Group: GroupGame, Food: "meat",
 		Also:  []string{"hare", "wild rabbit", "bunny", "rabbit meat", "cottontail", "jackrabbit", "rabbit pieces", "snowshoe hare", "rabbit legs"},

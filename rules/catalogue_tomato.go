@@ -54,7 +54,7 @@ var catalogueSalsa = []Product{
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "Corn and beans use up the acid of a salsa; no published process is known for it. Add them when serving.",
 		Cites:   []Cite{salsaOwn(), read(&srcReprocess, "jars without a tested process")}},
-	{ID: "own-salsa", Name: "Salsa of an own recipe", Group: GroupSalsa, Food: "salsa",
+	{ID: "own-salsa", Name: "Salsa by your own recipe", Group: GroupSalsa, Food: "salsa",
 		Also:  []string{"homemade salsa", "fresh salsa", "pico de gallo", "family salsa", "salsa of my own recipe", "restaurant style salsa", "pineapple salsa", "watermelon salsa", "avocado salsa", "fermented salsa fresca", "salsa fresca"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "Nobody knows its acid, and salsas have caused botulism. Refrigerate or freeze it.",

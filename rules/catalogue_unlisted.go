@@ -30,7 +30,7 @@ var catalogueUnlisted = []Product{
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: unlisted, Cites: citesUnlisted},
 	{ID: "another-mixture", Name: "Another soup, stew or ready meal", Group: GroupUnlisted, Food: "plain",
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: unlisted, Cites: citesUnlisted},
-	{ID: "unknown-contents", Name: "Nobody can say what it is", Group: GroupUnlisted, Food: "plain",
+	{ID: "unknown-contents", Name: "I don't know what it is", Group: GroupUnlisted, Food: "plain",
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "Without a name there is no process to check it against: it counts as the strictest class.",
 		Cites:   []Cite{read(&srcOldMSU, "jars of unknown history"), read(&srcReprocess, "jars without a tested process")}},

@@ -61,7 +61,7 @@ var askedElsewhere = []struct {
 	{"Celery, onions and peppers make it low in acid: pressure only", rules.SignMethod},
 	// These two are advice on the animal and on taste; neither decides.
 	{"Where chronic wasting disease occurs", rules.SignStanding},
-	{"Strong-flavoured game is soaked", rules.SignStanding},
+	{"Strong-flavored game is soaked", rules.SignStanding},
 }
 
 // A caution that restricts a food with a published process is asked: by the

@@ -3,8 +3,8 @@ package rules
 // Mould, crystals and specks, and what lies on top, seen through the glass.
 var depositRules = []Rule{
 	{"deposit.mould", Restriction, When{{MouldSeen}}, Discard,
-		"Mould means air got in or the jar was heated too little, and it can use up the acid that kept the food safe. Scooping it off does not help.",
-		[]Cite{read(&srcSpoiled, "mould"), read(&srcMould, "mould and acid"), read(&srcNCState, "591, mould on jam"), read(&srcMouldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
+		"Mold means air got in or the jar was heated too little, and it can use up the acid that kept the food safe. Scooping it off does not help.",
+		[]Cite{read(&srcSpoiled, "mould"), read(&srcMould, "mold and acid"), read(&srcNCState, "591, mold on jam"), read(&srcMouldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
 	{"deposit.crystals", Restriction, When{{DepositCrystals}, {CrystalsNo}}, Discard,
 		"Crystals are not a known harmless look of this food.",
 		[]Cite{derived(&srcSpoiled, "anything unnatural")}},
@@ -19,7 +19,7 @@ var depositRules = []Rule{
 		[]Cite{derived(&srcAskColour, "safe if sealed and processed right")}},
 	{"deposit.specks-cloudy", Restriction, When{{DepositSpecks}, {CloudHazy}}, Discard,
 		"Specks in a hazy liquid are two signs at once, as when yeast grows.",
-		[]Cite{derived(&srcNCState, "245 and 468: harmless only without a second sign"), read(&srcAsparagus, "fuzzy specks are mould")}},
+		[]Cite{derived(&srcNCState, "245 and 468: harmless only without a second sign"), read(&srcAsparagus, "fuzzy specks are mold")}},
 	{"deposit.crystals-harmless", Note, When{{DepositCrystals}, {CrystalsYes}, {BackingTested, BackingPlain}}, 0,
 		"Crystals are usual in this food: minerals, tartar or sugar from the food itself.",
 		[]Cite{read(&srcFishMSU, "struvite in salmon"), read(&srcGrape, "tartrate"), read(&srcNCState, "188, rutin in asparagus"), read(&srcJamOSU, "sugar crystals")}},

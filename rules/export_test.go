@@ -20,3 +20,13 @@ func Shorts() (ids []string) {
 	}
 	return ids
 }
+
+// Forms gives the id of every question about several signs, and its words.
+func Forms() (fs [][2]string) {
+	for i := range forms {
+		if f := &forms[i]; f.notices != nil {
+			fs = append(fs, [2]string{f.id, f.ask + " " + f.how})
+		}
+	}
+	return fs
+}

@@ -37,7 +37,7 @@ var recordRules = []Rule{
 		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), derived(&srcAskExt, "478671: acid food is discarded when unprocessed, not when a recipe cannot be shown")}},
 	{"record.day.acid", Support,
 		When{{AgeDay}, {ClassAcid, ClassPickled, ClassBorderline}, {ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasMashed, ExtrasSpent}}, UseSoon,
-		"Canned within the last 24 hours: what was wrong can still be put right by chilling or freezing it, or by doing it again in full.",
+		"Canned within the last 24 hours: what was wrong can still be put right. Chill it, freeze it, or can it again in full.",
 		[]Cite{read(&srcReprocess, "within 24 hours"), read(&srcNCState, "24, pickles without enough vinegar"), read(&srcClemson, "under-processing found within 24 hours")}},
 	{"record.day.low", Support,
 		When{{AgeDay}, {MethodPressure}, {ExtrasNone, ExtrasVegetables, ExtrasThickener}}, UseSoon,

@@ -6,7 +6,7 @@ var storageRules = []Rule{
 		"Stored above 35 °C (95 °F): quality goes in weeks, and heat-loving germs can grow.",
 		[]Cite{read(&srcStoreMSU, "not above 95 °F"), read(&srcHeatUC, "warns from 75 °F"), read(&srcFlatSour, "flat-sour growth in the heat")}},
 	{"storage.heat.extreme", Restriction, When{{HeatExtreme}, {ClassBorderline, ClassLow}, shelved}, Discard,
-		"At 38 °C (100 °F) and above the risk of spoilage rises sharply in food that is not plainly acid; neither a flat lid nor air drawn in proves it safe.",
+		"At 38 °C (100 °F) and above, food that is not plainly acid can spoil fast. A tight lid and air drawn in do not prove it safe.",
 		[]Cite{derived(&srcHeatOSU, "jars above 100 °F"), read(&srcVegOSU, "heat-loving spoilage"), read(&srcStoreMSU, "not above 95 °F")}},
 	{"storage.heat.warm", Note, When{{HeatWarm}}, 0,
 		"Above 24 °C (75 °F) food ages faster; a cooler place keeps it longer.",

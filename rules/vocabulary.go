@@ -208,7 +208,7 @@ var Signs = [NumSigns]Sign{
 		},
 		Wordings: []Wording{
 			{When: []Value{MethodPressure}, Ask: "Was the pressure canner run as the recipe says?",
-				How: "All of it has to be true: the jars packed hot or raw as the recipe says, steam let out for 10 minutes before the canner was closed, the recipe's minutes and pressure for this jar size and your altitude, the time started again if the pressure fell, the canner left to cool by itself, and a weighted gauge, or a dial gauge that was tested within the last year and read right or low. If you did all that, the answer is yes even if you no longer know the numbers.",
+				How: "All of it has to be true. The jars were packed hot or raw, as the recipe says. Steam was let out for 10 minutes before the canner was closed. It ran for the recipe's minutes and at its pressure, for this jar size and your altitude. If the pressure fell, the time was started again. The canner cooled by itself. Its gauge is a weight, or a dial that was tested within the last year and read right or low. If you did all that, say yes, even if you no longer know the numbers.",
 				Labels: []ValueLabel{
 					{ProcessMet, "Yes, all of it: packed as the recipe says, vented 10 minutes, full time and pressure without a break for this jar size and my altitude, cooled by itself, and a weighted gauge, or a dial gauge tested in the last year that read right or low"},
 				}},
@@ -216,7 +216,7 @@ var Signs = [NumSigns]Sign{
 		}},
 	SignAcid: {ID: "acid", Name: "Acid added", Chapter: ChapterRecord,
 		Find: "Read the recipe for the amount of vinegar, lemon juice or citric acid, and the vinegar bottle for its strength.", Sound: AcidFull, Untold: AcidShort,
-		Ask: "Was enough acid added to every jar?",
+		Ask: "Did every jar get all its acid?",
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
 			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, and at least as much of it as water", "the liquid over the food is half vinegar or more, and the vinegar is of 5 % or stronger", NoFault},
@@ -231,8 +231,8 @@ var Signs = [NumSigns]Sign{
 					{AcidFull, "Less vinegar than water, but exactly what a current published recipe for this pickle gives"},
 					{AcidShort, "Less, or weaker vinegar, or I don't know"},
 				}},
-			{When: []Value{ClassBorderline, ClassLow}, Hide: []Value{AcidHalf}, Ask: "Was all the acid of the published recipe put into every jar?",
-				How: "Tomatoes: 2 tablespoons of bottled lemon juice or half a teaspoon of citric acid for a quart (about a liter), half of that for a pint.",
+			{When: []Value{ClassBorderline, ClassLow}, Hide: []Value{AcidHalf}, Ask: "Did every jar get all the acid of the published recipe?",
+				How: "For tomatoes that is 2 tablespoons of bottled lemon juice for a quart (about a liter). Or it is half a teaspoon of citric acid. A pint takes half of that.",
 				Labels: []ValueLabel{
 					{AcidFull, "Yes, the full amount in every jar"},
 					{AcidShort, "Less, none, or I don't know"},
@@ -473,7 +473,7 @@ var Signs = [NumSigns]Sign{
 	SignOpened: {ID: "opened", Name: "Where it has been", Chapter: ChapterOpening,
 		Find: "Ask who had it last.", Sound: OpenedNo,
 		Ask: "Which is true of the jar?",
-		Why: "What there is to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
+		Why: "What you have to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
 		Values: []ValueInfo{
 			{OpenedNo, "closed", "Closed, on the shelf", "it has stood unrefrigerated since it was canned and nobody has opened it", NoFault},
 			{OpenedNow, "now", "Just opened, or being opened", "it was sealed until now", NoFault},
@@ -519,7 +519,7 @@ var Signs = [NumSigns]Sign{
 
 	SignIll: {ID: "ill", Name: "Someone who ate from it", Chapter: ChapterOpened, Sound: IllNone,
 		Find: "Ask everyone who ate from it.",
-		Ask:  "Has anyone who ate from it blurred or double vision, drooping eyelids, or trouble swallowing or speaking?",
+		Ask:  "Is anyone ill who ate from it? Do they see blurred or double, or do their eyelids droop? Is it hard for them to swallow or speak?",
 		Why:  "These are signs of botulism, and they need an emergency room at once.",
 		Values: []ValueInfo{
 			{IllNone, "no", "No, or nobody has eaten from it", "nobody who ate from it has a sign of botulism", NoFault},
@@ -542,7 +542,7 @@ var Signs = [NumSigns]Sign{
 			{DaysLonger, "longer", "Longer, or I don't know", "it may be any number of days", NoFault},
 		},
 		Wordings: []Wording{
-			{When: []Value{OpenedChilled}, Ask: "How many days has it been in the refrigerator?"},
+			{When: []Value{OpenedChilled}, Ask: "For how many days has it been kept in the refrigerator?"},
 			{When: []Value{OpenedThawed}, Ask: "How many days ago did it thaw?"},
 		}},
 	SignChill: {ID: "chill", Name: "Kept cold", Chapter: ChapterOpened,

@@ -12,7 +12,7 @@ import (
 	"larderlamp/rules"
 )
 
-// fill writes a pantry into the browser's store: copies of the invented household
+// fill writes a pantry into the browser's store: copies of the made-up household
 // under ids of their own, with four checks for each jar; looked tells whether
 // every jar on the shelf has been looked at today.
 func (p *tab) fill(t testing.TB, most int, looked bool) {

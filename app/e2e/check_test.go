@@ -155,7 +155,7 @@ var sound = map[string]string{
 	"How were":                     "Covered by boiling water",
 	"Were the jars heated":         "Yes: packed",
 	"How much vinegar":             "exactly what a current published recipe",
-	"Was all the acid":             "Yes, the full amount",
+	"Did every jar get":             "Yes, the full amount",
 	"Is any of this":               "None of these",
 	"Has another jar":              "Not that I know of",
 	"How long ago":                 "Up to 12 months",
@@ -367,7 +367,7 @@ func TestNotInTheList(t *testing.T) {
 	p.axe("unlisted")
 	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
-	if name := p.text(".jar-name"); name != "Nobody can say what it is" {
+	if name := p.text(".jar-name"); name != "I don't know what it is" {
 		t.Errorf("it is placed as %q", name)
 	}
 }
@@ -405,7 +405,7 @@ func TestCompoundFood(t *testing.T) {
 	p.axe("named")
 	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
-	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != "Nobody can say what it is" || label != typed {
+	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != "I don't know what it is" || label != typed {
 		t.Errorf("it is placed as %q and called %q", name, label)
 	}
 	p.saved(onDevice)
@@ -501,8 +501,8 @@ func TestRuleBook(t *testing.T) {
 	byTouch{p}.report("headspace", "mould", "Yes")
 	p.tap(saying("summary", "The rules, by their codes"))
 	p.tap(saying(".codes a", "deposit.mould"))
-	p.wait(`location.pathname === "/rules" && location.hash === "#deposit.mould"`)
-	p.wait(`document.getElementById("deposit.mould")?.innerText.includes("cases exercise it")`)
+	p.wait(`location.pathname === "/rules" && location.hash === "#deposit.mold"`)
+	p.wait(`document.getElementById("deposit.mold")?.innerText.includes("cases exercise it")`)
 	p.visit("/rules#outside.lid.bulging")
 	p.wait(`(r => r.top >= 0 && r.top < innerHeight)(document.getElementById("outside.lid.bulging").getBoundingClientRect())`)
 	p.tap(`document.querySelector("input[type=search]")`)

@@ -311,7 +311,7 @@ func TestEngines(t *testing.T) {
 			// The page is drawn anew with what the device now says it can do.
 			p.Touch("nav a", "Shelf")
 			p.Wait(`location.pathname === "/shelf" && !!document.querySelector(".found")`)
-			p.Touch("a", "Safe keeping")
+			p.Touch("a", "Backups")
 			p.Wait(`location.pathname === "/keeping"`)
 			p.Touch("button", "Save a backup")
 			p.Wait(`!!window.shared`)
@@ -469,4 +469,4 @@ func TestEngines(t *testing.T) {
 }
 
 // takeIn is the button that reads a backup.
-const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.startsWith("Take in a backup"))`
+const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.startsWith("Bring in a backup"))`

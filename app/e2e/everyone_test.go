@@ -41,11 +41,11 @@ func (p *tab) resize(width, height int64) {
 	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false})
 }
 
-// invented fills the browser with the invented household.
+// invented fills the browser with the made-up household.
 func (p *tab) invented() {
 	p.t.Helper()
 	p.view("/keeping")
-	p.click(saying("button", "Show the invented household"))
+	p.click(saying("button", "Show the made-up household"))
 	p.wait(`location.pathname.endsWith("/shelf") && document.querySelectorAll(".row-jar").length > 20`)
 }
 
@@ -268,7 +268,7 @@ func TestAskedOfTheBrowser(t *testing.T) {
 			{"more", "none", "light"}, {"more", "none", "dark"},
 			{"no-preference", "active", "light"}, {"no-preference", "active", "dark"},
 		} {
-			where := fmt.Sprintf("%s, contrast %s, forced colours %s, %s", path, asked.contrast, asked.forced, asked.light)
+			where := fmt.Sprintf("%s, contrast %s, forced colors %s, %s", path, asked.contrast, asked.forced, asked.light)
 			p.media("prefers-contrast", asked.contrast, "forced-colors", asked.forced, "prefers-color-scheme", asked.light)
 			p.drawn()
 			p.shoot(where)

@@ -88,7 +88,7 @@ func (p *tab) takeIn(records []pantry.Record) {
 		p.t.Fatal(err)
 	}
 	p.view("/keeping")
-	p.tap(saying("button", "Take in a backup"))
+	p.tap(saying("button", "Bring in a backup"))
 	p.give("<img src=x onerror=window.trapped=1>.json", string(backup))
 	p.wait(`!!(` + saying("button", "Take it in") + `)`)
 	p.harmless("preview")

@@ -129,8 +129,8 @@ func TestKilledInEveryEngine(t *testing.T) {
 				} else {
 					what, most, page = "taking in a backup", 3000, "/shelf"
 					p.Visit("/keeping")
-					p.Wait(`!!(` + drive.Saying("button", "Take in a backup") + `)`)
-					p.Touch("button", "Take in a backup")
+					p.Wait(`!!(` + drive.Saying("button", "Bring in a backup") + `)`)
+					p.Touch("button", "Bring in a backup")
 					p.Wait(`!!document.querySelector("input[data-choose]")`)
 					p.Files("input[data-choose]", file)
 					p.Wait(`!!(` + drive.Saying("button", "Take it in") + `)`)

@@ -44,7 +44,7 @@ func TestLessonsAndSigns(t *testing.T) {
 		if !p.has(".try li") || !p.has(".source, .cite") {
 			t.Errorf("lesson %d: nothing to try, or no source", n+1)
 		}
-		h.walk(`e.matches("a.button") && (e.innerText.startsWith("Next") || e.innerText === "Now practise")`)
+		h.walk(`e.matches("a.button") && (e.innerText.startsWith("Next") || e.innerText === "Now practice")`)
 	}
 	p.visit("/signs?by=look")
 	h.walk(`e.matches("input[type=search]")`)
@@ -76,7 +76,7 @@ func TestPractice(t *testing.T) {
 	p.axe("question")
 	p.shoot("question")
 	p.tap(saying("button", "Answer"))
-	p.wait(`document.querySelector(".practise .notice")?.innerText.startsWith("Give a verdict")`)
+	p.wait(`document.querySelector(".practice .notice")?.innerText.startsWith("Give a verdict")`)
 
 	told, missed := "", 0
 	for range 12 {

@@ -217,7 +217,7 @@ func TestKilled(t *testing.T) {
 		case "an import":
 			most = 300
 			p.visit("/keeping")
-			p.tap(saying("button", "Take in a backup"))
+			p.tap(saying("button", "Bring in a backup"))
 			p.give("backup.json", string(backup))
 			p.wait(`!!(` + saying("button", "Take it in") + `)`)
 			eval[bool](p, importing)

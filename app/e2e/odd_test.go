@@ -100,7 +100,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				}
 				w.visit("/keeping")
 				w.settled()
-				w.Touch("button", "Take in a backup")
+				w.Touch("button", "Bring in a backup")
 				w.Files("input[data-choose]", file)
 				w.Wait(`!!(` + drive.Saying("button", "Take it in") + `)`)
 				w.act("Take it in")

@@ -128,7 +128,7 @@ func TestBatchToVerdict(t *testing.T) {
 	p.wait(`location.pathname === "/jar"`)
 	p.running()
 	p.wait(`!!document.querySelector(".verdict")`)
-	if got := p.text(".verdict h1"); got != "Look first" {
+	if got := p.text(".verdict h1"); got != "Not looked at yet" {
 		t.Errorf("an unlooked-at jar is %q", got)
 	}
 	p.axe("jar")
@@ -203,11 +203,11 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	two := start(t).open(s, phone)
 	two.visit("/keeping")
 	for name, text := range map[string]string{"cut.json": backup[:len(backup)/2], "other.json": `{"format":"other"}`, "spoilt.json": strings.Replace(backup, `"number":1`, `"number":-1`, 1)} {
-		two.tap(saying("button", "Take in a backup"))
+		two.tap(saying("button", "Bring in a backup"))
 		two.give(name, text)
 		two.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("What is wrong with %s")`, name))
 	}
-	two.tap(saying("button", "Take in a backup"))
+	two.tap(saying("button", "Bring in a backup"))
 	two.give("backup.json", backup)
 	two.wait(`!!(` + saying("button", "Take it in") + `)`)
 	two.shoot("preview")
@@ -217,12 +217,12 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	two.visit("/shelf")
 	two.wait(`document.querySelector(".found")?.innerText.includes("5 jars")`)
 	two.visit("/keeping")
-	two.tap(saying("button", "Take in a backup"))
+	two.tap(saying("button", "Bring in a backup"))
 	two.give("backup.json", backup)
 	two.wait(`document.querySelector("main").innerText.includes("all of it is here already")`)
 }
 
-// The invented household comes and goes with one touch and never meets the
+// The made-up household comes and goes with one touch and never meets the
 // real one. Every page of the shelf is free of faults in both lights.
 func TestDemoHousehold(t *testing.T) {
 	s := serve(t, "/larder")
@@ -230,10 +230,10 @@ func TestDemoHousehold(t *testing.T) {
 	p := b.open(s, phone)
 	p.batch("3")
 	p.visit("/keeping")
-	p.tap(saying("button", "Show the invented household"))
+	p.tap(saying("button", "Show the made-up household"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelectorAll(".row-jar").length > 20`)
 	if p.has(`a[href*="Peaches, yellow 2026"]`) || eval[int](p, `document.querySelectorAll(".row-jar").length`) > 100 {
-		t.Error("too many rows, or a jar of one's own in the invented household")
+		t.Error("too many rows, or a jar of one's own in the made-up household")
 	}
 	for _, as := range []screen{night, desktop} {
 		q := b.open(s, as)
@@ -255,7 +255,7 @@ func TestDemoHousehold(t *testing.T) {
 	p.axe("the day")
 	p.shoot("day")
 	p.visit("/keeping")
-	p.tap(saying("button", "Take the invented household away"))
+	p.tap(saying("button", "Take the made-up household away"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)
 }
 

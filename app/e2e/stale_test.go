@@ -425,7 +425,7 @@ func TestNeverStale(t *testing.T) {
 						w.act("Discard", []string{"Its seal is lost", "It spoiled", "Nobody wants"}[r.IntN(3)])
 					case draw < 4 && onJar:
 						what = "something is taken back"
-						w.act([]string{"Take back", "It did happen", "It is still here after all"}[r.IntN(3)])
+						w.act([]string{"Undo", "It did happen", "It is still here after all"}[r.IntN(3)])
 					case draw == 4 && onJar:
 						what = "it is opened"
 						w.act("Open it", "Opened, into Refrigerator")

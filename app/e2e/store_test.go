@@ -100,7 +100,7 @@ func TestImportWithoutRoom(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.view("/keeping")
-	p.tap(saying("button", "Take in a backup"))
+	p.tap(saying("button", "Bring in a backup"))
 	p.give("backup.json", string(backup))
 	p.wait("!!(" + saying("button", "Take it in") + ")")
 	eval[bool](p, fmt.Sprintf(`(() => {

@@ -40,7 +40,7 @@ func TestCodes(t *testing.T) {
 	}
 }
 
-// demoShelf is the invented household.
+// demoShelf is the made-up household.
 func demoShelf(t *testing.T) *Pantry {
 	t.Helper()
 	records, err := Demo(time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))

@@ -10,7 +10,7 @@ import (
 	"larderlamp/rules/processed"
 )
 
-// The invented household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
+// The made-up household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
 // of it is anybody's. Its dates are counted back from today, so that it is
 // always as old as it should be.
 
@@ -48,7 +48,7 @@ tomatoes-whole | 15 | 10 | pint | published | boiling-water | 40 | - | short | r
 tomato-salsa | 3 | 9 | pint | published | boiling-water | 15 | - | full | hot | - | 2 | H-4471 | 3 |
 own-salsa | 15 | 6 | pint | unshown | boiling-water | 15 | - | short | - | - | 2 | H-3310 | 1 | Joss's green salsa
 green-beans | 4 | 12 | pint | published | pressure-canner | 20 | 110 | - | raw | - | 0 | H-4471 | 3 |
-green-beans | 27 | 4 | quart | unshown | boiling-water | 180 | - | - | raw | - | 1 | - | 0 | A neighbour's beans
+green-beans | 27 | 4 | quart | unshown | boiling-water | 180 | - | - | raw | - | 1 | - | 0 | A neighbor's beans
 corn-whole | 3 | 10 | pint | published | pressure-canner | 55 | 110 | - | hot | - | 0 | H-4471 | 1 |
 potatoes | 2 | 8 | quart | published | pressure-canner | 40 | 110 | - | hot | - | 0 | H-4502 | 0 |
 winter-squash | 1 | 6 | quart | published | pressure-canner | 90 | 110 | - | hot | - | 0 | H-4502 | 0 |
@@ -60,7 +60,7 @@ vegetable-soup | 5 | 6 | quart | changed | pressure-canner | 75 | 110 | - | hot 
 apple-butter | 12 | 8 | half-pint | published | boiling-water | 5 | - | - | hot | - | 3 | J-0977 | 3 |
 `
 
-// Demo makes the records of the invented household.
+// Demo makes the records of the made-up household.
 func Demo(now time.Time) (records []Record, err error) {
 	var places []*Place
 	for i, f := range fields(demoPlaces) {

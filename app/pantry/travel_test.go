@@ -12,7 +12,7 @@ import (
 
 var tripNow = time.Date(2026, 6, 20, 10, 0, 0, 0, time.UTC)
 
-// travelling gives the invented household, every jar of it looked at today.
+// travelling gives the made-up household, every jar of it looked at today.
 func travelling(t testing.TB) *pantry.Pantry {
 	t.Helper()
 	records, err := pantry.Demo(tripNow)

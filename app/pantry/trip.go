@@ -138,7 +138,7 @@ func (t *Trip) Validate() error {
 		{"appetite", t.Appetite, 25, 300, "percent"},
 		{"altitude_feet", t.Feet, -1500, MostAltitude, "feet"},
 		{"drive_hours", t.Drive, 0, 12, "hours"},
-		{"litres", t.Litres, 3, 300, "litres"},
+		{"liters", t.Litres, 3, 300, "liters"},
 		{"ice_grams", t.Ice, 0, 200000, "grams"},
 		{"more_ice_grams", t.More, 0, 200000, "grams"},
 		{"more_ice_days", t.Every, 0, MostTripDays, "days"},
@@ -146,7 +146,7 @@ func (t *Trip) Validate() error {
 		{"seen_half_days", t.SeenHalf, 0, 60, "half days"},
 		{"seen_tenths_c", t.SeenAir, 0, 600, "tenths of a degree"},
 		{"most_grams", t.Grams, 0, 1000000, "grams"},
-		{"most_millilitres", t.Space, 0, 1000000, "millilitres"},
+		{"most_millilitres", t.Space, 0, 1000000, "milliliters"},
 	} {
 		f.within(n.field, n.v, n.low, n.high, n.unit)
 	}

@@ -34,7 +34,7 @@ const (
 	ToKeep
 )
 
-var stateNames = [...]string{"Discard safely", "Opened", "Use soon", "Not found", "Look first", "Keep"}
+var stateNames = [...]string{"Discard safely", "Opened", "Use soon", "Not found", "Not looked at yet", "Keep"}
 
 // String names the state.
 func (s State) String() string { return stateNames[s] }

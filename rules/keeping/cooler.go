@@ -52,7 +52,7 @@ var (
 // measured at the middle of its wall. It fails outside 3 to 300 litres.
 func Leak(litres int, wall Wall) (Range, error) {
 	if litres < 3 || litres > 300 {
-		return Range{}, fmt.Errorf("cooler: %d litres are not between 3 and 300", litres)
+		return Range{}, fmt.Errorf("cooler: %d liters are not between 3 and 300", litres)
 	}
 	if int(wall) >= len(walls) {
 		return Range{}, fmt.Errorf("cooler: no wall %d", wall)

@@ -453,7 +453,7 @@ func TestBadCoolers(t *testing.T) {
 	}
 	for _, l := range []int{2, 301} {
 		if _, err := keeping.Leak(l, keeping.HardWall); err == nil {
-			t.Errorf("%d litres are taken", l)
+			t.Errorf("%d liters are taken", l)
 		}
 	}
 	if _, err := keeping.Leak(30, 3); err == nil {

@@ -187,7 +187,7 @@ func TestNarrowedDecks(t *testing.T) {
 			for n := range 6 {
 				it, ok := practice.Deck{Seed: 5, Rule: r}.Item(n)
 				if !ok {
-					t.Errorf("nothing to practise %s on", r.ID)
+					t.Errorf("nothing to practice %s on", r.ID)
 					break
 				}
 				if it.About != r || !it.Jars[0].Fires(r) {
@@ -199,7 +199,7 @@ func TestNarrowedDecks(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		if it, ok := (practice.Deck{Seed: 5, Product: p}).Item(0); !ok || it.Jars[0].Product != p {
-			t.Errorf("nothing to practise %s on", p.ID)
+			t.Errorf("nothing to practice %s on", p.ID)
 		}
 	}
 	for i := range rules.Signs {
@@ -209,7 +209,7 @@ func TestNarrowedDecks(t *testing.T) {
 		}
 		for n := range 6 {
 			if it, ok := (practice.Deck{Seed: 5, Signs: []rules.SignID{id}}).Item(n); !ok || it.Sign != id {
-				t.Errorf("nothing to practise %s on", id.ID())
+				t.Errorf("nothing to practice %s on", id.ID())
 				break
 			}
 		}

@@ -67,7 +67,7 @@ func danger(t *testing.T, l *practice.Ladder) practice.Item {
 	for range 9 {
 		it, ok := l.Next(practice.Deck{}, 0)
 		if !ok {
-			t.Fatal("nothing to practise")
+			t.Fatal("nothing to practice")
 		}
 		if it.Jars[0].Verdict == rules.Discard {
 			return it
@@ -191,7 +191,7 @@ func TestWeakestIsWhatWasMissed(t *testing.T) {
 	}
 	delete(l.Signs, "press")
 	if w := l.Weakest(1); w[0] != rules.SignPress {
-		t.Errorf("never practised, but next is %v", names(w))
+		t.Errorf("never practiced, but next is %v", names(w))
 	}
 }
 
@@ -358,7 +358,7 @@ func FuzzParseLadder(f *testing.F) {
 			}
 			it, ok := l.Next(practice.Deck{}, day)
 			if !ok {
-				t.Fatal("nothing to practise")
+				t.Fatal("nothing to practice")
 			}
 			turn, jars := l.Turn, l.All.Jars()
 			l.Record(&it, truth(&it), day)

@@ -265,7 +265,7 @@ func TestBrowserUpdateWaitsForThePerson(t *testing.T) {
 	h := newHost(t)
 	b := newTab(t)
 	b.install(h)
-	b.text(`caches.open("of a neighbour").then(() => "")`)
+	b.text(`caches.open("of a neighbor").then(() => "")`)
 	first := b.text(editions)
 	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
 		t.Error("the first edition is announced as an update")
@@ -284,8 +284,8 @@ func TestBrowserUpdateWaitsForThePerson(t *testing.T) {
 	b.until("window.before === undefined && " + runs)
 	b.until(serves("Second edition"))
 	b.until(editions + `.then((names) => names !== "` + first + `" && !names.includes("|"))`)
-	if got := b.text(`caches.has("of a neighbour").then(String)`); got != "true" {
-		t.Error("the cache of a neighbour is gone")
+	if got := b.text(`caches.has("of a neighbor").then(String)`); got != "true" {
+		t.Error("the cache of a neighbor is gone")
 	}
 	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
 		t.Error("the update is still announced")
