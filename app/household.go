@@ -28,7 +28,7 @@ type household struct {
 	status   store.Status
 	private  string // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
 	settings pantry.Settings
-	demo     bool // the invented household is shown
+	demo     bool // the made-up household is shown
 	shelf    *shelf
 	deleted  []pantry.Record // last, can be brought back
 
@@ -52,17 +52,17 @@ type household struct {
 
 func newHousehold() *household { return &household{ready: make(chan struct{})} }
 
-// demoKey is where the browser keeps that the invented household is shown.
+// demoKey is where the browser keeps that the made-up household is shown.
 const demoKey = "larderlamp-demo"
 
-// demoChosen tells whether the invented household is to be shown. A browser
+// demoChosen tells whether the made-up household is to be shown. A browser
 // that keeps nothing shows the person's own.
 func demoChosen() bool {
 	v, ok := deviceItem(demoKey)
 	return ok && v == "on"
 }
 
-// showDemo turns to the invented household, which is filled on the way, and
+// showDemo turns to the made-up household, which is filled on the way, and
 // hideDemo back, once everything is written. The page is loaded afresh so that
 // nothing of the other is left in memory.
 func (h *household) showDemo() { h.turnTo("on", "/keeping?demo=fill") }
@@ -469,7 +469,7 @@ func (h *household) notices() app.UI {
 	return live("",
 		only(h.opened() && h.demo, func() app.UI {
 			return el("p", "notice demo",
-				txt("strong", "", "This is an invented household. "),
+				txt("strong", "", "This is a made-up household. "),
 				txt("span", "", "Your own jars are where you left them. "),
 				action("button plain", "Back to my own", h.hideDemo),
 			)

@@ -64,7 +64,7 @@ func (p *checkPage) oddPanel() app.UI {
 func (p *checkPage) usualOdd() (vs []rules.Value) {
 	if p.session != nil {
 		for _, l := range p.session.product.Looks {
-			seen, _ := looksLike(l)
+			seen, _ := looksLike(p.session.product, l)
 			if len(seen) == 1 && !slices.Contains(vs, seen[0]) && len(vs) < mostOdd/2 {
 				vs = append(vs, seen[0])
 			}
@@ -99,14 +99,15 @@ func (p *checkPage) sight(v rules.Value) app.UI {
 		}),
 		el("span", "sight-words",
 			txt("strong", "", v.Sign().Info().Name),
-			txt("span", "", seenWords(v)),
+			txt("span", "", p.seenWords(v)),
 			el("span", "at-best", mark(best), txt("span", "", atBest(best))),
 		),
 	)
 }
 
-// seenWords say what is seen where the answer to the question would not.
-func seenWords(v rules.Value) string {
+// seenWords say what is seen, in the words of the food, and not as an answer to a
+// question.
+func (p *checkPage) seenWords(v rules.Value) string {
 	switch v {
 	case rules.MouldSeen:
 		return "Anything fuzzy, or scraped off earlier: white, blue, green, black or gray"
@@ -114,6 +115,14 @@ func seenWords(v rules.Value) string {
 		return "A bad or sour smell from the closed jar"
 	case rules.IllSeen:
 		return "Blurred or double vision, drooping eyelids, slurred speech"
+	}
+	if p.session != nil {
+		open := rules.NewSituation()
+		for _, c := range p.session.product.Worded(rules.SignQuestion(v.Sign(), &open)).Choices {
+			if c.ID == v.ID() {
+				return c.Label
+			}
+		}
 	}
 	return v.Info().Label
 }
@@ -160,7 +169,7 @@ func (p *checkPage) sawFirst() app.UI {
 		return nil
 	}
 	v := p.odd.seen[0]
-	return el("p", "saw", txt("strong", "", "You saw: "), prose(say("%s: %s.", v.Sign().Info().Name, lowerFirst(seenWords(v)))), prose(" What it means depends on the food."))
+	return el("p", "saw", txt("strong", "", "You saw: "), prose(say("%s: %s.", v.Sign().Info().Name, lowerFirst(p.seenWords(v)))), prose(" What it means depends on the food."))
 }
 
 // aboutWorry says, while questions are asked, what the worry can mean in this

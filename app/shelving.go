@@ -354,12 +354,12 @@ func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings))
 	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
 }
 
-// clearDemo takes every record of the invented household away for good, and
+// clearDemo takes every record of the made-up household away for good, and
 // then calls done.
 func (h *household) clearDemo(ctx app.Context, done func()) {
 	h.write(ctx, func(c context.Context) error {
 		if !h.demo {
-			return errors.New("this is not the invented household")
+			return errors.New("this is not the made-up household")
 		}
 		var changes []store.Change
 		for _, kind := range pantry.Kinds {

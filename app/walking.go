@@ -132,7 +132,7 @@ func (p *sweepPage) flags(j *pantry.Jar, v *pantry.Verdict, pr *pantry.Prospect)
 		}
 		return el("p", "flag", mark(rules.Discard), txt("strong", "", "Doubtful however it looks. "), prose(say("Not known: %s.", words)))
 	case pr.Highest == rules.UseSoon:
-		return el("p", "flag", mark(rules.UseSoon), txt("strong", "", "To the front: at best use soon."))
+		return el("p", "flag", mark(rules.UseSoon), txt("strong", "", "To the front: use soon at best."))
 	}
 	return nil
 }

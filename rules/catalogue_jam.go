@@ -82,7 +82,7 @@ var catalogueJam = []Product{
 		Also:  []string{"mint and apple jelly", "apple mint jelly"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsJam, Condition: &mintBase, PH: Range{301, 301},
 		Looks:   jamLooks,
-		Caution: "The mint only flavours it: the acid comes from apple juice or vinegar in the published recipe.",
+		Caution: "The mint only flavors it: the acid comes from apple juice or vinegar in the published recipe.",
 		Cites:   []Cite{copied(&srcPectin1994, "mint"), memory(&srcRecipes, "mint jelly"), phFDA()}},
 	{ID: "pepper-jelly", Name: "Hot pepper jelly", Group: GroupJam, Food: "jelly",
 		Also:  []string{"jalapeño jelly", "pepper jam", "chilli jam", "chilli jelly", "chile jelly", "sweet chilli jam", "red pepper jelly", "pepper jelly", "habanero jelly", "jalapeño jam", "red pepper jam", "green pepper jelly", "hot pepper jam"},

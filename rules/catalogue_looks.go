@@ -4,7 +4,7 @@ package rules
 // in a jar with a good seal, a tested process and no second sign.
 var (
 	starchSettles = LookAlike{SettlesYes, "A white layer at the bottom, the liquid above it clear",
-		"Starch leaves the food and settles.", "The liquid is murky, the food soft, or there is gas or an odour.",
+		"Starch leaves the food and settles.", "The liquid is murky, the food soft, or there is gas or an odor.",
 		[]Cite{read(&srcCornBeans, "cloudy beans"), read(&srcVegOSU, "cloudy liquid")}}
 	mineralSettles = LookAlike{SettlesYes, "A white layer at the bottom, the liquid above it clear",
 		"Starch, hard water or a filler in the salt.", "The process cannot be shown, the liquid is murky or the food soft.",
@@ -13,16 +13,16 @@ var (
 		"Cut raw, tomatoes free an enzyme that lets the pulp sink. Shake and use.", "Moving bubbles, spurting, mold.",
 		[]Cite{derived(&srcNCState, "421, the same enzyme as in juice"), derived(&srcIllinois, "separation")}}
 	pulpSettles = LookAlike{SettlesYes, "Fine pulp at the bottom, clear juice above",
-		"Fruit pulp settles.", "Moving bubbles, spurting, mould.",
+		"Fruit pulp settles.", "Moving bubbles, spurting, mold.",
 		[]Cite{practice("unfiltered juice settles")}}
 	tomatoSeparates = LookAlike{SettlesYes, "Red pulp and a clear amber layer, one above the other",
-		"Cut raw, tomatoes free an enzyme that lets the pulp sink. Shake and use.", "Moving bubbles, spurting, mould.",
+		"Cut raw, tomatoes free an enzyme that lets the pulp sink. Shake and use.", "Moving bubbles, spurting, mold.",
 		[]Cite{read(&srcNCState, "421, juice that separates"), read(&srcIllinois, "separation")}}
 	brothSettles = LookAlike{SettlesYes, "Fine meat particles at the bottom, clear broth above",
 		"Small particles and set protein sink.", "The broth is murky or smells, or the lid is loose.",
 		[]Cite{practice("fine particles settle in strained broth")}}
 	soupSettles = LookAlike{SettlesYes, "A pale layer at the bottom, clear liquid above",
-		"Starch of beans, corn or potatoes settles.", "The liquid is murky, there is gas or an odour.",
+		"Starch of beans, corn or potatoes settles.", "The liquid is murky, there is gas or an odor.",
 		[]Cite{derived(&srcVegOSU, "cloudy liquid of starchy vegetables")}}
 
 	rawMeatSettles = LookAlike{SettlesYes, "Fine particles at the bottom, clear broth above",
@@ -33,13 +33,13 @@ var (
 		[]Cite{copied(&srcPickleTable, "white sediment in pickles, fermented or quick"), read(&srcPickleMSU, "fillers in table salt")}}
 
 	pickleHazes = LookAlike{HazesYes, "Slightly cloudy brine, the pickles firm",
-		"A filler in table salt, hard water or minerals.", "Mushy or slippery pickles, an odour, mould, gas.",
+		"A filler in table salt, hard water or minerals.", "Mushy or slippery pickles, an odor, mold, gas.",
 		[]Cite{read(&srcPickleMSU, "cloudy brine")}}
 	fermentHazes = LookAlike{HazesYes, "Cloudy brine",
-		"A finished ferment leaves its lactic acid bacteria in the brine.", "Slime, a putrid smell, mould.",
+		"A finished ferment leaves its lactic acid bacteria in the brine.", "Slime, a putrid smell, mold.",
 		[]Cite{read(&srcPickleMSU, "cloudy brine of fermented pickles"), read(&srcKrautOSU, "cloudy brine")}}
 	fermentSettles = LookAlike{SettlesYes, "White sediment at the bottom",
-		"Yeasts and bacteria of a finished ferment settle.", "Slime, a putrid smell, mould.",
+		"Yeasts and bacteria of a finished ferment settle.", "Slime, a putrid smell, mold.",
 		[]Cite{read(&srcPickleMSU, "white sediment"), read(&srcKrautOSU, "white sediment")}}
 
 	sauceParts = LookAlike{SettlesYes, "Pulp, seeds or solids in one layer, clear liquid in the other",
@@ -61,11 +61,11 @@ var (
 	picklePinks = LookAlike{PinksYes, "Pink brine",
 		"Over-mature dill, or its pigment has shifted.", "A film, gas or soft pickles: then it is yeast.",
 		[]Cite{read(&srcPickleFAQ, "pink brine"), read(&srcPickleMSU, "pink brine")}}
-	pickleDarkens = LookAlike{DarkensYes, "Dark or grey pickles",
-		"Ground spice, iodised salt or iron.", "Soft pickles, gas, an odour.",
+	pickleDarkens = LookAlike{DarkensYes, "Dark or gray pickles",
+		"Ground spice, iodized salt or iron.", "Soft pickles, gas, an odor.",
 		[]Cite{read(&srcPickleMSU, "dark pickles")}}
 	garlicBlues = LookAlike{BluesYes, "Blue, green or purple garlic",
-		"A pigment of young garlic, or traces of copper.", "Gas or an odour. One source would eat the pickles and bin the garlic.",
+		"A pigment of young garlic, or traces of copper.", "Gas or an odor. One source would eat the pickles and bin the garlic.",
 		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColour, "garlic"), read(&srcPickleFAQ, "garlic")}}
 
 	garlicInHaze = LookAlike{TogetherDull, "Blue or green garlic in slightly cloudy brine, the pickles firm",
@@ -89,7 +89,7 @@ var (
 		[]Cite{derived(&srcAskColour, "colorless and red pigments of vegetables"), derived(&srcPigments, "red pigments are red in acid")}}
 	picklesFade = LookAlike{FadesYes, "Paler than it was",
 		"Color goes into the brine, and light bleaches it.", "Soft pickles, gas, an odor.",
-		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour"), derived(&srcColour, "pigments")}}
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColour, "pigments")}}
 	sauceDarkens = LookAlike{BrownsYes, "Darker or browner than it was",
 		"Sugar, spice and fruit darken in time.", "Gas, mold, an odor.",
 		[]Cite{derived(&srcJamUSU, "fruit turns brown in time: quality, not safety"), read(&srcPickleMSU, "dark pickles: spice")}}
@@ -111,14 +111,14 @@ var (
 		[]Cite{copied(&srcColourUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColour, "canned apples, pears and peaches")}}
 	lightFades = LookAlike{FadesYes, "Paler than it was",
 		"Light bleaches color, and it goes into the syrup.", "Mold, gas.",
-		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour")}}
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches color")}}
 
-	fruitFades = LookAlike{FadesYes, "Pale fruit in coloured syrup",
-		"The pigment goes into the syrup, and light bleaches it.", "Mould, gas.",
-		[]Cite{read(&srcYearbook, "p. 12: light bleaches colour"), derived(&srcColour, "pigments")}}
+	fruitFades = LookAlike{FadesYes, "Pale fruit in colored syrup",
+		"The pigment goes into the syrup, and light bleaches it.", "Mold, gas.",
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColour, "pigments")}}
 	jamFades = LookAlike{FadesYes, "Paler, duller or browner than it was",
 		"The color of fruit fades and turns brown in time, sooner in light and warmth and with little sugar.", "Mold, moving bubbles, a lost seal.",
-		[]Cite{read(&srcJamUSU, "red jam turns brown in time, most at the top: quality, not safety"), derived(&srcYearbook, "p. 12: light bleaches colour"), memory(&srcUGAManual, "fading of jellies")}}
+		[]Cite{read(&srcJamUSU, "red jam turns brown in time, most at the top: quality, not safety"), derived(&srcYearbook, "p. 12: light bleaches color"), memory(&srcUGAManual, "fading of jellies")}}
 	jamDarkens = LookAlike{BrownsYes, "Browner than it was, most at the top",
 		"The color of fruit turns brown in time, sooner in the warm, in the light and with little sugar.", "Mold, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamUSU, "red jam turns brown in time: quality, not safety"), copied(&srcJamOpen, "light-colored jams darken: no matter of safety"), read(&srcJamOSU, "darkening")}}
@@ -129,20 +129,20 @@ var (
 		"Age does the one, and acid or warmth the other.", "Mold, moving bubbles, a lost seal.",
 		[]Cite{derived(&srcJamOSU, "weeping"), derived(&srcJamUSU, "brown jam")}}
 	sugarCrystals = LookAlike{CrystalsYes, "Crystals of sugar",
-		"Too much sugar for the water, or too little boiling.", "Mould, moving bubbles, a lost seal.",
+		"Too much sugar for the water, or too little boiling.", "Mold, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamOSU, "crystals")}}
 	foamSkin = LookAlike{FoamsYes, "A thin dry skin of foam on top",
 		"Air from boiling that was not skimmed off.", "It moves, grows, is fuzzy or smells of yeast.",
 		[]Cite{read(&srcJamOSU, "bubbles that do not move"), practice("foam that is not skimmed off jam dries on top")}}
 	tartrateCrystals = LookAlike{CrystalsYes, "Sharp, glassy crystals",
-		"Tartar from the grape itself.", "Mould, gas, a lost seal.",
+		"Tartar from the grape itself.", "Mold, gas, a lost seal.",
 		[]Cite{read(&srcGrape, "crystals in grape products"), read(&srcStoreMSU, "crystals in grape juice")}}
 
 	calciumSpecks = LookAlike{SpecksYes, "Hard, scaly white spots",
-		"Calcium salts of the tomato.", "Soft or fuzzy spots: mould.",
+		"Calcium salts of the tomato.", "Soft or fuzzy spots: mold.",
 		[]Cite{read(&srcPigments, "white spots on tomato")}}
 	rutinSpecks = LookAlike{SpecksYes, "Yellow or white specks on the pieces",
-		"Rutin of the vegetable, crystallised.", "Fuzzy specks: mould.",
+		"Rutin of the vegetable, crystallized.", "Fuzzy specks: mold.",
 		[]Cite{read(&srcAsparagus, "yellow and white specks")}}
 	rutinInVinegar = LookAlike{CrystalsYes, "Yellow or white crystals on the pieces",
 		"Rutin of the vegetable, crystallized.", "Fuzzy growth: mold.",
@@ -151,13 +151,13 @@ var (
 		"Rutin of the vegetable, set free by the heat.", "Fuzzy specks, gas, an odor.",
 		[]Cite{read(&srcNCState, "188, crystals in asparagus"), read(&srcPigments, "rutin")}}
 	rutinCrystals = LookAlike{CrystalsYes, "Bright yellow crystals",
-		"Rutin of the vegetable, crystallised by the heat.", "Fuzzy growth, gas, an odour.",
+		"Rutin of the vegetable, crystallized by the heat.", "Fuzzy growth, gas, an odor.",
 		[]Cite{read(&srcNCState, "188, crystals in asparagus"), read(&srcPigments, "rutin")}}
 	onionCrystals = LookAlike{CrystalsYes, "Yellow crystals on the onions",
-		"Quercetin of the onion, crystallised.", "Fuzzy growth, gas, soft onions.",
+		"Quercetin of the onion, crystallized.", "Fuzzy growth, gas, soft onions.",
 		[]Cite{memory(&srcUGAManual, "yellow crystals")}}
 	oxalateCrystals = LookAlike{CrystalsYes, "White crystals",
-		"Calcium oxalate of the leaves.", "Fuzzy growth, gas, an odour.",
+		"Calcium oxalate of the leaves.", "Fuzzy growth, gas, an odor.",
 		[]Cite{read(&srcPigments, "calcium oxalate in spinach")}}
 	greensBrown = LookAlike{BrownsYes, "Olive or olive-brown instead of green",
 		"Heat and acid break down the green of leaves and pods.", "Murky liquid, gas, an odor.",
@@ -176,7 +176,7 @@ var (
 		"Fat sets in the cool.", "A rancid smell, a loose lid. Much fat can spoil a seal.",
 		[]Cite{practice("a hard white fat cap on meat is normal"), read(&srcMeatFAQ, "fat and seals"), read(&srcNCState, "538, fat and seals")}}
 	brothGels = LookAlike{FattyYes, "A cap of fat, or the broth set to jelly",
-		"Fat sets in the cool; gelatin sets the broth.", "Bubbles, an odour, a loose lid.",
+		"Fat sets in the cool; gelatin sets the broth.", "Bubbles, an odor, a loose lid.",
 		[]Cite{practice("broth sets to jelly in a cool store"), read(&srcMeatFAQ, "fat and seals")}}
 	rawPackLow = LookAlike{AbsorbsYes, "Meat standing above its liquid",
 		"Raw-packed meat makes its own broth, half to two thirds of the jar.", "The level fell in storage, or the jar leaks.",
@@ -185,30 +185,30 @@ var (
 		"Beans, corn and potatoes take up liquid.", "A thickener was added, the level fell in storage, or the jar leaks.",
 		[]Cite{read(&srcProblemsK, "starchy food absorbs liquid")}}
 	proteinSpecks = LookAlike{SpecksYes, "Pale curd in the broth or on the meat",
-		"Protein of the meat juice, set by the heat.", "Slime, an odour, gas.",
+		"Protein of the meat juice, set by the heat.", "Slime, an odor, gas.",
 		[]Cite{practice("raw-packed meat shows set protein")}}
 	curdSpecks = LookAlike{SpecksYes, "White curd on the fish",
-		"Protein of the fish, set by the heat.", "An odour, gas.",
+		"Protein of the fish, set by the heat.", "An odor, gas.",
 		[]Cite{memory(&srcSalmonPNW, "curd on salmon")}}
 	struvite = LookAlike{CrystalsYes, "Glass-like crystals, up to 8 mm",
 		"Struvite: minerals of the fish. It dissolves in warm lemon juice or vinegar, glass does not.", "Splinters that do not dissolve.",
 		[]Cite{read(&srcFishMSU, "struvite"), read(&srcStruvite, "struvite")}}
 	meatBrowns = LookAlike{BrownsYes, "Brown meat, most above the broth",
 		"Air in the jar darkens meat that was packed raw, and it goes on a little in storage.", "Slime, an odor, gas, or the process cannot be shown.",
-		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or grey through and through")}}
-	meatGreys = LookAlike{DarkensYes, "Grey meat, most above the broth",
+		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or gray through and through")}}
+	meatGreys = LookAlike{DarkensYes, "Gray meat, most above the broth",
 		"Air in the jar darkens meat that was packed raw; it shows most on light-colored poultry.", "Slime, an odor, gas, or the process cannot be shown.",
-		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or grey through and through")}}
+		[]Cite{read(&srcAskExt, "289541: raw-packed meat, brown or gray through and through")}}
 	boneDarkens = LookAlike{DarkensYes, "Dark meat near the bone",
-		"Heat draws the pigment out of the marrow.", "Slime, an odour, gas.",
+		"Heat draws the pigment out of the marrow.", "Slime, an odor, gas.",
 		[]Cite{read(&srcGame, "dark tissue near the bone")}}
 	meatDarkens = LookAlike{DarkensYes, "Dark brown to nearly black meat",
-		"The pigment of red meat, darkened by heat.", "Slime, an odour, gas.",
+		"The pigment of red meat, darkened by heat.", "Slime, an odor, gas.",
 		[]Cite{memory(&srcMeatColour, "myoglobin")}}
 	poultryPinks = LookAlike{PinksYes, "A pink tinge",
-		"Blood pigment or traces of nitrate.", "An odour, or the process cannot be shown.",
+		"Blood pigment or traces of nitrate.", "An odor, or the process cannot be shown.",
 		[]Cite{memory(&srcMeatColour, "pink poultry")}}
 	curePinks = LookAlike{PinksYes, "Pink all through",
-		"The curing salt sets the colour.", "Slime, an odour, gas.",
+		"The curing salt sets the color.", "Slime, an odor, gas.",
 		[]Cite{memory(&srcMeatColour, "cured meat")}}
 )

@@ -3,7 +3,7 @@ package rules
 // changed is every colour change that a product may be known for.
 var changed = []Value{ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark}
 
-var citesColourOdd = []Cite{read(&srcSpoiled, "unnatural colour"), read(&srcCDCHome, "discoloured food")}
+var citesColourOdd = []Cite{read(&srcSpoiled, "unnatural color"), read(&srcCDCHome, "discolored food")}
 
 const saysCloudy = "A change of color and a cloudy liquid are two signs at once; each alone may be harmless, together they are not."
 
@@ -12,7 +12,7 @@ var citesCloudy = []Cite{read(&srcAskColour, "faded beets: safe while the liquid
 // The color, seen through the glass.
 var colourRules = []Rule{
 	{"colour.odd", Restriction, When{{ColourOdd}}, Discard,
-		"A colour the food should not have, and no harmless cause known for it.", citesColourOdd},
+		"A color the food should not have, and no harmless cause known for it.", citesColourOdd},
 	{"colour.faded", Restriction, When{{ColourFaded}, {FadesNo}}, Discard,
 		"Fading is not a known harmless look of this food.", citesColourOdd},
 	{"colour.pink", Restriction, When{{ColourPink}, {PinksNo}}, Discard,
@@ -22,7 +22,7 @@ var colourRules = []Rule{
 	{"colour.browned", Restriction, When{{ColourBrowned}, {BrownsNo}}, Discard,
 		"Browning all through is not a known harmless look of this food.", citesColourOdd},
 	{"colour.dark", Restriction, When{{ColourDark}, {DarkensNo}}, Discard,
-		"Turning grey or black is not a known harmless look of this food.", citesColourOdd},
+		"Turning gray or black is not a known harmless look of this food.", citesColourOdd},
 	{"colour.blue-acid", Restriction, When{{ColourBlue}, {BluesAcid}}, Discard,
 		"The red pigment of this food turns blue or green when its acid is missing.",
 		[]Cite{derived(&srcColour, "pigments"), derived(&srcPigments, "red pigments are red in acid and blue without it")}},
@@ -42,7 +42,7 @@ var colourRules = []Rule{
 		"The sugar of this food browned in the heat. That is no danger after a full process, but such a jar does not keep its quality for long.",
 		[]Cite{read(&srcCornBeans, "brown corn: refrigerate it or eat it sooner"), read(&srcNCState, "224, brown corn: safe if properly processed")}},
 	{"colour.soft", Restriction, When{changed, {BodySoft}}, Discard,
-		"A change of colour and soft food are two signs at once.",
+		"A change of color and soft food are two signs at once.",
 		[]Cite{read(&srcAskExt, "165277: brown and soft pears"), read(&srcPickleFAQ, "pink brine with softness is yeast")}},
 	{"colour.garlic", Note, When{{ColourGarlic}}, 0,
 		"Garlic turns blue, green or purple, and cauliflower pink, when their pigments meet acid, heat or traces of metal. That is harmless, and says nothing of the rest of the jar.",
@@ -51,7 +51,7 @@ var colourRules = []Rule{
 		"Food that stands above the liquid darkens in the air left in the jar. Harmless.",
 		[]Cite{read(&srcNCState, "475, food above the liquid"), read(&srcColour, "darkening at the top")}},
 	{"colour.faded-harmless", Note, When{{ColourFaded}, {FadesYes}, {BackingTested, BackingPlain}, {BodyUsual}}, 0,
-		"This food is known to fade or go dull: its color goes into the liquid, is bleached by light, or turns dull or brown with heat, acid and age.",
+		"This food is known to fade or go dull. Its color goes into the liquid, light bleaches it, or heat, acid and age turn it dull or brown.",
 		[]Cite{read(&srcColour, "fading"), read(&srcYearbook, "p. 12: light"), read(&srcNCState, "354, the olive green of pickles"), read(&srcJamUSU, "the red of jam turns brown in time: quality, not safety")}},
 	{"colour.pink-harmless", Note, When{{ColourPink}, {PinksYes}, {BackingTested}, {BodyUsual}}, 0,
 		"This food is known to turn pink: a natural pigment changed by heat or acid.",
@@ -60,9 +60,9 @@ var colourRules = []Rule{
 		"This food is known to turn blue, green or purple: a natural pigment, acid or traces of metal.",
 		[]Cite{read(&srcColour, "garlic"), read(&srcPickleMSU, "blue or green garlic"), read(&srcPickleFAQ, "milder on pickles, stricter on garlic: eat the pickles, bin the garlic")}},
 	{"colour.browned-harmless", Note, When{{ColourBrowned}, {BrownsYes, BrownsSoon}, {BackingTested}, {BodyUsual}}, 0,
-		"This food is known to brown: by its sugar, by light, by the air in the jar, or because its green breaks down in the heat.",
+		"This food is known to brown: by its sugar, by light or by the air in the jar. Green food browns in the heat.",
 		[]Cite{read(&srcAskExt, "165277, brown pears"), read(&srcAskExt, "289541: raw-packed meat, brown above the broth")}},
 	{"colour.dark-harmless", Note, When{{ColourDark}, {DarkensYes}, {BackingTested}, {CloudClear}, {BodyUsual}}, 0,
-		"This food is known to turn grey or dark: spice, iron, blood pigment or air.",
-		[]Cite{read(&srcPickleMSU, "dark pickles"), read(&srcGame, "dark tissue by the bone"), read(&srcAskExt, "289541: grey meat above the broth")}},
+		"This food is known to turn gray or dark: spice, iron, blood pigment or air.",
+		[]Cite{read(&srcPickleMSU, "dark pickles"), read(&srcGame, "dark tissue by the bone"), read(&srcAskExt, "289541: gray meat above the broth")}},
 }

@@ -17,7 +17,7 @@ import (
 
 // neverLookedAt are so many jars that were recorded with care and that nobody has
 // looked at since: every one would be sound. They are of as many batches as the
-// invented household has in two places, and nobody has said what the places are
+// made-up household has in two places, and nobody has said what the places are
 // like. With one jar more that its record condemns, if it is wanted.
 func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (records []pantry.Record) {
 	t.Helper()

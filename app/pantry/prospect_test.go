@@ -9,7 +9,7 @@ import (
 	"larderlamp/rules"
 )
 
-// invented is the invented household.
+// invented is the made-up household.
 func invented(t testing.TB, now time.Time) *pantry.Pantry {
 	t.Helper()
 	records, err := pantry.Demo(now)

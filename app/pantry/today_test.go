@@ -7,7 +7,7 @@ import (
 	"larderlamp/rules"
 )
 
-// Every jar of the invented household is in one part, and the day names each jar that
+// Every jar of the made-up household is in one part, and the day names each jar that
 // has to be taken out or finished, and counts the rest.
 func TestTodayLeavesNothingOut(t *testing.T) {
 	p := demoShelf(t)
