@@ -56,8 +56,8 @@ func TestOneWordForOneThing(t *testing.T) {
 		if !slices.ContainsFunc(files, func(f string) bool { return !slices.Contains(published, f) }) {
 			continue
 		}
-		if _, id := rules.SignByID(text); id {
-			continue // the name of a sign in files, which stays as it is
+		if _, id := rules.SignByID(text); id || text == "litres" {
+			continue // the name of a sign or a field in files, which stays as it is
 		}
 		for _, w := range list {
 			if at := w.bad.FindString(text); at != "" {

@@ -3,6 +3,8 @@ package rules
 import (
 	"math/bits"
 	"slices"
+
+	"larderlamp/rules/order"
 )
 
 // Stage orders the questions: look before touching, touch before opening.
@@ -341,7 +343,8 @@ func (k Skipped) Has(id SignID) bool { return k.signs>>id&1 != 0 }
 // Next chooses the next question, or reports that there is none: the check is
 // settled, or nothing that could still move the outcome is left to ask for.
 //
-// Stages follow each other from what is safest to observe to what is not.
+// Stages follow each other from what is safest to observe to what is not; of a
+// jar that is open what shows only then comes before its record.
 // Within a stage the question is asked that leaves the least doubt about the
 // verdict. Where no tested process exists at all, only a jar of the last 24
 // hours can be saved, so its age is asked for right after the first look.
@@ -357,7 +360,7 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 		return set.Has(id) && !skipped.Has(id) && !(release && (id == SignLid || id == SignPress || id == SignLift))
 	}
 	q, ok := first(&s, matters, skipped)
-	if ok && q.Stage > StageState && o.Support.Best > Keep && matters(SignAge) && decisive(&s, SignAge) {
+	if ok && q.Stage > StageState && o.Support.Best > Keep && q.Stage != StageRelease && q.Stage != StageOpening && matters(SignAge) && decisive(&s, SignAge) {
 		return SignQuestion(SignAge, &s), true
 	}
 	return q, ok
@@ -369,7 +372,7 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Question, ok bool) {
 	least := 0
 	var covered Skipped // signs that a question about several already asks for
-	for i := range forms {
+	for _, i := range askedIn(s) {
 		f := &forms[i]
 		if ok && f.stage != best.Stage {
 			break
@@ -390,6 +393,38 @@ func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Quest
 		}
 	}
 	return best, ok
+}
+
+// Before orders the stages for a situation. Of a jar that is known to be open the
+// dangers that show only now come first: what spurted, smells or grows decides
+// before anybody has to remember the recipe.
+func (st Stage) Before(other Stage, s *Situation) bool { return st.rank(s) < other.rank(s) }
+
+func (st Stage) rank(s *Situation) int {
+	if !s.Possible(OpenedNo) && (st == StageRelease || st == StageOpening) {
+		return int(StageState)*4 + 1 + int(st-StageRelease)
+	}
+	return int(st) * 4
+}
+
+// askedIn is the order in which the questions are asked of a jar.
+func askedIn(s *Situation) []int {
+	if s.Possible(OpenedNo) {
+		return closedOrder
+	}
+	return openOrder
+}
+
+var closedOrder, openOrder = orders()
+
+func orders() (closed, open []int) {
+	s := NewSituation()
+	s[SignOpened] = OpenedNow.bit()
+	for i := range forms {
+		closed, open = append(closed, i), append(open, i)
+	}
+	order.By(open, func(a, b *int) bool { return forms[*a].stage.rank(&s) < forms[*b].stage.rank(&s) })
+	return closed, open
 }
 
 // noticed tells whether something about the sign was noticed: what a sound jar

@@ -208,3 +208,44 @@ func BenchmarkNext(b *testing.B) {
 		})
 	}
 }
+
+// Of a jar that is open, what spurted, smells or grows is asked for before the
+// record; of a closed one nothing that shows only once it is open.
+func TestDangerFirstOfAnOpenJar(t *testing.T) {
+	for _, product := range []string{"green-beans", "peaches", "dill-pickles", "beef-broth", "strawberry-jam"} {
+		for _, state := range []rules.Value{rules.OpenedNow, rules.OpenedBefore, rules.OpenedNo} {
+			p, _ := rules.ProductByID(product)
+			s := rules.NewSituation()
+			if err := p.Tell(&s); err != nil {
+				t.Fatal(err)
+			}
+			if err := s.Tell(state); err != nil {
+				t.Fatal(err)
+			}
+			record := false
+			var skipped rules.Skipped
+			for range 40 {
+				q, more := rules.Next(s, skipped)
+				if !more {
+					break
+				}
+				record = record || q.Stage == rules.StageRecord
+				if opening := q.Stage == rules.StageRelease || q.Stage == rules.StageOpening; opening && (record || state == rules.OpenedNo) {
+					t.Errorf("%s, %s: %s is asked after the record or of a closed jar", product, state.ID(), q.ID)
+				}
+				// The unsuspicious answer: none of these, or what a sound jar shows.
+				answer := q.Choices[len(q.Choices)-1]
+				if len(q.Signs) == 1 {
+					for _, c := range q.Choices {
+						if c.ID == q.Signs[0].Info().Sound.ID() {
+							answer = c
+						}
+					}
+				}
+				if err := s.Tell(answer.Tell...); err != nil {
+					skipped = skipped.With(q.Signs...)
+				}
+			}
+		}
+	}
+}

@@ -138,7 +138,7 @@ func (t *Trip) Validate() error {
 		{"appetite", t.Appetite, 25, 300, "percent"},
 		{"altitude_feet", t.Feet, -1500, MostAltitude, "feet"},
 		{"drive_hours", t.Drive, 0, 12, "hours"},
-		{"liters", t.Litres, 3, 300, "liters"},
+		{"litres", t.Litres, 3, 300, "liters"},
 		{"ice_grams", t.Ice, 0, 200000, "grams"},
 		{"more_ice_grams", t.More, 0, 200000, "grams"},
 		{"more_ice_days", t.Every, 0, MostTripDays, "days"},
