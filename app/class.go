@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -22,10 +23,13 @@ type classPage struct {
 	ctx      app.Context // of the page: it outlives the buttons in it
 	seed     uint64
 	n        int
-	show     string // "", "screen", "handout" or "cards"
+	show     string // "", "screen", "handout", "cards" or "notes"
+	food     string // id of the only product, or ""
+	sign     string // id of the only sign, or ""
 	items    []practice.Item
-	at       int  // on the big screen
-	revealed bool // the answer of it is shown
+	at       int          // on the big screen
+	revealed bool         // the answer of it is shown
+	right    map[int]bool // what the group said of each item
 	said     string
 }
 
@@ -45,7 +49,7 @@ func (p *classPage) OnNav(ctx app.Context) {
 	if err != nil || n < 1 || n > practice.MostItems {
 		n = classSize
 	}
-	*p = classPage{Compo: p.Compo, house: p.house, ctx: ctx, seed: seed, n: n, show: q.Get("show")}
+	*p = classPage{Compo: p.Compo, house: p.house, ctx: ctx, seed: seed, n: n, show: q.Get("show"), food: q.Get("food"), sign: q.Get("sign"), right: map[int]bool{}}
 	p.compose()
 	if p.show != "" {
 		focus(ctx, "title")
@@ -55,7 +59,7 @@ func (p *classPage) OnNav(ctx app.Context) {
 // compose takes the items of the set.
 func (p *classPage) compose() {
 	p.items, p.said = nil, ""
-	deck := practice.Deck{Seed: p.seed}
+	deck := p.deck()
 	for i := range p.n {
 		if it, ok := deck.Item(i); ok {
 			p.items = append(p.items, it)
@@ -63,18 +67,42 @@ func (p *classPage) compose() {
 	}
 }
 
+// deck is what the items are drawn from: all jars, or those of one food or sign.
+func (p *classPage) deck() practice.Deck { return narrowed(p.seed, p.food, p.sign) }
+
+// narrowed is a deck of one food, one sign, both or neither.
+func narrowed(seed uint64, food, sign string) practice.Deck {
+	d := practice.Deck{Seed: seed}
+	d.Product, _ = rules.ProductByID(food)
+	if id, ok := rules.SignByID(sign); ok && !id.Fact() && id != rules.SignOpened {
+		d.Signs = []rules.SignID{id}
+	}
+	return d
+}
+
 func (p *classPage) address(show string) string {
-	return fmt.Sprintf("/class?set=%d&n=%d&show=%s", p.seed, p.n, show)
+	a := fmt.Sprintf("/class?set=%d&n=%d", p.seed, p.n)
+	if p.food != "" {
+		a += "&food=" + p.food
+	}
+	if p.sign != "" {
+		a += "&sign=" + p.sign
+	}
+	return a + "&show=" + show
 }
 
 func (p *classPage) Render() app.UI {
 	switch {
 	case app.IsServer:
 		return frame("/learn", title("For a class"), txt("p", "lead", "Opening the guide…"))
+	case p.show != "" && len(p.items) == 0:
+		return frame("/learn", title("No such jars"), p.none(), el("p", "row", anchor("button", p.address(""), "Choose again")))
+	case p.show == "notes":
+		return frame("/learn", p.printed("Teacher's notes", "One page to lead the class, then a page for each item.", p.teacher()))
 	case p.show == "screen":
 		return frame("/learn", p.screen())
 	case p.show == "handout":
-		return frame("/learn", p.printed("Hand-out", "Print it one-sided. The answers come on pages of their own.", p.handout()))
+		return frame("/learn", p.printed("Hand-out", "One page for each item. The answers come on pages of their own.", p.handout()))
 	case p.show == "cards":
 		return frame("/learn", p.printed("Flash cards", "Print them one-sided, cut along the solid lines and fold each card on the dotted one.", p.cards()))
 	}
@@ -96,17 +124,37 @@ func (p *classPage) prepare() app.UI {
 	if app.IsClient {
 		origin = app.Window().Get("location").Get("origin").String()
 	}
-	shared := fmt.Sprintf("/practice?set=%d&n=%d", p.seed, p.n)
+	shared := strings.TrimSuffix(strings.Replace(p.address(""), "/class?", "/practice?", 1), "&show=")
+	choose := func(set *string) func(string) {
+		return func(id string) {
+			*set = id
+			p.compose()
+			p.house.replaceAddress(link(p.address("")))
+		}
+	}
+	foods, signs := []string{"", "any food"}, []string{"", "any sign"}
+	for i := range rules.Catalogue {
+		foods = append(foods, rules.Catalogue[i].ID, rules.Catalogue[i].Name)
+	}
+	for i := range rules.Signs {
+		if len(pairsOf(rules.SignID(i))) > 0 {
+			signs = append(signs, rules.Signs[i].ID, rules.Signs[i].Name)
+		}
+	}
 	return el("div", "",
 		title("For a class"),
 		txt("p", "lead", "One number is one set of jars. Everybody who opens it gets the same jars in the same order, on any device, without a connection."),
 		el("div", "grid",
 			number("Number of the set", fmt.Sprint(p.seed), 0, 1<<31, func(n int) { p.seed = uint64(n) }),
 			number("Items in it", fmt.Sprint(p.n), 1, practice.MostItems, func(n int) { p.n = n }),
+			menu("class-food", "Only this food", p.food, choose(&p.food), foods...),
+			menu("class-sign", "Only this sign", p.sign, choose(&p.sign), signs...),
 		),
+		live("", only(len(p.items) == 0, p.none)),
 		el("section", "ways",
 			way(p.address("screen"), "On the big screen", "One item at a time, by keyboard: space shows the answer and goes on."),
-			way(p.address("handout"), "Hand-out", "Jars to judge with a pen, answers and sources on pages of their own."),
+			way(p.address("handout"), "Hand-out", "Jars to judge with a pen, one page for each item; answers and sources apart."),
+			way(p.address("notes"), "Teacher's notes", "What to ask, what to point at, and what tells the two jars apart."),
 			way(p.address("cards"), "Flash cards", "The jar in front, verdict, reason and source behind."),
 		),
 		el("section", "card",
@@ -137,7 +185,7 @@ func (p *classPage) copy(text string) {
 
 // save offers the set as a file.
 func (p *classPage) save() {
-	text, err := json.MarshalIndent(practice.Deck{Seed: p.seed}.Set(p.n), "", "\t")
+	text, err := json.MarshalIndent(p.deck().Set(p.n), "", "\t")
 	if err != nil {
 		p.said = upperFirst(err.Error()) + "."
 		return
@@ -160,6 +208,10 @@ func (p *classPage) screen() app.UI {
 		case "Home":
 			e.PreventDefault()
 			p.move(0, false)
+		case "y", "Y":
+			p.score(true)
+		case "n", "N":
+			p.score(false)
 		case "Escape":
 			ctx.Navigate(link(p.address("")))
 		default:
@@ -171,13 +223,44 @@ func (p *classPage) screen() app.UI {
 		live("", only(p.revealed, func() app.UI {
 			return el("p", "tell-apart", txt("strong", "", "What decides: "), prose(it.Sign.Info().Name+"."))
 		})),
+		only(p.revealed, func() app.UI {
+			return el("p", "row noprint",
+				txt("span", "", "Was the group right?"),
+				action("button plain", "Yes", func() { p.score(true) }, p.at),
+				action("button plain", "No", func() { p.score(false) }, p.at),
+				txt("strong", "score", p.scored()),
+			)
+		}),
 		el("p", "row noprint",
 			action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
 			action("button plain", "Back", p.backward),
 			anchor("button plain", p.address(""), "Leave"),
-			txt("span", "hint", "Space or → goes on, ← goes back, Home starts again, Esc leaves."),
+			txt("span", "hint", "Space or → goes on, ← goes back, Y or N counts the group's answer, Home starts again, Esc leaves."),
 		),
 	)
+}
+
+// score notes whether the group was right about the item, once it is shown.
+func (p *classPage) score(right bool) {
+	if p.revealed {
+		p.right[p.at] = right
+	}
+}
+
+// scored is the group's score so far.
+func (p *classPage) scored() string {
+	n := 0
+	for _, right := range p.right {
+		if right {
+			n++
+		}
+	}
+	return say("Score: %d of %d", n, len(p.right))
+}
+
+// none says that nothing fits what was chosen.
+func (p *classPage) none() app.UI {
+	return txt("p", "notice", "No pair of jars of this food turns on this sign. Choose another food or sign.")
 }
 
 func (p *classPage) forwardWord() string {
@@ -223,11 +306,21 @@ func (p *classPage) bigJar(it *practice.Item, i int) app.UI {
 		el("div", "jar-box still", app.Raw(jarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
 		el("div", "",
 			txt("h2", "", say("Jar %s", letters[i])),
-			told(j),
-			only(p.revealed, func() app.UI {
-				return el("div", "", el("p", "big-verdict", verdictWord(j.Verdict)), reasons(j.Product, point[:min(2, len(point))]))
-			}),
+			only(!p.revealed, func() app.UI { return told(j) }),
+			only(p.revealed, func() app.UI { return bigAnswer(j, it.Sign, point[0].Rule) }),
 		),
+	)
+}
+
+// bigAnswer is the verdict of a jar for a room: what the sign showed, the reason
+// in one short sentence, and who says so.
+func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
+	v, _ := j.Situation.Known(id)
+	return el("div", "big-answer",
+		el("p", "big-verdict", verdictWord(j.Verdict)),
+		el("p", "", txt("strong", "", id.Info().Name+": "), prose(v.Info().Label)),
+		txt("p", "", r.Short()),
+		el("p", "source", source(r.Cites[0])),
 	)
 }
 
@@ -260,7 +353,8 @@ func thumb(j *practice.Jar, id string) app.UI {
 func (p *classPage) handout() app.UI {
 	questions := each(len(p.items), func(i int) app.UI {
 		it := &p.items[i]
-		return el("section", "sheet-item",
+		return el("section", "paper sheet-item",
+			txt("h2", "", "What would you do with these jars?"),
 			txt("h3", "", say("%d. %s", i+1, it.Jars[0].Product.Name)),
 			el("div", "sheet-twins", each(2, func(k int) app.UI {
 				return el("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("p%d%s", i, letters[k])), el("div", "",
@@ -268,6 +362,8 @@ func (p *classPage) handout() app.UI {
 					txt("p", "boxes", "☐ Keep   ☐ Use soon   ☐ Discard safely")))
 			})...),
 			txt("p", "boxes", "The sign that decides: ______________________"),
+			txt("p", "boxes", "Why: ____________________________________________________________"),
+			p.colophon(),
 		)
 	})
 	answers := each(len(p.items), func(i int) app.UI {
@@ -278,9 +374,49 @@ func (p *classPage) handout() app.UI {
 		)
 	})
 	return el("div", "print",
-		el("div", "paper", append([]app.UI{txt("h2", "", "What would you do with these jars?")}, questions...)...),
+		el("div", "", questions...),
 		el("div", "paper", append(append([]app.UI{txt("h2", "", "Answers")}, answers...), p.colophon())...),
 	)
+}
+
+// teacher is what to say and to point at: a page to lead the class by, and one
+// for each item.
+func (p *classPage) teacher() app.UI {
+	lead := el("section", "paper",
+		txt("h2", "", "How to lead it"),
+		el("ol", "", texts([]string{
+			"Show an item on the big screen. Let each person choose a verdict for both jars before anybody speaks.",
+			"Ask who saw the sign that decides. Let one of them point at it.",
+			"Show the answer. Read the reason aloud, and who says so.",
+			"Count the group's answer. A missed danger weighs more than a false alarm: talk about those first.",
+			"End with this: never taste to decide. Looks, smell and a good seal cannot prove a jar safe.",
+		})...),
+		txt("p", "", say("Allow 3 minutes for an item: about %d minutes for this set.", 3*len(p.items))),
+		p.colophon(),
+	)
+	items := each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		info := it.Sign.Info()
+		tells := ""
+		for _, pair := range pairsOf(it.Sign) {
+			for k := range it.Jars {
+				if it.Jars[k].Situation.Is(pair.danger) {
+					tells = pair.tell
+				}
+			}
+		}
+		return el("section", "paper sheet-item",
+			txt("h3", "", say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, lowerFirst(info.Name))),
+			el("p", "", txt("strong", "", "Ask: "), prose(info.Ask)),
+			el("p", "", txt("strong", "", "Because: "), prose(info.Why)),
+			only(tells != "", func() app.UI { return el("p", "", txt("strong", "", "What tells them apart: "), prose(tells)) }),
+			el("div", "sheet-twins", each(2, func(k int) app.UI {
+				return el("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("t%d%s", i, letters[k])), el("div", "", notes(&it.Jars[k]), answerLine(&it.Jars[k], it.Sign, say("Jar %s", letters[k]))))
+			})...),
+			p.colophon(),
+		)
+	})
+	return el("div", "print", lead, el("div", "", items...))
 }
 
 // answerLine is the verdict of a jar with its first reason and source.

@@ -65,7 +65,7 @@ func (p *practicePage) OnNav(ctx app.Context) {
 	}
 	p.deck.Product, _ = rules.ProductByID(q.Get("product"))
 	if q.Get("set") != "" {
-		p.openSet(q.Get("set"), q.Get("n"))
+		p.openSet(q.Get("set"), q.Get("n"), q.Get("food"), q.Get("sign"))
 	}
 	go func() {
 		// The first pair takes several times as long as the next: the browser
@@ -76,7 +76,7 @@ func (p *practicePage) OnNav(ctx app.Context) {
 }
 
 // openSet takes a set from the address.
-func (p *practicePage) openSet(seed, n string) {
+func (p *practicePage) openSet(seed, n, food, sign string) {
 	s, err := strconv.ParseUint(seed, 10, 64)
 	if err != nil {
 		p.fault = "The number of the set in the address is not a number."
@@ -86,7 +86,7 @@ func (p *practicePage) openSet(seed, n string) {
 	if err != nil || size < 1 || size > practice.MostItems {
 		size = 20
 	}
-	deck := practice.Deck{Seed: s}
+	deck := narrowed(s, food, sign)
 	p.set = make([]practice.Item, 0, size)
 	for i := range size {
 		if it, ok := deck.Item(i); ok {

@@ -58,8 +58,32 @@ func (p *rulesPage) Render() app.UI {
 	body = append(body, live("", only(p.failed, func() app.UI {
 		return txt("p", "notice", "The cases that show each rule at work could not be fetched. The rules below are all there. Load this page again when the connection is back.")
 	})))
+	if p.query == "" {
+		body = append(body, contents())
+	}
 	body = append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
 	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", questions), only(p.query == "", unread))...)
+}
+
+// contents is the index of the book: its chapters, the signs that are asked for,
+// and the lists at its end.
+func contents() app.UI {
+	here := func(id, text string) app.UI {
+		return el("li", "", elem("a", "").Attr("href", "#"+id).Text(local(text)))
+	}
+	var signs []app.UI
+	for i := range rules.Signs {
+		if !rules.SignID(i).Fact() {
+			signs = append(signs, here("question."+rules.Signs[i].ID, rules.Signs[i].Name))
+		}
+	}
+	return el("nav", "contents noprint",
+		txt("h2", "", "Index"),
+		el("ul", "", each(len(rules.Parts), func(i int) app.UI {
+			return here("part."+rules.Parts[i].ID, rules.Parts[i].Heading())
+		})...),
+		fold("", "By sign", el("ul", "", signs...)),
+	)
 }
 
 // numbers lists the limits that measured numbers are held against.
@@ -162,7 +186,7 @@ func unread() app.UI {
 }
 
 func (p *rulesPage) part(part *rules.Part) app.UI {
-	body := []app.UI{txt("h2", "", part.Heading())}
+	body := []app.UI{elem("h2", "").ID("part." + part.ID).Text(local(part.Heading()))}
 	for i := range part.Rules {
 		if p.matches(&part.Rules[i]) {
 			body = append(body, ruleCard(&part.Rules[i], p.uses[part.Rules[i].ID]))
@@ -177,6 +201,15 @@ func (p *rulesPage) part(part *rules.Part) app.UI {
 // matches tells whether every word of the query stands somewhere in the rule.
 func (p *rulesPage) matches(r *rules.Rule) bool {
 	text := r.ID + " " + r.Say + " " + r.Kind.String() + " " + r.Then.ID()
+	for _, c := range r.When {
+		// What the question is about belongs to the rule: who looks for lemon juice
+		// means the rules about acid.
+		info := c[0].Sign().Info()
+		text += " " + info.Name + " " + info.Ask + " " + info.How + " " + info.Find + " " + labels(c)
+		for _, w := range info.Wordings {
+			text += " " + w.Ask + " " + w.How
+		}
+	}
 	for _, c := range r.Cites {
 		text += " " + c.String() + " " + c.Evidence.String()
 	}

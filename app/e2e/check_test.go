@@ -155,7 +155,7 @@ var sound = map[string]string{
 	"How were":                     "Covered by boiling water",
 	"Were the jars heated":         "Yes: packed",
 	"How much vinegar":             "exactly what a current published recipe",
-	"Did every jar get":             "Yes, the full amount",
+	"Did every jar get":            "Yes, the full amount",
 	"Is any of this":               "None of these",
 	"Has another jar":              "Not that I know of",
 	"How long ago":                 "Up to 12 months",
