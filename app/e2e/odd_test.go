@@ -45,7 +45,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 	for _, e := range drive.Engines {
 		t.Run(string(e), func(t *testing.T) {
 			s := serve(t, "")
-			w := &window{Tab: drive.Start(t, e).Open(t, s.url(""), drive.Phone)}
+			w := &window{Tab: drive.Start(t, e, dress).Open(t, s.url(""), drive.Phone)}
 			w.visit("/shelf")
 			w.settled()
 			records := soundHousehold(t, time.Now())

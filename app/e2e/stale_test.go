@@ -92,6 +92,13 @@ const dress = `(() => {
 		}
 		case "/shelf": return [...document.querySelectorAll(".row-jar")].map(row => verdict(row) + " " + row.querySelector(".times").innerText);
 		case "/stock": return [...document.querySelectorAll("main > p, .page main p")].slice(0, 1).map(p => p.innerText).filter(text => text.includes("on the shelf"));
+		case "/history": return [...document.querySelectorAll(".entry-verdict strong")].map(e => e.innerText);
+		case "/check": return [...document.querySelectorAll("article.answer")].map(verdict).concat(document.querySelector(".question") ? ["a question"] : []);
+		case "/sweep": {
+			const begin = [...document.querySelectorAll(".go")].map(e => e.innerText.match(/Begin: (\d+)|No jar there is due/)?.[0]).find(Boolean);
+			return begin ? [begin] : document.querySelector(".out .hand-jar") ? ["out"] : document.querySelector("#sound, #unread") ? ["a look"] : [];
+		}
+		case "/trip": return [...document.querySelectorAll(".trip-sum > p")].map(p => p.innerText.match(/^.*?\. \d+ jars?/)?.[0] ?? p.innerText);
 		}
 		return [];
 	};
@@ -184,8 +191,12 @@ func (w *window) due() string {
 	w.T.Helper()
 	home := stored(w.Tab)
 	now := time.UnixMilli(drive.Eval[int64](w.Tab, `Date.now()`))
-	address := drive.Eval[string](w.Tab, `location.pathname + location.search`)
-	switch page, id, _ := strings.Cut(address, "?id="); page {
+	address := drive.Eval[string](w.Tab, `location.pathname + location.search + location.hash`)
+	page, id, _ := strings.Cut(address, "?id=")
+	if before, after, ok := strings.Cut(address, "#id="); ok {
+		page, id = before, after
+	}
+	switch page {
 	case "/jar":
 		v := home.Judge(home.Jars[id], now)
 		if v.Basis.Stage == pantry.IsGone {
@@ -210,8 +221,124 @@ func (w *window) due() string {
 			jars = "jar"
 		}
 		return fmt.Sprintf("%d %s of 1 product on the shelf.", n, jars)
+	case "/history":
+		var lines []string
+		for _, c := range storedChecks(w.Tab) {
+			if c.Finished {
+				lines = append(lines, verdictOf(c).String())
+			} else {
+				lines = append(lines, "Not finished")
+			}
+		}
+		slices.Sort(lines)
+		return strings.Join(lines, ", ")
+	case "/check":
+		for _, c := range storedChecks(w.Tab) {
+			if c.ID == id {
+				return saysOf(c, now)
+			}
+		}
+	case "/sweep":
+		return sweepSays(home, now)
+	case "/trip":
+		return tripSays(w.T, home, id, now)
 	}
 	return ""
+}
+
+// storedChecks are the checks of the store, without those that were deleted.
+func storedChecks(p *drive.Tab) (checks []*pantry.Check) {
+	p.T.Helper()
+	for _, row := range allRows(p)[string(pantry.Checks)] {
+		r, err := pantry.Decode(pantry.Checks, []byte(row))
+		if err != nil {
+			p.T.Fatal(err)
+		}
+		if c := r.(*pantry.Check); !c.Gone() {
+			checks = append(checks, c)
+		}
+	}
+	return checks
+}
+
+func verdictOf(c *pantry.Check) rules.Verdict {
+	product, _ := rules.ProductByID(c.Product)
+	return rules.Judge(c.Situation(product)).Highest
+}
+
+// saysOf is what the page of a check says: what was found today, or that it was
+// found on another day. Only what was to be discarded then still is.
+func saysOf(c *pantry.Check, now time.Time) string {
+	v := verdictOf(c)
+	begun := c.Begun.In(now.Location())
+	const sitting = 12 * time.Hour // for which a check goes on over midnight
+	switch today := pantry.DayOf(begun) == pantry.DayOf(now); {
+	case !c.Finished:
+		return "a question"
+	case v == rules.Discard:
+		return "verdict-discard"
+	case now.Before(begun) && begun.Sub(now) >= sitting, now.After(begun) && !today && now.Sub(begun) >= sitting:
+		return "verdict-open"
+	case v == rules.Keep:
+		return "verdict-keep"
+	}
+	return "verdict-use-soon"
+}
+
+// sweepSays is what the page of the sweep says: how many jars are due, or for the
+// next jar of one that is under way whether it has to be taken out.
+func sweepSays(home *pantry.Pantry, now time.Time) string {
+	if s := home.Running(); s != nil {
+		w := home.Walk(s, now)
+		switch {
+		case len(w.Next) == 0:
+			return ""
+		case w.Condemned(w.Next[0]):
+			return "out"
+		}
+		return "a look"
+	}
+	if len(home.Jars) == 0 {
+		return ""
+	}
+	var places []string
+	for _, p := range home.PlaceOrder() {
+		if p.What != pantry.Fridge {
+			places = append(places, p.ID)
+		}
+	}
+	if n := len(home.WalkOrder(places, true, now)); n > 0 {
+		return fmt.Sprintf("Begin: %d", n)
+	}
+	return "No jar there is due"
+}
+
+// tripSays is what the page of a trip says of its plan: the meals, and how many
+// jars go.
+func tripSays(t testing.TB, home *pantry.Pantry, id string, now time.Time) string {
+	trip := home.Trips[id]
+	if trip == nil {
+		return ""
+	}
+	j, err := home.NewPlanner(trip, now).Plan(pantry.WhatIf{})
+	if err != nil || j.Plan == nil {
+		t.Fatalf("the trip cannot be planned: %v", err)
+	}
+	head := fmt.Sprintf("All %d meals are covered.", len(j.Meals))
+	if missed := len(j.Plan.Missed); missed > 0 {
+		head = fmt.Sprintf("%d of %d meals cannot be covered. This is the nearest plan.", missed, len(j.Meals))
+	}
+	goes := 0
+	for _, tr := range j.Jars {
+		if tr.Fate == pantry.Goes || tr.Fate == pantry.Spare {
+			goes++
+		}
+	}
+	jars := "jars"
+	if goes == 1 {
+		jars = "jar"
+	}
+	return fmt.Sprintf("%s %d %s", head, goes, jars)
 }
 
 // true fails unless the page, once it is not covered, shows what is due. A message
@@ -229,6 +356,19 @@ func (w *window) current(where string) {
 			w.T.Fatalf("%s: the page shows %q, the records say %q: %.300s", where, shown, due, w.Text("main"))
 		}
 		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+// sawDue fails unless everything that the page has shown, since it was loaded or
+// came back, is due, also for one frame only.
+func (w *window) sawDue(where string) {
+	w.T.Helper()
+	due := strings.Split(w.due(), ", ")
+	address := drive.Eval[string](w.Tab, `location.pathname + location.search`) + " "
+	for _, line := range drive.Eval[[]string](w.Tab, `[...window.seen]`) {
+		if what, here := strings.CutPrefix(line, address); here && !slices.Contains(due, what) {
+			w.T.Errorf("%s: the page has shown %q, and due is %q", where, what, due)
+		}
 	}
 }
 
@@ -282,6 +422,26 @@ func (w *window) act(buttons ...string) {
 		w.Drawn()
 	}
 	w.settled()
+}
+
+// answers answers the check of the page, as long as it asks and at most 12 times:
+// by what a sound jar shows, or by chance.
+func (w *window) answers(r *rand.Rand, sound bool) {
+	w.T.Helper()
+	for range 12 {
+		w.settled()
+		choices := drive.Eval[int](w.Tab, `document.querySelectorAll(".question label.choice").length`)
+		if choices == 0 {
+			return
+		}
+		pick := r.IntN(choices)
+		if sound {
+			pick = drive.Eval[int](w.Tab, `Math.max(0, [...document.querySelectorAll(".question label.choice")].findIndex(e => /None of these|Yes/.test(e.innerText)))`)
+		}
+		drive.Eval[bool](w.Tab, fmt.Sprintf(`(e => { e?.click(); return !!e })(document.querySelectorAll(".question label.choice")[%d])`, pick))
+		w.Drawn()
+		w.act("Next")
+	}
 }
 
 // A jar that says keep is checked in one tab, and its lid bulges. Whatever way
@@ -386,7 +546,8 @@ func (w *window) sawOnly(verdict string) {
 
 // What is said about the jars is always what the records and the clock say, over
 // drawn sequences of writes in either of two tabs, of steps back, of pages, of
-// clocks that are turned, and of looking away. STALE says how many sequences are
+// clocks that are turned, and of looking away; and so is the sweep, the plan of a
+// trip, the history and the answer of a check. STALE says how many sequences are
 // drawn in each engine.
 func TestNeverStale(t *testing.T) {
 	sequences, steps := 2, 14
@@ -411,6 +572,11 @@ func TestNeverStale(t *testing.T) {
 				records := soundHousehold(t, time.Now())
 				put(tabs[0].Tab, records)
 				jars := []string{records[3].Key(), records[4].Key()}
+				trip, err := pantry.NewTrip(pantry.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
+				if err != nil {
+					t.Fatal(err)
+				}
+				put(tabs[0].Tab, []pantry.Record{trip})
 				for i, w := range tabs {
 					w.visit("/jar?id=" + jars[i])
 				}
@@ -418,8 +584,11 @@ func TestNeverStale(t *testing.T) {
 				for step := range steps {
 					w := tabs[r.IntN(2)]
 					what := ""
+					// A step that writes nothing and turns no clock shows nothing that is not
+					// due, not even for a moment.
+					quiet := false
 					onJar := strings.HasPrefix(drive.Eval[string](w.Tab, `location.pathname`), "/jar")
-					switch draw := r.IntN(12); {
+					switch draw := r.IntN(18); {
 					case draw < 2 && onJar:
 						what = "it is discarded"
 						w.act("Discard", []string{"Its seal is lost", "It spoiled", "Nobody wants"}[r.IntN(3)])
@@ -432,6 +601,15 @@ func TestNeverStale(t *testing.T) {
 					case draw == 5 && onJar:
 						what = "it is not found"
 						w.act("Not found")
+					case draw == 10 && onJar:
+						what = "it is checked"
+						w.act("Check it now")
+						w.answers(r, r.IntN(2) == 0)
+					case draw == 11:
+						what = "a sweep goes on"
+						w.visit("/sweep")
+						w.settled()
+						w.act([]string{"Begin:", "It is not here", "Take it out", "All five hold"}[r.IntN(4)])
 					case draw == 6:
 						what = "sweeps are set"
 						w.visit("/keeping")
@@ -445,23 +623,34 @@ func TestNeverStale(t *testing.T) {
 						what = fmt.Sprintf("the clock stands %d days ahead", days)
 						drive.Eval[bool](w.Tab, fmt.Sprintf(`(localStorage.setItem("ahead", %d), true)`, int64(days)*24*time.Hour.Milliseconds()))
 					case draw == 8:
-						what = "a look away"
+						what, quiet = "a look away", true
+						drive.Eval[bool](w.Tab, `(window.seen.clear(), true)`)
 						w.lookAway(fmt.Sprintf("sequence %d, step %d", n, step))
 					case draw == 9:
 						what = "a step back"
 						if drive.Eval[int](w.Tab, `history.length`) > 3 {
+							drive.Eval[bool](w.Tab, `(window.stepped = true)`)
 							w.Back()
 							w.Wait(`document.readyState === "complete"`)
 							w.Running()
+							// Within a document the address changes before the page does.
+							quiet = drive.Eval[bool](w.Tab, `!window.stepped || !!window.cameBack`)
 						}
 					default:
-						page := []string{"/jar?id=" + jars[r.IntN(2)], "/shelf", "/stock"}[r.IntN(3)]
-						what = page
+						pages := []string{"/jar?id=" + jars[r.IntN(2)], "/shelf", "/stock", "/history", "/sweep", "/trip?id=" + trip.ID}
+						for _, c := range storedChecks(w.Tab) {
+							pages = append(pages, "/check#id="+c.ID)
+						}
+						page := pages[r.IntN(len(pages))]
+						what, quiet = page, true
 						w.visit(page)
 					}
 					where := fmt.Sprintf("sequence %d, step %d, %s in tab %d", n, step, what, slices.Index(tabs, w))
 					for i, other := range tabs {
 						other.current(fmt.Sprintf("%s: tab %d", where, i))
+					}
+					if quiet {
+						w.sawDue(where)
 					}
 				}
 				for _, w := range tabs {

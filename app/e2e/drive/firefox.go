@@ -26,8 +26,8 @@ type firefoxPage struct {
 	faults  *faults
 }
 
-// preferences keep Firefox from asking anybody for anything, and give a tab the
-// touch events of a phone.
+// preferences keep Firefox from asking anybody for anything, let it start as ever
+// after it was killed however often, and give a tab the touch events of a phone.
 const preferences = `user_pref("app.normandy.enabled", false);
 user_pref("app.update.enabled", false);
 user_pref("browser.contentblocking.report.hide_vpn_banner", true);
@@ -37,6 +37,7 @@ user_pref("browser.safebrowsing.downloads.remote.enabled", false);
 user_pref("browser.safebrowsing.malware.enabled", false);
 user_pref("browser.safebrowsing.phishing.enabled", false);
 user_pref("browser.search.update", false);
+user_pref("browser.sessionstore.resume_from_crash", false);
 user_pref("browser.shell.checkDefaultBrowser", false);
 user_pref("browser.startup.homepage", "about:blank");
 user_pref("browser.startup.page", 0);
@@ -58,6 +59,7 @@ user_pref("network.proxy.ssl_port", 9);
 user_pref("network.proxy.type", 1);
 user_pref("remote.active-protocols", 1);
 user_pref("services.settings.server", "http://127.0.0.1:9");
+user_pref("toolkit.startup.max_resumed_crashes", -1);
 user_pref("toolkit.telemetry.enabled", false);
 user_pref("ui.prefersReducedMotion", 1);
 user_pref("ui.useOverlayScrollbars", 1);
