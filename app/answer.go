@@ -45,7 +45,7 @@ func (p *checkPage) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 			p.backToShelf(situation, t),
 			only(b.Out, func() app.UI { return adviceCard(rules.AdviceByID("cleanup"), p.house) }),
 			el("div", "more-of-it",
-				p.findOut(rules.FindOut(*situation)),
+				p.findOut(situation, t),
 				why(s.product, t),
 				only(len(t.Also) > 0, func() app.UI {
 					return fold("", "What else you saw", plainReasons(s.product, t.Also))
@@ -145,9 +145,10 @@ func (p *checkPage) unsettled(t *rules.Trace) app.UI {
 }
 
 // findOut says what is worth finding out, and where: with it the answer could be
-// milder.
-func (p *checkPage) findOut(ids []rules.SignID) app.UI {
-	if len(ids) == 0 {
+// milder. What the answer waits for stands on its first screen already.
+func (p *checkPage) findOut(situation *rules.Situation, t *rules.Trace) app.UI {
+	ids, _ := rules.FindOut(*situation, p.session.unknown()...)
+	if len(ids) == 0 || !t.Settled() {
 		return nil
 	}
 	return fold("unsettled", "If you can find out more", p.toFind(ids))

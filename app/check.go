@@ -151,7 +151,7 @@ func (p *checkPage) Render() app.UI {
 func (p *checkPage) jar() app.UI {
 	s := p.session
 	situation := s.situation()
-	trace := rules.Explain(situation)
+	trace := rules.ExplainUnknown(situation, p.session.unknown()...)
 	q, more := s.next()
 	if p.odd.open {
 		return p.oddPanel()

@@ -94,6 +94,17 @@ func (s *session) worries() (vs []rules.Value) {
 	return nil
 }
 
+// unknown lists the signs of the record that were answered with "don't know":
+// they count as the strictest, and are worth finding out.
+func (s *session) unknown() (ids []rules.SignID) {
+	for _, a := range s.check.Answers {
+		if id, ok := rules.SignByID(a.Question); ok && a.Sign == pantry.Unanswered {
+			ids = append(ids, id)
+		}
+	}
+	return
+}
+
 // skipped is what was answered with "don't know".
 func (s *session) skipped() (k rules.Skipped) {
 	for _, a := range s.check.Answers {
@@ -212,12 +223,18 @@ func (s *session) dontKnow(q rules.Question, now time.Time) {
 		}
 	}
 	s.say(q.ID, now, values...)
+	if len(values) == 1 {
+		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: pantry.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
+	}
 }
 
 // drop forgets what was said of the signs.
 func (s *session) drop(ids ...rules.SignID) {
 	s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
 		id, ok := rules.SignByID(a.Sign)
+		if a.Sign == pantry.Unanswered {
+			id, ok = rules.SignByID(a.Question)
+		}
 		return ok && slices.Contains(ids, id)
 	})
 }

@@ -356,10 +356,33 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	// On an opened jar the seal cannot be tested any more; how the lid came off
 	// tells the same.
 	release := set.Has(SignRelease) && !skipped.Has(SignRelease) && !s.Possible(OpenedNo)
+	// A seal that is lost is lost: the other tests of it tell nothing more. Then all
+	// hangs on whether that is the day of canning, or the jar never thawed.
+	lost := s.Is(LidFlat) || s.Is(PressGives) || s.Is(LiftOff)
 	matters := func(id SignID) bool {
-		return set.Has(id) && !skipped.Has(id) && !(release && (id == SignLid || id == SignPress || id == SignLift))
+		seal := id == SignLid || id == SignPress || id == SignLift
+		return set.Has(id) && !skipped.Has(id) && !(release && seal) && !(lost && (seal || id == SignClosure))
+	}
+	if lost && !s.Is(OpenedNow) {
+		for _, id := range []SignID{SignOpened, SignAge, SignFrozen} {
+			if matters(id) && !(id == SignFrozen && s.Possible(AgeDay)) {
+				return SignQuestion(id, &s), true
+			}
+		}
 	}
 	q, ok := first(&s, matters, skipped)
+	// Most of the record matters to such a jar only if something happened to it.
+	if ok && lost && q.Stage == StageRecord {
+		for i := range forms {
+			f := &forms[i]
+			if f.stage != StageStorage || f.notices == nil || skipped.forms>>i&1 != 0 {
+				continue
+			}
+			if before, fits := f.fit(&s, matters); fits {
+				return before, true
+			}
+		}
+	}
 	if ok && q.Stage > StageState && o.Support.Best > Keep && q.Stage != StageRelease && q.Stage != StageOpening && matters(SignAge) && decisive(&s, SignAge) {
 		return SignQuestion(SignAge, &s), true
 	}
@@ -514,21 +537,42 @@ func WorstOf(s Situation, values ...Value) (worst Value) {
 	return
 }
 
-// FindOut lists what "don't know" was said of and could still make the answer
-// milder, one at a time: what is worth finding out. The record's own "don't know"
-// is in it too, since it counts as the strictest.
-func FindOut(s Situation) (ids []SignID) {
-	o := Judge(s)
+// FindOut lists what is worth finding out: what nobody could say of the record
+// and, all of it together, could still make the answer milder, and the mildest
+// answer it could lead to. Unknown names the signs that were answered "don't
+// know"; that counts as the strictest, but is not the same as knowing the worst.
+// A gauge that was never tested can still be tested.
+func FindOut(s Situation, unknown ...SignID) (ids []SignID, best Verdict) {
+	best = Judge(s).Lowest
+	all := s
+	var open []SignID
 	for i := range Signs {
 		id := SignID(i)
-		if u := Signs[i].Untold; u == 0 || !s.Is(u) {
-			continue
+		asked := slices.Contains(unknown, id) && Signs[i].Untold != 0 && s.Is(Signs[i].Untold)
+		if asked || id == SignMethod && s.Is(MethodUntold) || id == SignProcess && s.Is(ProcessGauge) {
+			open = append(open, id)
+			all.Forget(id)
 		}
-		one := s
-		one.Forget(id)
-		if lowest, _ := wholeTree().Reach(one); lowest < o.Lowest {
+	}
+	reach := func(s Situation) Verdict {
+		lowest, _ := wholeTree().Reach(s)
+		return lowest
+	}
+	mildest := reach(all)
+	if len(open) == 0 || mildest >= best {
+		return nil, best
+	}
+	// What the milder answer cannot do without is named; where any of several
+	// would do, all of them are.
+	for _, id := range open {
+		one := all
+		one[id] = s[id]
+		if reach(one) > mildest {
 			ids = append(ids, id)
 		}
 	}
-	return
+	if len(ids) == 0 {
+		ids = open
+	}
+	return ids, mildest
 }

@@ -249,3 +249,81 @@ func TestDangerFirstOfAnOpenJar(t *testing.T) {
 		}
 	}
 }
+
+// "Don't know" counts as the strictest, and yet is not the same as knowing the
+// worst: where finding out could make the answer milder, a discard is not
+// settled. Several things that nobody knows are found out together.
+func TestNotKnowingIsNotTheWorst(t *testing.T) {
+	record := []rules.SignID{rules.SignCondition, rules.SignMethod, rules.SignStanding, rules.SignProcess, rules.SignAcid}
+	tried := 0
+	for _, product := range []string{"green-beans", "tomatoes-whole", "dill-pickles", "venison", "mincemeat", "tomato-salsa"} {
+		for set := 1; set < 1<<len(record); set++ {
+			k := kase{situation: rules.NewSituation()}
+			for _, step := range [][2]string{{"product", product}, {"like", "sound"}} {
+				if err := k.set(step[0], step[1]); err != nil {
+					t.Fatal(err)
+				}
+			}
+			s := k.situation
+			var unknown []rules.SignID
+			for i, id := range record {
+				// What the catalogue says is not asked, and vinegar is not asked of all.
+				if set>>i&1 == 0 || id == rules.SignCondition && k.product.Condition == nil {
+					continue
+				}
+				unknown = append(unknown, id)
+				s.Forget(id)
+				if err := s.Tell(id.Info().Untold); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if rules.Judge(s).Lowest != rules.Discard {
+				continue
+			}
+			tried++
+			ids, best := rules.FindOut(s, unknown...)
+			if len(ids) == 0 || best != rules.Keep {
+				t.Errorf("%s: nobody knows %v: to find out are %v, for %v", product, unknown, ids, best)
+			}
+			for _, id := range ids {
+				if !slices.Contains(unknown, id) {
+					t.Errorf("%s: nobody knows %v, and %v is to be found out", product, unknown, id)
+				}
+			}
+			if trace := rules.ExplainUnknown(s, unknown...); trace.Settled() || trace.Highest != rules.Discard || trace.Lowest != rules.Keep {
+				t.Errorf("%s: nobody knows %v: ends at %v to %v", product, unknown, trace.Lowest, trace.Highest)
+			}
+			// Whoever knows the worst has nothing to find out.
+			if s.Is(rules.MethodUntold) {
+				continue
+			}
+			if ids, _ := rules.FindOut(s); len(ids) != 0 {
+				t.Errorf("%s: the worst is known of %v, and %v is to be found out", product, unknown, ids)
+			}
+			// Nor is there anything to find out where the jar is lost anyway.
+			s.Forget(rules.SignMould)
+			if err := s.Tell(rules.MouldSeen); err != nil {
+				t.Fatal(err)
+			}
+			if trace := rules.ExplainUnknown(s, unknown...); !trace.Settled() {
+				t.Errorf("%s with mold: nobody knows %v, and it is not settled", product, unknown)
+			}
+		}
+	}
+	if tried < 60 {
+		t.Errorf("%d jars tried", tried)
+	}
+}
+
+// A dial gauge that was never tested can still be tested.
+func TestGaugeCanBeTested(t *testing.T) {
+	k := kase{situation: rules.NewSituation()}
+	for _, step := range [][2]string{{"product", "venison"}, {"like", "sound"}, {"say", "process=untested-gauge"}} {
+		if err := k.set(step[0], step[1]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if ids, best := rules.FindOut(k.situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
+		t.Errorf("to find out are %v, for %v", ids, best)
+	}
+}

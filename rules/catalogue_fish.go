@@ -53,7 +53,7 @@ var catalogueFish = []Product{
 		Looks: []*LookAlike{&struvite, &seafoodGreys}, Caution: "Pints or smaller only.",
 		Cites: []Cite{memory(&srcRecipes, "shrimp"), read(&srcStruvite, "struvite"), phIdaho(), phRecall()}},
 	{ID: "other-shellfish", Name: "Mussels, lobster, squid and other seafood", Group: GroupFish, Food: "fish",
-		Also:  []string{"mussels", "lobster", "squid", "octopus", "scallops", "calamari", "crayfish", "crawfish", "yabbies", "abalone", "eel", "fish roe", "caviar", "blue crab", "mussel", "lobster meat", "lobster tails", "crawdads", "crayfish tails", "escargot", "snails", "periwinkles", "conch", "whelk", "sea urchin", "roe", "salmon eggs", "salmon roe", "soft shell crab", "eels", "calamari rings", "langoustines", "mud bugs", "lutefisk", "smoked oysters", "smoked clams", "smoked mussels"},
+		Also:  []string{"mussels", "lobster", "squid", "octopus", "scallops", "calamari", "crayfish", "crawfish", "yabbies", "abalone", "eel", "fish roe", "caviar", "blue crab", "mussel", "lobster meat", "lobster tails", "crawdads", "crayfish tails", "escargot", "snails", "periwinkles", "geoduck", "conch", "whelk", "sea urchin", "roe", "salmon eggs", "salmon roe", "soft shell crab", "eels", "calamari rings", "langoustines", "mud bugs", "lutefisk", "smoked oysters", "smoked clams", "smoked mussels"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "No published process is known for it. Freeze it.",
 		Cites:   []Cite{noProcess()}},

@@ -64,7 +64,7 @@ var catalogueForaged = []Product{
 		Looks:   greenPickle,
 		Caution: needsVinegar, Cites: []Cite{memory(&srcFiddleheads, "pickled fiddleheads"), read(&srcDillyMSU, "vinegar of 5 %")}},
 	{ID: "wild-mushrooms", Name: "Wild mushrooms", Group: GroupForaged, Food: "pearls",
-		Also:  []string{"chanterelles", "morels", "ceps", "porcini", "boletes", "chicken of the woods", "hen of the woods", "oyster mushrooms", "lion's mane", "morel mushrooms", "puffballs", "chanterelle mushrooms", "lobster mushrooms", "hen of the woods mushrooms", "wild mushroom mix", "black trumpets", "maitake", "chaga", "foraged mushrooms", "king boletes", "matsutake", "shiitake mushrooms", "enoki mushrooms", "shaggy mane"},
+		Also:  []string{"chanterelles", "morels", "ceps", "porcini", "boletes", "chicken of the woods", "hen of the woods", "oyster mushrooms", "lion's mane", "morel mushrooms", "puffballs", "chanterelle mushrooms", "lobster mushrooms", "hen of the woods mushrooms", "wild mushroom mix", "black trumpets", "maitake", "chaga", "foraged mushrooms", "king boletes", "matsutake", "shiitake mushrooms", "enoki mushrooms", "shaggy mane", "wood ear"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{600, 670},
 		Caution: "The published process is for cultivated mushrooms only. Dry or freeze wild ones.",
 		Cites:   []Cite{memory(&srcProcesses, "mushrooms: wild ones must not be canned"), phFDA()}},

@@ -33,14 +33,14 @@ var catalogueBroth = []Product{
 }
 
 var catalogueSoup = []Product{
-	{ID: "vegetable-soup", Name: "Vegetable soup", Group: GroupSoup, Food: "soup",
-		Also:  []string{"minestrone without pasta", "vegetable beef soup", "meat and vegetable soup", "beef vegetable soup", "soup", "garden soup", "vegetable soup with beef", "hamburger soup", "beef soup", "vegetable beef soup with potatoes", "garden vegetable soup", "veggie soup", "venison vegetable soup", "hamburger vegetable soup", "vegetable soup base"},
+	{ID: "vegetable-soup", Name: "Vegetable soup or thin stew, with or without meat", Group: GroupSoup, Food: "soup",
+		Also:  []string{"minestrone without pasta", "vegetable beef soup", "meat and vegetable soup", "beef vegetable soup", "soup", "garden soup", "vegetable soup with beef", "hamburger soup", "beef soup", "vegetable beef soup with potatoes", "garden vegetable soup", "veggie soup", "venison vegetable soup", "hamburger vegetable soup", "vegetable soup base", "beef stew", "venison stew", "deer stew", "elk stew", "moose stew", "vegetable stew", "pork stew", "lamb stew", "hamburger stew", "beef stew with vegetables", "thin stew"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &thinSoup, PH: Range{500, 500},
 		Looks:   []*LookAlike{&soupSettles, &absorbs, &fatCaps, &greensBrown, &greensDull, &greensInStarch},
 		Caution: "Half solids, half liquid; no noodles, rice, flour, cream or other thickener; only vegetables that have a process of their own.",
 		Cites:   []Cite{copied(&srcProcesses, "meat-vegetable soup"), read(&srcMeatFAQ, "soups"), phRecall()}},
 	{ID: "chicken-soup", Name: "Chicken soup without noodles", Group: GroupSoup, Food: "soup",
-		Also:  []string{"chicken soup", "turkey soup", "chicken vegetable soup", "chicken and vegetable soup", "turkey vegetable soup", "turkey and vegetable soup"},
+		Also:  []string{"chicken soup", "turkey soup", "chicken vegetable soup", "chicken and vegetable soup", "turkey vegetable soup", "turkey and vegetable soup", "chicken stew", "turkey stew"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &thinSoup, PH: Range{550, 680},
 		Looks:   []*LookAlike{&soupSettles, &absorbs, &brothGels, &greensBrown, &greensDull, &greensInStarch},
 		Caution: "No noodles, rice or dumplings in the jar: add them when serving.",
@@ -189,7 +189,7 @@ var catalogueGame = []Product{
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
 		Looks: []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &boneDarkens}, Cites: []Cite{memory(&srcProcesses, "chicken or rabbit: also other poultry and game birds"), read(&srcGame, "wild game")}},
 	{ID: "other-game", Name: "Other game: squirrel, boar, kangaroo", Group: GroupGame, Food: "meat",
-		Also:  []string{"squirrel", "wild boar", "kangaroo", "beaver", "raccoon", "possum", "goat", "horse", "bison", "antelope", "pronghorn", "buffalo", "goat meat", "kid goat", "chevon", "cabrito", "squirrels", "muskrat", "groundhog", "woodchuck", "opossum", "coon", "armadillo", "alligator", "turtle", "snapping turtle", "frog legs", "javelina", "feral hog", "wild hog", "wild pig", "bison meat", "ground bison", "buffalo burger", "bighorn sheep", "mountain goat", "horse meat", "yak", "llama", "emu", "ostrich", "nutria", "porcupine", "gator", "bison burger"},
+		Also:  []string{"squirrel", "wild boar", "kangaroo", "beaver", "raccoon", "possum", "goat", "horse", "bison", "antelope", "pronghorn", "buffalo", "goat meat", "kid goat", "chevon", "cabrito", "squirrels", "muskrat", "groundhog", "woodchuck", "opossum", "coon", "armadillo", "alligator", "seal", "seal meat", "turtle", "snapping turtle", "frog legs", "javelina", "feral hog", "wild hog", "wild pig", "bison meat", "ground bison", "buffalo burger", "bighorn sheep", "mountain goat", "horse meat", "yak", "llama", "emu", "ostrich", "nutria", "porcupine", "gator", "bison burger"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "The published process names bear, beef, lamb, pork, veal, venison, poultry and rabbit. Ask your extension service before counting this as one of them.",
 		Cites:   []Cite{memory(&srcProcesses, "meat strips, cubes or chunks: the meats named"), noProcess()}},
@@ -220,7 +220,7 @@ var catalogueCured = []Product{
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Looks: []*LookAlike{&curePinks}, Caution: cured, Cites: []Cite{memory(&srcMeatFAQ, "cured meat"), noProcess()}},
 	{ID: "jerky", Name: "Dried and smoked meat", Group: GroupCured, Food: "meat",
-		Also:  []string{"jerky", "biltong", "smoked turkey", "smoked chicken", "smoked pork", "prosciutto", "beef jerky", "deer jerky", "venison jerky", "dried beef", "pemmican", "smoked venison", "smoked duck", "smoked goose", "smoked brisket", "smoked ribs", "turkey jerky", "smoked pork butt", "dried meat", "smoked meat", "smoked beef", "salmon jerky", "smoked deer", "elk jerky", "meat sticks", "snack sticks", "smoked pheasant", "chipped beef"},
+		Also:  []string{"jerky", "biltong", "smoked turkey", "smoked chicken", "smoked pork", "prosciutto", "beef jerky", "deer jerky", "venison jerky", "dried beef", "pemmican", "smoked venison", "smoked duck", "smoked goose", "smoked brisket", "smoked ribs", "turkey jerky", "smoked pork butt", "dried meat", "smoked meat", "smoked beef", "salmon jerky", "smoked deer", "elk jerky", "meat sticks", "snack sticks", "beef sticks", "beef stick", "deer sticks", "venison sticks", "smoked pheasant", "chipped beef"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: cured, Cites: []Cite{memory(&srcMeatFAQ, "cured meat"), noProcess()}},
 }

@@ -11,7 +11,7 @@ func untested() Cite { return derived(&srcSafetySake, "without a tested process"
 var catalogueMoreForaged = []Product{
 	{ID: "other-berries", Name: "Other wild berries", Group: GroupForaged, Food: "berries",
 		Also: []string{"highbush cranberries", "buffaloberries", "buffalo berries", "autumn olives", "autumn olive berries", "sumac", "sumac berries", "garden huckleberries", "Oregon grapes",
-			"sea buckthorn", "aronia", "chokeberries", "haskaps", "honeyberries", "cloudberries", "bearberries", "goji berries", "rowan berries", "juniper berries", "barberries", "black nightshade berries", "hackberries", "crowberries"},
+			"sea buckthorn", "aronia", "chokeberries", "haskaps", "honeyberries", "cloudberries", "bearberries", "goji berries", "rowan berries", "juniper berries", "barberries", "black nightshade berries", "hackberries", "crowberries", "bakeapples"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "No published process names it, and how acid it is differs from bush to bush. Freeze it.",
 		Cites:   []Cite{untested(), derived(&srcFruitUC, "sweet fruits need acid")}},
@@ -82,7 +82,7 @@ var catalogueMoreNever = []Product{
 		Caution: "It does not stay in cubes, so the process for winter squash does not hold for it. Freeze it.",
 		Cites:   []Cite{derived(&srcPumpkin, "only cubes have a process"), noProcess()}},
 	{ID: "other-vegetables", Name: "Other vegetables, plain", Group: GroupNever, Food: "cubes",
-		Also: []string{"leeks", "radishes", "fennel", "chayote", "jicama", "daikon", "cassava", "yuca", "taro", "bamboo shoots", "lotus root", "cardoons", "endives", "fennel bulb", "heart of palm", "hearts of palm", "palm hearts",
+		Also: []string{"leeks", "radishes", "celeriac", "celery root", "dulse", "choyote", "chayotes", "fennel", "chayote", "jicama", "daikon", "cassava", "yuca", "taro", "bamboo shoots", "lotus root", "cardoons", "endives", "fennel bulb", "heart of palm", "hearts of palm", "palm hearts",
 			"mirlitons", "burdock root", "bitter gourd", "luffa", "kelp", "seaweed", "nori", "rhubarb chard", "ginger", "ginger root", "fresh ginger", "turmeric root", "capers", "grape leaves", "corn on the cob", "baby corn", "sassafras root", "sassafras", "malanga", "breadfruit", "tapioca", "arrowroot", "celtuce", "crosnes", "Malabar spinach", "leather britches", "dried green beans", "moringa", "huitlacoche", "truffles"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: plainVegetable, Cites: citesPlain},
 	{ID: "other-fruit", Name: "Other fruit", Group: GroupNever, Food: "cubes",

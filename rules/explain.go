@@ -86,6 +86,18 @@ func Explain(s Situation) Trace {
 	return t
 }
 
+// ExplainUnknown is Explain for somebody who answered "don't know" to some signs
+// of the record. A discard that stands for want of knowledge only is not settled:
+// the mildest answer that finding out could lead to is the lowest, and what to
+// find out is open. Until then the discard counts.
+func ExplainUnknown(s Situation, unknown ...SignID) Trace {
+	t := Explain(s)
+	if ids, best := FindOut(s, unknown...); t.Lowest == Discard && len(ids) > 0 {
+		t.Lowest, t.Open = best, ids
+	}
+	return t
+}
+
 // onNoticed tells whether every value that meets one of the conditions of the
 // rule is of a sign of which something odd was noticed.
 func (r *Rule) onNoticed(s *Situation) bool {

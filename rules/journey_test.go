@@ -47,7 +47,7 @@ var journeys = []journey{
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "opening.clock", advice: "keep.jam", never: []string{"lid", "press", "lift"}},
 	{name: "refrigerator pickles", product: "refrigerator-pickles", truth: "opened=refrigerator smell=usual ill=no film=clean underlid=clean open_days=6 chill=cold out=1-hour air=mild " + uncanned, most: 8,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "cold.refrigerated", advice: "keep.reduced", never: []string{"method", "standing", "process", "lid", "press", "lift", "release"}},
-	{name: "a jar that did not seal this morning", product: "peaches", truth: "age_days=1 lid=flat press=gives lift=comes-off", most: 14,
+	{name: "a jar that did not seal this morning", product: "peaches", truth: "age_days=1 lid=flat press=gives lift=comes-off", most: 9,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "outside.lid.flat-day", advice: "day.freeze", never: unopened},
 	{name: "freezer jam that thawed in a freezer that failed", product: "freezer-jam", truth: "opened=thawed smell=usual ill=no film=clean underlid=clean open_days=1 chill=warm out=1-hour air=mild " + uncanned, most: 7,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "cold.thawed", never: []string{"method", "standing", "process", "release"}},
@@ -99,8 +99,10 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 			return asked, s
 		}
 		// From what is safest to observe to what is not; the age alone may come
-		// early, where only a jar of the first day can be saved.
-		if q.ID != "age" {
+		// early, where only a jar of the first day can be saved. Where the seal is
+		// lost, whether the jar froze and what else happened to it come early too.
+		lost := s.Is(rules.LidFlat) || s.Is(rules.PressGives) || s.Is(rules.LiftOff)
+		if q.ID != "age" && !(lost && q.Stage == rules.StageStorage) {
 			if q.Stage.Before(stage, &s) {
 				t.Errorf("%s: %s is asked after a later stage: %v", j.name, q.ID, asked)
 			}

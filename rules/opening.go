@@ -22,7 +22,7 @@ var openingRules = []Rule{
 		"The lid came off loosely: the jar was no longer sealed.", citesUnsealed},
 	{"opening.release.in", Note, When{prised, {ReleaseIn}}, 0,
 		"Air drawn in shows there was a vacuum. It does not prove the food was heated enough.",
-		[]Cite{practice("a pop as air is drawn in is normal on opening"), read(&srcHeatOSU, "inward air does not prove safety")}},
+		[]Cite{practice("a pop as air is drawn in is normal on opening"), read(&srcHeatOSU, "inward air does not prove safety"), derived(&srcVegOSU, "a seal broken for an unknown amount of time: one that broke just now is an opened jar")}},
 	{"opening.smell", Restriction, When{open, {SmellOff}}, Discard,
 		"An off smell is spoilage. Do not taste.",
 		[]Cite{read(&srcSpoiled, "off odors"), read(&srcVegOSU, "off odors"), read(&srcFlatSour, "sour smell, flat lid")}},

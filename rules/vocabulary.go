@@ -167,7 +167,7 @@ var Signs = [NumSigns]Sign{
 		Why: "The published process for this food is for one kind of it only.",
 		Values: []ValueInfo{
 			{ConditionMet, "met", "Yes", "the food is of the one kind that the published process is for, as the product's own question says", NoFault},
-			{ConditionNot, "not", "No, or I don't know", "the published process is not for what is in this jar, and its acid is not known either", NoFault},
+			{ConditionNot, "not", "No", "the published process is not for what is in this jar, and its acid is not known either", NoFault},
 		}},
 	SignStanding: {ID: "standing", Name: "Recipe", Chapter: ChapterRecord,
 		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, Untold: StandingUnshown,
@@ -176,7 +176,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed", NoFault},
 			{StandingChanged, "changed", "One of those, but with changes", "what was changed has not been tested", NoFault},
-			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe, or I don't know", "nobody has tested the recipe", NoFault},
+			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe", "nobody has tested the recipe", NoFault},
 		}},
 	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord,
 		Find: "Ask whoever canned it how the filled jars were heated.", Sound: MethodPressure, Untold: MethodUntold,
@@ -203,8 +203,8 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{ProcessMet, "met", "Yes: packed hot or raw as the recipe says, for its full time, for this jar size and my altitude", "minutes, pressure and jar size were as published for this food, this way of packing and the altitude; a pressure canner was vented for 10 minutes, held its pressure without a break, cooled by itself, and its gauge is a weight, or a dial that was tested within the last year and read right or low", NoFault},
 			{ProcessUnvented, "unvented", "The pressure canner was closed without letting steam out for 10 minutes first", "air was left in the canner, so it was cooler than its gauge said", NoFault},
-			{ProcessGauge, "untested-gauge", "The dial gauge was never tested, not for more than a year, or it read high", "the gauge may have shown more than there was", NoFault},
-			{ProcessShort, "short", "No: shorter, less pressure, a larger jar, another way of packing, or cooled with water; or I can't be sure", "the jars may have been heated too little", NoFault},
+			{ProcessGauge, "untested-gauge", "As the recipe says, but by a dial gauge that was not tested within the last year", "all else is as published, and the gauge may have shown more than there was", NoFault},
+			{ProcessShort, "short", "No: shorter, less pressure (also by a gauge that read high), a larger jar, another way of packing, or cooled with water", "the jars may have been heated too little", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{MethodPressure}, Ask: "Was the pressure canner run as the recipe says?",
@@ -221,7 +221,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, and at least as much of it as water", "the liquid over the food is half vinegar or more, and the vinegar is of 5 % or stronger", NoFault},
 			{AcidFull, "full", "All the acid that a current published recipe for this food gives", "the acid is the amount and strength of a current published recipe for this food", NoFault},
-			{AcidShort, "short", "Less, weaker, or I don't know", "the food may not be acid enough", NoFault},
+			{AcidShort, "short", "Less, or weaker", "the food may not be acid enough", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{ClassPickled}, Ask: "How much vinegar is in the jar?",
@@ -229,13 +229,13 @@ var Signs = [NumSigns]Sign{
 				Labels: []ValueLabel{
 					{AcidHalf, "At least as much vinegar as water, and vinegar of 5 % or stronger"},
 					{AcidFull, "Less vinegar than water, but exactly what a current published recipe for this pickle gives"},
-					{AcidShort, "Less, or weaker vinegar, or I don't know"},
+					{AcidShort, "Less, or weaker vinegar"},
 				}},
 			{When: []Value{ClassBorderline, ClassLow}, Hide: []Value{AcidHalf}, Ask: "Did every jar get all the acid of the published recipe?",
-				How: "For tomatoes that is 2 tablespoons of bottled lemon juice for a quart (about a liter). Or it is half a teaspoon of citric acid. A pint takes half of that.",
+				How: "For tomatoes that is 2 tablespoons of bottled lemon juice for a quart (about a liter). Or it is half a teaspoon of citric acid, or 4 tablespoons of vinegar of 5 %. A pint takes half of that.",
 				Labels: []ValueLabel{
 					{AcidFull, "Yes, the full amount in every jar"},
-					{AcidShort, "Less, none, or I don't know"},
+					{AcidShort, "Less, or none"},
 				}},
 		}},
 	SignExtras: {ID: "extras", Name: "What else is in it", Chapter: ChapterRecord,
@@ -476,7 +476,7 @@ var Signs = [NumSigns]Sign{
 		Why: "What you have to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
 		Values: []ValueInfo{
 			{OpenedNo, "closed", "Closed, on the shelf", "it has stood unrefrigerated since it was canned and nobody has opened it", NoFault},
-			{OpenedNow, "now", "Just opened, or being opened", "it was sealed until now", NoFault},
+			{OpenedNow, "now", "Just opened, or its lid came off just now: it was sealed until then", "it was sealed until now, whoever or whatever opened it", NoFault},
 			{OpenedBefore, "before", "Opened earlier", "it was sealed until it was opened, some time before today or earlier today", NoFault},
 			{OpenedChilled, "refrigerator", "In the refrigerator ever since the day it was made (never kept on a shelf)", "it was put in the refrigerator on the day it was made or failed to seal, and stayed there", NoFault},
 			{OpenedFrozen, "freezer", "In the freezer ever since the day it was made", "it was frozen within a day of being made or of failing to seal, and never thawed", NoFault},
@@ -486,8 +486,8 @@ var Signs = [NumSigns]Sign{
 		Ask: "What happened when the lid came off?",
 		Why: "A sealed jar draws air in. Pressure from inside means gas, and gas means spoilage.",
 		Values: []ValueInfo{
-			{ReleaseIn, "drawn-in", "It had to be pried off, and air was drawn in", "the lid was held by a vacuum until it was opened", NoFault},
-			{ReleaseNone, "no-vacuum", "It came off loosely", "there was no vacuum", LostSeal},
+			{ReleaseIn, "drawn-in", "It had to be pried off, or air was drawn in; or a knock broke a seal that was surely tight until then", "the lid was held by a vacuum until it was opened", NoFault},
+			{ReleaseNone, "no-vacuum", "It came off loosely, or nobody can say whether it was tight", "there was no vacuum", LostSeal},
 			{ReleaseHiss, "hiss-out", "It hissed outward", "there was gas under pressure", Spoilage},
 			{ReleaseSpurt, "spurted", "Liquid or foam spurted", "there was gas under pressure", Spoilage},
 		}},
@@ -539,7 +539,7 @@ var Signs = [NumSigns]Sign{
 			{DaysMonth, "30", "22 to 30 days", "30 days at most", NoFault},
 			{DaysTwoMonths, "60", "1 to 2 months", "60 days at most", NoFault},
 			{DaysThreeMonths, "90", "2 to 3 months", "90 days at most", NoFault},
-			{DaysLonger, "longer", "Longer, or I don't know", "it may be any number of days", NoFault},
+			{DaysLonger, "longer", "Longer", "it may be any number of days", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{OpenedChilled}, Ask: "For how many days has it been kept in the refrigerator?"},
@@ -552,7 +552,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{ChillCold, "cold", "In a refrigerator at 4 °C (40 °F) or below", "at 4 °C or below all the time, but for the hours asked for next", NoFault},
 			{ChillPaused, "power-cut", "The refrigerator was off for up to 4 hours, its door shut", "the door stayed shut and it was off for 4 hours at most", NoFault},
-			{ChillWarm, "warm", "Warmer, off for longer, or I don't know", "it may have been warm enough for germs to grow", NoFault},
+			{ChillWarm, "warm", "Warmer, or off for longer", "it may have been warm enough for germs to grow", NoFault},
 		},
 		Wordings: []Wording{{When: []Value{OpenedThawed}, Ask: "Did it stay as cold as a refrigerator while it thawed, and since?",
 			Labels: []ValueLabel{{ChillCold, "Yes: it still had ice crystals, or was at 4 °C (40 °F) or below all the time"}}}}},
@@ -563,7 +563,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{OutOne, "1-hour", "Up to 1 hour", "1 hour at most, all times added", NoFault},
 			{OutTwo, "2-hours", "Up to 2 hours", "2 hours at most, all times added", NoFault},
-			{OutLonger, "longer", "More than 2 hours, or I don't know", "it may have been out for any time", NoFault},
+			{OutLonger, "longer", "More than 2 hours", "it may have been out for any time", NoFault},
 		},
 		Wordings: []Wording{{When: []Value{OpenedChilled, OpenedThawed}, Ask: "Once it was in the cold: how long, in all, has it stood out of it?"}}},
 	SignAir: {ID: "air", Name: "How warm there", Chapter: ChapterOpened,
