@@ -487,7 +487,7 @@ var Signs = [NumSigns]Sign{
 		Why: "A sealed jar draws air in. Pressure from inside means gas, and gas means spoilage.",
 		Values: []ValueInfo{
 			{ReleaseIn, "drawn-in", "It had to be pried off, or air was drawn in; or a knock broke a seal that was surely tight until then", "the lid was held by a vacuum until it was opened", NoFault},
-			{ReleaseNone, "no-vacuum", "It came off loosely, or nobody can say whether it was tight", "there was no vacuum", LostSeal},
+			{ReleaseNone, "no-vacuum", "It came off loosely, or I do not know whether it was tight", "there was no vacuum", LostSeal},
 			{ReleaseHiss, "hiss-out", "It hissed outward", "there was gas under pressure", Spoilage},
 			{ReleaseSpurt, "spurted", "Liquid or foam spurted", "there was gas under pressure", Spoilage},
 		}},
