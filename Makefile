@@ -132,7 +132,7 @@ e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e $(E2E)
 
 MOMENTS ?= 200
-lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200
+lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200, or 60-90 for some of them
 	MOMENTS=$(MOMENTS) $(ON_PAGES) $(GO) test -v -count=1 -timeout 2h -tags e2e -run Killed ./app/e2e
 
 broken: browser build $(WINDOW) ## break every file of the site by itself, in every way and every engine

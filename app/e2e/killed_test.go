@@ -84,19 +84,34 @@ const (
 	})(), true)`
 )
 
+// momentsOf gives the moments that MOMENTS asks for: a number of them, or as 60-90
+// those from the 61st to the 90th of the same row.
+func momentsOf(t *testing.T, usual int) (first, end int) {
+	t.Helper()
+	text := os.Getenv("MOMENTS")
+	if text == "" {
+		return 0, usual
+	}
+	from, to, part := strings.Cut(text, "-")
+	if !part {
+		from, to = "0", text
+	}
+	first, err := strconv.Atoi(from)
+	if err == nil {
+		end, err = strconv.Atoi(to)
+	}
+	if err != nil || first < 0 || end < first+2 {
+		t.Fatalf("MOMENTS: %q is neither a number from 2 on nor such as 60-90", text)
+	}
+	return first, end
+}
+
 // In each engine the browser is killed at seeded moments of checks and of taking
 // in a backup. What the page had said is kept is there when it is opened again,
 // nothing is half written, and a backup is there whole or not at all. MOMENTS says
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {
-	moments := 4
-	if text := os.Getenv("MOMENTS"); text != "" {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 2 {
-			t.Fatalf("MOMENTS: %q is not a number from 2 on", text)
-		}
-		moments = n
-	}
+	first, end := momentsOf(t, 4)
 	demo, err := pantry.Demo(time.Now())
 	if err != nil {
 		t.Fatal(err)
@@ -113,9 +128,9 @@ func TestKilledInEveryEngine(t *testing.T) {
 		t.Run(string(e), func(t *testing.T) {
 			w := newWitness(t, serve(t, ""))
 			b := drive.Start(t, e)
-			r := rand.New(rand.NewPCG(21, 22))
 			kept, whole := 0, 0
-			for n := range moments {
+			for n := first; n < end; n++ {
+				r := rand.New(rand.NewPCG(21, uint64(n)))
 				p := b.Open(t, w.URL, drive.Phone)
 				p.ExpectFaults = true // what a dying page complains of
 				p.Visit("/about")
@@ -175,7 +190,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 				}
 				p.Close()
 			}
-			t.Logf("%d moments: %d acknowledgements, all there; %d backups whole", moments, kept, whole)
+			t.Logf("moments %d to %d: %d acknowledgements, all there; %d backups whole", first+1, end, kept, whole)
 			if kept == 0 {
 				t.Error("nothing was ever acknowledged")
 			}

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -170,14 +169,7 @@ const (
 // opened again, nothing is half written, and an import is there whole or not at
 // all. MOMENTS says how often; make lost does it 200 times.
 func TestKilled(t *testing.T) {
-	moments := 8
-	if text := os.Getenv("MOMENTS"); text != "" {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 4 {
-			t.Fatalf("MOMENTS: %q is not a number from 4 on", text)
-		}
-		moments = n
-	}
+	first, end := momentsOf(t, 8)
 	demo, err := pantry.Demo(time.Now())
 	if err != nil {
 		t.Fatal(err)
@@ -189,9 +181,9 @@ func TestKilled(t *testing.T) {
 	s := serve(t, "")
 	profile := t.TempDir()
 	b := start(t, chromedp.UserDataDir(profile))
-	r := rand.New(rand.NewPCG(21, 22))
 	kept, whole, upgraded := 0, 0, 0
-	for n := range moments {
+	for n := first; n < end; n++ {
+		r := rand.New(rand.NewPCG(22, uint64(n)))
 		what := []string{"checks", "a sweep", "an import", "a migration"}[n%4]
 		p := b.open(s, phone)
 		p.wipe()
@@ -306,7 +298,7 @@ func TestKilled(t *testing.T) {
 		}
 		chromedp.Cancel(p.ctx)
 	}
-	t.Logf("%d moments; %d acknowledgements, all there; %d imports whole, %d migrations", moments, kept, whole, upgraded)
+	t.Logf("moments %d to %d: %d acknowledgements, all there; %d imports whole, %d migrations", first+1, end, kept, whole, upgraded)
 	if kept == 0 {
 		t.Error("nothing was ever acknowledged")
 	}
