@@ -1,0 +1,96 @@
+package pantry
+
+import (
+	"errors"
+	"time"
+
+	"larderlamp/rules"
+)
+
+// The ages, in days, at which a jar counts whose day of canning nobody knows: the
+// oldest that its age in a check allows.
+const (
+	oldestOfYear = 364
+	oldestOfTwo  = 729
+	oldestOfAny  = 1095
+)
+
+// Record begins the record of a jar that was checked and stands on no shelf: what was
+// said of its canning, and the earliest day that its age allows.
+func (c *Check) Record(now time.Time) (*Batch, error) {
+	b, err := NewBatch(c.Product, now)
+	if err != nil {
+		return nil, err
+	}
+	s := c.Situation(b.Food())
+	for _, said := range b.said() {
+		if v, ok := s.Known(said.Sign); ok {
+			b.Set(said.Sign, v.ID())
+		}
+	}
+	if v, ok := s.Known(rules.SignProcess); ok {
+		b.Set(rules.SignProcess, v.ID())
+	}
+	days := oldestOfAny
+	switch v, _ := s.Known(rules.SignAge); v {
+	case rules.AgeDay:
+		days = 0
+	case rules.AgeYear:
+		days = oldestOfYear
+	case rules.AgeTwo:
+		days = oldestOfTwo
+	}
+	b.Made = DayOf(now.AddDate(0, 0, -days))
+	name := []rune(c.Label)
+	b.Title = string(name[:min(len(name), MostName)])
+	return b, nil
+}
+
+// Onto puts the jar that was checked in a place: on a shelf, or opened into a
+// refrigerator. Where it stood before nobody recorded; what was said of that in the
+// check counts. The check knows its jar from now on.
+func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, error) {
+	j, err := NewJar(b.ID, 1, now)
+	if err != nil {
+		return nil, err
+	}
+	made, err := time.ParseInLocation(DayLayout, string(b.Made), now.Location())
+	if err != nil {
+		return nil, errors.New("made: it is not a date")
+	}
+	if _, err := j.Add(Stored, made); err != nil {
+		return nil, err
+	}
+	what, at := Moved, now
+	if opened {
+		what = Opened
+		at = c.openedBy(b.Food())
+	}
+	e, err := j.Add(what, at)
+	if err != nil {
+		return nil, err
+	}
+	e.Place = place
+	c.Jar = j.ID
+	c.Touch(now)
+	j.Take(c)
+	return j, nil
+}
+
+// openedBy is when the jar was opened at the earliest, by what the check says.
+func (c *Check) openedBy(food *rules.Product) time.Time {
+	s := c.Situation(food)
+	if s.Is(rules.OpenedNow) {
+		return c.Begun
+	}
+	band, _ := rules.BandByID("open_days")
+	days := 0
+	for _, step := range band.Steps {
+		if s.Possible(step.Value) {
+			if days = step.Max; days == 0 {
+				days = oldestOfAny
+			}
+		}
+	}
+	return c.Begun.AddDate(0, 0, -max(0, days-1))
+}

@@ -1,0 +1,135 @@
+package pantry
+
+import (
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"larderlamp/rules"
+)
+
+// A jar that comes onto the shelf from a check is never given a milder settled answer
+// there than the check gave: over drawn checks of every food.
+func TestFromACheckOntoTheShelf(t *testing.T) {
+	draw := rand.New(rand.NewPCG(7, 16))
+	settled, same, milder := 0, 0, 0
+	for i := range rules.Catalogue {
+		food := &rules.Catalogue[i]
+		for range 6 {
+			c, err := NewCheck(food.ID, evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			c.Edition = rules.Edition
+			for {
+				s := c.Situation(food)
+				q, more := rules.Next(s, rules.Skipped{})
+				if !more {
+					break
+				}
+				choice := q.Choices[draw.IntN(len(q.Choices))]
+				if draw.IntN(4) > 0 { // most jars are sound in most signs
+					for _, ch := range q.Choices {
+						if len(q.Signs) == 1 && len(ch.Tell) == 1 && ch.Tell[0] == q.Signs[0].Info().Sound {
+							choice = ch
+						}
+					}
+				}
+				told := map[string][]string{}
+				for _, v := range choice.Tell {
+					told[v.Sign().ID()] = append(told[v.Sign().ID()], v.ID())
+				}
+				for sign, values := range told {
+					c.Answers = append(c.Answers, Answer{Sign: sign, Values: values, Question: q.ID, At: evening})
+				}
+			}
+			s := c.Situation(food)
+			o := rules.Judge(s)
+			c.Lowest, c.Highest, c.Finished = o.Lowest.ID(), o.Highest.ID(), true
+			opened := !s.Possible(rules.OpenedNo)
+			p := New()
+			what := Shelf
+			if opened {
+				what = Fridge
+			}
+			place, err := NewPlace("Cellar", evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			place.Calm()
+			place.What = what
+			b, err := c.Record(evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			j, err := c.Onto(b, place.ID, opened, evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range []Record{place, b, j, &c} {
+				if err := r.Validate(); err != nil {
+					t.Fatal(err)
+				}
+				p.Put(r)
+			}
+			if c.Jar != j.ID {
+				t.Fatal("the check does not know its jar")
+			}
+			v := p.Judge(j, evening.Add(time.Minute))
+			if !v.Settled() || !o.Settled() {
+				continue
+			}
+			settled++
+			switch {
+			case v.Highest < o.Highest:
+				milder++
+				t.Errorf("%s: the check says %s, the shelf %s: %+v", food.ID, o.Highest, v.Highest, c.Answers)
+			case v.Highest == o.Highest:
+				same++
+			}
+			if milder > 5 {
+				t.Fatal("and more")
+			}
+		}
+	}
+	t.Logf("%d settled, %d the same", settled, same)
+	if same < 300 {
+		t.Errorf("only %d of %d keep their verdict", same, settled)
+	}
+}
+
+// The day of canning is the earliest that the age in a check allows, so that the shelf
+// counts the jar as old as the check did or older.
+func TestRecordOfAge(t *testing.T) {
+	for _, v := range rules.SignAge.Info().Values {
+		c, err := NewCheck("peaches", evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.Answers = []Answer{{Sign: rules.SignAge.ID(), Values: []string{v.ID}, Question: rules.SignAge.ID(), At: evening}}
+		b, err := c.Record(evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := New()
+		p.Put(b)
+		j, err := NewJar(b.ID, 1, evening)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.Put(j)
+		s, _ := p.Situation(j, evening)
+		want := v.Value
+		if want == rules.AgeUnknown {
+			want = rules.AgeOlder
+		}
+		if !s.Possible(want) {
+			t.Errorf("%s becomes %v", v.ID, s.Values(rules.SignAge))
+		}
+		for _, got := range s.Values(rules.SignAge) {
+			if got < v.Value && v.Value != rules.AgeUnknown {
+				t.Errorf("%s becomes younger: %s", v.ID, got.ID())
+			}
+		}
+	}
+}
