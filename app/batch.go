@@ -28,6 +28,8 @@ type batchPage struct {
 	into   string            // place of the new jars, or newPlace
 	fresh  string            // name of a place to be made
 	told   *pantry.Place     // what is said of the place, while it is not known
+	from   *pantry.Check     // of the one jar that is put on the shelf
+	cold   bool              // it is open, and goes into the refrigerator
 	last   *pantry.Batch     // of the same food, offered again
 	opened rules.SignID      // the line of the record whose other answers are shown; 0 for none
 	went   bool              // the figures are those of a published way that was touched
@@ -54,9 +56,18 @@ func (p *batchPage) OnNav(ctx app.Context) {
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
 		if food, ok := rules.ProductByID(q.Get("product")); ok && p.id == "" {
-			p.begin(food, q.Get("title"))
+			p.begin(food, "")
 		}
 	})
+	if check := q.Get("check"); check != "" {
+		cold := q.Get("cold") != ""
+		p.house.find(ctx, check, func(ctx app.Context, s *session) {
+			if s == nil || s.check.Jar != "" {
+				return
+			}
+			p.house.shelved(ctx, func(app.Context) { p.take(&s.check, cold) })
+		})
+	}
 }
 
 func (p *batchPage) Render() app.UI {
@@ -168,6 +179,7 @@ func (p *batchPage) begin(product *rules.Product, own string) {
 	p.into, p.fresh, p.told = p.house.lastPlace(), "", nil
 	p.find, p.group, p.edit, p.said, p.undo, p.look = finder{}, "", b, "", nil, false
 	p.went, p.opened, p.bad = false, 0, map[string]string{}
+	p.from, p.cold = nil, false
 	p.turned()
 }
 
@@ -248,34 +260,47 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 		p.edit, p.id, p.undo = nil, b.ID, nil
 		p.said = say("Saved: %s, %s.", b.Name(), count(b.Count, "jar", "jars"))
 		p.look, _ = b.LookToo(now)
-		p.look = p.look && !known
+		p.look = p.look && !known && p.from == nil
+		p.from = nil
 		p.house.replaceAddress(link("/batch?id=" + b.ID))
 		p.turned()
 	}, records...)
 }
 
-// fill makes the jars of a new batch, and their place if it is new, or if something
-// was said of it.
-func (p *batchPage) fill(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
-	place := p.house.shelf.Places[p.into]
+// stands is the place of the new jars, and whether it has to be written: because it
+// is new, or because something was said of it.
+func (p *batchPage) stands(now time.Time) (place *pantry.Place, changed bool, err error) {
+	place = p.house.shelf.Places[p.into]
 	switch {
 	case place == nil:
 		if place, err = pantry.NewPlace(strings.TrimSpace(cmpOr(p.fresh, "Shelf 1")), now); err != nil {
-			return nil, err
+			return nil, false, err
 		}
 		place.Order = len(p.house.shelf.Places)
-		records = append(records, place)
+		changed = true
 	case p.told != nil && p.told.Told():
 		copied := *place
 		place = &copied
 		place.Touch(now)
-		records = append(records, place)
+		changed = true
 	}
-	if p.told != nil && len(records) > 0 {
+	if p.told != nil && changed {
 		place.Wet, place.Light, place.Air = p.told.Wet, p.told.Light, p.told.Air
 	}
-	if err := place.Validate(); err != nil {
+	return place, changed, place.Validate()
+}
+
+// fill makes the jars of a new batch, and their place if it has to be written.
+func (p *batchPage) fill(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
+	if p.from != nil {
+		return p.settle(b, now)
+	}
+	place, changed, err := p.stands(now)
+	if err != nil {
 		return nil, err
+	}
+	if changed {
+		records = append(records, place)
 	}
 	jars, err := newJars(b, place.ID, now)
 	return append(records, jars...), err

@@ -230,8 +230,10 @@ func (p *checkPage) again() app.UI {
 func (p *checkPage) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	jar := "/jar?id=" + p.session.check.Jar
 	switch {
-	case p.session.check.Jar == "", p.house.sweeping(p.session.check.Sweep):
+	case p.house.sweeping(p.session.check.Sweep):
 		return nil // what is done with it is asked beside the way back to the walk
+	case p.session.check.Jar == "":
+		return p.unrecorded(s, t)
 	case t.Highest == rules.Discard && t.Settled():
 		return el("p", "row", anchor("button", jar+"&do=discarded", "Discard it, and note it"), anchor("button plain", jar, "Back to the jar"))
 	case s.Is(rules.OpenedNow):

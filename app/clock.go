@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -59,6 +60,18 @@ func manner() any {
 		return known(reader)
 	}
 	return known(texts)
+}
+
+// dayFirst tells whether the reader writes the day of a date before its month.
+func dayFirst() bool {
+	if !app.IsClient {
+		return false
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("timeZone", "UTC")
+	date := app.Window().Get("Date").New(float64(time.Date(2006, 11, 25, 0, 0, 0, 0, time.UTC).UnixMilli()))
+	written := date.Call("toLocaleDateString", manner(), options).String()
+	return strings.Index(written, "25") < strings.Index(written, "11")
 }
 
 // degrees writes a temperature, given in tenths of a degree Celsius, in the

@@ -111,6 +111,12 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 			}),
 			el("p", "row",
 				toPage("button plain", address).Aria("label", local(open+": "+name)).Text(local(open)),
+				only(c.Jar != "", func() app.UI {
+					return toPage("button plain", "/jar?id="+c.Jar).Aria("label", say("The jar: %s", name)).Text(local("The jar"))
+				}),
+				only(c.Jar == "" && c.Finished && outcome.Highest != rules.Discard && situation.Is(rules.OpenedNo), func() app.UI {
+					return toPage("button plain", "/batch?check="+c.ID).Aria("label", say("Add it to the shelf: %s", name)).Text(local("Add it to the shelf"))
+				}),
 				named("quiet", "Delete", say("Delete: %s", name), func() { p.remove(c) }, c.ID),
 			),
 		),

@@ -51,9 +51,12 @@ func (p *batchPage) form() app.UI {
 		only(food.Caution != "", func() app.UI { return txt("p", "notice", food.Caution) }),
 		only(!known, p.asLastTime),
 		p.when(),
-		only(!known, p.howMany),
+		only(p.from != nil, func() app.UI {
+			return txt("p", "hint", "What you said in the check is kept. If you do not know the day, leave it: it is the earliest that the jar can be from.")
+		}),
+		only(!known && p.from == nil, p.howMany),
 		p.size(),
-		only(!known, p.where),
+		only(!known && !p.cold, p.where),
 		p.how(),
 		p.record(),
 		p.worked(b),

@@ -78,11 +78,6 @@ func (p *shelfPage) Render() app.UI {
 		p.house.notices(),
 		p.house.backupDue(),
 		p.counts(),
-		el("div", "sift",
-			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
-				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
-			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
-		),
 		p.scanner(),
 		p.picture(groups),
 		legend(),
@@ -93,6 +88,11 @@ func (p *shelfPage) Render() app.UI {
 			anchor("button plain", "/labels", "Labels"),
 			anchor("button plain", "/keeping", "Backups"),
 			action("button plain", "Scan a label", p.scan, "scan"),
+		),
+		el("div", "sift",
+			field("Find", input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
+				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = typed(ctx), mostRows })),
+			field("Place", elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = picked(ctx) }).Body(p.placeOptions()...)),
 		),
 		live("found", txt("p", "", say("%s in %s, what to use first on top.", count(jars, "jar", "jars"), count(len(groups), "group", "groups")))),
 		el("ul", "shelf", each(len(shown), func(i int) app.UI { return p.house.groupRow(shown[i], true) })...),

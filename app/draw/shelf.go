@@ -17,9 +17,9 @@ type ShelfJar struct {
 // verdict as the shape and the color of the tag under it, and a jar that has to be
 // looked at first is a dotted one. It is a picture beside words that say the same.
 func OnShelf(j ShelfJar) string {
-	const width, height, board = 34, 64, 50
+	const board = 50
 	p := &pen{}
-	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" aria-hidden="true" viewBox="0 0 %d %d">`, width, height)
+	p.put(`<svg xmlns="http://www.w3.org/2000/svg" aria-hidden="true" viewBox="3 9 28 54">`)
 	p.onShelf(6, board, &j)
 	p.put(`</svg>`)
 	return string(p.markup)

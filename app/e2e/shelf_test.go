@@ -293,14 +293,26 @@ func TestManyBatches(t *testing.T) {
 	p := start(t).open(s, phone)
 	p.visit("/many")
 	p.wait(`!!document.querySelector("#many")`)
+	p.tap(saying("summary", "A whole table"))
 	p.set("The table", "product,date,jars,place\npeaches,2025-08-14,7,Cellar\npeaches,2999-01-01,7,\n<img src=x onerror=alert(1)>,2025-08-14,7,\npears,2025-09-01,4,Cellar\n")
 	p.tap(saying("button", "Look at it"))
-	p.wait(`document.querySelector("main").innerText.includes("2 batches with 11 jars can be added; 2 lines are at fault")`)
+	p.wait(`document.querySelector("main").innerText.includes("2 batches with 11 jars can be added; 2 rows have a mistake")`)
 	p.axe("many")
+	p.shoot("many")
+	if n := eval[int](p, `document.querySelectorAll("input[aria-invalid=true]").length`); n != 2 {
+		t.Errorf("%d cells are marked, want 2", n)
+	}
 	p.tap(saying("button", "Add 2 batches"))
-	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches")`)
+	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches. 2 rows are here still")`)
+	// The rows with a mistake stay and are put right in their cell; dates and sizes are
+	// written as people do, and cells are pasted from a spreadsheet.
+	eval[bool](p, `(() => { for (const [label, value] of [["Row 1, date", "Aug 3 2025"], ["Row 2, food", "pears"]]) { const cell = document.querySelector("input[aria-label='" + label + "']"); cell.value = value; cell.dispatchEvent(new Event("change", { bubbles: true })) } return true })()`)
+	eval[bool](p, `(() => { const data = new DataTransfer(); data.setData("text", "apricots\t2025-07-01\t5\tqt\nplums\t2025-07-02\t6\t1/2 pint"); document.querySelector("input[aria-label='Row 3, food']").dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })); return true })()`)
+	p.wait(`document.querySelector("main").innerText.includes("4 batches with 25 jars can be added; 0 rows have a mistake")`)
+	p.tap(saying("button", "Add 4 batches"))
+	p.wait(`document.querySelector("main").innerText.includes("Added: 4 batches.") && [...document.querySelectorAll(".many input")].every(e => e.value === "")`)
 	p.visit("/shelf")
-	p.wait(`document.querySelector(".found")?.innerText.includes("11 jars")`)
+	p.wait(`document.querySelector(".found")?.innerText.includes("36 jars")`)
 
 	// Labels of a batch, one for each jar.
 	p.visit("/labels")

@@ -23,6 +23,7 @@ func (p *tab) stockUp(batches int) {
 	}
 	p.visit("/many")
 	p.wait(`!!document.querySelector("#many")`)
+	p.tap(saying("summary", "A whole table"))
 	p.set("The table", table)
 	p.tap(saying("button", "Look at it"))
 	p.tap(saying("button", fmt.Sprintf("Add %d batches", batches)))

@@ -114,9 +114,9 @@ func FuzzReadLog(f *testing.F) {
 func FuzzReadBatches(f *testing.F) {
 	fuzz.Add(f, "batches", "sheet")
 	// What the columns are called in the record.
-	columns := append([]string{"count", "made", "standing", "lid_lot", "tenths_psi", "altitude_feet"}, pantry.ManyColumns...)
+	columns := append([]string{"count", "made", "standing", "lid_lot", "tenths_psi", "altitude_feet", "pack", "condition"}, pantry.ManyColumns...)
 	f.Fuzz(func(t *testing.T, text []byte) {
-		rows, err := pantry.ReadBatches(text, noon)
+		rows, err := pantry.ReadBatches(text, false, noon)
 		if err != nil {
 			if !strings.HasPrefix(err.Error(), "line ") && err.Error() != "the table is empty" {
 				t.Errorf("which line is %q?", err)

@@ -68,7 +68,7 @@ func TestManyBatches(t *testing.T) {
 		"unobtainium,2026-08-14,1,,,,,,,,,,,\n" +
 		",2026-08-14,1,,,,,,,,,,,\n" +
 		"peaches,2026-08-14,1,,,,11.55,,,,,,,\n"
-	rows, err := pantry.ReadBatches([]byte(text), noon)
+	rows, err := pantry.ReadBatches([]byte(text), false, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestManyBatches(t *testing.T) {
 		t.Errorf("%+v", rows[0])
 	}
 	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,colour\n": "colour", "product,date,made\n": "both"} {
-		if _, err := pantry.ReadBatches([]byte(text), noon); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := pantry.ReadBatches([]byte(text), false, noon); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}

@@ -3,6 +3,7 @@ package pantry
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -28,6 +29,9 @@ var manyColumns = map[string][]string{
 	"recipe":   {"standing"},
 	"acid":     {},
 	"extras":   {"changes"},
+	"packed":   {"pack"},
+	"closure":  {"lid"},
+	"kind":     {"condition"},
 	"lid lot":  {"lot", "lids"},
 	"place":    {"shelf", "where"},
 	"title":    {"name", "label"},
@@ -35,7 +39,7 @@ var manyColumns = map[string][]string{
 }
 
 // ManyColumns lists the columns in the order in which they are offered.
-var ManyColumns = []string{"product", "date", "jars", "size", "method", "minutes", "pressure", "gauge", "altitude", "recipe", "acid", "extras", "lid lot", "place", "title", "notes"}
+var ManyColumns = []string{"product", "date", "jars", "size", "method", "minutes", "pressure", "gauge", "altitude", "recipe", "acid", "extras", "packed", "closure", "kind", "lid lot", "place", "title", "notes"}
 
 // ManyRow is one line of a table of batches: the batch, or what is wrong.
 type ManyRow struct {
@@ -43,13 +47,44 @@ type ManyRow struct {
 	Batch *Batch
 	Place string // name; "" when none is given
 	Err   error
+	Offer []string // names of foods that may be meant
 }
 
-// ReadBatches reads a table of batches: a heading with the names of the columns
-// and a line for each batch. Only the product and the date are needed. A line
-// with a fault is told apart; the others stand. An error is for a table that
-// cannot be read at all.
-func ReadBatches(text []byte, now time.Time) ([]ManyRow, error) {
+// fieldColumns are the columns of what a record calls otherwise.
+var fieldColumns = map[string]string{"count": "jars", "made": "date", "standing": "recipe", "lid_lot": "lid lot", "tenths_psi": "pressure", "altitude_feet": "altitude", "pack": "packed", "condition": "kind"}
+
+// Wrong tells what is wrong with the row, by column.
+func (r *ManyRow) Wrong() map[string]string {
+	if r.Err == nil {
+		return nil
+	}
+	wrong := map[string]string{}
+	for line := range strings.SplitSeq(r.Err.Error(), "\n") {
+		column, words, found := strings.Cut(line, ": ")
+		if name, ok := fieldColumns[column]; ok {
+			column = name
+		}
+		if !found || !slices.Contains(ManyColumns, column) {
+			column, words = "product", line
+		}
+		if wrong[column] != "" {
+			words = wrong[column] + "; " + words
+		}
+		wrong[column] = words
+	}
+	return wrong
+}
+
+// Sheet is a table of batches before it is read: the cells of each line, in the order
+// of [ManyColumns].
+type Sheet struct {
+	Lines []int
+	Cells [][]string
+}
+
+// ReadSheet reads a table with a heading of the names of the columns. Only the product
+// and the date are needed. An error is for a table that cannot be read at all.
+func ReadSheet(text []byte) (*Sheet, error) {
 	t, err := sheet.Read(text, manyLimits)
 	if err != nil {
 		return nil, err
@@ -66,41 +101,205 @@ func ReadBatches(text []byte, now time.Time) ([]ManyRow, error) {
 			return nil, fmt.Errorf("line 1: there is no column %q", must)
 		}
 	}
-	var rows []ManyRow
+	s := &Sheet{}
 	for _, r := range t.Rows {
-		row := ManyRow{Line: r.Line}
-		cell := func(name string) string {
-			if i, ok := col[name]; ok {
-				return strings.TrimSpace(r.Cells[i])
-			}
-			return ""
-		}
-		row.Batch, row.Err = readBatch(cell, now)
-		if row.Err == nil {
-			row.Place = cell("place")
-			if err := plainText(row.Place, MostName); err != nil {
-				row.Err = fmt.Errorf("place: %w", err)
+		cells := make([]string, len(ManyColumns))
+		for i, name := range ManyColumns {
+			if at, ok := col[name]; ok {
+				cells[i] = strings.TrimSpace(r.Cells[at])
 			}
 		}
+		s.Lines, s.Cells = append(s.Lines, r.Line), append(s.Cells, cells)
+	}
+	return s, nil
+}
+
+// HasHeading tells whether the first line of a text names columns of such a table: a
+// text without one is cells and nothing else.
+func HasHeading(text string) bool {
+	first, _, _ := strings.Cut(strings.TrimLeft(text, "\ufeff\r\n"), "\n")
+	t, err := sheet.Read([]byte(first), manyLimits)
+	if err != nil {
+		return false
+	}
+	col, _, err := sheet.Columns(t.Header, manyColumns)
+	return err != nil || len(col) > 1 || len(col) == len(t.Header)
+}
+
+// ReadRow reads one line of a table, its cells in the order of [ManyColumns]. Where
+// either number of a date may be the month, dayFirst says which is the day.
+func ReadRow(cells []string, dayFirst bool, now time.Time) ManyRow {
+	var row ManyRow
+	cell := func(name string) string {
+		if i := slices.Index(ManyColumns, name); i < len(cells) {
+			return strings.TrimSpace(cells[i])
+		}
+		return ""
+	}
+	row.Batch, row.Offer, row.Err = readBatch(cell, dayFirst, now)
+	if row.Err == nil {
+		row.Place = cell("place")
+		if err := plainText(row.Place, MostName); err != nil {
+			row.Err = fmt.Errorf("place: %w", err)
+		}
+	}
+	return row
+}
+
+// ReadBatches reads a table of batches: a heading with the names of the columns
+// and a line for each batch. A line with a fault is told apart; the others stand.
+func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]ManyRow, error) {
+	s, err := ReadSheet(text)
+	if err != nil {
+		return nil, err
+	}
+	var rows []ManyRow
+	for i, cells := range s.Cells {
+		row := ReadRow(cells, dayFirst, now)
+		row.Line = s.Lines[i]
 		rows = append(rows, row)
 	}
 	return rows, nil
 }
 
-func readBatch(cell func(string) string, now time.Time) (*Batch, error) {
-	product, err := findProduct(cell("product"))
-	if err != nil {
-		return nil, err
+// monthDays are the ways in which people write a day with the month in words.
+var monthDays = []string{"Jan 2 2006", "2 Jan 2006", "January 2 2006", "2 January 2006", "Jan 2", "2 Jan", "January 2", "2 January", "Jan 2006", "January 2006"}
+
+// ReadDay reads a day as people write it: 2026-08-14, 8/14/26, 14.8.2026, Aug 14, 14
+// August 2026, August 2026. Where either number may be the month, dayFirst decides;
+// without a year the last such day is meant, and without a day the first of the month,
+// which is the earliest it can be.
+func ReadDay(text string, dayFirst bool, now time.Time) (Day, error) {
+	unread := fmt.Errorf("%q is not a date; write it as 2026-08-31", text)
+	clean := strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\u00a0' }), " ")
+	if t, err := time.Parse(DayLayout, clean); err == nil {
+		return DayOf(t), nil
 	}
-	b, err := NewBatch(product.ID, now)
-	if err != nil {
-		return nil, err
+	parts := strings.FieldsFunc(clean, func(r rune) bool { return r == '/' || r == '.' || r == '-' })
+	var n [3]int
+	numbers := len(parts) == 2 || len(parts) == 3
+	for i, p := range parts {
+		v, err := strconv.Atoi(strings.TrimSpace(p))
+		if err != nil || v < 0 || i > 2 {
+			numbers = false
+			break
+		}
+		n[i] = v
 	}
+	if numbers && len(parts[0]) <= 2 && len(parts[1]) <= 2 {
+		day, month := n[1], n[0]
+		if dayFirst && n[1] <= 12 || n[0] > 12 {
+			day, month = n[0], n[1]
+		}
+		year := n[2]
+		switch {
+		case len(parts) == 2:
+			year = now.Year()
+		case len(parts[2]) == 2:
+			year += 2000
+		case len(parts[2]) != 4:
+			return "", unread
+		}
+		t := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
+		if month < 1 || month > 12 || day < 1 || t.Day() != day {
+			return "", unread
+		}
+		if len(parts) == 2 && DayOf(t) > DayOf(now) {
+			t = time.Date(year-1, time.Month(month), day, 0, 0, 0, 0, time.UTC)
+			if t.Day() != day {
+				return "", unread
+			}
+		}
+		return DayOf(t), nil
+	}
+	words := strings.Join(strings.FieldsFunc(clean, func(r rune) bool { return r == ' ' || r == '.' || r == '-' }), " ")
+	for _, layout := range monthDays {
+		t, err := time.Parse(layout, words)
+		if err != nil {
+			continue
+		}
+		if !strings.Contains(layout, "2006") {
+			t = time.Date(now.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
+			if DayOf(t) > DayOf(now) {
+				t = t.AddDate(-1, 0, 0)
+			}
+		}
+		return DayOf(t), nil
+	}
+	return "", unread
+}
+
+// sizeWords are the ways in which people write the sizes of jars.
+var sizeWords = map[string]string{
+	"qt": "quart", "qts": "quart", "quarts": "quart", "pt": "pint", "pts": "pint", "pints": "pint",
+	"1/2 pint": "half-pint", "half pint": "half-pint", "half pints": "half-pint", "1/2 pt": "half-pint", "hp": "half-pint", "jelly jar": "half-pint", "½ pint": "half-pint",
+	"half gallon": "half-gallon", "1/2 gallon": "half-gallon", "½ gallon": "half-gallon", "gallon": "other",
+	"4 oz": "4-ounce", "8 oz": "half-pint", "12 oz": "12-ounce", "16 oz": "pint", "24 oz": "24-ounce", "28 oz": "24-ounce", "32 oz": "quart", "64 oz": "half-gallon",
+	"quarter pint": "4-ounce", "1.5 pint": "24-ounce", "1 1/2 pint": "24-ounce", "pint and a half": "24-ounce",
+}
+
+// ReadSize reads a size of jar as people write it. One in metric counts as the next
+// larger one: it never takes the time of a smaller jar.
+func ReadSize(text string) (id string, ok bool) {
+	clean := strings.Join(strings.Fields(strings.ToLower(text)), " ")
+	for _, s := range Sizes {
+		short, _, _ := strings.Cut(strings.ToLower(s.Name), " (")
+		if clean == s.ID || clean == strings.ToLower(s.Name) || clean == short || strings.ReplaceAll(clean, " ", "-") == s.ID {
+			return s.ID, true
+		}
+	}
+	cut := strings.TrimRight(clean, "0123456789.,/ ")
+	number := strings.TrimRight(clean, "abcdefghijklmnopqrstuvwxyzé. ")
+	unit := strings.Trim(strings.TrimPrefix(clean, number), " .")
+	switch unit {
+	case "oz", "ounce", "ounces", "fl oz":
+		unit = "oz"
+	case "ml", "milliliter", "milliliters", "millilitre", "cc":
+		unit = "ml"
+	case "l", "liter", "liters", "litre", "litres":
+		unit = "l"
+	}
+	if id, ok := sizeWords[clean]; ok {
+		return id, true
+	}
+	if id, ok := sizeWords[strings.TrimSpace(number)+" "+unit]; ok {
+		return id, true
+	}
+	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(number), ",", ".", 1), 64)
+	if err != nil || v <= 0 || cut == "" {
+		return "", false
+	}
+	if unit == "l" {
+		v *= 1000
+	} else if unit != "ml" {
+		return "", false
+	}
+	for _, s := range Sizes {
+		if s.ID != "other" && v <= float64(s.Millilitres) {
+			return s.ID, true
+		}
+	}
+	return "other", true
+}
+
+func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*Batch, []string, error) {
 	var wrong []error
 	fail := func(column string, err error) { wrong = append(wrong, fmt.Errorf("%s: %w", column, err)) }
-	b.Made = Day(cell("date"))
-	if _, ok := b.Made.Number(); !ok {
-		fail("date", fmt.Errorf("%q is not a date written as 2025-08-31", cell("date")))
+	product, offer, err := findProduct(cell("product"))
+	id := ""
+	if err != nil {
+		wrong = append(wrong, err)
+	} else {
+		id = product.ID
+	}
+	b, err := NewBatch(id, now)
+	if err != nil {
+		return nil, nil, err
+	}
+	if cell("date") == "" {
+		fail("date", errors.New("it is empty"))
+	} else if b.Made, err = ReadDay(cell("date"), dayFirst, now); err != nil {
+		fail("date", err)
 	} else if b.Late(DayOf(now)) {
 		fail("date", fmt.Errorf("%s has not come yet", b.Made))
 	}
@@ -134,64 +333,74 @@ func readBatch(cell func(string) string, now time.Time) (*Batch, error) {
 		}
 		fail(column, fmt.Errorf("%q is none of %s", cell(column), strings.Join(ids, ", ")))
 	}
-	var sizes, sizeNames []string
-	for _, s := range Sizes {
-		sizes, sizeNames = append(sizes, s.ID), append(sizeNames, s.Name)
+	if text := cell("size"); text != "" {
+		size, ok := ReadSize(text)
+		if !ok {
+			fail("size", fmt.Errorf("%q is no size of jar", text))
+		}
+		b.Size = size
 	}
-	choose("size", &b.Size, sizes, sizeNames)
 	choose("gauge", &b.Gauge, []string{"dial", "weighted"}, []string{"dial gauge", "weight"})
 	for _, s := range []struct {
 		column string
 		id     rules.SignID
 		set    *string
-	}{{"condition", rules.SignCondition, &b.Condition}, {"method", rules.SignMethod, &b.Method}, {"recipe", rules.SignStanding, &b.Standing}, {"acid", rules.SignAcid, &b.Acid}, {"extras", rules.SignExtras, &b.Extras}} {
+	}{{"closure", rules.SignClosure, &b.Closure}, {"method", rules.SignMethod, &b.Method}, {"recipe", rules.SignStanding, &b.Standing}, {"acid", rules.SignAcid, &b.Acid}, {"extras", rules.SignExtras, &b.Extras}} {
 		var ids, labels []string
 		for _, v := range s.id.Info().Values {
 			ids, labels = append(ids, v.ID), append(labels, v.Label)
 		}
 		choose(s.column, s.set, ids, labels)
 	}
+	choose("packed", &b.Pack, []string{"hot", "raw"}, []string{"hot pack", "raw pack"})
+	if c := b.Food().Condition; c != nil {
+		choose("kind", &b.Condition, []string{rules.ConditionMet.ID(), rules.ConditionNot.ID()}, []string{c.OK, c.Not})
+	}
 	b.LidLot, b.Title, b.Notes = cell("lid lot"), cell("title"), strings.Join(strings.Fields(cell("notes")), " ")
 	if len(wrong) == 0 {
 		if err := b.Validate(); err != nil {
-			return nil, errors.New(strings.ReplaceAll(err.Error(), "batch "+b.ID+": ", ""))
+			return nil, nil, errors.New(strings.ReplaceAll(err.Error(), "batch "+b.ID+": ", ""))
+		}
+		if ids, _ := b.Kinds(); len(ids) == 1 {
+			b.Table = ids[0]
 		}
 	}
-	return b, errors.Join(wrong...)
+	return b, offer, errors.Join(wrong...)
 }
 
 // findProduct finds the product that a person means: by its id, its name or
-// another name for it, or as the only one that fits.
-func findProduct(text string) (*rules.Product, error) {
+// another name for it, or as the only one that fits. If it cannot, it gives the names
+// of those that may be meant.
+func findProduct(text string) (*rules.Product, []string, error) {
 	if text == "" {
-		return nil, errors.New("product: it is empty")
+		return nil, nil, errors.New("product: it is empty")
 	}
 	if p, ok := rules.ProductByID(strings.ToLower(text)); ok {
-		return p, nil
+		return p, nil, nil
 	}
-	found := rules.Search(text, 4)
+	found := rules.Search(text, 6)
 	var names []string
 	for _, h := range found {
 		p := h.Product
 		if strings.EqualFold(p.Name, text) {
-			return p, nil
+			return p, nil, nil
 		}
 		for _, also := range p.Also {
 			if strings.EqualFold(also, text) {
-				return p, nil
+				return p, nil, nil
 			}
 		}
 		names = append(names, p.Name)
 	}
 	if len(found) > 0 && len(found[0].NotCovered) > 0 {
-		return nil, fmt.Errorf("product: %q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",
+		return nil, names, fmt.Errorf("product: %q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",
 			text, strings.Join(found[0].NotCovered, "”, “"), names[0])
 	}
 	switch len(found) {
 	case 0:
-		return nil, fmt.Errorf("product: nothing in the list sounds like %q", text)
+		return nil, nil, fmt.Errorf("product: nothing in the list sounds like %q", text)
 	case 1:
-		return found[0].Product, nil
+		return found[0].Product, nil, nil
 	}
-	return nil, fmt.Errorf("product: %q could be %s", text, strings.Join(names, ", "))
+	return nil, names, fmt.Errorf("product: %q could be %s", text, strings.Join(names, ", "))
 }

@@ -1,0 +1,103 @@
+package app
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/pantry"
+	"larderlamp/rules"
+)
+
+// unrecorded says what can become of a jar that was checked and stands on no shelf of
+// the household: the check carries it there.
+func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
+	check := p.session.check.ID
+	good := !(t.Settled() && t.Highest == rules.Discard)
+	closed := s.Is(rules.OpenedNo)
+	open := !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
+	return el("section", "card noprint",
+		txt("h2", "", "What becomes of this jar?"),
+		el("p", "row",
+			only(good && closed, func() app.UI {
+				return anchor("button", "/batch?check="+check, "Add it to the shelf")
+			}),
+			only(good && open, func() app.UI {
+				return anchor("button", "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
+			}),
+			action("button plain", "It is thrown out", func() {
+				gone := say("thrown out %s", dayWords(pantry.DayOf(time.Now())))
+				label := gone
+				if p.session.check.Label != "" {
+					label = p.session.check.Label + ", " + gone
+				}
+				if err := p.session.name(label, time.Now()); err != nil {
+					p.house.complain(plain(err))
+					return
+				}
+				p.after()
+			}, check, p.turn),
+			action("button plain", "Check the next jar", func() {
+				p.reset()
+				p.house.replaceAddress(link("/check"))
+				p.turned()
+			}, check),
+		),
+	)
+}
+
+// take opens the form of a batch for the one jar of a check.
+func (p *batchPage) take(c *pantry.Check, cold bool) {
+	b, err := c.Record(time.Now())
+	if err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	made, title := b.Made, b.Title
+	p.begin(b.Food(), title)
+	if p.edit == nil {
+		return
+	}
+	b.Feet, b.Table, b.Count = p.edit.Feet, p.edit.Table, 1
+	b.Made = made
+	p.edit, p.from, p.cold, p.last = b, c, cold, nil
+	p.turned()
+}
+
+// place keeps the jar of a check: on a shelf, or opened in the refrigerator, which is
+// made when there is none.
+func (p *batchPage) settle(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
+	into := ""
+	if p.cold {
+		for _, place := range p.house.shelf.PlaceOrder() {
+			if place.What == pantry.Fridge {
+				into = place.ID
+				break
+			}
+		}
+		if into == "" {
+			fridge, err := pantry.NewPlace("Refrigerator", now)
+			if err != nil {
+				return nil, err
+			}
+			fridge.What, fridge.Order = pantry.Fridge, len(p.house.shelf.Places)
+			into = fridge.ID
+			records = append(records, fridge)
+		}
+	} else {
+		place, fresh, err := p.stands(now)
+		if err != nil {
+			return nil, err
+		}
+		if fresh {
+			records = append(records, place)
+		}
+		into = place.ID
+	}
+	check := *p.from
+	j, err := check.Onto(b, into, p.cold, now)
+	if err != nil {
+		return nil, err
+	}
+	return append(records, j, &check), nil
+}
