@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"sort"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -151,16 +152,17 @@ func (f *beside) find(kind pantry.Kind, id string) (pantry.Record, error) {
 // merging is what taking in a file comes to.
 type merging struct {
 	*pantry.Plan
-	lost int // jars whose batch is neither in the file nor here
+	lost int             // jars whose batch is neither in the file nor here
+	file pantry.Settings // of the file
 }
 
 // merge puts a file together with what is here and calls put with every record
-// that has to be written. It must not be called on the UI goroutine.
-func (h *household) merge(file io.Reader, put func(pantry.Record) error) (*merging, error) {
+// that has to be written. Batches that are new here go through bind, if there is one. It must not be called on the UI goroutine.
+func (h *household) merge(file io.Reader, bind func(*pantry.Batch), put func(pantry.Record) error) (*merging, error) {
 	m := &merging{Plan: pantry.NewPlan()}
 	f := &beside{store: h.store}
 	batches, of := map[string]bool{}, map[string]int{}
-	_, err := pantry.ScanBackup(file, func(r pantry.Record) error {
+	read, err := pantry.ScanBackup(file, func(r pantry.Record) error {
 		switch r := r.(type) {
 		case *pantry.Batch:
 			batches[r.ID] = true
@@ -177,11 +179,15 @@ func (h *household) merge(file io.Reader, put func(pantry.Record) error) (*mergi
 		if err != nil || write == nil {
 			return err
 		}
+		if b, ok := write.(*pantry.Batch); ok && here == nil && bind != nil {
+			bind(b)
+		}
 		return put(write)
 	})
 	if err != nil {
 		return nil, err
 	}
+	m.file = read.Settings
 	for id, jars := range of {
 		if batches[id] {
 			continue
@@ -199,30 +205,46 @@ func (h *household) merge(file io.Reader, put func(pantry.Record) error) (*mergi
 // survey tells what taking in a file would change.
 func (h *household) survey(file io.Reader) (*merging, error) {
 	h.written()
-	return h.merge(file, func(pantry.Record) error { return nil })
+	return h.merge(file, nil, func(pantry.Record) error { return nil })
 }
 
-// takeIn takes in a file, all of it or nothing, and then calls done with how many
-// records were written. What is here may have changed since the file was surveyed:
+// takeIn takes in a file, all of it or nothing, its settings too where whole is set or
+// nothing was set here, and then calls done with how many records were written. What is here may have changed since the file was surveyed:
 // it is put together with what is here now.
-func (h *household) takeIn(ctx app.Context, file io.Reader, done func(int)) {
+func (h *household) takeIn(ctx app.Context, file io.Reader, from pantry.Settings, whole bool, done func(int)) {
+	settings := h.settings.From(from, whole)
+	changed := !settings.Same(&h.settings)
+	settings.Changed = time.Now().UTC()
+	settings.Revision++
 	h.write(ctx, func(c context.Context) error {
 		n := 0
+		bind := func(b *pantry.Batch) { b.Bind(&from, &settings, time.Now()) }
 		err := h.store.WriteAll(c, func(put func(store.Change) error) error {
-			m, err := h.merge(file, func(r pantry.Record) error {
+			m, err := h.merge(file, bind, func(r pantry.Record) error {
 				text, err := r.Encode()
 				if err != nil {
 					return err
 				}
 				return put(store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
 			})
-			if err == nil {
-				n = m.Count()
+			if err != nil {
+				return err
 			}
-			return err
+			n = m.Count()
+			if !changed {
+				return nil
+			}
+			text, err := settings.Encode()
+			if err != nil {
+				return err
+			}
+			return put(store.Change{Row: store.Row{Kind: store.KindSettings, ID: pantry.SettingsID, JSON: text}})
 		})
 		if err != nil {
 			return err
+		}
+		if changed {
+			h.settings = settings
 		}
 		h.onPage(func(ctx app.Context) {
 			if h.shelf != nil {

@@ -24,6 +24,8 @@ type keepingPage struct {
 	from      string // name of the file that is looked at
 	file      app.Value
 	plan      *merging
+	whole     bool   // the settings of the file are taken, whatever was set here
+	head      string // what the errors are about
 	persisted bool
 	made      app.Value // a backup that is to be shared, when the browser wants another touch
 	stored    string    // whether the guide is stored, in words
@@ -111,7 +113,7 @@ func (p *keepingPage) Render() app.UI {
 		live("",
 			only(p.said != "", func() app.UI { return txt("p", "notice", p.said) }),
 			only(len(p.errors) > 0, func() app.UI {
-				return el("div", "notice", txt("p", "", say("Nothing was taken in. What is wrong with %s:", p.from)), el("ul", "", texts(p.errors)...))
+				return el("div", "notice", txt("p", "", p.head), el("ul", "", texts(p.errors)...))
 			}),
 			only(p.busy, func() app.UI { return txt("p", "", "One moment…") }),
 		),
@@ -205,7 +207,7 @@ func (p *keepingPage) backup(share bool) {
 		p.ctx.Dispatch(func(ctx app.Context) {
 			p.busy = false
 			if err != nil {
-				p.from, p.errors = "the backup", []string{plain(err)}
+				p.fails("The backup could not be written:", err)
 				return
 			}
 			if unread > 0 {
@@ -222,6 +224,9 @@ func (p *keepingPage) backup(share bool) {
 		})
 	}()
 }
+
+// fails says what could not be done.
+func (p *keepingPage) fails(head string, err error) { p.head, p.errors = head, []string{plain(err)} }
 
 // share hands a backup to another program of the device. One that the person did
 // not send is no backup.
@@ -251,8 +256,10 @@ func (p *keepingPage) backedUp() {
 
 // choose looks at a file and shows what taking it in would change.
 func (p *keepingPage) choose() {
-	p.plan, p.said, p.errors = nil, "", nil
-	failed := func(text string) { p.from, p.errors = "the file", []string{upperFirst(text) + "."} }
+	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
+	failed := func(text string) {
+		p.head, p.errors = "Nothing was taken in. The file could not be read:", []string{upperFirst(text) + "."}
+	}
 	promised(p.ctx, device().Call("large", ".json,application/json", pantry.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
 			return
@@ -264,7 +271,8 @@ func (p *keepingPage) choose() {
 			p.ctx.Dispatch(func(app.Context) {
 				p.busy, p.plan = false, plan
 				if err != nil {
-					p.plan, p.errors = nil, strings.Split(plain(err), "\n")
+					p.plan = nil
+					p.head, p.errors = say("Nothing was taken in. What is wrong with %s:", p.from), strings.Split(plain(err), "\n")
 				}
 				focus(p.ctx, "title")
 			})
@@ -299,19 +307,56 @@ func (p *keepingPage) preview() app.UI {
 		only(plan.lost > 0, func() app.UI {
 			return txt("p", "", say("%s of a batch that is neither in the file nor here. What is in such a jar counts as unknown.", count(plan.lost, "jar is", "jars are")))
 		}),
+		p.fileSettings(plan),
 		el("p", "row",
-			only(plan.Count() > 0, func() app.UI {
+			only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
 				return action("button", "Take it in", func() {
 					p.busy = true
-					p.house.takeIn(p.ctx, p.reader(), func(n int) { p.said = say("Taken in: %d records.", n) })
+					p.house.takeIn(p.ctx, p.reader(), plan.file, p.whole, func(n int) { p.said = say("Taken in: %d records.", n) })
 					p.house.settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
 			}),
-			only(plan.Count() == 0, func() app.UI { return txt("p", "", "Nothing: all of it is here already.") }),
+			only(plan.Count() == 0 && !p.settingsChange(plan), func() app.UI { return txt("p", "", "Nothing: all of it is here already.") }),
 			action("button plain", "Leave it", func() { p.plan = nil }, "leave"),
 		),
 	)
+}
+
+// settingsChange tells whether taking in the file changes a setting.
+func (p *keepingPage) settingsChange(plan *merging) bool {
+	after := p.house.settings.From(plan.file, p.whole)
+	return !after.Same(&p.house.settings)
+}
+
+// fileSettings says what becomes of the settings, and lets those of the file be taken
+// where they differ.
+func (p *keepingPage) fileSettings(plan *merging) app.UI {
+	all := p.house.settings.From(plan.file, true)
+	if all.Same(&p.house.settings) {
+		return nil
+	}
+	after := p.house.settings.From(plan.file, p.whole)
+	return el("div", "",
+		txt("p", "", say("Settings after that: %s", p.settingsWords(&after))),
+		only(!p.whole && !after.Same(&all), func() app.UI {
+			return action("button plain", say("Use those of the file instead: %s", p.settingsWords(&all)), func() { p.whole = true }, "whole")
+		}),
+		only(p.whole, func() app.UI { return action("button plain", "Leave my settings", func() { p.whole = false }, "mine") }),
+	)
+}
+
+// settingsWords says settings in a line.
+func (p *keepingPage) settingsWords(s *pantry.Settings) string {
+	altitude := local("altitude not given")
+	if s.AltitudeFeet != nil {
+		altitude = say("altitude up to %d ft (%d m)", *s.AltitudeFeet, *s.AltitudeFeet*3048/10000)
+	}
+	unit := "°C"
+	if s.Fahrenheit {
+		unit = "°F"
+	}
+	return say("%s, a sweep every %s, %s.", altitude, count(s.Every(), "month", "months"), unit)
 }
 
 func (p *keepingPage) table(name string, text []byte) {
@@ -326,7 +371,7 @@ func (p *keepingPage) checks() {
 		records, err := h.everything()
 		p.ctx.Dispatch(func(app.Context) {
 			if err != nil {
-				p.from, p.errors = "the checks", []string{plain(err)}
+				p.fails("The table of checks could not be written:", err)
 				return
 			}
 			p.table("larderlamp-checks.csv", pantry.CheckTable(records))
@@ -338,7 +383,7 @@ func (p *keepingPage) checks() {
 func (p *keepingPage) calendar() {
 	text, err := p.house.shelf.Calendar(time.Now())
 	if err != nil {
-		p.from, p.errors = "the dates", []string{plain(err)}
+		p.fails("The dates could not be written:", err)
 		return
 	}
 	saveFile("larderlamp.ics", "text/calendar", string(text))

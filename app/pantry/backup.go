@@ -212,6 +212,8 @@ func (s *scan) unlike(err error) error {
 		return nil
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 		return fmt.Errorf("the file is cut off at byte %d", s.from.n)
+	case bad && syntax.Offset <= 1:
+		return errors.New("the file is not a backup of this program (byte 1): choose the file that “Save a backup” wrote; its name begins with larderlamp and ends with .json")
 	case bad:
 		return fmt.Errorf("the file is not a backup of this program: byte %d: %w", syntax.Offset, err)
 	}

@@ -16,8 +16,8 @@ const MostAltitude = 20000
 // otherwise. Common practice, no source.
 const SweepMonths = 3
 
-// Settings are a household's own. They stay with the device: a merge does not
-// touch them.
+// Settings are a household's own. A backup fills in what was never said on the device
+// that reads it; what was said here is only changed when the person asks for it.
 type Settings struct {
 	Version      int        `json:"version"`
 	AltitudeFeet *int       `json:"altitude_feet,omitempty"` // above sea level; nil when not given
@@ -34,6 +34,48 @@ func (s *Settings) Every() int {
 		return s.SweepMonths
 	}
 	return SweepMonths
+}
+
+// Untold tells whether nothing was ever set.
+func (s *Settings) Untold() bool {
+	return s.AltitudeFeet == nil && s.SweepMonths == 0 && s.Revision == 0
+}
+
+// From gives the settings with those of a file: all that the file says where whole is
+// set, and else only what was never said here. Its last backup is one of the device
+// that wrote it, and the file itself is newer.
+func (s Settings) From(file Settings, whole bool) Settings {
+	untold := s.Untold()
+	if file.AltitudeFeet != nil && (whole || s.AltitudeFeet == nil) {
+		feet := *file.AltitudeFeet
+		s.AltitudeFeet = &feet
+	}
+	if file.SweepMonths > 0 && (whole || s.SweepMonths == 0) {
+		s.SweepMonths = file.SweepMonths
+	}
+	if whole || untold {
+		s.Fahrenheit = file.Fahrenheit
+	}
+	return s
+}
+
+// Same tells whether two settings say the same.
+func (s *Settings) Same(o *Settings) bool {
+	altitude := s.AltitudeFeet == nil && o.AltitudeFeet == nil || s.AltitudeFeet != nil && o.AltitudeFeet != nil && *s.AltitudeFeet == *o.AltitudeFeet
+	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit
+}
+
+// Bind gives a batch of a file its altitude where it has none of its own and the file's
+// household lived elsewhere: what is restored is judged as it was.
+func (b *Batch) Bind(file, here *Settings, now time.Time) bool {
+	elsewhere := file.AltitudeFeet != nil && (here.AltitudeFeet == nil || *here.AltitudeFeet != *file.AltitudeFeet)
+	if b.Feet != nil || !elsewhere {
+		return false
+	}
+	feet := *file.AltitudeFeet
+	b.Feet = &feet
+	b.Touch(now)
+	return true
 }
 
 // Validate tells what is wrong with the settings.

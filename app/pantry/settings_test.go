@@ -1,0 +1,76 @@
+package pantry
+
+import (
+	"testing"
+
+	"larderlamp/rules"
+)
+
+// A backup on an empty device brings back all settings; on one that has its own it only
+// fills in what was never said, unless the person asks for more.
+func TestSettingsFromAFile(t *testing.T) {
+	low, high := 999, 5999
+	for _, here := range []Settings{{}, {AltitudeFeet: &low, Revision: 1}, {SweepMonths: 2, Revision: 1}, {AltitudeFeet: &low, SweepMonths: 2, Revision: 3}, {Fahrenheit: true, Revision: 1}} {
+		for _, file := range []Settings{{}, {AltitudeFeet: &high, SweepMonths: 6, Fahrenheit: true}, {AltitudeFeet: &high}} {
+			whole, some := here.From(file, true), here.From(file, false)
+			if file.AltitudeFeet != nil && *whole.AltitudeFeet != high || file.SweepMonths > 0 && whole.SweepMonths != 6 || whole.Fahrenheit != file.Fahrenheit {
+				t.Errorf("all of %+v in %+v is %+v", file, here, whole)
+			}
+			if here.AltitudeFeet != nil && *some.AltitudeFeet != low || here.SweepMonths > 0 && some.SweepMonths != here.SweepMonths || here.Revision > 0 && some.Fahrenheit != here.Fahrenheit {
+				t.Errorf("what was said here is lost: %+v in %+v is %+v", file, here, some)
+			}
+			if here.Untold() && !some.Same(&whole) {
+				t.Errorf("an empty device takes %+v of %+v", some, file)
+			}
+			if again := some.From(file, false); !again.Same(&some) {
+				t.Errorf("twice is not once: %+v", again)
+			}
+		}
+	}
+}
+
+// A batch without an altitude of its own is judged on another device as on the one that
+// wrote the file, and reading the file twice changes nothing the second time.
+func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
+	low, high := 999, 5999
+	food, _ := rules.ProductByID("peaches")
+	for _, here := range []Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
+		for _, file := range []Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
+			b := byTheBook(t, food)
+			b.Feet = nil
+			before := b.Process(file.AltitudeFeet).Possible
+			text, err := b.Encode()
+			if err != nil {
+				t.Fatal(err)
+			}
+			read, err := Decode(Batches, text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			took := read.(*Batch)
+			bound := took.Bind(&file, &here, evening)
+			if got := took.Process(here.AltitudeFeet).Possible; file.AltitudeFeet != nil && got != before {
+				t.Errorf("from %v to %v: %s, before %s", file.AltitudeFeet, here.AltitudeFeet, got, before)
+			}
+			if !bound {
+				continue
+			}
+			stored, err := took.Encode()
+			if err != nil {
+				t.Fatal(err)
+			}
+			there, err := Decode(Batches, stored)
+			if err != nil {
+				t.Fatal(err)
+			}
+			again, err := Decode(Batches, text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			plan := NewPlan()
+			if write, err := plan.Take(again, there); err != nil || write != nil {
+				t.Errorf("the same file again writes %v, %v", write, err)
+			}
+		}
+	}
+}
