@@ -78,10 +78,13 @@ func ruleLink(r *rules.Rule, text string) app.UI {
 // has been updated. It does nothing while a page is prerendered.
 func focus(ctx app.Context, id string) {
 	ctx.Defer(func(app.Context) {
-		if e := app.Window().GetElementByID(id); app.IsClient && e.Truthy() {
+		if !app.IsClient {
+			return
+		}
+		if e := app.Window().GetElementByID(id); e.Truthy() {
 			// Without a jump: the picture above stays in view, as on paper.
 			e.Call("focus", map[string]any{"preventScroll": true})
-			app.Window().Call("scrollTo", 0, 0)
 		}
+		app.Window().Call("scrollTo", 0, 0)
 	})
 }

@@ -96,7 +96,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 	situation := s.situation()
 	outcome := rules.Judge(situation)
 	saved, _ := rules.ParseVerdict(c.Highest)
-	state, shown, open := outcome.Highest.String(), outcome.Highest, "Open"
+	state, shown, open := outcome.Highest.String(), outcome.Highest, "See the check"
 	if !c.Finished {
 		state, shown, open = "Not finished", 0, "Go on"
 	}

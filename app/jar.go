@@ -455,6 +455,7 @@ func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 			return named("quiet", toggle, toggle+": "+words, func() {
 				j.Undo(id, !undone)
 				p.house.commit(p.ctx, j)
+				p.said, p.undo = "", "" // of what was just taken back, perhaps
 				p.turn++
 			}, id, undone)
 		}),

@@ -32,7 +32,7 @@ func (p *labelsPage) OnNav(ctx app.Context) {
 		return
 	}
 	q := ctx.Page().URL().Query()
-	p.ctx, p.batch, p.jar, p.start = ctx, q.Get("batch"), q.Get("jar"), 1
+	p.ctx, p.batch, p.jar, p.start, p.stock = ctx, q.Get("batch"), q.Get("jar"), 1, usualPaper()
 	p.turn++
 	p.chosen = map[string]bool{}
 	p.house.shelved(ctx, func(app.Context) {
@@ -51,6 +51,20 @@ func loopback() bool {
 	}
 	host := app.Window().Get("location").Get("hostname").String()
 	return host == "localhost" || strings.HasSuffix(host, ".localhost") || strings.HasPrefix(host, "127.") || host == "[::1]"
+}
+
+// usualPaper is the first paper of the size that is usual where the reader lives:
+// Letter in the countries of North America and a few others, and A4 elsewhere. Common
+// practice, no source.
+func usualPaper() int {
+	if app.IsClient && app.Window().Get("larderLetter").Truthy() {
+		for i := range label.Stocks {
+			if strings.HasPrefix(label.Stocks[i].ID, "letter") {
+				return i
+			}
+		}
+	}
+	return 0
 }
 
 // mostLabels is how many labels are made at once.

@@ -223,7 +223,13 @@ func (p *manyPage) grid(rows []*pantry.ManyRow) app.UI {
 		}
 		return local(name)
 	}
-	return elem("div", "table-box").Role("region").Aria("label", local("The batches")).TabIndex(0).Body(el("table", "many",
+	// What was typed into a field stays in it, whatever the row holds then: a grid that
+	// was filled or emptied is one of fresh fields.
+	fresh := "div"
+	if p.turn%2 == 1 {
+		fresh = "section"
+	}
+	return elem(fresh, "table-box").Role("region").Aria("label", local("The batches")).TabIndex(0).Body(el("table", "many",
 		el("thead", "", el("tr", "", each(len(shown), func(i int) app.UI { return app.Elem("th").Text(upperFirst(heading(shown[i]))) })...)),
 		el("tbody", "", each(min(len(rows), mostGrid), func(i int) app.UI {
 			var wrong map[string]string

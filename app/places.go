@@ -260,12 +260,7 @@ func (p *placesPage) airFields() app.UI {
 			el("div", "grid",
 				p.degree("Winter, at least", &a.Low), p.degree("Winter, at most", &a.High),
 				p.degree("Summer, at least", &a.Summer[0]), p.degree("Summer, at most", &a.Summer[1]),
-				field("A day goes up and down by, at most (°C)", input("text", decimal(a.Swing, 10), "").Attr("inputmode", "decimal").
-					On("change", func(ctx app.Context, e app.Event) {
-						if n := whole(typed(ctx), 10); n.Known {
-							a.Swing = n.Low
-						}
-					}, app.EventScope("swing", p.turn))),
+				p.swing(a),
 			),
 			tick(p.turn, "South of the equator", a.South, func(on bool) { a.South = on }),
 			txt("p", "hint", "The averages of a winter and a summer day; between them the year is taken as a smooth wave. Derived, not measured: readings are better."),
@@ -282,6 +277,27 @@ func (p *placesPage) airFields() app.UI {
 			action("button plain", "Take a logger's file (CSV)", p.takeLog, p.edit.ID, "log"),
 		),
 	)
+}
+
+// swing is what a day goes up and down by: a difference, in the household's unit. A part
+// of a tenth of a degree Celsius is rounded up, which is the stricter side.
+func (p *placesPage) swing(a *pantry.Air) app.UI {
+	label, shown := "A day goes up and down by, at most (°C)", decimal(a.Swing, 10)
+	if p.house.settings.Fahrenheit {
+		label, shown = "A day goes up and down by, at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
+	}
+	return field(label, input("text", shown, "").Attr("inputmode", "decimal").
+		On("change", func(ctx app.Context, e app.Event) {
+			n := whole(typed(ctx), 10)
+			switch {
+			case !n.Known:
+				p.said = say("%s: “%s” is not a temperature.", local(label), typed(ctx))
+				return
+			case p.house.settings.Fahrenheit:
+				n.Low = (n.Low*5 + 8) / 9
+			}
+			a.Swing, p.said = n.Low, ""
+		}, app.EventScope("swing", p.turn)))
 }
 
 func (p *placesPage) takeReading() {

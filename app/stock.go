@@ -37,36 +37,41 @@ func (p *stockPage) Render() app.UI {
 	}
 	stocks := p.house.shelf.Stocks(time.Now())
 	places := p.house.shelf.PlaceOrder()
-	total := 0
+	total, paced := 0, false
 	for i := range stocks {
 		total += stocks[i].Shelf
+		paced = paced || stocks[i].Left >= 0
 	}
 	return frame("/shelf",
 		title("What you have"),
 		p.house.notices(),
 		txt("p", "", say("%s of %s on the shelf.", count(total, "jar", "jars"), count(len(stocks), "product", "products"))),
 		p.says(stocks),
-		el("section", "card",
-			txt("h2", "", "By age"),
-			el("div", "chart-box", app.Raw(ageChart(stocks))),
-			fold("", "The table behind it", table([]string{"Product", ages[0], ages[1], ages[2], "in all"}, len(stocks), func(i int) []string {
-				s := &stocks[i]
-				return []string{s.Product.Name, fmt.Sprint(s.ByAge[0]), fmt.Sprint(s.ByAge[1]), fmt.Sprint(s.ByAge[2]), fmt.Sprint(s.Shelf)}
-			})),
-		),
-		el("section", "card",
-			txt("h2", "", "How long it lasts"),
-			txt("p", "", "At the pace of the last twelve months, or since you began to record. Only what you mark as opened or eaten counts."),
-			el("div", "chart-box", app.Raw(leftChart(stocks))),
-			fold("", "The table behind it", table([]string{"Product", "eaten", "in months", "months left"}, len(stocks), func(i int) []string {
-				s := &stocks[i]
-				left := "no pace yet"
-				if s.Left >= 0 {
-					left = fmt.Sprintf("%.1f", s.Left)
-				}
-				return []string{s.Product.Name, fmt.Sprint(s.Eaten), fmt.Sprintf("%.1f", s.Months), left}
-			})),
-		),
+		only(total > 0, func() app.UI {
+			return el("section", "card",
+				txt("h2", "", "By age"),
+				el("div", "chart-box", app.Raw(ageChart(stocks))),
+				fold("", "The table behind it", table([]string{"Product", ages[0], ages[1], ages[2], "in all"}, len(stocks), func(i int) []string {
+					s := &stocks[i]
+					return []string{s.Product.Name, fmt.Sprint(s.ByAge[0]), fmt.Sprint(s.ByAge[1]), fmt.Sprint(s.ByAge[2]), fmt.Sprint(s.Shelf)}
+				})),
+			)
+		}),
+		only(paced, func() app.UI {
+			return el("section", "card",
+				txt("h2", "", "How long it lasts"),
+				txt("p", "", "At the pace of the last twelve months, or since you began to record. Only what you mark as opened or eaten counts."),
+				el("div", "chart-box", app.Raw(leftChart(stocks))),
+				fold("", "The table behind it", table([]string{"Product", "eaten", "in months", "months left"}, len(stocks), func(i int) []string {
+					s := &stocks[i]
+					left := "no pace yet"
+					if s.Left >= 0 {
+						left = fmt.Sprintf("%.1f", s.Left)
+					}
+					return []string{s.Product.Name, fmt.Sprint(s.Eaten), fmt.Sprintf("%.1f", s.Months), left}
+				})),
+			)
+		}),
 		p.ageing(),
 		el("div", "", each(len(places), func(i int) app.UI { return p.readings(places[i]) })...),
 	)
@@ -170,10 +175,15 @@ func (p *stockPage) readings(place *pantry.Place) app.UI {
 	}
 	first, _ := a.Days[0].Day.Number()
 	line := draw.Lines{Label: say("Lowest and highest temperature of %s by day", place.Name), Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
+	shown := func(tenths int) float64 { return float64(tenths) / 10 }
+	if p.house.settings.Fahrenheit {
+		line.Unit, line.Limits = "°F", []draw.Limit{{At: 95, Name: "95 °F, too hot"}, {At: 75, Name: "75 °F, warm"}, {At: 32, Name: "freezing"}}
+		shown = func(tenths int) float64 { return float64(tenths)*0.18 + 32 }
+	}
 	band := draw.Series{Name: "between day and night", Band: true}
 	for _, r := range a.Days {
 		n, _ := r.Day.Number()
-		band.Points = append(band.Points, draw.Point{X: float64(n - first), Low: float64(r.Min) / 10, High: float64(r.Max) / 10})
+		band.Points = append(band.Points, draw.Point{X: float64(n - first), Low: shown(r.Min), High: shown(r.Max)})
 	}
 	line.Series = []draw.Series{band}
 	line.Ticks = []draw.Tick{{X: 0, Name: dayWords(a.Days[0].Day)}, {X: band.Points[len(band.Points)-1].X, Name: dayWords(a.Days[len(a.Days)-1].Day)}}

@@ -458,3 +458,5 @@ window.larderDevice = (() => {
 
 // The countries that give the weather in degrees Fahrenheit. From memory.
 window.larderFahrenheit = /-(AG|BS|BZ|FM|GU|KN|KY|LR|MH|PR|PW|US|VI)\b/.test(navigator.language);
+// The countries that print on Letter paper. From memory.
+window.larderLetter = /-(US|CA|MX|PH|CL|CO|CR|GT|PA|PR|SV|VE)\b/.test(navigator.language);

@@ -57,6 +57,25 @@ func (c *canvas) text(x, y float64, anchor, class, s string) {
 	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(locale.Text(s)) + `</text>`)
 }
 
+// inLine is how many letters of a name fit into one line before a bar.
+const inLine = 20
+
+// name writes the name of a row, in two lines when it is long.
+func (c *canvas) name(y int, s string) {
+	first, rest := s, ""
+	if r := []rune(s); len(r) > inLine {
+		if at := strings.LastIndex(string(r[:inLine+1]), " "); at > 0 {
+			first, rest = s[:at], s[at+1:]
+		}
+	}
+	if rest == "" {
+		c.text(labelWidth-6, float64(y+14), "end", "name", clip(first, inLine))
+		return
+	}
+	c.text(labelWidth-6, float64(y+9), "end", "name", clip(first, inLine))
+	c.text(labelWidth-6, float64(y+20), "end", "name", clip(rest, inLine))
+}
+
 func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
 
 // num writes a coordinate to a tenth.
@@ -96,7 +115,7 @@ func axisLabel(v float64) string {
 
 // SVG draws the chart.
 func (b *Bars) SVG() string {
-	const row, top = 22, 8
+	const row, top = 24, 8
 	most := 0.0
 	for _, r := range b.Rows {
 		sum := 0.0
@@ -118,17 +137,37 @@ func (b *Bars) SVG() string {
 	if len(b.Series) > 1 {
 		legend = 18
 	}
+	shown := 0 // names of limits, a line each
+	for _, l := range b.Limits {
+		if l.At <= most {
+			shown++
+		}
+	}
 	bottom := top + row*len(b.Rows)
-	c.open(b.Label, bottom+34+legend)
+	names := bottom + 14 + 12*shown
+	c.open(b.Label, names+8+legend)
 	x := func(v float64) float64 { return labelWidth + v/most*(chartWidth-labelWidth-30) }
 	for v := 0.0; v <= most*1.0001; v += step(most, 4) {
 		c.path("grid", "M"+num(x(v))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		c.text(x(v), float64(bottom+12), "middle", "axis", axisLabel(v))
 	}
-	c.text(chartWidth-2, float64(bottom+26), "end", "axis", b.Unit)
+	c.text(labelWidth-6, float64(bottom+12), "end", "axis", b.Unit)
+	// Under the bars and their figures, so that no line strikes one through.
+	line := 0
+	for _, l := range b.Limits {
+		if l.At <= most {
+			line++
+			c.path("limit", "M"+num(x(l.At))+" "+strconv.Itoa(top-4)+"V"+strconv.Itoa(bottom))
+			anchor := "middle"
+			if x(l.At) > chartWidth-60 {
+				anchor = "end"
+			}
+			c.text(x(l.At), float64(bottom+14+12*line), anchor, "limit-name", l.Name)
+		}
+	}
 	for i, r := range b.Rows {
 		y := top + row*i
-		c.text(labelWidth-6, float64(y+14), "end", "name", clip(locale.Text(r.Label), 20))
+		c.name(y, locale.Text(r.Label))
 		at, sum := 0.0, 0.0
 		for k, v := range r.Values {
 			v = max(0, sane(v))
@@ -144,16 +183,10 @@ func (b *Bars) SVG() string {
 		}
 		c.text(min(x(at)+4, chartWidth-24), float64(y+15), "start", "value", axisLabel(math.Round(sum*10)/10))
 	}
-	for _, l := range b.Limits {
-		if l.At <= most {
-			c.path("limit", "M"+num(x(l.At))+" "+strconv.Itoa(top-4)+"V"+strconv.Itoa(bottom))
-			c.text(x(l.At), float64(bottom+26), "middle", "limit-name", l.Name)
-		}
-	}
 	if legend > 0 {
 		at := 6.0
 		for k, s := range b.Series {
-			y := bottom + 36
+			y := names
 			d := "M" + num(at) + " " + strconv.Itoa(y) + "h12v10h-12Z"
 			c.path(seriesFill[k%len(seriesFill)], d)
 			if k == 1 || k == 2 {
@@ -306,7 +339,7 @@ type Intervals struct {
 
 // SVG draws the chart.
 func (v *Intervals) SVG() string {
-	const row, top = 22, 8
+	const row, top = 24, 8
 	most := 0.05
 	for _, r := range v.Rows {
 		most = max(most, min(1, sane(r.High)))
