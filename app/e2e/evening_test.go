@@ -4,6 +4,7 @@ package e2e
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -98,5 +99,29 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Wait(`document.querySelector(".found")?.innerText.includes("60 jars")`)
 	if n := p.Text(".count.verdict-keep strong"); n != "60" {
 		t.Errorf("%s: %s jars say %s", p.Engine, n, rules.Keep)
+	}
+
+	// Everything that can be done with a jar is on the first screen.
+	p.Touch(".row-jar a", canned[0].food)
+	p.Touch("summary", "Every jar")
+	p.Touch("details a", "Jar 3")
+	p.Wait(`location.pathname === "/jar" && document.querySelectorAll(".acts .button").length > 8`)
+	p.Drawn()
+	for i := range drive.Eval[int](p.Tab, `document.querySelectorAll(".acts .button").length`) {
+		p.within("an act on a jar", fmt.Sprintf(`document.querySelectorAll(".acts .button")[%d]`, i))
+	}
+	// What is noted by mistake is taken back from the notice.
+	p.Touch("button", "Eaten")
+	p.Touch("button", "Yes, the jar is empty")
+	p.says("Noted: eaten")
+	p.Touch("button", "Undo")
+	p.says("Taken back.")
+	p.Wait(`document.querySelector(".verdict")?.innerText.includes("Keep")`)
+
+	// The first page is the day: what to eat first, and nothing that is left to look at.
+	p.Visit("/")
+	p.Wait(`document.querySelectorAll(".day-line").length > 0`)
+	if says := p.Text("main"); strings.Contains(says, "Look at") || !strings.Contains(says, "All 60 jars are fine") {
+		t.Errorf("%s: the day says %.300s", p.Engine, says)
 	}
 }

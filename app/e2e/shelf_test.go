@@ -177,6 +177,39 @@ func TestBatchToVerdict(t *testing.T) {
 	p.visit("/shelf")
 	p.wait(`document.querySelector(".found")?.innerText.includes("24 jars")`)
 	p.shoot("shelf")
+
+	// A jar that stands on no shelf goes on from its answer onto one, and the check and
+	// the jar know of each other.
+	byTouch{p}.product("Pears")
+	p.soundly()
+	p.tap(saying("a", "Add it to the shelf"))
+	p.wait(`!!document.querySelector(".batch-form")`)
+	p.axe("a jar of a check")
+	p.tap(saying("button", "Save the batch"))
+	p.wait(`document.querySelector("main").innerText.includes("Saved: ")`)
+	p.visit("/history")
+	p.wait(`document.querySelectorAll(".entry").length > 1`)
+	p.tap(`document.querySelector(".entry a[href*='/jar?id=']")`)
+	p.wait(`location.pathname === "/jar" && document.querySelector(".timeline")?.innerText.includes("Checked")`)
+}
+
+// soundly answers what is asked of a jar as one that is sound, until there is an answer.
+func (p *tab) soundly() {
+	p.t.Helper()
+	p.wait(`!!document.querySelector(".question")`)
+	for n := 0; !p.has(".answer"); n++ {
+		if n == 30 {
+			p.t.Fatal("the check does not end")
+		}
+		p.wait(`!!document.querySelector(".question h1")`)
+		was := p.text(".question h1")
+		first := "label.choice.none"
+		if !p.has(first) {
+			first = "label.choice"
+		}
+		p.tap(fmt.Sprintf(`document.querySelector(%q)`, first))
+		p.wait(fmt.Sprintf(`!!document.querySelector(".answer") || document.querySelector(".question h1")?.innerText !== %q`, was))
+	}
 }
 
 // The backup of one phone, taken in by another, is everything; a damaged file
@@ -210,6 +243,7 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	two.tap(saying("button", "Bring in a backup"))
 	two.give("backup.json", backup)
 	two.wait(`!!(` + saying("button", "Take it in") + `)`)
+	two.wait(`document.querySelector("main").innerText.includes("altitude up to 999 ft")`)
 	two.shoot("preview")
 	two.axe("preview")
 	two.tap(saying("button", "Take it in"))
