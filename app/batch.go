@@ -115,7 +115,7 @@ func (p *batchPage) picker() app.UI {
 	return el("div", "picker",
 		title("What was canned?"),
 		p.find.nameField(),
-		live("", only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
+		live("", only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "We have nothing by that name.") })),
 		only(query != "", func() app.UI { return p.find.products(found, p.begin, p.turned) }),
 		only(len(before) > 0, func() app.UI {
 			return el("div", "", txt("p", "hint", "Canned before:"), p.find.products(before, p.begin, p.turned))

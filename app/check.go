@@ -314,11 +314,11 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	var top app.UI = form
 	if p.dispute {
 		top = el("section", "card",
-			title("You say as published. The figures you entered say otherwise."),
-			txt("p", "", say("By the published table they come to: %s. Look again at both: which food, pack, jar and altitude does your recipe mean? Which of the two holds?", p.worked.String())),
+			title("You say it was done as the recipe says. Your numbers say it was not."),
+			txt("p", "", say("By the published table your numbers come to: %s. Look at both again. Which food, pack, jar and altitude does your recipe mean? Which of the two is right?", p.worked.String())),
 			el("p", "row",
-				action("button", "The figures: not as published", func() { answer(rules.ProcessShort) }),
-				action("button plain", "I entered them wrongly", func() { p.turned() }),
+				action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
+				action("button plain", "I typed the numbers wrong", func() { p.turned() }),
 				action("button plain", "My current published recipe is for exactly this, and I followed it", func() { answer(rules.ProcessMet) }),
 			),
 		)

@@ -43,7 +43,7 @@ func (f *finder) step(done func(p *rules.Product, own string), turned func()) ap
 	return el("section", "card",
 		title(say("“%s” is not just “%s”.", strings.TrimSpace(f.query), product.Name)),
 		txt("p", "", notCovered(f.doubt)),
-		txt("p", "", "What is added or left out can make a food dangerous, so this entry must not be used for it. A few questions decide instead."),
+		txt("p", "", "What is added or left out can make food dangerous, so don't use this entry for it. Answer a few questions instead."),
 		el("p", "row",
 			action("button", "Ask me about this food", func() {
 				f.unlist()

@@ -14,7 +14,7 @@ type pair struct {
 
 // foodTells is what tells a look that only some foods are known for from the
 // same look on any other food.
-const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it, with a tested process behind the jar and nothing else odd. On any other food nobody knows of a harmless cause."
+const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it, with a tested process behind the jar and nothing else odd. On any other food we know of no harmless cause."
 
 // pairs lists every value that alone makes a sound jar one to discard, in the
 // order of the chapters; a test holds it against the rules. How to tell is our
@@ -23,7 +23,7 @@ const foodTells = "The look is the same; the food tells. It is harmless only on 
 var pairs = []pair{
 	{rules.OdorOff, rules.OdorNone, "Smell the air above the closed jar, not the jar itself. A sealed jar lets nothing out."},
 	{rules.LidBulged, rules.LidDown, "Look across the lid at eye level, or lay a straight edge on it. Over a sealed lid there is a gap in the middle; a bulging one lifts the edge."},
-	{rules.LidFlat, rules.LidDown, "A sealed lid is a shallow dish. A flat one has let go, even if it sits tight."},
+	{rules.LidFlat, rules.LidDown, "A sealed lid curves down like a dish. A flat one has let go, even if it sits tight."},
 	{rules.PressGives, rules.PressFirm, "Press the middle with a finger. A sealed lid stays still and silent; a lost seal gives, clicks or springs back."},
 	{rules.LiftOff, rules.LiftHolds, "Band off, lift it an inch by the edge of the lid, over a table. A sealed lid carries the jar."},
 	{rules.SeepStreak, rules.SeepFirstDay, "When did it come? Residue of the day of canning was washed off then and did not return. A streak that appears later came out of the jar."},
@@ -35,7 +35,7 @@ var pairs = []pair{
 	{rules.CloudMurky, rules.CloudSettled, "Let it stand. Starch and pulp sink and leave clear liquid above. Murk stays, thick or stringy."},
 	{rules.BubblesRising, rules.BubblesStill, "Tilt the jar, let it rest, and watch one bubble. Trapped air stays where it is; gas rises, and more comes."},
 	{rules.LevelOwn, rules.LevelOwn, foodTells},
-	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half is a matter of looks. More than half may mean that the food was heated too little."},
+	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half only looks bad. With more than half gone, the food may not have been hot enough."},
 	{rules.LevelDropped, rules.LevelLow, "Compare it with the day of canning: a mark, a photo, its siblings. What was lost in the canner stays lost and falls no further. A level that falls later is a leak."},
 	{rules.BodyUnset, rules.BodyUnset, foodTells},
 	{rules.BodySlimy, rules.BodySoft, "Turn the jar. Soft pieces keep their shape; slime draws strings and mush falls apart."},
@@ -57,7 +57,7 @@ var pairs = []pair{
 	{rules.WetFlood, rules.WetDry, "A line of mud, silt under the band, a label that floated off. Flood water gets under lids that look tight."},
 	{rules.PlaceFire, rules.PlaceDark, "Soot, a smell of smoke, a scorched label. Fumes and heat reach into closed jars."},
 
-	{rules.ReleaseNone, rules.ReleaseIn, "A sealed lid has to be pried off and sighs as air goes in. One that comes off in your fingers was not sealed."},
+	{rules.ReleaseNone, rules.ReleaseIn, "You have to pry a sealed lid off, and air goes in. A lid that comes off in your fingers was not sealed."},
 	{rules.ReleaseHiss, rules.ReleaseIn, "Which way did the air go? In: there was a vacuum. Out: there was gas."},
 	{rules.ReleaseSpurt, rules.ReleaseIn, "Anything that is pushed out was under pressure. A vacuum pushes nothing out."},
 	{rules.SmellOff, rules.SmellUsual, "Keep your face away; what is off reaches you. A good smell proves nothing."},

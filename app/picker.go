@@ -27,7 +27,7 @@ func (p *checkPage) picker() app.UI {
 		only(len(p.odd.seen) == 0, func() app.UI { return el("p", "", p.oddButton("button plain")) }),
 		stopLine(),
 		live("found-products",
-			only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") }),
+			only(query != "" && len(found) == 0, func() app.UI { return txt("p", "", "We have nothing by that name.") }),
 			only(query != "", func() app.UI { return p.find.products(found, p.beginAs, p.turned) }),
 		),
 		only(query == "", p.groups),

@@ -49,7 +49,7 @@ func (p *rulesPage) OnNav(ctx app.Context) {
 func (p *rulesPage) Render() app.UI {
 	body := []app.UI{
 		title("Rule book"),
-		txt("p", "", say("Edition %s. Every rule this guide decides by. A jar needs support; the strictest restriction that matches wins; without support it is discarded. The order of the rules never matters.", rules.Edition)),
+		txt("p", "", say("Edition %s. These are all the rules of this guide. A jar needs support, or it is discarded. Of all rules that match, the strictest wins. Their order never matters.", rules.Edition)),
 		only(app.IsClient, func() app.UI {
 			return el("div", "noprint", field("Find a rule", input("search", p.query, "").
 				On("input", func(ctx app.Context, e app.Event) { p.query = typed(ctx) })))

@@ -120,7 +120,7 @@ func (p *signsPage) byProduct() app.UI {
 	}
 	return el("div", "",
 		p.search("Which food?", "peaches, dill pickles, stew…"),
-		live("", only(len(found) == 0, func() app.UI { return txt("p", "", "Nothing in the list sounds like that.") })),
+		live("", only(len(found) == 0, func() app.UI { return txt("p", "", "We have nothing by that name.") })),
 		el("ul", "products", each(len(found), func(i int) app.UI {
 			food := found[i].Product
 			return el("li", "", toPage("product", "/signs#product="+food.ID).Body(

@@ -177,3 +177,51 @@ func TestBriefDays(t *testing.T) {
 		}
 	}
 }
+
+// The commonest answers, as somebody who sees only the first screen has to be able
+// to repeat them: why, what to do, and by when (days after today; none is -1).
+func TestTwentyAnswers(t *testing.T) {
+	for _, a := range []struct {
+		product, truth string
+		verdict        rules.Verdict
+		why, do        string
+		days           int
+	}{
+		{"green-beans", "lid=bulging", rules.Discard, "The lid bulges: something is growing inside.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
+		{"green-beans", "seep=wet", rules.Discard, "Food came out: air and germs can get in.", "Put on rubber gloves. Put jar, lid and food in two bags, and in the trash.", -1},
+		{"green-beans", "press=gives", rules.Discard, "The lid moves when pressed: the seal is gone.", "Leave it closed. Put on gloves, and put it in two bags and in the trash.", -1},
+		{"green-beans", "method=boiling-water", rules.Discard, "Boiling does not make this food safe. Looks prove nothing.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
+		{"green-beans", "", rules.Keep, "Sealed, nothing odd, and canned by a tested recipe.", "Put it back without its screw band.", -1},
+		{"green-beans", "age=2-years", rules.UseSoon, "It is past its best: eat it before this year's jars.", "Put it in front, and eat it next.", -1},
+		{"peaches", "cloud=settled", rules.Discard, "A layer at the bottom: no harmless cause is known for this food.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
+		{"potatoes", "cloud=settled", rules.Keep, "A layer at the bottom: harmless in potatoes.", "Put it back without its screw band.", -1},
+		{"pears", "colour=pink", rules.Keep, "Pink: harmless in pears.", "Put it back without its screw band.", -1},
+		{"peaches", "colour=dark-top", rules.Keep, "Dark above the liquid: the air in the jar did it, harmless.", "Put it back without its screw band.", -1},
+		{"peaches", "top=floating", rules.Keep, "Floating pieces: they are only lighter than the syrup.", "Put it back without its screw band.", -1},
+		{"peaches", "rust=spots", rules.Keep, "Rust spots on the lid: harmless while the jar is sealed.", "Put it back without its screw band.", -1},
+		{"peaches", "mould=seen", rules.Discard, "Mold: the whole jar is lost. Scooping it off does not help.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
+		{"peaches", "cloud=murky", rules.Discard, "The liquid is murky: that is spoilage.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
+		{"peaches", "opened=now release=drawn-in smell=usual film=clean underlid=clean ill=no", rules.UseSoon, "Unsealed food keeps only in the cold, and not for long.", "Keep it in the refrigerator, at 40 °F (4 °C) or below.", 6},
+		{"peaches", "opened=now release=spurted", rules.Discard, "It spurted: something was growing inside.", "Put jar, lid and food in a bag. Put the bag in the trash now.", -1},
+		{"strawberry-jam", "standing=unshown method=untold", rules.UseSoon, "Not from a tested recipe: don't keep storing it.", "Put it in front, and eat it next.", -1},
+		{"strawberry-jam", "body=unset", rules.Keep, "It never set: safe, use it as a syrup.", "Put it back without its screw band.", -1},
+		{"dill-pickles", "cloud=hazy", rules.Keep, "Slightly cloudy: harmless in dill pickles.", "Put it back without its screw band.", -1},
+		{"beef-broth", "top=fat-cap", rules.Keep, "A pale cap on top: harmless in beef or other meat broth.", "Put it back without its screw band.", -1},
+	} {
+		k := kase{situation: rules.NewSituation()}
+		steps := [][2]string{{"product", a.product}, {"like", "sound"}}
+		if a.truth != "" {
+			steps = append(steps, [2]string{"say", a.truth})
+		}
+		for _, step := range steps {
+			if err := k.set(step[0], step[1]); err != nil {
+				t.Fatalf("%s %s: %v", a.product, a.truth, err)
+			}
+		}
+		trace := rules.Explain(k.situation)
+		b := rules.BriefFor(k.situation, k.product, &trace)
+		if why := strings.Join(b.Worry, " "); trace.Highest != a.verdict || why != a.why || b.Do != a.do || b.Days != a.days {
+			t.Errorf("%s %s: %v, %q, %q, %d days; want %v, %q, %q, %d", a.product, a.truth, trace.Highest, why, b.Do, b.Days, a.verdict, a.why, a.do, a.days)
+		}
+	}
+}

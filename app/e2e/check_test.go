@@ -478,9 +478,9 @@ func TestWorkItOut(t *testing.T) {
 	}
 	// Saying that it was as published all the same is asked about.
 	h.tap(saying("label.choice", "Yes, all of it"))
-	p.wait(`document.querySelector("#title").innerText.startsWith("You say as published")`)
+	p.wait(`document.querySelector("#title").innerText.startsWith("You say it was done")`)
 	p.axe("disagreement")
-	p.tap(saying("button", "The figures: not as published"))
+	p.tap(saying("button", "My numbers: it was not done"))
 	p.wait(`!document.querySelector("#title").innerText.startsWith("You say")`)
 	f.answer(p, h)
 	if got := p.verdict(); got != "Discard safely" {
@@ -509,4 +509,48 @@ func TestRuleBook(t *testing.T) {
 	p.call("Input.insertText", map[string]any{"text": "struvite salmon"})
 	p.wait(`document.querySelectorAll(".rule").length === 1 && !!document.getElementById("deposit.crystals-harmless")`)
 	p.axe("search in the rule book")
+}
+
+// A check can start from what the person sees, in words of their own: a sign that
+// means discard in every food is answered at once, any other in the food that is
+// named, with what it may mean there. The first question fits the screen.
+func TestSomethingLooksOdd(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	say := func(words, label string) {
+		p.tap(`[...document.querySelectorAll("button")].find(b => b.innerText === "Something looks odd")`)
+		p.wait(`document.activeElement.innerText === "What looks odd?"`)
+		p.tap(`document.querySelector("#odd")`)
+		p.call("Input.insertText", map[string]any{"text": words})
+		p.wait(`!!(` + saying(".sight", label) + `)`)
+		p.fits("what looks odd")
+		p.axe("what looks odd")
+		p.shoot(words)
+		p.tap(saying(".sight", label))
+	}
+	p.visit("/check")
+	say("lid popped up", "Bulging")
+	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
+	if says := p.text(".first"); !strings.Contains(says, "The lid bulges") || !strings.Contains(says, "Do not open it") {
+		t.Errorf("it answers %q", says)
+	}
+
+	p.visit("/check?product=pears")
+	p.wait(`!!document.querySelector(".question")`)
+	if hidden := eval[float64](p, `document.querySelector(".choice.none").getBoundingClientRect().bottom - document.querySelector(".reach").getBoundingClientRect().top`); hidden > 0 {
+		t.Errorf("%.0f pixels of the first question are not on the first screen", hidden)
+	}
+	say("turned pink", "Pink")
+	p.wait(`!!document.querySelector(".question")`)
+	if says := p.text(".saw"); !strings.Contains(says, "it can be harmless here") || !strings.Contains(says, "Not harmless if") {
+		t.Errorf("of pink pears it says %q", says)
+	}
+	f := flow{answers: sound}
+	f.answer(p, byTouch{p})
+	if got := p.verdict(); got != "Keep" {
+		t.Errorf("the answer is %q", got)
+	}
+	if says := p.text(".worry"); says != "Pink: harmless in pears." {
+		t.Errorf("of the worry it says %q", says)
+	}
 }
