@@ -201,7 +201,7 @@ func TestTwentyAnswers(t *testing.T) {
 		{"peaches", "rust=spots", rules.Keep, "Rust spots on the lid: harmless while the jar is sealed.", "Put it back without its screw band.", -1},
 		{"peaches", "mould=seen", rules.Discard, "Mold: the whole jar is lost. Scooping it off does not help.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
 		{"peaches", "cloud=murky", rules.Discard, "The liquid is murky: that is spoilage.", "Put the closed jar in a strong bag, and the bag in the trash.", -1},
-		{"peaches", "opened=now release=drawn-in smell=usual film=clean underlid=clean ill=no", rules.UseSoon, "Unsealed food keeps only in the cold, and not for long.", "Keep it in the refrigerator, at 40 °F (4 °C) or below.", 6},
+		{"peaches", "opened=now release=drawn-in smell=usual film=clean underlid=clean", rules.UseSoon, "Unsealed food keeps only in the cold, and not for long.", "Keep it in the refrigerator, at 40 °F (4 °C) or below.", 6},
 		{"peaches", "opened=now release=spurted", rules.Discard, "It spurted: something was growing inside.", "Put jar, lid and food in a bag. Put the bag in the trash now.", -1},
 		{"strawberry-jam", "standing=unshown method=untold", rules.UseSoon, "Not from a tested recipe: don't keep storing it.", "Put it in front, and eat it next.", -1},
 		{"strawberry-jam", "body=unset", rules.Keep, "It never set: safe, use it as a syrup.", "Put it back without its screw band.", -1},
