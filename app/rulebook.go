@@ -62,7 +62,7 @@ func (p *rulesPage) Render() app.UI {
 		body = append(body, contents())
 	}
 	body = append(body, each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
-	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", questions), only(p.query == "", unread))...)
+	return frame("/rules", append(body, only(p.query == "", numbers), only(p.query == "", questions), only(p.query == "", unread), only(p.query == "", sources))...)
 }
 
 // contents is the index of the book: its chapters, the signs that are asked for,
@@ -83,6 +83,7 @@ func contents() app.UI {
 			return here("part."+rules.Parts[i].ID, rules.Parts[i].Heading())
 		})...),
 		fold("", "By sign", el("ul", "", signs...)),
+		el("ul", "", here("sources", "Sources and where to find them")),
 	)
 }
 
@@ -171,6 +172,23 @@ func questionRules(id rules.SignID) app.UI {
 	return fold("", say("It bears on %s", count(len(rs), "rule", "rules")), el("ul", "", each(len(rs), func(i int) app.UI {
 		return el("li", "", ruleLink(rs[i], rs[i].ID), prose(": "), source(rs[i].Cites[0]), evidence(rs[i].Cites[0].Evidence))
 	})...))
+}
+
+// sources lists every source once, with where its publisher is found.
+func sources() app.UI {
+	all := rules.Sources()
+	return elem("section", "").ID("sources").Body(
+		txt("h2", "", "Sources and where to find them"),
+		txt("p", "", "The addresses are from memory. They lead to the publisher, where you can search for the title. Nothing is fetched from there unless you follow a link."),
+		fold("", count(len(all), "source", "sources"), el("ul", "cites", each(len(all), func(i int) app.UI {
+			s := all[i]
+			return elem("li", "cite").ID("source."+s.ID).Body(
+				source(rules.Cite{Source: s}),
+				only(s.Site() != "", func() app.UI {
+					return elem("a", "").Attr("href", s.Site()).Attr("rel", "noreferrer").Attr("translate", "no").Text(s.Site())
+				}))
+		})...)),
+	)
 }
 
 // unread lists, in one place, what was not read in a published source.
