@@ -21,7 +21,7 @@ func (p *aboutPage) Render() app.UI {
 		el("section", "card",
 			txt("h2", "", "How sure this guide is"),
 			el("ul", "", texts([]string{
-				"A jar is kept only when a published, tested process stands behind it, its seal holds, every sign has been looked at, and none is odd.",
+				"A jar is kept only when it was canned by a published, tested process, its seal holds, every sign has been looked at, and none is odd.",
 				"What you do not know stays unknown, and the answer stays cautious.",
 				"Where published advice differs, the stricter is followed and both are named.",
 				"The rules cannot prove that their sources are right, or that you saw everything.",

@@ -86,7 +86,7 @@ var lessons = []lesson{
 		}},
 	{id: "glass", name: "Through the glass", minutes: 6,
 		say: []string{
-			"Here good jars are thrown away for fear. Cloud, color, crystals and fat can all be harmless, if three things hold: the food is known for it, a tested process stands behind the jar, and nothing else is odd.",
+			"Here good jars are thrown away for fear. Cloud, color, crystals and fat can all be harmless, if three things hold: the food is known for it, the jar was canned by a tested process, and nothing else is odd.",
 			"Two oddities at once are never harmless. Cloudy and soft, pink and cloudy, specks in a haze: discard.",
 			"Some things no food is known for: anything fuzzy, slime, murk, bubbles that rise, a film, a level that falls in storage.",
 		},

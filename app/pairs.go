@@ -14,7 +14,7 @@ type pair struct {
 
 // foodTells is what tells a look that only some foods are known for from the
 // same look on any other food.
-const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it, with a tested process behind the jar and nothing else odd. On any other food we know of no harmless cause."
+const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it, if the jar was canned by a tested process and nothing else is odd. On any other food we know of no harmless cause."
 
 // pairs lists every value that alone makes a sound jar one to discard, in the
 // order of the chapters; a test holds it against the rules. How to tell is our

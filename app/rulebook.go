@@ -169,7 +169,7 @@ func wordsForFoods(id rules.SignID) app.UI {
 // they are why it is asked.
 func questionRules(id rules.SignID) app.UI {
 	rs := rules.RulesOn(id)
-	return fold("", say("It bears on %s", count(len(rs), "rule", "rules")), el("ul", "", each(len(rs), func(i int) app.UI {
+	return fold("", say("It matters to %s", count(len(rs), "rule", "rules")), el("ul", "", each(len(rs), func(i int) app.UI {
 		return el("li", "", ruleLink(rs[i], rs[i].ID), prose(": "), source(rs[i].Cites[0]), evidence(rs[i].Cites[0].Evidence))
 	})...))
 }

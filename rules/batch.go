@@ -22,7 +22,7 @@ var batchRules = []Rule{
 		"Another jar of this batch spoiled. In food that can grow the botulism germ, jars that still look good are no safer.",
 		[]Cite{read(&srcAgentBeans, "good-looking jars of a spoiled batch"), derived(&srcYearbook, "p. 112: pull and inspect the whole batch")}},
 	{"record.siblings.unbacked", Restriction, When{{SiblingsSpoiled}, notTested}, Discard,
-		"Another jar of this batch spoiled, and no tested process stands behind any of them.",
+		"Another jar of this batch spoiled, and no tested process is known for any of them.",
 		[]Cite{read(&srcYearbook, "p. 112: pull and inspect the whole batch"), derived(&srcReprocess, "under-processed jars")}},
 	{"record.siblings.seal", Note, When{{SiblingsSeal}}, 0,
 		"One lost seal in a batch is common and says little about the others; test each of their seals.",

@@ -161,7 +161,7 @@ func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []string) 
 	case len(t.Deciding) > 0:
 		say(t.Deciding[0].Rule.under(t.Highest))
 	default:
-		say("Nothing we know speaks for this jar.")
+		say("We know no reason to trust this jar.")
 	}
 	return said
 }
@@ -261,15 +261,15 @@ func (r *Rule) under(v Verdict) string {
 var shorts = map[string]string{
 	"outside.odor":                "It smells through the lid: it leaks, and it has spoiled.",
 	"outside.seep.leak":           "Food came out: air and germs can get in.",
-	"outside.seep.unbacked":       "Food boiled over, and no tested recipe stands behind the jar.",
+	"outside.seep.unbacked":       "Food boiled over, and we know of no tested recipe for it.",
 	"outside.seep.first-day":      "Food boiled over on canning day: harmless while the seal holds.",
 	"outside.rust.through":        "The lid is rusted through: air can get in.",
-	"outside.rust.unbacked":       "The lid has rust, and no tested recipe stands behind the jar.",
+	"outside.rust.unbacked":       "The lid has rust, and we know of no tested recipe for it.",
 	"outside.rust.spots":          "Rust spots on the lid: harmless while the jar is sealed.",
 	"outside.glass.cracked":       "The glass is cracked or chipped: air gets in, and splinters.",
 	"outside.lid.bulging":         "The lid bulges: something is growing inside.",
 	"outside.lid.dented":          "The lid is dented: its seal may fail later.",
-	"outside.lid.dented-unbacked": "The lid is dented, and no tested recipe stands behind the jar.",
+	"outside.lid.dented-unbacked": "The lid is dented, and we know of no tested recipe for it.",
 	"outside.lid.none":            "There is no flat metal lid, so the seal can't be seen.",
 	"outside.press.none":          "There is no flat metal lid, so the seal can't be felt.",
 	"outside.lift.none":           "The lid can't be lifted, so the seal can't be tested that way.",
@@ -282,17 +282,17 @@ var shorts = map[string]string{
 
 	"liquid.cloud.murky":            "The liquid is murky: that is spoilage.",
 	"liquid.cloud.hazy":             "Cloudy, and it does not settle: no harmless cause is known here.",
-	"liquid.cloud.hazy-unbacked":    "Cloudy, and no tested recipe stands behind the jar.",
+	"liquid.cloud.hazy-unbacked":    "Cloudy, and we know of no tested recipe for it.",
 	"liquid.cloud.hazy-harmless":    "Slightly cloudy: usual for this food while the pieces are firm.",
 	"liquid.cloud.settled":          "A layer at the bottom: no harmless cause is known for this food.",
-	"liquid.cloud.settled-unbacked": "A layer at the bottom, and no tested recipe stands behind the jar.",
+	"liquid.cloud.settled-unbacked": "A layer at the bottom, and we know of no tested recipe for it.",
 	"liquid.cloud.settled-harmless": "A layer at the bottom: usual for this food.",
 	"liquid.cloud.soft":             "Cloudy and soft together: that is spoilage.",
 	"liquid.cloud.bubbles":          "Cloudy with bubbles: two signs at once are a danger.",
 	"liquid.bubbles.rising":         "Bubbles rise: something is growing inside.",
 	"liquid.bubbles.still":          "Bubbles that do not move: air from filling, harmless.",
 	"liquid.body.slimy":             "Slimy or mushy: the food has spoiled.",
-	"liquid.body.soft-unbacked":     "Soft food, and no tested recipe stands behind the jar.",
+	"liquid.body.soft-unbacked":     "Soft food, and we know of no tested recipe for it.",
 	"liquid.body.soft-harmless":     "Softer than usual: long cooking or frost, no danger.",
 	"liquid.body.unset":             "It never set: safe, use it as a syrup.",
 	"liquid.level.dropped":          "The liquid has dropped since: the seal leaks.",
@@ -306,8 +306,8 @@ var shorts = map[string]string{
 	"deposit.mould":             "Mold: the whole jar is lost. Scooping it off does not help.",
 	"deposit.crystals":          "Crystals: no harmless cause is known for this food.",
 	"deposit.specks":            "Specks or curd: they may be something growing.",
-	"deposit.crystals-unbacked": "Crystals, and no tested recipe stands behind the jar.",
-	"deposit.specks-unbacked":   "Specks or curd, and no tested recipe stands behind the jar.",
+	"deposit.crystals-unbacked": "Crystals, and we know of no tested recipe for it.",
+	"deposit.specks-unbacked":   "Specks or curd, and we know of no tested recipe for it.",
 	"deposit.specks-cloudy":     "Specks in a cloudy liquid: two signs at once are a danger.",
 	"deposit.crystals-harmless": "Crystals: usual in this food.",
 	"deposit.specks-harmless":   "Specks or curd: usual in this food.",
@@ -316,7 +316,7 @@ var shorts = map[string]string{
 	"deposit.top.foam":          "Dry foam is usual only on jam. Here something may grow.",
 	"deposit.top.foam-harmless": "A dry skin of foam: harmless while it does not move.",
 	"deposit.top.fat":           "A pale cap on food that has no fat: something may be growing.",
-	"deposit.top.fat-unbacked":  "A pale cap, and no tested recipe stands behind the jar.",
+	"deposit.top.fat-unbacked":  "A pale cap, and we know of no tested recipe for it.",
 	"deposit.top.fat-harmless":  "A hard pale cap: fat that set in the cool, harmless.",
 	"deposit.top.float":         "Floating pieces: they are only lighter than the syrup.",
 
@@ -327,9 +327,9 @@ var shorts = map[string]string{
 	"colour.browned":          "Brown all through: no harmless cause is known for this food.",
 	"colour.dark":             "Gray or black: no harmless cause is known for this food.",
 	"colour.blue-acid":        "Blue or green: this food turns so when its acid is missing.",
-	"colour.faded-unbacked":   "Faded, and no tested recipe stands behind the jar.",
-	"colour.top-unbacked":     "Dark on top, and no tested recipe stands behind the jar.",
-	"colour.unbacked":         "The color changed, and no tested recipe stands behind the jar.",
+	"colour.faded-unbacked":   "Faded, and we know of no tested recipe for it.",
+	"colour.top-unbacked":     "Dark on top, and we know of no tested recipe for it.",
+	"colour.unbacked":         "The color changed, and we know of no tested recipe for it.",
 	"colour.cloudy":           "A changed color and a cloudy liquid: together they are a danger.",
 	"colour.cloudy.pink":      "Pink and cloudy: together they are a danger.",
 	"colour.cloudy.dark":      "Dark and cloudy: together they are a danger.",
@@ -354,8 +354,8 @@ var shorts = map[string]string{
 	"storage.place.exposed":   "Sun or heat ages the food: don't keep storing it.",
 	"storage.place.fire":      "Heat and smoke of a fire spoil food in closed jars.",
 	"storage.age.second-year": "It is past its best: eat it before this year's jars.",
-	"storage.age.unknown":     "No date and no tested recipe: nothing speaks for this jar.",
-	"storage.age.unbacked":    "Over two years old, and no tested recipe stands behind it.",
+	"storage.age.unknown":     "No date and no tested recipe: don't trust this jar.",
+	"storage.age.unbacked":    "Over two years old, and we know of no tested recipe for it.",
 
 	"opening.clock":             "Unsealed food keeps only in the cold, and not for long.",
 	"opening.release.spurt":     "It spurted: something was growing inside.",
@@ -366,7 +366,7 @@ var shorts = map[string]string{
 	"opening.film":              "A film or foam on top: something is growing.",
 	"opening.underlid.fuzzy":    "Fuzz under the lid: that is mold.",
 	"opening.underlid.pitted":   "The lid is eaten through: the seal was gone.",
-	"opening.underlid.unbacked": "A stained lid, and no tested recipe stands behind the jar.",
+	"opening.underlid.unbacked": "A stained lid, and we know of no tested recipe for it.",
 	"opening.underlid.stain":    "A dark stain under the lid: it comes from the food, harmless.",
 
 	"opened.days.broth":         "Open broth keeps for 2 days, and they are over.",
@@ -411,7 +411,7 @@ var shorts = map[string]string{
 	"record.closure.wax":          "Wax and paper let mold in.",
 	"record.siblings.second-look": "Another jar of this batch spoiled: keep none of them.",
 	"record.siblings.low":         "Another jar of this batch spoiled: this one is no safer.",
-	"record.siblings.unbacked":    "Another jar spoiled, and no tested recipe stands behind this one.",
+	"record.siblings.unbacked":    "Another jar spoiled, and we know of no tested recipe for this one.",
 	"record.siblings.seal":        "One lost seal says little about the other jars.",
 	"record.acid.plain":           "The food is acid: the worst germ can't grow in it.",
 	"record.pickled.plain":        "There is enough vinegar: the worst germ can't grow in it.",

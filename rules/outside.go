@@ -13,7 +13,7 @@ var outsideRules = []Rule{
 		"Food has come out, so air and germs can go in.",
 		[]Cite{read(&srcSpoiled, "leaks and streaks from the top"), read(&srcAskExt, "600985: streaks that appear later")}},
 	{"outside.seep.unbacked", Restriction, When{{SeepFirstDay}, notTested}, Discard,
-		"Residue from the day of canning is harmless only on a jar with a tested process behind it.",
+		"Residue from the day of canning is harmless only on a jar that was canned by a tested process.",
 		[]Cite{read(&srcAskExt, "600985: boil-over, good seal, correct process")}},
 	{"outside.seep.first-day", Note, When{{SeepFirstDay}, {BackingTested}}, 0,
 		"Residue that boiled over on the day of canning is harmless once washed off, if the seal holds when tested again.",

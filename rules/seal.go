@@ -20,7 +20,7 @@ var sealRules = []Rule{
 		"A dented or buckled lid may not lie flat on the glass, so its seal may fail later.",
 		[]Cite{read(&srcBucklePSU, "buckled on the day of canning, but sealed: mark it and use it first"), read(&srcBuckleMU, "stricter: not for the shelf")}},
 	{"outside.lid.dented-unbacked", Restriction, When{{LidDented}, later, notCold, notTested}, Discard,
-		"A dented or buckled lid may have let air in, and no tested process stands behind this jar.",
+		"A dented or buckled lid may have let air in, and no tested process is known for this jar.",
 		[]Cite{derived(&srcBuckleMU, "buckled lids: not for the shelf")}},
 	{"outside.lid.none", Restriction, When{{LidNone}}, UseSoon,
 		"Without a flat metal lid the seal cannot be seen.",
