@@ -223,19 +223,18 @@ func (p *classPage) screen() app.UI {
 		live("", only(p.revealed, func() app.UI {
 			return el("p", "tell-apart", txt("strong", "", "What decides: "), prose(it.Sign.Info().Name+"."))
 		})),
-		only(p.revealed, func() app.UI {
-			return el("p", "row noprint",
-				txt("span", "", "Was the group right?"),
-				action("button plain", "Yes", func() { p.score(true) }, p.at),
-				action("button plain", "No", func() { p.score(false) }, p.at),
-				txt("strong", "score", p.scored()),
-			)
-		}),
 		el("p", "row noprint",
 			action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
 			action("button plain", "Back", p.backward),
 			anchor("button plain", p.address(""), "Leave"),
-			txt("span", "hint", "Space or → goes on, ← goes back, Y or N counts the group's answer, Home starts again, Esc leaves."),
+			only(p.revealed, func() app.UI {
+				return el("span", "group-right",
+					txt("span", "", "Was the group right?"),
+					action("button plain", "Yes", func() { p.score(true) }, p.at),
+					action("button plain", "No", func() { p.score(false) }, p.at))
+			}),
+			only(len(p.right) > 0, func() app.UI { return txt("strong", "score", p.scored()) }),
+			txt("span", "hint", "Keys: space or → next, ← back, Y or N the group's answer, Home, Esc."),
 		),
 	)
 }

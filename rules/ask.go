@@ -72,7 +72,7 @@ type form struct {
 // forms lists every question, in the order of a careful look at a jar.
 var forms = []form{
 	{id: "look", stage: StageLook,
-		ask:  "Before you touch it: any of these?",
+		ask:  "Before you touch: any of these?",
 		why:  "Each of these alone means the jar is discarded, unopened.",
 		none: "None of these",
 		notices: []notice{

@@ -259,6 +259,17 @@ func TestClass(t *testing.T) {
 		}
 		p.press(" ")
 		p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
+		p.press("y")
+		p.wait(fmt.Sprintf(`document.querySelector(".score")?.innerText === "Score: %d of %d"`, n, n))
+		// On a beamer the answer with its reasons fits, and can be read from the back.
+		p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 1280, "height": 720, "deviceScaleFactor": 1, "mobile": false})
+		p.drawn()
+		if low := eval[float64](p, `Math.max(...[...document.querySelectorAll(".big-answer, .tell-apart")].map(e => e.getBoundingClientRect().bottom)) - innerHeight`); low > 0 {
+			t.Errorf("item %d: the answer is %.0f pixels too long", n, low)
+		}
+		if small := eval[string](p, `[...document.querySelectorAll(".big-screen *")].filter(e => e.offsetParent && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.innerText).join("; ")`); small != "" {
+			t.Errorf("item %d: smaller than 28 pixels: %s", n, small)
+		}
 		p.shoot(fmt.Sprintf("item %d", n))
 		p.press(kb.ArrowRight)
 	}
@@ -270,7 +281,18 @@ func TestClass(t *testing.T) {
 	p.press(kb.Escape)
 	p.wait(`document.querySelector("h1").innerText === "For a class"`)
 
+	// A set of one sign has only items that turn on it.
+	p.visit("/class?set=7&n=3&sign=colour&show=screen")
+	p.wait(`document.activeElement.tagName === "H1"`)
+	p.press(" ")
+	p.wait(`document.querySelector(".tell-apart")?.innerText === "What decides: Color."`)
+
 	p.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+	p.visit("/class?set=7&n=3&show=notes")
+	p.wait(`document.querySelectorAll(".sheet-item").length === 3`)
+	if says := p.text(".print"); !strings.Contains(says, "How to lead it") || strings.Count(says, "Ask: ") != 3 {
+		t.Errorf("the teacher's notes say %.300q", says)
+	}
 	p.visit("/class?set=7&n=3&show=handout")
 	p.wait(`document.querySelectorAll(".sheet-item").length === 3 && document.querySelectorAll(".sheet-answer").length === 3`)
 	if says := p.text(".print > .paper"); strings.Count(says, "rule ") < 6 || !strings.Contains(says, "Jar B: ") {
