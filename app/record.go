@@ -250,7 +250,7 @@ func (p *batchPage) calm() app.UI {
 	place := p.told
 	holds := place.Told()
 	return el("div", "lines-box",
-		txt("p", "", "What is it like there?"),
+		txt("p", "", "What is it like there, all year round?"),
 		el("ul", "lines",
 			txt("li", "", "Dry: nothing drips, mists or floods"),
 			txt("li", "", "Dark, and away from anything hot"),
@@ -317,11 +317,11 @@ func wayWords(w *pantry.Way) string {
 	}
 	switch w.Gauge {
 	case "dial":
-		return say("%s, pressure canner: %d minutes at %s pounds by a dial gauge that was tested and reads right, vented 10 minutes before", upperFirst(local(pack)), w.Minutes, decimal(w.TenthsPSI, 10))
+		return say("%s, pressure canner: %d minutes at %s pounds without a break, vented 10 minutes before, cooled by itself, by a dial that was tested within a year and read right", upperFirst(local(pack)), w.Minutes, decimal(w.TenthsPSI, 10))
 	case "weighted":
-		return say("%s, pressure canner: %d minutes with the %s-pound weight, vented 10 minutes before", upperFirst(local(pack)), w.Minutes, decimal(w.TenthsPSI, 10))
+		return say("%s, pressure canner: %d minutes with the %s-pound weight without a break, vented 10 minutes before, cooled by itself", upperFirst(local(pack)), w.Minutes, decimal(w.TenthsPSI, 10))
 	}
-	return say("%s: %d minutes in boiling water", upperFirst(local(pack)), w.Minutes)
+	return say("%s: %d minutes in boiling water, without a break", upperFirst(local(pack)), w.Minutes)
 }
 
 // altitude asks where the batch was canned. It stays with the batch; the household's

@@ -132,12 +132,12 @@ func (b *Batch) Lines() []Line {
 	}
 	add(rules.SignStanding, "A current recipe of an extension service or the agriculture department for this very food, followed exactly", b.Standing)
 	if b.AsksAcid() {
-		add(rules.SignAcid, "All the acid that this recipe gives, in every jar", b.Acid)
+		add(rules.SignAcid, "All the acid that a current published recipe for this food gives, in every jar", b.Acid)
 	}
-	add(rules.SignExtras, "Nothing in the jar that the recipe does not have: no thickener, starch, fat, meat or other vegetables", b.Extras)
+	add(rules.SignExtras, "Nothing in the jar that a published recipe for this food does not have: no thickener, starch, fat, meat or other vegetables", b.Extras)
 	add(rules.SignClosure, "Flat metal lids, used for the first time", b.Closure)
 	if !b.HasTable() {
-		add(rules.SignProcess, "Heated for the full time the recipe gives for this size of jar and this altitude", b.Followed)
+		add(rules.SignProcess, "Packed as a published recipe for this food says, and heated for its full time for this jar and altitude. Under pressure: vented 10 minutes, without a break, cooled by itself, with a weight or a dial that was tested within a year", b.Followed)
 	}
 	return lines
 }

@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -148,6 +149,22 @@ func TestLinesOfEveryFood(t *testing.T) {
 	t.Logf("%d of %d foods can be kept", kept, len(rules.Catalogue))
 	if kept < 60 {
 		t.Errorf("only %d foods can be kept by the book", kept)
+	}
+}
+
+// Each line says all that its value assumes, by itself: whoever denies one line and
+// confirms the others has not said that a recipe of their own is the measure.
+func TestLinesStandByThemselves(t *testing.T) {
+	for i := range rules.Catalogue {
+		b := &Batch{Product: rules.Catalogue[i].ID}
+		for _, l := range b.Lines() {
+			switch l.Sign {
+			case rules.SignAcid, rules.SignExtras, rules.SignProcess:
+				if !strings.Contains(l.Say, "published recipe") {
+					t.Errorf("%s: %q leaves open which recipe is meant", b.Product, l.Say)
+				}
+			}
+		}
 	}
 }
 
