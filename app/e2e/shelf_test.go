@@ -180,6 +180,7 @@ func TestBatchToVerdict(t *testing.T) {
 
 	// A jar that stands on no shelf goes on from its answer onto one, and the check and
 	// the jar know of each other.
+	p.visit("/check")
 	byTouch{p}.product("Pears")
 	p.soundly()
 	p.tap(saying("a", "Add it to the shelf"))
