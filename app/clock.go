@@ -11,17 +11,32 @@ import (
 	"larderlamp/rules/locale"
 )
 
+// A browser takes as long to write one day as to draw a row of a list, and most
+// of that to find out how days are written. So that is kept, and every day that
+// was written.
+var (
+	dayFormat app.Value
+	dayTexts  = map[pantry.Day]string{}
+)
+
 // dayWords writes a day in the reader's own manner.
 func dayWords(d pantry.Day) string {
+	if text, ok := dayTexts[d]; ok {
+		return text
+	}
 	t, err := time.Parse(pantry.DayLayout, string(d))
 	if err != nil || !app.IsClient {
 		return string(d)
 	}
-	options := app.Window().Get("Object").New()
-	options.Set("dateStyle", "medium")
-	options.Set("timeZone", "UTC")
-	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
-	return date.Call("toLocaleDateString", manner(), options).String()
+	if dayFormat == nil {
+		options := app.Window().Get("Object").New()
+		options.Set("dateStyle", "medium")
+		options.Set("timeZone", "UTC")
+		dayFormat = app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options)
+	}
+	text := dayFormat.Call("format", float64(t.UnixMilli())).String()
+	dayTexts[d] = text
+	return text
 }
 
 // when writes a time in the reader's own place and manner.

@@ -4,7 +4,8 @@
 
 (() => {
   document.addEventListener("click", (event) => {
-    if (event.target.closest?.("a[href]:not(.skip)")) {
+    // To write it takes a frame on a slow phone, and most pages are left at their top.
+    if (event.target.closest?.("a[href]:not(.skip)") && window.scrollY !== (window.history.state?.top ?? 0)) {
       window.history.replaceState({ top: window.scrollY }, "");
     }
   }, true);

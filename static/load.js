@@ -83,6 +83,12 @@ async function fetched() {
   return { answer: new Response(passed, { headers }), proof };
 }
 
+// kept is the program that the worker has on the device, which the page asks for
+// before this script has come (see wasm/hosting/page.go), or the reason why there
+// is none: then it is fetched in the usual way.
+const kept = window.larderProgram ?? Promise.reject(new Error("no worker"));
+kept.catch(() => {});
+
 async function compiled({ answer, proof }) {
   let module;
   try {
@@ -123,7 +129,7 @@ async function start() {
   if (!globalThis.Go || !window.larderDevice || !window.larderStore) {
     throw new Fault(absent(), "a script is missing");
   }
-  const module = await compiled(await fetched());
+  const module = await kept.catch(async () => compiled(await fetched()));
   const program = new Go();
   const instance = await WebAssembly.instantiate(module, program.importObject).catch((err) => {
     throw new Fault(tooOld(), err.message);

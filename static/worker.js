@@ -52,7 +52,7 @@ async function install() {
       if (!response.ok) {
         throw new Error(`${address}: status ${response.status}`);
       }
-      await cache.put(address, direct(response));
+      await cache.put(address, address === program ? proven(response, integrity) : direct(response));
     }));
   } catch (err) {
     await caches.delete(edition);
@@ -77,6 +77,12 @@ async function fetchProgram(integrity) {
     }
   }
   return fetch(program, { cache: "no-cache", integrity });
+}
+
+// proven gives the program with the digest that it was found to have: a page that
+// waits for it need not work that out again. See static/load.js.
+function proven(response, integrity) {
+  return new Response(response.body, { headers: { "Content-Type": "application/wasm", "Larder-Digest": integrity } });
 }
 
 // counted tells how many files of the edition are stored, and how many there are.

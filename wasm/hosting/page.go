@@ -16,12 +16,12 @@ import (
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// policy is what a page may load: files of its own site, the style that it
-// carries, and pictures it made itself. WebAssembly needs 'wasm-unsafe-eval'. In
+// policy is what a page may load: files of its own site, the style and the script
+// that it carries, and pictures it made itself. WebAssembly needs 'wasm-unsafe-eval'. In
 // browsers that know Trusted Types no text becomes markup or a script but through
 // static/trusted.js.
 func policy(style string) string {
-	return "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(style)) + "'; img-src 'self' blob: data:; " +
+	return "default-src 'none'; script-src 'self' '" + digestOf([]byte(firstScript)) + "' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(style)) + "'; img-src 'self' blob: data:; " +
 		"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
 		"require-trusted-types-for 'script'; trusted-types default"
 }
@@ -32,6 +32,7 @@ type head struct {
 	Name                    string
 	Language                string
 	FirstStyle              template.CSS
+	FirstScript             template.JS
 	Prefix                  string
 	Starts                  []start
 	Program                 part
@@ -59,7 +60,7 @@ func (s *Site) head(a App, environment map[string]string) (head, error) {
 	say := func(text string) string { return cmp.Or(a.Texts[text], text) }
 	h := head{
 		Name:   a.Name,
-		Policy: s.policy, Describe: a.Describe, Theme: themeColour, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()),
+		Policy: s.policy, Describe: a.Describe, Theme: themeColour, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,
 		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
 		NotYet: say(notYet), NoScript: say(noScript),
 	}
@@ -104,6 +105,22 @@ const (
 	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
 )
 
+// firstScript asks the worker for the program before anything else of the page
+// has come. The worker says which digest it has found the program to have.
+const firstScript template.JS = `
+if (navigator.serviceWorker?.controller) {
+  const { wasm, digest } = document.documentElement.dataset;
+  window.larderProgram = fetch(wasm).then((answer) => {
+    if (answer.headers.get("Larder-Digest") === digest) {
+      return WebAssembly.compileStreaming(answer);
+    }
+    answer.body?.cancel();
+    throw new Error("another program");
+  });
+  window.larderProgram.catch(() => {});
+}
+`
+
 // pageTemplate is the document around a prerendered page.
 //
 // The program puts its page in the place of the first element of the body, which
@@ -117,6 +134,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<script>{{.FirstScript}}</script>
 <title>{{.Title}}</title>
 <style>{{.FirstStyle}}</style>
 {{with .Style}}<link rel="preload" as="style" href="{{.Address}}" integrity="{{.Digest}}">
