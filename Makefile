@@ -191,7 +191,8 @@ size: build build/bare.wasm ## sizes of the program and of a bare go-app page; a
 
 # Reads what was measured and prints the table.
 BARS := $(GO) run ./testdata/bars
-STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench "Start|Weight" -benchtime 9x -timeout 20m ./wasm/site
+STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
+WEIGHS = PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Weight -benchtime 1x ./wasm/site
 
 start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
 	$(STARTS) | tee build/start.txt
@@ -206,9 +207,10 @@ serving: build $(NGINX) ## how fast `site serve` answers, beside a plain Go file
 # Whatever fails is missing from the table, which then fails.
 bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(NGINX) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
 	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
-	@{ $(GO) test -run '^$$' -bench '^BenchmarkEvaluate$$' -benchmem ./rules; \
+	@{ $(GO) test -run '^$$' -bench '^Benchmark(Evaluate|Reference)$$' -benchmem ./rules; \
 	$(MAKE) -sk engines size prove; \
-	$(WASM) $(GO) test -run '^$$' -bench '^BenchmarkNext$$' -exec "$(IN_PAGE)" ./rules; \
+	$(WASM) $(GO) test -run '^$$' -bench '^Benchmark(Next|Reference)$$' -exec "$(IN_PAGE)" ./rules; \
+	$(WEIGHS); \
 	$(STARTS); \
 	$(SERVES); \
 	$(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Bars -benchtime 1x ./app/e2e; \

@@ -1,7 +1,10 @@
 package rules_test
 
 import (
+	"encoding/json"
+	"runtime"
 	"testing"
+	"time"
 
 	"larderlamp/rules"
 )
@@ -47,6 +50,32 @@ func BenchmarkEvaluate(b *testing.B) {
 			_ = o
 		})
 	}
+}
+
+// BenchmarkReference is work of a fixed size, beside which a verdict and the next
+// question are stated: a row of JSON is decoded.
+func BenchmarkReference(b *testing.B) {
+	text := []byte(`{"id":"jar-17","number":17,"place":"shelf 3","seen":[{"at":"2026-01-02T10:00:00Z","sound":true},{"at":"2026-04-03T11:30:00Z","sound":false}]}`)
+	where := "here"
+	if runtime.GOOS == "js" {
+		where = "in the browser"
+	}
+	b.Run(where, func(b *testing.B) {
+		for b.Loop() {
+			var row struct {
+				ID     string
+				Number int
+				Place  string
+				Seen   []struct {
+					At    time.Time
+					Sound bool
+				}
+			}
+			if err := json.Unmarshal(text, &row); err != nil || len(row.Seen) != 2 {
+				b.Fatal(row, err)
+			}
+		}
+	})
 }
 
 func TestSound(t *testing.T) {

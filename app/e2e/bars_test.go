@@ -117,6 +117,23 @@ func (p *tab) between(a, b string) float64 {
 	return eval[float64](p, fmt.Sprintf(`performance.getEntriesByName(%q).at(-1).startTime - performance.getEntriesByName(%q).at(-1).startTime`, b, a))
 }
 
+// reference does the fixed work in the program of the page, and gives the
+// milliseconds of both halves.
+func (p *tab) reference() (decode, pass float64) {
+	p.t.Helper()
+	took := eval[map[string]float64](p, `(async () => {
+		const program = new Go();
+		program.argv = ["reference"];
+		program.exit = () => {}; // the page goes on
+		const { instance } = await WebAssembly.instantiateStreaming(fetch(document.documentElement.dataset.wasm), program.importObject);
+		await program.run(instance);
+		return window.larderReference })()`)
+	if took["found"] == 0 {
+		p.t.Fatal("the reference has found nothing")
+	}
+	return took["decode"], took["pass"]
+}
+
 // longest is how many rows the longest list or table of a page has.
 const longest = `Math.max(0, ...[...document.querySelectorAll("main :is(ul, ol, tbody)")].map(e => e.children.length))`
 
@@ -212,6 +229,9 @@ func bars(b *testing.B, s *site) {
 	p.tap(saying("button", "not in the list"))
 	p.wait(`!!document.querySelector("#find")`)
 	b.ReportMetric(p.keys(".products"), "batch-key-ms")
+	decode, pass := p.reference()
+	b.ReportMetric(decode, "decode-ms")
+	b.ReportMetric(pass, "pass-ms")
 	b.ReportMetric(median(opens), "open-ms")
 	b.ReportMetric(median(same), "same-plain-ms")
 	b.ReportMetric(median(whole), "whole-plain-ms")
@@ -300,7 +320,9 @@ func tabs(b *testing.B, s *site) {
 	for _, ms := range took {
 		slowest = max(slowest, median(ms))
 	}
+	decode, _ := p.reference()
 	b.ReportMetric(slowest, "tab-ms")
+	b.ReportMetric(decode, "slow-decode-ms")
 }
 
 func median(v []float64) float64 {

@@ -1,7 +1,7 @@
 //go:build js && wasm
 
-// Command browser is the program of the site: every page, and the judge that
-// compares two editions.
+// Command browser is the program of the site: every page, the judge that compares
+// two editions, and work to measure the pages by.
 //
 // A panic ends it; static/stopped.js then says so over the page, because no state
 // is left that could be trusted.
@@ -17,9 +17,15 @@ import (
 )
 
 func main() {
-	if len(os.Args) > 0 && os.Args[0] == "judge" {
-		app.Judge()
-		return
+	if len(os.Args) > 0 {
+		switch os.Args[0] {
+		case "judge":
+			app.Judge()
+			return
+		case "reference":
+			app.Reference()
+			return
+		}
 	}
 	app.Register(strings.TrimSuffix(goapp.Getenv("GOAPP_ROOT_PREFIX"), "/"))
 	goapp.RunWhenOnBrowser()

@@ -1,0 +1,83 @@
+package app
+
+import (
+	"encoding/json"
+	"sort"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// Reference is work of a fixed size, done in the program of the pages: rows of
+// JSON are decoded, and rows are gone over. A computer that is slow or busy takes
+// longer for it too, so that `make bench` states what a page takes beside it. Each
+// is done several times, and the median of the milliseconds is told.
+func Reference() {
+	text := referenceText()
+	var rows []referenceRow
+	decode := median(func() {
+		rows = nil
+		if err := json.Unmarshal([]byte(text), &rows); err != nil {
+			panic(err) // the text is ours
+		}
+	})
+	found := 0
+	pass := median(func() {
+		for range 200 {
+			found += passOver(rows)
+		}
+	})
+	app.Window().Set("larderReference", map[string]any{"decode": decode, "pass": pass, "found": found})
+}
+
+type referenceRow struct {
+	ID     string
+	Number int
+	Place  string
+	Seen   []struct {
+		At    time.Time
+		Sound bool
+	}
+}
+
+func referenceText() string {
+	var b strings.Builder
+	b.WriteByte('[')
+	for i := range 1000 {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		n := strconv.Itoa(i)
+		b.WriteString(`{"ID":"jar-` + n + `","Number":` + n + `,"Place":"shelf ` + strconv.Itoa(i%7) + `","Seen":[`)
+		b.WriteString(`{"At":"2026-01-02T10:00:00Z","Sound":true},{"At":"2026-04-03T11:30:00Z","Sound":` + strconv.FormatBool(i%5 > 0) + `}]}`)
+	}
+	b.WriteByte(']')
+	return b.String()
+}
+
+func passOver(rows []referenceRow) (found int) {
+	after := time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC)
+	places := map[string]int{}
+	for i := range rows {
+		for _, s := range rows[i].Seen {
+			if s.Sound && s.At.After(after) {
+				found++
+				places[rows[i].Place]++
+			}
+		}
+	}
+	return found + len(places)
+}
+
+func median(do func()) float64 {
+	var took []float64
+	for range 9 {
+		from := time.Now()
+		do()
+		took = append(took, float64(time.Since(from).Microseconds())/1000)
+	}
+	sort.Float64s(took)
+	return took[len(took)/2]
+}
