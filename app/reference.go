@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"sort"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -19,7 +18,7 @@ func Reference() {
 	var rows []referenceRow
 	decode := median(func() {
 		rows = nil
-		if err := json.Unmarshal([]byte(text), &rows); err != nil {
+		if err := json.Unmarshal(text, &rows); err != nil {
 			panic(err) // the text is ours
 		}
 	})
@@ -32,29 +31,30 @@ func Reference() {
 	app.Window().Set("larderReference", map[string]any{"decode": decode, "pass": pass, "found": found})
 }
 
-type referenceRow struct {
-	ID     string
-	Number int
-	Place  string
-	Seen   []struct {
+type (
+	referenceRow struct {
+		ID     string
+		Number int
+		Place  string
+		Seen   []referenceLook
+	}
+	referenceLook struct {
 		At    time.Time
 		Sound bool
 	}
-}
+)
 
-func referenceText() string {
-	var b strings.Builder
-	b.WriteByte('[')
-	for i := range 1000 {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		n := strconv.Itoa(i)
-		b.WriteString(`{"ID":"jar-` + n + `","Number":` + n + `,"Place":"shelf ` + strconv.Itoa(i%7) + `","Seen":[`)
-		b.WriteString(`{"At":"2026-01-02T10:00:00Z","Sound":true},{"At":"2026-04-03T11:30:00Z","Sound":` + strconv.FormatBool(i%5 > 0) + `}]}`)
+func referenceText() []byte {
+	looked := time.Date(2026, 1, 2, 10, 0, 0, 0, time.UTC)
+	rows := make([]referenceRow, 1000)
+	for i := range rows {
+		rows[i] = referenceRow{strconv.Itoa(1e6 + i), i, strconv.Itoa(i % 7), []referenceLook{{looked, true}, {looked.AddDate(0, 3, 1), i%5 > 0}}}
 	}
-	b.WriteByte(']')
-	return b.String()
+	text, err := json.Marshal(rows)
+	if err != nil {
+		panic(err) // the rows are ours
+	}
+	return text
 }
 
 func passOver(rows []referenceRow) (found int) {

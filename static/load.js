@@ -31,16 +31,19 @@ async function fetched() {
   const label = document.getElementById("app-wasm-loader-label");
   const total = Number(dataset.bytes);
   let loaded = 0;
+  let said;
   const progress = () => {
-    if (label && !document.querySelector(".unstarted")) {
-      label.textContent = say("Loading the guide: {progress} %", { progress: Math.min(100, Math.round((loaded * 100) / total)) });
+    const percent = Math.min(100, Math.round((loaded * 100) / total));
+    if (label && percent !== said && !document.querySelector(".unstarted")) {
+      said = percent;
+      label.textContent = say("Loading the guide: {progress} %", { progress: percent });
     }
   };
   progress();
 
   // Where there is no cryptography (a page that came without TLS), the browser
   // itself compares the digest, and compiles only then.
-  const checks = window.crypto?.subtle && "TransformStream" in window;
+  const checks = window.crypto?.subtle;
   const response = await fetch(dataset.wasm, checks ? {} : { integrity: dataset.digest }).catch((err) => {
     throw new Fault(checks || !navigator.onLine ? absent() : damaged(), err.message);
   });
@@ -51,36 +54,32 @@ async function fetched() {
   if (!checks) {
     return { answer: new Response(await response.arrayBuffer(), { headers }), proof: Promise.resolve() };
   }
-  const body = new Uint8Array(total);
-  let proven;
-  let refused;
-  const proof = new Promise((resolve, reject) => {
-    proven = resolve;
-    refused = reject;
+  // The browser compiles one copy while it comes, without a script in its way, and
+  // the digest is worked out from another.
+  const copy = response.clone();
+  const proof = (async () => {
+    const body = new Uint8Array(total);
+    for (const reader = copy.body.getReader(); ;) {
+      const { done, value } = await reader.read();
+      if (done) {
+        break;
+      }
+      if (loaded + value.length <= total) {
+        body.set(value, loaded);
+      }
+      loaded += value.length;
+      progress();
+    }
+    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+    if (loaded !== total || "sha256-" + btoa(String.fromCharCode(...digest)) !== dataset.digest) {
+      throw new Error(`${loaded} of ${total} bytes`);
+    }
+  })().catch((err) => {
+    throw new Fault(damaged(), err.message);
   });
   proof.catch(() => {}); // whoever waits for it hears of it
-  const passed = response.body.pipeThrough(new TransformStream({
-    transform(piece, out) {
-      if (loaded + piece.length <= total) {
-        body.set(piece, loaded);
-      }
-      loaded += piece.length;
-      progress();
-      out.enqueue(piece);
-    },
-    async flush() {
-      try {
-        const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
-        if (loaded !== total || "sha256-" + btoa(String.fromCharCode(...digest)) !== dataset.digest) {
-          throw new Error(`${loaded} of ${total} bytes`);
-        }
-        proven();
-      } catch (err) {
-        refused(new Fault(damaged(), err.message));
-      }
-    },
-  }));
-  return { answer: new Response(passed, { headers }), proof };
+  const right = response.headers.get("Content-Type") === headers["Content-Type"];
+  return { answer: right ? response : new Response(response.body, { headers }), proof };
 }
 
 // kept is the program that the worker has on the device, which the page asks for
