@@ -90,8 +90,8 @@ var shownBy = map[rules.SignID]rules.Value{
 // flips gives, for what is seen of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
 	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
-	rules.ColourFaded: {rules.ColourFaded, rules.BodySoft}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
-	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySoft},
+	rules.ColourFaded: {rules.ColourFaded, rules.BodySlimy}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
+	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySlimy},
 	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
 	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }

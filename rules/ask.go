@@ -92,7 +92,7 @@ var forms = []form{
 		how:  "Look across the lid at eye level. Press its middle. Then lift the jar an inch by the edge of the lid, your other hand below it.",
 		none: "None of these: the lid curves down, does not move, and holds the jar",
 		notices: []notice{
-			{"closure", "It is not closed by a flat metal lid, but by a screw cap, a glass lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
+			{"closure", "It is not closed by a flat metal lid, but by a screw cap, a zinc cap, a glass lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
 			{"lid", "The lid is flat, stands up, or is dented", []Value{LidNone, LidDented, LidFlat, LidBulged}, []Value{LidDown}},
 			{"press", "The middle gives, springs or clicks when pressed", []Value{PressNone, PressGives}, []Value{PressFirm}},
 			{"lift", "The lid slides or comes off when the jar is lifted by it", []Value{LiftNone, LiftOff}, []Value{LiftHolds}},
@@ -107,11 +107,11 @@ var forms = []form{
 		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid.",
 		none: "No, all as usual",
 		notices: []notice{
-			{"cloud", "The liquid is not clear, or a pale layer lies at the bottom", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
+			{"cloud", "The liquid is cloudy, or a pale layer lies at the bottom (seeds and spices of the recipe do not count)", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
 			{"colour", "The color has changed", []Value{ColourTop, ColourGarlic, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
 			{"level", "Some of the food is not covered by liquid, or the level is low", []Value{LevelLow, LevelOwn, LevelHalf, LevelDropped}, []Value{LevelUsual}},
-			{"body", "The food is softer than usual, slimy or mushy, or jam did not set", []Value{BodyUnset, BodySoft, BodySlimy}, []Value{BodyUsual}},
-			{"deposit", "Crystals, specks, scale or curd", []Value{DepositCrystals, DepositSpecks}, []Value{DepositNone}},
+			{"body", "The food is softer than usual or than it was, slimy or mushy, or jam is runny", []Value{BodyUnset, BodySoft, BodySlimy}, []Value{BodyUsual}},
+			{"deposit", "Crystals, specks, scale or curd, or bits of seeds and spice", []Value{DepositRecipe, DepositCrystals, DepositSpecks}, []Value{DepositNone}},
 			{"top", "A pale cap, floating pieces, foam or a film on top", []Value{TopFloat, TopFat, TopFoam, TopFilm}, []Value{TopClear}},
 			{"bubbles", "A few bubbles, not moving", []Value{BubblesStill}, []Value{BubblesNone}},
 		}},
@@ -143,7 +143,7 @@ var forms = []form{
 	{id: "siblings", stage: StageRecord, sign: SignSiblings},
 	{id: "age", stage: StageStorage, sign: SignAge},
 	{id: "storage", stage: StageStorage,
-		ask:  "Since it was canned, did any of this happen to the jar?",
+		ask:  "Since it was made, did any of this happen to the jar?",
 		why:  "Heat, frost, water and fire undo a good jar.",
 		none: "None of these, as far as I know",
 		notices: []notice{
@@ -249,6 +249,7 @@ func (w *Wording) label(v ValueInfo) string {
 // metal lid, and what it says of the other tests of a seal.
 var noMetal = []Choice{
 	{"one-piece-cap", "It has no flat lid: it is a one-piece screw cap", []Value{ClosureCap, LiftNone}},
+	{"zinc-cap", "It has no flat lid: it is a zinc cap with a porcelain liner", []Value{ClosureCap, LidNone, PressNone, LiftNone}},
 	{"glass-lid", "It has no flat lid: it is a glass lid with clips or a wire", []Value{ClosureClamp, LidNone, PressNone}},
 	{"wax", "It has no flat lid: it is closed with wax, paper or cloth", []Value{ClosureWax, LidNone, PressNone, LiftNone}},
 }
@@ -353,15 +354,13 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	open := relevant(&s, &o)
 	var set Skipped
 	set = set.With(open...)
-	// On an opened jar the seal cannot be tested any more; how the lid came off
-	// tells the same.
-	release := set.Has(SignRelease) && !skipped.Has(SignRelease) && !s.Possible(OpenedNo)
-	// A seal that is lost is lost: the other tests of it tell nothing more. Then all
+	// On an opened jar the seal cannot be tested any more, whether or not somebody
+	// remembers how the lid came off. A seal that is lost is lost: the other tests of it tell nothing more. Then all
 	// hangs on whether that is the day of canning, or the jar never thawed.
 	lost := s.Is(LidFlat) || s.Is(PressGives) || s.Is(LiftOff)
 	matters := func(id SignID) bool {
 		seal := id == SignLid || id == SignPress || id == SignLift
-		return set.Has(id) && !skipped.Has(id) && !(release && seal) && !(lost && (seal || id == SignClosure))
+		return set.Has(id) && !skipped.Has(id) && !(seal && !s.Possible(OpenedNo)) && !(lost && (seal || id == SignClosure))
 	}
 	if lost && !s.Is(OpenedNow) {
 		for _, id := range []SignID{SignOpened, SignAge, SignFrozen} {
@@ -399,6 +398,10 @@ func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Quest
 		f := &forms[i]
 		if ok && f.stage != best.Stage {
 			break
+		}
+		// How the time is asked for depends on how the jars were heated.
+		if f.sign == SignProcess && f.notices == nil && matters(SignMethod) {
+			continue
 		}
 		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 || f.odd && !noticed(s, f.sign) {
 			continue

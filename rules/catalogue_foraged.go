@@ -60,7 +60,7 @@ var catalogueForaged = []Product{
 		Cites:   []Cite{memory(&srcFiddleheads, "preserving: not recommended for canning")}},
 	{ID: "fiddlehead-pickles", Name: "Pickled fiddleheads", Group: GroupForaged, Food: "pickles",
 		Also:  []string{"fiddlehead pickles"},
-		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsReduced,
+		Class: ClassPickled, Route: RouteBoiling, Keeps: KeepsJam,
 		Looks:   greenPickle,
 		Caution: needsVinegar, Cites: []Cite{memory(&srcFiddleheads, "pickled fiddleheads"), read(&srcDillyMSU, "vinegar of 5 %")}},
 	{ID: "wild-mushrooms", Name: "Wild mushrooms", Group: GroupForaged, Food: "pearls",

@@ -51,6 +51,9 @@ var (
 	oilSets = LookAlike{FattyYes, "A pale layer of oil that has set",
 		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays set or cloudy in a warm room, a rancid smell, gas.",
 		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold")}}
+	coldOil = LookAlike{HazesYes, "Cloudy or set oil, in the refrigerator",
+		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays cloudy in a warm room, gas, an odor.",
+		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold")}}
 	oilClouds = LookAlike{HazesYes, "Cloudy oil on the brine",
 		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays cloudy in a warm room, soft food, gas, an odor.",
 		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold, with sediment in it"), read(&srcPickleMSU, "cloudy brine")}}
@@ -178,11 +181,23 @@ var (
 	brothGels = LookAlike{FattyYes, "A cap of fat, or the broth set to jelly",
 		"Fat sets in the cool; gelatin sets the broth.", "Bubbles, an odor, a loose lid.",
 		[]Cite{practice("broth sets to jelly in a cool store"), read(&srcMeatFAQ, "fat and seals")}}
+	rawTomatoes = LookAlike{AbsorbsYes, "Tomatoes floating above an inch or two of their own juice",
+		"Packed raw and pressed, without added liquid, they give the only juice there is, and the air in them lets them float.", "The level fell in storage, rising bubbles, or the jar leaks.",
+		[]Cite{copied(&srcProcesses, "tomatoes packed raw without added liquid: their own process, 85 minutes"), read(&srcNCState, "73, tomatoes that float")}}
+	tomatoesFade = LookAlike{FadesYes, "Paler than it was",
+		"The red of tomatoes fades in light and with long storage.", "Gas, mold, an odor.",
+		[]Cite{read(&srcYearbook, "p. 12: the red of tomatoes fades in storage")}}
+	tomatoesBrown = LookAlike{BrownsSoon, "Browner than it was",
+		"Heat, light and age darken the red of tomatoes.", "Gas, mold, an odor, or the process cannot be shown.",
+		[]Cite{read(&srcYearbook, "p. 12: colors darken in light, and fade in long storage; safe for more than two years")}}
+	fruitBrowns = LookAlike{BrownsSoon, "Tan or brown fruit",
+		"Light, warmth, air in the jar and age brown light-colored fruit, sooner when it was packed raw.", "Mold, moving bubbles, an odor, a lost seal.",
+		[]Cite{read(&srcYearbook, "p. 12: colors darken in light and in storage"), copied(&srcColourUI, "EHE-661: fruit darkens in warmth, in light and by air in the jar"), read(&srcDarkWSU, "raw-packed pears, apples and pineapple turn dark")}}
 	rawPackLow = LookAlike{AbsorbsYes, "Meat standing above its liquid",
 		"Raw-packed meat makes its own broth, half to two thirds of the jar.", "The level fell in storage, or the jar leaks.",
 		[]Cite{practice("meat packed without liquid stands in its own broth"), read(&srcMeat, "level after cooling")}}
 	absorbs = LookAlike{AbsorbsYes, "Thick, with little free liquid",
-		"Beans, corn and potatoes take up liquid.", "A thickener was added, the level fell in storage, or the jar leaks.",
+		"Beans, corn and potatoes take up liquid, and their starch thickens it.", "A thickener was added, the level fell in storage, or the jar leaks.",
 		[]Cite{read(&srcProblemsK, "starchy food absorbs liquid")}}
 	proteinSpecks = LookAlike{SpecksYes, "Pale curd in the broth or on the meat",
 		"Protein of the meat juice, set by the heat.", "Slime, an odor, gas.",

@@ -169,8 +169,8 @@ func TestLookAlikes(t *testing.T) {
 				t.Errorf("%s: %s lacks a text or a cite", p.ID, s.ID())
 			}
 			checkCites(t, p.ID+" "+s.ID(), l.Cites)
-			if l.Trait == rules.HazesYes && p.Class != rules.ClassPickled && !slices.Contains(ferments, p.ID) && !slices.Contains(marinades, p.ID) {
-				t.Errorf("%s: a hazy liquid is harmless only in pickles, ferments and marinades", p.ID)
+			if l.Trait == rules.HazesYes && p.Class != rules.ClassPickled && !slices.Contains(ferments, p.ID) && !slices.Contains(oily, p.ID) {
+				t.Errorf("%s: a hazy liquid is harmless only in pickles, ferments and food in oil", p.ID)
 			}
 			if slices.Contains([]rules.Value{rules.SettlesJam}, l.Trait) && p.Class != rules.ClassAcid && p.LookAlikeFor(rules.SignFoams) == nil {
 				t.Errorf("%s: %s is for jam, jelly and fruit butter", p.ID, l.Trait.ID())
@@ -214,8 +214,8 @@ func valueNames(vs []rules.Value) (ids []string) {
 // ferments are the foods whose brine is cloudy because they fermented.
 var ferments = strings.Fields("sauerkraut sauerkraut-raw half-sour-pickles")
 
-// marinades have oil in them, which turns cloudy in the cold.
-var marinades = strings.Fields("marinated-peppers pickled-mushrooms")
+// oily food has oil in it, which turns cloudy in the cold.
+var oily = strings.Fields("marinated-peppers pickled-mushrooms garlic-in-oil herb-oil vegetables-in-oil")
 
 // noLook are the values of the traits that say of a look that it is not harmless.
 var noLook = []rules.Value{rules.HazesNo, rules.SettlesNo, rules.AbsorbsNo, rules.FadesNo, rules.PinksNo, rules.BluesNo, rules.BluesAcid,
@@ -277,7 +277,7 @@ var harmless = map[rules.Value]string{
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
 		pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes
 		pickled-zucchini pickled-red-cabbage mixed-pickles sauerkraut sauerkraut-raw refrigerator-pickles half-sour-pickles
-		watermelon-rind-pickles cantaloupe-pickles`,
+		watermelon-rind-pickles cantaloupe-pickles garlic-in-oil herb-oil vegetables-in-oil`,
 	rules.SettlesYes: `applesauce apple-juice fruit-puree grape-juice berry-syrup apple-pie-filling blueberry-pie-filling cherry-pie-filling
 		peach-pie-filling green-tomato-pie-filling fiddlehead-pickles dill-pickles dill-pickles-fermented
 		bread-and-butter-pickles sweet-pickles reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans
@@ -298,8 +298,9 @@ var harmless = map[rules.Value]string{
 		crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly`,
 	rules.AbsorbsYes: `corn-cream vegetable-soup chicken-soup bean-soup chili dry-beans kidney-beans black-beans beans-in-sauce baked-beans
 		chicken chicken-bone-in turkey duck-goose beef pork lamb veal venison bear rabbit game-birds salmon trout oily-fish
-		lean-fish tuna`,
-	rules.FadesYes: `apples applesauce apricots blackberries blueberries raspberries strawberries currants gooseberries mulberries
+		lean-fish tuna tomatoes-whole tomatoes-crushed`,
+	rules.FadesYes: `tomato-sauce tomato-paste spaghetti-sauce meat-sauce mexican-tomato-sauce stewed-tomatoes
+		tomatoes-okra-zucchini ketchup apples applesauce apricots blackberries blueberries raspberries strawberries currants gooseberries mulberries
 		cherries-sweet cherries-sour cranberry-sauce figs fruit-cocktail fruit-puree citrus-sections grapes grape-juice
 		mango-green nectarines papaya peaches pineapple plums rhubarb berry-syrup apple-pie-filling blueberry-pie-filling
 		cherry-pie-filling peach-pie-filling green-tomato-pie-filling zucchini-pineapple strawberry-jam raspberry-jam
@@ -336,7 +337,9 @@ var harmless = map[rules.Value]string{
 		tomatillos asparagus green-beans lima-beans mixed-vegetables okra peas field-peas peppers spinach greens succotash
 		vegetable-soup chicken-soup beans-in-sauce baked-beans chicken chicken-bone-in turkey duck-goose beef pork lamb veal
 		venison bear rabbit game-birds`,
-	rules.BrownsSoon: `corn-whole corn-cream`,
+	rules.BrownsSoon: `corn-whole corn-cream apples applesauce apricots fruit-cocktail fruit-puree citrus-sections nectarines peaches
+		pineapple mango-green apple-pie-filling peach-pie-filling tomato-salsa chile-salsa taco-sauce tomatoes-whole
+		tomatoes-crushed tomato-juice tomato-vegetable-juice tomato-sauce tomato-paste ketchup`,
 	rules.DarkensYes: `fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
 		pickled-pepper-rings pickled-jalapenos pickled-mushrooms pickled-okra pickled-green-tomatoes pickled-zucchini
@@ -351,7 +354,7 @@ var harmless = map[rules.Value]string{
 		shrimp`,
 	rules.SpecksYes: `pickled-asparagus tomato-sauce tomato-paste ketchup asparagus chicken chicken-bone-in turkey duck-goose beef pork lamb
 		veal venison bear rabbit game-birds salmon trout oily-fish lean-fish tuna smoked-fish`,
-	rules.FattyYes: `marinated-peppers pickled-mushrooms meat-sauce chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup
+	rules.FattyYes: `garlic-in-oil herb-oil vegetables-in-oil marinated-peppers pickled-mushrooms meat-sauce chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup
 		chili chicken chicken-bone-in turkey duck-goose beef ground-beef pork ground-pork lamb veal venison ground-venison bear
 		rabbit game-birds sausage salmon trout oily-fish`,
 	rules.FoamsYes: `strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves

@@ -1,8 +1,5 @@
 package rules
 
-// changed is every colour change that a product may be known for.
-var changed = []Value{ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark}
-
 var citesColourOdd = []Cite{read(&srcSpoiled, "unnatural color"), read(&srcCDCHome, "discolored food")}
 
 const saysCloudy = "A change of color and a cloudy liquid are two signs at once; each alone may be harmless, together they are not."
@@ -32,18 +29,30 @@ var colourRules = []Rule{
 	{"colour.top-unbacked", Restriction, When{{ColourTop}, {BackingOther}}, Discard,
 		"Darkening at the top is harmless only if the jar was canned by a tested process, or in plainly acid food.",
 		[]Cite{read(&srcColour, "darkening at the top"), read(&srcAskColour, "safe if sealed and processed right")}},
-	{"colour.unbacked", Restriction, When{{ColourPink, ColourBlue, ColourBrowned, ColourDark}, notTested}, Discard,
+	{"colour.unbacked", Restriction, When{{ColourPink, ColourBlue, ColourDark}, notTested}, Discard,
 		"A change of color is harmless only in a sealed jar that was canned by a tested process.",
 		[]Cite{read(&srcAskColour, "safe if sealed and processed right"), read(&srcAskExt, "165277, brown pears")}},
+	{"colour.browned-unbacked", Restriction, When{{ColourBrowned}, {BackingOther}}, Discard,
+		"Browning is harmless only if the jar was canned by a tested process, or in plainly acid food.",
+		[]Cite{read(&srcAskExt, "165277, brown pears"), read(&srcAskColour, "safe if sealed and processed right")}},
+	{"colour.browned-untold", Restriction, When{{ColourBrowned}, {MethodUntold}, shelved}, Discard,
+		"Browning is harmless only in food that is known to have been heated in its jar.",
+		[]Cite{derived(&srcAskExt, "478671: acid food is discarded when unprocessed"), read(&srcDarkWSU, "fruit turns dark when it was heated too little, or packed raw")}},
 	{"colour.cloudy", Restriction, When{{ColourFaded, ColourBlue, ColourBrowned}, {TogetherNo, TogetherPink}, cloudy}, Discard, saysCloudy, citesCloudy},
 	{"colour.cloudy.dark", Restriction, When{{ColourDark}, cloudy}, Discard, saysCloudy, citesCloudy},
 	{"colour.cloudy.pink", Restriction, When{{ColourPink}, {TogetherNo, TogetherDull}, cloudy}, Discard, saysCloudy, citesCloudy},
 	{"colour.browned-soon", Restriction, When{{ColourBrowned}, {BrownsSoon}}, UseSoon,
-		"The sugar of this food browned in the heat. That is no danger after a full process, but such a jar does not keep its quality for long.",
-		[]Cite{read(&srcCornBeans, "brown corn: refrigerate it or eat it sooner"), read(&srcNCState, "224, brown corn: safe if properly processed")}},
-	{"colour.soft", Restriction, When{changed, {BodySoft}}, Discard,
+		"Sugar, heat, light and age brown this food. That is no danger after a full process, but the quality does not last.",
+		[]Cite{read(&srcCornBeans, "brown corn: refrigerate it or eat it sooner"), read(&srcNCState, "224, brown corn: safe if properly processed"), read(&srcYearbook, "p. 12: colors darken or fade in storage")}},
+	{"colour.soft", Restriction, When{{ColourPink, ColourBlue, ColourDark}, {BodySoft}}, Discard,
 		"A change of color and soft food are two signs at once.",
 		[]Cite{read(&srcAskExt, "165277: brown and soft pears"), read(&srcPickleFAQ, "pink brine with softness is yeast")}},
+	{"colour.soft-low", Restriction, When{{ColourFaded, ColourBrowned}, {BodySoft}, {ClassBorderline, ClassLow}}, Discard,
+		"A change of color and soft food are two signs at once in food that is not plainly acid.",
+		[]Cite{derived(&srcAskExt, "165277: brown and soft pears"), derived(&srcVegOSU, "soft food")}},
+	{"colour.soft-aged", Restriction, When{{ColourFaded, ColourBrowned}, {BodySoft}, {ClassAcid, ClassPickled}}, UseSoon,
+		"Heat and age brown acid food and soften it. Its quality has suffered: do not store it any longer.",
+		[]Cite{read(&srcStoreMSU, "not above 95 °F"), read(&srcYearbook, "p. 12: colors fade or darken in storage; safe for more than two years"), read(&srcAskExt, "165277: brown pears are not eaten when they are soft and smell off"), read(&srcJamUSU, "brown jam: quality, not safety")}},
 	{"colour.garlic", Note, When{{ColourGarlic}}, 0,
 		"Garlic turns blue, green or purple, and cauliflower pink, when their pigments meet acid, heat or traces of metal. That is harmless, and says nothing of the rest of the jar.",
 		[]Cite{read(&srcColour, "garlic: greenish or purple"), copied(&srcColourNews, "pickled cauliflower or garlic: pink or blue, not harmful"), read(&srcPickleMSU, "blue or green garlic; pink cauliflower"), read(&srcPickleFAQ, "milder on pickles, stricter on garlic: eat the pickles, bin the garlic")}},

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"slices"
-
 	"larderlamp/rules/order"
 )
 
@@ -98,13 +96,19 @@ func ExplainUnknown(s Situation, unknown ...SignID) Trace {
 	return t
 }
 
-// onNoticed tells whether every value that meets one of the conditions of the
-// rule is of a sign of which something odd was noticed.
+// onNoticed tells whether the rule rests on something odd that was noticed, and
+// on nothing that was not answered.
 func (r *Rule) onNoticed(s *Situation) bool {
-	return slices.ContainsFunc(r.When, func(c []Value) bool {
+	odd := false
+	for _, c := range r.When {
 		id := c[0].Sign()
-		return !id.Fact() && noticed(s, id) && s[id]&setOf(c) != 0
-	})
+		seen := !id.Fact() && id != SignBacking && noticed(s, id)
+		if !seen && s[id]&^setOf(c) != 0 {
+			return false
+		}
+		odd = odd || seen
+	}
+	return odd
 }
 
 // decides tells whether a rule that certainly matches forces the lowest verdict.

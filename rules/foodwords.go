@@ -62,7 +62,39 @@ var FoodWordings = []FoodWording{
 		fits: func(p *Product) bool { return p.Group == GroupFruit || p.Group == GroupJam }},
 	{Foods: "Marinades with oil", Sign: SignCloud,
 		How:  "Oil turns cloudy or sets in the cold, and clears in a warm room. Let the jar stand there for a day and look again.",
-		fits: func(p *Product) bool { look := p.LookAlikeFor(SignFatty); return look == &oilSets }},
+		fits: func(p *Product) bool { return p.LookAlikeFor(SignHazes) == &oilClouds }},
+	// Oil that clouds in the cold is harmless: North Carolina State University
+	// Extension, answer 338.
+	{Foods: "Food in oil", Sign: SignCloud,
+		How:    "Oil turns cloudy or sets in the refrigerator, and clears again in a warm room.",
+		Notice: "The oil is cloudy from something else than the cold, or has bubbles, slime or something growing in it",
+		Labels: []ValueLabel{
+			{CloudClear, "Clear, or cloudy or set only by the cold of the refrigerator"},
+			{CloudHazy, "Cloudy, and I don't know whether it is from the cold"},
+			{CloudMurky, "Muddy, stringy or slimy, or with something growing in it"},
+		},
+		fits: func(p *Product) bool { return p.LookAlikeFor(SignHazes) == &coldOil }},
+	// Beans, corn and potatoes take up their liquid, and their starch thickens what
+	// is left: Kansas State University Extension, Canning problems and their causes.
+	{Foods: "Beans and other food that takes up its liquid", Sign: SignCloud,
+		How:    "Starch makes the liquid of beans thick or milky. Let the jar stand and look again: starch settles.",
+		Notice: "The liquid is cloudier than the starch of this food makes it, or a pale layer lies at the bottom",
+		Labels: []ValueLabel{
+			{CloudSettled, "Thick or milky with its own starch ever since it was canned, or settled: a pale layer, clear beside it"},
+			{CloudHazy, "It has turned cloudy since, and does not settle"},
+		},
+		fits: func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &absorbs && !p.opaque() }},
+	{Foods: "Jam, jelly and fruit butter", Sign: SignBody,
+		Labels: []ValueLabel{
+			{BodyUnset, "Runny since the day it was made: it never set"},
+			{BodySoft, "It was set and has gone looser, from warmth or age; not slimy"},
+		},
+		fits: func(p *Product) bool {
+			return p.LookAlikeFor(SignFoams) != nil || p.LookAlikeFor(SignSettles) == &jamWeeps
+		}},
+	{Foods: "Tomatoes", Sign: SignLevel,
+		Labels: []ValueLabel{{LevelOwn, "Little juice, but none was lost: the tomatoes were packed raw without added liquid, and float above their own juice"}},
+		fits:   func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &rawTomatoes }},
 }
 
 // opaque tells whether nothing can be seen through the food in a good jar.

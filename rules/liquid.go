@@ -50,6 +50,9 @@ var liquidRules = []Rule{
 	{"liquid.body.soft-harmless", Note, When{{BodySoft}, {BackingTested}, {CloudClear}}, 0,
 		"Softer than usual, with nothing cloudy, is long cooking or freezing: a matter of quality.",
 		[]Cite{read(&srcFreezeMU, "texture after freezing"), read(&srcKrautOSU, "soft sauerkraut with a clean acid smell")}},
+	{"liquid.body.soft-soon", Restriction, When{{BodySoft}, {FoamsYes}}, UseSoon,
+		"Jam or jelly that was set and has gone loose stood too warm or too long. Its quality has suffered: do not store it any longer.",
+		[]Cite{derived(&srcJamOSU, "weeping: a place that was too warm"), read(&srcStoreMSU, "not above 95 °F")}},
 	{"liquid.body.unset", Note, When{{BodyUnset}}, 0,
 		"Jam or jelly that never set is safe; use it as a syrup.",
 		[]Cite{read(&srcJamOSU, "soft spreads")}},
@@ -72,6 +75,6 @@ var liquidRules = []Rule{
 		"Less than half of the liquid was lost in canning: safe while sealed. Do not open it to refill; eat it first, the food above the liquid darkens.",
 		[]Cite{read(&srcLossUNL, "less than half lost"), read(&srcNCState, "475, loss of liquid")}},
 	{"liquid.level.absorbed", Note, When{{LevelOwn}, {AbsorbsYes}}, 0,
-		"Raw-packed meat makes its own broth and stands above it; starchy food takes up its liquid. Nothing was lost.",
-		[]Cite{practice("meat packed with little liquid ends up standing in its own broth below the rim"), read(&srcMeat, "level after cooling")}},
+		"Meat and tomatoes that are packed raw without liquid stand above their own juice; starchy food takes up its liquid. Nothing was lost.",
+		[]Cite{practice("meat packed with little liquid ends up standing in its own broth below the rim"), read(&srcMeat, "level after cooling"), copied(&srcProcesses, "tomatoes packed raw without added liquid"), read(&srcProblemsK, "starchy food absorbs liquid")}},
 }

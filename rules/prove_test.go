@@ -23,8 +23,8 @@ func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int)
 		soundJar(t), // a tested process
 		soundJar(t, rules.ClassAcid, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling),                    // plainly acid
 		soundJar(t, rules.ClassPickled, rules.RouteBoiling, rules.StandingUnshown, rules.MethodBoiling, rules.AcidHalf), // other support
-		soundJar(t, rules.ClassAcid, rules.RouteBoiling),                                                                // acid, tested
-		soundJar(t, rules.MethodBoiling),                                                                                // no support
+		soundJar(t, rules.ClassAcid, rules.RouteBoiling, rules.FoamsNo),                                                 // acid fruit, tested
+		soundJar(t, rules.MethodBoiling), // no support
 	}
 	for _, base := range bases {
 		for i := range rules.Signs {

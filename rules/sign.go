@@ -241,6 +241,7 @@ const (
 	MouldSeen
 
 	DepositNone
+	DepositRecipe   // seeds, spice, herbs or pulp of the recipe, from the start
 	DepositCrystals // hard, glassy or needle-like
 	DepositSpecks   // hard specks, scale, soft curd; not fuzzy
 
