@@ -71,6 +71,9 @@ func (p *checkPage) OnNav(ctx app.Context) {
 		if found, ok := rules.ProductByID(product); ok {
 			p.begin(found)
 		}
+	case q.Get("odd") != "":
+		p.odd.open = true
+		focus(ctx, "title")
 	case early.Truthy():
 		p.early(early)
 	}

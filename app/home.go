@@ -62,7 +62,7 @@ func (p *homePage) Render() app.UI {
 			el("div", "",
 				title("Hold the jar up to the light."),
 				txt("p", "lead", "Say what you see. Learn whether to keep it, use it soon or discard it safely, why, and who says so."),
-				el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button", "/signs", "Something looks odd"), anchor("button plain", "/batch", "Record what you canned")),
+				el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button", "/check#odd=1", "Something looks odd"), anchor("button plain", "/batch", "Record what you canned")),
 			),
 			el("div", "hero-jar", app.Raw(heroJar())),
 		),
@@ -140,7 +140,7 @@ func (p *homePage) day() app.UI {
 		p.house.notices(),
 		el("div", "day",
 			title(heading),
-			el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button", "/signs", "Something looks odd"), anchor("button plain", "/batch", "Record a batch")),
+			el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button", "/check#odd=1", "Something looks odd"), anchor("button plain", "/batch", "Record a batch")),
 			el("ul", "day-lines", lines...),
 			only(t.Total > 0 && t.Look+t.Seek+len(t.Out)+len(t.Finish) == 0, func() app.UI {
 				return txt("p", "", say("All %s are fine. The next sweep is due %s.", count(t.Total, "jar", "jars"), dayWords(s.SweepDue(now))))

@@ -21,11 +21,12 @@ func Shorts() (ids []string) {
 	return ids
 }
 
-// Forms gives the id of every question about several signs, and its words.
-func Forms() (fs [][2]string) {
+// Forms gives the id of every question about several signs, how to look, and what
+// is asked.
+func Forms() (fs [][3]string) {
 	for i := range forms {
 		if f := &forms[i]; f.notices != nil {
-			fs = append(fs, [2]string{f.id, f.ask + " " + f.how})
+			fs = append(fs, [3]string{f.id, f.how, f.ask})
 		}
 	}
 	return fs

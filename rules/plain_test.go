@@ -72,7 +72,30 @@ func TestGrade(t *testing.T) {
 		}
 	}
 	for _, f := range rules.Forms() {
-		check("question "+f[0], f[1])
+		check("question "+f[0], strings.TrimSpace(f[2]+" "+f[1]))
+	}
+}
+
+// No question asks for more than one breath.
+func TestQuestionsAreShort(t *testing.T) {
+	check := func(where, ask string) {
+		for _, s := range sentences(ask) {
+			if n := len(strings.Fields(s)); n > mostWords {
+				t.Errorf("question %s: %d words in %q", where, n, s)
+			}
+		}
+	}
+	for i := range rules.Signs {
+		if id := rules.SignID(i); !id.Fact() {
+			s := id.Info()
+			check(s.ID, s.Ask)
+			for _, w := range s.Wordings {
+				check(s.ID+" in other words", w.Ask)
+			}
+		}
+	}
+	for _, f := range rules.Forms() {
+		check(f[0], f[2])
 	}
 }
 

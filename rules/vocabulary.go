@@ -394,7 +394,7 @@ var Signs = [NumSigns]Sign{
 			{ColourOdd, "odd", "A color that none of these names", "no harmless cause is known for the color", Spoilage},
 		}},
 	SignMould: {ID: "mould", Name: "Mold", Chapter: ChapterGlass, Sound: MouldNone,
-		Ask: "Is there anything fuzzy or cotton-like, of any color, on the food or under the lid? What was scraped off counts too.",
+		Ask: "Is anything fuzzy, of any color, on the food or under the lid? What was scraped off counts too.",
 		Why: "Mold means air got in, and it can use up the acid that keeps a jar safe.",
 		Values: []ValueInfo{
 			{MouldNone, "none", "None, now or ever", "nothing fuzzy anywhere, and none was scraped off", NoFault},
@@ -566,7 +566,7 @@ var Signs = [NumSigns]Sign{
 			{OutTwo, "2-hours", "Up to 2 hours", "2 hours at most, all times added", NoFault},
 			{OutLonger, "longer", "More than 2 hours", "it may have been out for any time", NoFault},
 		},
-		Wordings: []Wording{{When: []Value{OpenedChilled, OpenedThawed}, Ask: "Once it was in the cold: how long, in all, has it stood out of it?"}}},
+		Wordings: []Wording{{When: []Value{OpenedChilled, OpenedThawed}, Ask: "How long, in all, has it been out of the cold since?"}}},
 	SignAir: {ID: "air", Name: "How warm there", Chapter: ChapterOpened,
 		Find: "Look up how warm it was that day.", Sound: AirMild,
 		Ask: "How warm was it there?",
