@@ -47,12 +47,11 @@ func (p *checkPage) oddPanel() app.UI {
 		title("What looks odd?"),
 		field("Say it in your own words", input("search", p.odd.query, "black spots under the lid…").ID("odd").Attr("autocomplete", "off").
 			On("input", func(ctx app.Context, e app.Event) { p.odd.query = typed(ctx) })),
-		live("",
-			only(len(found) == 0, func() app.UI {
-				return txt("p", "", "We know no sign by those words. Try fewer, or answer the questions one by one.")
-			}),
-			el("ul", "sights", each(len(found), func(i int) app.UI { return el("li", "", p.sight(found[i])) })...),
-		),
+		live("", only(len(found) == 0, func() app.UI {
+			return txt("p", "", "We know no sign by those words. Try fewer, or answer the questions one by one.")
+		})),
+		live("unseen-live", only(p.odd.query != "" && len(found) > 0, func() app.UI { return prose(count(len(found), "sign found", "signs found")) })),
+		el("ul", "sights", each(len(found), func(i int) app.UI { return el("li", "", p.sight(found[i])) })...),
 		el("p", "row", action("button plain", "None of these: back", func() {
 			p.odd.open = false
 			p.turned()
