@@ -59,7 +59,7 @@ func way(path, name, what string) app.UI {
 func notCertified() app.UI {
 	return el("section", "notice", el("p", "",
 		txt("strong", "", "No certificate. "),
-		prose("Who does well here has learnt to read the published signs. It is no permission to can for others, no test by an authority, and no proof that a jar is safe: what no eye can see, no practice teaches to see."),
+		prose("If you do well here, you have learned to read the published signs. That is no permission to can for others, no official test, and no proof that a jar is safe. Some dangers can't be seen by anyone."),
 	))
 }
 

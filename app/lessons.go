@@ -25,9 +25,9 @@ type specimen struct {
 var lessons = []lesson{
 	{id: "seal", name: "Why a seal can lie", minutes: 4,
 		say: []string{
-			"A jar that cools draws its lid down, whatever is in it and however it was heated. The seal says that no air has come in. It does not say that what was inside from the start is dead.",
+			"When a jar cools, its lid is pulled down, no matter what is in it or how it was heated. The seal only says that no air came in. It does not say that the germs inside are dead.",
 			"The germ that causes botulism grows where there is no air and little acid. In such food a good seal is no protection from it.",
-			"So a jar has to pass twice: a tested process behind it, and a sound look today. Either one alone is not enough.",
+			"So a jar has to pass twice. It was canned by a tested process, and it looks sound today. One of the two is not enough.",
 		},
 		jars: []specimen{
 			{"green-beans", nil, "Beans, pressure canned by a published recipe."},

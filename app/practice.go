@@ -440,7 +440,7 @@ func (p *practicePage) feedback() app.UI {
 		heading, class = "A danger missed", "missed"
 		note = "This jar had to be discarded. It comes back soon, as it is here, until you see it."
 		if p.set != nil {
-			note = "This jar had to be discarded. Whoever eats from such a jar can be poisoned. It also comes back in your own practice."
+			note = "This jar had to be discarded. A person who eats from such a jar can be poisoned. You will see it again in your own practice."
 		}
 	case practice.FalseAlarm:
 		heading, class = "A false alarm", "alarm"
