@@ -51,6 +51,18 @@ func when(t time.Time) string {
 	return date.Call("toLocaleString", manner(), options).String()
 }
 
+// clock writes a full hour of the day in the reader's own manner.
+func clock(hour int) string {
+	if !app.IsClient {
+		return fmt.Sprintf("%d:00", hour)
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("timeStyle", "short")
+	options.Set("timeZone", "UTC")
+	date := app.Window().Get("Date").New(float64(hour) * 3600e3)
+	return date.Call("toLocaleTimeString", manner(), options).String()
+}
+
 // manner is the language dates are written in: the reader's own, as it is usual
 // where they live, unless the site is published in another. Some systems name a
 // language that the browser itself does not take, such as "C": then it is the

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -12,41 +13,75 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
 	"larderlamp/rules/order"
-	"larderlamp/rules/packing"
 )
 
-// shown is the plan of a trip.
+// shown is the plan of a trip: what it covers, what to do next, the plan, and what
+// it rests on.
 func (p *tripPage) shown() []app.UI {
 	t, j := p.trip, p.journey
+	head := []app.UI{title(tripName(t)),
+		txt("p", "", dayWords(t.From)+" · "+count(t.Days, "day", "days")+" · "+count(t.People, "person", "people")+" · "+standing(t))}
 	if j == nil {
-		return []app.UI{title(tripName(t)), txt("p", "notice", p.fault), p.tools()}
+		return append(head, txt("p", "notice", p.fault), p.tools())
 	}
-	packed := len(t.Packed) > 0
-	return []app.UI{
-		title(tripName(t)),
-		txt("p", "", dayWords(t.From)+" · "+count(t.Days, "day", "days")+" · "+count(t.People, "person", "people")+" · "+standing(t)),
-		only(t.Home == nil, func() app.UI { return p.sliders() }),
+	days := el("section", "card trip-days", append([]app.UI{txt("h2", "", "Day by day")}, p.daysShown()...)...)
+	if len(t.Packed) > 0 {
+		// What was packed stays the plan, whatever has become of the jars.
+		return append(head,
+			live("", p.keptSummary()),
+			only(t.Home == nil, func() app.UI {
+				return el("p", "row noprint", action("button big", "We are home again", func() { p.comeHome() }, t.ID), p.prints())
+			}),
+			days, p.packingList(), p.cautions(),
+			only(t.Home != nil, func() app.UI { return el("p", "row noprint", p.prints()) }),
+			p.tools())
+	}
+	return append(head,
 		live("", p.summary()),
 		only(p.fault != "", func() app.UI { return txt("p", "notice", p.fault) }),
-		el("section", "card trip-days", append([]app.UI{txt("h2", "", "Day by day")}, p.daysShown()...)...),
+		days, p.packingList(),
+		p.sliders(),
 		el("section", "card noprint", txt("h2", "", "How warm it gets"),
 			el("div", "chart-box", app.Raw(p.chart())), el("ul", "", texts(p.warmth())...)),
 		p.cautions(),
 		el("div", "noprint", p.others()),
-		only(t.Home == nil, func() app.UI {
-			return el("p", "row",
-				only(!packed && j.Plan != nil && p.what == (pantry.WhatIf{}), func() app.UI {
-					return action("button big", "We pack these jars", func() { p.pack() }, t.ID)
-				}),
-				only(packed, func() app.UI { return action("button big", "We are home again", func() { p.comeHome() }, t.ID) }),
-				action("button", "Print the card", func() { app.Window().Call("print") }, t.ID),
-				action("button plain", "Save the card as a file", func() {
-					saveFile("trip.html", "text/html", p.card())
-				}, t.ID),
-			)
-		}),
-		p.tools(),
+		el("p", "row noprint", p.prints()),
+		p.tools())
+}
+
+// prints are the ways to take the plan along.
+func (p *tripPage) prints() app.UI {
+	return el("span", "row",
+		action("button plain", "Print the plan", func() { app.Window().Call("print") }, p.trip.ID),
+		action("button plain", "Save the card as a file", func() { saveFile("trip.html", "text/html", p.card()) }, p.trip.ID))
+}
+
+// nextStep is what the person does next: look at the jars that nobody has looked
+// at, or pack.
+func (p *tripPage) nextStep() app.UI {
+	j := p.journey
+	if j.Plan == nil || p.what != (pantry.WhatIf{}) {
+		return nil
 	}
+	switch looks := j.Looks(); {
+	case len(looks) > 0:
+		return el("section", "notice noprint",
+			txt("p", "", say("Nobody has looked at %s of them lately. Unlooked-at they may not be eaten: look before you pack.", fmt.Sprint(len(looks)))),
+			el("p", "row", action("button big", say("Look at these %s", count(len(looks), "jar", "jars")), p.lookFirst, p.trip.ID, len(looks))))
+	case goers(j) > 0:
+		return el("p", "row noprint", action("button big", "We pack these jars", func() { p.pack() }, p.trip.ID))
+	}
+	return txt("p", "notice", "There is no jar to pack for this trip.")
+}
+
+// lookFirst begins the short walk to the jars that have to be looked at.
+func (p *tripPage) lookFirst() {
+	s, err := p.house.shelf.LookBefore(p.journey, time.Now())
+	if err != nil {
+		p.house.complain(plain(err))
+		return
+	}
+	p.house.keep(p.ctx, func() { p.ctx.Navigate(link("/sweep")) }, s)
 }
 
 // tools lead away from a trip.
@@ -64,7 +99,7 @@ func (p *tripPage) tools() app.UI {
 		}),
 		only(t.Home == nil && len(t.Packed) > 0, func() app.UI {
 			return action("button plain", "Unpack, and plan again", func() {
-				t.Packed = nil
+				t.Unpack()
 				p.keep(t, func() { p.open(t) })
 			}, t.ID)
 		}),
@@ -177,7 +212,7 @@ func (p *tripPage) holds(j *pantry.Journey) string {
 	case h == 0:
 		return "cannot be counted on at all"
 	}
-	return say("holds 4 °C (40 °F) for certain until day %d, %d:00", h/24+1, h%24)
+	return say("holds 4 °C (40 °F) for certain until day %d, %s", h/24+1, clock(h%24))
 }
 
 // bindWords say what costs meals.
@@ -186,7 +221,6 @@ var bindWords = map[string]string{
 	pantry.BindSpace:  "Without the limit of space",
 	pantry.BindCold:   "If the cooler held to the end (now what is opened has to be finished while it holds)",
 	pantry.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
-	pantry.BindLooks:  "If the jars that nobody has looked at lately are looked at and sound",
 }
 
 // summary says whether the meals are covered, and what binds.
@@ -203,7 +237,7 @@ func (p *tripPage) summary() app.UI {
 	lines := []string{}
 	for _, b := range j.Binds {
 		if b.What == pantry.BindStock {
-			lines = append(lines, "Nothing but more jars would help: these are all that may go and can be finished.")
+			lines = append(lines, "The rest needs other jars: these are all that may go and can be finished.")
 		} else {
 			lines = append(lines, say("%s: %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
 		}
@@ -215,16 +249,56 @@ func (p *tripPage) summary() app.UI {
 			}
 		}
 	}
-	head := say("All %s are covered.", count(len(j.Meals), "meal", "meals"))
-	if len(j.Meals) == 0 {
-		head = "No meals are wanted."
-	} else if missed > 0 {
-		head = say("%d of %d meals cannot be covered. This is the nearest plan.", missed, len(j.Meals))
+	if missed > 0 {
+		lines = append([]string{say("Not from your jars: %s.", p.missing(j.Served()))}, lines...)
 	}
 	return el("div", "trip-sum",
-		el("p", "", txt("strong", "", head), prose(say(" %s, %s. The cooler %s.", count(goers(j), "jar", "jars"), p.house.grams(j.Luggage()), p.holds(j)))),
+		txt("p", "lead", covered(len(j.Meals)-missed, len(j.Meals))),
+		txt("p", "", say("%s, %s. The cooler %s.", count(goers(j), "jar", "jars"), p.house.grams(j.Luggage()), p.holds(j))),
+		p.nextStep(),
 		only(len(lines) > 0, func() app.UI { return el("ul", "notice", texts(lines)...) }),
 	)
+}
+
+// covered says how many of the meals the jars cover.
+func covered(n, of int) string {
+	switch {
+	case of == 0:
+		return "No meals are wanted from the jars."
+	case n == of:
+		return say("All %s from your jars.", count(of, "meal", "meals"))
+	}
+	return say("%d of %d meals from your jars.", n, of)
+}
+
+// missing lists the meals that the jars do not cover, by kind of food.
+func (p *tripPage) missing(lines []pantry.Served) string {
+	var n [len(pantry.Dishes)]int
+	for _, v := range lines {
+		if v.Jar == "" {
+			n[v.Dish]++
+		}
+	}
+	var words []string
+	for i := range n {
+		if n[i] > 0 {
+			words = append(words, say("%d × %s", n[i], lowerFirst(local(pantry.Dishes[i].Name))))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// keptSummary is what a plan that was packed covers.
+func (p *tripPage) keptSummary() app.UI {
+	meals, from := map[int]bool{}, map[int]bool{}
+	for _, v := range p.house.shelf.Kept(p.trip) {
+		meals[v.Meal] = true
+		if v.Jar != "" {
+			from[v.Meal] = true
+		}
+	}
+	return el("div", "trip-sum", txt("p", "lead", covered(len(from), len(meals))),
+		txt("p", "", say("%s packed. The cooler %s.", count(len(p.trip.Packed), "jar", "jars"), p.holds(p.journey))))
 }
 
 func goers(j *pantry.Journey) (n int) {
@@ -236,26 +310,6 @@ func goers(j *pantry.Journey) (n int) {
 	return
 }
 
-// served is one line of the plan.
-type served struct {
-	tr   *pantry.Traveller
-	s    packing.Serving
-	open bool
-}
-
-// meals lists what is served at each meal.
-func meals(j *pantry.Journey) map[int][]served {
-	of := map[int][]served{}
-	opens := map[packing.Opening]bool{}
-	for _, o := range j.Plan.Openings {
-		opens[o] = true
-	}
-	for _, s := range j.Plan.Servings {
-		of[s.Meal] = append(of[s.Meal], served{j.Traveller(s.Jar), s, opens[packing.Opening{Jar: s.Jar, Meal: s.Meal}]})
-	}
-	return of
-}
-
 // day names a day of the trip.
 func (p *tripPage) day(n int) string {
 	from, ok := p.trip.From.Number()
@@ -265,34 +319,44 @@ func (p *tripPage) day(n int) string {
 	return say("Day %d · %s", n+1, dayWords(pantry.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
 }
 
+// lines are the meals of the plan: of the one that was packed, or of the one that
+// is being made.
+func (p *tripPage) lines() []pantry.Served {
+	if len(p.trip.Packed) > 0 {
+		return p.house.shelf.Kept(p.trip)
+	}
+	return p.journey.Served()
+}
+
 // serving says what is done with a jar at a meal.
-func (p *tripPage) serving(v served) string {
-	j := p.journey
-	b := v.tr.Batch()
-	text := say("Open %s %s", b.Name(), b.Made.Year())
-	if !v.open {
-		text = say("Finish %s %s", b.Name(), b.Made.Year())
-		if v.s.Left > 0 {
-			text = say("More of %s %s", b.Name(), b.Made.Year())
+func (p *tripPage) serving(v pantry.Served) string {
+	j := p.house.shelf.Jars[v.Jar]
+	if j == nil {
+		return local("A jar that is not recorded any more")
+	}
+	b := p.house.shelf.Batches[j.Batch]
+	name := p.house.shelf.JarName(j)
+	text := say("Open %s", name)
+	if !v.Open {
+		text = say("Finish %s", name)
+		if v.Left > 0 {
+			text = say("More of %s", name)
 		}
 	}
-	text += say(" (jar %d)", v.tr.Jar.Number)
-	if p.boils(v.tr) {
+	switch {
+	case b.Food().Class != rules.ClassLow:
+	case p.trip.Feet == 0:
 		text += local(", boil it first")
-		if p.trip.Feet != 0 {
-			text += say(" for %s", boilMinutes(p.trip))
-		}
+	default:
+		text += say(", boil it first for %s", boilMinutes(p.trip))
 	}
-	if v.s.Left > 0 {
-		text += say(": %s left, into the cooler within %s", count(v.s.Left, "portion", "portions"), p.within(j.Meals[v.s.Meal].Day))
-	} else if v.open {
+	if v.Left > 0 {
+		text += say(": %s left, into the cooler within %s", count(v.Left, "portion", "portions"), p.within(v.Day))
+	} else if v.Open {
 		text += local(": eat it up")
 	}
 	return text
 }
-
-// boils tells whether the food is boiled before it is served.
-func (p *tripPage) boils(tr *pantry.Traveller) bool { return tr.Batch().Food().Class == rules.ClassLow }
 
 // within is how long opened food may be out on a day.
 func (p *tripPage) within(day int) string {
@@ -308,50 +372,139 @@ func (p *tripPage) within(day int) string {
 
 // daysShown lists the days with their meals.
 func (p *tripPage) daysShown() []app.UI {
-	j := p.journey
-	if j.Plan == nil {
+	lines := p.lines()
+	if lines == nil && p.journey.Plan == nil {
 		return []app.UI{txt("p", "", "There is no plan yet.")}
 	}
-	of := meals(j)
-	missed := map[int]bool{}
-	for _, m := range j.Plan.Missed {
-		missed[m] = true
+	looks := map[string]bool{}
+	for _, tr := range p.journey.Looks() {
+		looks[tr.Jar.ID] = len(p.trip.Packed) == 0
 	}
+	last := p.lastDays()
 	var days []app.UI
 	for d := range p.trip.Days {
-		var lines []app.UI
-		for m, meal := range j.Meals {
-			if meal.Day != d {
+		var meals []app.UI
+		for _, v := range lines {
+			if v.Day != d {
 				continue
 			}
-			dish := pantry.Dishes[meal.Kind].Name
-			if missed[m] {
-				lines = append(lines, txt("li", "missed-meal", say("%s: not from the jars", dish)))
+			dish := pantry.Dishes[v.Dish].Name
+			if v.Jar == "" {
+				meals = append(meals, txt("li", "missed-meal", say("%s: not from the jars", dish)))
 				continue
 			}
-			list := of[m]
-			lines = append(lines, el("li", "", txt("strong", "", dish+". "), el("ul", "plain-list", each(len(list), func(i int) app.UI {
-				v := list[i]
-				last := ""
-				if v.open && v.tr.LastDay < p.trip.Days {
-					last = say(" Not after day %d: it gets too warm.", v.tr.LastDay+1)
-				}
-				return txt("li", "", p.serving(v)+"."+last)
-			})...)))
+			until := ""
+			if day, ok := last[v.Jar]; ok && v.Open && day < p.trip.Days {
+				until = say(" Not after day %d: it gets too warm.", day+1)
+			}
+			meals = append(meals, el("li", "", txt("strong", "", dish+". "), prose(p.serving(v)+"."+until),
+				only(v.Open && looks[v.Jar], func() app.UI { return txt("em", "look-first", " Look at it before you pack it.") })))
 		}
-		days = append(days, el("div", "trip-day", txt("h3", "", p.day(d)), el("ul", "", lines...),
-			only(len(lines) == 0, func() app.UI { return txt("p", "hint", "Nothing from the jars.") })))
+		days = append(days, el("div", "trip-day", txt("h3", "", p.day(d)), el("ul", "", meals...),
+			only(len(meals) == 0, func() app.UI { return txt("p", "hint", "Nothing from the jars.") })))
 	}
-	var spare []string
-	for _, tr := range j.Jars {
-		if tr.Fate == pantry.Spare {
-			spare = append(spare, say("%s: comes along, unopened.", p.house.shelf.JarName(tr.Jar)))
-		}
-	}
-	if len(spare) > 0 {
+	if spare := p.spares(); len(spare) > 0 {
 		days = append(days, el("div", "trip-day", txt("h3", "", "Spare"), el("ul", "", texts(spare)...)))
 	}
 	return days
+}
+
+// lastDays gives the last day on which each jar that goes should be opened.
+func (p *tripPage) lastDays() map[string]int {
+	last := map[string]int{}
+	for _, one := range p.trip.Packed {
+		last[one.Jar] = one.Last
+	}
+	if len(p.trip.Packed) == 0 {
+		for _, tr := range p.journey.Jars {
+			last[tr.Jar.ID] = tr.LastDay
+		}
+	}
+	return last
+}
+
+// spares names the jars that come along unopened.
+func (p *tripPage) spares() (names []string) {
+	for _, j := range p.going() {
+		opened := false
+		for _, v := range p.lines() {
+			opened = opened || v.Jar == j.ID
+		}
+		if !opened {
+			names = append(names, say("%s: comes along, unopened.", p.house.shelf.JarName(j)))
+		}
+	}
+	return
+}
+
+// going lists the jars that go, as they were packed or as they are planned.
+func (p *tripPage) going() (jars []*pantry.Jar) {
+	for _, one := range p.trip.Packed {
+		if j := p.house.shelf.Jars[one.Jar]; j != nil {
+			jars = append(jars, j)
+		}
+	}
+	if len(p.trip.Packed) == 0 {
+		for _, tr := range p.journey.Jars {
+			if tr.Fate == pantry.Goes || tr.Fate == pantry.Spare {
+				jars = append(jars, tr.Jar)
+			}
+		}
+	}
+	return
+}
+
+// byPlace lists what to pack, place by place as they are walked, batch by batch.
+func (p *tripPage) byPlace() (places []string, lines map[string][]string) {
+	s := p.house.shelf
+	lines = map[string][]string{}
+	numbers := map[[2]string][]string{}
+	var keys [][2]string
+	going := p.going()
+	order.By(going, func(a, b **pantry.Jar) bool { return (*a).Number < (*b).Number })
+	for _, j := range going {
+		k := [2]string{j.Standing().Place, j.Batch}
+		if numbers[k] == nil {
+			keys = append(keys, k)
+		}
+		numbers[k] = append(numbers[k], strconv.Itoa(j.Number))
+	}
+	ids := []string{}
+	for _, place := range s.PlaceOrder() {
+		ids = append(ids, place.ID)
+	}
+	ids = append(ids, "")
+	for _, id := range ids {
+		for _, k := range keys {
+			if k[0] != id && (id != "" || s.Places[k[0]] != nil) {
+				continue
+			}
+			name, b := s.PlaceName(id), s.Batches[k[1]]
+			if len(lines[name]) == 0 {
+				places = append(places, name)
+			}
+			if b != nil {
+				lines[name] = append(lines[name], say("%s %s, jar %s", b.Name(), b.Made.Year(), strings.Join(numbers[k], ", ")))
+			}
+		}
+	}
+	return
+}
+
+// packingList is what to take from which place, to tick off by hand.
+func (p *tripPage) packingList() app.UI {
+	places, lines := p.byPlace()
+	if len(places) == 0 {
+		return nil
+	}
+	return el("section", "card packing",
+		txt("h2", "", "Packing list"),
+		el("div", "", each(len(places), func(i int) app.UI {
+			return el("div", "", elem("h3", "").Text(places[i]), el("ul", "to-tick", each(len(lines[places[i]]), func(k int) app.UI {
+				return elem("li", "").Text(lines[places[i]][k])
+			})...))
+		})...),
+	)
 }
 
 // chart draws the temperatures of the air, of the jar that gets warmest, and of
@@ -419,11 +572,13 @@ func (p *tripPage) warmth() (lines []string) {
 
 // reason says why a jar stays, to follow its name.
 func (p *tripPage) reason(tr *pantry.Traveller) string {
-	if w := whyWords[tr.Why]; w != "" {
+	switch w := whyWords[tr.Why]; {
+	case w != "" && tr.Look && tr.Fate == pantry.NotNeeded:
+		return say(" (%s; to be looked at first)", w)
+	case w != "":
 		return say(" (%s)", w)
-	}
-	if tr.Fate == pantry.NeedsLook {
-		return local(" (nobody has looked at it lately)")
+	case tr.Look:
+		return local(" (to be looked at first)")
 	}
 	return ""
 }
@@ -439,6 +594,7 @@ var whyWords = map[string]string{
 	pantry.WhyOthers:   "others go first",
 	pantry.WhyTooLate:  "it would have to be opened before its first meal",
 	pantry.WhyNoRecord: "nobody knows what is in it",
+	pantry.WhyUnknown:  "not enough is known of it, and no look tells",
 }
 
 // kin is jars of a batch with the same fate.
@@ -452,13 +608,14 @@ func kins(all []*pantry.Traveller, take func(*pantry.Traveller) bool) (ks []*kin
 	type key struct {
 		batch, why string
 		fate       pantry.Fate
+		look       bool
 	}
 	of := map[key]*kin{}
 	for _, tr := range all {
 		if !take(tr) {
 			continue
 		}
-		k := key{tr.Jar.Batch, tr.Why, tr.Fate}
+		k := key{tr.Jar.Batch, tr.Why, tr.Fate, tr.Look}
 		if of[k] == nil {
 			of[k] = &kin{first: tr}
 			ks = append(ks, of[k])
@@ -484,7 +641,6 @@ const mostKins = 40
 // what is not needed.
 func (p *tripPage) others() app.UI {
 	j := p.journey
-	looks := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.NeedsLook })
 	stays := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.Stays })
 	rest := kins(j.Jars, func(tr *pantry.Traveller) bool {
 		return tr.Fate == pantry.NotNeeded || tr.Must && tr.Fate != pantry.Stays
@@ -496,16 +652,6 @@ func (p *tripPage) others() app.UI {
 		return
 	}
 	return el("div", "",
-		only(len(looks) > 0, func() app.UI {
-			return fold("card", say("%s to look at first", count(many(looks), "jar", "jars")),
-				txt("p", "hint", "Nothing travels that nobody has looked at. A look takes a minute; a sweep does them all."),
-				el("p", "row", anchor("button plain", "/sweep", "Begin a sweep")),
-				el("ul", "", each(min(len(looks), mostKins), func(i int) app.UI {
-					k := looks[i]
-					return el("li", "", prose(p.kinName(k)+" "),
-						named("quiet", "Check one", say("Check one: %s", p.kinName(k)), func() { p.house.check(p.ctx, k.first.Jar) }, k.first.Jar.ID, p.turn))
-				})...))
-		}),
 		only(len(stays) > 0, func() app.UI {
 			return fold("card", say("%s that must stay", count(many(stays), "jar", "jars")),
 				el("ul", "", each(min(len(stays), mostKins), func(i int) app.UI { return p.stay(stays[i]) })...))
@@ -598,8 +744,10 @@ func choiceOf(choices []string, chosen string) string {
 
 // pack keeps the plan.
 func (p *tripPage) pack() {
-	p.base.Pack()
-	order.By(p.trip.Packed, func(a, b *pantry.Packed) bool { return a.Open < b.Open || a.Open == b.Open && a.Jar < b.Jar })
+	if err := p.base.Pack(); err != nil {
+		p.house.complain(plain(err))
+		return
+	}
 	p.keep(p.trip, func() {
 		p.open(p.trip)
 		p.said = "Packed. The plan is kept on this device."
@@ -614,20 +762,26 @@ func (p *tripPage) card() string {
 	b.WriteString("<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(tripName(p.trip)) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
 	text("h1", tripName(p.trip))
 	text("p", say("The cooler %s.", p.holds(j)))
-	if j.Plan != nil {
-		of := meals(j)
-		for d := range p.trip.Days {
-			text("h2", p.day(d))
-			b.WriteString("<ul>\n")
-			for m, meal := range j.Meals {
-				if meal.Day == d {
-					for _, v := range of[m] {
-						text("li", pantry.Dishes[meal.Kind].Name+". "+p.serving(v)+".")
-					}
-				}
+	lines := p.lines()
+	for d := range p.trip.Days {
+		text("h2", p.day(d))
+		b.WriteString("<ul>\n")
+		for _, v := range lines {
+			if v.Day == d && v.Jar != "" {
+				text("li", local(pantry.Dishes[v.Dish].Name)+". "+p.serving(v)+".")
 			}
-			b.WriteString("</ul>\n")
 		}
+		b.WriteString("</ul>\n")
+	}
+	text("h2", local("Packing list"))
+	places, packing := p.byPlace()
+	for _, place := range places {
+		text("h3", place)
+		b.WriteString("<ul>\n")
+		for _, line := range packing[place] {
+			text("li", line)
+		}
+		b.WriteString("</ul>\n")
 	}
 	text("h2", "On the way and there")
 	b.WriteString("<ul>\n")

@@ -65,7 +65,7 @@ func (p *tripPage) home() app.UI {
 		}),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
-			action("button big", "Keep it", func() { p.arrive() }, warmest),
+			action("button big", "Save what became of them", func() { p.arrive() }, warmest),
 			action("button plain", "Cancel", func() {
 				p.coming = nil
 				p.turned()
@@ -141,6 +141,6 @@ func (p *tripPage) arrive() {
 	records = append(records, &copied)
 	p.house.keep(p.ctx, func() {
 		p.open(&copied)
-		p.said = say("Kept. %s a new line in the history.", count(len(records)-1, "jar has", "jars have"))
+		p.said = say("Saved. %s a new line in the history.", count(len(records)-1, "jar has", "jars have"))
 	}, records...)
 }

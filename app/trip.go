@@ -433,7 +433,7 @@ func (p *tripPage) keep(t *pantry.Trip, done func()) {
 // boilMinutes says how long to boil low-acid food there.
 func boilMinutes(t *pantry.Trip) string {
 	if t.Feet == 0 {
-		return "10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude"
+		return local("10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude")
 	}
 	return say("%d minutes", process.BoilMinutes(process.Feet(t.Feet)))
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -54,6 +55,90 @@ func TestChartsAreSafe(t *testing.T) {
 				}
 				if again := charts(name, v)[kind]; again != svg {
 					t.Fatalf("%s is not the same twice", kind)
+				}
+			}
+		}
+	}
+}
+
+// box is where a text of a chart stands: about, at 10.5 points.
+type box struct {
+	text                     string
+	left, right, top, bottom float64
+}
+
+// texts reads the texts of a chart, and its width and height.
+func texts(t *testing.T, svg string) (all []box, width, height float64) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(svg))
+	var b *box
+	anchor := ""
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			at := map[string]string{}
+			for _, a := range e.Attr {
+				at[a.Name.Local] = a.Value
+			}
+			if v := strings.Fields(at["viewBox"]); len(v) == 4 && width == 0 {
+				width, _ = strconv.ParseFloat(v[2], 64)
+				height, _ = strconv.ParseFloat(v[3], 64)
+			}
+			if e.Name.Local == "text" {
+				x, _ := strconv.ParseFloat(at["x"], 64)
+				y, _ := strconv.ParseFloat(at["y"], 64)
+				b, anchor = &box{left: x, top: y - 8, bottom: y + 2}, at["text-anchor"]
+			}
+		case xml.CharData:
+			if b == nil {
+				continue
+			}
+			b.text = string(e)
+			w := 5.4 * float64(len([]rune(b.text)))
+			switch anchor {
+			case "middle":
+				b.left -= w / 2
+			case "end":
+				b.left -= w
+			}
+			b.right = b.left + w
+			all, b = append(all, *b), nil
+		}
+	}
+}
+
+// No name or figure is cut off at the edge of a chart, and no two lie on each
+// other: with limits close together, one at the top, and long names of rows.
+func TestNothingIsCutOffOrOverprinted(t *testing.T) {
+	long := "Bread-and-butter pickles, zucchini"
+	for name, svg := range map[string]string{
+		"stock": (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
+			Rows: []draw.Bar{{Label: long, Values: []float64{180}}, {Label: "Peaches", Values: []float64{3}}}}).SVG(),
+		"short stock": (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
+			Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1}}, {Label: long, Values: []float64{30}}}}).SVG(),
+		"trip": (&draw.Lines{Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C: the most for jars"}, {At: 4, Name: "4 °C: opened food"}},
+			Ticks:  []draw.Tick{{X: 0, Name: "day 1"}, {X: 1, Name: "day 2"}, {X: 2, Name: "day 3"}},
+			Series: []draw.Series{{Name: "air there", Points: []draw.Point{{X: 0, Low: 12, High: 26}, {X: 3, Low: 12, High: 26}}}}}).SVG(),
+		"shares": (&draw.Intervals{Rows: []draw.Interval{{Label: long, Value: 0.2, Low: 0.1, High: 1}, {Label: "Cellar", Value: 0.5, Low: 0.1, High: 0.9}}}).SVG(),
+	} {
+		all, width, height := texts(t, svg)
+		if len(all) < 5 {
+			t.Errorf("%s: only %d texts", name, len(all))
+		}
+		for i, a := range all {
+			if a.left < 0 || a.right > width || a.top < 0 || a.bottom > height {
+				t.Errorf("%s: %q is cut off: %+v on %v by %v", name, a.text, a, width, height)
+			}
+			for _, b := range all[i+1:] {
+				if a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom {
+					t.Errorf("%s: %q lies on %q: %+v, %+v", name, a.text, b.text, a, b)
 				}
 			}
 		}

@@ -124,14 +124,56 @@ func (p *counted) moved(do func()) {
 // daysOfAShelf is what the days bring once a shelf is recorded: the walk round
 // it. Touches are counted against the bars.
 func daysOfAShelf(t *testing.T, b *drive.Browser) {
-	s := serve(t, "")
-	p := &counted{guide: guide{b.Open(t, s.url(""), drive.Phone)}}
-	p.Visit("/shelf")
-	p.Wait(`!!document.querySelector("main h1") && !document.querySelector("main").innerText.includes("Opening what is kept")`)
 	const sound = 40
-	put(p.Tab, neverLookedAt(t, time.Now(), sound+1, true))
+	stocked := func(jars int) *counted {
+		p := &counted{guide: guide{b.Open(t, serve(t, "").url(""), drive.Phone)}}
+		p.Visit("/shelf")
+		p.Wait(`!!document.querySelector("main h1") && !document.querySelector("main").innerText.includes("Opening what is kept")`)
+		put(p.Tab, neverLookedAt(t, time.Now(), jars, true))
+		return p
+	}
+	stocked(sound + 1).sweep(sound)
+	stocked(60).trip()
+}
 
-	p.sweep(sound)
+// trip plans a trip from a shelf that was recorded and never looked at, looks at
+// the jars of the plan, and packs them.
+func (p *counted) trip() {
+	t := p.T
+	t.Helper()
+	p.Visit("/")
+	p.touch("nav a", "Trip")
+	p.touch("button", "Plan a trip")
+	p.touch("button", "Work it out")
+	p.Wait(`!!document.querySelector(".trip-days")`)
+	p.bar(6, "a trip planned from a recorded shelf")
+	says := p.Text("main")
+	for _, want := range []string{" meals from your jars.", "Unlooked-at they may not be eaten", "Look at it before you pack it.", "Packing list"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("%s: the plan does not say %q: %.600s", p.Engine, want, says)
+		}
+	}
+	if strings.Contains(says, "We pack these jars") || strings.Contains(says, " safe to ") {
+		t.Errorf("%s: jars that nobody has looked at are packed, or called safe", p.Engine)
+	}
+	covered := p.Text(".trip-sum .lead")
+	p.moved(func() { p.touch("button", "Look at these") })
+	for n := 0; p.Has(".walk"); n++ {
+		if n > 30 {
+			t.Fatalf("the looks do not end: %s", p.Text("main"))
+		}
+		p.moved(func() { p.Tap(`document.querySelector(".hands .sound")`); p.touches++ })
+	}
+	p.moved(func() { p.touch("button", "Back to the trip") })
+	p.touch("button", "We pack these jars")
+	p.says("Packed. The plan is kept")
+	t.Logf("%s: looked at and packed: %d touches more", p.Engine, p.touches)
+	if now := p.Text(".trip-sum .lead"); now != covered {
+		t.Errorf("%s: %q before the looks, %q after", p.Engine, covered, now)
+	}
+	// A look before a trip is no sweep.
+	p.Visit("/sweep")
+	p.says("A sweep is due.")
 }
 
 // sweep walks round so many sound jars, a find, and a jar that its record

@@ -1,7 +1,10 @@
 package pantry
 
 import (
+	"cmp"
+	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"larderlamp/rules"
@@ -42,12 +45,11 @@ type WhatIf struct {
 // Fate is what becomes of a jar.
 type Fate uint8
 
-// A jar goes and is on the plan, goes as a spare, needs a look first, is not
-// wanted on this trip, or stays.
+// A jar goes and is on the plan, goes as a spare, is not wanted on this trip, or
+// stays. One that goes may have to be looked at before it is packed.
 const (
 	Goes Fate = iota
 	Spare
-	NeedsLook
 	NotNeeded
 	Stays
 )
@@ -64,6 +66,7 @@ const (
 	WhyOthers   = "others"    // others go first
 	WhyTooLate  = "too-late"  // it would have to be opened before the first meal
 	WhyNoRecord = "no-record" // nobody knows what is in it
+	WhyUnknown  = "unknown"   // something is not known of it that no look tells
 )
 
 // Traveller is a jar and what the trip has for it.
@@ -71,6 +74,10 @@ type Traveller struct {
 	*Verdict
 	Fate Fate
 	Why  string
+	// Look tells that the plan takes the jar for sound although nobody has looked
+	// at it, or at its place: that has to be done before it is packed.
+	Look bool
+	Best rules.Verdict // what it is then
 	Dish int
 	Must bool
 	// LastDay is the last day of the trip on which it may be opened, from 0.
@@ -115,7 +122,6 @@ const (
 	BindSpace  = "space"
 	BindCold   = "cold"
 	BindHeat   = "heat"
-	BindLooks  = "looks"
 	BindStock  = "stock" // nothing helps: there are too few jars
 )
 
@@ -257,7 +263,9 @@ func (p *Pantry) NewPlanner(t *Trip, now time.Time) *Planner {
 			continue
 		}
 		tr := &Traveller{Verdict: &v, Must: must[j.ID], Dish: -1, batch: p.Batches[j.Batch]}
-		tr.base, _ = p.Situation(j, pl.start)
+		pr := p.Prospect(j, pl.start)
+		// The plan is made as if what can be sound is sound.
+		tr.base, tr.Best, tr.Look = pr.situation, pr.Highest, v.Highest > rules.UseSoon && pr.Highest <= rules.UseSoon
 		size := "other"
 		if b := tr.batch; b != nil {
 			tr.Dish = DishOf(b.Food())
@@ -270,8 +278,12 @@ func (p *Pantry) NewPlanner(t *Trip, now time.Time) *Planner {
 	}
 	order.By(pl.jars, func(a, b **Traveller) bool {
 		x, y := *a, *b
-		if x.batch != nil && y.batch != nil && x.batch != y.batch && x.batch.Made != y.batch.Made {
-			return x.batch.Made < y.batch.Made
+		if x.batch != nil && y.batch != nil && x.batch != y.batch {
+			return cmp.Or(cmp.Compare(x.batch.Made, y.batch.Made), cmp.Compare(x.batch.ID, y.batch.ID)) < 0
+		}
+		// Of jars that are alike those go first that somebody has looked at.
+		if x.Look != y.Look {
+			return y.Look
 		}
 		return x.Jar.ID < y.Jar.ID
 	})
@@ -465,10 +477,9 @@ func (pl *Planner) travels(tr *Traveller) {
 		tr.Fate, tr.Why = Stays, WhyOpen
 	case tr.batch == nil || tr.Dish < 0:
 		tr.Fate, tr.Why = Stays, WhyNoRecord
-	case v.Highest > rules.UseSoon:
-		tr.Fate = NeedsLook
+	case tr.Best > rules.UseSoon:
+		tr.Fate, tr.Why = Stays, WhyUnknown
 	}
-	// A jar that is looked at first is taken to be sound then.
 	last := pl.trip.Days - 1
 	tr.Back = pl.projected(tr, last)
 	if tr.Fate != NotNeeded || tr.Back.Highest <= rules.UseSoon {
@@ -582,7 +593,6 @@ func (j *Journey) problem(loose string) (*packing.Trip, []*Traveller) {
 		last := tr.LastDay
 		switch {
 		case tr.Fate == NotNeeded:
-		case tr.Fate == NeedsLook && loose == BindLooks:
 		case tr.Fate == Stays && (tr.Why == WhyHeat || tr.Why == WhyFrost) && loose == BindHeat:
 		default:
 			continue
@@ -591,7 +601,7 @@ func (j *Journey) problem(loose string) (*packing.Trip, []*Traveller) {
 			last = t.Days
 		}
 		first := 0
-		if tr.Highest == rules.UseSoon {
+		if tr.Best == rules.UseSoon {
 			first = 3
 		} else if tr.Basis.Age >= usesFirst {
 			first = 1
@@ -643,7 +653,7 @@ func (j *Journey) pack(pl *Planner) {
 		tr.Why = j.notNeeded(&problem.Jars[i])
 	}
 	if missed := len(plan.Missed); missed > 0 {
-		for _, loose := range []string{BindWeight, BindSpace, BindCold, BindHeat, BindLooks} {
+		for _, loose := range []string{BindWeight, BindSpace, BindCold, BindHeat} {
 			p, _ := j.problem(loose)
 			if better, err := packing.Solve(p); err == nil && better != nil && len(better.Missed) < missed {
 				j.Binds = append(j.Binds, Bind{loose, missed - len(better.Missed)})
@@ -686,9 +696,49 @@ func (j *Journey) notNeeded(jar *packing.Jar) string {
 	return why
 }
 
-// Pack takes the plan into the trip.
-func (j *Journey) Pack() {
-	j.Trip.Packed = nil
+// Looks lists the jars of the plan that have to be looked at before they are
+// packed.
+func (j *Journey) Looks() (looks []*Traveller) {
+	for _, tr := range j.Jars {
+		if tr.Look && (tr.Fate == Goes || tr.Fate == Spare) {
+			looks = append(looks, tr)
+		}
+	}
+	return
+}
+
+// Served lists the meals of the plan in their order, those that the jars do not
+// cover too.
+func (j *Journey) Served() (lines []Served) {
+	if j.Plan == nil {
+		return nil
+	}
+	opens := map[packing.Opening]bool{}
+	for _, o := range j.Plan.Openings {
+		opens[o] = true
+	}
+	of := make([][]packing.Serving, len(j.Meals))
+	for _, s := range j.Plan.Servings {
+		of[s.Meal] = append(of[s.Meal], s)
+	}
+	for m, meal := range j.Meals {
+		if len(of[m]) == 0 {
+			lines = append(lines, Served{Meal: m, Day: meal.Day, Dish: meal.Kind})
+		}
+		for _, s := range of[m] {
+			lines = append(lines, Served{Meal: m, Day: meal.Day, Dish: meal.Kind, Jar: j.packed[s.Jar].Jar.ID, Open: opens[packing.Opening{Jar: s.Jar, Meal: s.Meal}], Left: s.Left})
+		}
+	}
+	return
+}
+
+// Pack takes the plan into the trip. A plan without a jar cannot be packed, nor
+// one with a jar that has to be looked at first.
+func (j *Journey) Pack() error {
+	if n := len(j.Looks()); n > 0 {
+		return fmt.Errorf("trip %s: %d jars have to be looked at first", j.Trip.ID, n)
+	}
+	var packed []Packed
 	for _, tr := range j.Jars {
 		if tr.Fate != Goes && tr.Fate != Spare {
 			continue
@@ -697,8 +747,53 @@ func (j *Journey) Pack() {
 		if tr.Opens >= 0 {
 			open = j.Meals[tr.Opens].Day
 		}
-		j.Trip.Packed = append(j.Trip.Packed, Packed{Jar: tr.Jar.ID, Open: open, Last: min(tr.LastDay, j.Trip.Days)})
+		packed = append(packed, Packed{Jar: tr.Jar.ID, Open: open, Last: min(tr.LastDay, j.Trip.Days)})
 	}
+	if len(packed) == 0 {
+		return fmt.Errorf("trip %s: there is no jar to pack", j.Trip.ID)
+	}
+	order.By(packed, func(a, b *Packed) bool { return a.Open < b.Open || a.Open == b.Open && a.Jar < b.Jar })
+	j.Trip.Packed, j.Trip.Plan = packed, j.Served()
+	return nil
+}
+
+// Unpack lets the trip be planned again.
+func (t *Trip) Unpack() { t.Packed, t.Plan = nil, nil }
+
+// Kept is the plan that a trip was packed with. One that was packed by an edition
+// that kept no plan has the jars that were to be opened, by their days.
+func (p *Pantry) Kept(t *Trip) []Served {
+	if len(t.Plan) > 0 {
+		return t.Plan
+	}
+	var lines []Served
+	for _, one := range t.Packed {
+		j := p.Jars[one.Jar]
+		if j == nil || one.Open < 0 || p.Batches[j.Batch] == nil {
+			continue
+		}
+		lines = append(lines, Served{Meal: len(lines), Day: one.Open, Dish: max(0, DishOf(p.Batches[j.Batch].Food())), Jar: one.Jar, Open: true})
+	}
+	return lines
+}
+
+// LookBefore begins the short walk to the jars of a plan that have to be looked
+// at before they are packed, place by place.
+func (p *Pantry) LookBefore(j *Journey, now time.Time) (*Sweep, error) {
+	wanted := map[string]bool{}
+	for _, tr := range j.Looks() {
+		wanted[tr.Jar.ID] = true
+	}
+	places := []string{""}
+	for _, place := range p.PlaceOrder() {
+		places = append(places, place.ID)
+	}
+	s, err := NewSweep(nil, slices.DeleteFunc(p.WalkOrder(places, false, now), func(id string) bool { return !wanted[id] }), now)
+	if err != nil {
+		return nil, err
+	}
+	s.Trip = j.Trip.ID
+	return s, nil
 }
 
 // tenths rounds a temperature up, or down, to tenths of a degree.

@@ -64,8 +64,8 @@ func planned(t testing.TB, p *pantry.Pantry, trip *pantry.Trip, what pantry.What
 }
 
 // On every trip, whatever the weather: no jar goes that would have to be
-// discarded or that nobody has looked at, none is opened after its last day, and
-// every jar has a fate with a reason.
+// discarded, one that nobody has looked at is named as one to look at, none is
+// opened after its last day, and every jar has a fate with a reason.
 func TestNothingTravelsThatMayNot(t *testing.T) {
 	p := travelling(t)
 	goes := 0
@@ -85,7 +85,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 					switch tr.Fate {
 					case pantry.Goes:
 						goes++
-						if tr.Lowest == rules.Discard || tr.Highest > rules.UseSoon {
+						if tr.Lowest == rules.Discard || tr.Best > rules.UseSoon || tr.Look != (tr.Highest > rules.UseSoon) {
 							t.Errorf("%s, %s, %d: %s goes, %v to %v", stand, cooler, hotter, name, tr.Lowest, tr.Highest)
 						}
 						if day := j.Meals[tr.Opens].Day; day > tr.LastDay {
@@ -196,7 +196,9 @@ func TestLocksAndBinds(t *testing.T) {
 	if f := fate(j, sound); f != pantry.Goes && f != pantry.Spare {
 		t.Errorf("what must come: %v", f)
 	}
-	j.Pack()
+	if err := j.Pack(); err != nil {
+		t.Fatal(err)
+	}
 	if err := trip.Validate(); err != nil || len(trip.Packed) == 0 {
 		t.Errorf("%d packed, %v", len(trip.Packed), err)
 	}
@@ -223,24 +225,154 @@ func TestLocksAndBinds(t *testing.T) {
 			t.Errorf("%s does not bind: %v", c.want, got)
 		}
 	}
-	// Nobody has looked since spring.
-	asleep := pantry.New()
-	records, _ := pantry.Demo(tripNow.AddDate(0, -8, 0))
-	for _, r := range records {
-		asleep.Put(r)
+}
+
+// A shelf that nobody has looked at still gives a plan. It says which jars to look
+// at, and is not packed before that is done. Looked at and sound, the same meals
+// are covered; a jar that is found bad is replaced, and asked for no more.
+func TestTripBeforeTheLook(t *testing.T) {
+	p := invented(t, tripNow.AddDate(0, -8, 0))
+	trip := newTrip(t, nil)
+	p.Put(trip)
+	j := planned(t, p, trip, pantry.WhatIf{})
+	covered := len(j.Meals) - len(j.Plan.Missed)
+	if covered < 10 || len(j.Looks()) < 5 {
+		t.Fatalf("%d of %d meals, %d to look at", covered, len(j.Meals), len(j.Looks()))
 	}
-	unseen := planned(t, asleep, newTrip(t, nil), pantry.WhatIf{})
-	looks := 0
-	for _, tr := range unseen.Jars {
-		if tr.Fate == pantry.NeedsLook {
-			looks++
+	if err := j.Pack(); err == nil || len(trip.Packed)+len(trip.Plan) > 0 {
+		t.Errorf("packed unlooked-at: %v, %d", err, len(trip.Packed))
+	}
+	bad := ""
+	for n := 0; len(j.Looks()) > 0; n++ {
+		if n > 60 {
+			t.Fatal("the looks do not end")
 		}
-		if tr.Fate == pantry.Goes && len(tr.Basis.Unlooked) > 0 {
-			t.Errorf("%s goes unlooked-at", asleep.JarName(tr.Jar))
+		s, err := p.LookBefore(j, tripNow)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Trip != trip.ID || len(s.Order) != len(j.Looks()) || s.Validate() != nil {
+			t.Fatalf("%+v", s)
+		}
+		p.Put(s)
+		at := tripNow.Add(time.Duration(n) * time.Minute)
+		for _, id := range s.Order {
+			jar := p.Jars[id]
+			pr := p.Prospect(jar, at)
+			// Unless one of its batch was found spoiled on the way.
+			if (pr.Condemned || pr.Hopeless()) && (bad == "" || jar.Batch != p.Jars[bad].Batch) {
+				t.Errorf("%s is to be looked at in vain", p.JarName(jar))
+			}
+			for _, place := range pr.Places {
+				place.Describe(pantry.CoolPlace, at)
+				p.Put(place)
+			}
+			if bad == "" {
+				bad = jar.ID
+				e, err := jar.Add(pantry.Looked, at)
+				if err != nil {
+					t.Fatal(err)
+				}
+				e.Sweep, e.Seen = s.ID, []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+			} else if err := p.Walk(s, at).Sound([]*pantry.Jar{jar}, at); err != nil {
+				continue // a jar of its batch was found spoiled meanwhile
+			}
+			p.Put(jar)
+		}
+		j = planned(t, p, trip, pantry.WhatIf{})
+	}
+	if now := len(j.Meals) - len(j.Plan.Missed); now < covered-1 {
+		t.Errorf("%d meals are covered after the looks, %d before", now, covered)
+	}
+	for _, tr := range j.Jars {
+		if tr.Jar.ID == bad && tr.Why != pantry.WhyDiscard {
+			t.Errorf("the bad jar: %v, %q", tr.Fate, tr.Why)
+		}
+		if tr.Fate == pantry.Goes && tr.Highest > rules.UseSoon {
+			t.Errorf("%s goes as %v", p.JarName(tr.Jar), tr.Highest)
 		}
 	}
-	if looks == 0 || !slices.ContainsFunc(unseen.Binds, func(b pantry.Bind) bool { return b.What == pantry.BindLooks }) {
-		t.Errorf("%d to look at, %v", looks, unseen.Binds)
+	if err := j.Pack(); err != nil || trip.Validate() != nil {
+		t.Fatalf("%v, %v", err, trip.Validate())
+	}
+	// The plan stays as it was packed, whatever becomes of the jars.
+	kept := slices.Clone(p.Kept(trip))
+	if !slices.Equal(kept, j.Served()) {
+		t.Errorf("kept %v", kept)
+	}
+	for _, one := range trip.Packed {
+		if _, err := p.Jars[one.Jar].Add(pantry.Eaten, tripNow.AddDate(0, 0, 5)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	trip.Home = &tripNow
+	if read := again(t, trip).(*pantry.Trip); !slices.Equal(p.Kept(read), kept) {
+		t.Errorf("after the trip %v, kept %v", p.Kept(read), kept)
+	}
+	// An edition before this one kept only what was packed.
+	trip.Plan = nil
+	opened := 0
+	for _, one := range trip.Packed {
+		if one.Open >= 0 {
+			opened++
+		}
+	}
+	if lines := p.Kept(trip); len(lines) != opened || opened == 0 {
+		t.Errorf("%d lines of %d opened jars", len(lines), opened)
+	}
+}
+
+// The lines of a plan are its meals, each once or with the jars that cover it.
+func TestServedIsThePlan(t *testing.T) {
+	p := travelling(t)
+	j := planned(t, p, newTrip(t, func(t *pantry.Trip) { t.Meals[5] = 8 }), pantry.WhatIf{})
+	missed, open := 0, map[string]int{}
+	for _, v := range j.Served() {
+		switch {
+		case v.Jar == "":
+			missed++
+		case v.Open:
+			open[v.Jar]++
+		}
+	}
+	if missed != len(j.Plan.Missed) || missed == 0 || len(open) != len(j.Plan.Openings) {
+		t.Errorf("%d missed of %d, %d opened of %d", missed, len(j.Plan.Missed), len(open), len(j.Plan.Openings))
+	}
+	for id, n := range open {
+		if n != 1 {
+			t.Errorf("jar %s is opened %d times", id, n)
+		}
+	}
+}
+
+// Of jars that are alike those go that somebody has looked at, and an empty trip
+// is not packed.
+func TestLookedAtGoFirst(t *testing.T) {
+	p := travelling(t)
+	trip := newTrip(t, nil)
+	j := planned(t, p, trip, pantry.WhatIf{})
+	for _, tr := range j.Jars {
+		if tr.Fate == pantry.Goes { // what went is not looked at any more
+			last := &tr.Jar.Events[len(tr.Jar.Events)-1]
+			last.At = tripNow.AddDate(-1, 0, 0)
+			p.Put(tr.Jar)
+		}
+	}
+	j = planned(t, p, trip, pantry.WhatIf{})
+	stays := map[string]bool{}
+	for _, tr := range j.Jars {
+		if tr.Fate == pantry.NotNeeded && tr.Why == pantry.WhyOthers && !tr.Look {
+			stays[tr.Jar.Batch] = true
+		}
+	}
+	for _, tr := range j.Looks() {
+		if stays[tr.Jar.Batch] {
+			t.Errorf("%s is to be looked at, and one of its batch that was looked at stays", p.JarName(tr.Jar))
+		}
+	}
+	empty := newTrip(t, func(t *pantry.Trip) { t.Meals = make([]int, len(pantry.Dishes)) })
+	if err := planned(t, p, empty, pantry.WhatIf{}).Pack(); err == nil || len(empty.Packed) > 0 {
+		t.Errorf("an empty trip was packed: %v", empty.Packed)
 	}
 }
 

@@ -61,6 +61,17 @@ type Packed struct {
 	Last int    `json:"last"` // the last day on which it should be opened
 }
 
+// Served is a meal of a plan, and what the plan has for it. It is kept with the
+// trip, so that a trip that is packed or over shows the plan that was made.
+type Served struct {
+	Meal int    `json:"meal"`           // its place among all meals of the plan, from 0
+	Day  int    `json:"day"`            // of the trip, from 0
+	Dish int    `json:"dish"`           // see [Dishes]
+	Jar  string `json:"jar,omitempty"`  // empty for a meal that the jars do not cover
+	Open bool   `json:"open,omitempty"` // the jar is opened at this meal
+	Left int    `json:"left,omitempty"` // portions that stay in the jar
+}
+
 // Trip is a journey that jars go on.
 type Trip struct {
 	Head
@@ -94,6 +105,7 @@ type Trip struct {
 	Must  []string `json:"must,omitempty"`             // jars that come in any case
 
 	Packed []Packed   `json:"packed,omitempty"`
+	Plan   []Served   `json:"plan,omitempty"` // as it was when the jars were packed
 	Home   *time.Time `json:"home,omitempty"` // when it was settled what became of them
 }
 
@@ -176,6 +188,18 @@ func (t *Trip) Validate() error {
 		}
 		f.within("packed: open", p.Open, -1, MostTripDays, "")
 		f.within("packed: last", p.Last, -1, MostTripDays, "")
+	}
+	if len(t.Plan) > 5000 {
+		f.add("plan", "%d lines are too many", len(t.Plan))
+	}
+	for i, v := range t.Plan {
+		if v.Jar != "" && !isID(v.Jar) {
+			f.add("plan", "%d: %q is not an id of this program", i+1, v.Jar)
+		}
+		f.within("plan: meal", v.Meal, 0, 2*MostTripDays*len(Dishes), "")
+		f.within("plan: day", v.Day, 0, MostTripDays-1, "")
+		f.within("plan: dish", v.Dish, 0, len(Dishes)-1, "")
+		f.within("plan: left", v.Left, 0, 1000, "portions")
 	}
 	for i, id := range t.Must {
 		if !isID(id) {
