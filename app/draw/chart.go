@@ -57,7 +57,6 @@ func (c *canvas) text(x, y float64, anchor, class, s string) {
 	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(locale.Text(s)) + `</text>`)
 }
 
-<<<<<<< HEAD
 // inLine is how many letters of a name fit into one line before a bar.
 const inLine = 20
 
@@ -75,74 +74,6 @@ func (c *canvas) name(y int, s string) {
 	}
 	c.text(labelWidth-6, float64(y+9), "end", "name", clip(first, inLine))
 	c.text(labelWidth-6, float64(y+20), "end", "name", clip(rest, inLine))
-=======
-// letter is about how wide a letter of a chart is, at the most for a text.
-const letter = 5.9
-
-// within gives where a text in the middle of x has to be so that none of it is cut
-// off on a sheet from left to right.
-func within(x float64, s string, left, right float64) float64 {
-	half := letter * float64(len([]rune(locale.Text(s)))) / 2
-	return min(max(x, left+half), max(right-half, left+half))
-}
-
-// names writes the names of limits below an axis, each under its line, and in a
-// row of its own where two of them would touch. It tells how many rows it took.
-func (c *canvas) names(limits []Limit, x func(float64) float64, top float64) (rows int) {
-	var ends []float64 // of the last name in each row
-	for _, l := range limits {
-		at := within(x(l.At), l.Name, 2, chartWidth-2)
-		half := letter * float64(len([]rune(locale.Text(l.Name)))) / 2
-		row := 0
-		for row < len(ends) && ends[row] > at-half-letter {
-			row++
-		}
-		if row == len(ends) {
-			ends = append(ends, 0)
-		}
-		ends[row] = at + half
-		c.text(at, top+12*float64(row), "middle", "limit-name", l.Name)
-	}
-	return len(ends)
-}
-
-// rowLabel writes the name of a row, on two lines where one is too short.
-func (c *canvas) rowLabel(y float64, s string) {
-	lines := twoLines(locale.Text(s), (labelWidth-8)/letter)
-	for i, line := range lines {
-		c.text(labelWidth-6, y+12*float64(i)-6*float64(len(lines)-1), "end", "name", line)
-	}
-}
-
-// twoLines breaks a text between words, or cuts it where even two lines are too
-// short.
-func twoLines(s string, letters float64) []string {
-	most := int(letters)
-	if len([]rune(s)) <= most {
-		return []string{s}
-	}
-	at := 0
-	for i, r := range []rune(s) {
-		if r == ' ' && i <= most {
-			at = i
-		}
-	}
-	if at == 0 {
-		return []string{clip(s, most)}
-	}
-	return []string{string([]rune(s)[:at]), clip(string([]rune(s)[at+1:]), most)}
-}
-
-// rowHeight is how high the rows of a chart are: higher when a name needs two
-// lines.
-func rowHeight(labels []string) int {
-	for _, l := range labels {
-		if len(twoLines(locale.Text(l), (labelWidth-8)/letter)) > 1 {
-			return 32
-		}
-	}
-	return 22
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 }
 
 func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
@@ -184,16 +115,7 @@ func axisLabel(v float64) string {
 
 // SVG draws the chart.
 func (b *Bars) SVG() string {
-<<<<<<< HEAD
 	const row, top = 24, 8
-=======
-	const top = 8
-	var labels []string
-	for _, r := range b.Rows {
-		labels = append(labels, r.Label)
-	}
-	row := rowHeight(labels)
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 	most := 0.0
 	for _, r := range b.Rows {
 		sum := 0.0
@@ -222,19 +144,8 @@ func (b *Bars) SVG() string {
 		}
 	}
 	bottom := top + row*len(b.Rows)
-<<<<<<< HEAD
 	names := bottom + 14 + 12*shown
 	c.open(b.Label, names+8+legend)
-=======
-	var limits []Limit
-	for _, l := range b.Limits {
-		if l.At <= most {
-			limits = append(limits, l)
-		}
-	}
-	// Below the figures the unit, then the names of the limits, at most a row each.
-	c.open(b.Label, bottom+34+12*len(limits)+legend)
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 	x := func(v float64) float64 { return labelWidth + v/most*(chartWidth-labelWidth-30) }
 	for v := 0.0; v <= most*1.0001; v += step(most, 4) {
 		c.path("grid", "M"+num(x(v))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
@@ -256,17 +167,13 @@ func (b *Bars) SVG() string {
 	}
 	for i, r := range b.Rows {
 		y := top + row*i
-<<<<<<< HEAD
 		c.name(y, locale.Text(r.Label))
-=======
-		c.rowLabel(float64(y+row/2+4), r.Label)
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 		at, sum := 0.0, 0.0
 		for k, v := range r.Values {
 			v = max(0, sane(v))
 			sum += v
 			if v > 0 {
-				d := "M" + num(x(at)) + " " + strconv.Itoa(y+row/2-7) + "H" + num(x(at+v)) + "v14H" + num(x(at)) + "Z"
+				d := "M" + num(x(at)) + " " + strconv.Itoa(y+4) + "H" + num(x(at+v)) + "v14H" + num(x(at)) + "Z"
 				c.path(seriesFill[k%len(seriesFill)], d)
 				if k == 1 || k == 2 {
 					c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
@@ -274,23 +181,12 @@ func (b *Bars) SVG() string {
 				at += v
 			}
 		}
-		c.text(min(x(at)+4, chartWidth-24), float64(y+row/2+4), "start", "value", axisLabel(math.Round(sum*10)/10))
+		c.text(min(x(at)+4, chartWidth-24), float64(y+15), "start", "value", axisLabel(math.Round(sum*10)/10))
 	}
-<<<<<<< HEAD
 	if legend > 0 {
 		at := 6.0
 		for k, s := range b.Series {
 			y := names
-=======
-	for _, l := range limits {
-		c.path("limit", "M"+num(x(l.At))+" "+strconv.Itoa(top-4)+"V"+strconv.Itoa(bottom))
-	}
-	c.names(limits, x, float64(bottom+38))
-	if legend > 0 {
-		at := 6.0
-		for k, s := range b.Series {
-			y := bottom + 36 + 12*len(limits)
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 			d := "M" + num(at) + " " + strconv.Itoa(y) + "h12v10h-12Z"
 			c.path(seriesFill[k%len(seriesFill)], d)
 			if k == 1 || k == 2 {
@@ -414,7 +310,7 @@ func (l *Lines) SVG() string {
 	for _, limit := range l.Limits {
 		if limit.At >= minY && limit.At <= maxY {
 			c.path("limit", "M"+num(left)+" "+num(y(limit.At))+"H"+num(right))
-			c.text(right, y(limit.At)-4, "end", "limit-name", limit.Name)
+			c.text(right, y(limit.At)-3, "end", "limit-name", limit.Name)
 		}
 	}
 	if legend > 0 {
@@ -443,16 +339,7 @@ type Intervals struct {
 
 // SVG draws the chart.
 func (v *Intervals) SVG() string {
-<<<<<<< HEAD
 	const row, top = 24, 8
-=======
-	const top = 8
-	var labels []string
-	for _, r := range v.Rows {
-		labels = append(labels, r.Label)
-	}
-	row := rowHeight(labels)
->>>>>>> 17dc2f3 (trip: plan as if what can be sound is sound, and lead to the looks it needs)
 	most := 0.05
 	for _, r := range v.Rows {
 		most = max(most, min(1, sane(r.High)))
@@ -466,11 +353,12 @@ func (v *Intervals) SVG() string {
 	for s := 0.0; s <= most*1.0001; s += step(most, 4) {
 		c.path("grid", "M"+num(x(s))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		label := axisLabel(s*100) + " %"
-		c.text(within(x(s), label, 0, chartWidth), float64(bottom+13), "middle", "axis", label)
+		half := 3 * float64(len([]rune(label))) // of its width, at the most
+		c.text(min(x(s), chartWidth-half), float64(bottom+13), "middle", "axis", label)
 	}
 	for i, r := range v.Rows {
-		y := float64(top + row*i + row/2)
-		c.rowLabel(y+4, r.Label)
+		y := float64(top + row*i + 11)
+		c.text(labelWidth-6, y+4, "end", "name", clip(locale.Text(r.Label), 20))
 		c.path("line series-1-line", "M"+num(x(r.Low))+" "+num(y)+"H"+num(x(r.High))+"M"+num(x(r.Low))+" "+num(y-4)+"v8M"+num(x(r.High))+" "+num(y-4)+"v8")
 		if r.Marked {
 			c.path("marked", "M"+num(x(r.Value))+" "+num(y-7)+"l7 7l-7 7l-7-7Z")
