@@ -85,7 +85,10 @@ func (h *household) hearBack() {
 	if !app.IsClient {
 		return
 	}
-	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(app.Value, []app.Value) any {
+	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if !args[0].Get("isTrusted").Bool() {
+			return nil // of our own making: see address
+		}
 		h.mu.Lock()
 		h.back = true
 		h.mu.Unlock()
@@ -131,12 +134,17 @@ func (h *household) catchUp(ctx app.Context) {
 // replaceAddress changes the address bar without leaving the page. go-app is told
 // in the way in which it hears of a step back: it does nothing for a link to the
 // address that it takes for the present one, and so has to know it.
-func (h *household) replaceAddress(url string) {
-	if app.IsClient {
+func (h *household) replaceAddress(url string) { h.address("replaceState", url) }
+
+// pushAddress is replaceAddress, and a step back leads to the address before.
+func (h *household) pushAddress(url string) { h.address("pushState", url) }
+
+func (h *household) address(how, url string) {
+	if app.IsClient && url != address(app.Window().URL()) {
 		h.mu.Lock()
 		h.replaced = url
 		h.mu.Unlock()
-		app.Window().Get("history").Call("replaceState", nil, "", url)
+		app.Window().Get("history").Call(how, nil, "", url)
 		app.Window().Call("dispatchEvent", app.Window().Get("PopStateEvent").New("popstate"))
 	}
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -23,6 +24,12 @@ type checkPage struct {
 
 	ctx     app.Context // of the page: it outlives the buttons in it
 	session *session
+	// An earlier question is looked at again by a step back: then session is the
+	// check as it was, and whole what is kept until another answer is given.
+	whole   *session
+	at      int            // answers at the address that is shown
+	first   int            // at the one that the check was opened with
+	drop    bool           // the step back that was asked for takes the answer back
 	id      string         // of the check asked for in the address
 	missing bool           // that check is not on this device
 	find    finder         // of the product
@@ -52,6 +59,9 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	q := asked(ctx)
 	id, product := q.Get("id"), q.Get("product")
 	if p.session != nil && (id == p.session.check.ID || id == "" && product == p.session.product.ID) {
+		if n, err := strconv.Atoi(q.Get("n")); err == nil {
+			p.stepTo(n)
+		}
 		return
 	}
 	p.reset()
@@ -62,6 +72,7 @@ func (p *checkPage) OnNav(ctx app.Context) {
 	case id != "":
 		p.house.find(ctx, id, func(ctx app.Context, s *session) {
 			p.session, p.missing = s, s == nil
+			p.opened()
 			p.turned()
 			if s != nil && s.check.Jar != "" {
 				p.house.shelved(ctx, func(app.Context) {}) // of the sweep it leads back to, and of the day it was canned
@@ -81,14 +92,14 @@ func (p *checkPage) OnNav(ctx app.Context) {
 
 // renew implements screen: what another tab has said of the jar is taken up.
 func (p *checkPage) renew(ctx app.Context, done func(app.Context)) {
-	was := p.session
+	was := p.kept()
 	if was == nil {
 		done(ctx)
 		return
 	}
 	p.house.find(ctx, was.check.ID, func(ctx app.Context, s *session) {
-		if s != nil && p.session == was && !s.same(was) {
-			p.session = s
+		if s != nil && p.kept() == was && !s.same(was) {
+			p.session, p.whole = s, nil
 			p.turned()
 		}
 		done(ctx)
@@ -126,7 +137,7 @@ func (p *checkPage) beginAs(product *rules.Product, own string) {
 	}
 	p.reset()
 	p.session = s
-	p.house.replaceAddress(link("/check#id=" + s.check.ID))
+	p.opened()
 	p.after()
 	p.house.dropUnanswered(p.ctx, &s.check)
 }
@@ -212,10 +223,7 @@ func (p *checkPage) step(situation *rules.Situation, q rules.Question, more bool
 		open.Forget(p.change)
 		return p.form(p.session.product.Worded(rules.SignQuestion(p.change, &open)), p.turned)
 	case p.session.canGoBack():
-		return p.form(q, func() {
-			p.session.back(time.Now())
-			p.after()
-		})
+		return p.form(q, p.back)
 	}
 	return p.form(q, nil)
 }
@@ -303,6 +311,10 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	}
 	if len(p.session.undone) > 0 {
 		form.Forward = func() {
+			if p.whole != nil {
+				app.Window().Get("history").Call("forward")
+				return
+			}
 			p.session.again(time.Now())
 			p.after()
 		}
@@ -336,10 +348,71 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 	})
 }
 
-// after saves what was said and moves on.
+// after saves what was said and moves on. Every answer has an address of its own,
+// so that the step back of a phone leads to the question before.
 func (p *checkPage) after() {
+	p.whole = nil
 	p.house.save(p.ctx, &p.session.check)
+	if n := p.session.given(); n > p.at {
+		p.at = n
+		p.house.pushAddress(p.address())
+	} else if n < p.at {
+		p.at, p.first = n, min(n, p.first)
+		p.house.replaceAddress(p.address())
+	}
 	p.turned()
+}
+
+// address is where the check is found, with how many answers were given.
+func (p *checkPage) address() string {
+	return link(fmt.Sprintf("/check#id=%s&n=%d", p.session.check.ID, p.at))
+}
+
+// opened notes where a check that is opened stands.
+func (p *checkPage) opened() {
+	if p.session != nil {
+		p.at = p.session.given()
+		p.first, p.whole = p.at, nil
+		p.house.replaceAddress(p.address())
+	}
+}
+
+// kept is the check as it is kept.
+func (p *checkPage) kept() *session {
+	if p.whole != nil {
+		return p.whole
+	}
+	return p.session
+}
+
+// stepTo shows the check as it was after so many answers. Nothing is forgotten
+// until another answer is given: who steps back to leave the page changes nothing.
+func (p *checkPage) stepTo(n int) {
+	whole := p.kept()
+	p.at = n
+	if p.drop {
+		p.drop, p.session = false, whole
+		whole.back(time.Now())
+		p.after()
+		return
+	}
+	p.session, p.whole = whole, nil
+	if n < whole.given() {
+		p.session, p.whole = whole.upTo(n, time.Now()), whole
+	}
+	p.turned()
+}
+
+// back takes the last answer back, by a step back where the answer was given on
+// this page, so that the next step back leads on from there.
+func (p *checkPage) back() {
+	if p.at > p.first {
+		p.drop = p.whole == nil
+		app.Window().Get("history").Call("back")
+		return
+	}
+	p.session.back(time.Now())
+	p.after()
 }
 
 // turned leaves whatever was open, makes the next form a fresh one, reads the
@@ -424,7 +497,7 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 	open.Forget(id)
 	asked := p.session.product.Worded(rules.SignQuestion(id, &open))
 	save := func() {
-		p.said = ""
+		p.said, p.whole = "", nil
 		p.house.save(p.ctx, &p.session.check)
 		situation := p.session.situation()
 		if o := rules.Judge(situation); o.Lowest == rules.Discard {
@@ -503,11 +576,13 @@ func saidWords(id rules.SignID, values []string) string {
 func (p *checkPage) tools() app.UI {
 	s := p.session
 	label := input("text", s.check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", pantry.MostLabel).On("change", func(ctx app.Context, e app.Event) {
-		if err := s.name(typed(ctx), time.Now()); err != nil {
+		kept := p.kept()
+		if err := kept.name(typed(ctx), time.Now()); err != nil {
 			p.house.complain(plain(err))
 			return
 		}
-		p.house.save(p.ctx, &s.check)
+		p.session.check.Label = kept.check.Label
+		p.house.save(p.ctx, &kept.check)
 	}, app.EventScope(s.check.ID))
 	return el("div", "tools",
 		field("Your words for this jar", label),

@@ -25,6 +25,7 @@ type questionForm struct {
 	several bool            // more than one choice is being marked
 	marked  map[string]bool // of those
 	pointed bool            // the last thing done to the choices was done by finger or mouse
+	empty   bool            // Next was touched without a choice
 }
 
 func (f *questionForm) CompoID() string { return f.Key }
@@ -47,6 +48,9 @@ func (f *questionForm) Render() app.UI {
 		only(q.Several && len(q.Choices) > 2 && !f.several, func() app.UI {
 			return el("p", "more-than-one", action("quiet", "I see more than one of these", func() { f.several, f.marked = true, map[string]bool{} }, f.Key))
 		}),
+		live("", only(f.empty, func() app.UI {
+			return txt("p", "notice", "Nothing is chosen yet. Touch what you see, or say “I don't know”.")
+		})),
 		el("p", "row reach",
 			elem("button", "button next").Attr("type", "submit").Text(local("Next")),
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
@@ -110,7 +114,7 @@ func (f *questionForm) onSubmit(ctx app.Context, e app.Event) {
 				values = append(values, c.Tell[0])
 			}
 		}
-		if len(values) > 0 {
+		if f.empty = len(values) == 0; !f.empty {
 			f.All(values)
 		}
 		return
@@ -121,4 +125,5 @@ func (f *questionForm) onSubmit(ctx app.Context, e app.Event) {
 			return
 		}
 	}
+	f.empty = true
 }

@@ -252,6 +252,29 @@ func (s *session) canGoBack() bool {
 	return n > 0 && s.check.Answers[n-1].Question != pantry.FromShelf
 }
 
+// given counts the answers of the person; those to one question are one.
+func (s *session) given() (n int) {
+	answers := s.check.Answers
+	for i := range answers {
+		a := &answers[i]
+		if a.Question != pantry.FromShelf && (i == 0 || a.Question != answers[i-1].Question || !a.At.Equal(answers[i-1].At)) {
+			n++
+		}
+	}
+	return
+}
+
+// upTo is the check as it was after so many answers. The check itself stays as it
+// is.
+func (s *session) upTo(n int, now time.Time) *session {
+	earlier := *s
+	earlier.check.Answers, earlier.check.Past, earlier.undone = slices.Clone(s.check.Answers), slices.Clone(s.check.Past), slices.Clone(s.undone)
+	for earlier.given() > n && earlier.canGoBack() {
+		earlier.back(now)
+	}
+	return &earlier
+}
+
 // back takes back the last answer. again gives it back.
 func (s *session) back(now time.Time) {
 	answers := s.check.Answers

@@ -31,6 +31,47 @@ func valid(t *testing.T, s *session) {
 	}
 }
 
+// Looking again at an earlier question shows the check as it was then, and leaves
+// the check itself as it is, to the last byte.
+func TestEarlierQuestionsChangeNothing(t *testing.T) {
+	s := begin(t, "peaches")
+	states := []rules.Situation{s.situation()}
+	now := noon
+	for {
+		q, more := s.next()
+		if !more {
+			break
+		}
+		now = now.Add(time.Second)
+		s.say(q.ID, now, q.Choices[len(q.Choices)-1].Tell...)
+		if s.given() != len(states) {
+			t.Fatalf("%d answers count as %d", len(states), s.given())
+		}
+		states = append(states, s.situation())
+	}
+	kept, err := s.check.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range states {
+		earlier := s.upTo(n, now)
+		if earlier.given() != n || earlier.situation() != states[n] {
+			t.Errorf("after %d answers: %d, or another situation", n, earlier.given())
+		}
+		q, more := earlier.next()
+		if more != (n < len(states)-1) {
+			t.Fatalf("after %d answers more is %v", n, more)
+		}
+		if more { // and answering it anew does not reach back into the check
+			earlier.say(q.ID, now.Add(time.Hour), q.Choices[0].Tell...)
+			valid(t, earlier)
+		}
+		if again, err := s.check.Encode(); err != nil || string(again) != string(kept) {
+			t.Fatalf("the check changed: %v\n%s\n%s", err, kept, again)
+		}
+	}
+}
+
 // Going back and forth through any number of answers ends where it began.
 func TestBackAndAgain(t *testing.T) {
 	s := begin(t, "peaches")

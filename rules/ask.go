@@ -58,15 +58,18 @@ type notice struct {
 // form is a question before it is fitted to a situation. A form without
 // notices asks for one sign, value by value.
 type form struct {
-	id      string
-	stage   Stage
-	sign    SignID
-	ask     string
-	why     string
-	how     string
-	none    string
-	notices []notice
-	odd     bool // asked at this place only once something odd was noticed
+	id    string
+	stage Stage
+	sign  SignID
+	ask   string
+	why   string
+	how   string
+	none  string
+	// The same once something of it has been noticed: nobody is asked twice whether
+	// all is as usual.
+	more, rest string
+	notices    []notice
+	odd        bool // asked at this place only once something odd was noticed
 }
 
 // forms lists every question, in the order of a careful look at a jar.
@@ -91,6 +94,7 @@ var forms = []form{
 		why:  "A screw band can hold a loose lid in place for years. A lost seal shows on the lid.",
 		how:  "Look across the lid at eye level. Press its middle. Then lift the jar an inch by the edge of the lid, your other hand below it.",
 		none: "None of these: the lid curves down, does not move, and holds the jar",
+		more: "Do you notice any of these on the seal as well?", rest: "None of these",
 		notices: []notice{
 			{"closure", "It is not closed by a flat metal lid, but by a screw cap, a zinc cap, a glass lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
 			{"lid", "The lid is flat, stands up, or is dented", []Value{LidNone, LidDented, LidFlat, LidBulged}, []Value{LidDown}},
@@ -106,6 +110,7 @@ var forms = []form{
 		why:  "Cloud, color, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
 		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid.",
 		none: "No, all as usual",
+		more: "Is anything else not as usual for this food?", rest: "No, everything else is as usual",
 		notices: []notice{
 			{"cloud", "The liquid is cloudy, or a pale layer lies at the bottom (seeds and spices of the recipe do not count)", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
 			{"colour", "The color has changed", []Value{ColourTop, ColourGarlic, ColourFaded, ColourPink, ColourBlue, ColourBrowned, ColourDark, ColourOdd}, []Value{ColourUsual}},
@@ -132,6 +137,7 @@ var forms = []form{
 		ask:  "Is any of this true of the jar or its batch?",
 		why:  "What else is in the jar, and trouble in the same batch, both weigh on the answer.",
 		none: "None of these, as far as I know",
+		more: "Is any of this true as well?", rest: "None of these, as far as I know",
 		notices: []notice{
 			{"extras", "It holds anything that a current published recipe for this food does not call for (onion, garlic or other vegetables, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil), or fruit from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise",
 				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
@@ -146,6 +152,7 @@ var forms = []form{
 		ask:  "Since it was made, did any of this happen to the jar?",
 		why:  "Heat, frost, water and fire undo a good jar.",
 		none: "None of these, as far as I know",
+		more: "Did any of this happen to the jar as well?", rest: "None of these, as far as I know",
 		notices: []notice{
 			{"heat", "It was above 35 °C (95 °F): a heat wave, an attic, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
@@ -169,6 +176,7 @@ var forms = []form{
 		why:  "Some spoilage shows only when the lid is off. Do not taste.",
 		how:  "Keep your face away from the jar. Turn the lid over.",
 		none: "None of these",
+		more: "Do you notice any of these as well?", rest: "None of these",
 		notices: []notice{
 			{"ill", "Someone who ate from it has blurred or double vision, drooping eyelids, or trouble swallowing or speaking", []Value{IllSeen}, []Value{IllNone}},
 			{"smell", "An off smell: rancid, putrid, sour, cheesy, yeasty", []Value{SmellOff}, []Value{SmellUsual}},
@@ -201,9 +209,13 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 		return q, true
 	}
 	var none []Value
+	rest := f.none
 	for _, n := range f.notices {
 		id := n.seen[0].Sign()
 		seen, unseen := setOf(n.seen), setOf(n.none)
+		if f.more != "" && s[id]&seen != 0 && s[id]&unseen == 0 {
+			q.Ask, rest = f.more, f.rest
+		}
 		if !matters(id) || s[id]&seen == 0 || s[id]&unseen == 0 || s[id]&^(seen|unseen) != 0 {
 			continue // it has been said, or the notice would not cover what is possible
 		}
@@ -215,7 +227,7 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 	if len(q.Signs) < 2 {
 		return q, false
 	}
-	q.Choices = append(q.Choices, Choice{"none", f.none, none})
+	q.Choices = append(q.Choices, Choice{"none", rest, none})
 	return q, true
 }
 

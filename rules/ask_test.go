@@ -325,5 +325,60 @@ func TestGaugeCanBeTested(t *testing.T) {
 	}
 	if ids, best := rules.FindOut(k.situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
 		t.Errorf("to find out are %v, for %v", ids, best)
+}
+
+// Once something of a question about several signs was noticed, the rest is asked
+// for in other words: nobody who has just said that it is pink is asked whether
+// all is as usual. For a food of every group, every choice and every value.
+func TestNobodyIsAskedTheSameTwice(t *testing.T) {
+	groups := map[rules.Group]bool{}
+	asked := 0
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		if groups[p.Group] {
+			continue
+		}
+		groups[p.Group] = true
+		s := rules.NewSituation()
+		if err := p.Tell(&s); err != nil {
+			t.Fatal(err)
+		}
+		for range 60 {
+			q, more := rules.Next(s, rules.Skipped{})
+			if !more {
+				break
+			}
+			sound := q.Choices[len(q.Choices)-1]
+			if len(q.Signs) == 1 {
+				for _, c := range q.Choices {
+					if c.Tell[0] == q.Signs[0].Info().Sound {
+						sound = c
+					}
+				}
+			} else {
+				for _, c := range q.Choices[:len(q.Choices)-1] {
+					for _, v := range c.Tell {
+						after := s
+						if after.Tell(v) != nil {
+							continue
+						}
+						again, more := rules.Next(after, rules.Skipped{})
+						if !more || again.ID != q.ID {
+							continue
+						}
+						asked++
+						if none := again.Choices[len(again.Choices)-1].Label; again.Ask == q.Ask || again.ID == "contents" && none == sound.Label {
+							t.Errorf("%s: after %s it asks again %q, with %q", p.ID, v.ID(), again.Ask, none)
+						}
+					}
+				}
+			}
+			if err := s.Tell(sound.Tell...); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if asked < 20 {
+		t.Errorf("only %d questions were asked again", asked)
 	}
 }

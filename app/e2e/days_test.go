@@ -134,6 +134,76 @@ func daysOfAShelf(t *testing.T, b *drive.Browser) {
 	}
 	stocked(sound + 1).sweep(sound)
 	stocked(60).trip()
+	stocked(1).stepsBack()
+}
+
+// stepsBack goes back through the questions of a check as a phone does: nothing
+// that was answered is forgotten by it, until another answer is given.
+func (p *counted) stepsBack() {
+	t := p.T
+	t.Helper()
+	p.Visit("/learn")
+	food, situation := p.product("peaches")
+	var asks []string
+	for range 3 {
+		q, more := rules.Next(situation, rules.Skipped{})
+		if !more {
+			t.Fatal("a check of fewer than three questions")
+		}
+		q = food.Worded(q)
+		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, q.Ask))
+		asks = append(asks, q.Ask)
+		if len(asks) == 3 {
+			break
+		}
+		c := q.Choices[len(q.Choices)-1]
+		for _, other := range q.Choices {
+			if len(q.Signs) == 1 && slices.Contains(other.Tell, other.Tell[0].Sign().Info().Sound) {
+				c = other
+			}
+		}
+		p.touched(c.Label)
+		if err := situation.Tell(c.Tell...); err != nil {
+			t.Fatal(err)
+		}
+	}
+	answers := func() int {
+		p.Wait(`!window.larderWriting`)
+		return drive.Eval[int](p.Tab, `(async () => {
+			const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+			const row = await new Promise((ok, bad) => { const r = db.transaction("checks").objectStore("checks").get(new URLSearchParams(location.hash.slice(1)).get("id")); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+			db.close();
+			return new Set(JSON.parse(row).answers.map(a => a.question + a.at)).size })()`)
+	}
+	kept := answers()
+	shows := func(n int) {
+		t.Helper()
+		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, asks[n]))
+	}
+	// Next without a choice says what is missing.
+	p.Touch("button", "Next")
+	p.says("Nothing is chosen yet.")
+	for n := 1; n >= 0; n-- {
+		p.Back()
+		shows(n)
+	}
+	if n := answers(); n != kept || kept != 2 {
+		t.Errorf("%s: %d answers are kept after two steps back, %d before", p.Engine, n, kept)
+	}
+	drive.Eval[bool](p.Tab, `(history.forward(), true)`)
+	shows(1)
+	drive.Eval[bool](p.Tab, `(history.forward(), true)`)
+	shows(2)
+	// The button of the page takes the answer back, and the step after it leads on.
+	p.Touch("button", "Back")
+	shows(1)
+	if n := answers(); n != 1 {
+		t.Errorf("%s: %d answers are kept after one was taken back", p.Engine, n)
+	}
+	p.Back()
+	shows(0)
+	p.Back()
+	p.Wait(`location.pathname === "/learn"`)
 }
 
 // trip plans a trip from a shelf that was recorded and never looked at, looks at

@@ -475,6 +475,8 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			one.act("A lid that bulges", "Next")
 			one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
 			two.current("the other tab")
+			one.Back() // to the question
+			one.Wait(`!!document.querySelector(".question")`)
 			one.Back()
 			one.Wait(`location.pathname === "/jar"`)
 			if how := one.cameBack(); how == "as it was" {

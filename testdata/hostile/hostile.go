@@ -158,6 +158,7 @@ func Household(now time.Time, texts ...string) (records []pantry.Record, err err
 		check.Label, check.Jar, check.Sweep, check.Edition, check.Lowest, check.Highest = "label", jar.ID, sweep.ID, "2026.1", "keep", "discard"
 		trip.Name, trip.Must = "lake", []string{jar.ID}
 		trip.Packed = []pantry.Packed{{Jar: jar.ID, Open: -1, Last: -1}}
+		trip.Plan = []pantry.Served{{Jar: jar.ID, Open: true, Left: 1}}
 		check.Answers = append(check.Answers, pantry.Answer{Sign: "lid", Values: []string{"down"}, Question: "lid", At: now})
 		for _, what := range []string{pantry.Stored, pantry.Noted, pantry.Looked} {
 			e, wrong := jar.Add(what, now)
