@@ -38,7 +38,7 @@ func (p *placesPage) OnNav(ctx app.Context) {
 
 func (p *placesPage) turned() {
 	p.turn++
-	p.errors = nil
+	p.errors, p.said = nil, ""
 	p.low, p.high = "", ""
 	focus(p.ctx, "title")
 }
@@ -168,6 +168,7 @@ func (p *placesPage) swap(places []*pantry.Place, i, j int) {
 	}
 	p.house.commit(p.ctx, records...)
 	p.turn++
+	p.said = ""
 }
 
 // degree is a labelled field for a temperature.
@@ -345,8 +346,8 @@ func (p *placesPage) onSubmit(ctx app.Context, e app.Event) {
 	}
 	place := p.edit
 	p.house.keep(p.ctx, func() {
-		p.said = say("Saved: %s.", place.Name)
 		p.edit = nil
 		p.turned()
+		p.said = say("Saved: %s.", place.Name)
 	}, place)
 }

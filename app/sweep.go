@@ -303,7 +303,7 @@ func (p *sweepPage) begin() app.UI {
 			only(len(order) == 0, func() app.UI { return txt("p", "", "No jar there is due.") }),
 		),
 		only(len(ended) > 0, func() app.UI {
-			return el("section", "card", txt("h2", "", "Earlier sweeps"), el("ul", "", each(len(ended), func(i int) app.UI {
+			return el("section", "card", txt("h2", "", "Earlier sweeps"), el("ul", "links-only", each(len(ended), func(i int) app.UI {
 				return el("li", "", anchor("", "/sweep?report="+ended[i].ID, dayWords(pantry.DayOf(*ended[i].Ended))))
 			})...))
 		}),

@@ -2,6 +2,7 @@ package pantry_test
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -419,6 +420,51 @@ func TestBadBackupsAreRefused(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 		_ = b
+	}
+}
+
+// A file that is no backup is named by what it is, in words without bytes and
+// characters, and with what to do.
+func TestWrongFilesAreNamed(t *testing.T) {
+	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demo(t)[:40]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := pantry.New()
+	for _, r := range demo(t) {
+		p.Put(r)
+	}
+	dates, err := p.Calendar(noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{
+		"": "empty", " \n": "empty",
+		string(p.JarTable(noon)):                        "a table",
+		"product;date;jars\npeaches;1 May 2026;7\n":     "a table",
+		"product\tdate\tjars\npeaches\t1 May 2026\t7\n": "a table",
+		string(dates):                         "a calendar",
+		"\xff\xd8\xff\xe0\x00\x10JFIF":        "a picture",
+		"\x89PNG\r\n\x1a\n":                   "a picture",
+		"\x00\x00\x00\x18ftypheic":            "a picture",
+		"%PDF-1.7\n":                          "a document",
+		"<!doctype html><p>x":                 "a document",
+		"PK\x03\x04....":                      "packed",
+		`{"name":"x"}`:                        "another program",
+		`[1,2]`:                               "another program",
+		"Dear sister, it rains.":              "not a backup",
+		string(good[:len(good)/2]):            "cut off",
+		"\ufeff" + string(good[:len(good)-3]): "cut off",
+	} {
+		_, err := pantry.ReadBackup([]byte(text))
+		wrong, ok := errors.AsType[*pantry.NotBackup](err)
+		if !ok {
+			t.Errorf("%.30q: %v", text, err)
+			continue
+		}
+		if says := wrong.Plain(); !strings.Contains(says, want) || strings.Contains(says, "byte") || strings.Contains(says, "character") {
+			t.Errorf("%.30q: %s", text, says)
+		}
 	}
 }
 
