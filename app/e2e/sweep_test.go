@@ -216,4 +216,55 @@ func TestCoveredEdges(t *testing.T) {
 	}
 	p.shoot("covered")
 	p.fits("with covered edges")
+	p.call("Emulation.setSafeAreaInsetsOverride", map[string]any{"insets": map[string]any{}})
+	p.drawn()
+	p.looksFit("of one's own")
+
+	// With letters so large that not all lines fit, the button that says all is
+	// well comes only when every line has been on the screen.
+	eval[bool](p, `(() => { document.documentElement.style.fontSize = "200%"; return true })()`)
+	p.drawn()
+	p.tap(`document.querySelector("#sound")`)
+	p.next(2)
+	p.drawn()
+	if p.has("#sound") || !p.has("#unread") {
+		t.Error("all is well can be said of lines that have not been on the screen")
+	}
+	p.press("s")
+	for n := 0; !p.has("#sound"); n++ {
+		if n == 10 {
+			t.Fatal("the lines do not come on the screen")
+		}
+		p.drawn()
+		eval[bool](p, `(document.querySelector("#unread")?.click(), true)`)
+		p.drawn()
+	}
+	p.next(2) // nothing was noted meanwhile
+	p.tap(`document.querySelector("#sound")`)
+	p.next(3)
+}
+
+// looksFit fails unless the five lines, the picture of the jar and the button are
+// on the screen together, upright and on its side.
+func (p *tab) looksFit(where string) {
+	p.t.Helper()
+	for _, size := range [][2]int64{{640, 360}, {360, 640}} {
+		p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": size[0], "height": size[1], "deviceScaleFactor": 1, "mobile": true})
+		p.drawn()
+		p.shoot(fmt.Sprintf("fit-%d", size[0]))
+		off := eval[string](p, `(() => {
+			scrollTo(0, 0);
+			const hands = document.querySelector(".hands").getBoundingClientRect();
+			const shown = e => {
+				const r = e.getBoundingClientRect(), beside = hands.right <= r.left || hands.left >= r.right;
+				return r.height > 0 && r.top >= 0 && r.bottom <= (beside ? innerHeight : Math.min(innerHeight, hands.top)) + 0.5;
+			};
+			const off = [...document.querySelectorAll("[data-line], .hand-picture")].filter(e => !shown(e)).map(e => e.innerText || "the picture");
+			if (document.querySelectorAll("[data-line]").length !== 5 || !document.querySelector(".hand-picture")) off.push("not all is there");
+			if (hands.bottom > innerHeight + 0.5 || !document.querySelector("#sound")) off.push("the button");
+			return off.join("; ") })()`)
+		if off != "" {
+			p.t.Errorf("%s, %d by %d: not on the screen: %s", where, size[0], size[1], off)
+		}
+	}
 }

@@ -104,6 +104,20 @@ func TestTrip(t *testing.T) {
 		t.Errorf("the plan was\n%s\nand is\n%s", plan, now)
 	}
 	p.axe("after")
+	// The notice of the invented household leaves room for the short look.
+	p.visit("/sweep")
+	p.tap(saying("button", "Begin:"))
+	p.wait(`!!document.querySelector(".walk")`)
+	for n := 0; !p.has(".glance"); n++ {
+		if n == 20 {
+			t.Fatal("no jar is looked at")
+		}
+		was := p.text("main")
+		p.tap(`document.querySelector(".hands .sound")`)
+		p.wait(fmt.Sprintf(`document.querySelector("main").innerText.trim() !== %q`, was))
+		p.drawn()
+	}
+	p.looksFit("of the invented household")
 }
 
 // A trip is planned with nothing but keys, in the evening theme on a large
