@@ -325,6 +325,7 @@ func TestGaugeCanBeTested(t *testing.T) {
 	}
 	if ids, best := rules.FindOut(k.situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
 		t.Errorf("to find out are %v, for %v", ids, best)
+	}
 }
 
 // Once something of a question about several signs was noticed, the rest is asked
