@@ -32,6 +32,7 @@ type sweepPage struct {
 	query   string
 	taken   int // answers taken back, one after the other
 	said    string
+	notice  string // about what was done last, to be seen
 	busy    bool   // an answer is being written
 	stop    func() // stops listening to keys
 	turn    int
@@ -195,7 +196,8 @@ func (p *sweepPage) Render() app.UI {
 	if !p.ready {
 		return frame("/sweep", title("The sweep"), txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{p.house.notices(), live("unseen-live", prose(p.said))}
+	body := []app.UI{p.house.notices(), live("unseen-live", prose(p.said)),
+		live("", only(p.notice != "", func() app.UI { return txt("p", "notice", p.notice) }))}
 	switch p.card() {
 	case cardReport:
 		body = append(body, p.showReport())
@@ -359,7 +361,7 @@ func (p *sweepPage) start(order []string) {
 // turned goes on to what is next.
 func (p *sweepPage) turned() {
 	p.turn++
-	p.busy = false
+	p.busy, p.notice = false, ""
 	p.look()
 	focus(p.ctx, "title")
 	p.measure()

@@ -316,16 +316,26 @@ func tallyWords(r *pantry.Report) string {
 	return say("%s: %s.", count(r.Answered(), "jar", "jars"), locale.List(parts, ", "))
 }
 
-// finish ends the sweep. A look before a trip leads back to the trip.
+// finish ends the sweep. One in which no jar was looked at is taken away, so that
+// it does not put the next one off. A look before a trip leads back to the trip.
 func (p *sweepPage) finish() {
 	now := time.Now().UTC().Truncate(time.Second)
 	s := *p.walk.Sweep
-	s.Ended = &now
-	s.Touch(now)
+	if len(p.walk.Answers) == 0 {
+		s.Delete(now)
+	} else {
+		s.Ended = &now
+		s.Touch(now)
+	}
 	p.house.keep(p.ctx, func() {
 		device().Call("awake", false)
 		if s.Trip != "" {
 			p.ctx.Navigate(link("/trip?id=" + s.Trip))
+			return
+		}
+		if s.Ended == nil {
+			p.turned()
+			p.notice = "No jar was looked at, so this sweep does not count."
 			return
 		}
 		p.report = s.ID

@@ -160,6 +160,8 @@ var sound = map[string]string{
 	"Has another jar":              "Not that I know of",
 	"How long ago":                 "Up to 12 months",
 	"Since it was":                 "None of these",
+	"Did any of this":              "None of these",
+	"Is anything else":             "No, everything else",
 	"Is there any leak":            "Clean",
 	"Is the lid rusty":             "No rust",
 	"What lies on top":             "Pieces float",

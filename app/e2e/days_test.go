@@ -181,7 +181,8 @@ func (p *counted) stepsBack() {
 		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, asks[n]))
 	}
 	// Next without a choice says what is missing.
-	p.Touch("button", "Next")
+	p.Walk(`e.classList.contains("next")`)
+	p.Press(drive.Enter)
 	p.says("Nothing is chosen yet.")
 	for n := 1; n >= 0; n-- {
 		p.Back()
@@ -319,7 +320,9 @@ func (p *counted) sweep(sound int) {
 	p.Wait(`location.pathname === "/shelf"`)
 	p.Touch("nav a", "Sweep")
 	p.Wait(`location.pathname === "/sweep" && !!document.querySelector(".walk")`)
+	// One in which no jar was looked at does not count.
 	p.Touch("button", "End the sweep here")
-	p.Wait(`!!document.querySelector(".report")`)
-	p.says("No jar was looked at.")
+	p.Wait(`document.querySelector("h1").innerText === "The sweep"`)
+	p.says("No jar was looked at, so this sweep does not count.")
+	p.Wait(`document.querySelectorAll('.links-only a').length === 1`)
 }
