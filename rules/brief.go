@@ -396,7 +396,7 @@ var shorts = map[string]string{
 	"record.lack.cooker":          "This kind of cooker is not known to get jars hot enough.",
 	"record.lack.unheated":        "The closed jar was not heated: a seal alone proves nothing.",
 	"record.lack.untold-low":      "We don't know how it was heated, and this food needs pressure.",
-	"record.lack.route":           "There is no safe way to can this food at home.",
+	"record.lack.route":           "No safe way to can this food at home is known here.",
 	"record.lack.standing":        "Not from a tested recipe: no one knows that it is safe.",
 	"record.lack.condition":       "The tested recipe is for another kind of this food.",
 	"record.lack.unvented":        "Air was left in the canner: it was cooler than it showed.",

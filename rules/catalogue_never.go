@@ -84,10 +84,10 @@ var catalogueNever = []Product{
 	{ID: "garlic-in-oil", Name: "Garlic in oil", Group: GroupNever, Food: "pearls",
 		Also:  []string{"garlic oil", "garlic confit", "roasted garlic in oil", "minced garlic", "garlic in olive oil", "minced garlic in oil", "roasted garlic", "garlic cloves in oil", "chopped garlic in oil", "roast garlic", "garlic paste", "garlic spread", "black garlic in oil", "garlic infused oil"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{580, 630},
-		Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil, Cites: append(citesOil, phRecall())},
+		Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil + acidOil, Cites: append(citesOil, read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid"), phRecall())},
 	{ID: "herb-oil", Name: "Infused oil, herbs in oil", Group: GroupNever, Food: "greens",
 		Also:  []string{"herb oil", "herbs in oil", "infused oil", "chilli oil", "chile oil", "basil oil", "rosemary oil", "flavored oil", "infused olive oil", "lemon oil", "basil in oil", "pepper oil", "sage in oil", "herbs in olive oil", "herbed oil", "herb infused oil", "truffle oil", "flavored olive oil", "rosemary in oil", "basil infused oil", "chilies in oil", "chile crisp", "chili crisp", "hot pepper oil", "thyme oil", "dried peppers in oil", "salad dressing", "Italian dressing", "vinaigrette"},
-		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil, Cites: citesOil},
+		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil + acidOil, Cites: append(citesOil, read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid"))},
 	{ID: "vegetables-in-oil", Name: "Vegetables in oil", Group: GroupNever, Food: "slices",
 		Also:  []string{"sun-dried tomatoes in oil", "antipasto", "roasted peppers in oil", "aubergines in oil", "mushrooms in oil", "artichokes in oil", "oil-packed vegetables", "tapenade", "sundried tomatoes", "sun dried tomatoes", "tomatoes in oil", "dried tomatoes in oil", "roasted red peppers in oil", "red peppers in oil", "peppers in oil", "hot peppers in oil", "eggplant in oil", "eggplants under oil", "zucchini in oil", "marinated eggplant in oil", "olives in oil", "giardiniera in oil", "Italian giardiniera in oil", "marinated mushrooms in oil", "capers in oil", "ajvar", "zacusca", "lutenitsa", "pindjur", "sofrito", "muffuletta", "muffaletta mix", "olive salad", "olive tapenade", "bruschetta topping", "bruschetta", "bruschetta in a jar", "tomato confit", "onion confit", "vegetable confit", "shallot confit", "stuffed cherry peppers in oil", "peppers stuffed with cheese in oil", "artichoke hearts in oil", "antipasto salad", "anchovies in oil", "tuna in oil", "fish in oil", "sardines in oil", "cheese stuffed peppers"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil, Cites: citesOil},
@@ -113,8 +113,8 @@ var catalogueNever = []Product{
 	{ID: "lemon-curd", Name: "Lemon curd", Group: GroupNever, Food: "sauce",
 		Also:  []string{"fruit curd", "lime curd", "lemon butter", "lemon cheese", "passionfruit butter", "passionfruit curd", "orange curd", "key lime curd", "raspberry curd", "grapefruit curd", "cranberry curd", "mango curd", "blueberry curd", "curd", "lemon butter spread", "lemon filling", "lemon pie filling", "lemon meringue filling", "rhubarb curd", "strawberry curd"},
 		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsLow,
-		Caution: "Holds egg and butter. One short-keeping published process is known from memory only and is not counted here: refrigerate or freeze it.",
-		Cites:   []Cite{memory(&srcRecipes, "lemon curd: one process, to be kept 3 to 4 months"), read(&srcNotToCan, "dairy and eggs")}},
+		Caution: "Holds egg and butter. One recipe of the National Center for Home Food Preservation can be canned, with bottled lemon juice, to be eaten within 3 to 4 months. This guide cannot tell its jars from others: refrigerate or freeze it.",
+		Cites:   []Cite{read(&srcRecipes, "Lemon curd, canned: bottled lemon juice, half-pint jars"), memory(&srcRecipes, "lemon curd: to be kept 3 to 4 months"), read(&srcNotToCan, "dairy and eggs")}},
 	{ID: "nut-butter", Name: "Nut butter or nuts", Group: GroupNever, Food: "sauce",
 		Also:  []string{"peanut butter", "almond butter", "nuts", "pecans", "boiled peanuts", "green peanuts", "chestnuts", "coconut", "coconut milk", "seed butter", "peanuts", "walnuts", "black walnuts", "almonds", "hazelnuts", "cashews", "pistachios", "mixed nuts", "candied pecans", "pecan halves", "tahini", "hickory nuts", "English walnuts", "pine nuts", "sunflower seeds", "pumpkin seeds", "roasted peanuts", "raw peanuts", "boiled green peanuts", "cashew butter", "sunflower butter", "pecan pie filling", "shredded coconut", "water chestnuts", "nuts in syrup", "walnuts in syrup", "walnuts in honey", "nuts in honey", "coconut cream", "coconut oil", "chopped nuts", "candied walnuts", "brazil nuts", "macadamia nuts", "acorns", "sesame seeds", "chia seeds", "butternuts", "filberts", "goober peas", "peanut soup"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
@@ -199,6 +199,7 @@ var catalogueNever = []Product{
 const (
 	dairy    = "Its fat shields spores from heat, it is not acid, and no process exists. Refrigerate or freeze it."
 	underOil = "No air under oil, and no acid: the botulism germ grows there. Refrigerate and use within 4 days, or freeze."
+	acidOil  = " Only garlic, basil, oregano or rosemary that was first soaked in citric acid for 24 hours, by one university leaflet, may stand in the warm. This guide cannot tell such a bottle from others."
 )
 
 var (

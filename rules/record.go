@@ -66,7 +66,7 @@ var recordRules = []Rule{
 		"It is not known how this jar was heated. For food that is not plainly acid that alone is a reason not to eat it.",
 		[]Cite{read(&srcGifts, "gifts of low-acid food"), read(&srcGiftsISU, "ask how it was canned")}},
 	{"record.lack.route", Lack, When{{RouteNone}}, 0,
-		"There is no published process for this food, by any method.",
+		"This guide knows of no published process for this food, by any method.",
 		[]Cite{read(&srcReprocess, "jars without a tested process"), read(&srcNotToCan, "what not to can")}},
 	{"record.lack.standing", Lack, When{{StandingChanged, StandingUnshown}}, 0,
 		"The recipe was not a current published one, followed exactly, so nobody has tested whether it makes this jar safe.",
