@@ -124,13 +124,18 @@ func (p *batchPage) howWords(b *pantry.Batch) string {
 	if b.TenthsPSI != nil {
 		words = append(words, decimal(*b.TenthsPSI, 10)+" psi")
 	}
+	// What is confirmed stands below in full, and is saved only from there.
+	holds := true
 	for _, l := range b.Lines() {
-		switch v, ok := l.Sign.ValueByID(l.Have); {
-		case l.Holds():
-			words = append(words, lowerFirst(local(l.Say)))
-		case ok:
-			words = append(words, lowerFirst(local(l.Sign.Info().Name)+": "+local(v.Info().Label)))
+		if v, ok := l.Sign.ValueByID(l.Have); !l.Holds() {
+			holds = false
+			if ok {
+				words = append(words, local(l.Sign.Info().Name)+": "+lowerFirst(local(v.Info().Label)))
+			}
 		}
+	}
+	if holds {
+		words = append(words, local("by the book, as listed below"))
 	}
 	return strings.Join(words, " · ")
 }

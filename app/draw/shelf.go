@@ -19,7 +19,7 @@ type ShelfJar struct {
 func OnShelf(j ShelfJar) string {
 	const board = 50
 	p := &pen{}
-	p.put(`<svg xmlns="http://www.w3.org/2000/svg" aria-hidden="true" viewBox="3 9 28 54">`)
+	p.put(`<svg xmlns="http://www.w3.org/2000/svg" aria-hidden="true" viewBox="3 10 28 58">`)
 	p.onShelf(6, board, &j)
 	p.put(`</svg>`)
 	return string(p.markup)
