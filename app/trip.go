@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -220,7 +221,7 @@ func (p *tripPage) form() app.UI {
 		txt("h2", "", "The cooler"),
 		el("div", "grid",
 			menu(p.turn, "It is", t.Cooler, func(v string) { t.Cooler = v }, coolers...),
-			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.number("Liters", &t.Litres, 3, 300, nil) }),
+			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.cooler("Its size", &t.Litres) }),
 			only(iced, func() app.UI { return p.weight("Ice at the start", &t.Ice) }),
 			only(iced, func() app.UI {
 				return menu(p.turn, "More ice on the way", fmt.Sprint(t.Every), func(v string) {
@@ -251,7 +252,7 @@ func (p *tripPage) form() app.UI {
 		}),
 		fold("", "Limits and jars that must come", el("div", "grid",
 			p.weight("Jars weigh at most, 0 for no limit", &t.Grams),
-			p.litres("Jars take at most so many liters, 0 for no limit", &t.Space),
+			p.volume("Room for the jars, 0 for no limit", &t.Space),
 		), txt("p", "hint", "Single jars are asked for, or left at home, on the plan itself.")),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
 		el("p", "row",
@@ -372,7 +373,25 @@ func (p *tripPage) weight(label string, v *int) app.UI {
 	return p.scaled(say("%s (kg)", label), v, 1000)
 }
 
-func (p *tripPage) litres(label string, v *int) app.UI { return p.scaled(label, v, 1000) }
+// quart is in milliliters.
+const quart = 946.352946
+
+// volume is a labelled field for a volume, kept in milliliters.
+func (p *tripPage) volume(label string, v *int) app.UI {
+	if p.house.settings.Fahrenheit {
+		return p.scaled(say("%s (quarts)", label), v, quart)
+	}
+	return p.scaled(say("%s (liters)", label), v, 1000)
+}
+
+// cooler is a labelled field for the size of a cooler, kept in whole liters.
+func (p *tripPage) cooler(label string, v *int) app.UI {
+	if !p.house.settings.Fahrenheit {
+		return p.number(say("%s (liters)", label), v, 3, 300, nil)
+	}
+	quarts := int(math.Round(float64(*v) * 1000 / quart))
+	return p.number(say("%s (quarts)", label), &quarts, 4, 317, func() { *v = min(300, max(3, int(math.Round(float64(quarts)*quart/1000)))) })
+}
 
 // grams writes a weight.
 func (h *household) grams(g int) string {
