@@ -4,7 +4,7 @@ package rules
 var depositRules = []Rule{
 	{"deposit.mould", Restriction, When{{MouldSeen}}, Discard,
 		"Mold means air got in or the jar was heated too little, and it can use up the acid that kept the food safe. Scooping it off does not help.",
-		[]Cite{read(&srcSpoiled, "mould"), read(&srcMould, "mold and acid"), read(&srcNCState, "591, mold on jam"), read(&srcMouldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
+		[]Cite{read(&srcSpoiled, "mold"), read(&srcMould, "mold and acid"), read(&srcNCState, "591, mold on jam"), read(&srcMouldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
 	{"deposit.crystals", Restriction, When{{DepositCrystals}, {CrystalsNo}}, Discard,
 		"Crystals are not a known harmless look of this food.",
 		[]Cite{derived(&srcSpoiled, "anything unnatural")}},
