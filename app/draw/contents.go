@@ -78,7 +78,7 @@ func (p *pen) balls(r int, c colour, d []byte) {
 	}
 }
 
-// deposits draws crystals, with their sharp facets, and specks, without hair.
+// deposits draws crystals, with their sharp facets, seeds of the recipe, and specks, without hair.
 func (v *view) deposits(p *pen, tones [3]colour) {
 	switch {
 	case v.is(rules.DepositCrystals):
@@ -88,6 +88,13 @@ func (v *view) deposits(p *pen, tones [3]colour) {
 			p.putf(`<use href="#%s-c" transform="translate(%d %d) rotate(%d)"/>`, p.prefix, c[0], c[1], jitter(41, i, 38))
 		}
 		p.inked(0xffffff, 1, "M112 296v14M105 303h14M176 284v12M170 290h12M78 300v10M73 305h10")
+	case v.is(rules.DepositRecipe):
+		// Round seeds lie on the bottom.
+		var d []byte
+		for i := range 24 {
+			d = fmt.Appendf(d, "M%d %dh1", 80+int(noise(47, i)%120), 322+int(noise(48, i)%12))
+		}
+		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="8" d="%s"/><path stroke="#c98f2b" stroke-width="5" d="%[2]s"/></g>`, cellar, d)
 	case v.is(rules.DepositSpecks):
 		// Hard chips lie every way, most of them low down.
 		var d []byte
