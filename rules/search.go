@@ -37,12 +37,26 @@ func Search(query string, limit int) []Hit {
 	if hits := begun(query, limit); len(hits) > 0 {
 		return hits
 	}
+	query = madeFirst(query)
 	ix := sought()
 	q := ix.read(query)
 	if q == nil {
 		return nil
 	}
 	return q.choose(ix.matches(q), limit)
+}
+
+// madeFirst puts first what was made of a food where it was typed last: “onions,
+// pickled” are pickled onions.
+func madeFirst(query string) string {
+	words := strings.Fields(query)
+	if n := len(words); n > 1 {
+		switch last := strings.ToLower(words[n-1]); last {
+		case "pickled", "smoked", "candied", "brandied", "fermented":
+			return last + " " + strings.TrimRight(strings.Join(words[:n-1], " "), ",")
+		}
+	}
+	return query
 }
 
 // begun gives the products whose own name begins with what was typed so far, when
