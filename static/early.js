@@ -77,7 +77,13 @@ function early(picker) {
   } else if (asked.has("id")) {
     waits(say("Check a jar"), say("Looking for this check on your device…"));
   }
-  requestAnimationFrame(() => setTimeout(() => performance.mark("answerable")));
+  // The program, which keeps the page busy while it starts, lets that be seen first.
+  window.larderAnswerable = new Promise((shown) => {
+    requestAnimationFrame(() => setTimeout(() => {
+      performance.mark("answerable");
+      shown();
+    }));
+  });
 }
 const picker = document.querySelector(".picker");
 if (picker) {
