@@ -443,11 +443,20 @@ window.larderDevice = (() => {
     read.tell = tell;
   };
 
-  // showUnread moves the page to the first line that has not been on the screen.
+  // showUnread moves the page to the first edge of a line that has not been on the
+  // screen: the top of the line below the header, or its foot above the button.
   function showUnread() {
+    const cover = document.querySelector(".hands")?.getBoundingClientRect();
     for (const line of document.querySelectorAll("[data-line]")) {
-      if (!read.edges.has(line.dataset.line + "top") || !read.edges.has(line.dataset.line + "foot")) {
-        line.scrollIntoView({ block: "center" });
+      const box = line.getBoundingClientRect();
+      const beside = !cover || cover.right <= box.left || cover.left >= box.right;
+      const foot = beside ? window.innerHeight : Math.min(window.innerHeight, cover.top);
+      if (!read.edges.has(line.dataset.line + "top")) {
+        window.scrollBy(0, box.top - 4);
+        return;
+      }
+      if (!read.edges.has(line.dataset.line + "foot")) {
+        window.scrollBy(0, box.bottom - foot + 4);
         return;
       }
     }

@@ -224,7 +224,7 @@ func TestCoveredEdges(t *testing.T) {
 	// well comes only when every line has been on the screen.
 	eval[bool](p, `(() => { document.documentElement.style.fontSize = "200%"; return true })()`)
 	p.drawn()
-	p.tap(`document.querySelector("#sound")`)
+	eval[bool](p, `(document.querySelector("#sound").click(), true)`)
 	p.next(2)
 	p.drawn()
 	if p.has("#sound") || !p.has("#unread") {
@@ -240,7 +240,7 @@ func TestCoveredEdges(t *testing.T) {
 		p.drawn()
 	}
 	p.next(2) // nothing was noted meanwhile
-	p.tap(`document.querySelector("#sound")`)
+	eval[bool](p, `(document.querySelector("#sound").click(), true)`)
 	p.next(3)
 }
 
