@@ -121,26 +121,15 @@ build/inpage: FORCE
 
 # Their tests read files, which only the runner in Chromium gives to a page.
 wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
-	$(WASM) $(GO) test -p 2 -short -exec "$(IN_PAGE)" $(AS_WASM)
+	$(WASM) $(GO) test -p 1 -short -exec "$(IN_PAGE)" $(AS_WASM)
 
 browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
-# Tests in all three engines, and those in Chromium alone, at the same time: a
-# browser mostly waits. Which test is where only matters for how long it takes.
-ENGINES := Engine|OddAddresses|NeverKept|NeverStale|DeadWithoutAWord
-IN_TURN = $(ON_PAGES) '$(CURDIR)/build/e2e.test' -test.count=1 -test.timeout 30m
-
 e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox and WebKit, with axe
 	@rm -rf build/kept
-	$(GO) test -c -tags e2e -o build/e2e.test ./app/e2e
-	@echo 'tests in all engines and tests in Chromium, at the same time'; cd app/e2e; \
-	$(IN_TURN) -test.run '$(ENGINES)' >'$(CURDIR)/build/engines.txt' 2>&1 & engines=$$!; \
-	trap 'kill $$engines; exit 1' INT TERM; \
-	$(IN_TURN) -test.skip '$(ENGINES)'; chromium=$$?; \
-	wait $$engines; engines=$$?; cat '$(CURDIR)/build/engines.txt'; exit $$((chromium | engines))
-	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 30m -tags e2e ./app/e2e/drive/... ./wasm/hosting
+	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 40m -tags e2e $(E2E)
 
 MOMENTS ?= 200
 lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200, or 60-90 for some of them
