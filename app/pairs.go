@@ -100,9 +100,13 @@ var flips = map[rules.Value][]rules.Value{
 func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
 	color, cloud := rules.ColourPink, rules.CloudHazy
 	if trait == rules.TogetherDull {
-		color = rules.ColourBlue
-		if p.LookAlikeFor(rules.SignBrowns) != nil {
+		switch {
+		case p.LookAlikeFor(rules.SignBrowns) != nil:
 			color = rules.ColourBrowned
+		case p.LookAlikeFor(rules.SignFades) != nil:
+			color = rules.ColourFaded
+		default:
+			color = rules.ColourBlue
 		}
 		if p.LookAlikeFor(rules.SignHazes) == nil {
 			cloud = rules.CloudSettled

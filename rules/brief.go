@@ -411,6 +411,7 @@ var shorts = map[string]string{
 	"record.lack.oil":             "Under oil deadly germs can grow.",
 	"record.lack.mashed":          "Mashed food is too thick for the heat to get through.",
 	"record.lack.dry":             "Without liquid the heat does not reach the food.",
+	"record.lack.extras":          "It holds something that no tested recipe for it has.",
 	"record.lack.spent":           "Fruit like that has lost the acid that the recipe counts on.",
 	"record.closure.used":         "The lid was used before: its seal may fail later.",
 	"record.closure.other":        "This kind of lid hides a lost seal: don't keep storing it.",

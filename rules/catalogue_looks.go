@@ -48,6 +48,9 @@ var (
 	pulpParts = LookAlike{SettlesYes, "Fruit pulp in one layer, clear juice in the other",
 		"Fruit pulp sinks or rises and lets its juice go. Stir and use.", "Moving bubbles, spurting, mold.",
 		[]Cite{derived(&srcNCState, "421: juice that separates"), practice("unfiltered juice settles")}}
+	partsDull = LookAlike{TogetherDull, "Paler or browner than it was, and parted into layers",
+		"Parting into layers is no cloud: the juice that runs out is clear. Light, heat and age do the rest.", "Liquid that is cloudy itself, moving bubbles, mold, a lost seal.",
+		[]Cite{derived(&srcNCState, "421: juice that separates"), derived(&srcIllinois, "separation"), derived(&srcYearbook, "p. 12: light bleaches color")}}
 	oilSets = LookAlike{FattyYes, "A pale layer of oil that has set",
 		"Some of the fats of oil turn solid in the cold; in a warm room they melt again.", "It stays set or cloudy in a warm room, a rancid smell, gas.",
 		[]Cite{read(&srcNCState, "338: oil turns cloudy in the cold")}}

@@ -86,7 +86,7 @@ var catalogueSoup = []Product{
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Opaque: true, PH: Range{510, 580},
 		Looks: []*LookAlike{&absorbs, &sauceBrowns}, Cites: []Cite{copied(&srcProcesses, "dry beans with tomato or molasses sauce"), phFDA()}},
 	{ID: "baked-beans", Name: "Baked beans", Group: GroupSoup, Food: "beans",
-		Also:  []string{"Boston beans", "Boston baked beans", "beans with bacon", "maple baked beans", "brown sugar beans", "baked beans with bacon", "baked beans with salt pork"},
+		Also:  []string{"Boston beans", "Boston baked beans", "fèves au lard", "feves au lard", "beans with bacon", "maple baked beans", "brown sugar beans", "baked beans with bacon", "baked beans with salt pork"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Opaque: true,
 		Looks: []*LookAlike{&absorbs, &sauceBrowns}, Cites: []Cite{copied(&srcProcesses, "baked beans"), lowAcid()}},
 	{ID: "lentils", Name: "Lentils", Group: GroupSoup, Food: "beans",
@@ -130,7 +130,7 @@ var cataloguePoultry = []Product{
 
 var catalogueMeat = []Product{
 	{ID: "beef", Name: "Beef in pieces", Group: GroupMeat, Food: "meat",
-		Also:  []string{"beef", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
+		Also:  []string{"beef", "tushonka", "tushenka", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
 		Looks: rawMeat, Cites: []Cite{copied(&srcProcesses, "meat strips, cubes or chunks"), lowAcid()}},
 	{ID: "ground-beef", Name: "Ground beef", Group: GroupMeat, Food: "meat",
@@ -159,7 +159,7 @@ var catalogueMeat = []Product{
 		Caution: "No published process is known for offal, and a paste heats too slowly.",
 		Cites:   []Cite{noProcess(), derived(&srcPumpkin, "thick food heats slowly")}},
 	{ID: "meat-loaf", Name: "Meat loaf, potted meat or lard", Group: GroupMeat, Food: "meat",
-		Also:  []string{"meat loaf", "meatloaf", "potted meat", "brawn", "head cheese", "scrapple", "lard", "dripping", "confit", "souse", "souse meat", "tallow", "rendered lard", "leaf lard", "beef tallow", "suet", "bacon grease", "bacon fat", "goose fat", "duck fat", "schmaltz", "chicken fat", "rendered fat", "duck confit", "pork confit", "goose confit", "goetta", "livermush", "pork pudding", "meat spread", "luncheon meat", "deviled ham", "potted ham", "aspic", "jellied meat", "meat jelly", "rillettes of pork", "hogs head cheese", "pon haus", "panhaas", "liver pudding", "turkey confit", "chicken confit", "confit of duck", "rendered pork fat"},
+		Also:  []string{"meat loaf", "meatloaf", "potted meat", "cretons", "creton", "brawn", "head cheese", "scrapple", "lard", "dripping", "confit", "souse", "souse meat", "tallow", "rendered lard", "leaf lard", "beef tallow", "suet", "bacon grease", "bacon fat", "goose fat", "duck fat", "schmaltz", "chicken fat", "rendered fat", "duck confit", "pork confit", "goose confit", "goetta", "livermush", "pork pudding", "meat spread", "luncheon meat", "deviled ham", "potted ham", "aspic", "jellied meat", "meat jelly", "rillettes of pork", "hogs head cheese", "pon haus", "panhaas", "liver pudding", "turkey confit", "chicken confit", "confit of duck", "rendered pork fat"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "A solid block of meat, crumbs or fat heats too slowly; no process is published for it.",
 		Cites:   []Cite{noProcess(), derived(&srcPumpkin, "thick food heats slowly")}},

@@ -368,7 +368,12 @@ var harmless = map[rules.Value]string{
 		reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans pickled-bell-peppers pickled-hot-peppers
 		pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes
 		pickled-zucchini mixed-pickles refrigerator-pickles half-sour-pickles asparagus green-beans lima-beans corn-whole
-		mixed-vegetables okra peas field-peas peppers spinach greens succotash vegetable-soup chicken-soup`,
+		mixed-vegetables okra peas field-peas peppers spinach greens succotash vegetable-soup chicken-soup
+		applesauce fruit-puree grape-juice berry-syrup apple-pie-filling blueberry-pie-filling cherry-pie-filling peach-pie-filling
+		green-tomato-pie-filling pickle-relish corn-relish piccalilli pepper-relish zucchini-relish chutney tomato-salsa green-chile-salsa
+		chile-salsa tomatillo-salsa taco-sauce mango-salsa peach-salsa cranberry-salsa hot-sauce tomatoes-whole tomatoes-crushed
+		tomato-juice tomato-vegetable-juice tomato-sauce spaghetti-sauce meat-sauce mexican-tomato-sauce stewed-tomatoes
+		tomatoes-okra-zucchini ketchup barbecue-sauce`,
 }
 
 func TestHarmlessLooksAreThoseListed(t *testing.T) {

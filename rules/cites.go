@@ -160,5 +160,11 @@ var (
 	srcOilPNW       = Source{"pnw-664", "Making garlic- and herb-infused oils at home, PNW 664", "Pacific Northwest Extension", "2014"}
 	srcDarkWSU      = Source{"wsu-dark", "Reasons why fruit turns dark", "Washington State University Extension, Whatcom County", ""}
 	srcPickleUSDA   = Source{"usda-pickles", "Should you refrigerate pickles? (press, quoting the USDA; food from a shop)", "US Department of Agriculture", ""}
+	srcSaltPSU      = Source{"psu-salt", "Ingredients used in home food preservation", "Penn State Extension", ""}
+	srcSalsaNJ      = Source{"rutgers-salsa", "Laws of food preservation: salsa", "Rutgers New Jersey Agricultural Experiment Station", ""}
+	srcSugarMSU     = Source{"msu-sugar", "Alternatives to sugar syrups for fruit canning, bulletin 01600502 (mirror)", "Michigan State University Extension", "1997"}
+	srcSugarWY      = Source{"wyoming-sugar", "Fruit preservation without sugar", "University of Wyoming Extension", "2013"}
+	srcNickMSU      = Source{"msu-nicks", "Reprocessing unsealed jars, bulletin 01600593 (mirror)", "Michigan State University Extension", "1997"}
+	srcNickUNL      = Source{"unl-nicks", "Saving home-canned food: jars did not seal", "University of Nebraska Extension", ""}
 	srcBrine        = Source{"usda-brine", "Complete Guide to Home Canning, sauerkraut", "US Department of Agriculture, AIB 539", "2015"}
 )

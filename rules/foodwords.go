@@ -92,6 +92,26 @@ var FoodWordings = []FoodWording{
 		fits: func(p *Product) bool {
 			return p.LookAlikeFor(SignFoams) != nil || p.LookAlikeFor(SignSettles) == &jamWeeps
 		}},
+	// Dark tissue near the bone is pigment out of the marrow: University of Wisconsin
+	// Extension, Canning wild game.
+	{Foods: "Poultry and rabbit", Sign: SignColour,
+		Notice: "The color has changed (dark meat close to a bone does not count)",
+		Labels: []ValueLabel{
+			{ColourUsual, "As usual; meat that is dark close to a bone is usual"},
+			{ColourDark, "Gray or black, and not only close to a bone"},
+		},
+		fits: func(p *Product) bool { return p.LookAlikeFor(SignDarkens) == &boneDarkens }},
+	// Particles of the meat sink: Ask Extension, answer 272189.
+	{Foods: "Meat packed raw", Sign: SignCloud,
+		How: "Meat that is packed raw leaves fine bits in its own golden broth. Let the jar stand for a day and look again: they sink.",
+		Labels: []ValueLabel{
+			{CloudSettled, "It settles: fine bits of meat at the bottom, clear broth above them"},
+			{CloudHazy, "Cloudy all through, even after it has stood for a day"},
+		},
+		fits: func(p *Product) bool { return p.LookAlikeFor(SignSettles) == &rawMeatSettles }},
+	{Foods: "Pickled beets", Sign: SignColour,
+		Labels: []ValueLabel{{ColourUsual, "As usual for beets: red or purple, and so are the onions and the brine that stand with them"}},
+		fits:   func(p *Product) bool { return p.ID == "pickled-beets" }},
 	{Foods: "Tomatoes", Sign: SignLevel,
 		Labels: []ValueLabel{{LevelOwn, "Little juice, but none was lost: the tomatoes were packed raw without added liquid, and float above their own juice"}},
 		fits:   func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &rawTomatoes }},

@@ -7,6 +7,6 @@ var News = []string{
 	"Pickles of your own recipe ask for at least as much vinegar as water; what else is in a jar counts even if your own recipe has it.",
 	"New: glass lids, one-piece caps, used and dented lids, a smell from a closed jar, food kept in the refrigerator or freezer from the start, an unvented canner, an untested gauge, a jar without a date.",
 	"Milder, each by its source: jam with crystals, fading, a soft set or dry foam; a few foods with two normal looks at once; pickles, chutney and fruit butter once opened.",
-	"Milder too, each by its source: olive and dull green vegetables and pickles, blue garlic and pink cauliflower, jam that browns or weeps, sauces that part, oil that clouds in the cold, gray seafood, and fish in vinegar kept cold.",
+	"Milder too, each by its source: olive and dull green vegetables and pickles, blue garlic and pink cauliflower, jam that browns or weeps, sauces that part, oil that clouds in the cold, gray seafood, fish in vinegar kept cold, sauce that is paler and in layers, table salt or other dried spices than the recipe says, and a nick in the rim of a jar that never sealed.",
 	"If you do not know something of the record, the answer now says what to find out, instead of only to discard the jar.",
 }

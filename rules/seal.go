@@ -9,7 +9,7 @@ var later = []Value{AgeYear, AgeTwo, AgeUnknown, AgeOlder}
 var notCold = []Value{FrozenNo, FrozenHeld, FrozenThawed}
 
 var citesUnsealed = []Cite{read(&srcNCState, "357, jars unsealed in storage"), read(&srcSpoiled, "loose lids"), read(&srcClemson, "not sealed after 24 hours")}
-var citesDay = []Cite{read(&srcReprocess, "within 24 hours"), read(&srcSealTest, "reprocessing within 24 hours"), read(&srcMMWRPeas, "refrigerating is no remedy where the process was wrong")}
+var citesDay = []Cite{read(&srcReprocess, "within 24 hours"), copied(&srcNickMSU, "check the rim for tiny nicks, change the jar, or refrigerate it"), read(&srcNickUNL, "check the rim for nicks, change the jar"), read(&srcSealTest, "reprocessing within 24 hours"), read(&srcMMWRPeas, "refrigerating is no remedy where the process was wrong")}
 
 // The seal: what can be seen and felt of the lid without opening.
 var sealRules = []Rule{

@@ -158,7 +158,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{TogetherNo, "none", "None", "no source names a change of color and a cloud together as harmless for this food", NoFault},
 			{TogetherPink, "pink", "Pink", "a source names both as harmless for this food, each by the same ferment", NoFault},
-			{TogetherDull, "dull", "Paler, duller, olive or brown, or blue garlic", "the color is age or heat or is in the garlic, and the cloud is starch, brine or weeping syrup: they have nothing to do with each other", NoFault},
+			{TogetherDull, "dull", "Paler, duller, olive or brown, or blue garlic", "the color is age or heat or is in the garlic, and the cloud is starch, brine, weeping syrup or the layers of a sauce or pulp that has parted: they have nothing to do with each other", NoFault},
 		}},
 
 	SignCondition: {ID: "condition", Name: "What its process depends on", Chapter: ChapterRecord,
@@ -173,9 +173,10 @@ var Signs = [NumSigns]Sign{
 		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, Untold: StandingUnshown,
 		Ask: "What recipe was it?",
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
+		How: "Some changes touch only taste and looks, and do not count: table salt in place of canning salt, dried herbs and spices left out or added, less sugar in the syrup over canned fruit.",
 		Values: []ValueInfo{
-			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed", NoFault},
-			{StandingChanged, "changed", "One of those, but with changes", "what was changed has not been tested", NoFault},
+			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed but table salt for canning salt, dried herbs and spices, or the sugar in the syrup over fruit", NoFault},
+			{StandingChanged, "changed", "One of those, but with other changes than table salt, dried herbs or spices, or the sugar over canned fruit", "what was changed has not been tested", NoFault},
 			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe", "nobody has tested the recipe", NoFault},
 		}},
 	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord,
@@ -241,10 +242,10 @@ var Signs = [NumSigns]Sign{
 	SignExtras: {ID: "extras", Name: "What else is in it", Chapter: ChapterRecord,
 		Find: "Read the label or the recipe, or ask whoever canned it what went in.", Sound: ExtrasNone, Several: true,
 		Ask: "Is any of this in the jar? Leave out only what a current published recipe for this food calls for.",
-		Why: "Thickener, starch, fat and extra vegetables slow the heat or use up the acid. It does not matter whether your own recipe has them.",
+		Why: "Thickener, starch, fat and extra vegetables slow the heat or use up the acid. It does not matter whether your own recipe has them. Salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit with its peel and juice, do none of that.",
 		Values: []ValueInfo{
 			{ExtrasNone, "none", "None of these", "the jar holds only what a published recipe for this food has", NoFault},
-			{ExtrasVegetables, "vegetables", "Onion, pepper, garlic, herbs, nuts, flowers or other vegetables, or fruit that is not sour (banana, melon, fig, papaya, coconut)", "the jar holds low-acid food that no published recipe for it has", NoFault},
+			{ExtrasVegetables, "vegetables", "Onion, pepper, garlic, fresh herbs, nuts, flowers or other vegetables, or fruit that is not sour (banana, melon, fig, papaya, coconut)", "the jar holds low-acid food that no published recipe for it has", NoFault},
 			{ExtrasThickener, "thickener", "Flour, cornstarch or another thickener", "the jar is thicker than what was tested", NoFault},
 			{ExtrasStarch, "rice-or-pasta", "Rice, pasta, noodles, barley, bread or dumplings", "the jar holds starch that swells and slows the heat", NoFault},
 			{ExtrasDairy, "dairy-or-egg", "Milk, cream, butter, cheese or egg (a dab of butter against foam in jam does not count)", "the jar holds milk fat or egg", NoFault},
@@ -335,8 +336,8 @@ var Signs = [NumSigns]Sign{
 		Ask: "Is the glass whole?",
 		Why: "A crack or chip breaks the seal and leaves splinters in the food.",
 		Values: []ValueInfo{
-			{GlassSound, "sound", "Whole", "neither crack nor chip, the rim included", NoFault},
-			{GlassCracked, "cracked", "Cracked or chipped", "air can get in and splinters into the food", Accident},
+			{GlassSound, "sound", "Whole, or with a tiny, smooth nick in the rim that kept the lid from sealing within the first 24 hours", "no crack, no chip and no splinter; at most a nick in the rim, on a jar that never sealed", NoFault},
+			{GlassCracked, "cracked", "Cracked, chipped or splintered", "air can get in and splinters into the food", Accident},
 		}},
 
 	SignCloud: {ID: "cloud", Name: "Liquid", Chapter: ChapterGlass, Sound: CloudClear, Several: true,
@@ -445,8 +446,8 @@ var Signs = [NumSigns]Sign{
 		Ask: "Has the jar been damp or under water?",
 		Why: "Damp eats lids. Flood water carries filth under any lid.",
 		Values: []ValueInfo{
-			{WetDry, "dry", "Dry", "it stood dry", NoFault},
-			{WetDamp, "damp", "Damp, dripping or misted", "water stood on the lid, but not over it", NoFault},
+			{WetDry, "dry", "Dry (a cellar that is a touch damp is dry enough)", "no water stood on the jar", NoFault},
+			{WetDamp, "damp", "Wet with drops or mist on the lid", "water stood on the lid, but not over it", NoFault},
 			{WetFlood, "flood", "Under flood water", "flood water reached the lid", Accident},
 		}},
 	SignPlace: {ID: "place", Name: "Where it stood", Chapter: ChapterStorage,
