@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -120,7 +122,8 @@ var sightIndex = sync.OnceValue(func() *sightings {
 	for i := range ix.sights {
 		for j := range ix.sights[i].phrases {
 			p := &ix.sights[i].phrases[j]
-			for w := range p.words {
+			// Always added in the same order: rounding must not decide between two.
+			for _, w := range slices.Sorted(maps.Keys(p.words)) {
 				p.weight += ix.weight(w)
 			}
 		}
@@ -162,6 +165,7 @@ func (ix *sightings) read(query string) (words []string) {
 			words = append(words, w)
 		}
 	}
+	slices.Sort(words) // the order in which they were typed says nothing
 	return words
 }
 
