@@ -12,9 +12,7 @@ import (
 
 // The ceilings are half as much again as the diagrams were when they were set.
 // A tree that grows past them is a decision to be seen, not to be slid into.
-// The color grew past 171 when acid food that heat or age browned was told apart
-// from food that is not acid, and from food of which nobody knows how it was heated.
-var ceilings = map[string]int{"support": 62, "record": 0, "cold": 0, "batch": 46, "seal": 69, "outside": 48, "liquid": 168, "colour": 210, "deposit": 119, "storage": 77, "opening": 59, "opened": 60, "the whole": 9100}
+var ceilings = map[string]int{"support": 62, "record": 0, "cold": 0, "batch": 46, "seal": 69, "outside": 48, "liquid": 168, "colour": 171, "aging": 21, "deposit": 119, "storage": 77, "opening": 59, "opened": 60, "the whole": 9100}
 
 // The whole space is counted, not sampled, and the diagrams stay small enough
 // to be proved over.

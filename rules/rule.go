@@ -73,6 +73,7 @@ const (
 	PartOutside
 	PartLiquid
 	PartColour
+	PartAging
 	PartDeposit
 	PartStorage
 	PartOpening
@@ -93,6 +94,7 @@ var Parts = [NumParts]Part{
 	PartOutside: {"outside", "The outside", ChapterOutside, outsideRules},
 	PartLiquid:  {"liquid", "The liquid", ChapterGlass, liquidRules},
 	PartColour:  {"colour", "The color", ChapterGlass, colourRules},
+	PartAging:   {"aging", "Heat and age", ChapterGlass, agingRules},
 	PartDeposit: {"deposit", "Mold, crystals and what lies on top", ChapterGlass, depositRules},
 	PartStorage: {"storage", "Storage", ChapterStorage, storageRules},
 	PartOpening: {"opening", "Opening", ChapterOpening, openingRules},
