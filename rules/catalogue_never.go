@@ -136,7 +136,7 @@ var catalogueNever = []Product{
 		Also:  []string{"brussels sprouts", "sprouts", "baby cabbages"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Caution: plainVegetable, Cites: citesPlain},
 	{ID: "eggplant", Name: "Eggplant", Group: GroupNever, Food: "slices",
-		Also:  []string{"aubergine", "aubergines", "brinjal", "ikra", "eggplant caviar", "vegetable caviar", "baba ganoush", "caponata", "pickled eggplant", "egg plant", "Japanese eggplant", "fried eggplant", "eggplant parmesan", "baba ghanoush", "eggplant spread", "moutabal", "eggplant caponata", "eggplant caviar", "eggplant dip"},
+		Also:  []string{"aubergine", "aubergines", "brinjal", "ikra", "eggplant caviar", "vegetable caviar", "baba ganoush", "caponata", "pickled eggplant", "egg plant", "Japanese eggplant", "fried eggplant", "eggplant parmesan", "baba ghanoush", "eggplant spread", "moutabal", "eggplant caponata", "eggplant dip"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{450, 530},
 		Caution: plainVegetable, Cites: append(citesPlain, phFDA())},
 	{ID: "artichokes", Name: "Artichokes", Group: GroupNever, Food: "whole-small",

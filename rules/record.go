@@ -114,6 +114,6 @@ var recordRules = []Rule{
 		"Fruit from dead or frosted vines, over-ripe or decayed fruit has lost acid the recipe counts on.",
 		[]Cite{read(&srcTomatoCSU, "dead or frost-killed vines")}},
 	{"record.lack.extras", Lack, When{{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}}, 0,
-		"Something in the jar, or the way it was packed, is not as in any published recipe for this food, so nobody has tested whether it is acid enough and heats through.",
+		"Something in the jar, or the way it was packed, is not as in any published recipe for this food. Nobody has tested whether it is acid enough and heats through.",
 		[]Cite{read(&srcLossUNL, "own salsas"), read(&srcMeatFAQ, "own combinations")}},
 }

@@ -173,7 +173,7 @@ var Signs = [NumSigns]Sign{
 		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, Untold: StandingUnshown,
 		Ask: "What recipe was it?",
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
-		How: "Some changes touch only taste and looks, and do not count: table salt in place of canning salt, dried herbs and spices left out or added, less sugar in the syrup over canned fruit.",
+		How: "Some changes touch only taste and looks. They do not count: table salt for canning salt, more or less dried herbs and spice, less sugar in the syrup over fruit.",
 		Values: []ValueInfo{
 			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed but table salt for canning salt, dried herbs and spices, or the sugar in the syrup over fruit", NoFault},
 			{StandingChanged, "changed", "One of those, but with other changes than table salt, dried herbs or spices, or the sugar over canned fruit", "what was changed has not been tested", NoFault},
