@@ -84,7 +84,7 @@ var forms = []form{
 			{"leak", "A leak, or a streak down from the lid", []Value{SeepStreak, SeepWet}, []Value{SeepNone, SeepFirstDay}},
 			{"mould", "Mold or fuzz of any color, now or scraped off earlier (not a flat dark stain on the metal of the lid)", []Value{MouldSeen}, []Value{MouldNone}},
 			{"bubbles", "Rising bubbles or fresh foam (not a dry skin of foam)", []Value{BubblesRising}, []Value{BubblesNone, BubblesStill}},
-			{"cracked", "Cracked or chipped glass (not a tiny, smooth nick in the rim that kept the lid from sealing within the first 24 hours)", []Value{GlassCracked}, []Value{GlassSound}},
+			{"cracked", "Cracked or chipped glass (not a tiny, smooth nick in the rim of a jar that never sealed)", []Value{GlassCracked}, []Value{GlassSound}},
 			{"rust", "Rust through the lid, or a hole in it (not rust that wipes off sound metal)", []Value{RustThrough}, []Value{RustNone, RustSpots}},
 		}},
 	{id: "opened", stage: StageState, sign: SignOpened},
@@ -156,7 +156,7 @@ var forms = []form{
 		notices: []notice{
 			{"heat", "It was above 35 °C (95 °F): a heat wave, an attic, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
-			{"wet", "Water stood, dripped or beaded on it, or it was under water (a cellar that is a touch damp does not count)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
+			{"wet", "Water stood, dripped or beaded on it, or it was under water (a cellar that is slightly damp does not count)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
 			{"place", "It stood in sunlight, by a range or hot pipe, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
 			{"seep", "Food boiled over or leaked onto the outside, even if it was washed off", []Value{SeepFirstDay, SeepStreak, SeepWet}, []Value{SeepNone}},
 			{"rust", "Its lid has rusted, even in spots (rust on the screw band does not count)", []Value{RustSpots, RustThrough}, []Value{RustNone}},

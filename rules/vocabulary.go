@@ -336,7 +336,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "Is the glass whole?",
 		Why: "A crack or chip breaks the seal and leaves splinters in the food.",
 		Values: []ValueInfo{
-			{GlassSound, "sound", "Whole, or with a tiny, smooth nick in the rim that kept the lid from sealing within the first 24 hours", "no crack, no chip and no splinter; at most a nick in the rim, on a jar that never sealed", NoFault},
+			{GlassSound, "sound", "Whole, or with a tiny, smooth nick in the rim of a jar that never sealed", "no crack, no chip and no splinter; at most a nick in the rim, on a jar that never sealed", NoFault},
 			{GlassCracked, "cracked", "Cracked, chipped or splintered", "air can get in and splinters into the food", Accident},
 		}},
 
@@ -446,7 +446,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "Has the jar been damp or under water?",
 		Why: "Damp eats lids. Flood water carries filth under any lid.",
 		Values: []ValueInfo{
-			{WetDry, "dry", "Dry (a cellar that is a touch damp is dry enough)", "no water stood on the jar", NoFault},
+			{WetDry, "dry", "Dry (a slightly damp cellar is dry enough)", "no water stood on the jar", NoFault},
 			{WetDamp, "damp", "Wet with drops or mist on the lid", "water stood on the lid, but not over it", NoFault},
 			{WetFlood, "flood", "Under flood water", "flood water reached the lid", Accident},
 		}},
