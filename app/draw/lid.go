@@ -103,10 +103,10 @@ func (v *view) closedLid(p *pen) {
 		p.fill(paper, 80, "M100 82L126 67H140L112 84ZM124 85L152 66H158L132 85Z")
 	case shape == rules.LidBulged:
 		p.put(`<g class="pops">`)
-		p.putf(`<path fill="url(#%s-tin)" stroke="%s" stroke-width="2" d="M78 77C84 56 108 36 140 36C172 36 196 56 202 77C190 91 90 91 78 77Z"/>`, p.prefix, cellar)
+		p.putf(`<path fill="url(#%s-tin)" stroke="%s" stroke-width="2" d="M78 77C84 56 108 36 140 36S196 56 202 77C190 91 90 91 78 77Z"/>`, p.prefix, cellar)
 		p.fill(paper, 75, "M96 66C102 54 116 46 130 43C119 50 110 59 106 70Z")
-		p.line(brass.mix(cellar, 45), 2, "M87 72C104 84 176 84 193 72M108 47C122 54 158 54 172 47")
-		p.inked(paper, 3, "M140 26V13M102 36L94 25M178 36L186 25M74 58L62 52M206 58L218 52")
+		p.line(brass.mix(cellar, 45), 2, "M87 72c17 12 89 12 106 0M108 47c14 7 50 7 64 0")
+		p.inked(paper, 3, "M140 26V13M102 36l-8-11M178 36l8-11M74 58l-12-6M206 58l12-6")
 		p.put(`</g>`)
 	}
 	v.closureMarks(p, kind, told)
