@@ -392,7 +392,7 @@ var Signs = [NumSigns]Sign{
 			{ColourBlue, "blue-green", "Blue, green or purple that is not usual for it", "the food or its liquid has turned blue, green or purple", NoFault},
 			{ColourBrowned, "browned", "Brown, tan or olive all through", "the food is evenly brown, tan or olive", NoFault},
 			{ColourDark, "grey-black", "Gray or black", "the food is gray or black, and not fuzzy", NoFault},
-			{ColourOdd, "odd", "Any other color than these", "no harmless cause is known for the color", Spoilage},
+			{ColourOdd, "odd", "Any other color", "no harmless cause is known for the color", Spoilage},
 		}},
 	SignMould: {ID: "mould", Name: "Mold", Chapter: ChapterGlass, Sound: MouldNone,
 		Ask: "Is anything fuzzy, of any color, on the food or under the lid? What was scraped off counts too.",
