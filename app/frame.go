@@ -14,7 +14,7 @@ func frame(here string, body ...app.UI) app.UI {
 	return el("div", "page",
 		elem("a", "skip").Attr("href", "#main").Text(local("Skip to the content")),
 		el("header", "top",
-			toPage("brand", "/").Body(el("span", "brand-lamp"), el("span", "brand-name", app.Text(Name[:brandBreak]), elem("wbr", ""), app.Text(Name[brandBreak:]))),
+			toPage("brand", "/").Body(el("span", "brand-lamp"), elem("span", "brand-name").Attr("translate", "no").Body(app.Text(Name[:brandBreak]), elem("wbr", ""), app.Text(Name[brandBreak:]))),
 			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
 		),
 		elem("main", "").ID("main").TabIndex(-1).Body(body...),

@@ -469,7 +469,7 @@ func (h *household) notices() app.UI {
 	return live("",
 		only(h.opened() && h.demo, func() app.UI {
 			return el("p", "notice demo",
-				el("span", "", txt("strong", "", "This is a made-up household. "), prose("Your own jars are where you left them.")),
+				el("span", "", txt("strong", "", "This is a made-up household. "), el("span", "rest", prose("Your own jars are where you left them."))),
 				action("button plain", "Back to my own", h.hideDemo),
 			)
 		}),

@@ -75,10 +75,17 @@ const untold = `(own => {
 		if (/[A-Za-z]{2,}/.test(rest)) found.add(where + " “" + text.trim().slice(0, 150) + "” leaves “" + rest.trim().replace(/\s+/g, " ").slice(0, 60) + "”");
 	};
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+	let begun = "";
 	while (walk.nextNode()) {
 		const e = walk.currentNode.parentElement;
-		if (!e.closest(skip)) look(walk.currentNode.data, e.tagName.toLowerCase() + "." + (e.className.baseVal ?? e.className));
+		if (e.closest(skip)) continue;
+		const text = begun + walk.currentNode.data;
+		// A name in a chart goes on in the next line, which is a text of its own.
+		const goesOn = e.matches("svg text") && text.split("⟦").length > text.split(/[⟧…]/).length;
+		begun = goesOn ? text + " " : "";
+		if (!goesOn) look(text, e.tagName.toLowerCase() + "." + (e.className.baseVal ?? e.className));
 	}
+	if (begun) look(begun, "the last chart");
 	for (const e of document.querySelectorAll("[aria-label], [placeholder], [title], [alt], [aria-description]")) {
 		if (!e.closest(skip)) for (const a of ["aria-label", "placeholder", "title", "alt", "aria-description"]) if (e.hasAttribute(a)) look(e.getAttribute(a), a + " of " + e.tagName.toLowerCase());
 	}
