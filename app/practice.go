@@ -241,7 +241,7 @@ func (p *practicePage) question() app.UI {
 	if !p.pair {
 		heading = "What would you do with this jar?"
 	}
-	return elem("form", "practise").On("submit", func(ctx app.Context, e app.Event) {
+	return elem("form", "practice").On("submit", func(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		p.answer()
 	}).Body(
@@ -457,7 +457,7 @@ func (p *practicePage) feedback() app.UI {
 	if !p.pair {
 		deciding = signNames(p.item.Jars[0].Deciders())
 	}
-	return el("article", "practise",
+	return el("article", "practice",
 		p.where(),
 		el("header", "outcome "+class, title(heading+"."), only(note != "", func() app.UI { return txt("p", "", note) })),
 		el("p", "tell-apart", txt("strong", "", "What decides: "), prose(deciding+".")),

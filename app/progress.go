@@ -11,7 +11,7 @@ import (
 )
 
 // progress says how the learner is doing: dangers caught and false alarms, each
-// with its interval, by sign and by food, and what to practise next.
+// with its interval, by sign and by food, and what to practice next.
 func (p *practicePage) progress() app.UI {
 	l := p.ladder
 	if l.All.Jars() == 0 {

@@ -233,8 +233,8 @@ func TestAnotherLanguage(t *testing.T) {
 	p.drawn()
 	p.click(`document.querySelector("main button[type=submit]")`)
 	p.drawn()
-	told("practised")
-	p.shoot("practised")
+	told("practiced")
+	p.shoot("practiced")
 
 	p.visit("/sweep")
 	p.wait(`!!document.querySelector("main button.big")`)

@@ -10,7 +10,7 @@ import (
 	"larderlamp/rules/order"
 )
 
-// Item is a pair of twins to practise on.
+// Item is a pair of twins to practice on.
 type Item struct {
 	About *rules.Rule  // what it was composed for; it fires on the first jar
 	Sign  rules.SignID // the only sign in which the jars differ
@@ -171,7 +171,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	return it, false
 }
 
-// about tells whether the rule can be practised in a deck narrowed to signs.
+// about tells whether the rule can be practiced in a deck narrowed to signs.
 func (d Deck) about(r *rules.Rule) bool {
 	return len(d.Signs) == 0 || slices.ContainsFunc(r.When, func(c []rules.Value) bool {
 		return slices.Contains(d.Signs, c[0].Sign()) || slices.Contains(c, rules.BackingOther) && slices.ContainsFunc(d.Signs, ofRecord)

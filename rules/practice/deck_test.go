@@ -179,7 +179,7 @@ func TestSeedDecides(t *testing.T) {
 }
 
 // Every rule, every product and every sign that can be observed can be
-// practised by itself.
+// practiced by itself.
 func TestNarrowedDecks(t *testing.T) {
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {

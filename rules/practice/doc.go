@@ -1,4 +1,4 @@
-// Package practice makes jars to practise on, and keeps count of how a learner
+// Package practice makes jars to practice on, and keeps count of how a learner
 // does.
 //
 // An [Item] is a pair of twins: two jars of one product that differ in exactly

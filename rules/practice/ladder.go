@@ -160,7 +160,7 @@ func (t *Tally) check() error {
 	return nil
 }
 
-// Next gives the item to practise now: one that is due again, what was missed
+// Next gives the item to practice now: one that is due again, what was missed
 // first, or a fresh one of the deck. The deck's seed is the ladder's.
 func (l *Ladder) Next(d Deck, day int) (Item, bool) {
 	d.Seed = l.Seed
@@ -302,9 +302,9 @@ func tally(m map[string]*Tally, id string) *Tally {
 	return m[id]
 }
 
-// Weakest lists the signs to practise next, the most doubtful first: those
+// Weakest lists the signs to practice next, the most doubtful first: those
 // whose share of missed dangers may still be highest, judged by the upper end
-// of its interval, so that what was never practised counts as doubtful too.
+// of its interval, so that what was never practiced counts as doubtful too.
 func (l *Ladder) Weakest(n int) (ids []rules.SignID) {
 	doubt := map[rules.SignID]float64{}
 	for i := range rules.Signs {

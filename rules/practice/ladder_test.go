@@ -177,7 +177,7 @@ func TestTalliesOfTheTimidAndTheBold(t *testing.T) {
 	}
 }
 
-// What is practised next is what was missed, and not what is known well.
+// What is practiced next is what was missed, and not what is known well.
 func TestWeakestIsWhatWasMissed(t *testing.T) {
 	l := practice.NewLadder(1)
 	for i := range rules.Signs {
@@ -336,7 +336,7 @@ func FuzzParseSet(f *testing.F) {
 	})
 }
 
-// With a ladder that is read one can practise on and on, and it comes back as
+// With a ladder that is read one can practice on and on, and it comes back as
 // it was; one that is refused says where.
 func FuzzParseLadder(f *testing.F) {
 	fuzz.Add(f, "ladder")

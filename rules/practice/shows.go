@@ -21,7 +21,7 @@ var (
 	afterDays = []rules.Value{rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysLonger}
 )
 
-// makeBars lists them. They narrow what is practised on and weigh on no verdict.
+// makeBars lists them. They narrow what is practiced on and weigh on no verdict.
 func makeBars() (bs []bar) {
 	add := func(why string, conditions ...[]rules.Value) { bs = append(bs, bar{why, conditions}) }
 	for _, u := range unsealed {
