@@ -109,10 +109,11 @@ $(SOLVER): | npm
 # wasmbrowsertest is installed beside the module, because it needs an older
 # chromedp than the end-to-end tests, and run without the environment, of which
 # a WebAssembly program takes only 4 KB. Its complaints about an unknown
-# IPAddressSpace are harmless.
+# IPAddressSpace are harmless. It finds a file of Go by the path that it was built
+# with, and so it is built with paths.
 IN_PAGE = env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
 $(BIN)/wasmbrowsertest:
-	GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
+	GOFLAGS='$(filter-out -trimpath,$(GOFLAGS))' GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
 
 # The same in Firefox, by the driver of the end-to-end tests.
 IN_FIREFOX = $(CURDIR)/build/inpage firefox

@@ -233,10 +233,16 @@ func (w *window) due() string {
 		slices.Sort(lines)
 		return strings.Join(lines, ", ")
 	case "/check":
+		// After a step back the page shows the question that came after n answers.
+		id, n, _ := strings.Cut(id, "&n=")
 		for _, c := range storedChecks(w.Tab) {
-			if c.ID == id {
-				return saysOf(c, now)
+			if c.ID != id {
+				continue
 			}
+			if at, err := strconv.Atoi(n); err == nil && at < given(c) {
+				return "a question"
+			}
+			return saysOf(c, now)
 		}
 	case "/sweep":
 		return sweepSays(home, now)
@@ -259,6 +265,22 @@ func storedChecks(p *drive.Tab) (checks []*pantry.Check) {
 		}
 	}
 	return checks
+}
+
+// given is how many questions a check has answers to. Several answers to one
+// question have one time.
+func given(c *pantry.Check) int {
+	type touch struct {
+		question string
+		at       time.Time
+	}
+	touches := map[touch]bool{}
+	for _, a := range c.Answers {
+		if a.Question != pantry.FromShelf {
+			touches[touch{a.Question, a.At.UTC()}] = true
+		}
+	}
+	return len(touches)
 }
 
 func verdictOf(c *pantry.Check) rules.Verdict {
@@ -475,9 +497,11 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			one.act("A lid that bulges", "Next")
 			one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
 			two.current("the other tab")
-			one.Back() // to the question
-			one.Wait(`!!document.querySelector(".question")`)
-			one.Back()
+			one.Back() // to the question, or past it where no real touch led on from there
+			one.Wait(`location.pathname === "/jar" || !!document.querySelector(".question")`)
+			if drive.Eval[bool](one.Tab, `location.pathname === "/check"`) {
+				one.Back()
+			}
 			one.Wait(`location.pathname === "/jar"`)
 			if how := one.cameBack(); how == "as it was" {
 				t.Error("the page came back as it was, and not covered")
