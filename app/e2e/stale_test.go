@@ -98,7 +98,7 @@ const dress = `(() => {
 			const begin = [...document.querySelectorAll(".go")].map(e => e.innerText.match(/Begin: (\d+)|No jar there is due/)?.[0]).find(Boolean);
 			return begin ? [begin] : document.querySelector(".out .hand-jar") ? ["out"] : document.querySelector("#sound, #unread") ? ["a look"] : [];
 		}
-		case "/trip": return [...document.querySelectorAll(".trip-sum > p")].map(p => p.innerText.match(/^.*?\. \d+ jars?/)?.[0] ?? p.innerText);
+		case "/trip": return [...document.querySelectorAll(".trip-sum > .lead")].map(p => p.innerText + " " + p.nextElementSibling.innerText.match(/^\d+ jars?/)[0]);
 		}
 		return [];
 	};
@@ -346,9 +346,9 @@ func tripSays(t testing.TB, home *pantry.Pantry, id string, now time.Time) strin
 	if err != nil || j.Plan == nil {
 		t.Fatalf("the trip cannot be planned: %v", err)
 	}
-	head := fmt.Sprintf("All %d meals are covered.", len(j.Meals))
+	head := fmt.Sprintf("All %d meals from your jars.", len(j.Meals))
 	if missed := len(j.Plan.Missed); missed > 0 {
-		head = fmt.Sprintf("%d of %d meals cannot be covered. This is the nearest plan.", missed, len(j.Meals))
+		head = fmt.Sprintf("%d of %d meals from your jars.", len(j.Meals)-missed, len(j.Meals))
 	}
 	goes := 0
 	for _, tr := range j.Jars {
@@ -513,6 +513,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 
 			// A write that no page is told of leaves the page before it in the browser
 			// as it was, where that keeps pages at all: all three do, if not always.
+			one.visit("/about") // a page from before the worker came knows of none
 			one.Installed()
 			j := records[4].(*pantry.Jar)
 			jar = "/jar?id=" + j.Key()
