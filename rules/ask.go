@@ -139,7 +139,7 @@ var forms = []form{
 		none: "None of these, as far as I know",
 		more: "Is any of this true as well?", rest: "None of these, as far as I know",
 		notices: []notice{
-			{"extras", "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or fruit from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise",
+			{"extras", "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or fruit that was over-ripe or rotten or from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise",
 				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
 			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
 			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},

@@ -244,7 +244,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "Is any of this in the jar? Leave out only what a current published recipe for this food calls for.",
 		Why: "Thickener, starch, fat and extra vegetables slow the heat or use up the acid. It does not matter whether your own recipe has them. Salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit with its peel and juice, do none of that.",
 		Values: []ValueInfo{
-			{ExtrasNone, "none", "None of these", "the jar holds only what a published recipe for this food has", NoFault},
+			{ExtrasNone, "none", "None of these", "the jar holds only what a published recipe for this food has, packed as it says, of fruit that was sound and not from dead or frosted plants", NoFault},
 			{ExtrasVegetables, "vegetables", "Onion, pepper, garlic, fresh herbs, nuts, flowers or other vegetables, or fruit that is not sour (banana, melon, fig, papaya, coconut)", "the jar holds low-acid food that no published recipe for it has", NoFault},
 			{ExtrasThickener, "thickener", "Flour, cornstarch or another thickener", "the jar is thicker than what was tested", NoFault},
 			{ExtrasStarch, "rice-or-pasta", "Rice, pasta, noodles, barley, bread or dumplings", "the jar holds starch that swells and slows the heat", NoFault},
