@@ -13,7 +13,9 @@ import (
 // the household: the check carries it there.
 func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	check := p.session.check.ID
-	good := !(t.Settled() && t.Highest == rules.Discard)
+	// As in the history: while the answer may still be to discard it, the jar is not
+	// put among those that are kept.
+	good := t.Highest != rules.Discard
 	closed := s.Is(rules.OpenedNo)
 	open := !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
 	return el("section", "card noprint",
