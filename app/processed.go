@@ -76,13 +76,7 @@ func (f *processForm) Render() app.UI {
 	pressure := f.Method == 0 || f.Method == process.Pressure
 	names := []string{"", "Which is it?"}
 	for _, t := range tables {
-		_, form, _ := strings.Cut(t, "/")
-		name, _, _ := strings.Cut(t, "/")
-		label := strings.ReplaceAll(name, "-", " ")
-		if form != "" {
-			label += ", " + form
-		}
-		names = append(names, t, label)
+		names = append(names, t, pantry.TableName(t))
 	}
 	sizes := []string{"0", "not known"}
 	for _, s := range pantry.Sizes {

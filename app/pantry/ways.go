@@ -21,8 +21,9 @@ type Way struct {
 }
 
 // Ways lists the published ways for the table, size and altitude of a batch, in
-// boiling water where there is one, and else under pressure. Of several rows for
-// one pack the longest stands: whoever kept to it kept to all of them.
+// boiling water where there is one, and else under pressure: a dial before a weight,
+// hot before raw. Of several rows for one pack the longest stands: whoever kept to
+// it kept to all of them.
 func (b *Batch) Ways() (ways []Way) {
 	if b.Feet == nil {
 		return nil
@@ -39,30 +40,23 @@ func (b *Batch) Ways() (ways []Way) {
 		if how.method == rules.MethodPressure && len(ways) > 0 && ways[0].Method == rules.MethodBoiling {
 			break
 		}
-		for pack, name := range map[process.Pack]string{process.Hot: "hot", process.Raw: "raw"} {
-			lines, err := process.Lines(process.Query{Product: r.Product, Form: r.Form, Pack: pack, Jar: r.Jar,
+		for _, pack := range []struct {
+			pack process.Pack
+			name string
+		}{{process.Hot, "hot"}, {process.Raw, "raw"}} {
+			lines, err := process.Lines(process.Query{Product: r.Product, Form: r.Form, Pack: pack.pack, Jar: r.Jar,
 				Method: processed.Method(how.method, true), Gauge: how.gauge, Altitude: process.Feet(*b.Feet)})
 			if err != nil {
 				continue
 			}
-			w := Way{Method: how.method, Pack: name, Gauge: how.name}
+			w := Way{Method: how.method, Pack: pack.name, Gauge: how.name}
 			for i := range lines {
 				w.Minutes, w.TenthsPSI = max(w.Minutes, lines[i].Minutes), max(w.TenthsPSI, 10*lines[i].PSI)
 			}
 			ways = append(ways, w)
 		}
 	}
-	sortWays(ways)
 	return ways
-}
-
-// sortWays puts hot before raw and a dial before a weight.
-func sortWays(ways []Way) {
-	for i := range ways {
-		for k := i; k > 0 && ways[k].Gauge+ways[k].Pack < ways[k-1].Gauge+ways[k-1].Pack; k-- {
-			ways[k], ways[k-1] = ways[k-1], ways[k]
-		}
-	}
 }
 
 // Go notes that the batch was processed in this way. A dial counts as tested and
@@ -234,8 +228,8 @@ func Look(jars []*Jar, at time.Time) error {
 	return nil
 }
 
-// tableName is the name of a table in words.
-func tableName(table string) string {
+// TableName is the name of a published table in words.
+func TableName(table string) string {
 	product, form, _ := strings.Cut(table, "/")
 	product = strings.ReplaceAll(product, "-", " ")
 	if form == "" {
@@ -247,24 +241,17 @@ func tableName(table string) string {
 // Kinds names the tables of a food by what tells them apart.
 func (b *Batch) Kinds() (ids, names []string) {
 	tables := processed.Tables(b.Food())
-	product, _, _ := strings.Cut(cmpFirst(tables), "/")
 	same := true
 	for _, t := range tables {
+		product, _, _ := strings.Cut(tables[0], "/")
 		same = same && strings.HasPrefix(t, product+"/")
 	}
 	for _, t := range tables {
-		name := tableName(t)
+		name := TableName(t)
 		if _, form, ok := strings.Cut(t, "/"); ok && same {
 			name = form
 		}
 		ids, names = append(ids, t), append(names, name)
 	}
 	return ids, names
-}
-
-func cmpFirst(list []string) string {
-	if len(list) == 0 {
-		return ""
-	}
-	return list[0]
 }

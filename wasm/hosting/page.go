@@ -105,8 +105,9 @@ const (
 	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
 )
 
-// firstScript asks the worker for the program before anything else of the page
-// has come; but for a page that can be answered before, which is shown first. The worker says which digest it has found the program to have.
+// firstScript asks the worker for the program before the rest of the page has
+// come. A page that can be answered without the program is shown first, and has no
+// such script. The worker says which digest it has found the program to have.
 const firstScript template.JS = `
 if (navigator.serviceWorker?.controller) {
   const { wasm, digest } = document.documentElement.dataset;
