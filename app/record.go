@@ -259,14 +259,14 @@ func (p *batchPage) calm() app.UI {
 		el("ul", "lines",
 			txt("li", "", "Dry: nothing drips, mists or floods"),
 			txt("li", "", "Dark, and away from anything hot"),
-			txt("li", "", say("Never freezing, and never above %s", p.house.degrees(240))),
+			txt("li", "", "Never freezing, and never above 24 °C (75 °F)"),
 		),
 		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(holds)).Text(local("All of this is true there")).
 			On("click", func(app.Context, app.Event) {
 				if holds {
 					place.Wet, place.Light, place.Air = "", "", nil
 				} else {
-					place.Calm()
+					place.Describe(pantry.CoolPlace, time.Now())
 				}
 			}, app.EventScope("calm", holds)),
 		txt("p", "hint", "If not, leave it: say under “Places” what it is like."),

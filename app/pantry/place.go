@@ -159,19 +159,5 @@ func (a *Air) Record(readings ...DayReading) {
 	a.Days = kept
 }
 
-// The limits of a calm place, in tenths of a degree Celsius: it never freezes, and
-// it is never warmer than 24 °C (75 °F).
-const (
-	calmLow  = 1
-	calmHigh = 240
-)
-
-// Calm notes that the place is dry, dark, never freezes and is never warmer than
-// 24 °C: what a shelf for jars should be.
-func (p *Place) Calm() {
-	p.Wet, p.Light = rules.WetDry.ID(), rules.PlaceDark.ID()
-	p.Air = &Air{How: Steady, Low: calmLow, High: calmHigh}
-}
-
 // Told tells whether anything is known of how jars stand there.
 func (p *Place) Told() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }

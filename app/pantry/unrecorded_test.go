@@ -56,7 +56,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Calm()
+			place.Describe(CoolPlace, evening)
 			place.What = what
 			b, err := c.Record(evening)
 			if err != nil {

@@ -188,7 +188,7 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Calm()
+			place.Describe(CoolPlace, evening)
 			b := byTheBook(t, food)
 			look := true
 			leave(b, place, &look)
@@ -230,7 +230,7 @@ func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	place.Calm()
+	place.Describe(CoolPlace, evening)
 	p.Put(place)
 	for _, made := range []Day{"2026-09-01", "2026-08-01", "2026-08-15"} {
 		b := byTheBook(t, food)
