@@ -162,6 +162,7 @@ var (
 	srcPickleUSDA   = Source{"usda-pickles", "Should you refrigerate pickles? (press, quoting the USDA; food from a shop)", "US Department of Agriculture", ""}
 	srcSaltPSU      = Source{"psu-salt", "Ingredients used in home food preservation", "Penn State Extension", ""}
 	srcSalsaNJ      = Source{"rutgers-salsa", "Laws of food preservation: salsa", "Rutgers New Jersey Agricultural Experiment Station", ""}
+	srcSwapUW       = Source{"uw-substitutions", "Safe substitutions when canning", "University of Wisconsin Extension", "2020"}
 	srcSugarMSU     = Source{"msu-sugar", "Alternatives to sugar syrups for fruit canning, bulletin 01600502 (mirror)", "Michigan State University Extension", "1997"}
 	srcSugarWY      = Source{"wyoming-sugar", "Fruit preservation without sugar", "University of Wyoming Extension", "2013"}
 	srcNickMSU      = Source{"msu-nicks", "Reprocessing unsealed jars, bulletin 01600593 (mirror)", "Michigan State University Extension", "1997"}

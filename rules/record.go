@@ -6,7 +6,7 @@ var recordRules = []Rule{
 	{"record.low.pressure", Support,
 		When{{ClassLow}, {RoutePressure}, {ConditionMet}, {StandingPublished}, {MethodPressure}, {ProcessMet}, {ExtrasNone}}, Keep,
 		"Low-acid food, pressure canned by a current published recipe, time, pressure and altitude as published.",
-		[]Cite{read(&srcSafetySake, "low-acid foods"), read(&srcBeans, "pressure process"), read(&srcCDC, "home canning")}},
+		[]Cite{read(&srcSafetySake, "low-acid foods"), read(&srcBeans, "pressure process"), read(&srcCDC, "home canning"), read(&srcSwapUW, "a small amount of seasoning in meat, by a tested recipe and for its time")}},
 	{"record.acid.process", Support,
 		When{{ClassAcid}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam, MethodPressure}, {ProcessMet}, {ExtrasNone}}, Keep,
 		"Plainly acid food, processed by a current published recipe for the full time.",
