@@ -31,24 +31,31 @@ func valid(t *testing.T, s *session) {
 	}
 }
 
-// Looking again at an earlier question shows the check as it was then, and leaves
-// the check itself as it is, to the last byte.
-func TestEarlierQuestionsChangeNothing(t *testing.T) {
-	s := begin(t, "peaches")
-	states := []rules.Situation{s.situation()}
-	now := noon
+// answered is a check with the last choice of every question taken, the situation
+// before the first answer and after each, and the time of the last.
+func answered(t *testing.T) (s *session, states []rules.Situation, now time.Time) {
+	t.Helper()
+	s, now = begin(t, "peaches"), noon
+	states = append(states, s.situation())
 	for {
 		q, more := s.next()
 		if !more {
-			break
+			return
 		}
 		now = now.Add(time.Second)
 		s.say(q.ID, now, q.Choices[len(q.Choices)-1].Tell...)
+		valid(t, s)
 		if s.given() != len(states) {
 			t.Fatalf("%d answers count as %d", len(states), s.given())
 		}
 		states = append(states, s.situation())
 	}
+}
+
+// Looking again at an earlier question shows the check as it was then, and leaves
+// the check itself as it is, to the last byte.
+func TestEarlierQuestionsChangeNothing(t *testing.T) {
+	s, states, now := answered(t)
 	kept, err := s.check.Encode()
 	if err != nil {
 		t.Fatal(err)
@@ -74,19 +81,7 @@ func TestEarlierQuestionsChangeNothing(t *testing.T) {
 
 // Going back and forth through any number of answers ends where it began.
 func TestBackAndAgain(t *testing.T) {
-	s := begin(t, "peaches")
-	states := []rules.Situation{s.situation()}
-	now := noon
-	for {
-		q, more := s.next()
-		if !more {
-			break
-		}
-		now = now.Add(time.Second)
-		s.say(q.ID, now, q.Choices[len(q.Choices)-1].Tell...)
-		valid(t, s)
-		states = append(states, s.situation())
-	}
+	s, states, now := answered(t)
 	if len(states) < 3 {
 		t.Fatalf("only %d states", len(states))
 	}

@@ -152,12 +152,8 @@ func among(list, word string) bool {
 }
 
 func harmless(word string) bool  { return listsOf(word)&isHarmless != 0 }
-func weak(word string) bool      { return listsOf(word)&isWeak != 0 }
 func elsewhere(word string) bool { return listsOf(word)&isKnown != 0 }
 func filler(word string) bool    { return listsOf(word)&isFill != 0 }
-
-// makes tells whether a word says what was made of a food.
-func makes(word string) bool { return listsOf(word)&isMade != 0 }
 
 // ofGroup tells whether a word changes nothing for the foods of a group: a cut
 // of meat, the root of a vegetable, the water it is canned in.

@@ -264,7 +264,6 @@ func text1994Pickles() Cite {
 	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", Copied}
 }
 
-func text1994Jams() Cite { return Cite{guide + " (1994 text), Guide 7, jams and jellies", Copied} }
 func maker(page string) Cite {
 	return Cite{guide + ", as reprinted in a booklet of a maker of canners, " + page, Copied}
 }
