@@ -209,7 +209,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("a first evening", func(t *testing.T) {
 			empty := serve(t, "") // another address has a shelf of its own
-			firstEvening(t, &thumb{guide: guide{b.Open(t, empty.url(""), drive.Phone)}})
+			firstEvening(t, &thumb{counted{guide: guide{b.Open(t, empty.url(""), drive.Phone)}}})
 		})
 
 		t.Run("a batch", func(t *testing.T) {
