@@ -128,7 +128,7 @@ func (b *Batch) Lines() []Line {
 	if b.AsksAcid() {
 		add(rules.SignAcid, "All the acid that a current published recipe for this food gives, in every jar", b.Acid)
 	}
-	add(rules.SignExtras, "Only what a published recipe for this food has, packed as it says: no thickener, starch, milk, egg, fat, meat, other vegetables or fruit that is not sour; not mashed or dry where it says otherwise; nothing over-ripe or rotten, and nothing from dead or frosted plants", b.Extras)
+	add(rules.SignExtras, "Only what a published recipe for this food has: no thickener, starch, milk, egg, fat or meat, and no other vegetables or fruit that is not sour. Packed as it says, and not mashed or dry instead. Nothing over-ripe or rotten, or from dead or frosted plants", b.Extras)
 	add(rules.SignClosure, "Flat metal lids, used for the first time", b.Closure)
 	if !b.HasTable() {
 		add(rules.SignProcess, "Packed as a published recipe for this food says, and heated for its full time for this jar and altitude. Under pressure: vented 10 minutes, without a break, cooled by itself, with a weight or a dial that was tested within a year", b.Followed)
