@@ -401,6 +401,16 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
+  // lines are those of the list, where each stands, and where the screen ends for it.
+  function* lines() {
+    const cover = document.querySelector(".hands")?.getBoundingClientRect();
+    for (const line of document.querySelectorAll("[data-line]")) {
+      const box = line.getBoundingClientRect();
+      const beside = !cover || cover.right <= box.left || cover.left >= box.right;
+      yield { line, box, foot: beside ? window.innerHeight : Math.min(window.innerHeight, cover.top) };
+    }
+  }
+
   // unread tells how many lines of a list have not been on the screen since what
   // the list is about came up: both edges of a line have to have been seen, above
   // whatever lies over the foot of the page. onRead hears when that changes.
@@ -410,12 +420,8 @@ window.larderDevice = (() => {
       read.of = of;
       read.edges.clear();
     }
-    const cover = document.querySelector(".hands")?.getBoundingClientRect();
     read.left = 0;
-    for (const line of document.querySelectorAll("[data-line]")) {
-      const box = line.getBoundingClientRect();
-      const beside = !cover || cover.right <= box.left || cover.left >= box.right;
-      const foot = beside ? window.innerHeight : Math.min(window.innerHeight, cover.top);
+    for (const { line, box, foot } of lines()) {
       for (const [edge, at] of [["top", box.top], ["foot", box.bottom]]) {
         // Half a pixel more or less is the browser's rounding.
         if (box.height > 0 && at >= -0.5 && at <= foot + 0.5) {
@@ -446,11 +452,7 @@ window.larderDevice = (() => {
   // showUnread moves the page to the first edge of a line that has not been on the
   // screen: the top of the line below the header, or its foot above the button.
   function showUnread() {
-    const cover = document.querySelector(".hands")?.getBoundingClientRect();
-    for (const line of document.querySelectorAll("[data-line]")) {
-      const box = line.getBoundingClientRect();
-      const beside = !cover || cover.right <= box.left || cover.left >= box.right;
-      const foot = beside ? window.innerHeight : Math.min(window.innerHeight, cover.top);
+    for (const { line, box, foot } of lines()) {
       if (!read.edges.has(line.dataset.line + "top")) {
         window.scrollBy(0, box.top - 4);
         return;
