@@ -33,7 +33,7 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 		return false
 	}
 	if h.told {
-		h.trouble, h.told = "", false // it was about the page that was left
+		h.trouble, h.told, h.unsaved = "", false, nil // it was about the page that was left
 	}
 	h.moved = !first
 	h.mu.Unlock()

@@ -33,9 +33,10 @@ type household struct {
 	deleted  []pantry.Record // last, can be brought back
 
 	mu      sync.Mutex
-	trouble string // what went wrong last, in plain words
-	told    bool   // the trouble has been shown
-	saved   bool   // everything asked for so far has been written
+	trouble string          // what went wrong last, in plain words
+	told    bool            // the trouble has been shown
+	saved   bool            // everything asked for so far has been written
+	unsaved map[string]bool // ids of the records whose last write failed, on this page
 	queue   []func(context.Context) error
 	asked   int           // counts the writes asked for, here and in other tabs
 	writing chan struct{} // closed when the queue is empty; nil while nothing is written
@@ -141,12 +142,44 @@ func (h *household) complain(text string) {
 	h.trouble, h.told = text, false
 }
 
-// write does a write after all earlier ones, and says so when it fails. It goes
-// on when the page that asked for it has been left.
-func (h *household) write(ctx app.Context, do func(context.Context) error) {
+// refuse says why a record can't be written. Until it is, the page does not say
+// that it is saved, whatever else is written.
+func (h *household) refuse(err error, id string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.queue = append(h.queue, do)
+	h.trouble, h.told = say("This could not be saved: %s", plain(err)), false
+	h.failed(id)
+}
+
+// failed notes records whose write failed. The lock is held.
+func (h *household) failed(ids ...string) {
+	if h.unsaved == nil {
+		h.unsaved = map[string]bool{}
+	}
+	for _, id := range ids {
+		h.unsaved[id] = true
+	}
+}
+
+// write does a write after all earlier ones, and says so when it fails. It goes
+// on when the page that asked for it has been left. The ids are those of the
+// records that a person is told of as saved.
+func (h *household) write(ctx app.Context, do func(context.Context) error, ids ...string) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.queue = append(h.queue, func(c context.Context) error {
+		err := do(c)
+		h.mu.Lock()
+		defer h.mu.Unlock()
+		if err != nil {
+			h.failed(ids...)
+			return err
+		}
+		for _, id := range ids {
+			delete(h.unsaved, id)
+		}
+		return nil
+	})
 	h.asked++
 	h.saved = false // not yet
 	if h.writing != nil {
@@ -173,7 +206,7 @@ func (h *household) write(ctx app.Context, do func(context.Context) error) {
 			err := next(context.Background())
 			done()
 			h.mu.Lock()
-			h.saved = err == nil && len(h.queue) == 0
+			h.saved = err == nil && len(h.queue) == 0 && len(h.unsaved) == 0
 			if err != nil {
 				h.trouble, h.told = say("This could not be saved: %s What you see goes on without it.", plain(err)), false
 			}
@@ -208,19 +241,19 @@ func (h *household) written() {
 func (h *household) atWork() bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return h.writing != nil || h.saved
+	return h.writing != nil || h.saved && len(h.unsaved) == 0
 }
 
 // put keeps a record under its kind and id.
 func (h *household) put(ctx app.Context, kind store.Kind, id string, record interface{ Encode() ([]byte, error) }) {
 	row, err := record.Encode()
 	if err != nil {
-		h.complain(say("This could not be saved: %s.", err.Error()))
+		h.refuse(err, id)
 		return
 	}
 	h.write(ctx, func(ctx context.Context) error {
 		return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: kind, ID: id, JSON: row}}})
-	})
+	}, id)
 }
 
 // save keeps a check as it is now, and notes it with its jar, both or neither.
@@ -228,7 +261,7 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 func (h *household) save(ctx app.Context, c *pantry.Check) {
 	text, err := c.Encode()
 	if err != nil {
-		h.complain(say("This could not be saved: %s.", err.Error()))
+		h.refuse(err, c.ID)
 		return
 	}
 	jar, seen := c.Jar, *c
@@ -268,7 +301,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 			}
 		}
 		return h.store.Write(ctx, changes)
-	})
+	}, c.ID)
 }
 
 // join puts into a check what is stored of it and was not read, and tells whether
@@ -451,7 +484,7 @@ func (h *household) savedWords() string {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	switch {
-	case !h.opened() || !h.saved:
+	case !h.opened() || !h.saved || len(h.unsaved) > 0:
 		return ""
 	case !h.status.Durable:
 		return "Kept only while this page is open"

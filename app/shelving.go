@@ -129,6 +129,7 @@ func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
 // said to be saved before it is.
 func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record) bool {
 	var changes []store.Change
+	var ids []string
 	known := map[string]bool{} // by id: what may have been written by another tab
 	records = slices.Clone(records)
 	for i, r := range records {
@@ -142,10 +143,11 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 			}
 		}
 		if err != nil {
-			h.complain(say("This could not be saved: %s", plain(err)))
+			h.refuse(err, r.Key())
 			return false
 		}
 		changes = append(changes, store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
+		ids = append(ids, r.Key())
 	}
 	if h.shelf != nil {
 		for _, r := range records {
@@ -170,7 +172,7 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 			})
 		}
 		return err
-	})
+	}, ids...)
 	return true
 }
 
