@@ -111,11 +111,11 @@ func takenIn(t testing.TB, here, file []pantry.Record) *household {
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := pantry.ReadBackup(text)
+	read, err := pantry.ReadBackup(text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := pantry.PlanMerge(backup, func(k pantry.Kind, id string) (pantry.Record, error) { return at[string(k)+id], nil })
+	plan, err := pantry.PlanMerge(read, func(k pantry.Kind, id string) (pantry.Record, error) { return at[string(k)+id], nil })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -287,7 +287,7 @@ func TestEngines(t *testing.T) {
 			}
 		})
 
-		backup := ""
+		written := ""
 		t.Run("a backup out", func(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Visit("/keeping")
@@ -295,8 +295,8 @@ func TestEngines(t *testing.T) {
 			drive.Eval[bool](p.Tab, `(() => { URL.createObjectURL = blob => { blob.text().then(text => { window.written = text }); return "#" }; HTMLAnchorElement.prototype.click = function () { window.named = this.download }; return true })()`)
 			p.Touch("button", "Save a backup")
 			p.Wait(`!!window.written && window.named.endsWith(".json")`)
-			backup = drive.Eval[string](p.Tab, `window.written`)
-			if _, err := pantry.ReadBackup([]byte(backup)); err != nil {
+			written = drive.Eval[string](p.Tab, `window.written`)
+			if _, err := pantry.ReadBackup([]byte(written)); err != nil {
 				t.Error(err)
 			}
 			// Opened from the Home Screen of an iPhone, which is played here: a file
@@ -328,7 +328,7 @@ func TestEngines(t *testing.T) {
 		t.Run("a backup in", func(t *testing.T) {
 			p := open(t, drive.Phone)
 			name := filepath.Join(t.TempDir(), "backup.json")
-			if err := os.WriteFile(name, []byte(backup), 0o600); err != nil {
+			if err := os.WriteFile(name, []byte(written), 0o600); err != nil {
 				t.Fatal(err)
 			}
 			p.Visit("/keeping")
@@ -345,7 +345,7 @@ func TestEngines(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Visit("/shelf")
 			p.Installed()
-			restored, err := pantry.ReadBackup([]byte(backup))
+			restored, err := pantry.ReadBackup([]byte(written))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -373,9 +373,7 @@ func (s *scan) field(field string) error {
 			return err
 		}
 		b.Written = b.Written.UTC()
-		at := faults{record: "the file"}
-		at.time("written", b.Written)
-		return at.err()
+		return CheckTime("the file", "written", b.Written)
 	case "edition":
 		if err := into(&b.Edition); err != nil {
 			return err
@@ -422,7 +420,7 @@ func (s *scan) records(k Kind) error {
 		// A record keeps the text that it was read from.
 		r, err := Decode(k, bytes.Clone(text))
 		if err == nil {
-			err = r.head().replaced(r)
+			err = Replaced(r)
 			if at, twice := seen[r.Key()]; twice {
 				err = fmt.Errorf("id %s is also that of number %d", r.Key(), at)
 			}
@@ -490,7 +488,7 @@ func (p *Plan) Take(r, here Record) (Record, error) {
 		return nil, nil
 	}
 	p.Changed[k]++
-	if len(merged.head().Aside) > len(here.head().Aside) {
+	if SetAside(merged) > SetAside(here) {
 		p.Aside[k]++
 	}
 	return merged, nil

@@ -31,6 +31,13 @@ func (f *faults) time(field string, at time.Time) {
 	}
 }
 
+// CheckTime tells whether a moment is one that a record can have.
+func CheckTime(record, field string, at time.Time) error {
+	f := faults{record: record}
+	f.time(field, at)
+	return f.err()
+}
+
 // text notes words that are too long or would mislead.
 func (f *faults) text(field, words string, most int) {
 	if err := plainText(words, most); err != nil {

@@ -54,15 +54,15 @@ func refused(err error) bool {
 	places := []string{"the file is ", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
 	for _, k := range pantry.Kinds {
 		// Of several faults of one record the first says its number.
-		places = append(places, string(k)+", number ", record(k)+" ")
+		places = append(places, string(k)+", number ", kindName(k)+" ")
 	}
 	return !slices.ContainsFunc(strings.Split(err.Error(), "\n"), func(line string) bool {
 		return !slices.ContainsFunc(places, func(p string) bool { return strings.HasPrefix(line, p) })
 	})
 }
 
-// record is what an error calls a record of a kind.
-func record(k pantry.Kind) string {
+// kindName is what an error calls a record of a kind.
+func kindName(k pantry.Kind) string {
 	switch k {
 	case pantry.Batches:
 		return "batch"

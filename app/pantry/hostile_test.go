@@ -84,8 +84,8 @@ func TestEveryTextFieldRefusesControl(t *testing.T) {
 // formula in a table, and leaves no property of a calendar.
 func TestHostileWordsInFiles(t *testing.T) {
 	records := household(t, hostile.Texts...)
-	backup := &pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records}
-	comesBack(t, backup)
+	whole := &pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records}
+	comesBack(t, whole)
 	p := pantry.New()
 	for _, r := range records {
 		p.Put(r)
@@ -192,7 +192,7 @@ func TestHistoriesThatCannotBe(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup := func() string {
+	file := func() string {
 		text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: []pantry.Record{place}})
 		if err != nil {
 			t.Fatal(err)
@@ -204,14 +204,14 @@ func TestHistoriesThatCannotBe(t *testing.T) {
 		t.Fatal(err)
 	}
 	place.Aside = []json.RawMessage{must(t, other)}
-	if _, err := pantry.ReadBackup([]byte(backup())); err == nil || !strings.Contains(err.Error(), "aside: 1: it is not a version of this record") {
+	if _, err := pantry.ReadBackup([]byte(file())); err == nil || !strings.Contains(err.Error(), "aside: 1: it is not a version of this record") {
 		t.Errorf("the version of another record: %v", err)
 	}
 	place.Aside = nil
 	sum := fnv.New64a()
 	sum.Write(must(t, place))
 	place.Past = []string{strconv.FormatUint(sum.Sum64(), 36)}
-	if _, err := pantry.ReadBackup([]byte(backup())); err == nil || !strings.Contains(err.Error(), "past: it names this version itself") {
+	if _, err := pantry.ReadBackup([]byte(file())); err == nil || !strings.Contains(err.Error(), "past: it names this version itself") {
 		t.Errorf("a version that replaced itself: %v", err)
 	}
 }

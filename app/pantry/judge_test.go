@@ -366,7 +366,7 @@ func TestCheckOfAJar(t *testing.T) {
 // turn to them; a search narrows them and never widens.
 func TestGroups(t *testing.T) {
 	p := pantry.New()
-	for _, r := range demo(t) {
+	for _, r := range demoRecords(t) {
 		p.Put(r)
 	}
 	all := p.JudgeAll(noon)
@@ -424,7 +424,7 @@ func TestGroups(t *testing.T) {
 // The demo shows every state, and tables and dates can be made of it.
 func TestDemoShowsEverything(t *testing.T) {
 	p := pantry.New()
-	for _, r := range demo(t) {
+	for _, r := range demoRecords(t) {
 		p.Put(r)
 	}
 	if n := len(p.Jars); n < 240 || n > 290 {
@@ -477,7 +477,7 @@ func TestPace(t *testing.T) {
 // big is a pantry of 10,000 jars.
 func big(tb testing.TB) *pantry.Pantry {
 	p := pantry.New()
-	records := demo(tb)
+	records := demoRecords(tb)
 	for n := 0; len(p.Jars) < 10000; n++ {
 		for _, r := range records {
 			switch r := r.(type) {

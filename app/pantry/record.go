@@ -233,9 +233,10 @@ func (h *Head) checkAside(kind Kind, text []byte) error {
 	return r.Validate()
 }
 
-// replaced tells of a record that says it has been replaced by itself: no merge
+// Replaced tells of a record that says it has been replaced by itself: no merge
 // could take it.
-func (h *Head) replaced(r Record) error {
+func Replaced(r Record) error {
+	h := r.head()
 	if len(h.Past) == 0 {
 		return nil
 	}
@@ -245,6 +246,9 @@ func (h *Head) replaced(r Record) error {
 	}
 	return err
 }
+
+// SetAside counts the versions of a record that lost in a merge.
+func SetAside(r Record) int { return len(r.head().Aside) }
 
 // blank is an empty record of a kind, or nil.
 func blank(kind Kind) Record {

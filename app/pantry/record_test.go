@@ -355,7 +355,7 @@ func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 // Jars of the demo are real records: a backup of it comes back byte for byte,
 // and taking it in twice changes nothing.
 func TestBackupComesBack(t *testing.T) {
-	records := demo(t)
+	records := demoRecords(t)
 	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: records})
 	if err != nil {
 		t.Fatal(err)
@@ -389,7 +389,7 @@ func TestBackupComesBack(t *testing.T) {
 
 // A file with a fault is refused as a whole, with a message that says where.
 func TestBadBackupsAreRefused(t *testing.T) {
-	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demo(t)[:40]})
+	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demoRecords(t)[:40]})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -426,12 +426,12 @@ func TestBadBackupsAreRefused(t *testing.T) {
 // A file that is no backup is named by what it is, in words without bytes and
 // characters, and with what to do.
 func TestWrongFilesAreNamed(t *testing.T) {
-	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demo(t)[:40]})
+	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demoRecords(t)[:40]})
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := pantry.New()
-	for _, r := range demo(t) {
+	for _, r := range demoRecords(t) {
 		p.Put(r)
 	}
 	dates, err := p.Calendar(noon)
@@ -490,7 +490,7 @@ func first(t *testing.T, text []byte, list string) string {
 	return ""
 }
 
-func demo(t testing.TB) []pantry.Record {
+func demoRecords(t testing.TB) []pantry.Record {
 	t.Helper()
 	records, err := pantry.Demo(noon)
 	if err != nil {

@@ -43,7 +43,7 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 	feet := 800
 	at := noon.Truncate(time.Second)
 	for n := range 60 {
-		records := demo(t)
+		records := demoRecords(t)
 		if n > 0 {
 			records = nil
 			for range 5 {
