@@ -65,7 +65,7 @@ build/site: FORCE
 
 # As anybody would build it: what is gained by other flags counts.
 build/bare.wasm: FORCE
-	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./testdata/bare/browser
+	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./wasm/bare/browser
 
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
 	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
@@ -83,8 +83,8 @@ test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to
 
 lint: ## gofmt, and vet for this computer, for the browser and with every tag
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
-	$(GO) vet ./... ./testdata/bare ./testdata/bars ./testdata/lighthouse
-	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./testdata/bare/browser
+	$(GO) vet ./...
+	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
 
@@ -156,7 +156,7 @@ $(LIGHTHOUSE): | npm
 
 lighthouse: browser build $(LIGHTHOUSE) ## audit the first page of each use; accessibility, best practices and SEO must be 100
 	PATH="$(BIN):$$PATH" CHROME_PATH="$$(PATH="$(BIN):$$PATH"; command -v chromium || command -v chromium-browser || command -v google-chrome)" \
-	$(GO) run ./testdata/lighthouse -tool $(LIGHTHOUSE)
+	$(GO) run ./wasm/lighthouse -tool $(LIGHTHOUSE)
 
 npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
@@ -191,7 +191,7 @@ size: build build/bare.wasm ## sizes of the program and of a bare go-app page; a
 	build/site size build/bare.wasm build/app.wasm
 
 # Reads what was measured and prints the table.
-BARS := $(GO) run ./testdata/bars
+BARS := $(GO) run ./wasm/bars
 STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 WEIGHS = PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Weight -benchtime 1x ./wasm/site
 
@@ -220,7 +220,7 @@ bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(NGINX) $(BIN)/wasmbrowse
 	@$(BARS) <build/bench.txt
 
 engines: ## the evaluator beside two general expression engines and a plain switch
-	cd testdata/engines && $(GO) generate && $(GO) test -v -bench . ./...
+	cd rules/engines && $(GO) generate && $(GO) test -v -bench . ./...
 
 prove: browser $(BIN)/wasmbrowsertest ## prove the rules over the whole space of situations
 	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 )
 
 // answer picks the choice that is true of the jar: of the things it shows, the
@@ -258,17 +259,17 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 	tried := 0
 	for _, product := range []string{"green-beans", "tomatoes-whole", "dill-pickles", "venison", "mincemeat", "tomato-salsa"} {
 		for set := 1; set < 1<<len(record); set++ {
-			k := kase{situation: rules.NewSituation()}
+			k := cases.Case{Situation: rules.NewSituation()}
 			for _, step := range [][2]string{{"product", product}, {"like", "sound"}} {
-				if err := k.set(step[0], step[1]); err != nil {
+				if err := k.Set(step[0], step[1]); err != nil {
 					t.Fatal(err)
 				}
 			}
-			s := k.situation
+			s := k.Situation
 			var unknown []rules.SignID
 			for i, id := range record {
 				// What the catalogue says is not asked, and vinegar is not asked of all.
-				if set>>i&1 == 0 || id == rules.SignCondition && k.product.Condition == nil {
+				if set>>i&1 == 0 || id == rules.SignCondition && k.Product.Condition == nil {
 					continue
 				}
 				unknown = append(unknown, id)
@@ -317,13 +318,13 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 
 // A dial gauge that was never tested can still be tested.
 func TestGaugeCanBeTested(t *testing.T) {
-	k := kase{situation: rules.NewSituation()}
+	k := cases.Case{Situation: rules.NewSituation()}
 	for _, step := range [][2]string{{"product", "venison"}, {"like", "sound"}, {"say", "process=untested-gauge"}} {
-		if err := k.set(step[0], step[1]); err != nil {
+		if err := k.Set(step[0], step[1]); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if ids, best := rules.FindOut(k.situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
+	if ids, best := rules.FindOut(k.Situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
 		t.Errorf("to find out are %v, for %v", ids, best)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 )
 
 // mostWords is how many words a sentence on a first screen may have.
@@ -61,24 +62,24 @@ func TestShort(t *testing.T) {
 // briefed goes through every case, and every seventh with each sign told in each
 // way, and gives what the first screen says.
 func briefed(t *testing.T, f func(where string, s rules.Situation, trace *rules.Trace, b rules.Brief)) {
-	for n, k := range cases(t) {
-		situations := map[string]rules.Situation{k.id: k.situation}
+	for n, k := range allCases(t) {
+		situations := map[string]rules.Situation{k.ID: k.Situation}
 		for i := range rules.Signs {
 			id := rules.SignID(i)
 			if id.Fact() || n%7 != 0 {
 				continue
 			}
 			for _, v := range rules.Signs[i].Values {
-				other := k.situation
+				other := k.Situation
 				other.Forget(id)
 				if other.Tell(v.Value) == nil {
-					situations[k.id+" "+id.ID()+"="+v.ID] = other
+					situations[k.ID+" "+id.ID()+"="+v.ID] = other
 				}
 			}
 		}
 		for where, s := range situations {
 			trace := rules.Explain(s)
-			f(where, s, &trace, rules.BriefFor(s, k.product, &trace))
+			f(where, s, &trace, rules.BriefFor(s, k.Product, &trace))
 		}
 	}
 }
@@ -208,18 +209,18 @@ func TestTwentyAnswers(t *testing.T) {
 		{"dill-pickles", "cloud=hazy", rules.Keep, "Slightly cloudy: harmless in dill pickles.", "Put it back without its screw band.", -1},
 		{"beef-broth", "top=fat-cap", rules.Keep, "A pale cap on top: harmless in beef or other meat broth.", "Put it back without its screw band.", -1},
 	} {
-		k := kase{situation: rules.NewSituation()}
+		k := cases.Case{Situation: rules.NewSituation()}
 		steps := [][2]string{{"product", a.product}, {"like", "sound"}}
 		if a.truth != "" {
 			steps = append(steps, [2]string{"say", a.truth})
 		}
 		for _, step := range steps {
-			if err := k.set(step[0], step[1]); err != nil {
+			if err := k.Set(step[0], step[1]); err != nil {
 				t.Fatalf("%s %s: %v", a.product, a.truth, err)
 			}
 		}
-		trace := rules.Explain(k.situation)
-		b := rules.BriefFor(k.situation, k.product, &trace)
+		trace := rules.Explain(k.Situation)
+		b := rules.BriefFor(k.Situation, k.Product, &trace)
 		if why := strings.Join(b.Worry, " "); trace.Highest != a.verdict || why != a.why || b.Do != a.do || b.Days != a.days {
 			t.Errorf("%s %s: %v, %q, %q, %d days; want %v, %q, %q, %d", a.product, a.truth, trace.Highest, why, b.Do, b.Days, a.verdict, a.why, a.do, a.days)
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 )
 
 // journey is a check from its first question to its end, by somebody who answers
@@ -80,14 +81,14 @@ func truthful(t *testing.T, q rules.Question, truth *rules.Situation) rules.Choi
 // walk answers until there is nothing left to ask.
 func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 	t.Helper()
-	k := kase{situation: rules.NewSituation()}
+	k := cases.Case{Situation: rules.NewSituation()}
 	for _, step := range [][2]string{{"product", j.product}, {"like", "sound"}, {"say", j.truth}} {
-		if err := k.set(step[0], step[1]); err != nil {
+		if err := k.Set(step[0], step[1]); err != nil {
 			t.Fatalf("%s: %v", j.name, err)
 		}
 	}
 	s = rules.NewSituation()
-	if err := k.product.Tell(&s); err != nil {
+	if err := k.Product.Tell(&s); err != nil {
 		t.Fatal(err)
 	}
 	unknown := func(id rules.SignID) bool { return slices.Contains(j.unknown, id.ID()) }
@@ -113,7 +114,7 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 		}
 		switch {
 		case !slices.ContainsFunc(q.Signs, unknown):
-			if err := s.Tell(truthful(t, q, &k.situation).Tell...); err != nil {
+			if err := s.Tell(truthful(t, q, &k.Situation).Tell...); err != nil {
 				t.Fatalf("%s, question %s: %v", j.name, q.ID, err)
 			}
 		case len(q.Signs) > 1:
@@ -172,11 +173,11 @@ func TestJourneys(t *testing.T) {
 // saw or know, whether they were never asked or said "don't know".
 func TestOmissionsNeverSoften(t *testing.T) {
 	omitted := 0
-	for _, c := range cases(t) {
-		if c.failing != "" {
+	for _, c := range allCases(t) {
+		if c.Failing != "" {
 			continue
 		}
-		before := rules.Evaluate(c.situation).Highest
+		before := rules.Evaluate(c.Situation).Highest
 		// without forgets the sign in each way that a person can leave it out.
 		without := func(s rules.Situation, id rules.SignID) (all []rules.Situation) {
 			open := s
@@ -201,20 +202,20 @@ func TestOmissionsNeverSoften(t *testing.T) {
 				for _, id := range ids {
 					left = append(left, id.ID())
 				}
-				t.Errorf("%s: %s is %v, and %v without %v", c.where, c.id, before, after, left)
+				t.Errorf("%s: %s is %v, and %v without %v", c.Where, c.ID, before, after, left)
 			}
 		}
 		var told []rules.SignID
 		for i := range rules.Signs {
-			if id := rules.SignID(i); !id.Fact() && !c.situation.Untouched(id) {
+			if id := rules.SignID(i); !id.Fact() && !c.Situation.Untouched(id) {
 				told = append(told, id)
 			}
 		}
 		for i, a := range told {
-			for _, one := range without(c.situation, a) {
+			for _, one := range without(c.Situation, a) {
 				check(one, a)
-				if exact := rules.Judge(one).Highest; exact < rules.Judge(c.situation).Highest {
-					t.Errorf("%s: %s: judged exactly it is milder without %s", c.where, c.id, a.ID())
+				if exact := rules.Judge(one).Highest; exact < rules.Judge(c.Situation).Highest {
+					t.Errorf("%s: %s: judged exactly it is milder without %s", c.Where, c.ID, a.ID())
 				}
 				for _, b := range told[i+1:] {
 					for _, two := range without(one, b) {
@@ -238,23 +239,23 @@ func TestEveryAnswerHasAReason(t *testing.T) {
 			t.Errorf("%s: %v, and no rule says why", where, trace.Lowest)
 		}
 	}
-	for _, c := range cases(t) {
-		check(c.where+" "+c.id, c.situation)
+	for _, c := range allCases(t) {
+		check(c.Where+" "+c.ID, c.Situation)
 	}
 	for i := range rules.Catalogue {
-		c := kase{product: &rules.Catalogue[i], situation: rules.NewSituation()}
-		if err := c.product.Tell(&c.situation); err != nil {
+		c := cases.Case{Product: &rules.Catalogue[i], Situation: rules.NewSituation()}
+		if err := c.Product.Tell(&c.Situation); err != nil {
 			t.Fatal(err)
 		}
-		if err := c.sound(); err != nil {
+		if err := c.Sound(); err != nil {
 			t.Fatal(err)
 		}
 		for _, id := range []rules.SignID{rules.SignMethod, rules.SignAcid, rules.SignStanding, rules.SignProcess, rules.SignCondition, rules.SignExtras} {
 			for _, v := range id.Info().Values {
-				s := c.situation
+				s := c.Situation
 				s.Forget(id)
 				if s.Tell(v.Value) == nil {
-					check(c.product.ID+" "+id.ID()+"="+v.ID, s)
+					check(c.Product.ID+" "+id.ID()+"="+v.ID, s)
 				}
 			}
 		}

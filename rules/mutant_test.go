@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 )
 
 // bench evaluates any table of rules, slowly and by the book: it is how mutants
@@ -97,16 +98,16 @@ func (b *bench) judge(s rules.Situation) (lowest, highest rules.Verdict, fired m
 // of mutants counts.
 func TestBenchEqualsEvaluate(t *testing.T) {
 	b := table()
-	for _, c := range cases(t) {
-		o := rules.Evaluate(c.situation)
-		lowest, highest, fired := b.judge(c.situation)
+	for _, c := range allCases(t) {
+		o := rules.Evaluate(c.Situation)
+		lowest, highest, fired := b.judge(c.Situation)
 		if lowest != o.Lowest || highest != o.Highest {
-			t.Errorf("%s: %v..%v, the engine says %v..%v", c.id, lowest, highest, o.Lowest, o.Highest)
+			t.Errorf("%s: %v..%v, the engine says %v..%v", c.ID, lowest, highest, o.Lowest, o.Highest)
 		}
 		for p := range rules.Parts {
 			for i := range rules.Parts[p].Rules {
 				if id := rules.Parts[p].Rules[i].ID; fired[id] != (o.Certain[p]>>i&1 != 0) {
-					t.Errorf("%s: %s fired %v", c.id, id, fired[id])
+					t.Errorf("%s: %s fired %v", c.ID, id, fired[id])
 				}
 			}
 		}
@@ -114,10 +115,10 @@ func TestBenchEqualsEvaluate(t *testing.T) {
 }
 
 // values gives the values of the sign for which the rule fires.
-func (o *sole) values(b *bench, s rules.Situation) (set rules.Set) {
-	for bit := range o.sign.Info().Values {
-		s[o.sign] = 1 << bit
-		if _, _, fired := b.judge(s); fired[o.rule] {
+func firing(o cases.Only, b *bench, s rules.Situation) (set rules.Set) {
+	for bit := range o.Sign.Info().Values {
+		s[o.Sign] = 1 << bit
+		if _, _, fired := b.judge(s); fired[o.Rule] {
 			set |= 1 << bit
 		}
 	}
@@ -125,22 +126,22 @@ func (o *sole) values(b *bench, s rules.Situation) (set rules.Set) {
 }
 
 // fails tells whether a case fails under a table of rules.
-func (c *kase) fails(b *bench) bool {
-	lowest, highest, fired := b.judge(c.situation)
-	if lowest != c.lowest || highest != c.highest {
+func fails(c *cases.Case, b *bench) bool {
+	lowest, highest, fired := b.judge(c.Situation)
+	if lowest != c.Lowest || highest != c.Highest {
 		return true
 	}
-	for _, id := range c.fires {
+	for _, id := range c.Fires {
 		if !fired[id] {
 			return true
 		}
 	}
-	for _, id := range c.not {
+	for _, id := range c.Not {
 		if fired[id] {
 			return true
 		}
 	}
-	return slices.ContainsFunc(c.only, func(o sole) bool { return o.values(b, c.situation) != o.set })
+	return slices.ContainsFunc(c.Only, func(o cases.Only) bool { return firing(o, b, c.Situation) != o.Set })
 }
 
 // mutant is one small change of one rule.
@@ -209,7 +210,7 @@ func TestProveNoMutantSurvives(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the rules and the cases are the same everywhere; run natively")
 	}
-	all := slices.DeleteFunc(cases(t), func(c kase) bool { return c.failing != "" })
+	all := slices.DeleteFunc(allCases(t), func(c cases.Case) bool { return c.Failing != "" })
 	killed, same := 0, 0
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {
@@ -223,7 +224,7 @@ func TestProveNoMutantSurvives(t *testing.T) {
 					b[p][i] = m.rule
 				}
 				switch {
-				case slices.ContainsFunc(all, func(c kase) bool { return c.fails(&b) }):
+				case slices.ContainsFunc(all, func(c cases.Case) bool { return fails(&c, &b) }):
 					killed++
 				case p != rules.PartRecord && !m.drop && equivalent(t, &b, p, &m, r.ID):
 					same++

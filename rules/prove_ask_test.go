@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 )
 
 // game is one chapter's part, asked about on its own: a jar of which all else
@@ -36,14 +37,14 @@ func games(t testing.TB) (gs []game) {
 		part := &rules.Parts[p]
 		for _, product := range []string{"green-beans", "peaches", "dill-pickles", "tomatoes-whole"} {
 			c, _ := rules.ProductByID(product)
-			k := kase{product: c, situation: rules.NewSituation()}
-			if err := c.Tell(&k.situation); err != nil {
+			k := cases.Case{Product: c, Situation: rules.NewSituation()}
+			if err := c.Tell(&k.Situation); err != nil {
 				t.Fatal(err)
 			}
-			if err := k.sound(); err != nil {
+			if err := k.Sound(); err != nil {
 				t.Fatal(err)
 			}
-			g := game{name: part.ID + " of " + product, base: k.situation, sound: k.situation}
+			g := game{name: part.ID + " of " + product, base: k.Situation, sound: k.Situation}
 			for i := range rules.Signs {
 				if id := rules.SignID(i); id.Info().Chapter >= rules.ChapterOpening && id != rules.SignOpened {
 					g.sound[i] = 1

@@ -161,7 +161,7 @@ func (p *tab) keys(list string) float64 {
 // BenchmarkBars measures the shelf with 10,000 jars and 40,000 checks, beside
 // plain JavaScript in the same page, and then a trip: medians where a page is
 // opened several times, and otherwise the slowest. Times are no test: it is run
-// by `make bench`, and testdata/bars knows the bars.
+// by `make bench`, and wasm/bars knows the bars.
 func BenchmarkBars(b *testing.B) {
 	for b.Loop() {
 		s := serve(b, "")

@@ -32,7 +32,7 @@ var bareProgram = sync.OnceValues(func() ([]byte, error) {
 	}
 	defer os.RemoveAll(dir)
 	at := filepath.Join(dir, "bare.wasm")
-	build := exec.Command("go", "build", "-o", at, "larderlamp/testdata/bare/browser")
+	build := exec.Command("go", "build", "-o", at, "larderlamp/wasm/bare/browser")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	build.Stderr = os.Stderr
 	if err := build.Run(); err != nil {

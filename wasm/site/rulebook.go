@@ -7,14 +7,12 @@ import (
 	"flag"
 	"html/template"
 	"io"
-	"io/fs"
 	"os"
-	"strings"
 
 	"larderlamp/app"
 	"larderlamp/rules"
+	"larderlamp/rules/cases"
 	"larderlamp/rules/process"
-	"larderlamp/testdata/cases"
 )
 
 var rulebook = command{
@@ -48,38 +46,20 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 
 // exercised finds, for each rule, the cases in which it must or must not fire.
 func exercised() (map[string][]app.Use, error) {
+	all, err := cases.All()
+	if err != nil {
+		return nil, err
+	}
 	uses := map[string][]app.Use{}
-	err := fs.WalkDir(cases.Files, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
+	for _, c := range all {
+		for _, id := range c.Fires {
+			uses[id] = append(uses[id], app.Use{ID: c.ID, Name: c.Name})
 		}
-		text, err := fs.ReadFile(cases.Files, path)
-		if err != nil {
-			return err
+		for _, id := range c.Not {
+			uses[id] = append(uses[id], app.Use{ID: c.ID, Name: "must not: " + c.Name})
 		}
-		var now app.Use
-		for _, line := range strings.Split(string(text), "\n") {
-			key, value, _ := strings.Cut(strings.TrimSpace(line), " ")
-			switch {
-			case line == "" || strings.HasPrefix(line, "#"):
-			case !strings.HasPrefix(line, " "):
-				now = app.Use{ID: key, Name: value}
-			case key == "only":
-				id, _, _ := strings.Cut(value, " ")
-				uses[id] = append(uses[id], now)
-			case key == "fires" || key == "not":
-				for _, id := range strings.Fields(value) {
-					u := now
-					if key == "not" {
-						u.Name = "must not: " + u.Name
-					}
-					uses[id] = append(uses[id], u)
-				}
-			}
-		}
-		return nil
-	})
-	return uses, err
+	}
+	return uses, nil
 }
 
 // writeBook writes the book.

@@ -15,7 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"larderlamp/app/e2e/drive"
-	"larderlamp/testdata/bare"
+	"larderlamp/wasm/bare"
 	"larderlamp/wasm/hosting"
 )
 
@@ -26,7 +26,7 @@ import (
 // "answerable" when they answer; ours does before its program has loaded, and
 // makes the mark "program" when that draws. Each round measures both pages, one
 // after the other; the medians are reported in milliseconds, and judged by
-// testdata/bars. It reads the programs of `make build`: the folder PROGRAMS and
+// wasm/bars. It reads the programs of `make build`: the folder PROGRAMS and
 // the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
 	programs, none, patience := os.Getenv("PROGRAMS"), "", hosting.DefaultPatience

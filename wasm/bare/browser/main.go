@@ -6,7 +6,7 @@ package main
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/testdata/bare"
+	"larderlamp/wasm/bare"
 )
 
 func main() {
