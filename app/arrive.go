@@ -3,6 +3,7 @@ package app
 import (
 	"maps"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -32,8 +33,11 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 		h.mu.Unlock()
 		return false
 	}
-	if h.told {
-		h.trouble, h.told, h.unsaved = "", false, nil // it was about the page that was left
+	if h.told { // it was about the page that was left, but for what is still to be saved
+		h.unsaved = slices.DeleteFunc(h.unsaved, func(u *write) bool { return u.do == nil })
+		if len(h.unsaved) == 0 && (h.writing == nil || !h.passing) {
+			h.trouble, h.told, h.passing = "", false, false
+		}
 	}
 	h.moved = !first
 	h.mu.Unlock()

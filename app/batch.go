@@ -561,10 +561,11 @@ func (p *batchPage) remove(b *pantry.Batch) {
 		records = append(records, j)
 	}
 	b.Delete(now)
-	if p.house.commit(p.ctx, append(records, b)...) {
-		p.house.deleted = append(records, b)
+	records = append(records, b)
+	p.house.keep(p.ctx, func() {
+		p.house.deleted = records
 		p.id = ""
 		p.house.replaceAddress(link("/batch"))
 		p.turned()
-	}
+	}, records...)
 }

@@ -99,6 +99,9 @@ func (p *checkPage) renew(ctx app.Context, done func(app.Context)) {
 	}
 	p.house.find(ctx, was.check.ID, func(ctx app.Context, s *session) {
 		if s != nil && p.kept() == was && !s.same(was) {
+			if p.house.isUnsaved(was.check.ID) {
+				s = was.with(s)
+			}
 			p.session, p.whole = s, nil
 			p.turned()
 		}

@@ -33,11 +33,12 @@ type household struct {
 	deleted  []pantry.Record // last, can be brought back
 
 	mu      sync.Mutex
-	trouble string          // what went wrong last, in plain words
-	told    bool            // the trouble has been shown
-	saved   bool            // everything asked for so far has been written
-	unsaved map[string]bool // ids of the records whose last write failed, on this page
-	queue   []func(context.Context) error
+	trouble string   // what went wrong last, in plain words
+	told    bool     // the trouble has been shown
+	passing bool     // the trouble is over once everything is saved
+	saved   bool     // everything asked for so far has been written
+	unsaved []*write // that failed, the oldest first
+	queue   []*write
 	asked   int           // counts the writes asked for, here and in other tabs
 	writing chan struct{} // closed when the queue is empty; nil while nothing is written
 
@@ -135,11 +136,32 @@ func loadSettings(s store.Store) (pantry.Settings, error) {
 	return settings, nil
 }
 
+// write is something to be written. One of records is on the page before it is on
+// the device. When it fails it is done again before the next write, and until then
+// it is put together with whatever is read: nothing that was said is forgotten as
+// long as the page is open.
+type write struct {
+	ids  []string                    // of the records, of which a person is told as saved
+	do   func(context.Context) error // nil when the records can't be written at all
+	show func()                      // puts the records into what is in memory; may be nil
+	done func()                      // what follows once it is done, and everything before it; may be nil
+}
+
+// within tells whether a later write has everything of this one.
+func (w *write) within(later *write) bool {
+	for _, id := range w.ids {
+		if !slices.Contains(later.ids, id) {
+			return false
+		}
+	}
+	return true
+}
+
 // complain keeps what went wrong, for the next time the page is drawn.
 func (h *household) complain(text string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.trouble, h.told = text, false
+	h.trouble, h.told, h.passing = text, false, false
 }
 
 // refuse says why a record can't be written. Until it is, the page does not say
@@ -147,39 +169,64 @@ func (h *household) complain(text string) {
 func (h *household) refuse(err error, id string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.trouble, h.told = say("This could not be saved: %s", plain(err)), false
-	h.failed(id)
+	h.trouble, h.told, h.passing = say("This could not be saved: %s", plain(err)), false, false
+	h.failed(&write{ids: []string{id}})
 }
 
-// failed notes records whose write failed. The lock is held.
-func (h *household) failed(ids ...string) {
-	if h.unsaved == nil {
-		h.unsaved = map[string]bool{}
+// failed notes a write of records that failed. The lock is held.
+func (h *household) failed(w *write) {
+	h.succeeded(w) // what it has of earlier ones is not needed twice
+	h.unsaved = append(h.unsaved, w)
+}
+
+// succeeded forgets the failed writes of which a later one has everything. The
+// lock is held.
+func (h *household) succeeded(w *write) {
+	h.unsaved = slices.DeleteFunc(h.unsaved, func(u *write) bool { return u.within(w) })
+}
+
+// isUnsaved tells whether the last write of a record failed.
+func (h *household) isUnsaved(id string) bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return slices.ContainsFunc(h.unsaved, func(u *write) bool { return slices.Contains(u.ids, id) })
+}
+
+// waiting lists the failed writes that can be done again.
+func (h *household) waiting() (ws []*write) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, u := range h.unsaved {
+		if u.do != nil {
+			ws = append(ws, u)
+		}
 	}
-	for _, id := range ids {
-		h.unsaved[id] = true
+	return
+}
+
+// again does the failed writes again, up to the first that still fails.
+func (h *household) again(ctx context.Context) {
+	for _, w := range h.waiting() {
+		if w.do(ctx) != nil {
+			return
+		}
+		h.mu.Lock()
+		h.unsaved = slices.DeleteFunc(h.unsaved, func(u *write) bool { return u == w })
+		h.mu.Unlock()
 	}
 }
 
 // write does a write after all earlier ones, and says so when it fails. It goes
-// on when the page that asked for it has been left. The ids are those of the
-// records that a person is told of as saved.
-func (h *household) write(ctx app.Context, do func(context.Context) error, ids ...string) {
+// on when the page that asked for it has been left.
+func (h *household) write(ctx app.Context, do func(context.Context) error) {
+	h.ask(ctx, &write{do: do})
+}
+
+// ask does a write after all earlier ones.
+func (h *household) ask(ctx app.Context, w *write) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.queue = append(h.queue, func(c context.Context) error {
-		err := do(c)
-		h.mu.Lock()
-		defer h.mu.Unlock()
-		if err != nil {
-			h.failed(ids...)
-			return err
-		}
-		for _, id := range ids {
-			delete(h.unsaved, id)
-		}
-		return nil
-	})
+	h.queue = append(h.queue, w)
 	h.asked++
 	h.saved = false // not yet
 	if h.writing != nil {
@@ -202,18 +249,49 @@ func (h *household) write(ctx app.Context, do func(context.Context) error, ids .
 			next := h.queue[0]
 			h.queue = h.queue[1:]
 			h.mu.Unlock()
-			done := h.store.Alone(context.Background())
-			err := next(context.Background())
-			done()
-			h.mu.Lock()
-			h.saved = err == nil && len(h.queue) == 0 && len(h.unsaved) == 0
-			if err != nil {
-				h.trouble, h.told = say("This could not be saved: %s What you see goes on without it.", plain(err)), false
-			}
-			h.mu.Unlock()
+			h.carryOut(context.Background(), next)
 			h.onPage(func(app.Context) {})
 		}
 	}()
+}
+
+// carryOut does a write, and before it those that failed.
+func (h *household) carryOut(ctx context.Context, w *write) {
+	done := h.store.Alone(ctx)
+	over := false
+	slow := time.AfterFunc(mostWait, func() {
+		h.mu.Lock()
+		if !over {
+			h.trouble, h.told, h.passing = "This is not saved yet: the browser has not answered for ten seconds. Keep this page open.", false, true
+		}
+		h.mu.Unlock()
+		h.onPage(func(app.Context) {})
+	})
+	h.again(ctx)
+	err := w.do(ctx)
+	slow.Stop()
+	done()
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	over = true
+	switch {
+	case err == nil:
+		h.succeeded(w)
+	case len(w.ids) > 0:
+		h.failed(w)
+		h.trouble, h.told, h.passing = say("This could not be saved: %s It stays on this page, and is saved with the next thing that can be.", plain(err)), false, true
+	default:
+		h.trouble, h.told, h.passing = say("This could not be saved: %s What you see goes on without it.", plain(err)), false, false
+	}
+	if len(h.unsaved) == 0 && err == nil && h.passing {
+		h.trouble, h.passing = "", false
+	}
+	h.saved = err == nil && len(h.queue) == 0 && len(h.unsaved) == 0
+	// Nothing is said to be done while something before it is not: a batch may be
+	// there without its jars.
+	if err == nil && len(h.unsaved) == 0 && w.done != nil {
+		w.done()
+	}
 }
 
 // mostWait is how long a reader waits for what is being written before it. A
@@ -251,9 +329,9 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 		h.refuse(err, id)
 		return
 	}
-	h.write(ctx, func(ctx context.Context) error {
+	h.ask(ctx, &write{ids: []string{id}, do: func(ctx context.Context) error {
 		return h.store.Write(ctx, []store.Change{{Row: store.Row{Kind: kind, ID: id, JSON: row}}})
-	}, id)
+	}})
 }
 
 // save keeps a check as it is now, and notes it with its jar, both or neither.
@@ -266,8 +344,9 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 	}
 	jar, seen := c.Jar, *c
 	seen.Answers = slices.Clone(c.Answers) // the session goes on with its own
-	h.know(jar, func(j *pantry.Jar) { j.Take(&seen) })
-	h.write(ctx, func(ctx context.Context) error {
+	show := func() { h.know(jar, func(j *pantry.Jar) { j.Take(&seen) }) }
+	show()
+	h.ask(ctx, &write{ids: []string{c.ID}, show: show, do: func(ctx context.Context) error {
 		joined, err := h.join(ctx, &seen)
 		if err != nil {
 			return err
@@ -277,7 +356,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 				return err
 			}
 			h.onPage(func(ctx app.Context) {
-				h.know(jar, func(j *pantry.Jar) { j.Take(&seen) })
+				show()
 				if h.screen != nil {
 					h.screen.renew(ctx, func(ctx app.Context) { ctx.Update() })
 				}
@@ -301,7 +380,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 			}
 		}
 		return h.store.Write(ctx, changes)
-	}, c.ID)
+	}})
 }
 
 // join puts into a check what is stored of it and was not read, and tells whether

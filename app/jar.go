@@ -382,19 +382,14 @@ func (p *jarPage) photo(j *pantry.Jar) {
 			return
 		}
 		photo, err := pantry.NewPhoto(j.ID, "", jpeg, time.Now())
-		if err == nil {
-			var e *pantry.Event
-			if e, err = j.Add(pantry.Pictured, time.Now()); err == nil {
-				e.Photo = photo.ID
-				p.house.keep(p.ctx, func() {
-					p.photos[photo.ID] = photo
-					p.said = "The photo is kept with the jar."
-				}, photo, j)
-			}
-		}
 		if err != nil {
 			p.house.complain(plain(err))
+			return
 		}
+		p.house.picture(p.ctx, photo, func() {
+			p.photos[photo.ID] = photo
+			p.said = "The photo is kept with the jar."
+		})
 	}, func(text string) { p.said = upperFirst(text) + "." })
 }
 

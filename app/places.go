@@ -222,11 +222,11 @@ func (p *placesPage) form() app.UI {
 				return action("quiet", "Delete this place", func() {
 					place := p.house.shelf.Places[e.ID]
 					place.Delete(time.Now())
-					if p.house.commit(p.ctx, place) {
+					p.house.keep(p.ctx, func() {
 						p.house.deleted = []pantry.Record{place}
-					}
-					p.edit = nil
-					p.turned()
+						p.edit = nil
+						p.turned()
+					}, place)
 				}, e.ID)
 			}),
 		),

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/pantry"
 	"larderlamp/app/store"
 )
 
@@ -62,6 +63,9 @@ func (h *household) renew(ctx app.Context, number int) {
 		done(ctx)
 		return
 	}
+	if len(h.waiting()) > 0 { // there may be room now
+		h.write(ctx, func(context.Context) error { return nil })
+	}
 	go func() {
 		h.written()
 		h.mu.Lock()
@@ -79,7 +83,7 @@ func (h *household) renew(ctx app.Context, number int) {
 				h.renew(ctx, number)
 				return
 			}
-			if err == nil {
+			if err == nil && !h.isUnsaved(pantry.SettingsID) {
 				h.settings = settings
 			}
 			next := func(ctx app.Context) {

@@ -53,6 +53,19 @@ func (s *session) same(other *session) bool {
 	return err == nil && bad == nil && string(mine) == string(theirs)
 }
 
+// with is the check with what is stored of it besides: what could not be saved
+// stays.
+func (s *session) with(stored *session) *session {
+	c := s.check
+	c.Answers = slices.Clone(c.Answers)
+	if joined, err := c.Join(&stored.check); err != nil || !joined {
+		return s
+	}
+	both := resume(c)
+	both.judge(time.Now())
+	return both
+}
+
 // sitting is for how long a check goes on, over midnight too.
 const sitting = 12 * time.Hour
 

@@ -92,6 +92,11 @@ func (h *household) load(ctx app.Context) {
 				return
 			}
 			s.Pantry, s.loaded, s.loading = fresh, true, false
+			for _, w := range h.waiting() {
+				if w.show != nil {
+					w.show()
+				}
+			}
 			s.stale()
 			waiting := s.waiting
 			s.waiting = nil
@@ -156,13 +161,20 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 		}
 		h.shelf.stale()
 	}
-	h.write(ctx, func(c context.Context) error {
+	w := &write{ids: ids}
+	if done != nil {
+		w.done = func() { ctx.Dispatch(func(app.Context) { done() }) }
+	}
+	w.show = func() {
+		for _, r := range records {
+			h.shelf.join(r)
+		}
+		h.shelf.stale()
+	}
+	w.do = func(c context.Context) error {
 		met, err := h.meet(c, changes, known)
 		if err == nil {
 			err = h.store.Write(c, changes)
-		}
-		if err == nil && done != nil {
-			ctx.Dispatch(func(app.Context) { done() })
 		}
 		if met {
 			h.onPage(func(ctx app.Context) {
@@ -172,8 +184,42 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 			})
 		}
 		return err
-	}, ids...)
+	}
+	h.ask(ctx, w)
 	return true
+}
+
+// join puts a record that could not be written together with what was read of it.
+func (s *shelf) join(r pantry.Record) {
+	if there := s.there(r); there != nil {
+		both, err := pantry.Merge(there, r)
+		if err != nil {
+			app.Log(err.Error())
+			return
+		}
+		r = both
+	}
+	s.Put(r)
+}
+
+// there is what is in memory of a record, or nil.
+func (s *shelf) there(r pantry.Record) pantry.Record {
+	if !s.Has(r) {
+		return nil
+	}
+	switch id := r.Key(); r.Kind() {
+	case pantry.Places:
+		return s.Places[id]
+	case pantry.Batches:
+		return s.Batches[id]
+	case pantry.Jars:
+		return s.Jars[id]
+	case pantry.Sweeps:
+		return s.Sweeps[id]
+	case pantry.Trips:
+		return s.Trips[id]
+	}
+	return nil
 }
 
 // mostGot is how many rows are read one by one; of more, all of their kind are

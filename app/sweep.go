@@ -69,7 +69,7 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 // renew implements screen: where the sweep stands is worked out again.
 func (p *sweepPage) renew(ctx app.Context, done func(app.Context)) {
 	row, except := p.row, maps.Clone(p.except)
-	p.made = nil
+	p.made, p.busy = nil, false
 	p.turn++
 	p.look()
 	if row && p.walk != nil && len(p.walk.Row()) > 1 {

@@ -265,11 +265,11 @@ func (p *tripPage) form() app.UI {
 				return action("quiet", "Delete this trip", func() {
 					t := p.house.shelf.Trips[t.ID]
 					t.Delete(time.Now())
-					if p.house.commit(p.ctx, t) {
+					p.house.keep(p.ctx, func() {
 						p.house.deleted = []pantry.Record{t}
-					}
-					p.edit, p.trip = nil, nil
-					p.turned()
+						p.edit, p.trip = nil, nil
+						p.turned()
+					}, t)
 				}, t.ID)
 			}),
 		),

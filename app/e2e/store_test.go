@@ -86,6 +86,75 @@ func TestNoRoom(t *testing.T) {
 	}
 }
 
+// What could not be written is not forgotten as long as the page is open: it is
+// there after the page was looked away from, it is written with whatever can be
+// written next, and nothing is said to be saved before that.
+func TestFailedWriteIsDoneAgain(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.before(`(() => {
+		const { put } = IDBObjectStore.prototype;
+		IDBObjectStore.prototype.put = function (...row) {
+			if (window.full === true || row[0].includes(window.full)) throw new DOMException("full", "QuotaExceededError");
+			return put.apply(this, row) };
+	})()`)
+	full := func(what string) { p.t.Helper(); eval[bool](p, `(window.full = `+what+`, true)`) }
+	lookAway := func() {
+		p.t.Helper()
+		if !eval[bool](p, `(document.dispatchEvent(new Event("visibilitychange")), !!document.querySelector(".cover"))`) {
+			t.Error("the page is not covered while it reads again")
+		}
+		p.wait(`!document.querySelector(".cover") && !window.larderWriting`)
+	}
+
+	// A batch that is sent again has its jars too, and is not saved without them.
+	p.fillBatch("2")
+	for _, what := range []string{`true`, `"stored"`} { // everything, or only the jars
+		full(what)
+		p.tap(saying("button", "Save the batch"))
+		p.says("no room left")
+		p.wait(`!window.larderWriting`)
+		p.drawn()
+		if got := p.text("main"); strings.Contains(got, "Saved: ") {
+			t.Errorf("without room for %s the page says %q", what, got)
+		}
+	}
+	full(`undefined`)
+	p.tap(saying("button", "Save the batch"))
+	p.wait(`document.querySelector("main").innerText.includes("Saved: Peaches, yellow")`)
+	if p.has(".notice") && strings.Contains(p.text("main"), "no room left") {
+		t.Error("everything is saved, and the page still says that it is not")
+	}
+	home := p.sound("a batch that was sent three times")
+	if len(home[pantry.Batches]) != 1 || len(home[pantry.Jars]) != 2 {
+		t.Errorf("%d batches and %d jars are stored", len(home[pantry.Batches]), len(home[pantry.Jars]))
+	}
+
+	// An answer stays on the page, whatever is read again.
+	h := byTouch{p}
+	p.visit("/check")
+	h.product("Green beans")
+	h.choose("None of these")
+	p.saved(onDevice)
+	full(`true`)
+	h.choose("Closed, on the shelf")
+	p.says("no room left")
+	asks := p.text(".question h1")
+	lookAway()
+	if got := p.text(".question h1"); got != asks || p.text(".saved") != "" {
+		t.Errorf("looked at again the page asks %q, before that it asked %q; it says %q", got, asks, p.text(".saved"))
+	}
+	full(`undefined`)
+	lookAway()
+	p.saved(onDevice)
+	if got := p.text(".question h1"); got != asks {
+		t.Errorf("saved, the page asks %q, before that it asked %q", got, asks)
+	}
+	said := eval[int](p, `document.querySelectorAll(".said li").length`)
+	if c := p.onlyCheck(); len(c.Answers) != said {
+		t.Errorf("%d answers are on the page, %d stored", said, len(c.Answers))
+	}
+}
+
 // A browser that fails in the middle of taking in a backup has taken nothing in.
 func TestImportWithoutRoom(t *testing.T) {
 	p := start(t).open(serve(t, ""), phone)
