@@ -15,7 +15,7 @@ export GOFLAGS := $(GOFLAGS) -trimpath
 # Screens and pictures are long chains of calls that run once a frame at most:
 # inlined, they make the program 7 % larger and no faster to feel.
 SLIM := -tags slim -modfile=build/slim/go.mod -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing \
-	github.com/hack-pad/... github.com/maxence-charriere/... fmt,-gcflags='$(p)=-l') -gcflags='larderlamp/app/pantry='
+	github.com/hack-pad/... github.com/maxence-charriere/... fmt,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 # Named before any rule needs it: what a rule depends on is read when make reads the rule.
@@ -26,7 +26,7 @@ LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
 # Packages with tests that need IndexedDB, and so a browser.
 IN_BROWSER := ./app/store/...
 # Packages that are pure and are tested once more as the program runs them.
-AS_WASM := ./rules/... ./app/pantry/... ./app/draw/...
+AS_WASM := ./rules/... ./app/record/... ./app/pantry/... ./app/walk/... ./app/travel/... ./app/todo/... ./app/tables/... ./app/backup/... ./app/demo/... ./app/draw/...
 # The tests that prove something of every situation.
 PROOFS := Prove|Proof
 # Packages with tests of whole flows in a browser.

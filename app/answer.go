@@ -7,7 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
@@ -23,7 +23,7 @@ func (p *checkPage) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 	class, shown, words := verdictClass(v), v, v.String()
 	old := !s.holds(v, time.Now())
 	if old {
-		class, shown, words = "verdict-open", 0, say("On %s it was “%s”", dayWords(pantry.DayOf(s.check.Begun.Local())), v.String())
+		class, shown, words = "verdict-open", 0, say("On %s it was “%s”", dayWords(record.DayOf(s.check.Begun.Local())), v.String())
 	}
 	b := rules.BriefFor(*situation, s.product, t, s.worries()...)
 	as := rules.AdviceFor(*situation)
@@ -92,11 +92,11 @@ func (p *checkPage) doNow(situation *rules.Situation, t *rules.Trace, b *rules.B
 }
 
 // lastDay says until when it may be eaten.
-func lastDay(d pantry.Day) string {
+func lastDay(d record.Day) string {
 	switch {
-	case d == pantry.DayOf(time.Now()):
+	case d == record.DayOf(time.Now()):
 		return "Eat it today."
-	case d < pantry.DayOf(time.Now()):
+	case d < record.DayOf(time.Now()):
 		return "Its days are over: do not eat it."
 	}
 	return say("Eat it by %s.", dayWords(d))
@@ -104,8 +104,8 @@ func lastDay(d pantry.Day) string {
 
 // deadline is the last day on which it may be eaten: what the shelf has noted,
 // where that is earlier.
-func (p *checkPage) deadline(days int) pantry.Day {
-	last := pantry.DayOf(time.Now().AddDate(0, 0, days))
+func (p *checkPage) deadline(days int) record.Day {
+	last := record.DayOf(time.Now().AddDate(0, 0, days))
 	if j := p.shelved(); j != nil {
 		if v := p.house.shelf.Judge(j, time.Now()); v.Deadline != "" && v.Deadline < last {
 			return v.Deadline
@@ -118,8 +118,8 @@ func (p *checkPage) deadline(days int) pantry.Day {
 func (p *checkPage) best() string {
 	if j := p.shelved(); j != nil {
 		if b := p.house.shelf.Batches[j.Batch]; b != nil {
-			if made, err := time.Parse(pantry.DayLayout, string(b.Made)); err == nil {
-				return say("At its best until %s.", dayWords(pantry.DayOf(made.AddDate(1, 0, 0))))
+			if made, err := time.Parse(record.DayLayout, string(b.Made)); err == nil {
+				return say("At its best until %s.", dayWords(record.DayOf(made.AddDate(1, 0, 0))))
 			}
 		}
 	}
@@ -128,7 +128,7 @@ func (p *checkPage) best() string {
 
 // shelved is the jar of the check, once the shelf has been read; nil before, and
 // for one that is not on it.
-func (p *checkPage) shelved() *pantry.Jar {
+func (p *checkPage) shelved() *record.Jar {
 	if p.house.shelf == nil || p.session.check.Jar == "" {
 		return nil
 	}

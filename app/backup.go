@@ -11,7 +11,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 	"larderlamp/rules"
 )
@@ -56,8 +57,8 @@ func (c *chosen) Read(into []byte) (int, error) {
 }
 
 // pageOf is how many rows of a kind are read at once: a photo is large.
-func pageOf(kind pantry.Kind) int {
-	if kind == pantry.Photos {
+func pageOf(kind record.Kind) int {
+	if kind == record.Photos {
 		return 8
 	}
 	return 200
@@ -65,14 +66,14 @@ func pageOf(kind pantry.Kind) int {
 
 // writeBackup writes everything that is kept. A row that cannot be read is left
 // out and counted. It must not be called on the UI goroutine.
-func (h *household) writeBackup(to io.Writer, b *pantry.Backup) (written, unread int, err error) {
+func (h *household) writeBackup(to io.Writer, b *backup.File) (written, unread int, err error) {
 	h.written()
 	buffered := bufio.NewWriterSize(to, piece)
-	w, err := pantry.NewWriter(buffered, b)
+	w, err := backup.NewWriter(buffered, b)
 	if err != nil {
 		return 0, 0, err
 	}
-	for _, kind := range pantry.Kinds {
+	for _, kind := range record.Kinds {
 		for after, more := "", true; more; {
 			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
 			if err != nil {
@@ -81,7 +82,7 @@ func (h *household) writeBackup(to io.Writer, b *pantry.Backup) (written, unread
 			more = len(rows) == pageOf(kind)
 			for _, row := range rows {
 				after = row.ID
-				r, err := pantry.Decode(kind, row.JSON)
+				r, err := record.Decode(kind, row.JSON)
 				if err != nil {
 					app.Log(err.Error())
 					unread++
@@ -104,13 +105,13 @@ func (h *household) writeBackup(to io.Writer, b *pantry.Backup) (written, unread
 // order of their ids as a rule.
 type beside struct {
 	store store.Store
-	kind  pantry.Kind
+	kind  record.Kind
 	rows  []store.Row // a page of them
 	ended bool        // it is the last
 }
 
 // find gives the record of a kind and id, or nil.
-func (f *beside) find(kind pantry.Kind, id string) (pantry.Record, error) {
+func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
 	if kind != f.kind {
 		*f = beside{store: f.store, kind: kind}
 	}
@@ -146,27 +147,27 @@ func (f *beside) find(kind pantry.Kind, id string) (pantry.Record, error) {
 			return nil, err
 		}
 	}
-	return pantry.Decode(kind, row.JSON)
+	return record.Decode(kind, row.JSON)
 }
 
 // merging is what taking in a file comes to.
 type merging struct {
-	*pantry.Plan
+	*backup.Plan
 	lost int             // jars whose batch is neither in the file nor here
-	file pantry.Settings // of the file
+	file record.Settings // of the file
 }
 
 // merge puts a file together with what is here and calls put with every record
 // that has to be written. Batches that are new here go through bind, if there is one. It must not be called on the UI goroutine.
-func (h *household) merge(file io.Reader, bind func(*pantry.Batch), put func(pantry.Record) error) (*merging, error) {
-	m := &merging{Plan: pantry.NewPlan()}
+func (h *household) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*merging, error) {
+	m := &merging{Plan: backup.NewPlan()}
 	f := &beside{store: h.store}
 	batches, of := map[string]bool{}, map[string]int{}
-	read, err := pantry.ScanBackup(file, func(r pantry.Record) error {
+	read, err := backup.Scan(file, func(r record.Record) error {
 		switch r := r.(type) {
-		case *pantry.Batch:
+		case *record.Batch:
 			batches[r.ID] = true
-		case *pantry.Jar:
+		case *record.Jar:
 			if !r.Gone() {
 				of[r.Batch]++
 			}
@@ -179,7 +180,7 @@ func (h *household) merge(file io.Reader, bind func(*pantry.Batch), put func(pan
 		if err != nil || write == nil {
 			return err
 		}
-		if b, ok := write.(*pantry.Batch); ok && here == nil && bind != nil {
+		if b, ok := write.(*record.Batch); ok && here == nil && bind != nil {
 			bind(b)
 		}
 		return put(write)
@@ -205,22 +206,22 @@ func (h *household) merge(file io.Reader, bind func(*pantry.Batch), put func(pan
 // survey tells what taking in a file would change.
 func (h *household) survey(file io.Reader) (*merging, error) {
 	h.written()
-	return h.merge(file, nil, func(pantry.Record) error { return nil })
+	return h.merge(file, nil, func(record.Record) error { return nil })
 }
 
 // takeIn takes in a file, all of it or nothing, its settings too where whole is set or
 // nothing was set here, and then calls done with how many records were written. What is here may have changed since the file was surveyed:
 // it is put together with what is here now.
-func (h *household) takeIn(ctx app.Context, file io.Reader, from pantry.Settings, whole bool, done func(int)) {
+func (h *household) takeIn(ctx app.Context, file io.Reader, from record.Settings, whole bool, done func(int)) {
 	settings := h.settings.From(from, whole)
 	changed := !settings.Same(&h.settings)
 	settings.Changed = time.Now().UTC()
 	settings.Revision++
 	h.write(ctx, func(c context.Context) error {
 		n := 0
-		bind := func(b *pantry.Batch) { b.Bind(&from, &settings, time.Now()) }
+		bind := func(b *record.Batch) { b.Bind(&from, &settings, time.Now()) }
 		err := h.store.WriteAll(c, func(put func(store.Change) error) error {
-			m, err := h.merge(file, bind, func(r pantry.Record) error {
+			m, err := h.merge(file, bind, func(r record.Record) error {
 				text, err := r.Encode()
 				if err != nil {
 					return err
@@ -238,7 +239,7 @@ func (h *household) takeIn(ctx app.Context, file io.Reader, from pantry.Settings
 			if err != nil {
 				return err
 			}
-			return put(store.Change{Row: store.Row{Kind: store.KindSettings, ID: pantry.SettingsID, JSON: text}})
+			return put(store.Change{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}})
 		})
 		if err != nil {
 			return err
@@ -258,7 +259,7 @@ func (h *household) takeIn(ctx app.Context, file io.Reader, from pantry.Settings
 }
 
 // edition is what a backup that is written now says of itself.
-func (h *household) edition(b pantry.Backup) *pantry.Backup {
+func (h *household) edition(b backup.File) *backup.File {
 	b.Edition, b.Settings = rules.Edition, h.settings
 	return &b
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 )
@@ -22,15 +23,15 @@ type batchPage struct {
 	ctx    app.Context
 	ready  bool
 	id     string // of the batch shown; "" for a new one
-	edit   *pantry.Batch
+	edit   *record.Batch
 	find   finder            // of the product
 	group  rules.Group       // that is open
 	into   string            // place of the new jars, or newPlace
 	fresh  string            // name of a place to be made
-	told   *pantry.Place     // what is said of the place, while it is not known
-	from   *pantry.Check     // of the one jar that is put on the shelf
+	told   *record.Place     // what is said of the place, while it is not known
+	from   *record.Check     // of the one jar that is put on the shelf
 	cold   bool              // it is open, and goes into the refrigerator
-	last   *pantry.Batch     // of the same food, offered again
+	last   *record.Batch     // of the same food, offered again
 	opened rules.SignID      // the line of the record whose other answers are shown; 0 for none
 	went   bool              // the figures are those of a published way that was touched
 	anew   int               // makes the fields of the figures fresh ones
@@ -156,7 +157,7 @@ func (p *batchPage) groups() app.UI {
 // batch of the same food is offered, to be confirmed. The person may have a name of
 // their own for the food.
 func (p *batchPage) begin(product *rules.Product, own string) {
-	b, err := pantry.NewBatch(product.ID, time.Now())
+	b, err := record.NewBatch(product.ID, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
@@ -242,10 +243,10 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 	} else if err := b.Validate(); err != nil {
 		p.errors = append(p.errors, strings.Split(strings.ReplaceAll(plain(err), "batch "+b.ID+": ", ""), "\n")...)
 	}
-	if b.Late(pantry.DayOf(now)) {
+	if b.Late(record.DayOf(now)) {
 		p.errors = append(p.errors, say("Canned on %s: that day has not come yet.", dayWords(b.Made)))
 	}
-	records := []pantry.Record{b}
+	records := []record.Record{b}
 	if !known {
 		more, err := p.fill(b, now)
 		if err != nil {
@@ -269,11 +270,11 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 
 // stands is the place of the new jars, and whether it has to be written: because it
 // is new, or because something was said of it.
-func (p *batchPage) stands(now time.Time) (place *pantry.Place, changed bool, err error) {
+func (p *batchPage) stands(now time.Time) (place *record.Place, changed bool, err error) {
 	place = p.house.shelf.Places[p.into]
 	switch {
 	case place == nil:
-		if place, err = pantry.NewPlace(strings.TrimSpace(cmpOr(p.fresh, "Shelf 1")), now); err != nil {
+		if place, err = record.NewPlace(strings.TrimSpace(cmpOr(p.fresh, "Shelf 1")), now); err != nil {
 			return nil, false, err
 		}
 		place.Order = len(p.house.shelf.Places)
@@ -291,7 +292,7 @@ func (p *batchPage) stands(now time.Time) (place *pantry.Place, changed bool, er
 }
 
 // fill makes the jars of a new batch, and their place if it has to be written.
-func (p *batchPage) fill(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
+func (p *batchPage) fill(b *record.Batch, now time.Time) (records []record.Record, err error) {
 	if p.from != nil {
 		return p.settle(b, now)
 	}
@@ -307,7 +308,7 @@ func (p *batchPage) fill(b *pantry.Batch, now time.Time) (records []pantry.Recor
 }
 
 // change opens the form of a batch that is recorded.
-func (p *batchPage) change(b *pantry.Batch) {
+func (p *batchPage) change(b *record.Batch) {
 	copied := *b
 	p.edit, p.said, p.undo, p.went, p.opened, p.bad = &copied, "", nil, false, 0, map[string]string{}
 	p.turned()
@@ -316,19 +317,19 @@ func (p *batchPage) change(b *pantry.Batch) {
 // lastPlace is where the jars of the batch that was recorded last were put; the first
 // place when there is none.
 func (h *household) lastPlace() string {
-	var last *pantry.Jar
+	var last *record.Jar
 	for _, j := range h.shelf.Jars {
 		if last == nil || j.ID > last.ID {
 			last = j
 		}
 	}
-	if last != nil && len(last.Events) > 0 && last.Events[0].What == pantry.Stored {
+	if last != nil && len(last.Events) > 0 && last.Events[0].What == record.Stored {
 		if place := h.shelf.Places[last.Events[0].Place]; place != nil {
 			return place.ID
 		}
 	}
 	for _, place := range h.shelf.PlaceOrder() {
-		if place.What == pantry.Shelf {
+		if place.What == record.Shelf {
 			return place.ID
 		}
 	}
@@ -336,7 +337,7 @@ func (h *household) lastPlace() string {
 }
 
 // batch shows a batch and its jars.
-func (p *batchPage) batch(b *pantry.Batch) app.UI {
+func (p *batchPage) batch(b *record.Batch) app.UI {
 	s := p.house.shelf
 	s.judged(time.Now())
 	var groups []*pantry.Group
@@ -348,7 +349,7 @@ func (p *batchPage) batch(b *pantry.Batch) app.UI {
 	jars := s.OfBatch(b.ID)
 	gone := 0
 	for _, j := range jars {
-		if j.Standing().Stage == pantry.IsGone {
+		if j.Standing().Stage == record.IsGone {
 			gone++
 		}
 	}
@@ -383,14 +384,14 @@ func processWords(j *process.Judgement) string {
 
 // stageWords says where a jar stands and what it comes to.
 func stageWords(v *pantry.Verdict) string {
-	if v.Basis.Stage == pantry.IsGone {
-		return say("gone since %s", dayWords(pantry.DayOf(v.Basis.Ended.At)))
+	if v.Basis.Stage == record.IsGone {
+		return say("gone since %s", dayWords(record.DayOf(v.Basis.Ended.At)))
 	}
 	return verdictWords(v)
 }
 
 // recordList is what the batch says of its canning.
-func (p *batchPage) recordList(b *pantry.Batch) app.UI {
+func (p *batchPage) recordList(b *record.Batch) app.UI {
 	var lines []string
 	add := func(label, value string) {
 		if value != "" {
@@ -407,7 +408,7 @@ func (p *batchPage) recordList(b *pantry.Batch) app.UI {
 			add(s.id.Info().Name, "not known")
 		}
 	}
-	for _, s := range pantry.Sizes {
+	for _, s := range record.Sizes {
 		if s.ID == b.Size {
 			add("Jar", s.Name)
 		}
@@ -428,18 +429,18 @@ func (p *batchPage) recordList(b *pantry.Batch) app.UI {
 }
 
 // aside shows what another device wrote of the same batch.
-func (p *batchPage) aside(b *pantry.Batch) app.UI {
+func (p *batchPage) aside(b *record.Batch) app.UI {
 	if len(b.Aside) == 0 {
 		return nil
 	}
 	return el("div", "notice",
 		txt("p", "", "Two devices changed this batch apart from each other. This is the version that counts; the other said:"),
 		el("ul", "", each(len(b.Aside), func(i int) app.UI {
-			r, err := pantry.Decode(pantry.Batches, b.Aside[i])
+			r, err := record.Decode(record.Batches, b.Aside[i])
 			if err != nil {
 				return txt("li", "", "a version that cannot be read")
 			}
-			other := r.(*pantry.Batch)
+			other := r.(*record.Batch)
 			return el("li", "", p.recordList(other), action("button plain", "Use this version", func() {
 				took := *other
 				took.Head = b.Head
@@ -499,7 +500,7 @@ func (p *batchPage) together(groups []*pantry.Group) app.UI {
 }
 
 // placeChoices lists places to move to, but for the one where a jar is.
-func placeChoices(places []*pantry.Place, but string) []string {
+func placeChoices(places []*record.Place, but string) []string {
 	choices := []string{"", "choose a place"}
 	for _, place := range places {
 		if place.ID != but {
@@ -510,11 +511,11 @@ func placeChoices(places []*pantry.Place, but string) []string {
 }
 
 func (p *batchPage) move(g *pantry.Group, n int, to string) {
-	var records []pantry.Record
+	var records []record.Record
 	events := map[string]string{} // by jar
 	for i := range g.Jars[:max(1, min(n, len(g.Jars)))] {
 		j := g.Jars[i].Jar
-		e, err := j.Add(pantry.Moved, time.Now())
+		e, err := j.Add(record.Moved, time.Now())
 		if err != nil {
 			p.house.complain(plain(err))
 			return
@@ -535,7 +536,7 @@ func (p *batchPage) move(g *pantry.Group, n int, to string) {
 func (p *batchPage) happened(words string, events map[string]string) {
 	p.said = words
 	p.undo = func() {
-		var records []pantry.Record
+		var records []record.Record
 		for jar, event := range events {
 			if j := p.house.shelf.Jars[jar]; j != nil {
 				j.Undo(event, true)
@@ -553,9 +554,9 @@ func (p *batchPage) happened(words string, events map[string]string) {
 func (p *batchPage) takeBack() { p.undo() }
 
 // remove puts a batch and its jars in the bin.
-func (p *batchPage) remove(b *pantry.Batch) {
+func (p *batchPage) remove(b *record.Batch) {
 	now := time.Now()
-	var records []pantry.Record
+	var records []record.Record
 	for _, j := range p.house.shelf.OfBatch(b.ID) {
 		j.Delete(now)
 		records = append(records, j)

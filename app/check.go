@@ -9,7 +9,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 	"larderlamp/rules/process"
@@ -264,11 +265,11 @@ func (p *checkPage) backToWalk() app.UI {
 		return nil
 	}
 	text := "Go on with the sweep"
-	if p.house.shelf.Running().Trip != "" {
+	if walk.Running(p.house.shelf.Pantry).Trip != "" {
 		text = "Go on with the looks for the trip"
 	}
 	j := p.house.shelf.Jars[c.Jar]
-	if j != nil && j.Standing().Stage != pantry.IsGone && p.house.shelf.Judge(j, time.Now()).Lowest == rules.Discard {
+	if j != nil && j.Standing().Stage != record.IsGone && p.house.shelf.Judge(j, time.Now()).Lowest == rules.Discard {
 		return el("div", "hands pair",
 			action("button big", "Taken out: go on", p.takeOut, c.ID, "out"),
 			anchor("button plain", "/sweep", text))
@@ -279,7 +280,7 @@ func (p *checkPage) backToWalk() app.UI {
 // takeOut notes that the jar was taken from the shelf, and goes on with the sweep.
 func (p *checkPage) takeOut() {
 	s, j := p.house.shelf, p.house.shelf.Jars[p.session.check.Jar]
-	if err := s.Walk(s.Sweeps[p.session.check.Sweep], time.Now()).TakeOut([]*pantry.Jar{j}, time.Now()); err != nil {
+	if err := walk.New(s.Pantry, s.Sweeps[p.session.check.Sweep], time.Now()).TakeOut([]*record.Jar{j}, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}
@@ -535,10 +536,10 @@ func (p *checkPage) signGroup(id rules.SignID, situation *rules.Situation) app.U
 
 // answers lists what was said, each with a way to change it.
 func (p *checkPage) answers() app.UI {
-	var said []pantry.Answer
+	var said []record.Answer
 	for i, a := range p.session.check.Answers {
-		later := func(b pantry.Answer) bool { return b.Sign == a.Sign }
-		if a.Sign != pantry.Unanswered && !slices.ContainsFunc(p.session.check.Answers[i+1:], later) {
+		later := func(b record.Answer) bool { return b.Sign == a.Sign }
+		if a.Sign != record.Unanswered && !slices.ContainsFunc(p.session.check.Answers[i+1:], later) {
 			said = append(said, a)
 		}
 	}
@@ -578,7 +579,7 @@ func saidWords(id rules.SignID, values []string) string {
 // tools are the ways out of a check, none of which loses anything.
 func (p *checkPage) tools() app.UI {
 	s := p.session
-	label := input("text", s.check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", pantry.MostLabel).On("change", func(ctx app.Context, e app.Event) {
+	label := input("text", s.check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", record.MostLabel).On("change", func(ctx app.Context, e app.Event) {
 		kept := p.kept()
 		if err := kept.name(typed(ctx), time.Now()); err != nil {
 			p.house.complain(plain(err))
@@ -606,11 +607,11 @@ func (p *checkPage) tools() app.UI {
 // photo takes a picture of the jar and keeps it with the check.
 func (p *checkPage) photo() {
 	jar, check := p.session.check.Jar, p.session.check.ID
-	promised(p.ctx, device().Call("picture", pantry.MostPixels), func(v app.Value) {
+	promised(p.ctx, device().Call("picture", record.MostPixels), func(v app.Value) {
 		if v.String() == "" {
 			return
 		}
-		photo, err := pantry.NewPhoto(jar, check, v.String(), time.Now())
+		photo, err := record.NewPhoto(jar, check, v.String(), time.Now())
 		if err != nil {
 			p.house.complain(plain(err))
 			return

@@ -7,7 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules/locale"
 )
 
@@ -16,15 +16,15 @@ import (
 // was written.
 var (
 	dayFormat app.Value
-	dayTexts  = map[pantry.Day]string{}
+	dayTexts  = map[record.Day]string{}
 )
 
 // dayWords writes a day in the reader's own manner.
-func dayWords(d pantry.Day) string {
+func dayWords(d record.Day) string {
 	if text, ok := dayTexts[d]; ok {
 		return text
 	}
-	t, err := time.Parse(pantry.DayLayout, string(d))
+	t, err := time.Parse(record.DayLayout, string(d))
 	if err != nil || !app.IsClient {
 		return string(d)
 	}

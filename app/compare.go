@@ -8,6 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -26,18 +27,18 @@ func Judge() {
 	p := pantry.New()
 	rows := asked.Get("rows")
 	if text := rows.Get("settings"); text.Truthy() && text.Length() > 0 {
-		if s, err := pantry.DecodeSettings([]byte(text.Index(0).String())); err == nil {
+		if s, err := record.DecodeSettings([]byte(text.Index(0).String())); err == nil {
 			p.Settle(s)
 		}
 	}
-	for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars} {
+	for _, kind := range []record.Kind{record.Places, record.Batches, record.Jars} {
 		texts := rows.Get(string(kind))
 		if !texts.Truthy() {
 			continue
 		}
 		for i := range texts.Length() {
 			// What cannot be read is missing from the answer, and so is seen.
-			if r, err := pantry.Decode(kind, []byte(texts.Index(i).String())); err == nil {
+			if r, err := record.Decode(kind, []byte(texts.Index(i).String())); err == nil {
 				p.Put(r)
 			}
 		}

@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -86,7 +86,7 @@ func (f *finder) question(done func(p *rules.Product, own string), turned func()
 			}),
 		),
 		only(len(f.said) == 0, func() app.UI {
-			return field("What you call it (kept as its name)", input("text", f.own, "grandma's bean pot").Attr("maxlength", pantry.MostName).
+			return field("What you call it (kept as its name)", input("text", f.own, "grandma's bean pot").Attr("maxlength", record.MostName).
 				On("input", func(ctx app.Context, e app.Event) { f.own = typed(ctx) }, app.EventScope("own")))
 		}),
 	)
@@ -95,7 +95,7 @@ func (f *finder) question(done func(p *rules.Product, own string), turned func()
 // ownWords is what was typed as the name of a food, no longer than a name may be.
 func ownWords(typed string) string {
 	words := []rune(strings.TrimSpace(typed))
-	return string(words[:min(len(words), pantry.MostName)])
+	return string(words[:min(len(words), record.MostName)])
 }
 
 // choose takes a hit of the search: at once when it covers what was typed.

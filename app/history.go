@@ -6,7 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -16,13 +16,13 @@ type historyPage struct {
 	house *household
 
 	ctx     app.Context // of the page: it outlives the buttons in it
-	checks  []pantry.Check
+	checks  []record.Check
 	more    bool
 	loaded  bool
 	first   string         // id of the check after which those that are shown begin
 	last    string         // id of the oldest check that was fetched
 	newest  bool           // the checks shown begin with the newest
-	deleted []pantry.Check // can be brought back, newest last
+	deleted []record.Check // can be brought back, newest last
 }
 
 func (p *historyPage) OnNav(ctx app.Context) {
@@ -36,7 +36,7 @@ func (p *historyPage) OnNav(ctx app.Context) {
 
 // renew implements screen: the same checks are read again.
 func (p *historyPage) renew(ctx app.Context, done func(app.Context)) {
-	p.house.list(p.ctx, p.first, max(pageSize, len(p.checks)), func(ctx app.Context, checks []pantry.Check, more bool) {
+	p.house.list(p.ctx, p.first, max(pageSize, len(p.checks)), func(ctx app.Context, checks []record.Check, more bool) {
 		p.checks, p.more = checks, more
 		if len(checks) > 0 {
 			p.last = checks[len(checks)-1].ID
@@ -51,7 +51,7 @@ const pageSize, mostChecks = 30, 90
 
 // load fetches the checks older than the one given, or the newest.
 func (p *historyPage) load(after string) {
-	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []pantry.Check, more bool) {
+	p.house.list(p.ctx, after, pageSize, func(ctx app.Context, checks []record.Check, more bool) {
 		if after == "" {
 			p.newest, p.first = true, ""
 			p.checks = nil
@@ -91,7 +91,7 @@ func (p *historyPage) Render() app.UI {
 	)
 }
 
-func (p *historyPage) row(c pantry.Check) app.UI {
+func (p *historyPage) row(c record.Check) app.UI {
 	s := resume(c)
 	situation := s.situation()
 	outcome := rules.Judge(situation)
@@ -124,7 +124,7 @@ func (p *historyPage) row(c pantry.Check) app.UI {
 }
 
 // checkName names a check by its product and the person's own words.
-func checkName(c *pantry.Check) string {
+func checkName(c *record.Check) string {
 	name := c.Product
 	if product, ok := rules.ProductByID(c.Product); ok {
 		name = product.Name
@@ -135,7 +135,7 @@ func checkName(c *pantry.Check) string {
 	return name
 }
 
-func (p *historyPage) remove(c pantry.Check) {
+func (p *historyPage) remove(c record.Check) {
 	for i := range p.checks {
 		if p.checks[i].ID == c.ID {
 			p.checks = append(p.checks[:i:i], p.checks[i+1:]...)

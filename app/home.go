@@ -7,6 +7,9 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/todo"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 )
@@ -20,7 +23,7 @@ type homePage struct {
 
 	ctx        app.Context
 	ready      bool
-	unfinished *pantry.Check // that can be gone on with
+	unfinished *record.Check // that can be gone on with
 }
 
 func (p *homePage) OnNav(ctx app.Context) {
@@ -41,7 +44,7 @@ const lately = 3 * 24 * time.Hour
 
 // seek looks for a check that was begun and not ended.
 func (p *homePage) seek(done func(app.Context)) {
-	p.house.list(p.ctx, "", 5, func(ctx app.Context, checks []pantry.Check, _ bool) {
+	p.house.list(p.ctx, "", 5, func(ctx app.Context, checks []record.Check, _ bool) {
 		p.unfinished = nil
 		for i := range checks {
 			if c := &checks[i]; !c.Finished && len(c.Answers) > 0 && time.Since(c.Changed) < lately {
@@ -92,7 +95,7 @@ const mostOut = 4
 func (p *homePage) day() app.UI {
 	s, now := p.house.shelf, time.Now()
 	s.judged(now)
-	t := s.Today(s.groups, now)
+	t := todo.Of(s.Pantry, s.groups, now)
 	var lines []app.UI
 	some := func(groups []*pantry.Group, class string, part pantry.Part, words func(g *pantry.Group) (string, string)) {
 		for _, g := range groups[:min(len(groups), mostOut)] {
@@ -143,7 +146,7 @@ func (p *homePage) day() app.UI {
 			el("p", "go", anchor("button big", "/check", "Check a jar"), anchor("button", "/check#odd=1", "Something looks odd"), anchor("button plain", "/batch", "Record a batch")),
 			el("ul", "day-lines", lines...),
 			only(t.Total > 0 && t.Look+t.Seek+len(t.Out)+len(t.Finish) == 0, func() app.UI {
-				return txt("p", "", say("All %s are fine. The next sweep is due %s.", count(t.Total, "jar", "jars"), dayWords(s.SweepDue(now))))
+				return txt("p", "", say("All %s are fine. The next sweep is due %s.", count(t.Total, "jar", "jars"), dayWords(walk.NextDue(s.Pantry, now))))
 			}),
 		),
 		p.house.backupDue(),

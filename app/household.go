@@ -10,7 +10,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 )
 
@@ -27,10 +27,10 @@ type household struct {
 	store    store.Store
 	status   store.Status
 	private  string // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
-	settings pantry.Settings
+	settings record.Settings
 	demo     bool // the made-up household is shown
 	shelf    *shelf
-	deleted  []pantry.Record // last, can be brought back
+	deleted  []record.Record // last, can be brought back
 
 	mu      sync.Mutex
 	trouble string   // what went wrong last, in plain words
@@ -119,17 +119,17 @@ func (h *household) opened() bool {
 	}
 }
 
-func loadSettings(s store.Store) (pantry.Settings, error) {
+func loadSettings(s store.Store) (record.Settings, error) {
 	// Until it is said otherwise the unit is that of the reader's country.
-	fresh := pantry.Settings{Version: pantry.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
-	row, err := s.Get(context.Background(), store.KindSettings, pantry.SettingsID)
+	fresh := record.Settings{Version: record.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
+	row, err := s.Get(context.Background(), store.KindSettings, record.SettingsID)
 	if errors.Is(err, store.ErrNotFound) {
 		return fresh, nil
 	}
 	if err != nil {
 		return fresh, err
 	}
-	settings, err := pantry.DecodeSettings(row.JSON)
+	settings, err := record.DecodeSettings(row.JSON)
 	if err != nil {
 		return fresh, err
 	}
@@ -336,7 +336,7 @@ func (h *household) put(ctx app.Context, kind store.Kind, id string, record inte
 
 // save keeps a check as it is now, and notes it with its jar, both or neither.
 // What another tab has said in the same check meanwhile is put together with it.
-func (h *household) save(ctx app.Context, c *pantry.Check) {
+func (h *household) save(ctx app.Context, c *record.Check) {
 	text, err := c.Encode()
 	if err != nil {
 		h.refuse(err, c.ID)
@@ -344,7 +344,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 	}
 	jar, seen := c.Jar, *c
 	seen.Answers = slices.Clone(c.Answers) // the session goes on with its own
-	show := func() { h.know(jar, func(j *pantry.Jar) { j.Take(&seen) }) }
+	show := func() { h.know(jar, func(j *record.Jar) { j.Take(&seen) }) }
 	show()
 	h.ask(ctx, &write{ids: []string{c.ID}, show: show, do: func(ctx context.Context) error {
 		joined, err := h.join(ctx, &seen)
@@ -366,7 +366,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 		if jar != "" {
 			row, err := h.store.Get(ctx, store.KindJars, jar)
 			if err == nil {
-				j, err := pantry.DecodeJar(row.JSON)
+				j, err := record.DecodeJar(row.JSON)
 				if err != nil {
 					return err
 				}
@@ -385,7 +385,7 @@ func (h *household) save(ctx app.Context, c *pantry.Check) {
 
 // join puts into a check what is stored of it and was not read, and tells whether
 // there was anything.
-func (h *household) join(ctx context.Context, c *pantry.Check) (bool, error) {
+func (h *household) join(ctx context.Context, c *record.Check) (bool, error) {
 	row, err := h.store.Get(ctx, store.KindChecks, c.ID)
 	if errors.Is(err, store.ErrNotFound) {
 		return false, nil
@@ -393,7 +393,7 @@ func (h *household) join(ctx context.Context, c *pantry.Check) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	there, err := pantry.DecodeCheck(row.JSON)
+	there, err := record.DecodeCheck(row.JSON)
 	if err != nil {
 		return false, err
 	}
@@ -412,7 +412,7 @@ const mostUnanswered = 30
 
 // dropUnanswered takes away earlier checks of the same food in which nothing was
 // ever said: a link to a food that is opened three times leaves one check.
-func (h *household) dropUnanswered(ctx app.Context, begun *pantry.Check) {
+func (h *household) dropUnanswered(ctx app.Context, begun *record.Check) {
 	id, product := begun.ID, begun.Product
 	h.write(ctx, func(c context.Context) error {
 		rows, err := h.store.List(c, store.KindChecks, store.ListOptions{Newest: true, Limit: mostUnanswered})
@@ -421,7 +421,7 @@ func (h *household) dropUnanswered(ctx app.Context, begun *pantry.Check) {
 		}
 		var changes []store.Change
 		for _, row := range rows {
-			other, err := pantry.DecodeCheck(row.JSON)
+			other, err := record.DecodeCheck(row.JSON)
 			if err == nil && other.ID != id && other.Product == product && other.Jar == "" && other.Label == "" && len(other.Answers) == 0 && !other.Gone() {
 				changes = append(changes, store.Change{Row: row, Delete: true})
 			}
@@ -435,7 +435,7 @@ func (h *household) dropUnanswered(ctx app.Context, begun *pantry.Check) {
 
 // know changes a jar in memory as it is about to be changed in the store, so that
 // the pages of the shelf show at once what a check has found.
-func (h *household) know(jar string, change func(*pantry.Jar)) {
+func (h *household) know(jar string, change func(*record.Jar)) {
 	if h.shelf == nil {
 		return
 	}
@@ -447,7 +447,7 @@ func (h *household) know(jar string, change func(*pantry.Jar)) {
 }
 
 // picture keeps a photo and notes it with its jar, both or neither.
-func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
+func (h *household) picture(ctx app.Context, photo *record.Photo, done func()) {
 	text, err := photo.Encode()
 	if err != nil {
 		h.complain(say("The photo could not be saved: %s", plain(err)))
@@ -458,11 +458,11 @@ func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
 		if err != nil {
 			return err
 		}
-		j, err := pantry.DecodeJar(row.JSON)
+		j, err := record.DecodeJar(row.JSON)
 		if err != nil {
 			return err
 		}
-		e, err := j.Add(pantry.Pictured, photo.At)
+		e, err := j.Add(record.Pictured, photo.At)
 		if err != nil {
 			return err
 		}
@@ -474,7 +474,7 @@ func (h *household) picture(ctx app.Context, photo *pantry.Photo, done func()) {
 			return err
 		}
 		h.onPage(func(app.Context) {
-			h.know(photo.Jar, func(j *pantry.Jar) { j.Events = append(j.Events, *e) })
+			h.know(photo.Jar, func(j *record.Jar) { j.Events = append(j.Events, *e) })
 			done()
 		})
 		return nil
@@ -497,8 +497,8 @@ func (h *household) find(ctx app.Context, id string, found func(app.Context, *se
 		var s *session
 		row, err := h.store.Get(context.Background(), store.KindChecks, id)
 		if err == nil {
-			var c pantry.Check
-			if c, err = pantry.DecodeCheck(row.JSON); err == nil {
+			var c record.Check
+			if c, err = record.DecodeCheck(row.JSON); err == nil {
 				s = resume(c)
 			}
 		}
@@ -511,11 +511,11 @@ func (h *household) find(ctx app.Context, id string, found func(app.Context, *se
 
 // list fetches checks that are not deleted, newest first, older than the one
 // with the id given; more tells whether there are older ones still.
-func (h *household) list(ctx app.Context, after string, limit int, found func(app.Context, []pantry.Check, bool)) {
+func (h *household) list(ctx app.Context, after string, limit int, found func(app.Context, []record.Check, bool)) {
 	h.open(ctx, nil)
 	go func() {
 		h.written()
-		var checks []pantry.Check
+		var checks []record.Check
 		unread, more := 0, true
 		for more && len(checks) < limit {
 			rows, err := h.store.List(context.Background(), store.KindChecks, store.ListOptions{Newest: true, After: after, Limit: limit})
@@ -526,7 +526,7 @@ func (h *household) list(ctx app.Context, after string, limit int, found func(ap
 			more = len(rows) == limit
 			for _, row := range rows {
 				after = row.ID
-				switch c, err := pantry.DecodeCheck(row.JSON); {
+				switch c, err := record.DecodeCheck(row.JSON); {
 				case err != nil:
 					unread++
 				case c.Deleted == nil:
@@ -628,7 +628,7 @@ func (h *household) setAltitude(ctx app.Context, feet string) {
 	h.open(ctx, func(ctx app.Context) {
 		old := h.settings.AltitudeFeet
 		change := func() {
-			h.keepSettings(ctx, func(s *pantry.Settings) {
+			h.keepSettings(ctx, func(s *record.Settings) {
 				s.AltitudeFeet = &n
 				if n == 0 {
 					s.AltitudeFeet = nil

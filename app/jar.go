@@ -11,6 +11,7 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/order"
 )
@@ -24,11 +25,11 @@ type jarPage struct {
 	ctx    app.Context
 	ready  bool
 	id     string
-	doing  string // pantry.Opened, pantry.Discarded ... while it is being asked for
+	doing  string // record.Opened, record.Discarded ... while it is being asked for
 	words  string
 	said   string
 	undo   string // id of the event that the notice can take back
-	photos map[string]*pantry.Photo
+	photos map[string]*record.Photo
 	turn   int
 }
 
@@ -38,7 +39,7 @@ func (p *jarPage) OnNav(ctx app.Context) {
 	}
 	p.house.screen = p
 	q := ctx.Page().URL().Query()
-	*p = jarPage{Compo: p.Compo, house: p.house, ctx: ctx, turn: p.turn + 1, ready: p.ready, id: q.Get("id"), doing: q.Get("do"), photos: map[string]*pantry.Photo{}}
+	*p = jarPage{Compo: p.Compo, house: p.house, ctx: ctx, turn: p.turn + 1, ready: p.ready, id: q.Get("id"), doing: q.Get("do"), photos: map[string]*record.Photo{}}
 	p.house.shelved(ctx, func(app.Context) {
 		p.ready = true
 		p.fetchPhotos()
@@ -67,9 +68,9 @@ func (p *jarPage) fetchPhotos() {
 	if len(ids) == 0 {
 		return
 	}
-	p.house.fetch(p.ctx, pantry.Photos, ids, func(rs []pantry.Record) {
+	p.house.fetch(p.ctx, record.Photos, ids, func(rs []record.Record) {
 		for _, r := range rs {
-			p.photos[r.Key()] = r.(*pantry.Photo)
+			p.photos[r.Key()] = r.(*record.Photo)
 		}
 	})
 }
@@ -123,20 +124,20 @@ func (p *jarPage) Render() app.UI {
 
 // heading is the verdict, above everything that can be done with the jar.
 func (p *jarPage) heading(v *pantry.Verdict, s *rules.Situation) app.UI {
-	if v.Basis.Stage == pantry.IsGone {
+	if v.Basis.Stage == record.IsGone {
 		ended := v.Basis.Ended
-		return el("article", "card", title(upperFirst(happenedWords(ended))+" "+dayWords(pantry.DayOf(ended.At))), txt("p", "", "It stays in the record, for what it says about its batch."))
+		return el("article", "card", title(upperFirst(happenedWords(ended))+" "+dayWords(record.DayOf(ended.At))), txt("p", "", "It stays in the record, for what it says about its batch."))
 	}
 	return el("article", "answer "+stateClass(v.State()),
 		el("header", "verdict", stateMark(v.State()), title(verdictWords(v))),
-		only(unopened(s, &v.Outcome) && v.Basis.Stage != pantry.IsOpen, func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
+		only(unopened(s, &v.Outcome) && v.Basis.Stage != record.IsOpen, func() app.UI { return txt("p", "stop-line", "Do not open it. Do not taste it.") }),
 	)
 }
 
 // answer says what the verdict of the jar rests on, why, and what is still
 // unlooked-at.
 func (p *jarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) app.UI {
-	if v.Basis.Stage == pantry.IsGone {
+	if v.Basis.Stage == record.IsGone {
 		return nil
 	}
 	food := p.house.shelf.Batches[v.Jar.Batch].Food()
@@ -163,7 +164,7 @@ func upperFirst(s string) string {
 }
 
 // happen notes what happened and keeps it.
-func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
+func (p *jarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
 	e, err := j.Add(what, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
@@ -180,16 +181,16 @@ func (p *jarPage) happen(j *pantry.Jar, what string, fill func(*pantry.Event)) {
 }
 
 // takeBack takes back what the notice says has happened.
-func (p *jarPage) takeBack(j *pantry.Jar) {
+func (p *jarPage) takeBack(j *record.Jar) {
 	j.Undo(p.undo, true)
 	p.house.keep(p.ctx, func() { p.said, p.undo = "Taken back.", "" }, j)
 	p.turn++
 }
 
 // actions are what can be done with the jar.
-func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
+func (p *jarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 	stage := v.Basis.Stage
-	if stage == pantry.IsGone {
+	if stage == record.IsGone {
 		return el("p", "row", action("button plain", "It is still here after all", func() {
 			j.Undo(v.Basis.Ended.ID, true)
 			p.house.keep(p.ctx, func() { p.said, p.undo = "Noted: still here.", "" }, j)
@@ -210,23 +211,23 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 	good := v.Lowest != rules.Discard
 	b := p.house.shelf.Batches[j.Batch]
 	looks := false
-	if b != nil && stage == pantry.OnShelf {
+	if b != nil && stage == record.OnShelf {
 		looks, _ = b.LookToo(time.Now())
 	}
 	return elem("div", "acts").Role("group").Aria("label", local("What happens to the jar")).Body(
-		only(!good, func() app.UI { return do("Thrown out", pantry.Discarded) }),
-		only(good && stage != pantry.IsOpen, func() app.UI { return do("Open it", pantry.Opened) }),
-		only(good, func() app.UI { return do("Eaten", pantry.Eaten) }),
-		do("Move it", pantry.Moved),
-		only(looks && good, func() app.UI { return do("Look at it", pantry.Looked) }),
+		only(!good, func() app.UI { return do("Thrown out", record.Discarded) }),
+		only(good && stage != record.IsOpen, func() app.UI { return do("Open it", record.Opened) }),
+		only(good, func() app.UI { return do("Eaten", record.Eaten) }),
+		do("Move it", record.Moved),
+		only(looks && good, func() app.UI { return do("Look at it", record.Looked) }),
 		action("button plain", "Check it now", func() { p.house.check(p.ctx, j) }, j.ID, p.turn),
-		only(good, func() app.UI { return do("Thrown out", pantry.Discarded) }),
-		only(stage == pantry.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", pantry.Chilled) }),
-		only(good, func() app.UI { return do("Given away", pantry.Given) }),
-		only(stage != pantry.IsMissing, func() app.UI {
-			return action("button plain", "Not found", func() { p.happen(j, pantry.Missing, nil) }, j.ID, p.turn)
+		only(good, func() app.UI { return do("Thrown out", record.Discarded) }),
+		only(stage == record.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", record.Chilled) }),
+		only(good, func() app.UI { return do("Given away", record.Given) }),
+		only(stage != record.IsMissing, func() app.UI {
+			return action("button plain", "Not found", func() { p.happen(j, record.Missing, nil) }, j.ID, p.turn)
 		}),
-		do("A note", pantry.Noted),
+		do("A note", record.Noted),
 		action("button plain", "A photo", func() { p.photo(j) }, j.ID, p.turn),
 		anchor("button plain", "/labels?jar="+j.ID, "Its label"),
 	)
@@ -234,7 +235,7 @@ func (p *jarPage) actions(j *pantry.Jar, v *pantry.Verdict) app.UI {
 
 // check begins a check of a jar with what the shelf knows already answered, and
 // goes to it once it is on the device. The context is that of a page.
-func (h *household) check(ctx app.Context, j *pantry.Jar) {
+func (h *household) check(ctx app.Context, j *record.Jar) {
 	c, err := h.shelf.NewCheckOf(j, time.Now())
 	if err != nil {
 		h.complain(plain(err))
@@ -245,15 +246,15 @@ func (h *household) check(ctx app.Context, j *pantry.Jar) {
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.
 var reasonsToDiscard = []struct{ id, words, advice string }{
-	{pantry.ForSpoiled, "It spoiled: bulged, spurted, grew mold or smelled", ""},
-	{pantry.ForSeal, "Its seal is lost, or it leaked", ""},
-	{pantry.ForProcess, "It was not canned as published", ""},
-	{pantry.ForAge, "Too old, or open too long", ""},
-	{pantry.ForTaste, "Nobody wants to eat it", ""},
+	{record.ForSpoiled, "It spoiled: bulged, spurted, grew mold or smelled", ""},
+	{record.ForSeal, "Its seal is lost, or it leaked", ""},
+	{record.ForProcess, "It was not canned as published", ""},
+	{record.ForAge, "Too old, or open too long", ""},
+	{record.ForTaste, "Nobody wants to eat it", ""},
 }
 
 // ask asks what has to be known of a thing that happened.
-func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
+func (p *jarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	places := p.house.shelf.PlaceOrder()
 	ask := func(words string, body ...app.UI) app.UI {
 		return el("section", "card",
@@ -267,12 +268,12 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 		return func(i int) app.UI {
 			place := places[i]
 			return action("button plain", place.Name, func() {
-				p.happen(j, what, func(e *pantry.Event) { e.Place = place.ID })
+				p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
 			}, j.ID, place.ID, what)
 		}
 	}
 	switch p.doing {
-	case pantry.Looked:
+	case record.Looked:
 		return ask("Is it sealed and sound today?",
 			txt("p", "hint", "Screw band off, the jar in your hand, then up to a light:"),
 			el("ul", "lines look-lines", each(len(rules.ShortLook), func(i int) app.UI { return txt("li", "", rules.ShortLook[i].Say) })...),
@@ -280,59 +281,59 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 				action("button", "Yes, all true", func() { p.look(j) }, j.ID, "sound"),
 				action("button plain", "Something is odd: check it", func() { p.house.check(p.ctx, j) }, j.ID, "odd"),
 			))
-	case pantry.Moved:
-		return ask("Where does it stand now?", el("p", "row", each(len(places), into(pantry.Moved))...))
-	case pantry.Opened:
-		cold := slices.DeleteFunc(slices.Clone(places), func(pl *pantry.Place) bool { return pl.What != pantry.Fridge })
+	case record.Moved:
+		return ask("Where does it stand now?", el("p", "row", each(len(places), into(record.Moved))...))
+	case record.Opened:
+		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge })
 		return ask("Check it as you open it. Then: where does it go?",
 			el("p", "row", action("button", "Check it while opening", func() { p.house.check(p.ctx, j) }, j.ID, "check")),
 			txt("p", "", "Opened food keeps only in a refrigerator at 4 °C (40 °F) or below, and is out of it for two hours in all at most, one when it is warmer than 32 °C (90 °F)."),
 			el("p", "row", each(len(cold), func(i int) app.UI {
 				place := cold[i]
 				return action("button plain", say("Opened, into %s", place.Name), func() {
-					p.happen(j, pantry.Opened, func(e *pantry.Event) { e.Place = place.ID })
+					p.happen(j, record.Opened, func(e *record.Event) { e.Place = place.ID })
 				}, j.ID, place.ID)
 			})...),
 			el("p", "row",
 				only(len(cold) == 0, func() app.UI {
-					return action("button plain", "Opened, into the refrigerator", func() { p.intoFridge(j, pantry.Opened) }, j.ID, "fridge")
+					return action("button plain", "Opened, into the refrigerator", func() { p.intoFridge(j, record.Opened) }, j.ID, "fridge")
 				}),
-				action("button plain", "Opened and eaten at once", func() { p.happen(j, pantry.Eaten, nil) }, j.ID, "at once"),
+				action("button plain", "Opened and eaten at once", func() { p.happen(j, record.Eaten, nil) }, j.ID, "at once"),
 			))
-	case pantry.Chilled:
-		cold := slices.DeleteFunc(slices.Clone(places), func(pl *pantry.Place) bool { return pl.What != pantry.Fridge && pl.What != pantry.Freezer })
+	case record.Chilled:
+		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge && pl.What != record.Freezer })
 		return ask("It did not seal: where does it go today?",
 			txt("p", "", "From today on its days in the refrigerator count, however it was canned."),
 			el("p", "row", append(each(len(cold), intoPlace(cold, func(id string) {
-				p.happen(j, pantry.Chilled, func(e *pantry.Event) { e.Place = id })
+				p.happen(j, record.Chilled, func(e *record.Event) { e.Place = id })
 			}, j.ID)), only(len(cold) == 0, func() app.UI {
-				return action("button plain", "Into the refrigerator", func() { p.intoFridge(j, pantry.Chilled) }, j.ID, "chill")
+				return action("button plain", "Into the refrigerator", func() { p.intoFridge(j, record.Chilled) }, j.ID, "chill")
 			}))...))
-	case pantry.Eaten:
-		return ask("Eaten up?", el("p", "row", action("button", "Yes, the jar is empty", func() { p.happen(j, pantry.Eaten, nil) }, j.ID, "eaten")))
-	case pantry.Given:
+	case record.Eaten:
+		return ask("Eaten up?", el("p", "row", action("button", "Yes, the jar is empty", func() { p.happen(j, record.Eaten, nil) }, j.ID, "eaten")))
+	case record.Given:
 		return ask("Given away",
 			txt("p", "", "Tell whoever gets it what it is, how and when it was canned, and that vegetables, meat, fish and soup are boiled before they are served."),
-			el("p", "row", action("button", "Given away", func() { p.happen(j, pantry.Given, nil) }, j.ID, "given")))
-	case pantry.Discarded:
+			el("p", "row", action("button", "Given away", func() { p.happen(j, record.Given, nil) }, j.ID, "given")))
+	case record.Discarded:
 		return ask("What for?",
 			el("p", "row", each(len(reasonsToDiscard), func(i int) app.UI {
 				r := reasonsToDiscard[i]
 				return action("button plain", r.words, func() {
-					p.happen(j, pantry.Discarded, func(e *pantry.Event) { e.Why = r.id })
+					p.happen(j, record.Discarded, func(e *record.Event) { e.Why = r.id })
 				}, j.ID, r.id)
 			})...),
 			txt("p", "", "How to discard it safely:"),
 			disposal("Still closed", "dispose.sealed"),
 			disposal("Open or leaking", "dispose.low"),
 			disposal("Cleaning up", "cleanup"))
-	case pantry.Noted:
+	case record.Noted:
 		return ask("A note",
-			field("Words", elem("textarea", "").Attr("rows", 3).Attr("maxlength", pantry.MostNotes).On("input", func(ctx app.Context, e app.Event) { p.words = typed(ctx) }, app.EventScope(j.ID, p.turn))),
+			field("Words", elem("textarea", "").Attr("rows", 3).Attr("maxlength", record.MostNotes).On("input", func(ctx app.Context, e app.Event) { p.words = typed(ctx) }, app.EventScope(j.ID, p.turn))),
 			el("p", "row", action("button", "Keep the note", func() {
 				if strings.TrimSpace(p.words) != "" {
 					words := strings.Join(strings.Fields(p.words), " ")
-					p.happen(j, pantry.Noted, func(e *pantry.Event) { e.Words = words })
+					p.happen(j, record.Noted, func(e *record.Event) { e.Words = words })
 				}
 			}, j.ID, "note")))
 	}
@@ -340,8 +341,8 @@ func (p *jarPage) ask(j *pantry.Jar, v *pantry.Verdict) app.UI {
 }
 
 // look notes that the short look held for the jar.
-func (p *jarPage) look(j *pantry.Jar) {
-	if err := pantry.Look([]*pantry.Jar{j}, time.Now()); err != nil {
+func (p *jarPage) look(j *record.Jar) {
+	if err := record.Look([]*record.Jar{j}, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}
@@ -353,7 +354,7 @@ func (p *jarPage) look(j *pantry.Jar) {
 }
 
 // intoPlace makes a button for each place.
-func intoPlace(places []*pantry.Place, act func(id string), scope string) func(i int) app.UI {
+func intoPlace(places []*record.Place, act func(id string), scope string) func(i int) app.UI {
 	return func(i int) app.UI {
 		place := places[i]
 		return action("button plain", say("Into %s", place.Name), func() { act(place.ID) }, scope, place.ID, "chill")
@@ -362,26 +363,26 @@ func intoPlace(places []*pantry.Place, act func(id string), scope string) func(i
 
 // intoFridge notes that the jar went into a refrigerator that was not recorded
 // before.
-func (p *jarPage) intoFridge(j *pantry.Jar, what string) {
-	place, err := pantry.NewPlace("Refrigerator", time.Now())
+func (p *jarPage) intoFridge(j *record.Jar, what string) {
+	place, err := record.NewPlace("Refrigerator", time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
 	}
-	place.What, place.Order = pantry.Fridge, len(p.house.shelf.Places)
+	place.What, place.Order = record.Fridge, len(p.house.shelf.Places)
 	if p.house.commit(p.ctx, place) {
-		p.happen(j, what, func(e *pantry.Event) { e.Place = place.ID })
+		p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
 	}
 }
 
 // photo takes a picture of the jar and keeps it.
-func (p *jarPage) photo(j *pantry.Jar) {
-	promised(p.ctx, device().Call("picture", pantry.MostPixels), func(v app.Value) {
+func (p *jarPage) photo(j *record.Jar) {
+	promised(p.ctx, device().Call("picture", record.MostPixels), func(v app.Value) {
 		jpeg := v.String()
 		if jpeg == "" {
 			return
 		}
-		photo, err := pantry.NewPhoto(j.ID, "", jpeg, time.Now())
+		photo, err := record.NewPhoto(j.ID, "", jpeg, time.Now())
 		if err != nil {
 			p.house.complain(plain(err))
 			return
@@ -394,11 +395,11 @@ func (p *jarPage) photo(j *pantry.Jar) {
 }
 
 // happenedWords says what happened.
-func happenedWords(e *pantry.Event) string {
+func happenedWords(e *record.Event) string {
 	words := map[string]string{
-		pantry.Stored: "stored", pantry.Moved: "moved", pantry.Opened: "opened", pantry.Chilled: "put in the cold unsealed", pantry.Eaten: "eaten", pantry.Given: "given away",
-		pantry.Discarded: "discarded", pantry.Missing: "not found", pantry.Found: "found", pantry.Looked: "looked at", pantry.Checked: "checked",
-		pantry.Travelled: "back from a trip", pantry.Noted: "note", pantry.Pictured: "photo",
+		record.Stored: "stored", record.Moved: "moved", record.Opened: "opened", record.Chilled: "put in the cold unsealed", record.Eaten: "eaten", record.Given: "given away",
+		record.Discarded: "discarded", record.Missing: "not found", record.Found: "found", record.Looked: "looked at", record.Checked: "checked",
+		record.Traveled: "back from a trip", record.Noted: "note", record.Pictured: "photo",
 	}[e.What]
 	for _, r := range reasonsToDiscard {
 		if e.Why == r.id {
@@ -410,16 +411,16 @@ func happenedWords(e *pantry.Event) string {
 
 // timeline lists what happened, newest first. A mistake can be taken back; the
 // record of it stays.
-func (p *jarPage) timeline(j *pantry.Jar) app.UI {
+func (p *jarPage) timeline(j *record.Jar) app.UI {
 	events := slices.Clone(j.Events)
-	order.By(events, func(a, b *pantry.Event) bool { return a.At.After(b.At) })
+	order.By(events, func(a, b *record.Event) bool { return a.At.After(b.At) })
 	return el("section", "",
 		txt("h2", "", "What happened"),
 		el("ol", "timeline", each(len(events), func(i int) app.UI { return p.event(j, &events[i]) })...),
 	)
 }
 
-func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
+func (p *jarPage) event(j *record.Jar, e *record.Event) app.UI {
 	id, undone := e.ID, e.Undone
 	class, toggle := "", "Undo"
 	if undone {
@@ -431,7 +432,7 @@ func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 	}
 	photo := p.photos[e.Photo]
 	return el("li", class,
-		el("span", "", txt("strong", "", words), prose(say(" · %s", dayWords(pantry.DayOf(e.At.Local()))))),
+		el("span", "", txt("strong", "", words), prose(say(" · %s", dayWords(record.DayOf(e.At.Local()))))),
 		only(e.Words != "", func() app.UI { return txt("p", "", e.Words) }),
 		only(len(e.Seen) > 0, func() app.UI {
 			return fold("", "What was seen", el("ul", "", each(len(e.Seen), func(i int) app.UI {
@@ -444,9 +445,9 @@ func (p *jarPage) event(j *pantry.Jar, e *pantry.Event) app.UI {
 		}),
 		only(e.Check != "", func() app.UI { return anchor("", "/check#id="+e.Check, "The whole check") }),
 		only(photo != nil && !undone, func() app.UI {
-			return elem("img", "photo").Attr("src", "data:image/jpeg;base64,"+photo.JPEG).Attr("alt", "Photo of the jar, "+dayWords(pantry.DayOf(e.At)))
+			return elem("img", "photo").Attr("src", "data:image/jpeg;base64,"+photo.JPEG).Attr("alt", "Photo of the jar, "+dayWords(record.DayOf(e.At)))
 		}),
-		only(e.What != pantry.Checked, func() app.UI {
+		only(e.What != record.Checked, func() app.UI {
 			return named("quiet", toggle, toggle+": "+words, func() {
 				j.Undo(id, !undone)
 				p.house.commit(p.ctx, j)

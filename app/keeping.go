@@ -8,7 +8,10 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 )
 
 // keepingPage keeps what is on the device safe: backup, merge, tables, dates.
@@ -131,7 +134,7 @@ func (p *keepingPage) Render() app.UI {
 		el("section", "card",
 			txt("h2", "", "Tables and dates"),
 			el("p", "row",
-				action("button plain", "Jars as a table (CSV)", func() { p.table("larderlamp-jars.csv", p.house.shelf.JarTable(time.Now())) }, "jars"),
+				action("button plain", "Jars as a table (CSV)", func() { p.table("larderlamp-jars.csv", tables.Jars(p.house.shelf.Pantry, time.Now())) }, "jars"),
 				action("button plain", "Checks as a table (CSV)", p.checks, "checks"),
 				action("button plain", "Dates for a calendar (iCalendar)", p.calendar, "dates"),
 			),
@@ -139,7 +142,7 @@ func (p *keepingPage) Render() app.UI {
 			field("Sweep every", elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 				n, err := strconv.Atoi(picked(ctx))
 				if err == nil {
-					p.house.keepSettings(p.ctx, func(s *pantry.Settings) { s.SweepMonths = n })
+					p.house.keepSettings(p.ctx, func(s *record.Settings) { s.SweepMonths = n })
 				}
 			}).Body(each(6, func(i int) app.UI {
 				return option(fmt.Sprint(i+1), count(i+1, "month", "months"), p.house.settings.Every() == i+1)
@@ -200,7 +203,7 @@ func (p *keepingPage) backup(share bool) {
 		return
 	}
 	p.busy, p.said, p.errors = true, "", nil
-	b := h.edition(pantry.Backup{Written: now})
+	b := h.edition(backup.File{Written: now})
 	parts := device().Call("parts", "application/json")
 	go func() {
 		written, unread, err := h.writeBackup(pieces{parts}, b)
@@ -248,7 +251,7 @@ func (p *keepingPage) share(name string, file app.Value) {
 
 // backedUp notes that there is a backup of today.
 func (p *keepingPage) backedUp() {
-	p.house.keepSettings(p.ctx, func(s *pantry.Settings) {
+	p.house.keepSettings(p.ctx, func(s *record.Settings) {
 		at := time.Now().UTC().Truncate(time.Second)
 		s.LastBackup = &at
 	})
@@ -260,7 +263,7 @@ func (p *keepingPage) choose() {
 	failed := func(text string) {
 		p.head, p.errors = "Nothing was taken in. The file could not be read:", []string{upperFirst(text) + "."}
 	}
-	promised(p.ctx, device().Call("large", ".json,application/json", pantry.MostFileBytes), func(v app.Value) {
+	promised(p.ctx, device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
 			return
 		}
@@ -293,13 +296,13 @@ func (p *keepingPage) preview() app.UI {
 	plan := p.plan
 	return el("section", "card",
 		txt("h2", "", say("Taking in %s would", p.from)),
-		table([]string{"Kind", "add", "change", "leave"}, len(pantry.Kinds), func(i int) []string {
-			k := pantry.Kinds[i]
+		table([]string{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []string {
+			k := record.Kinds[i]
 			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
 		}),
 		only(len(plan.Aside) > 0, func() app.UI {
 			n := 0
-			for _, k := range pantry.Kinds {
+			for _, k := range record.Kinds {
 				n += plan.Aside[k]
 			}
 			return txt("p", "", say("%s changed on both devices. The later version counts; the other is kept beside it for you to look at.", count(n, "record was", "records were")))
@@ -347,7 +350,7 @@ func (p *keepingPage) fileSettings(plan *merging) app.UI {
 }
 
 // settingsWords says settings in a line.
-func (p *keepingPage) settingsWords(s *pantry.Settings) string {
+func (p *keepingPage) settingsWords(s *record.Settings) string {
 	altitude := local("altitude not given")
 	if s.AltitudeFeet != nil {
 		altitude = say("altitude up to %d ft (%d m)", *s.AltitudeFeet, *s.AltitudeFeet*3048/10000)
@@ -374,14 +377,14 @@ func (p *keepingPage) checks() {
 				p.fails("The table of checks could not be written:", err)
 				return
 			}
-			p.table("larderlamp-checks.csv", pantry.CheckTable(records))
+			p.table("larderlamp-checks.csv", tables.Checks(records))
 		})
 	}()
 }
 
 // calendar writes the dates that matter.
 func (p *keepingPage) calendar() {
-	text, err := p.house.shelf.Calendar(time.Now())
+	text, err := tables.Calendar(p.house.shelf.Pantry, time.Now())
 	if err != nil {
 		p.fails("The dates could not be written:", err)
 		return
@@ -393,7 +396,7 @@ func (p *keepingPage) calendar() {
 // fillDemo fills the made-up household, unless it is there, and shows it.
 func (p *keepingPage) fillDemo() {
 	if len(p.house.shelf.Jars) == 0 {
-		records, err := pantry.Demo(time.Now())
+		records, err := demo.Records(time.Now())
 		if err != nil {
 			p.house.complain(plain(err))
 			return

@@ -8,7 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/label"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // labelsPage prints sheets of labels, each with a code that opens its jar here,
@@ -73,10 +73,10 @@ const mostLabels = 400
 // labels are those of the jars chosen.
 func (p *labelsPage) labels() (ls []label.Label) {
 	s := p.house.shelf
-	add := func(j *pantry.Jar) {
+	add := func(j *record.Jar) {
 		b := s.Batches[j.Batch]
 		st := j.Standing()
-		if b == nil || st.Stage == pantry.IsGone || len(ls) == mostLabels {
+		if b == nil || st.Stage == record.IsGone || len(ls) == mostLabels {
 			return
 		}
 		ls = append(ls, label.Label{

@@ -7,14 +7,15 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
 // toLook lists the jars of a batch that stand on a shelf and have to be looked at.
-func (p *batchPage) toLook(b *pantry.Batch) (jars []*pantry.Jar) {
+func (p *batchPage) toLook(b *record.Batch) (jars []*record.Jar) {
 	now := time.Now()
 	for _, j := range p.house.shelf.OfBatch(b.ID) {
-		if v := p.house.shelf.Judge(j, now); v.State() == pantry.ToLook && v.Basis.Stage == pantry.OnShelf && len(v.Basis.Unlooked) > 0 {
+		if v := p.house.shelf.Judge(j, now); v.State() == pantry.ToLook && v.Basis.Stage == record.OnShelf && len(v.Basis.Unlooked) > 0 {
 			jars = append(jars, j)
 		}
 	}
@@ -23,7 +24,7 @@ func (p *batchPage) toLook(b *pantry.Batch) (jars []*pantry.Jar) {
 
 // lookAll asks whether all jars of a batch are sealed and sound today: the short look
 // of the sweep, said for every one of them.
-func (p *batchPage) lookAll(b *pantry.Batch) app.UI {
+func (p *batchPage) lookAll(b *record.Batch) app.UI {
 	jars := p.toLook(b)
 	sound := jars[:0:0]
 	for _, j := range jars {
@@ -88,13 +89,13 @@ func (p *batchPage) lookAll(b *pantry.Batch) app.UI {
 }
 
 // sound notes that the short look held for jars of the batch.
-func (p *batchPage) sound(b *pantry.Batch, jars []*pantry.Jar) {
-	if err := pantry.Look(jars, time.Now()); err != nil {
+func (p *batchPage) sound(b *record.Batch, jars []*record.Jar) {
+	if err := record.Look(jars, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}
 	events := map[string]string{}
-	records := make([]pantry.Record, len(jars))
+	records := make([]record.Record, len(jars))
 	for i, j := range jars {
 		events[j.ID] = j.Events[len(j.Events)-1].ID
 		records[i] = j
@@ -114,7 +115,7 @@ func (p *batchPage) sound(b *pantry.Batch, jars []*pantry.Jar) {
 
 // next is what follows for a batch that was just recorded or is come back to: look at
 // its jars, record the next one.
-func (p *batchPage) next(b *pantry.Batch) app.UI {
+func (p *batchPage) next(b *record.Batch) app.UI {
 	jars := p.toLook(b)
 	able, why := b.LookToo(time.Now())
 	return el("div", "",
@@ -140,11 +141,11 @@ func (p *batchPage) next(b *pantry.Batch) app.UI {
 
 // open says what is still not known of jars that have been looked at, and where to say
 // it.
-func (p *batchPage) open(b *pantry.Batch) app.UI {
+func (p *batchPage) open(b *record.Batch) app.UI {
 	now := time.Now()
 	for _, j := range p.house.shelf.OfBatch(b.ID) {
 		v := p.house.shelf.Judge(j, now)
-		if v.Basis.Stage != pantry.OnShelf || v.Settled() || len(v.Basis.Unlooked) > 0 {
+		if v.Basis.Stage != record.OnShelf || v.Settled() || len(v.Basis.Unlooked) > 0 {
 			continue
 		}
 		s, _ := p.house.shelf.Situation(j, now)

@@ -9,7 +9,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 )
 
@@ -25,7 +26,7 @@ type manyPage struct {
 	turn  int  // makes each form a fresh one
 	all   bool // columns are shown
 	text  string
-	cells [][]string // of each row, in the order of pantry.ManyColumns
+	cells [][]string // of each row, in the order of tables.BatchColumns
 	asked bool       // mistakes are shown
 	err   error      // of a table that cannot be read at all
 }
@@ -51,7 +52,7 @@ func (p *manyPage) OnNav(ctx app.Context) {
 // grow adds empty rows.
 func (p *manyPage) grow(rows int) {
 	for range rows {
-		p.cells = append(p.cells, make([]string, len(pantry.ManyColumns)))
+		p.cells = append(p.cells, make([]string, len(tables.BatchColumns)))
 	}
 }
 
@@ -61,12 +62,12 @@ func blank(cells []string) bool {
 }
 
 // rows reads every row that is not blank; others give nil.
-func (p *manyPage) rows(now time.Time) []*pantry.ManyRow {
+func (p *manyPage) rows(now time.Time) []*tables.BatchRow {
 	first := dayFirst()
-	rows := make([]*pantry.ManyRow, len(p.cells))
+	rows := make([]*tables.BatchRow, len(p.cells))
 	for i, cells := range p.cells {
 		if !blank(cells) {
-			r := pantry.ReadRow(cells, first, now)
+			r := tables.ReadRow(cells, first, now)
 			rows[i] = &r
 		}
 	}
@@ -77,8 +78,8 @@ func (p *manyPage) rows(now time.Time) []*pantry.ManyRow {
 // cell by cell from a row and column on.
 func (p *manyPage) take(text string, row, column int) {
 	p.err, p.said = nil, ""
-	if pantry.HasHeading(text) {
-		s, err := pantry.ReadSheet([]byte(text))
+	if tables.HasHeading(text) {
+		s, err := tables.ReadSheet([]byte(text))
 		if err != nil {
 			p.err = err
 			return
@@ -97,7 +98,7 @@ func (p *manyPage) take(text string, row, column int) {
 		}
 		for k, cell := range strings.Split(line, "\t") {
 			if column+k < len(shown) {
-				p.cells[row+i][slices.Index(pantry.ManyColumns, shown[column+k])] = strings.TrimSpace(cell)
+				p.cells[row+i][slices.Index(tables.BatchColumns, shown[column+k])] = strings.TrimSpace(cell)
 			}
 		}
 	}
@@ -108,10 +109,10 @@ func (p *manyPage) take(text string, row, column int) {
 // columns are those that are shown.
 func (p *manyPage) columns() []string {
 	if p.all {
-		return pantry.ManyColumns
+		return tables.BatchColumns
 	}
 	var shown []string
-	for i, name := range pantry.ManyColumns {
+	for i, name := range tables.BatchColumns {
 		used := slices.ContainsFunc(p.cells, func(cells []string) bool { return cells[i] != "" })
 		if used || slices.Contains(usualColumns, name) {
 			shown = append(shown, name)
@@ -171,13 +172,13 @@ func (p *manyPage) Render() app.UI {
 		),
 		fold("", "A whole table at once",
 			txt("p", "", "A heading with the names of the columns, then a line for each batch."),
-			elem("p", "").Attr("translate", "no").Text(strings.Join(pantry.ManyColumns, ", ")), elem("pre", "").TabIndex(0).Attr("translate", "no").Text(example),
+			elem("p", "").Attr("translate", "no").Text(strings.Join(tables.BatchColumns, ", ")), elem("pre", "").TabIndex(0).Attr("translate", "no").Text(example),
 			field("The table", elem("textarea", "").ID("many").Attr("rows", 7).Text(p.text).On("input", func(ctx app.Context, e app.Event) {
 				p.text = typed(ctx)
 			}, app.EventScope(p.turn))),
 			el("p", "row",
 				action("button", "Look at it", func() {
-					if !pantry.HasHeading(p.text) {
+					if !tables.HasHeading(p.text) {
 						p.err = errors.New("line 1: it names no columns")
 						return
 					}
@@ -193,7 +194,7 @@ func (p *manyPage) Render() app.UI {
 			),
 		),
 		datalist("foods", len(rules.Catalogue), func(i int) string { return rules.Catalogue[i].Name }),
-		datalist("sizes", len(pantry.Sizes), func(i int) string { return pantry.Sizes[i].ID }),
+		datalist("sizes", len(record.Sizes), func(i int) string { return record.Sizes[i].ID }),
 		p.placeList(),
 	)
 }
@@ -215,7 +216,7 @@ var suggests = map[string]string{"product": "foods", "size": "sizes", "place": "
 var headings = map[string]string{"product": "food", "method": "heated in", "kind": "which kind"}
 
 // grid is the rows and columns, each cell a field.
-func (p *manyPage) grid(rows []*pantry.ManyRow) app.UI {
+func (p *manyPage) grid(rows []*tables.BatchRow) app.UI {
 	shown := p.columns()
 	heading := func(name string) string {
 		if h, ok := headings[name]; ok {
@@ -237,7 +238,7 @@ func (p *manyPage) grid(rows []*pantry.ManyRow) app.UI {
 				wrong = rows[i].Wrong()
 			}
 			return el("tr", "", each(len(shown), func(k int) app.UI {
-				at := slices.Index(pantry.ManyColumns, shown[k])
+				at := slices.Index(tables.BatchColumns, shown[k])
 				set := func(v string) { p.cells[i][at] = v }
 				bad := wrong[shown[k]]
 				id := fmt.Sprintf("wrong-%d-%d", i, k)
@@ -290,7 +291,7 @@ func (p *manyPage) add() {
 	for _, place := range p.house.shelf.PlaceOrder() {
 		places[strings.ToLower(place.Name)] = place.ID
 	}
-	var records []pantry.Record
+	var records []record.Record
 	fail := func(err error) { p.house.complain(plain(err)) }
 	batches := 0
 	var left [][]string
@@ -305,7 +306,7 @@ func (p *manyPage) add() {
 		name := cmpOr(r.Place, "Shelf 1")
 		into, ok := places[strings.ToLower(name)]
 		if !ok {
-			place, err := pantry.NewPlace(name, now)
+			place, err := record.NewPlace(name, now)
 			if err != nil {
 				fail(err)
 				return

@@ -7,7 +7,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 )
 
@@ -19,7 +20,7 @@ type placesPage struct {
 
 	ctx    app.Context
 	ready  bool
-	edit   *pantry.Place
+	edit   *record.Place
 	errors []string
 	said   string
 	// A reading of today, as typed.
@@ -44,7 +45,7 @@ func (p *placesPage) turned() {
 }
 
 // kindsOfPlace are what a place can be.
-var kindsOfPlace = []string{pantry.Shelf, "shelf, cellar, pantry", pantry.Fridge, "refrigerator", pantry.Freezer, "freezer", pantry.Box, "box, trailer, cooler"}
+var kindsOfPlace = []string{record.Shelf, "shelf, cellar, pantry", record.Fridge, "refrigerator", record.Freezer, "freezer", record.Box, "box, trailer, cooler"}
 
 func (p *placesPage) Render() app.UI {
 	if !p.ready {
@@ -61,7 +62,7 @@ func (p *placesPage) Render() app.UI {
 		txt("p", "", "In the order in which you walk round. What is known of a place counts for every jar that stood there."),
 		el("ul", "shelf", each(len(places), func(i int) app.UI { return p.row(places, i) })...),
 		el("p", "row", action("button", "Add a place", func() {
-			place, err := pantry.NewPlace("", time.Now())
+			place, err := record.NewPlace("", time.Now())
 			if err != nil {
 				p.house.complain(plain(err))
 				return
@@ -78,7 +79,7 @@ func (p *placesPage) Render() app.UI {
 func unitsMenu(h *household, ctx app.Context) app.UI {
 	return field("Temperatures in", elem("select", "").On("change", func(_ app.Context, e app.Event) {
 		f := e.Get("target").Get("value").String() == "F"
-		h.keepSettings(ctx, func(s *pantry.Settings) { s.Fahrenheit = f })
+		h.keepSettings(ctx, func(s *record.Settings) { s.Fahrenheit = f })
 	}).Body(option("C", "°C", !h.settings.Fahrenheit), option("F", "°F", h.settings.Fahrenheit)))
 }
 
@@ -101,11 +102,11 @@ func (h *household) tenths(text string) (int, bool) {
 	return q, true
 }
 
-func (p *placesPage) row(places []*pantry.Place, i int) app.UI {
+func (p *placesPage) row(places []*record.Place, i int) app.UI {
 	place, s := places[i], p.house.shelf
 	jars := 0
 	for _, j := range s.Jars {
-		if st := j.Standing(); st.Place == place.ID && st.Stage != pantry.IsGone {
+		if st := j.Standing(); st.Place == place.ID && st.Stage != record.IsGone {
 			jars++
 		}
 	}
@@ -131,16 +132,16 @@ func (p *placesPage) row(places []*pantry.Place, i int) app.UI {
 }
 
 // airWords says what is known of a place's temperature.
-func (p *placesPage) airWords(place *pantry.Place) string {
+func (p *placesPage) airWords(place *record.Place) string {
 	a := place.Air
 	if a == nil {
 		return "temperature not known"
 	}
 	d := p.house.degrees
 	switch a.How {
-	case pantry.Steady:
+	case record.Steady:
 		return say("%s to %s all year", d(a.Low), d(a.High))
-	case pantry.Seasons:
+	case record.Seasons:
 		return say("winter %s to %s, summer %s to %s", d(a.Low), d(a.High), d(a.Summer[0]), d(a.Summer[1]))
 	}
 	low, high := 1000, -1000
@@ -154,10 +155,10 @@ func (p *placesPage) airWords(place *pantry.Place) string {
 }
 
 // swap changes the order of two places, and gives all of them a number.
-func (p *placesPage) swap(places []*pantry.Place, i, j int) {
+func (p *placesPage) swap(places []*record.Place, i, j int) {
 	now := time.Now()
 	places[i], places[j] = places[j], places[i]
-	var records []pantry.Record
+	var records []record.Record
 	for n, place := range places {
 		if place.Order != n {
 			copied := *place
@@ -203,12 +204,12 @@ func (p *placesPage) form() app.UI {
 	return elem("form", "card").On("submit", p.onSubmit).Body(
 		title(head),
 		el("div", "grid",
-			field("Name", input("text", e.Name, "cellar, shelf 1").Attr("maxlength", pantry.MostName).On("change", func(ctx app.Context, ev app.Event) { e.Name = strings.TrimSpace(typed(ctx)) }, app.EventScope("name", p.turn))),
+			field("Name", input("text", e.Name, "cellar, shelf 1").Attr("maxlength", record.MostName).On("change", func(ctx app.Context, ev app.Event) { e.Name = strings.TrimSpace(typed(ctx)) }, app.EventScope("name", p.turn))),
 			menu(p.turn, "It is a", e.What, func(v string) { e.What = v }, kindsOfPlace...),
 			signMenu(p.turn, rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
 			signMenu(p.turn, rules.SignPlace, e.Light, func(v string) { e.Light = v }),
-			menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", pantry.Steady, "about the same all year",
-				pantry.Seasons, "winter and summer differ", pantry.Days, "I have readings of days, or a logger"),
+			menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", record.Steady, "about the same all year",
+				record.Seasons, "winter and summer differ", record.Days, "I have readings of days, or a logger"),
 		),
 		p.airFields(),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
@@ -223,7 +224,7 @@ func (p *placesPage) form() app.UI {
 					place := p.house.shelf.Places[e.ID]
 					place.Delete(time.Now())
 					p.house.keep(p.ctx, func() {
-						p.house.deleted = []pantry.Record{place}
+						p.house.deleted = []record.Record{place}
 						p.edit = nil
 						p.turned()
 					}, place)
@@ -239,12 +240,12 @@ func (p *placesPage) setAir(how string) {
 	switch how {
 	case "":
 		p.edit.Air = nil
-	case pantry.Steady:
-		p.edit.Air = &pantry.Air{How: how, Low: 120, High: 200}
-	case pantry.Seasons:
-		p.edit.Air = &pantry.Air{How: how, Low: 80, High: 120, Summer: [2]int{180, 220}, Swing: 20}
-	case pantry.Days:
-		p.edit.Air = &pantry.Air{How: how}
+	case record.Steady:
+		p.edit.Air = &record.Air{How: how, Low: 120, High: 200}
+	case record.Seasons:
+		p.edit.Air = &record.Air{How: how, Low: 80, High: 120, Summer: [2]int{180, 220}, Swing: 20}
+	case record.Days:
+		p.edit.Air = &record.Air{How: how}
 	}
 }
 
@@ -254,9 +255,9 @@ func (p *placesPage) airFields() app.UI {
 		return nil
 	}
 	switch a.How {
-	case pantry.Steady:
+	case record.Steady:
 		return el("div", "grid", p.degree("Coldest", &a.Low), p.degree("Warmest", &a.High))
-	case pantry.Seasons:
+	case record.Seasons:
 		return el("div", "",
 			el("div", "grid",
 				p.degree("Winter, at least", &a.Low), p.degree("Winter, at most", &a.High),
@@ -282,7 +283,7 @@ func (p *placesPage) airFields() app.UI {
 
 // swing is what a day goes up and down by: a difference, in the household's unit. A part
 // of a tenth of a degree Celsius is rounded up, which is the stricter side.
-func (p *placesPage) swing(a *pantry.Air) app.UI {
+func (p *placesPage) swing(a *record.Air) app.UI {
 	label, shown := "A day goes up and down by, at most (°C)", decimal(a.Swing, 10)
 	if p.house.settings.Fahrenheit {
 		label, shown = "A day goes up and down by, at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
@@ -309,7 +310,7 @@ func (p *placesPage) takeReading() {
 		return
 	}
 	p.errors = nil
-	p.edit.Air.Record(pantry.DayReading{Day: pantry.DayOf(time.Now()), Min: low, Max: high})
+	p.edit.Air.Record(record.DayReading{Day: record.DayOf(time.Now()), Min: low, Max: high})
 	p.said = "Taken. It counts once the place is saved."
 	p.low, p.high = "", ""
 	p.turn++
@@ -321,14 +322,14 @@ func (p *placesPage) takeLog() {
 		if !v.Truthy() {
 			return
 		}
-		readings, err := pantry.ReadLog([]byte(v.Index(1).String()))
+		readings, err := tables.ReadLog([]byte(v.Index(1).String()))
 		if err != nil {
 			p.errors = strings.Split(plain(err), "\n")
 			return
 		}
 		p.errors = nil
 		air := *p.edit.Air
-		air.Days = append([]pantry.DayReading(nil), air.Days...)
+		air.Days = append([]record.DayReading(nil), air.Days...)
 		air.Record(readings...)
 		p.edit.Air = &air
 		p.said = say("%s read from %s. They count once the place is saved.", count(len(readings), "day", "days"), v.Index(0).String())

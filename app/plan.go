@@ -9,7 +9,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/draw"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/travel"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
 	"larderlamp/rules/order"
@@ -60,7 +61,7 @@ func (p *tripPage) prints() app.UI {
 // at, or pack.
 func (p *tripPage) nextStep() app.UI {
 	j := p.journey
-	if j.Plan == nil || p.what != (pantry.WhatIf{}) {
+	if j.Plan == nil || p.what != (travel.WhatIf{}) {
 		return nil
 	}
 	switch looks := j.Looks(); {
@@ -76,7 +77,7 @@ func (p *tripPage) nextStep() app.UI {
 
 // lookFirst begins the short walk to the jars that have to be looked at.
 func (p *tripPage) lookFirst() {
-	s, err := p.house.shelf.LookBefore(p.journey, time.Now())
+	s, err := travel.LookBefore(p.house.shelf.Pantry, p.journey, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
@@ -91,7 +92,7 @@ func (p *tripPage) tools() app.UI {
 		only(t.Home == nil && len(t.Packed) == 0, func() app.UI {
 			return action("button plain", "Change the trip", func() {
 				copied := *t
-				copied.Weather = append([]pantry.Weather{}, t.Weather...)
+				copied.Weather = append([]record.Weather{}, t.Weather...)
 				copied.Meals = append([]int{}, t.Meals...)
 				p.edit = &copied
 				p.turned()
@@ -148,13 +149,13 @@ func (p *tripPage) sliders() app.UI {
 				})
 			}),
 		),
-		only(p.what != (pantry.WhatIf{}), func() app.UI { return el("ul", "notice", texts(p.changes())...) }),
+		only(p.what != (travel.WhatIf{}), func() app.UI { return el("ul", "notice", texts(p.changes())...) }),
 	)
 }
 
 // changes says what a what-if changes.
 func (p *tripPage) changes() (lines []string) {
-	was := map[string]*pantry.Traveller{}
+	was := map[string]*travel.Traveler{}
 	for _, tr := range p.base.Jars {
 		was[tr.Jar.ID] = tr
 	}
@@ -165,7 +166,7 @@ func (p *tripPage) changes() (lines []string) {
 			continue
 		}
 		name := p.house.shelf.JarName(tr.Jar)
-		went, goes := old.Fate == pantry.Goes || old.Fate == pantry.Spare, tr.Fate == pantry.Goes || tr.Fate == pantry.Spare
+		went, goes := old.Fate == travel.Goes || old.Fate == travel.Spare, tr.Fate == travel.Goes || tr.Fate == travel.Spare
 		switch {
 		case went && !goes:
 			drop = append(drop, name+p.reason(tr))
@@ -201,7 +202,7 @@ func (p *tripPage) changes() (lines []string) {
 }
 
 // holds says for how long the cooler is cold enough.
-func (p *tripPage) holds(j *pantry.Journey) string {
+func (p *tripPage) holds(j *travel.Journey) string {
 	if j.Chill == nil {
 		return "is none"
 	}
@@ -217,10 +218,10 @@ func (p *tripPage) holds(j *pantry.Journey) string {
 
 // bindWords say what costs meals.
 var bindWords = map[string]string{
-	pantry.BindWeight: "Without the limit of weight",
-	pantry.BindSpace:  "Without the limit of space",
-	pantry.BindCold:   "If the cooler held to the end (now what is opened has to be finished while it holds)",
-	pantry.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
+	travel.BindWeight: "Without the limit of weight",
+	travel.BindSpace:  "Without the limit of space",
+	travel.BindCold:   "If the cooler held to the end (now what is opened has to be finished while it holds)",
+	travel.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
 }
 
 // summary says whether the meals are covered, and what binds.
@@ -228,7 +229,7 @@ func (p *tripPage) summary() app.UI {
 	j := p.journey
 	if j.Plan == nil {
 		what := "weigh"
-		if j.Binds[0].What == pantry.BindSpace {
+		if j.Binds[0].What == travel.BindSpace {
 			what = "take"
 		}
 		return el("p", "notice", prose(say("The jars that must come already %s more than the limit. Let one of them stay, or raise the limit.", what)))
@@ -236,7 +237,7 @@ func (p *tripPage) summary() app.UI {
 	missed := len(j.Plan.Missed)
 	lines := []string{}
 	for _, b := range j.Binds {
-		if b.What == pantry.BindStock {
+		if b.What == travel.BindStock {
 			lines = append(lines, "The rest needs other jars: these are all that may go and can be finished.")
 		} else {
 			lines = append(lines, say("%s: %s more.", bindWords[b.What], count(b.Meals, "meal", "meals")))
@@ -272,8 +273,8 @@ func covered(n, of int) string {
 }
 
 // missing lists the meals that the jars do not cover, by kind of food.
-func (p *tripPage) missing(lines []pantry.Served) string {
-	var n [len(pantry.Dishes)]int
+func (p *tripPage) missing(lines []record.Served) string {
+	var n [len(record.Dishes)]int
 	for _, v := range lines {
 		if v.Jar == "" {
 			n[v.Dish]++
@@ -282,7 +283,7 @@ func (p *tripPage) missing(lines []pantry.Served) string {
 	var words []string
 	for i := range n {
 		if n[i] > 0 {
-			words = append(words, say("%d × %s", n[i], lowerFirst(local(pantry.Dishes[i].Name))))
+			words = append(words, say("%d × %s", n[i], lowerFirst(local(record.Dishes[i].Name))))
 		}
 	}
 	return strings.Join(words, ", ")
@@ -291,7 +292,7 @@ func (p *tripPage) missing(lines []pantry.Served) string {
 // keptSummary is what a plan that was packed covers.
 func (p *tripPage) keptSummary() app.UI {
 	meals, from := map[int]bool{}, map[int]bool{}
-	for _, v := range p.house.shelf.Kept(p.trip) {
+	for _, v := range travel.Kept(p.house.shelf.Pantry, p.trip) {
 		meals[v.Meal] = true
 		if v.Jar != "" {
 			from[v.Meal] = true
@@ -301,9 +302,9 @@ func (p *tripPage) keptSummary() app.UI {
 		txt("p", "", say("%s packed. The cooler %s.", count(len(p.trip.Packed), "jar", "jars"), p.holds(p.journey))))
 }
 
-func goers(j *pantry.Journey) (n int) {
+func goers(j *travel.Journey) (n int) {
 	for _, tr := range j.Jars {
-		if tr.Fate == pantry.Goes || tr.Fate == pantry.Spare {
+		if tr.Fate == travel.Goes || tr.Fate == travel.Spare {
 			n++
 		}
 	}
@@ -316,20 +317,20 @@ func (p *tripPage) day(n int) string {
 	if !ok {
 		return say("Day %d", n+1)
 	}
-	return say("Day %d · %s", n+1, dayWords(pantry.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
+	return say("Day %d · %s", n+1, dayWords(record.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
 }
 
 // lines are the meals of the plan: of the one that was packed, or of the one that
 // is being made.
-func (p *tripPage) lines() []pantry.Served {
+func (p *tripPage) lines() []record.Served {
 	if len(p.trip.Packed) > 0 {
-		return p.house.shelf.Kept(p.trip)
+		return travel.Kept(p.house.shelf.Pantry, p.trip)
 	}
 	return p.journey.Served()
 }
 
 // serving says what is done with a jar at a meal.
-func (p *tripPage) serving(v pantry.Served) string {
+func (p *tripPage) serving(v record.Served) string {
 	j := p.house.shelf.Jars[v.Jar]
 	if j == nil {
 		return local("A jar that is not recorded any more")
@@ -388,7 +389,7 @@ func (p *tripPage) daysShown() []app.UI {
 			if v.Day != d {
 				continue
 			}
-			dish := pantry.Dishes[v.Dish].Name
+			dish := record.Dishes[v.Dish].Name
 			if v.Jar == "" {
 				meals = append(meals, txt("li", "missed-meal", say("%s: not from the jars", dish)))
 				continue
@@ -438,7 +439,7 @@ func (p *tripPage) spares() (names []string) {
 }
 
 // going lists the jars that go, as they were packed or as they are planned.
-func (p *tripPage) going() (jars []*pantry.Jar) {
+func (p *tripPage) going() (jars []*record.Jar) {
 	for _, one := range p.trip.Packed {
 		if j := p.house.shelf.Jars[one.Jar]; j != nil {
 			jars = append(jars, j)
@@ -446,7 +447,7 @@ func (p *tripPage) going() (jars []*pantry.Jar) {
 	}
 	if len(p.trip.Packed) == 0 {
 		for _, tr := range p.journey.Jars {
-			if tr.Fate == pantry.Goes || tr.Fate == pantry.Spare {
+			if tr.Fate == travel.Goes || tr.Fate == travel.Spare {
 				jars = append(jars, tr.Jar)
 			}
 		}
@@ -461,7 +462,7 @@ func (p *tripPage) byPlace() (places []string, lines map[string][]string) {
 	numbers := map[[2]string][]string{}
 	var keys [][2]string
 	going := p.going()
-	order.By(going, func(a, b **pantry.Jar) bool { return (*a).Number < (*b).Number })
+	order.By(going, func(a, b **record.Jar) bool { return (*a).Number < (*b).Number })
 	for _, j := range going {
 		k := [2]string{j.Standing().Place, j.Batch}
 		if numbers[k] == nil {
@@ -571,9 +572,9 @@ func (p *tripPage) warmth() (lines []string) {
 }
 
 // reason says why a jar stays, to follow its name.
-func (p *tripPage) reason(tr *pantry.Traveller) string {
+func (p *tripPage) reason(tr *travel.Traveler) string {
 	switch w := whyWords[tr.Why]; {
-	case w != "" && tr.Look && tr.Fate == pantry.NotNeeded:
+	case w != "" && tr.Look && tr.Fate == travel.NotNeeded:
 		return say(" (%s; to be looked at first)", w)
 	case w != "":
 		return say(" (%s)", w)
@@ -584,30 +585,30 @@ func (p *tripPage) reason(tr *pantry.Traveller) string {
 }
 
 var whyWords = map[string]string{
-	pantry.WhyDiscard:  "it has to be discarded",
-	pantry.WhyOpen:     "it is open: eat it up at home",
-	pantry.WhyMissing:  "nobody knows where it is",
-	pantry.WhyHeat:     "it would get too warm for it",
-	pantry.WhyFrost:    "it might freeze",
-	pantry.WhyNoMeal:   "no meal of its kind is wanted",
-	pantry.WhyTooMuch:  "opened, it would not be finished in time",
-	pantry.WhyOthers:   "others go first",
-	pantry.WhyTooLate:  "it would have to be opened before its first meal",
-	pantry.WhyNoRecord: "nobody knows what is in it",
-	pantry.WhyUnknown:  "not enough is known of it, and no look tells",
+	travel.WhyDiscard:  "it has to be discarded",
+	travel.WhyOpen:     "it is open: eat it up at home",
+	travel.WhyMissing:  "nobody knows where it is",
+	travel.WhyHeat:     "it would get too warm for it",
+	travel.WhyFrost:    "it might freeze",
+	travel.WhyNoMeal:   "no meal of its kind is wanted",
+	travel.WhyTooMuch:  "opened, it would not be finished in time",
+	travel.WhyOthers:   "others go first",
+	travel.WhyTooLate:  "it would have to be opened before its first meal",
+	travel.WhyNoRecord: "nobody knows what is in it",
+	travel.WhyUnknown:  "not enough is known of it, and no look tells",
 }
 
 // kin is jars of a batch with the same fate.
 type kin struct {
-	first *pantry.Traveller
-	jars  []*pantry.Traveller
+	first *travel.Traveler
+	jars  []*travel.Traveler
 }
 
 // kins puts jars together that the plan has the same to say of.
-func kins(all []*pantry.Traveller, take func(*pantry.Traveller) bool) (ks []*kin) {
+func kins(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
 	type key struct {
 		batch, why string
-		fate       pantry.Fate
+		fate       travel.Fate
 		look       bool
 	}
 	of := map[key]*kin{}
@@ -641,9 +642,9 @@ const mostKins = 40
 // what is not needed.
 func (p *tripPage) others() app.UI {
 	j := p.journey
-	stays := kins(j.Jars, func(tr *pantry.Traveller) bool { return tr.Fate == pantry.Stays })
-	rest := kins(j.Jars, func(tr *pantry.Traveller) bool {
-		return tr.Fate == pantry.NotNeeded || tr.Must && tr.Fate != pantry.Stays
+	stays := kins(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
+	rest := kins(j.Jars, func(tr *travel.Traveler) bool {
+		return tr.Fate == travel.NotNeeded || tr.Must && tr.Fate != travel.Stays
 	})
 	many := func(ks []*kin) (n int) {
 		for _, k := range ks {
@@ -667,7 +668,7 @@ func (p *tripPage) others() app.UI {
 // stay says why jars stay, with the rules.
 func (p *tripPage) stay(k *kin) app.UI {
 	rs := p.planner.Reasons(k.first)
-	if why := k.first.Why; why != pantry.WhyDiscard && why != pantry.WhyHeat && why != pantry.WhyFrost {
+	if why := k.first.Why; why != travel.WhyDiscard && why != travel.WhyHeat && why != travel.WhyFrost {
 		rs = nil
 	}
 	return el("li", "", prose(p.kinName(k)+p.reason(k.first)),
@@ -713,7 +714,7 @@ func (p *tripPage) cautions() app.UI {
 func (p *tripPage) advice() []string {
 	t := p.trip
 	opened := "What is open stays in the cooler."
-	if t.Cooler == pantry.NoCooler {
+	if t.Cooler == record.NoCooler {
 		opened = "Without a cooler, what is opened is eaten up at once."
 	}
 	lines := []string{
@@ -723,10 +724,10 @@ func (p *tripPage) advice() []string {
 		say("Boil food that is not acid %s before you taste it. That is an extra, never a rescue.", boilMinutes(t)),
 		"Opened food is out of the cold for 2 hours at most, 1 hour above 32 °C (90 °F). What was out for longer is thrown away. A jar is not closed again to be kept on the shelf.",
 	}
-	if t.Cooler != pantry.NoCooler {
+	if t.Cooler != record.NoCooler {
 		lines = append(lines, "A thermometer in the cooler: when it shows more than 4 °C (40 °F), what is open is thrown away. Blocks of ice last longer than cubes; a full cooler in the shade lasts longest; drinks go into another.")
 	}
-	if t.Ride == pantry.InCar || t.Ride == pantry.InTrailer || t.Stand == pantry.InCar || t.Stand == pantry.InTrailer {
+	if t.Ride == record.InCar || t.Ride == record.InTrailer || t.Stand == record.InCar || t.Stand == record.InTrailer {
 		lines = append(lines, "A closed vehicle in the sun gets 22 to 26 °C (40 to 47 °F) warmer than the air in an hour, with the windows ajar too.")
 	}
 	return append(lines, "For food storage at a campground, and for animals, the rules of the place come first. This guide supports, and never replaces, your local food-safety authority.")
@@ -768,7 +769,7 @@ func (p *tripPage) card() string {
 		b.WriteString("<ul>\n")
 		for _, v := range lines {
 			if v.Day == d && v.Jar != "" {
-				text("li", local(pantry.Dishes[v.Dish].Name)+". "+p.serving(v)+".")
+				text("li", local(record.Dishes[v.Dish].Name)+". "+p.serving(v)+".")
 			}
 		}
 		b.WriteString("</ul>\n")

@@ -7,7 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
@@ -76,10 +76,10 @@ func (f *processForm) Render() app.UI {
 	pressure := f.Method == 0 || f.Method == process.Pressure
 	names := []string{"", "Which is it?"}
 	for _, t := range tables {
-		names = append(names, t, pantry.TableName(t))
+		names = append(names, t, record.TableName(t))
 	}
 	sizes := []string{"0", "not known"}
-	for _, s := range pantry.Sizes {
+	for _, s := range record.Sizes {
 		sizes = append(sizes, flag(s.Jar), s.Name)
 	}
 	return fold("work", "Work it out from minutes, pressure, jar size and altitude",

@@ -9,7 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
@@ -62,10 +62,10 @@ func (p *batchPage) form() app.UI {
 		p.worked(b),
 		p.figures(b),
 		fold("", "Name, lid lot, notes",
-			p.words("Your name for it", "text", b.Title, food.Name, pantry.MostName, func(v string) { b.Title = v }),
-			p.words("Lid lot", "text", b.LidLot, "as printed on the box", pantry.MostName, func(v string) { b.LidLot = v }),
-			p.words("Where the recipe is from", "text", b.RecipeFrom, "", pantry.MostName, func(v string) { b.RecipeFrom = v }),
-			field("Notes", elem("textarea", "").Attr("rows", 3).Attr("maxlength", pantry.MostNotes).Text(b.Notes).
+			p.words("Your name for it", "text", b.Title, food.Name, record.MostName, func(v string) { b.Title = v }),
+			p.words("Lid lot", "text", b.LidLot, "as printed on the box", record.MostName, func(v string) { b.LidLot = v }),
+			p.words("Where the recipe is from", "text", b.RecipeFrom, "", record.MostName, func(v string) { b.RecipeFrom = v }),
+			field("Notes", elem("textarea", "").Attr("rows", 3).Attr("maxlength", record.MostNotes).Text(b.Notes).
 				On("change", func(ctx app.Context, e app.Event) { b.Notes = strings.Join(strings.Fields(typed(ctx)), " ") }, app.EventScope("notes", p.turn))),
 		),
 		live("", only(len(p.errors) > 0, func() app.UI { return el("ul", "notice", texts(p.errors)...) })),
@@ -99,9 +99,9 @@ func (p *batchPage) asLastTime() app.UI {
 }
 
 // howWords says in a line how a batch was canned.
-func (p *batchPage) howWords(b *pantry.Batch) string {
+func (p *batchPage) howWords(b *record.Batch) string {
 	words := []string{count(b.Count, "jar", "jars")}
-	for _, s := range pantry.Sizes {
+	for _, s := range record.Sizes {
 		if s.ID == b.Size {
 			words = append(words, s.Name)
 		}
@@ -143,14 +143,14 @@ func (p *batchPage) howWords(b *pantry.Batch) string {
 // when asks for the day.
 func (p *batchPage) when() app.UI {
 	b, now := p.edit, time.Now()
-	today, yesterday := string(pantry.DayOf(now)), string(pantry.DayOf(now.AddDate(0, 0, -1)))
+	today, yesterday := string(record.DayOf(now)), string(record.DayOf(now.AddDate(0, 0, -1)))
 	set := func(v string) {
-		b.Made = pantry.Day(v)
+		b.Made = record.Day(v)
 		p.anew++
 	}
 	return el("div", "grid",
 		chips("Canned", string(b.Made), set, today, "today", yesterday, "yesterday"),
-		p.words("Canned on", "date", string(b.Made), "", 10, func(v string) { b.Made = pantry.Day(v) }),
+		p.words("Canned on", "date", string(b.Made), "", 10, func(v string) { b.Made = record.Day(v) }),
 	)
 }
 
@@ -167,7 +167,7 @@ func (p *batchPage) howMany() app.UI {
 	}
 	return el("div", "grid",
 		chips("How many jars", shown, func(v string) { b.Count, _ = strconv.Atoi(v) }, choices...),
-		field("Jars", input("number", shown, "another number").Attr("min", 1).Attr("max", pantry.MostJars).
+		field("Jars", input("number", shown, "another number").Attr("min", 1).Attr("max", record.MostJars).
 			On("change", func(ctx app.Context, e app.Event) { b.Count, _ = strconv.Atoi(typed(ctx)) }, app.EventScope("count", p.turn))),
 	)
 }
@@ -182,7 +182,7 @@ func (p *batchPage) size() app.UI {
 		kinds = append(kinds, ids[i], names[i])
 	}
 	for _, id := range b.SizesOf() {
-		for _, s := range pantry.Sizes {
+		for _, s := range record.Sizes {
 			if s.ID == id {
 				short, _, _ := strings.Cut(local(s.Name), " (")
 				sizes = append(sizes, id, short)
@@ -211,7 +211,7 @@ func (p *batchPage) where() app.UI {
 	places := p.house.shelf.PlaceOrder()
 	var choices []string
 	for _, place := range places {
-		if place.What == pantry.Shelf || place.What == pantry.Box {
+		if place.What == record.Shelf || place.What == record.Box {
 			choices = append(choices, place.ID, place.Name)
 		}
 	}
@@ -226,7 +226,7 @@ func (p *batchPage) where() app.UI {
 	fresh := p.into == newPlace || first
 	var names []string
 	for _, name := range usualPlaces {
-		if !slices.ContainsFunc(places, func(pl *pantry.Place) bool { return strings.EqualFold(pl.Name, name) }) {
+		if !slices.ContainsFunc(places, func(pl *record.Place) bool { return strings.EqualFold(pl.Name, name) }) {
 			names = append(names, name, name)
 		}
 	}
@@ -240,7 +240,7 @@ func (p *batchPage) where() app.UI {
 					p.fresh = v
 					p.anew++
 				}, names...),
-				p.words("Name of the place", "text", p.fresh, "cellar, shelf 1", pantry.MostName, func(v string) { p.fresh = v }),
+				p.words("Name of the place", "text", p.fresh, "cellar, shelf 1", record.MostName, func(v string) { p.fresh = v }),
 			)
 		}),
 		only(fresh || p.told != nil, p.calm),
@@ -250,7 +250,7 @@ func (p *batchPage) where() app.UI {
 // calm asks of a place what has to be known of it for its jars to be kept.
 func (p *batchPage) calm() app.UI {
 	if p.told == nil {
-		p.told = &pantry.Place{}
+		p.told = &record.Place{}
 	}
 	place := p.told
 	holds := place.Told()
@@ -266,7 +266,7 @@ func (p *batchPage) calm() app.UI {
 				if holds {
 					place.Wet, place.Light, place.Air = "", "", nil
 				} else {
-					place.Describe(pantry.CoolPlace, time.Now())
+					place.Describe(record.CoolPlace, time.Now())
 				}
 			}, app.EventScope("calm", holds)),
 		txt("p", "hint", "If not, leave it: say under “Places” what it is like."),
@@ -315,7 +315,7 @@ func (p *batchPage) how() app.UI {
 }
 
 // wayWords says a way with all that it takes for granted.
-func wayWords(w *pantry.Way) string {
+func wayWords(w *record.Way) string {
 	pack := "packed raw"
 	if w.Pack == "hot" {
 		pack = "packed hot"
@@ -401,7 +401,7 @@ func tickMark(holds bool) string {
 }
 
 // line is one line of the record; opened it offers the other answers.
-func (p *batchPage) line(l *pantry.Line) app.UI {
+func (p *batchPage) line(l *record.Line) app.UI {
 	b, id := p.edit, l.Sign
 	words := local(l.Say)
 	if c := b.Food().Condition; c != nil && id == rules.SignCondition {
@@ -444,10 +444,10 @@ func (p *batchPage) line(l *pantry.Line) app.UI {
 
 // figures are all fields of the record, for what was canned in another way. They are
 // made anew when a touch above has changed what they hold.
-func (p *batchPage) figures(b *pantry.Batch) app.UI {
+func (p *batchPage) figures(b *record.Batch) app.UI {
 	food := b.Food()
 	sizes := []string{"", "not known"}
-	for _, s := range pantry.Sizes {
+	for _, s := range record.Sizes {
 		sizes = append(sizes, s.ID, s.Name)
 	}
 	fresh := "div"
@@ -474,7 +474,7 @@ func (p *batchPage) figures(b *pantry.Batch) app.UI {
 }
 
 // processFields are the figures that are held against the published tables.
-func (p *batchPage) processFields(b *pantry.Batch) app.UI {
+func (p *batchPage) processFields(b *record.Batch) app.UI {
 	tables := processed.Tables(b.Food())
 	ids, words := b.Kinds()
 	names := []string{"", "which is it?"}
@@ -503,7 +503,7 @@ func (p *batchPage) processFields(b *pantry.Batch) app.UI {
 
 // worked says at once whether the process meets the published one, and what
 // that makes of the jars: of exactly what would be saved now.
-func (p *batchPage) worked(b *pantry.Batch) app.UI {
+func (p *batchPage) worked(b *record.Batch) app.UI {
 	here := p.house.settings.AltitudeFeet
 	j := b.Process(here)
 	s := rules.NewSituation()

@@ -12,37 +12,41 @@ import (
 	"github.com/google/uuid"
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 	"larderlamp/testdata/hostile"
 )
 
 // fullHousehold makes a household of records of every kind that refer to each other.
-func fullHousehold(t testing.TB, now time.Time) []pantry.Record {
+func fullHousehold(t testing.TB, now time.Time) []record.Record {
 	t.Helper()
 	records, err := hostile.Household(now, "one", "two", "three", "four")
 	if err != nil {
 		t.Fatal(err)
 	}
-	demo, err := pantry.Demo(now)
+	demo, err := demo.Records(now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	// Every use is made of the first jars, so that every line about a jar is drawn.
-	var jars []*pantry.Jar
+	var jars []*record.Jar
 	for _, r := range records {
-		if j, ok := r.(*pantry.Jar); ok {
+		if j, ok := r.(*record.Jar); ok {
 			jars = append(jars, j)
 		}
 	}
-	for i, what := range []string{pantry.Opened, pantry.Missing, pantry.Discarded, pantry.Travelled} {
+	for i, what := range []string{record.Opened, record.Missing, record.Discarded, record.Traveled} {
 		e, err := jars[i].Add(what, now)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if what == pantry.Discarded {
-			e.Why = pantry.ForSpoiled
+		if what == record.Discarded {
+			e.Why = record.ForSpoiled
 		}
 	}
 	return append(records, demo[:len(demo)/24]...)
@@ -50,13 +54,13 @@ func fullHousehold(t testing.TB, now time.Time) []pantry.Record {
 
 // mutate puts some references of the records wrong: to a record that is not
 // there, to one of another kind, or to one that is deleted or left out.
-func mutate(r *rand.Rand, records []pantry.Record) []pantry.Record {
+func mutate(r *rand.Rand, records []record.Record) []record.Record {
 	ids := []string{}
 	for _, rec := range records {
 		ids = append(ids, rec.Key())
 	}
-	one := func() pantry.Record { return records[r.IntN(len(records))] }
-	of := func(kind pantry.Kind) (all []pantry.Record) {
+	one := func() record.Record { return records[r.IntN(len(records))] }
+	of := func(kind record.Kind) (all []record.Record) {
 		for _, rec := range records {
 			if rec.Kind() == kind {
 				all = append(all, rec)
@@ -67,8 +71,8 @@ func mutate(r *rand.Rand, records []pantry.Record) []pantry.Record {
 	for range 1 + r.IntN(4) {
 		switch r.IntN(5) {
 		case 0: // a whole kind is left out
-			kind := pantry.Kinds[r.IntN(len(pantry.Kinds))]
-			rest := slices.DeleteFunc(slices.Clone(records), func(rec pantry.Record) bool { return rec.Kind() == kind })
+			kind := record.Kinds[r.IntN(len(record.Kinds))]
+			rest := slices.DeleteFunc(slices.Clone(records), func(rec record.Record) bool { return rec.Kind() == kind })
 			if len(rest) > 0 {
 				records = rest
 			}
@@ -101,21 +105,21 @@ func mutate(r *rand.Rand, records []pantry.Record) []pantry.Record {
 
 // takenIn puts records through a file and a merge with what is there, as an
 // import does, and gives the household that results.
-func takenIn(t testing.TB, here, file []pantry.Record) *household {
+func takenIn(t testing.TB, here, file []record.Record) *household {
 	t.Helper()
-	at := map[string]pantry.Record{}
+	at := map[string]record.Record{}
 	for _, r := range here {
 		at[string(r.Kind())+r.Key()] = r
 	}
-	text, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: file})
+	text, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: file})
 	if err != nil {
 		t.Fatal(err)
 	}
-	read, err := pantry.ReadBackup(text)
+	read, err := backup.Read(text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := pantry.PlanMerge(read, func(k pantry.Kind, id string) (pantry.Record, error) { return at[string(k)+id], nil })
+	plan, err := backup.PlanMerge(read, func(k record.Kind, id string) (record.Record, error) { return at[string(k)+id], nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +136,7 @@ func takenIn(t testing.TB, here, file []pantry.Record) *household {
 
 // screens draws every screen that shows something of what is kept, with every
 // record that it can be asked for.
-func screens(t testing.TB, h *household, checks []*pantry.Check, labels bool) {
+func screens(t testing.TB, h *household, checks []*record.Check, labels bool) {
 	t.Helper()
 	drawn := func(what string, page func() app.Composer) {
 		t.Helper()
@@ -159,9 +163,9 @@ func screens(t testing.TB, h *household, checks []*pantry.Check, labels bool) {
 		drawn("labels", func() app.Composer { return &labelsPage{house: h, ready: true, chosen: all, start: 1} })
 	}
 	for _, id := range append([]string{"", "gone"}, keys(h.shelf.Jars)...) {
-		for _, doing := range []string{"", pantry.Opened, pantry.Moved, pantry.Discarded} {
+		for _, doing := range []string{"", record.Opened, record.Moved, record.Discarded} {
 			drawn("jar "+id+" "+doing, func() app.Composer {
-				return &jarPage{house: h, ready: true, id: id, doing: doing, photos: map[string]*pantry.Photo{}}
+				return &jarPage{house: h, ready: true, id: id, doing: doing, photos: map[string]*record.Photo{}}
 			})
 		}
 		if labels {
@@ -224,16 +228,16 @@ func TestReferencesPutWrong(t *testing.T) {
 	now := time.Now()
 	for n := range moments {
 		r := rand.New(rand.NewPCG(13, uint64(n)))
-		var here []pantry.Record
+		var here []record.Record
 		if n%3 == 0 {
 			here = fullHousehold(t, now)
 		}
 		file := mutate(r, fullHousehold(t, now))
 		t.Run(fmt.Sprint("file ", n), func(t *testing.T) {
 			h := takenIn(t, here, file)
-			var checks []*pantry.Check
+			var checks []*record.Check
 			for _, rec := range file {
-				if c, ok := rec.(*pantry.Check); ok {
+				if c, ok := rec.(*record.Check); ok {
 					checks = append(checks, c)
 				}
 			}
@@ -242,17 +246,17 @@ func TestReferencesPutWrong(t *testing.T) {
 				t.Errorf("it complains: %s", h.trouble)
 			}
 			for _, j := range h.shelf.Jars {
-				if v := h.shelf.Judge(j, now); h.shelf.Batches[j.Batch] == nil && v.Basis.Stage != pantry.IsGone && v.Highest != rules.Discard {
+				if v := h.shelf.Judge(j, now); h.shelf.Batches[j.Batch] == nil && v.Basis.Stage != record.IsGone && v.Highest != rules.Discard {
 					t.Errorf("jar %s of no batch: %v", j.ID, v.Highest)
 				}
 				if _, err := h.shelf.NewCheckOf(j, now); err != nil {
 					t.Errorf("no check of jar %s: %v", j.ID, err)
 				}
 			}
-			if len(h.shelf.JarTable(now)) == 0 || len(pantry.CheckTable(file)) == 0 {
+			if len(tables.Jars(h.shelf.Pantry, now)) == 0 || len(tables.Checks(file)) == 0 {
 				t.Error("no tables")
 			}
-			if _, err := h.shelf.Calendar(now); err != nil {
+			if _, err := tables.Calendar(h.shelf.Pantry, now); err != nil {
 				t.Error(err)
 			}
 		})

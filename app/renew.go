@@ -6,7 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 )
 
@@ -83,7 +83,7 @@ func (h *household) renew(ctx app.Context, number int) {
 				h.renew(ctx, number)
 				return
 			}
-			if err == nil && !h.isUnsaved(pantry.SettingsID) {
+			if err == nil && !h.isUnsaved(record.SettingsID) {
 				h.settings = settings
 			}
 			next := func(ctx app.Context) {

@@ -9,6 +9,9 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/tally"
 )
@@ -33,17 +36,17 @@ func (p *sweepPage) showReport() app.UI {
 		return el("div", "", title("This sweep is not on this device"), el("p", "", anchor("button", "/sweep", "The sweep")))
 	}
 	if p.made == nil || p.made.Sweep != sw {
-		made, err := s.Report(sw, time.Now())
+		made, err := walk.NewReport(s.Pantry, sw, time.Now())
 		if err != nil {
 			return el("div", "", title("The report could not be made"), txt("p", "notice", plain(err)))
 		}
 		p.made = made
 	}
 	r := p.made
-	due := dayWords(s.SweepDue(time.Now()))
-	day := pantry.DayOf(sw.Begun)
+	due := dayWords(walk.NextDue(s.Pantry, time.Now()))
+	day := record.DayOf(sw.Begun)
 	if sw.Ended != nil {
-		day = pantry.DayOf(*sw.Ended)
+		day = record.DayOf(*sw.Ended)
 	}
 	return el("article", "report",
 		title(say("Sweep of %s", dayWords(day))),
@@ -85,7 +88,7 @@ func printed(head, id string) app.UI {
 }
 
 // savedWords says what would have been forgotten without the sweep.
-func (p *sweepPage) savedWords(r *pantry.Report) string {
+func (p *sweepPage) savedWords(r *walk.Report) string {
 	if len(r.UseSoon) == 0 {
 		return "Nothing stood forgotten: no jar has to be used before the others."
 	}
@@ -95,7 +98,7 @@ func (p *sweepPage) savedWords(r *pantry.Report) string {
 
 // nextDate saves the date of the next sweep for a calendar.
 func (p *sweepPage) nextDate() {
-	text, err := p.house.shelf.SweepCalendar(time.Now())
+	text, err := tables.SweepCalendar(p.house.shelf.Pantry, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
@@ -145,12 +148,12 @@ func (p *sweepPage) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 // the sweep that found them.
 func (p *sweepPage) out(g *pantry.Group) {
 	sw := p.house.shelf.Sweeps[p.report]
-	var jars []*pantry.Jar
-	var records []pantry.Record
+	var jars []*record.Jar
+	var records []record.Record
 	for i := range g.Jars {
 		jars, records = append(jars, g.Jars[i].Jar), append(records, g.Jars[i].Jar)
 	}
-	if err := p.house.shelf.Walk(sw, time.Now()).TakeOut(jars, time.Now()); err != nil {
+	if err := walk.New(p.house.shelf.Pantry, sw, time.Now()).TakeOut(jars, time.Now()); err != nil {
 		p.house.complain(plain(err))
 		return
 	}
@@ -163,7 +166,7 @@ func (p *sweepPage) out(g *pantry.Group) {
 
 // teaches says which groups fail more often than chance explains, and shows the
 // numbers.
-func (p *sweepPage) teaches(r *pantry.Report) app.UI {
+func (p *sweepPage) teaches(r *walk.Report) app.UI {
 	if r.Looked == 0 {
 		return nil
 	}
@@ -178,7 +181,7 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 				f.Factor, f.Group, f.Failures, f.Jars, f.OtherBad, f.Others, chance(f.Adjusted), tested)))
 		}
 	}
-	all, _ := tally.Wilson(r.Failed, r.Looked, pantry.Confidence)
+	all, _ := tally.Wilson(r.Failed, r.Looked, walk.Confidence)
 	return el("section", "card",
 		txt("h2", "", "What it teaches"),
 		only(r.Failed == 0, func() app.UI {
@@ -189,7 +192,7 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 		}),
 		only(r.Before != nil, func() app.UI {
 			c := r.Before
-			return txt("p", "", say("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", dayWords(pantry.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
+			return txt("p", "", say("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", dayWords(record.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
 		}),
 		only(len(more) > 0, func() app.UI {
 			return el("div", "notice", txt("p", "", "Fails more often than chance explains. That is no proof of a cause: lids, days and hands go together."), el("ul", "", more...))
@@ -208,7 +211,7 @@ func (p *sweepPage) teaches(r *pantry.Report) app.UI {
 const mostGroups = 12
 
 // factor is the chart of one factor, and the table behind it.
-func (p *sweepPage) factor(r *pantry.Report, f tally.Factor) app.UI {
+func (p *sweepPage) factor(r *walk.Report, f tally.Factor) app.UI {
 	var rows []tally.Finding
 	for _, g := range r.Findings {
 		if g.Factor == f {
@@ -232,7 +235,7 @@ func (p *sweepPage) factor(r *pantry.Report, f tally.Factor) app.UI {
 }
 
 // curve shows how long seals hold.
-func (p *sweepPage) curve(r *pantry.Report) app.UI {
+func (p *sweepPage) curve(r *walk.Report) app.UI {
 	failures := 0
 	for _, st := range r.Curve {
 		failures += st.Failures

@@ -5,7 +5,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/travel"
 )
 
 // What became of a jar that was packed.
@@ -80,33 +81,33 @@ func (p *tripPage) arrive() {
 		return
 	}
 	now, t := time.Now(), p.trip
-	of := map[string]*pantry.Traveller{}
+	of := map[string]*travel.Traveler{}
 	for _, tr := range p.base.Jars {
 		of[tr.Jar.ID] = tr
 	}
-	var records []pantry.Record
+	var records []record.Record
 	for _, packed := range t.Packed {
 		j := p.house.shelf.Jars[packed.Jar]
-		if j == nil || j.Standing().Stage == pantry.IsGone {
+		if j == nil || j.Standing().Stage == record.IsGone {
 			continue
 		}
 		copied := *j
-		copied.Events = append([]pantry.Event{}, j.Events...)
+		copied.Events = append([]record.Event{}, j.Events...)
 		var err error
 		switch p.coming[packed.Jar] {
 		case wasEaten:
-			_, err = copied.Add(pantry.Eaten, now)
+			_, err = copied.Add(record.Eaten, now)
 		case wasThrown:
-			var e *pantry.Event
-			if e, err = copied.Add(pantry.Discarded, now); err == nil {
+			var e *record.Event
+			if e, err = copied.Add(record.Discarded, now); err == nil {
 				e.Words = tripName(t)
 			}
 		case isOpen:
-			var e *pantry.Event
-			if copied.Standing().Stage != pantry.IsOpen {
+			var e *record.Event
+			if copied.Standing().Stage != record.IsOpen {
 				// On the evening of the day of the plan; the stricter reading when
 				// none was planned.
-				at, bad := time.ParseInLocation(pantry.DayLayout, string(t.From), now.Location())
+				at, bad := time.ParseInLocation(record.DayLayout, string(t.From), now.Location())
 				if bad != nil {
 					at = now
 				}
@@ -114,7 +115,7 @@ func (p *tripPage) arrive() {
 				if at.After(now) {
 					at = now
 				}
-				e, err = copied.Add(pantry.Opened, at)
+				e, err = copied.Add(record.Opened, at)
 				if err == nil {
 					e.Words = tripName(t)
 				}

@@ -4,17 +4,17 @@ import (
 	"slices"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
 // session is a check while it is being made: the record of what was said, and
 // what the rules make of it. It holds no verdict of its own.
 type session struct {
-	check   pantry.Check
+	check   record.Check
 	product *rules.Product
 	// taken back answers, so that going back loses nothing.
-	undone [][]pantry.Answer
+	undone [][]record.Answer
 	// The question chosen last, and for what: choosing one is the dearest thing
 	// that a check does, and a screen asks for it several times.
 	chosen struct {
@@ -27,7 +27,7 @@ type session struct {
 
 // newSession begins a check of a product.
 func newSession(product *rules.Product, now time.Time) (*session, error) {
-	check, err := pantry.NewCheck(product.ID, now)
+	check, err := record.NewCheck(product.ID, now)
 	if err != nil {
 		return nil, err
 	}
@@ -38,7 +38,7 @@ func newSession(product *rules.Product, now time.Time) (*session, error) {
 
 // resume takes up a saved check. A check of a product that is no longer in the
 // catalogue is judged as a jar of unknown contents.
-func resume(check pantry.Check) *session {
+func resume(check record.Check) *session {
 	product, ok := rules.ProductByID(check.Product)
 	if !ok {
 		product, _ = rules.ProductByID("unknown-contents")
@@ -80,7 +80,7 @@ func (s *session) holds(v rules.Verdict, now time.Time) bool {
 	if now.Before(begun) {
 		return begun.Sub(now) < sitting
 	}
-	return pantry.DayOf(begun.In(now.Location())) == pantry.DayOf(now) || now.Sub(begun) < sitting
+	return record.DayOf(begun.In(now.Location())) == record.DayOf(now) || now.Sub(begun) < sitting
 }
 
 // situation is what is known of the jar: the catalogue and every answer.
@@ -90,7 +90,7 @@ func (s *session) situation() rules.Situation { return s.check.Situation(s.produ
 func (s *session) worries() (vs []rules.Value) {
 	for _, a := range s.check.Answers {
 		id, ok := rules.SignByID(a.Sign)
-		if !ok || a.Question == pantry.FromShelf {
+		if !ok || a.Question == record.FromShelf {
 			continue
 		}
 		info := id.Info()
@@ -111,7 +111,7 @@ func (s *session) worries() (vs []rules.Value) {
 // they count as the strictest, and are worth finding out.
 func (s *session) unknown() (ids []rules.SignID) {
 	for _, a := range s.check.Answers {
-		if id, ok := rules.SignByID(a.Question); ok && a.Sign == pantry.Unanswered {
+		if id, ok := rules.SignByID(a.Question); ok && a.Sign == record.Unanswered {
 			ids = append(ids, id)
 		}
 	}
@@ -121,7 +121,7 @@ func (s *session) unknown() (ids []rules.SignID) {
 // skipped is what was answered with "don't know".
 func (s *session) skipped() (k rules.Skipped) {
 	for _, a := range s.check.Answers {
-		if a.Sign == pantry.Unanswered {
+		if a.Sign == record.Unanswered {
 			k = k.WithQuestion(a.Question)
 		}
 		if id, ok := rules.SignByID(a.Sign); ok && len(a.Values) == len(id.Info().Values) {
@@ -171,7 +171,7 @@ func (s *session) say(question string, now time.Time, values ...rules.Value) {
 		s.drop(rules.SignOpened)
 	}
 	if slices.Contains(values, rules.OpenedNo) || slices.Contains(values, rules.OpenedFrozen) {
-		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a record.Answer) bool {
 			id, ok := rules.SignByID(a.Sign)
 			return ok && id.Info().Chapter >= rules.ChapterOpening
 		})
@@ -180,13 +180,13 @@ func (s *session) say(question string, now time.Time, values ...rules.Value) {
 		s.drop(rules.SignRelease)
 	}
 	if slices.Contains(values, rules.OpenedNow) {
-		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+		s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a record.Answer) bool {
 			id, ok := rules.SignByID(a.Sign)
 			return ok && id.Info().Chapter == rules.ChapterOpened
 		})
 	}
 	for _, id := range order {
-		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: id.ID(), Values: told[id], Question: question, At: now.UTC()})
+		s.check.Answers = append(s.check.Answers, record.Answer{Sign: id.ID(), Values: told[id], Question: question, At: now.UTC()})
 	}
 	s.undone = nil
 	s.judge(now)
@@ -219,7 +219,7 @@ func (s *session) opensJar(values []rules.Value) bool {
 // The signs of a question about several are then asked for one by one.
 func (s *session) dontKnow(q rules.Question, now time.Time) {
 	if len(q.Signs) > 1 {
-		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: pantry.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
+		s.check.Answers = append(s.check.Answers, record.Answer{Sign: record.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
 		s.undone = nil
 		s.judge(now)
 		return
@@ -237,15 +237,15 @@ func (s *session) dontKnow(q rules.Question, now time.Time) {
 	}
 	s.say(q.ID, now, values...)
 	if len(values) == 1 {
-		s.check.Answers = append(s.check.Answers, pantry.Answer{Sign: pantry.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
+		s.check.Answers = append(s.check.Answers, record.Answer{Sign: record.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
 	}
 }
 
 // drop forgets what was said of the signs.
 func (s *session) drop(ids ...rules.SignID) {
-	s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a pantry.Answer) bool {
+	s.check.Answers = slices.DeleteFunc(s.check.Answers, func(a record.Answer) bool {
 		id, ok := rules.SignByID(a.Sign)
-		if a.Sign == pantry.Unanswered {
+		if a.Sign == record.Unanswered {
 			id, ok = rules.SignByID(a.Question)
 		}
 		return ok && slices.Contains(ids, id)
@@ -262,7 +262,7 @@ func (s *session) forget(now time.Time, ids ...rules.SignID) {
 // canGoBack tells whether there is an answer of the person to take back.
 func (s *session) canGoBack() bool {
 	n := len(s.check.Answers)
-	return n > 0 && s.check.Answers[n-1].Question != pantry.FromShelf
+	return n > 0 && s.check.Answers[n-1].Question != record.FromShelf
 }
 
 // given counts the answers of the person; those to one question are one.
@@ -270,7 +270,7 @@ func (s *session) given() (n int) {
 	answers := s.check.Answers
 	for i := range answers {
 		a := &answers[i]
-		if a.Question != pantry.FromShelf && (i == 0 || a.Question != answers[i-1].Question || !a.At.Equal(answers[i-1].At)) {
+		if a.Question != record.FromShelf && (i == 0 || a.Question != answers[i-1].Question || !a.At.Equal(answers[i-1].At)) {
 			n++
 		}
 	}

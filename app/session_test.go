@@ -4,7 +4,7 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -189,7 +189,7 @@ func TestResume(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := pantry.DecodeCheck(text)
+	c, err := record.DecodeCheck(text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +197,7 @@ func TestResume(t *testing.T) {
 		t.Error("another situation")
 	}
 	c.Product = "no-longer-listed"
-	c.Answers = append(c.Answers, pantry.Answer{Sign: "no-such-sign", Values: []string{"x"}, Question: "x", At: noon})
+	c.Answers = append(c.Answers, record.Answer{Sign: "no-such-sign", Values: []string{"x"}, Question: "x", At: noon})
 	if o := rules.Evaluate(resume(c).situation()); o.Highest != rules.Discard {
 		t.Errorf("an unknown product: %v..%v", o.Lowest, o.Highest)
 	}

@@ -11,6 +11,7 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 )
@@ -30,7 +31,7 @@ type shelfPage struct {
 	scans  bool          // a label is being read
 	films  bool          // by the camera
 	typed  string        // the code of a label
-	same   []*pantry.Jar // that share it
+	same   []*record.Jar // that share it
 	failed string        // why reading did not work
 }
 
@@ -245,7 +246,7 @@ func verdictWords(v *pantry.Verdict) string {
 	switch st := v.State(); {
 	case st == pantry.ToSeek:
 		return "Not found at the last sweep"
-	case st == pantry.ToFinish && v.Deadline < pantry.DayOf(v.Basis.Now):
+	case st == pantry.ToFinish && v.Deadline < record.DayOf(v.Basis.Now):
 		return say("Open, and past its days since %s", dayWords(v.Deadline))
 	case st == pantry.ToFinish:
 		return say("Open: finish by %s, %s", dayWords(v.Deadline), daysLeft(v.Deadline, v.Basis.Now))
@@ -258,9 +259,9 @@ func verdictWords(v *pantry.Verdict) string {
 }
 
 // daysLeft counts down to a day.
-func daysLeft(d pantry.Day, now time.Time) string {
+func daysLeft(d record.Day, now time.Time) string {
 	last, _ := d.Number()
-	today, _ := pantry.DayOf(now).Number()
+	today, _ := record.DayOf(now).Number()
 	switch n := last - today; n {
 	case 0:
 		return "today"
@@ -276,13 +277,13 @@ func basisWords(v *pantry.Verdict) string {
 	b := &v.Basis
 	var words []string
 	switch {
-	case v.State() == pantry.ToDiscard || b.Stage == pantry.IsMissing:
+	case v.State() == pantry.ToDiscard || b.Stage == record.IsMissing:
 	case b.Look == nil:
 		words = append(words, "never looked at since it was recorded")
 	case b.Stale:
-		words = append(words, say("last looked at %s: too long ago to count", dayWords(pantry.DayOf(b.Look.At))))
+		words = append(words, say("last looked at %s: too long ago to count", dayWords(record.DayOf(b.Look.At))))
 	default:
-		words = append(words, say("looked at %s", dayWords(pantry.DayOf(b.Look.At))))
+		words = append(words, say("looked at %s", dayWords(record.DayOf(b.Look.At))))
 	}
 	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
 		var names []string
@@ -325,7 +326,7 @@ func (p *shelfPage) picture(groups []*pantry.Group) app.UI {
 // stands is a group as one jar on its shelf.
 func (p *shelfPage) stands(g *pantry.Group) app.UI {
 	v := g.First()
-	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == pantry.IsOpen, Size: 1}
+	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
 	if g.Batch != nil {
 		jar.Food, jar.Size = food(g.Batch.Food()), sizeOf(g.Batch.Size)
 	}
@@ -345,8 +346,8 @@ func legend() app.UI {
 
 // sizeOf is how large a jar is drawn.
 func sizeOf(id string) int {
-	for i := range pantry.Sizes {
-		if s := &pantry.Sizes[i]; s.ID == id {
+	for i := range record.Sizes {
+		if s := &record.Sizes[i]; s.ID == id {
 			switch {
 			case s.Millilitres < 300:
 				return 0
@@ -488,7 +489,7 @@ func (h *household) backupDue() app.UI {
 	}
 	words := "You have no backup yet. Everything is on this device only. "
 	if last != nil {
-		words = say("Your last backup is from %s. ", dayWords(pantry.DayOf(*last)))
+		words = say("Your last backup is from %s. ", dayWords(record.DayOf(*last)))
 	}
 	return el("div", "notice",
 		only(forgets != "", func() app.UI { return txt("p", "", forgets) }),

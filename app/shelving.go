@@ -11,6 +11,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 )
 
@@ -62,13 +63,13 @@ func (h *household) load(ctx app.Context) {
 		fresh := pantry.New()
 		fresh.Settle(h.settings)
 		unread := 0
-		for _, kind := range []pantry.Kind{pantry.Places, pantry.Batches, pantry.Jars, pantry.Sweeps, pantry.Trips} {
+		for _, kind := range []record.Kind{record.Places, record.Batches, record.Jars, record.Sweeps, record.Trips} {
 			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 			if err != nil {
 				h.complain(say("Your %s could not be read: %s", string(kind), plain(err)))
 			}
 			for _, row := range rows {
-				r, err := pantry.Decode(kind, row.JSON)
+				r, err := record.Decode(kind, row.JSON)
 				if err != nil {
 					app.Log(err.Error())
 					unread++
@@ -113,7 +114,7 @@ func (s *shelf) stale() { s.at = time.Time{} }
 // judged judges every jar, once until something changes or a new hour or day
 // begins: for how long a jar has been open is counted from the hour.
 func (s *shelf) judged(now time.Time) {
-	if !s.at.IsZero() && pantry.DayOf(s.at) == pantry.DayOf(now) && s.at.Truncate(time.Hour).Equal(now.Truncate(time.Hour)) {
+	if !s.at.IsZero() && record.DayOf(s.at) == record.DayOf(now) && s.at.Truncate(time.Hour).Equal(now.Truncate(time.Hour)) {
 		return
 	}
 	s.at = now
@@ -126,13 +127,13 @@ func (s *shelf) judged(now time.Time) {
 
 // commit keeps records: all of them or none. What is on the screen follows at
 // once; a write that fails is said.
-func (h *household) commit(ctx app.Context, records ...pantry.Record) bool {
+func (h *household) commit(ctx app.Context, records ...record.Record) bool {
 	return h.keep(ctx, nil, records...)
 }
 
 // keep is commit, and calls done once the records are on the device: nothing is
 // said to be saved before it is.
-func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record) bool {
+func (h *household) keep(ctx app.Context, done func(), records ...record.Record) bool {
 	var changes []store.Change
 	var ids []string
 	known := map[string]bool{} // by id: what may have been written by another tab
@@ -141,8 +142,8 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 		text, err := r.Encode()
 		// A button that was drawn before the records were read again holds a jar as
 		// it was then. Nothing that happened to the jar since may be forgotten.
-		if j, ok := r.(*pantry.Jar); ok && err == nil && h.shelf != nil && h.shelf.Jars[j.ID] != nil && h.shelf.Jars[j.ID] != j {
-			if r, err = pantry.Merge(h.shelf.Jars[j.ID], j); err == nil {
+		if j, ok := r.(*record.Jar); ok && err == nil && h.shelf != nil && h.shelf.Jars[j.ID] != nil && h.shelf.Jars[j.ID] != j {
+			if r, err = record.Merge(h.shelf.Jars[j.ID], j); err == nil {
 				records[i] = r
 				text, err = r.Encode()
 			}
@@ -190,9 +191,9 @@ func (h *household) keep(ctx app.Context, done func(), records ...pantry.Record)
 }
 
 // join puts a record that could not be written together with what was read of it.
-func (s *shelf) join(r pantry.Record) {
+func (s *shelf) join(r record.Record) {
 	if there := s.there(r); there != nil {
-		both, err := pantry.Merge(there, r)
+		both, err := record.Merge(there, r)
 		if err != nil {
 			app.Log(err.Error())
 			return
@@ -203,20 +204,20 @@ func (s *shelf) join(r pantry.Record) {
 }
 
 // there is what is in memory of a record, or nil.
-func (s *shelf) there(r pantry.Record) pantry.Record {
+func (s *shelf) there(r record.Record) record.Record {
 	if !s.Has(r) {
 		return nil
 	}
 	switch id := r.Key(); r.Kind() {
-	case pantry.Places:
+	case record.Places:
 		return s.Places[id]
-	case pantry.Batches:
+	case record.Batches:
 		return s.Batches[id]
-	case pantry.Jars:
+	case record.Jars:
 		return s.Jars[id]
-	case pantry.Sweeps:
+	case record.Sweeps:
 		return s.Sweeps[id]
-	case pantry.Trips:
+	case record.Trips:
 		return s.Trips[id]
 	}
 	return nil
@@ -251,16 +252,16 @@ func (h *household) meet(ctx context.Context, changes []store.Change, known map[
 		if err != nil {
 			return met, err
 		}
-		kind := pantry.Kind(row.Kind)
-		theirs, err := pantry.Decode(kind, there.JSON)
+		kind := record.Kind(row.Kind)
+		theirs, err := record.Decode(kind, there.JSON)
 		if err != nil {
 			return met, err
 		}
-		ours, err := pantry.Decode(kind, row.JSON)
+		ours, err := record.Decode(kind, row.JSON)
 		if err != nil {
 			return met, err
 		}
-		both, err := pantry.Merge(theirs, ours)
+		both, err := record.Merge(theirs, ours)
 		if err != nil {
 			return met, err
 		}
@@ -300,16 +301,16 @@ func (h *household) getter() func(context.Context, store.Kind, string) (store.Ro
 
 // fetch reads records of a kind by id and calls found with those that are there
 // and can be read.
-func (h *household) fetch(ctx app.Context, kind pantry.Kind, ids []string, found func([]pantry.Record)) {
+func (h *household) fetch(ctx app.Context, kind record.Kind, ids []string, found func([]record.Record)) {
 	h.open(ctx, nil)
 	go func() {
 		h.written()
-		var rs []pantry.Record
+		var rs []record.Record
 		for _, id := range ids {
 			row, err := h.store.Get(context.Background(), store.Kind(kind), id)
-			var r pantry.Record
+			var r record.Record
 			if err == nil {
-				r, err = pantry.Decode(kind, row.JSON)
+				r, err = record.Decode(kind, row.JSON)
 			}
 			switch {
 			case err == nil:
@@ -324,17 +325,17 @@ func (h *household) fetch(ctx app.Context, kind pantry.Kind, ids []string, found
 
 // newJars makes all jars of a batch and puts them in a place on the day they
 // were canned.
-func newJars(b *pantry.Batch, into string, now time.Time) (records []pantry.Record, err error) {
-	at, err := time.ParseInLocation(pantry.DayLayout, string(b.Made), now.Location())
+func newJars(b *record.Batch, into string, now time.Time) (records []record.Record, err error) {
+	at, err := time.ParseInLocation(record.DayLayout, string(b.Made), now.Location())
 	if err != nil {
 		return nil, fmt.Errorf("batch %s: made: %w", b.ID, err)
 	}
-	for n := range max(0, min(b.Count, pantry.MostJars)) {
-		j, err := pantry.NewJar(b.ID, n+1, now)
+	for n := range max(0, min(b.Count, record.MostJars)) {
+		j, err := record.NewJar(b.ID, n+1, now)
 		if err != nil {
 			return nil, err
 		}
-		e, err := j.Add(pantry.Stored, at.Add(12*time.Hour))
+		e, err := j.Add(record.Stored, at.Add(12*time.Hour))
 		if err != nil {
 			return nil, err
 		}
@@ -368,15 +369,15 @@ func (h *household) undoDelete(ctx app.Context) app.UI {
 
 // everything reads every record of the household, for a backup or a merge. It
 // must not be called on the UI goroutine.
-func (h *household) everything() (all []pantry.Record, err error) {
+func (h *household) everything() (all []record.Record, err error) {
 	h.written()
-	for _, kind := range pantry.Kinds {
+	for _, kind := range record.Kinds {
 		rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 		if err != nil {
 			return nil, err
 		}
 		for _, row := range rows {
-			r, err := pantry.Decode(kind, row.JSON)
+			r, err := record.Decode(kind, row.JSON)
 			if err != nil {
 				return nil, err
 			}
@@ -387,7 +388,7 @@ func (h *household) everything() (all []pantry.Record, err error) {
 }
 
 // keepSettings changes the settings and keeps them.
-func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings)) {
+func (h *household) keepSettings(ctx app.Context, change func(*record.Settings)) {
 	if !h.opened() {
 		return
 	}
@@ -399,7 +400,7 @@ func (h *household) keepSettings(ctx app.Context, change func(*pantry.Settings))
 		h.shelf.stale()
 	}
 	settings := h.settings
-	h.put(ctx, store.KindSettings, pantry.SettingsID, &settings)
+	h.put(ctx, store.KindSettings, record.SettingsID, &settings)
 }
 
 // clearDemo takes every record of the made-up household away for good, and
@@ -410,7 +411,7 @@ func (h *household) clearDemo(ctx app.Context, done func()) {
 			return errors.New("this is not the made-up household")
 		}
 		var changes []store.Change
-		for _, kind := range pantry.Kinds {
+		for _, kind := range record.Kinds {
 			rows, err := h.store.List(c, store.Kind(kind), store.ListOptions{})
 			if err != nil {
 				return err

@@ -9,6 +9,7 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules/order"
 )
 
@@ -168,9 +169,9 @@ func (p *stockPage) ageing() app.UI {
 }
 
 // readings draws the readings of a place with the limits that matter.
-func (p *stockPage) readings(place *pantry.Place) app.UI {
+func (p *stockPage) readings(place *record.Place) app.UI {
 	a := place.Air
-	if a == nil || a.How != pantry.Days || len(a.Days) < 2 {
+	if a == nil || a.How != record.Days || len(a.Days) < 2 {
 		return nil
 	}
 	first, _ := a.Days[0].Day.Number()

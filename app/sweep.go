@@ -8,6 +8,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 )
 
@@ -20,8 +22,8 @@ type sweepPage struct {
 	ctx     app.Context
 	ready   bool
 	report  string // id of an ended sweep that is shown
-	made    *pantry.Report
-	walk    *pantry.Walk
+	made    *walk.Report
+	walk    *walk.Walk
 	chosen  map[string]bool // places for a new sweep
 	dueOnly bool
 	row     bool            // the whole row is being answered
@@ -56,7 +58,7 @@ func (p *sweepPage) OnNav(ctx app.Context) {
 		p.ready = true
 		p.chosen = map[string]bool{}
 		for _, place := range p.house.shelf.PlaceOrder() {
-			p.chosen[place.ID] = place.What != pantry.Fridge
+			p.chosen[place.ID] = place.What != record.Fridge
 		}
 		p.look()
 		if p.walk != nil {
@@ -178,15 +180,15 @@ func (h *household) sweeping(id string) bool {
 	if h.shelf == nil {
 		return false
 	}
-	s := h.shelf.Running()
+	s := walk.Running(h.shelf.Pantry)
 	return s != nil && s.ID == id
 }
 
 // look works out where the sweep stands.
 func (p *sweepPage) look() {
 	p.walk = nil
-	if s := p.house.shelf.Running(); s != nil {
-		p.walk = p.house.shelf.Walk(s, time.Now())
+	if s := walk.Running(p.house.shelf.Pantry); s != nil {
+		p.walk = walk.New(p.house.shelf.Pantry, s, time.Now())
 	}
 	p.row = false
 	clear(p.except)
@@ -263,7 +265,7 @@ func (p *sweepPage) card() card {
 
 // unknownPlace is a place of the next jar that has to be described before a look
 // at its jars settles anything, or nil.
-func (p *sweepPage) unknownPlace() *pantry.Place {
+func (p *sweepPage) unknownPlace() *record.Place {
 	for _, place := range p.house.shelf.Prospect(p.walk.Next[0], time.Now()).Places {
 		if !p.passed[place.ID] {
 			return place
@@ -277,11 +279,11 @@ func (p *sweepPage) begin() app.UI {
 	s := p.house.shelf
 	now := time.Now()
 	places := s.PlaceOrder()
-	order := s.WalkOrder(p.places(), p.dueOnly, now)
-	ended := s.Ended()
-	due := s.SweepDue(now)
+	order := walk.Order(s.Pantry, p.places(), p.dueOnly, now)
+	ended := walk.Ended(s.Pantry)
+	due := walk.NextDue(s.Pantry, now)
 	words := say("The next sweep is due %s.", dayWords(due))
-	if due <= pantry.DayOf(now) {
+	if due <= record.DayOf(now) {
 		words = "A sweep is due."
 	} else if len(order) > 0 && p.dueOnly {
 		words += say(" %s not been looked at for so long, or never.", upperFirst(count(len(order), "jar has", "jars have")))
@@ -306,7 +308,7 @@ func (p *sweepPage) begin() app.UI {
 		),
 		only(len(ended) > 0, func() app.UI {
 			return el("section", "card", txt("h2", "", "Earlier sweeps"), el("ul", "links-only", each(len(ended), func(i int) app.UI {
-				return el("li", "", anchor("", "/sweep?report="+ended[i].ID, dayWords(pantry.DayOf(*ended[i].Ended))))
+				return el("li", "", anchor("", "/sweep?report="+ended[i].ID, dayWords(record.DayOf(*ended[i].Ended))))
 			})...))
 		}),
 	)
@@ -347,7 +349,7 @@ func (p *sweepPage) start(order []string) {
 	if p.walk != nil || p.busy && p.house.atWork() {
 		return
 	}
-	s, err := pantry.NewSweep(p.places(), order, time.Now())
+	s, err := record.NewSweep(p.places(), order, time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
 		return
@@ -382,12 +384,12 @@ func feel(good bool) {
 }
 
 // keep writes the jars and goes on.
-func (p *sweepPage) keep(good bool, words string, err error, jars ...*pantry.Jar) {
+func (p *sweepPage) keep(good bool, words string, err error, jars ...*record.Jar) {
 	if err != nil {
 		p.house.complain(plain(err))
 		return
 	}
-	records := make([]pantry.Record, len(jars))
+	records := make([]record.Record, len(jars))
 	for i, j := range jars {
 		records[i] = j
 	}
@@ -410,7 +412,7 @@ func (p *sweepPage) soundOne() {
 }
 
 // sound notes that the short look holds.
-func (p *sweepPage) sound(jars []*pantry.Jar) {
+func (p *sweepPage) sound(jars []*record.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
@@ -422,7 +424,7 @@ func (p *sweepPage) sound(jars []*pantry.Jar) {
 }
 
 // takeOut notes that jars that have to be discarded were taken from the shelf.
-func (p *sweepPage) takeOut(jars []*pantry.Jar) {
+func (p *sweepPage) takeOut(jars []*record.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
@@ -430,15 +432,15 @@ func (p *sweepPage) takeOut(jars []*pantry.Jar) {
 }
 
 // leave lets jars that have to be discarded stand for now.
-func (p *sweepPage) leave(jars []*pantry.Jar) {
+func (p *sweepPage) leave(jars []*record.Jar) {
 	if p.busy && p.house.atWork() {
 		return
 	}
-	p.keep(false, "It stays for now.", p.walk.Sweep.LeftStanding(jars, time.Now()), jars...)
+	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now()), jars...)
 }
 
 // describe notes what a place is like.
-func (p *sweepPage) describe(place *pantry.Place, warmest int) {
+func (p *sweepPage) describe(place *record.Place, warmest int) {
 	if p.busy && p.house.atWork() {
 		return
 	}
@@ -455,7 +457,7 @@ func (p *sweepPage) missing() {
 		return
 	}
 	j := p.walk.Next[0]
-	p.keep(false, "Not found.", p.walk.Sweep.Lost(j, time.Now()), j)
+	p.keep(false, "Not found.", walk.Lost(p.walk.Sweep, j, time.Now()), j)
 }
 
 // odd opens the full check of the jar, with what the shelf knows filled in, and
@@ -493,10 +495,10 @@ func (p *sweepPage) undo() {
 		return
 	}
 	last := p.walk.LastAnswer()
-	if len(last) == 0 || p.taken >= pantry.MostUndo {
+	if len(last) == 0 || p.taken >= walk.MostUndo {
 		return
 	}
-	var records []pantry.Record
+	var records []record.Record
 	for _, a := range last {
 		a.Jar.Undo(a.Event.ID, true)
 		records = append(records, a.Jar)
@@ -511,7 +513,7 @@ func (p *sweepPage) undo() {
 // found adds a jar that is not in the list.
 func (p *sweepPage) found() app.UI {
 	s := p.house.shelf
-	var fit []*pantry.Batch
+	var fit []*record.Batch
 	for _, b := range s.BatchOrder() {
 		g := pantry.NewGroup(b)
 		if len(fit) < 12 && g.Fits(p.query) {
@@ -538,10 +540,10 @@ func (p *sweepPage) found() app.UI {
 }
 
 // add puts a jar that was found into the walk: it is the next to be looked at.
-func (p *sweepPage) add(b *pantry.Batch, place string) {
+func (p *sweepPage) add(b *record.Batch, place string) {
 	now := time.Now()
 	sw := *p.walk.Sweep
-	j, err := p.house.shelf.AddFound(b.ID, place, now)
+	j, err := walk.AddFound(p.house.shelf.Pantry, b.ID, place, now)
 	if err != nil {
 		p.house.complain(plain(err))
 		return

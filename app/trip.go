@@ -9,7 +9,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/travel"
 	"larderlamp/rules/order"
 	"larderlamp/rules/process"
 )
@@ -21,12 +22,12 @@ type tripPage struct {
 
 	ctx     app.Context
 	ready   bool
-	edit    *pantry.Trip // being asked about
-	trip    *pantry.Trip // being shown
-	planner *pantry.Planner
-	what    pantry.WhatIf
-	journey *pantry.Journey
-	base    *pantry.Journey // without any what-if
+	edit    *record.Trip // being asked about
+	trip    *record.Trip // being shown
+	planner *travel.Planner
+	what    travel.WhatIf
+	journey *travel.Journey
+	base    *travel.Journey // without any what-if
 	fault   string
 	said    string
 	errors  []string
@@ -64,7 +65,7 @@ func (p *tripPage) renew(ctx app.Context, done func(app.Context)) {
 		edit, coming, what := p.edit, p.coming, p.what
 		p.show(t)
 		p.edit, p.coming, p.what = edit, coming, what
-		if p.planner != nil && what != (pantry.WhatIf{}) {
+		if p.planner != nil && what != (travel.WhatIf{}) {
 			p.plan()
 		}
 		p.turn++
@@ -73,17 +74,17 @@ func (p *tripPage) renew(ctx app.Context, done func(app.Context)) {
 }
 
 // open goes to a trip.
-func (p *tripPage) open(t *pantry.Trip) {
+func (p *tripPage) open(t *record.Trip) {
 	p.show(t)
 	p.turned()
 }
 
 // show takes up a trip and works it out.
-func (p *tripPage) show(t *pantry.Trip) {
+func (p *tripPage) show(t *record.Trip) {
 	copied := *t
-	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, pantry.WhatIf{}
+	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, travel.WhatIf{}
 	measured("choosing")
-	p.planner = p.house.shelf.NewPlanner(p.trip, time.Now())
+	p.planner = travel.NewPlanner(p.house.shelf.Pantry, p.trip, time.Now())
 	p.plan()
 	p.base = p.journey
 }
@@ -130,11 +131,11 @@ func (p *tripPage) Render() app.UI {
 // list shows the trips, the latest first.
 func (p *tripPage) list() []app.UI {
 	s := p.house.shelf
-	var trips []*pantry.Trip
+	var trips []*record.Trip
 	for _, t := range s.Trips {
 		trips = append(trips, t)
 	}
-	order.By(trips, func(a, b **pantry.Trip) bool { return (*a).From > (*b).From })
+	order.By(trips, func(a, b **record.Trip) bool { return (*a).From > (*b).From })
 	return []app.UI{
 		title("What travels"),
 		txt("p", "lead", "For a trip with a small cooler, or none: which jars go, what is opened on which day, what stays home, and what to do when the ice is gone."),
@@ -143,7 +144,7 @@ func (p *tripPage) list() []app.UI {
 		}),
 		only(len(s.Jars) > 0, func() app.UI {
 			return el("p", "row", action("button big", "Plan a trip", func() {
-				t, err := pantry.NewTrip(pantry.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
+				t, err := record.NewTrip(record.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
 				if err != nil {
 					p.house.complain(plain(err))
 					return
@@ -164,7 +165,7 @@ func (p *tripPage) list() []app.UI {
 }
 
 // standing says how far a trip has come.
-func standing(t *pantry.Trip) string {
+func standing(t *record.Trip) string {
 	switch {
 	case t.Home != nil:
 		return "home again"
@@ -174,15 +175,15 @@ func standing(t *pantry.Trip) string {
 	return "being planned"
 }
 
-func tripName(t *pantry.Trip) string {
+func tripName(t *record.Trip) string {
 	return cmpOr(t.Name, say("Trip from %s", dayWords(t.From)))
 }
 
 // The choices of the form: values and their texts in turn.
 var (
-	rides    = []string{pantry.InCabin, "in the cabin, with us", pantry.InCar, "in the boot of a car", pantry.InTrailer, "in a closed trailer"}
-	stands   = []string{pantry.InShade, "in the shade, aired", pantry.InTrailer, "in a closed trailer in the sun", pantry.InCar, "in a closed car in the sun", pantry.InSun, "in the open sun"}
-	coolers  = []string{pantry.NoCooler, "none", pantry.SoftCooler, "a soft bag with ice", pantry.HardCooler, "a hard box with ice", pantry.ThickCooler, "a box with thick walls, with ice", pantry.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)"}
+	rides    = []string{record.InCabin, "in the cabin, with us", record.InCar, "in the boot of a car", record.InTrailer, "in a closed trailer"}
+	stands   = []string{record.InShade, "in the shade, aired", record.InTrailer, "in a closed trailer in the sun", record.InCar, "in a closed car in the sun", record.InSun, "in the open sun"}
+	coolers  = []string{record.NoCooler, "none", record.SoftCooler, "a soft bag with ice", record.HardCooler, "a hard box with ice", record.ThickCooler, "a box with thick walls, with ice", record.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)"}
 	appetite = []string{"75", "small", "100", "usual", "150", "hearty"}
 )
 
@@ -190,21 +191,21 @@ var (
 func (p *tripPage) form() app.UI {
 	t := p.edit
 	w := &t.Weather[0]
-	iced := t.Cooler == pantry.SoftCooler || t.Cooler == pantry.HardCooler || t.Cooler == pantry.ThickCooler
+	iced := t.Cooler == record.SoftCooler || t.Cooler == record.HardCooler || t.Cooler == record.ThickCooler
 	return elem("form", "card batch-form").On("submit", p.onSubmit).Body(
 		title("Plan a trip"),
 		txt("p", "hint", "Change what is different for you. The rest is a usual summer weekend."),
 		el("div", "grid",
-			field("Name", input("text", t.Name, "lake, in June").Attr("maxlength", pantry.MostName).
+			field("Name", input("text", t.Name, "lake, in June").Attr("maxlength", record.MostName).
 				On("change", func(ctx app.Context, _ app.Event) { t.Name = strings.TrimSpace(typed(ctx)) }, app.EventScope(p.turn))),
-			field("First day", input("date", string(t.From), "").On("change", func(ctx app.Context, _ app.Event) { t.From = pantry.Day(typed(ctx)) }, app.EventScope(p.turn))),
-			p.number("Days", &t.Days, 1, pantry.MostTripDays, func() { p.days() }),
-			p.number("People", &t.People, 1, pantry.MostPeople, nil),
+			field("First day", input("date", string(t.From), "").On("change", func(ctx app.Context, _ app.Event) { t.From = record.Day(typed(ctx)) }, app.EventScope(p.turn))),
+			p.number("Days", &t.Days, 1, record.MostTripDays, func() { p.days() }),
+			p.number("People", &t.People, 1, record.MostPeople, nil),
 			menu(p.turn, "Appetite", fmt.Sprint(t.Appetite), func(v string) { t.Appetite, _ = strconv.Atoi(v) }, appetite...),
 		),
 		txt("h2", "", "Meals you want from the jars"),
-		el("div", "meals-wanted", each(len(pantry.Dishes), func(i int) app.UI {
-			return p.number(pantry.Dishes[i].Name, &t.Meals[i], 0, 2*pantry.MostTripDays, nil)
+		el("div", "meals-wanted", each(len(record.Dishes), func(i int) app.UI {
+			return p.number(record.Dishes[i].Name, &t.Meals[i], 0, 2*record.MostTripDays, nil)
 		})...),
 		txt("h2", "", "The weather you expect"),
 		p.weather(),
@@ -221,7 +222,7 @@ func (p *tripPage) form() app.UI {
 		txt("h2", "", "The cooler"),
 		el("div", "grid",
 			menu(p.turn, "It is", t.Cooler, func(v string) { t.Cooler = v }, coolers...),
-			only(t.Cooler != pantry.NoCooler, func() app.UI { return p.cooler("Its size", &t.Litres) }),
+			only(t.Cooler != record.NoCooler, func() app.UI { return p.cooler("Its size", &t.Litres) }),
 			only(iced, func() app.UI { return p.weight("Ice at the start", &t.Ice) }),
 			only(iced, func() app.UI {
 				return menu(p.turn, "More ice on the way", fmt.Sprint(t.Every), func(v string) {
@@ -266,7 +267,7 @@ func (p *tripPage) form() app.UI {
 					t := p.house.shelf.Trips[t.ID]
 					t.Delete(time.Now())
 					p.house.keep(p.ctx, func() {
-						p.house.deleted = []pantry.Record{t}
+						p.house.deleted = []record.Record{t}
 						p.edit, p.trip = nil, nil
 						p.turned()
 					}, t)
@@ -309,7 +310,7 @@ func (p *tripPage) weather() app.UI {
 		only(t.Days > 1, func() app.UI {
 			return tick(p.turn, "Each day has its own", each1, func(on bool) {
 				w := t.Weather[0]
-				t.Weather = []pantry.Weather{w}
+				t.Weather = []record.Weather{w}
 				if on {
 					for len(t.Weather) < t.Days {
 						t.Weather = append(t.Weather, w)
@@ -322,7 +323,7 @@ func (p *tripPage) weather() app.UI {
 }
 
 // altitudeThere asks for the altitude of the camp, for the boiling.
-func altitudeThere(t *pantry.Trip, turn int) app.UI {
+func altitudeThere(t *record.Trip, turn int) app.UI {
 	choices := []string{"0", "not known"}
 	for i, feet := range altitudes {
 		choices = append(choices, fmt.Sprint(feet), say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
@@ -440,7 +441,7 @@ func (p *tripPage) onSubmit(_ app.Context, e app.Event) {
 }
 
 // keep keeps the trip and goes on once it is on the device.
-func (p *tripPage) keep(t *pantry.Trip, done func()) {
+func (p *tripPage) keep(t *record.Trip, done func()) {
 	t.Touch(time.Now())
 	if err := t.Validate(); err != nil {
 		p.errors = strings.Split(plain(err), "\n")
@@ -450,7 +451,7 @@ func (p *tripPage) keep(t *pantry.Trip, done func()) {
 }
 
 // boilMinutes says how long to boil low-acid food there.
-func boilMinutes(t *pantry.Trip) string {
+func boilMinutes(t *record.Trip) string {
 	if t.Feet == 0 {
 		return local("10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude")
 	}

@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -28,7 +28,7 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 				return anchor("button", "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
 			}),
 			action("button plain", "It is thrown out", func() {
-				gone := say("thrown out %s", dayWords(pantry.DayOf(time.Now())))
+				gone := say("thrown out %s", dayWords(record.DayOf(time.Now())))
 				label := gone
 				if p.session.check.Label != "" {
 					label = p.session.check.Label + ", " + gone
@@ -49,7 +49,7 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 }
 
 // take opens the form of a batch for the one jar of a check.
-func (p *batchPage) take(c *pantry.Check, cold bool) {
+func (p *batchPage) take(c *record.Check, cold bool) {
 	b, err := c.Record(time.Now())
 	if err != nil {
 		p.house.complain(plain(err))
@@ -68,21 +68,21 @@ func (p *batchPage) take(c *pantry.Check, cold bool) {
 
 // place keeps the jar of a check: on a shelf, or opened in the refrigerator, which is
 // made when there is none.
-func (p *batchPage) settle(b *pantry.Batch, now time.Time) (records []pantry.Record, err error) {
+func (p *batchPage) settle(b *record.Batch, now time.Time) (records []record.Record, err error) {
 	into := ""
 	if p.cold {
 		for _, place := range p.house.shelf.PlaceOrder() {
-			if place.What == pantry.Fridge {
+			if place.What == record.Fridge {
 				into = place.ID
 				break
 			}
 		}
 		if into == "" {
-			fridge, err := pantry.NewPlace("Refrigerator", now)
+			fridge, err := record.NewPlace("Refrigerator", now)
 			if err != nil {
 				return nil, err
 			}
-			fridge.What, fridge.Order = pantry.Fridge, len(p.house.shelf.Places)
+			fridge.What, fridge.Order = record.Fridge, len(p.house.shelf.Places)
 			into = fridge.ID
 			records = append(records, fridge)
 		}

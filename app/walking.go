@@ -9,6 +9,8 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 )
@@ -32,7 +34,7 @@ func (p *sweepPage) walkCard(class string, card, great app.UI, others ...app.UI)
 		el("div", "hands", great),
 		el("div", "row others", others...),
 		el("p", "row",
-			only(len(w.Answers) > 0 && p.taken < pantry.MostUndo, func() app.UI { return action("quiet", "Undo", p.undo, p.turn) }),
+			only(len(w.Answers) > 0 && p.taken < walk.MostUndo, func() app.UI { return action("quiet", "Undo", p.undo, p.turn) }),
 			action("quiet", "Here is a jar that is not in the list", func() {
 				p.finding, p.query = true, ""
 				p.turn++
@@ -48,7 +50,7 @@ func (p *sweepPage) walkCard(class string, card, great app.UI, others ...app.UI)
 }
 
 // handTop is the picture of the jar in the hand, and what it is.
-func (p *sweepPage) handTop(head string, j *pantry.Jar, v *pantry.Verdict, more ...app.UI) app.UI {
+func (p *sweepPage) handTop(head string, j *record.Jar, v *pantry.Verdict, more ...app.UI) app.UI {
 	s := p.house.shelf
 	situation, _ := s.Situation(j, time.Now())
 	b := s.Batches[j.Batch]
@@ -67,11 +69,11 @@ func lookedWords(v *pantry.Verdict) string {
 	if v.Basis.Look == nil {
 		return "never looked at"
 	}
-	return say("looked at %s", dayWords(pantry.DayOf(v.Basis.Look.At.Local())))
+	return say("looked at %s", dayWords(record.DayOf(v.Basis.Look.At.Local())))
 }
 
 // handName names the jar in the hand.
-func (p *sweepPage) handName(j *pantry.Jar) string {
+func (p *sweepPage) handName(j *record.Jar) string {
 	if b := p.house.shelf.Batches[j.Batch]; b != nil {
 		return say("%s, jar %d", b.Name(), j.Number)
 	}
@@ -119,7 +121,7 @@ func (p *sweepPage) walking() app.UI {
 }
 
 // flags say what is special about a jar before it is looked at.
-func (p *sweepPage) flags(j *pantry.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.UI {
+func (p *sweepPage) flags(j *record.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.UI {
 	trouble := p.batchTrouble(j)
 	switch {
 	case trouble != nil:
@@ -139,7 +141,7 @@ func (p *sweepPage) flags(j *pantry.Jar, v *pantry.Verdict, pr *pantry.Prospect)
 
 // batchTrouble says on every sibling that a jar of the batch spoiled, with the
 // rule and its source.
-func (p *sweepPage) batchTrouble(j *pantry.Jar) app.UI {
+func (p *sweepPage) batchTrouble(j *record.Jar) app.UI {
 	situation, _ := p.house.shelf.Situation(j, time.Now())
 	r, ok := rules.RuleByID("record.siblings.second-look")
 	if !ok || !situation.Is(rules.SiblingsSpoiled) {
@@ -151,10 +153,10 @@ func (p *sweepPage) batchTrouble(j *pantry.Jar) app.UI {
 // outWords say in short why a jar is taken out.
 var outWords = map[string]string{
 	"":                "Take it out",
-	pantry.ForSpoiled: "Take it out: it spoiled",
-	pantry.ForSeal:    "Take it out: its seal failed",
-	pantry.ForProcess: "Take it out: no tested process",
-	pantry.ForAge:     "Take it out: too old",
+	record.ForSpoiled: "Take it out: it spoiled",
+	record.ForSeal:    "Take it out: its seal failed",
+	record.ForProcess: "Take it out: no tested process",
+	record.ForAge:     "Take it out: too old",
 }
 
 // outCard is a jar that has to be discarded, whatever it looks like: it says why,
@@ -170,7 +172,7 @@ func (p *sweepPage) outCard() app.UI {
 	reason := func(i int) app.UI { return sourced(why[i].Rule.Say, "", why[i].Rule.Cites[:1], why[i].Rule) }
 	return p.walkCard("out verdict-discard",
 		el("section", "card hand-jar",
-			p.handTop(outWords[s.WhyOut(j, time.Now())], j, &v, txt("p", "", p.handName(j))),
+			p.handTop(outWords[walk.WhyOut(s.Pantry, j, time.Now())], j, &v, txt("p", "", p.handName(j))),
 			el("ul", "reasons", each(min(1, len(why)), reason)...),
 			only(len(why) > 1, func() app.UI {
 				return fold("", count(len(why)-1, "more reason", "more reasons"), el("ul", "reasons", each(len(why)-1, func(i int) app.UI { return reason(i + 1) })...))
@@ -196,7 +198,7 @@ func (p *sweepPage) outCard() app.UI {
 
 // placeCard asks once what a place is like, before its jars are looked at: what
 // is true of it is true of all of them.
-func (p *sweepPage) placeCard(place *pantry.Place) app.UI {
+func (p *sweepPage) placeCard(place *record.Place) app.UI {
 	var lines []string
 	if place.Wet == "" {
 		lines = append(lines, "Dry: nothing drips, nothing was under water")
@@ -208,9 +210,9 @@ func (p *sweepPage) placeCard(place *pantry.Place) app.UI {
 	if warm {
 		lines = append(lines, "It never froze there")
 	}
-	great := action("button big sound", "Yes", func() { p.describe(place, pantry.CoolPlace) }, place.ID, p.turn)
+	great := action("button big sound", "Yes", func() { p.describe(place, record.CoolPlace) }, place.ID, p.turn)
 	if warm {
-		great = action("button big sound", "Yes, and never above 24 °C (75 °F)", func() { p.describe(place, pantry.CoolPlace) }, place.ID, p.turn)
+		great = action("button big sound", "Yes, and never above 24 °C (75 °F)", func() { p.describe(place, record.CoolPlace) }, place.ID, p.turn)
 	}
 	return p.walkCard("",
 		el("section", "card hand-jar",
@@ -220,7 +222,7 @@ func (p *sweepPage) placeCard(place *pantry.Place) app.UI {
 		),
 		great,
 		only(warm, func() app.UI {
-			return action("button plain", "Yes, and at times up to 35 °C (95 °F)", func() { p.describe(place, pantry.WarmPlace) }, place.ID, p.turn, "warm")
+			return action("button plain", "Yes, and at times up to 35 °C (95 °F)", func() { p.describe(place, record.WarmPlace) }, place.ID, p.turn, "warm")
 		}),
 		anchor("button plain", "/places", "No: describe the place"),
 		action("button plain", "I don't know", func() {
@@ -234,7 +236,7 @@ func (p *sweepPage) placeCard(place *pantry.Place) app.UI {
 func (p *sweepPage) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
-	all := slices.DeleteFunc(slices.Clone(row), func(j *pantry.Jar) bool { return p.except[j.ID] })
+	all := slices.DeleteFunc(slices.Clone(row), func(j *record.Jar) bool { return p.except[j.ID] })
 	head, hint := "All five hold for every jar of this row, but these:", "Touch the jars that are not like that. They come next. Each of the others has been in your hand."
 	if out {
 		head, hint = "Every jar of this row is taken out, but these:", "Touch the jars that are still there. They come next."
@@ -278,7 +280,7 @@ func (p *sweepPage) end() app.UI {
 	if p.walk.Sweep.Trip != "" {
 		words = "Every jar for the trip was looked at"
 	}
-	r, err := p.house.shelf.Report(p.walk.Sweep, time.Now())
+	r, err := walk.NewReport(p.house.shelf.Pantry, p.walk.Sweep, time.Now())
 	if err != nil {
 		return txt("p", "notice", plain(err))
 	}
@@ -297,7 +299,7 @@ func (p *sweepPage) end() app.UI {
 }
 
 // tallyWords says what a sweep found, in figures that add up.
-func tallyWords(r *pantry.Report) string {
+func tallyWords(r *walk.Report) string {
 	var parts []string
 	add := func(n int, words string) {
 		if n > 0 {

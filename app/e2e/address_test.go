@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // What is in the jar, and which check is meant, stand behind the # of the address,
@@ -40,9 +40,9 @@ func TestAddressesTellTheHostNothing(t *testing.T) {
 		p.wait(`!window.larderWriting`)
 	}
 	unanswered := 0
-	checks := p.sound("opened three times")[pantry.Checks]
+	checks := p.sound("opened three times")[record.Checks]
 	for _, r := range checks {
-		if c := r.(*pantry.Check); len(c.Answers) == 0 {
+		if c := r.(*record.Check); len(c.Answers) == 0 {
 			unanswered++
 		}
 	}

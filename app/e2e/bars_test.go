@@ -8,7 +8,8 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/demo"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -17,20 +18,20 @@ import (
 // every jar on the shelf has been looked at today.
 func (p *tab) fill(t testing.TB, most int, looked bool) {
 	t.Helper()
-	records, err := pantry.Demo(time.Now())
+	records, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
 	var places, batches, jars []string
 	for _, r := range records {
-		if j, ok := r.(*pantry.Jar); ok && looked && j.Standing().Stage == pantry.OnShelf {
-			e, err := j.Add(pantry.Looked, time.Now())
+		if j, ok := r.(*record.Jar); ok && looked && j.Standing().Stage == record.OnShelf {
+			e, err := j.Add(record.Looked, time.Now())
 			if err != nil {
 				t.Fatal(err)
 			}
 			for id := range rules.SignID(rules.NumSigns) {
 				if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
-					e.Seen = append(e.Seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+					e.Seen = append(e.Seen, record.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
 				}
 			}
 		}
@@ -39,21 +40,21 @@ func (p *tab) fill(t testing.TB, most int, looked bool) {
 			t.Fatal(err)
 		}
 		switch r.(type) {
-		case *pantry.Place:
+		case *record.Place:
 			places = append(places, string(text))
-		case *pantry.Batch:
+		case *record.Batch:
 			batches = append(batches, string(text))
-		case *pantry.Jar:
+		case *record.Jar:
 			jars = append(jars, string(text))
 		}
 	}
-	c, err := pantry.NewCheck("peaches", time.Now())
+	c, err := record.NewCheck("peaches", time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", "discard"
 	for _, sign := range []string{"lid", "press", "lift", "seep", "rust", "glass", "cloud", "bubbles"} {
-		c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{"down"}, Question: sign, At: c.Begun})
+		c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{"down"}, Question: sign, At: c.Begun})
 	}
 	check, err := c.Encode()
 	if err != nil {

@@ -10,8 +10,10 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/demo"
 	"larderlamp/app/e2e/drive"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -19,28 +21,28 @@ import (
 // looked at since: every one would be sound. They are of as many batches as the
 // made-up household has in two places, and nobody has said what the places are
 // like. With one jar more that its record condemns, if it is wanted.
-func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (records []pantry.Record) {
+func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (records []record.Record) {
 	t.Helper()
-	all, err := pantry.Demo(now)
+	all, err := demo.Records(now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := pantry.New()
 	for _, r := range all {
 		switch r := r.(type) {
-		case *pantry.Place:
-			if r.What != pantry.Fridge {
+		case *record.Place:
+			if r.What != record.Fridge {
 				r.Wet, r.Light, r.Air = "", "", nil
 			}
-		case *pantry.Jar:
-			r.Events = slices.DeleteFunc(r.Events, func(e pantry.Event) bool { return e.What != pantry.Stored && e.What != pantry.Moved })
-		case *pantry.Sweep, *pantry.Trip, *pantry.Check, *pantry.Photo:
+		case *record.Jar:
+			r.Events = slices.DeleteFunc(r.Events, func(e record.Event) bool { return e.What != record.Stored && e.What != record.Moved })
+		case *record.Sweep, *record.Trip, *record.Check, *record.Photo:
 			continue
 		}
 		p.Put(r)
 	}
 	used := map[string]bool{}
-	take := func(j *pantry.Jar) {
+	take := func(j *record.Jar) {
 		records = append(records, j)
 		if !used[j.Batch] {
 			used[j.Batch] = true
@@ -53,14 +55,14 @@ func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (recor
 			}
 		}
 	}
-	var sound []*pantry.Jar
-	rank := map[*pantry.Jar]int{} // within its batch
+	var sound []*record.Jar
+	rank := map[*record.Jar]int{} // within its batch
 	among := map[string]bool{}    // places
 	for _, b := range p.BatchOrder() {
 		n := 0
 		for _, j := range p.OfBatch(b.ID) {
 			place := p.Places[j.Standing().Place]
-			if place == nil || place.What != pantry.Shelf || len(j.Standing().Stays) > 1 {
+			if place == nil || place.What != record.Shelf || len(j.Standing().Stays) > 1 {
 				continue
 			}
 			if among[place.ID] = true; len(among) > 2 {
@@ -78,7 +80,7 @@ func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (recor
 			}
 		}
 	}
-	slices.SortStableFunc(sound, func(a, b *pantry.Jar) int { return cmp.Compare(rank[a], rank[b]) })
+	slices.SortStableFunc(sound, func(a, b *record.Jar) int { return cmp.Compare(rank[a], rank[b]) })
 	if len(sound) < jars || condemned {
 		t.Fatalf("only %d jars are sound, or none is condemned: %v", len(sound), condemned)
 	}

@@ -14,8 +14,9 @@ import (
 
 	"rsc.io/qr"
 
+	"larderlamp/app/backup"
 	"larderlamp/app/e2e/drive"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -296,7 +297,7 @@ func TestEngines(t *testing.T) {
 			p.Touch("button", "Save a backup")
 			p.Wait(`!!window.written && window.named.endsWith(".json")`)
 			written = drive.Eval[string](p.Tab, `window.written`)
-			if _, err := pantry.ReadBackup([]byte(written)); err != nil {
+			if _, err := backup.Read([]byte(written)); err != nil {
 				t.Error(err)
 			}
 			// Opened from the Home Screen of an iPhone, which is played here: a file
@@ -345,13 +346,13 @@ func TestEngines(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Visit("/shelf")
 			p.Installed()
-			restored, err := pantry.ReadBackup([]byte(written))
+			restored, err := backup.Read([]byte(written))
 			if err != nil {
 				t.Fatal(err)
 			}
-			var jar *pantry.Jar
+			var jar *record.Jar
 			for _, r := range restored.Records {
-				if j, ok := r.(*pantry.Jar); ok {
+				if j, ok := r.(*record.Jar); ok {
 					jar = j
 				}
 			}

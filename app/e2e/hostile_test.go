@@ -9,7 +9,8 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/testdata/hostile"
 )
@@ -83,9 +84,9 @@ func (p *tab) shows(where, text string) {
 
 // takeIn reads a backup with some records, and no text of it does anything on
 // the way.
-func (p *tab) takeIn(records []pantry.Record) {
+func (p *tab) takeIn(records []record.Record) {
 	p.t.Helper()
-	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records})
+	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records})
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -110,13 +111,13 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 	var sweep, jar, batch, check string
 	for _, r := range records {
 		switch r.Kind() {
-		case pantry.Sweeps:
+		case record.Sweeps:
 			sweep = r.Key()
-		case pantry.Jars:
+		case record.Jars:
 			jar = r.Key()
-		case pantry.Batches:
+		case record.Batches:
 			batch = r.Key()
-		case pantry.Checks:
+		case record.Checks:
 			check = r.Key()
 		}
 	}

@@ -17,8 +17,10 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
 	"larderlamp/app/e2e/drive"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 	"larderlamp/rules"
 )
@@ -112,11 +114,11 @@ func momentsOf(t *testing.T, usual int) (first, end int) {
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {
 	first, end := momentsOf(t, 4)
-	demo, err := pantry.Demo(time.Now())
+	demo, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: time.Now()}, Records: demo})
+	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: time.Now()}, Records: demo})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,13 +166,13 @@ func TestKilledInEveryEngine(t *testing.T) {
 						if kind == string(store.KindSettings) {
 							continue
 						}
-						rec, err := pantry.Decode(pantry.Kind(kind), []byte(row))
+						rec, err := record.Decode(record.Kind(kind), []byte(row))
 						if err != nil {
 							t.Errorf("%s: half a record: %v", where, err)
 							continue
 						}
 						records++
-						if c, ok := rec.(*pantry.Check); ok {
+						if c, ok := rec.(*record.Check); ok {
 							answers[c.ID] = len(c.Answers)
 						}
 					}

@@ -15,7 +15,8 @@ import (
 	"time"
 
 	"larderlamp/app"
-	"larderlamp/app/pantry"
+	"larderlamp/app/demo"
+	"larderlamp/app/record"
 	"larderlamp/testdata/hostile"
 	"larderlamp/testdata/texts"
 )
@@ -93,7 +94,7 @@ const untold = `(own => {
 	return [...found] })`
 
 // own lists the words that are in the records of a household, longest first.
-func own(t testing.TB, records []pantry.Record) []string {
+func own(t testing.TB, records []record.Record) []string {
 	words := map[string]bool{}
 	for _, r := range records {
 		for _, f := range hostile.Fields(r) {
@@ -116,7 +117,7 @@ func TestAnotherLanguage(t *testing.T) {
 	s := serve(t, "")
 	s.stop()
 	s.with(need(t, "SITE"), need(t, "PROGRAMS"), "-texts", pseudoFile(t))
-	records, err := pantry.Demo(time.Now())
+	records, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}

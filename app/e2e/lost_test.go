@@ -15,8 +15,10 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
 	"larderlamp/app/e2e/drive"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 	"larderlamp/rules"
 )
@@ -36,18 +38,18 @@ func (p *tab) rows() map[string][]string {
 }
 
 // sound reads the rows and fails for every one that is not a whole record.
-func (p *tab) sound(what string) map[pantry.Kind][]pantry.Record {
+func (p *tab) sound(what string) map[record.Kind][]record.Record {
 	p.t.Helper()
-	all := map[pantry.Kind][]pantry.Record{}
+	all := map[record.Kind][]record.Record{}
 	for kind, texts := range p.rows() {
 		for _, text := range texts {
 			if kind == string(store.KindSettings) {
-				if _, err := pantry.DecodeSettings([]byte(text)); err != nil {
+				if _, err := record.DecodeSettings([]byte(text)); err != nil {
 					p.t.Errorf("%s: settings: %v", what, err)
 				}
 				continue
 			}
-			r, err := pantry.Decode(pantry.Kind(kind), []byte(text))
+			r, err := record.Decode(record.Kind(kind), []byte(text))
 			if err != nil {
 				p.t.Errorf("%s: half a record: %v", what, err)
 				continue
@@ -170,11 +172,11 @@ const (
 // all. MOMENTS says how often; make lost does it 200 times.
 func TestKilled(t *testing.T) {
 	first, end := momentsOf(t, 8)
-	demo, err := pantry.Demo(time.Now())
+	demo, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: time.Now()}, Records: demo})
+	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: time.Now()}, Records: demo})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -252,8 +254,8 @@ func TestKilled(t *testing.T) {
 		switch what {
 		case "checks":
 			answers := map[string]int{}
-			for _, rec := range all[pantry.Checks] {
-				c := rec.(*pantry.Check)
+			for _, rec := range all[record.Checks] {
+				c := rec.(*record.Check)
 				answers[c.ID] = len(c.Answers)
 			}
 			for _, line := range said {
@@ -268,9 +270,9 @@ func TestKilled(t *testing.T) {
 			}
 		case "a sweep":
 			looks := 0
-			for _, rec := range all[pantry.Jars] {
-				for _, e := range rec.(*pantry.Jar).Events {
-					if e.What == pantry.Looked && e.Sweep != "" {
+			for _, rec := range all[record.Jars] {
+				for _, e := range rec.(*record.Jar).Events {
+					if e.What == record.Looked && e.Sweep != "" {
 						looks++
 					}
 				}
@@ -305,7 +307,7 @@ func TestKilled(t *testing.T) {
 }
 
 // missing fails for every row that is not among the records.
-func missing(t *testing.T, where string, ids []string, all map[pantry.Kind][]pantry.Record) {
+func missing(t *testing.T, where string, ids []string, all map[record.Kind][]record.Record) {
 	t.Helper()
 	have := map[string]bool{}
 	for _, rs := range all {

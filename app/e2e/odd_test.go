@@ -12,8 +12,9 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/backup"
 	"larderlamp/app/e2e/drive"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -71,26 +72,26 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				wrong := soundHousehold(t, time.Now())
 				for i, rec := range wrong {
 					switch rec := rec.(type) {
-					case *pantry.Batch:
+					case *record.Batch:
 						if r.IntN(2) == 0 {
 							wrong[i] = wrong[0] // the batch is left out
 							rec.Delete(time.Now())
 						}
-					case *pantry.Jar:
+					case *record.Jar:
 						rec.Events[0].Place = wrong[r.IntN(len(wrong))].Key()
 						if r.IntN(3) == 0 {
 							rec.Batch = wrong[r.IntN(len(wrong))].Key()
 						}
 					}
 				}
-				seen, kept := map[string]bool{}, []pantry.Record{}
+				seen, kept := map[string]bool{}, []record.Record{}
 				for _, rec := range wrong {
 					if !seen[rec.Key()] {
 						kept = append(kept, rec)
 					}
 					seen[rec.Key()] = true
 				}
-				text, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: kept})
+				text, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: kept})
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"larderlamp/app"
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // follow touches a link to a page, the last one: a link in a text may stand on
@@ -135,7 +135,7 @@ func TestLeftWhileItIsRead(t *testing.T) {
 	p.wait(`document.activeElement?.id === "title"`)
 	p.follow("/shelf")
 	p.wait(`!!document.querySelector(".row-jar")`)
-	if n := len(p.sound("after it was read")[pantry.Jars]); n != 2 {
+	if n := len(p.sound("after it was read")[record.Jars]); n != 2 {
 		t.Errorf("%d jars", n)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"testing"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 )
 
@@ -37,7 +37,7 @@ func (p *tab) checked() {
 	h.choose("None of these")
 	p.saved(onDevice)
 	id := eval[string](p, `new URLSearchParams(location.hash.slice(1)).get("id")`)
-	for _, r := range p.sound("a check")[pantry.Checks] {
+	for _, r := range p.sound("a check")[record.Checks] {
 		if r.Key() == id {
 			return
 		}

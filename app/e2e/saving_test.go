@@ -9,7 +9,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // before evaluates a script before those of every page that is opened from now on.
@@ -19,11 +19,11 @@ func (p *tab) before(script string) {
 }
 
 // settings reads the settings of the household.
-func (p *tab) settings() (s pantry.Settings) {
+func (p *tab) settings() (s record.Settings) {
 	p.t.Helper()
 	for _, row := range p.rows()["settings"] {
 		var err error
-		if s, err = pantry.DecodeSettings([]byte(row)); err != nil {
+		if s, err = record.DecodeSettings([]byte(row)); err != nil {
 			p.t.Fatal(err)
 		}
 	}

@@ -15,13 +15,16 @@ import (
 
 	"larderlamp/app/e2e/drive"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
+	"larderlamp/app/travel"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 )
 
 // soundHousehold is a batch of three jars that can be kept, looked at today, in a
 // cellar, and a refrigerator.
-func soundHousehold(t *testing.T, now time.Time) []pantry.Record {
+func soundHousehold(t *testing.T, now time.Time) []record.Record {
 	t.Helper()
 	must := func(err error) {
 		t.Helper()
@@ -29,30 +32,30 @@ func soundHousehold(t *testing.T, now time.Time) []pantry.Record {
 			t.Fatal(err)
 		}
 	}
-	cellar, err := pantry.NewPlace("Cellar", now)
+	cellar, err := record.NewPlace("Cellar", now)
 	must(err)
 	cellar.Wet, cellar.Light = "dry", "dark"
-	cellar.Air = &pantry.Air{How: pantry.Steady, Low: 100, High: 180}
-	fridge, err := pantry.NewPlace("Refrigerator", now)
+	cellar.Air = &record.Air{How: record.Steady, Low: 100, High: 180}
+	fridge, err := record.NewPlace("Refrigerator", now)
 	must(err)
-	fridge.What, fridge.Order = pantry.Fridge, 1
-	b, err := pantry.NewBatch("peaches", now)
+	fridge.What, fridge.Order = record.Fridge, 1
+	b, err := record.NewBatch("peaches", now)
 	must(err)
 	thirty, feet, made := 30, 500, now.AddDate(0, -3, 0)
-	b.Made, b.Count, b.Size, b.Standing, b.Method, b.Extras, b.Closure = pantry.DayOf(made), 3, "quart", "published", "boiling-water", "none", "flat-lid"
+	b.Made, b.Count, b.Size, b.Standing, b.Method, b.Extras, b.Closure = record.DayOf(made), 3, "quart", "published", "boiling-water", "none", "flat-lid"
 	b.Pack, b.Minutes, b.Feet, b.Condition = "raw", &thirty, &feet, "met"
-	records := []pantry.Record{cellar, fridge, b}
+	records := []record.Record{cellar, fridge, b}
 	for n := range 3 {
-		j, err := pantry.NewJar(b.ID, n+1, now)
+		j, err := record.NewJar(b.ID, n+1, now)
 		must(err)
-		e, err := j.Add(pantry.Stored, made)
+		e, err := j.Add(record.Stored, made)
 		must(err)
 		e.Place = cellar.ID
-		e, err = j.Add(pantry.Looked, now.Add(-time.Minute))
+		e, err = j.Add(record.Looked, now.Add(-time.Minute))
 		must(err)
 		for id := range rules.SignID(rules.NumSigns) {
 			if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
-				e.Seen = append(e.Seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+				e.Seen = append(e.Seen, record.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
 			}
 		}
 		records = append(records, j)
@@ -150,14 +153,14 @@ func stored(p *drive.Tab) *pantry.Pantry {
 	for kind, rows := range allRows(p) {
 		for _, row := range rows {
 			if kind == string(store.KindSettings) {
-				s, err := pantry.DecodeSettings([]byte(row))
+				s, err := record.DecodeSettings([]byte(row))
 				if err != nil {
 					p.T.Fatal(err)
 				}
 				home.Settle(s)
 				continue
 			}
-			r, err := pantry.Decode(pantry.Kind(kind), []byte(row))
+			r, err := record.Decode(record.Kind(kind), []byte(row))
 			if err != nil {
 				p.T.Fatal(err)
 			}
@@ -199,7 +202,7 @@ func (w *window) due() string {
 	switch page {
 	case "/jar":
 		v := home.Judge(home.Jars[id], now)
-		if v.Basis.Stage == pantry.IsGone {
+		if v.Basis.Stage == record.IsGone {
 			return "gone"
 		}
 		return class(v.State())
@@ -253,14 +256,14 @@ func (w *window) due() string {
 }
 
 // storedChecks are the checks of the store, without those that were deleted.
-func storedChecks(p *drive.Tab) (checks []*pantry.Check) {
+func storedChecks(p *drive.Tab) (checks []*record.Check) {
 	p.T.Helper()
-	for _, row := range allRows(p)[string(pantry.Checks)] {
-		r, err := pantry.Decode(pantry.Checks, []byte(row))
+	for _, row := range allRows(p)[string(record.Checks)] {
+		r, err := record.Decode(record.Checks, []byte(row))
 		if err != nil {
 			p.T.Fatal(err)
 		}
-		if c := r.(*pantry.Check); !c.Gone() {
+		if c := r.(*record.Check); !c.Gone() {
 			checks = append(checks, c)
 		}
 	}
@@ -269,32 +272,32 @@ func storedChecks(p *drive.Tab) (checks []*pantry.Check) {
 
 // given is how many questions a check has answers to. Several answers to one
 // question have one time.
-func given(c *pantry.Check) int {
+func given(c *record.Check) int {
 	type touch struct {
 		question string
 		at       time.Time
 	}
 	touches := map[touch]bool{}
 	for _, a := range c.Answers {
-		if a.Question != pantry.FromShelf {
+		if a.Question != record.FromShelf {
 			touches[touch{a.Question, a.At.UTC()}] = true
 		}
 	}
 	return len(touches)
 }
 
-func verdictOf(c *pantry.Check) rules.Verdict {
+func verdictOf(c *record.Check) rules.Verdict {
 	product, _ := rules.ProductByID(c.Product)
 	return rules.Judge(c.Situation(product)).Highest
 }
 
 // saysOf is what the page of a check says: what was found today, or that it was
 // found on another day. Only what was to be discarded then still is.
-func saysOf(c *pantry.Check, now time.Time) string {
+func saysOf(c *record.Check, now time.Time) string {
 	v := verdictOf(c)
 	begun := c.Begun.In(now.Location())
 	const sitting = 12 * time.Hour // for which a check goes on over midnight
-	switch today := pantry.DayOf(begun) == pantry.DayOf(now); {
+	switch today := record.DayOf(begun) == record.DayOf(now); {
 	case !c.Finished:
 		return "a question"
 	case v == rules.Discard:
@@ -310,8 +313,8 @@ func saysOf(c *pantry.Check, now time.Time) string {
 // sweepSays is what the page of the sweep says: how many jars are due, or for the
 // next jar of one that is under way whether it has to be taken out.
 func sweepSays(home *pantry.Pantry, now time.Time) string {
-	if s := home.Running(); s != nil {
-		w := home.Walk(s, now)
+	if s := walk.Running(home); s != nil {
+		w := walk.New(home, s, now)
 		switch {
 		case len(w.Next) == 0:
 			return ""
@@ -325,11 +328,11 @@ func sweepSays(home *pantry.Pantry, now time.Time) string {
 	}
 	var places []string
 	for _, p := range home.PlaceOrder() {
-		if p.What != pantry.Fridge {
+		if p.What != record.Fridge {
 			places = append(places, p.ID)
 		}
 	}
-	if n := len(home.WalkOrder(places, true, now)); n > 0 {
+	if n := len(walk.Order(home, places, true, now)); n > 0 {
 		return fmt.Sprintf("Begin: %d", n)
 	}
 	return "No jar there is due"
@@ -342,7 +345,7 @@ func tripSays(t testing.TB, home *pantry.Pantry, id string, now time.Time) strin
 	if trip == nil {
 		return ""
 	}
-	j, err := home.NewPlanner(trip, now).Plan(pantry.WhatIf{})
+	j, err := travel.NewPlanner(home, trip, now).Plan(travel.WhatIf{})
 	if err != nil || j.Plan == nil {
 		t.Fatalf("the trip cannot be planned: %v", err)
 	}
@@ -352,7 +355,7 @@ func tripSays(t testing.TB, home *pantry.Pantry, id string, now time.Time) strin
 	}
 	goes := 0
 	for _, tr := range j.Jars {
-		if tr.Fate == pantry.Goes || tr.Fate == pantry.Spare {
+		if tr.Fate == travel.Goes || tr.Fate == travel.Spare {
 			goes++
 		}
 	}
@@ -406,9 +409,9 @@ func (w *window) lookAway(where string) {
 }
 
 // put writes records past the program.
-func put(p *drive.Tab, records []pantry.Record) {
+func put(p *drive.Tab, records []record.Record) {
 	p.T.Helper()
-	rows := map[pantry.Kind]map[string]string{}
+	rows := map[record.Kind]map[string]string{}
 	for _, r := range records {
 		text, err := r.Encode()
 		if err != nil {
@@ -515,10 +518,10 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			// as it was, where that keeps pages at all: all three do, if not always.
 			one.visit("/about") // a page from before the worker came knows of none
 			one.Installed()
-			j := records[4].(*pantry.Jar)
+			j := records[4].(*record.Jar)
 			jar = "/jar?id=" + j.Key()
 			for tries := 1; ; tries++ {
-				put(one.Tab, []pantry.Record{j})
+				put(one.Tab, []record.Record{j})
 				one.visit(jar)
 				one.current("before it was left")
 				one.sawOnly(one.due())
@@ -528,12 +531,12 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 				one.visit("/signs")
 				gone := *j
 				gone.Events = slices.Clone(j.Events)
-				e, err := gone.Add(pantry.Discarded, time.Now())
+				e, err := gone.Add(record.Discarded, time.Now())
 				if err != nil {
 					t.Fatal(err)
 				}
-				e.Why = pantry.ForSeal
-				put(one.Tab, []pantry.Record{&gone})
+				e.Why = record.ForSeal
+				put(one.Tab, []record.Record{&gone})
 				one.Back()
 				one.Wait(`location.pathname === "/jar"`)
 				one.Running()
@@ -599,11 +602,11 @@ func TestNeverStale(t *testing.T) {
 				records := soundHousehold(t, time.Now())
 				put(tabs[0].Tab, records)
 				jars := []string{records[3].Key(), records[4].Key()}
-				trip, err := pantry.NewTrip(pantry.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
+				trip, err := record.NewTrip(record.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
 				if err != nil {
 					t.Fatal(err)
 				}
-				put(tabs[0].Tab, []pantry.Record{trip})
+				put(tabs[0].Tab, []record.Record{trip})
 				for i, w := range tabs {
 					w.visit("/jar?id=" + jars[i])
 				}

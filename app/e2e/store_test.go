@@ -8,7 +8,9 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 	"larderlamp/rules"
 )
@@ -31,13 +33,13 @@ func (p *tab) says(words string) {
 }
 
 // onlyCheck gives the one check that is stored.
-func (p *tab) onlyCheck() *pantry.Check {
+func (p *tab) onlyCheck() *record.Check {
 	p.t.Helper()
-	checks := p.sound("the check")[pantry.Checks]
+	checks := p.sound("the check")[record.Checks]
 	if len(checks) != 1 {
 		p.t.Fatalf("%d checks are stored", len(checks))
 	}
-	return checks[0].(*pantry.Check)
+	return checks[0].(*record.Check)
 }
 
 // Where the browser gives the site no more room, the page says so and never
@@ -125,8 +127,8 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 		t.Error("everything is saved, and the page still says that it is not")
 	}
 	home := p.sound("a batch that was sent three times")
-	if len(home[pantry.Batches]) != 1 || len(home[pantry.Jars]) != 2 {
-		t.Errorf("%d batches and %d jars are stored", len(home[pantry.Batches]), len(home[pantry.Jars]))
+	if len(home[record.Batches]) != 1 || len(home[record.Jars]) != 2 {
+		t.Errorf("%d batches and %d jars are stored", len(home[record.Batches]), len(home[record.Jars]))
 	}
 
 	// An answer stays on the page, whatever is read again.
@@ -160,11 +162,11 @@ func TestImportWithoutRoom(t *testing.T) {
 	p := start(t).open(serve(t, ""), phone)
 	p.batch("2")
 	before := p.rows()
-	records, err := pantry.Demo(time.Now())
+	records, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := pantry.WriteBackup(pantry.Backup{Written: time.Now(), Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records})
+	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -261,8 +263,8 @@ func TestTwoTabsAtOnce(t *testing.T) {
 		p.wait(`window.through === true && !window.larderWriting`)
 	}
 	words := map[string]int{}
-	for _, r := range one.sound("written by two")[pantry.Jars] {
-		for _, e := range r.(*pantry.Jar).Events {
+	for _, r := range one.sound("written by two")[record.Jars] {
+		for _, e := range r.(*record.Jar).Events {
 			words[e.Words]++
 		}
 	}
@@ -298,7 +300,7 @@ func TestNewerTab(t *testing.T) {
 		t.Errorf("the page says %q", got)
 	}
 	rows := newer.rows()[string(store.KindChecks)]
-	if c, err := pantry.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {
+	if c, err := record.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {
 		t.Errorf("the answers from before are gone: %v", err)
 	}
 	p.visit("/check")
@@ -341,12 +343,12 @@ func TestClockIsSet(t *testing.T) {
 		p.saved(onDevice)
 		id := eval[string](p, `new URLSearchParams(location.hash.slice(1)).get("id")`)
 		said := eval[int](p, `document.querySelectorAll(".said li").length`)
-		checks := p.sound(fmt.Sprintf("clock set by %v", shift))[pantry.Checks]
+		checks := p.sound(fmt.Sprintf("clock set by %v", shift))[record.Checks]
 		if len(checks) != i+1 {
 			t.Errorf("clock set by %v: %d checks", shift, len(checks))
 		}
 		for _, r := range checks {
-			if c := r.(*pantry.Check); c.ID == id && len(c.Answers) != said {
+			if c := r.(*record.Check); c.ID == id && len(c.Answers) != said {
 				t.Errorf("clock set by %v: %d answers are on the page, %d stored", shift, said, len(c.Answers))
 			}
 		}
@@ -400,8 +402,8 @@ func TestSummerTimeEnds(t *testing.T) {
 			t.Errorf("entry %d is %q, want %s at 02:30 by the clock on the wall", i+1, entries[i], name)
 		}
 	}
-	for _, r := range p.sound("summer time ends")[pantry.Checks] {
-		if c := r.(*pantry.Check); c.Product == "green-beans" && c.Changed.Sub(c.Begun) < 59*time.Minute {
+	for _, r := range p.sound("summer time ends")[record.Checks] {
+		if c := r.(*record.Check); c.Product == "green-beans" && c.Changed.Sub(c.Begun) < 59*time.Minute {
 			t.Errorf("begun %v, changed %v", c.Begun, c.Changed)
 		}
 	}

@@ -12,7 +12,8 @@ import (
 	"strings"
 	"testing"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
 )
 
 // laterEdition builds another edition of the guide, in which one rule is
@@ -188,15 +189,15 @@ func TestPanic(t *testing.T) {
 	eval[bool](p, `(() => { URL.createObjectURL = blob => { blob.text().then(text => { window.rescued = text }); return "data:," }; return true })()`)
 	p.tap(saying(".stopped button", "Save a backup"))
 	p.wait(`!!window.rescued`)
-	backup, err := pantry.ReadBackup([]byte(eval[string](p, `window.rescued`)))
+	backup, err := backup.Read([]byte(eval[string](p, `window.rescued`)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	kinds := map[pantry.Kind]int{}
+	kinds := map[record.Kind]int{}
 	for _, r := range backup.Records {
 		kinds[r.Kind()]++
 	}
-	if kinds[pantry.Batches] != 1 || kinds[pantry.Jars] != 2 || kinds[pantry.Places] != 1 {
+	if kinds[record.Batches] != 1 || kinds[record.Jars] != 2 || kinds[record.Places] != 1 {
 		t.Errorf("the backup holds %v", kinds)
 	}
 	p.tap(saying(".stopped button", "Load it again"))

@@ -8,14 +8,14 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
 
 // sample is a valid check, drawn from the source.
-func sample(t testing.TB, r *rand.Rand) pantry.Check {
-	c, err := pantry.NewCheck("green-beans", noon)
+func sample(t testing.TB, r *rand.Rand) record.Check {
+	c, err := record.NewCheck("green-beans", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +29,7 @@ func sample(t testing.TB, r *rand.Rand) pantry.Check {
 	}
 	for _, sign := range []string{"lid", "press", "lift"} {
 		if r.IntN(2) == 0 {
-			c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{pick("down", "flat")}, Question: sign, At: noon})
+			c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{pick("down", "flat")}, Question: sign, At: noon})
 		}
 	}
 	return c
@@ -43,14 +43,14 @@ func TestRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := pantry.DecodeCheck(text)
+		back, err := record.DecodeCheck(text)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if c.ID != back.ID || c.Version != back.Version || c.Revision != back.Revision || !c.Changed.Equal(back.Changed) || (c.Deleted == nil) != (back.Deleted == nil) {
 			t.Fatalf("%+v came back as %+v", c.Head, back.Head)
 		}
-		c.Head, back.Head = pantry.Head{}, pantry.Head{}
+		c.Head, back.Head = record.Head{}, record.Head{}
 		if !reflect.DeepEqual(c, back) {
 			t.Fatalf("%+v came back as %+v", c, back)
 		}
@@ -59,19 +59,19 @@ func TestRoundTrip(t *testing.T) {
 
 // Every field that can be wrong is refused, by its name.
 func TestFaultsNameTheField(t *testing.T) {
-	for field, spoil := range map[string]func(*pantry.Check){
-		"version":  func(c *pantry.Check) { c.Version = pantry.Version + 1 },
-		"id":       func(c *pantry.Check) { c.ID = "0190" },
-		"label":    func(c *pantry.Check) { c.Label = strings.Repeat("x", pantry.MostLabel+1) },
-		"product":  func(c *pantry.Check) { c.Product = "Green Beans" },
-		"edition":  func(c *pantry.Check) { c.Edition = "" },
-		"begun":    func(c *pantry.Check) { c.Begun = time.Time{} },
-		"changed":  func(c *pantry.Check) { c.Changed = c.Begun.Add(-49 * time.Hour) },
-		"revision": func(c *pantry.Check) { c.Revision = -1 },
-		"lowest":   func(c *pantry.Check) { c.Lowest = "fine" },
-		"highest":  func(c *pantry.Check) { c.Lowest, c.Highest = "discard", "keep" },
-		"answers": func(c *pantry.Check) {
-			c.Answers = []pantry.Answer{{Sign: "lid", Values: nil, Question: "lid"}}
+	for field, spoil := range map[string]func(*record.Check){
+		"version":  func(c *record.Check) { c.Version = record.Version + 1 },
+		"id":       func(c *record.Check) { c.ID = "0190" },
+		"label":    func(c *record.Check) { c.Label = strings.Repeat("x", record.MostLabel+1) },
+		"product":  func(c *record.Check) { c.Product = "Green Beans" },
+		"edition":  func(c *record.Check) { c.Edition = "" },
+		"begun":    func(c *record.Check) { c.Begun = time.Time{} },
+		"changed":  func(c *record.Check) { c.Changed = c.Begun.Add(-49 * time.Hour) },
+		"revision": func(c *record.Check) { c.Revision = -1 },
+		"lowest":   func(c *record.Check) { c.Lowest = "fine" },
+		"highest":  func(c *record.Check) { c.Lowest, c.Highest = "discard", "keep" },
+		"answers": func(c *record.Check) {
+			c.Answers = []record.Answer{{Sign: "lid", Values: nil, Question: "lid"}}
 		},
 	} {
 		c := sample(t, rand.New(rand.NewPCG(7, 8)))
@@ -98,7 +98,7 @@ func TestUnreadableRecordsAreRefused(t *testing.T) {
 		"null":          "null",
 		"list":          "[]",
 	} {
-		if _, err := pantry.DecodeCheck([]byte(text)); err == nil {
+		if _, err := record.DecodeCheck([]byte(text)); err == nil {
 			t.Errorf("%s was read", name)
 		}
 	}
@@ -109,7 +109,7 @@ func TestUnreadableRecordsAreRefused(t *testing.T) {
 func TestLabels(t *testing.T) {
 	c := sample(t, rand.New(rand.NewPCG(11, 12)))
 	for label, ok := range map[string]bool{
-		"  cellar  ": true, strings.Repeat("ü", pantry.MostLabel): true, strings.Repeat("ü", pantry.MostLabel+1): false,
+		"  cellar  ": true, strings.Repeat("ü", record.MostLabel): true, strings.Repeat("ü", record.MostLabel+1): false,
 		"<script>alert(1)</script>": true, "a\u202eb": false, "a\u2066b": false, "a\x00b": false, "a\nb": false, "a\u2028b": false, "\xff": false,
 	} {
 		if err := c.SetLabel(label); (err == nil) != ok {
@@ -125,7 +125,7 @@ func TestLabels(t *testing.T) {
 func TestIDsSortByTime(t *testing.T) {
 	last := ""
 	for range 1000 {
-		c, err := pantry.NewCheck("beets", noon)
+		c, err := record.NewCheck("beets", noon)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -137,18 +137,18 @@ func TestIDsSortByTime(t *testing.T) {
 }
 
 func TestSettings(t *testing.T) {
-	for feet, ok := range map[int]bool{-1501: false, -1500: true, 0: true, pantry.MostAltitude: true, pantry.MostAltitude + 1: false} {
-		s := pantry.Settings{Version: pantry.Version, AltitudeFeet: &feet, Changed: noon}
+	for feet, ok := range map[int]bool{-1501: false, -1500: true, 0: true, record.MostAltitude: true, record.MostAltitude + 1: false} {
+		s := record.Settings{Version: record.Version, AltitudeFeet: &feet, Changed: noon}
 		text, err := s.Encode()
 		if (err == nil) != ok {
 			t.Errorf("%d ft: %v", feet, err)
 			continue
 		}
-		if back, err := pantry.DecodeSettings(text); ok && (err != nil || *back.AltitudeFeet != feet) {
+		if back, err := record.DecodeSettings(text); ok && (err != nil || *back.AltitudeFeet != feet) {
 			t.Errorf("%d ft came back as %+v, %v", feet, back, err)
 		}
 	}
-	if _, err := pantry.DecodeSettings([]byte(`{"version":3}`)); err == nil {
+	if _, err := record.DecodeSettings([]byte(`{"version":3}`)); err == nil {
 		t.Error("settings of another version were read")
 	}
 }
@@ -157,19 +157,19 @@ func TestSettings(t *testing.T) {
 // writes last; what one has already read of the other changes nothing.
 func TestJoin(t *testing.T) {
 	at := func(minutes int) time.Time { return noon.Add(time.Duration(minutes) * time.Minute) }
-	answer := func(c *pantry.Check, minutes int, sign, value string) {
-		c.Answers = append(c.Answers, pantry.Answer{Sign: sign, Values: []string{value}, Question: sign, At: at(minutes)})
+	answer := func(c *record.Check, minutes int, sign, value string) {
+		c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{value}, Question: sign, At: at(minutes)})
 		c.Touch(at(minutes))
 	}
-	begun, err := pantry.NewCheck("peaches", noon)
+	begun, err := record.NewCheck("peaches", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	begun.Edition, begun.Lowest, begun.Highest = "2026.1", "keep", "discard"
 	answer(&begun, 1, "lid", "down")
 	text := must(t, &begun)
-	read := func() *pantry.Check {
-		c, err := pantry.DecodeCheck(text)
+	read := func() *record.Check {
+		c, err := record.DecodeCheck(text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -184,8 +184,8 @@ func TestJoin(t *testing.T) {
 	must(t, one)
 	must(t, two)
 	want := map[string]string{"lid": "bulging", "seep": "wet", "press": "gives"}
-	for _, pair := range [][2]*pantry.Check{{one, two}, {two, one}} {
-		mine, err := pantry.DecodeCheck(must(t, pair[0]))
+	for _, pair := range [][2]*record.Check{{one, two}, {two, one}} {
+		mine, err := record.DecodeCheck(must(t, pair[0]))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -205,7 +205,7 @@ func TestJoin(t *testing.T) {
 			if joined, err := mine.Join(old); err != nil || joined {
 				t.Errorf("joined with what it holds: %v, %v", joined, err)
 			}
-			if merged, err := pantry.Merge(&mine, old); err != nil || string(must(t, merged)) != string(after) {
+			if merged, err := record.Merge(&mine, old); err != nil || string(must(t, merged)) != string(after) {
 				t.Errorf("a merge with what it replaced changes it: %v", err)
 			}
 		}
@@ -213,7 +213,7 @@ func TestJoin(t *testing.T) {
 	if joined, err := one.Join(read()); err != nil || joined {
 		t.Errorf("joined with the version it began from: %v, %v", joined, err)
 	}
-	if _, err := one.Join(&pantry.Check{}); err == nil {
+	if _, err := one.Join(&record.Check{}); err == nil {
 		t.Error("joined with another check")
 	}
 }
@@ -221,11 +221,11 @@ func TestJoin(t *testing.T) {
 // A damaged record may say several things at once of which none is possible:
 // then all that was said stays, and nothing else is made of it.
 func TestSeveralLooksOfWhichNoneIsPossible(t *testing.T) {
-	c, err := pantry.NewCheck("peaches", noon)
+	c, err := record.NewCheck("peaches", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.Answers = []pantry.Answer{
+	c.Answers = []record.Answer{
 		{Sign: "opened", Values: []string{"closed"}, Question: "opened", At: noon},
 		{Sign: "release", Values: []string{"no-vacuum", "spurted"}, All: true, Question: "release", At: noon},
 	}

@@ -1,10 +1,14 @@
-package pantry
+package pantry_test
 
 import (
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"larderlamp/app/demo"
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // A code is found however it is typed, and by nobody else's typing; it stays the
@@ -34,20 +38,20 @@ func TestCodes(t *testing.T) {
 		t.Errorf("%d codes of %d jars", len(codes), len(p.Jars))
 	}
 	// Labels outlive editions.
-	fixed := Jar{Head: Head{ID: "0199f1f0-7b7c-7abc-8def-0123456789ab"}}
+	fixed := record.Jar{Head: record.Head{ID: "0199f1f0-7b7c-7abc-8def-0123456789ab"}}
 	if got := fixed.Code(); got != "EJB-QXC" {
 		t.Errorf("the code of a printed label has become %q", got)
 	}
 }
 
 // demoShelf is the made-up household.
-func demoShelf(t *testing.T) *Pantry {
+func demoShelf(t *testing.T) *pantry.Pantry {
 	t.Helper()
-	records, err := Demo(time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
+	records, err := demo.Records(time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := New()
+	p := pantry.New()
 	for _, r := range records {
 		p.Put(r)
 	}

@@ -1,12 +1,5 @@
-// Package pantry holds the records of a household: what was looked at and said
-// of its jars, and its settings. It validates them, writes them as JSON, and
-// merges two versions of one record.
-//
-// # Promises
-//
-// A record that is read back is valid, or reading it fails with an error that
-// names the record and the field. The same record always gives the same bytes.
-// Merging is idempotent, commutative and associative, so that two copies of a
-// pantry can be put together in any order, and nothing that was deleted comes
-// back by it.
+// Package pantry knows how every jar of a household stands today: what is known
+// of it from its batch, its places and the last look, what the rules make of
+// that, and in which list it belongs. It decides nothing by itself: it puts
+// together a [rules.Situation] and asks the rules.
 package pantry

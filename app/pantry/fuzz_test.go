@@ -6,36 +6,38 @@ import (
 	"strings"
 	"testing"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 	"larderlamp/testdata/fuzz"
 )
 
 // comesBack writes a backup, reads it again and takes it in twice: nothing of
 // it may change on the way, and the second time there is nothing to do.
-func comesBack(t *testing.T, b *pantry.Backup) {
+func comesBack(t *testing.T, b *backup.File) {
 	t.Helper()
-	text, err := pantry.WriteBackup(*b)
+	text, err := backup.Write(*b)
 	if err != nil {
 		t.Fatalf("what was read cannot be written: %v", err)
 	}
-	back, err := pantry.ReadBackup(text)
+	back, err := backup.Read(text)
 	if err != nil {
 		t.Fatalf("what was written cannot be read: %v\n%s", err, text)
 	}
-	twice, err := pantry.WriteBackup(*back)
+	twice, err := backup.Write(*back)
 	if err != nil || !bytes.Equal(text, twice) {
 		t.Fatalf("written again it is different: %v\n%s\n%s", err, text, twice)
 	}
-	here := map[string]pantry.Record{}
-	find := func(k pantry.Kind, id string) (pantry.Record, error) {
+	here := map[string]record.Record{}
+	find := func(k record.Kind, id string) (record.Record, error) {
 		if r, ok := here[string(k)+id]; ok {
 			return r, nil
 		}
 		return nil, nil
 	}
 	for _, want := range []int{len(b.Records), 0} {
-		plan, err := pantry.PlanMerge(back, find)
+		plan, err := backup.PlanMerge(back, find)
 		if err != nil {
 			t.Fatalf("what was read cannot be taken in: %v\n%s", err, text)
 		}
@@ -52,7 +54,7 @@ func comesBack(t *testing.T, b *pantry.Backup) {
 // such, or in which record and field.
 func refused(err error) bool {
 	places := []string{"the file is ", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
-	for _, k := range pantry.Kinds {
+	for _, k := range record.Kinds {
 		// Of several faults of one record the first says its number.
 		places = append(places, string(k)+", number ", kindName(k)+" ")
 	}
@@ -62,9 +64,9 @@ func refused(err error) bool {
 }
 
 // kindName is what an error calls a record of a kind.
-func kindName(k pantry.Kind) string {
+func kindName(k record.Kind) string {
 	switch k {
-	case pantry.Batches:
+	case record.Batches:
 		return "batch"
 	}
 	return strings.TrimSuffix(string(k), "s")
@@ -75,7 +77,7 @@ func kindName(k pantry.Kind) string {
 func FuzzReadBackup(f *testing.F) {
 	fuzz.Add(f, "backup")
 	f.Fuzz(func(t *testing.T, text []byte) {
-		b, err := pantry.ReadBackup(text)
+		b, err := backup.Read(text)
 		switch {
 		case err == nil:
 			comesBack(t, b)
@@ -91,7 +93,7 @@ func FuzzReadBackup(f *testing.F) {
 func FuzzReadLog(f *testing.F) {
 	fuzz.Add(f, "log", "sheet")
 	f.Fuzz(func(t *testing.T, text []byte) {
-		days, err := pantry.ReadLog(text)
+		days, err := tables.ReadLog(text)
 		if err != nil {
 			for line := range strings.SplitSeq(err.Error(), "\n") {
 				if !strings.HasPrefix(line, "line ") && line != "the table is empty" && line != "the file has no readings" {
@@ -100,12 +102,12 @@ func FuzzReadLog(f *testing.F) {
 			}
 			return
 		}
-		place, err := pantry.NewPlace("x", noon)
+		place, err := record.NewPlace("x", noon)
 		if err != nil {
 			t.Fatal(err)
 		}
-		place.Air = &pantry.Air{How: pantry.Days, Days: days}
-		comesBack(t, &pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: []pantry.Record{place}})
+		place.Air = &record.Air{How: record.Days, Days: days}
+		comesBack(t, &backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: []record.Record{place}})
 	})
 }
 
@@ -114,16 +116,16 @@ func FuzzReadLog(f *testing.F) {
 func FuzzReadBatches(f *testing.F) {
 	fuzz.Add(f, "batches", "sheet")
 	// What the columns are called in the record.
-	columns := append([]string{"count", "made", "standing", "lid_lot", "tenths_psi", "altitude_feet", "pack", "condition"}, pantry.ManyColumns...)
+	columns := append([]string{"count", "made", "standing", "lid_lot", "tenths_psi", "altitude_feet", "pack", "condition"}, tables.BatchColumns...)
 	f.Fuzz(func(t *testing.T, text []byte) {
-		rows, err := pantry.ReadBatches(text, false, noon)
+		rows, err := tables.ReadBatches(text, false, noon)
 		if err != nil {
 			if !strings.HasPrefix(err.Error(), "line ") && err.Error() != "the table is empty" {
 				t.Errorf("which line is %q?", err)
 			}
 			return
 		}
-		b := &pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}}
+		b := &backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}}
 		for i, r := range rows {
 			if r.Line < 2 || i > 0 && r.Line <= rows[i-1].Line {
 				t.Fatalf("row %d is line %d", i+1, r.Line)

@@ -3,6 +3,7 @@ package pantry
 import (
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
 )
@@ -13,8 +14,8 @@ type meter struct {
 	from, to int
 }
 
-// air is what is known of the temperature of a place, in degrees Celsius.
-func (a *Air) air() keeping.Air {
+// temperature is what is known of the temperature of a place, in degrees Celsius.
+func temperature(a *record.Air) keeping.Air {
 	if a == nil {
 		return nil
 	}
@@ -22,9 +23,9 @@ func (a *Air) air() keeping.Air {
 		return keeping.Range{Low: float64(low) / 10, High: float64(high) / 10}
 	}
 	switch a.How {
-	case Steady:
+	case record.Steady:
 		return keeping.Steady(tenths(a.Low, a.High))
-	case Seasons:
+	case record.Seasons:
 		return keeping.Seasons{Winter: tenths(a.Low, a.High), Summer: tenths(a.Summer[0], a.Summer[1]), Swing: float64(a.Swing) / 10, South: a.South}
 	}
 	readings := keeping.Readings{}
@@ -53,24 +54,24 @@ func (p *Pantry) meter(place string, today int) *meter {
 	m := p.meters[place]
 	if m == nil || m.to != today+1 {
 		from := p.earliest(today)
-		var air *Air
+		var air *record.Air
 		if pl := p.Places[place]; pl != nil {
 			air = pl.Air
 		}
-		m = &meter{keeping.NewMeter(air.air(), from, today+1), from, today + 1}
+		m = &meter{keeping.NewMeter(temperature(air), from, today+1), from, today + 1}
 		p.meters[place] = m
 	}
 	return m
 }
 
 // Exposure is what the places did to a jar, from its first day to today.
-func (p *Pantry) Exposure(s *Standing, now time.Time) keeping.Exposure {
-	today := dayNumber(now)
+func (p *Pantry) Exposure(s *record.Standing, now time.Time) keeping.Exposure {
+	today := record.DayNumber(now)
 	var e keeping.Exposure
 	for i, stay := range s.Stays {
-		from, to := dayNumber(stay.From.In(now.Location())), today+1
+		from, to := record.DayNumber(stay.From.In(now.Location())), today+1
 		if i+1 < len(s.Stays) {
-			to = dayNumber(s.Stays[i+1].From.In(now.Location()))
+			to = record.DayNumber(s.Stays[i+1].From.In(now.Location()))
 		}
 		part := p.meter(stay.Place, today).Between(from, to)
 		if i == 0 {
@@ -84,13 +85,13 @@ func (p *Pantry) Exposure(s *Standing, now time.Time) keeping.Exposure {
 
 // tellHeat tells how warm it has been at the worst, where the places say so.
 // Where they do not, what was said at the last look counts.
-func (p *Pantry) tellHeat(j *Jar, basis *Basis, tell func(...rules.Value)) {
+func (p *Pantry) tellHeat(j *record.Jar, basis *Basis, tell func(...rules.Value)) {
 	e := p.Exposure(&basis.Standing, basis.Now)
 	basis.Exposure = e
 	heat := e.Heat()
 	if w := basis.Warmest; w != nil {
 		// A trip was at least as warm as it was warm.
-		trip := values("warmest_tenths_c", *w, *w)
+		trip := Values("warmest_tenths_c", *w, *w)
 		if len(heat) == 0 {
 			heat = trip
 		}
@@ -128,12 +129,12 @@ type Ageing struct {
 
 // Ageing follows a year in each place of which the temperature is known.
 func (p *Pantry) Ageing(now time.Time) (rows []Ageing) {
-	today, _ := DayOf(now).Number()
+	today, _ := record.DayOf(now).Number()
 	for _, place := range p.PlaceOrder() {
 		if place.Air == nil {
 			continue
 		}
-		m := keeping.NewMeter(place.Air.air(), today-365, today)
+		m := keeping.NewMeter(temperature(place.Air), today-365, today)
 		all := m.Between(today-365, today)
 		if all.Unknown > 0 {
 			continue

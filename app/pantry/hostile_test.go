@@ -11,12 +11,15 @@ import (
 	"strings"
 	"testing"
 
+	"larderlamp/app/backup"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 	"larderlamp/testdata/hostile"
 )
 
-func household(t testing.TB, texts ...string) []pantry.Record {
+func household(t testing.TB, texts ...string) []record.Record {
 	t.Helper()
 	records, err := hostile.Household(noon, texts...)
 	if err != nil {
@@ -66,8 +69,8 @@ func TestEveryTextFieldRefusesControl(t *testing.T) {
 			taken[strings.Join(parts, ": ")] = true
 		}
 	}
-	for _, k := range pantry.Kinds {
-		if r, err := pantry.Decode(k, []byte("{}")); err == nil || !whole[reflect.TypeOf(r)] {
+	for _, k := range record.Kinds {
+		if r, err := record.Decode(k, []byte("{}")); err == nil || !whole[reflect.TypeOf(r)] {
 			t.Errorf("the household has no record of the kind %s", k)
 		}
 	}
@@ -84,13 +87,13 @@ func TestEveryTextFieldRefusesControl(t *testing.T) {
 // formula in a table, and leaves no property of a calendar.
 func TestHostileWordsInFiles(t *testing.T) {
 	records := household(t, hostile.Texts...)
-	whole := &pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: records}
+	whole := &backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records}
 	comesBack(t, whole)
 	p := pantry.New()
 	for _, r := range records {
 		p.Put(r)
 	}
-	for name, table := range map[string][]byte{"jars": p.JarTable(noon), "checks": pantry.CheckTable(records)} {
+	for name, table := range map[string][]byte{"jars": tables.Jars(p, noon), "checks": tables.Checks(records)} {
 		rows, err := csv.NewReader(strings.NewReader(string(table))).ReadAll()
 		if err != nil || len(rows) != 1+len(hostile.Texts) {
 			t.Errorf("%s: %d rows, %v", name, len(rows), err)
@@ -103,7 +106,7 @@ func TestHostileWordsInFiles(t *testing.T) {
 			}
 		}
 	}
-	dates, err := p.Calendar(noon)
+	dates, err := tables.Calendar(p, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,8 +127,8 @@ func TestHostileWordsInFiles(t *testing.T) {
 // the field.
 func TestEveryFieldOfABackup(t *testing.T) {
 	feet, at := 800, noon
-	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Records: household(t, ""),
-		Settings: pantry.Settings{Version: pantry.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, LastBackup: &at}})
+	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Records: household(t, ""),
+		Settings: record.Settings{Version: record.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, LastBackup: &at}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,7 +143,7 @@ func TestEveryFieldOfABackup(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := pantry.ReadBackup(text)
+		b, err := backup.Read(text)
 		switch {
 		case err == nil:
 			taken++
@@ -155,7 +158,7 @@ func TestEveryFieldOfABackup(t *testing.T) {
 	// hold records.
 	var walk func(v any, field string, set func(any))
 	walk = func(v any, field string, set func(any)) {
-		inside := slices.Contains(pantry.Kinds, pantry.Kind(field)) || field == "settings"
+		inside := slices.Contains(record.Kinds, record.Kind(field)) || field == "settings"
 		for _, odd := range []any{nil, true, -1, 0, 1e99, 1.5, "", "x", "\u202e\x00", "2025-08-31", "0000-01-01T00:00:00+23:59", "9999-12-31T23:59:59-23:59", []any{}, []any{nil}, map[string]any{}, map[string]any{"\u202e": 1}} {
 			set(odd)
 			try(field)
@@ -188,30 +191,30 @@ func TestEveryFieldOfABackup(t *testing.T) {
 // a version set aside that is none of its record could come back as it: both are
 // refused.
 func TestHistoriesThatCannotBe(t *testing.T) {
-	place, err := pantry.NewPlace("Cellar", noon)
+	place, err := record.NewPlace("Cellar", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	file := func() string {
-		text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version}, Records: []pantry.Record{place}})
+		text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: []record.Record{place}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		return string(text)
 	}
-	other, err := pantry.NewPlace("Elsewhere", noon)
+	other, err := record.NewPlace("Elsewhere", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	place.Aside = []json.RawMessage{must(t, other)}
-	if _, err := pantry.ReadBackup([]byte(file())); err == nil || !strings.Contains(err.Error(), "aside: 1: it is not a version of this record") {
+	if _, err := backup.Read([]byte(file())); err == nil || !strings.Contains(err.Error(), "aside: 1: it is not a version of this record") {
 		t.Errorf("the version of another record: %v", err)
 	}
 	place.Aside = nil
 	sum := fnv.New64a()
 	sum.Write(must(t, place))
 	place.Past = []string{strconv.FormatUint(sum.Sum64(), 36)}
-	if _, err := pantry.ReadBackup([]byte(file())); err == nil || !strings.Contains(err.Error(), "past: it names this version itself") {
+	if _, err := backup.Read([]byte(file())); err == nil || !strings.Contains(err.Error(), "past: it names this version itself") {
 		t.Errorf("a version that replaced itself: %v", err)
 	}
 }

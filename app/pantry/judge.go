@@ -3,6 +3,7 @@ package pantry
 import (
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
 )
@@ -13,7 +14,7 @@ const lookGrace = 14
 
 // Basis says what a jar was judged by.
 type Basis struct {
-	Standing
+	record.Standing
 	// Stale tells that the last look is too long ago: what was sound then counts
 	// as not looked at, what was odd still counts.
 	Stale bool
@@ -29,7 +30,7 @@ type Basis struct {
 
 // Situation is what is known of a jar now: the catalogue, the record of its
 // batch, what became of its siblings, how it was stored, and the last look.
-func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
+func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis) {
 	basis := Basis{Standing: j.Standing(), Now: now}
 	var s rules.Situation
 	tell := func(values ...rules.Value) {
@@ -40,9 +41,9 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	k := p.knownOf(j.Batch)
 	s = k.situation
 	if k.made > 0 {
-		basis.Age = max(0, dayNumber(now)-k.made)
+		basis.Age = max(0, record.DayNumber(now)-k.made)
 		// The hour is not recorded: the age straddles a day.
-		tell(values("age_days", max(1, basis.Age), basis.Age+1)...)
+		tell(Values("age_days", max(1, basis.Age), basis.Age+1)...)
 	}
 	tell(k.siblings(j.ID))
 	p.tellStorage(&s, j, &basis, tell)
@@ -52,21 +53,21 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 		p.tellLook(&s, look, now, &basis)
 		// One that is ahead of the clock may hide what was seen after it, and
 		// others like it: what was odd at any of them counts.
-		if ahead(look.At, now) {
+		if Ahead(look.At, now) {
 			for i := range j.Events {
-				if e := &j.Events[i]; (e.What == Looked || e.What == Checked) && !e.Undone && e != look && ahead(e.At, now) {
+				if e := &j.Events[i]; (e.What == record.Looked || e.What == record.Checked) && !e.Undone && e != look && Ahead(e.At, now) {
 					p.tellLook(&s, e, now, &basis)
 				}
 			}
-			if look = j.lookBy(now); look != nil {
+			if look = lookBy(j, now); look != nil {
 				p.tellLook(&s, look, now, &basis)
 			}
 		}
 	}
 	switch basis.Stage {
-	case OnShelf, IsMissing:
+	case record.OnShelf, record.IsMissing:
 		tell(rules.OpenedNo)
-	case IsOpen:
+	case record.IsOpen:
 		p.tellOpened(&s, &basis, tell)
 	}
 	for id := range rules.SignID(rules.NumSigns) {
@@ -77,20 +78,20 @@ func (p *Pantry) Situation(j *Jar, now time.Time) (rules.Situation, Basis) {
 	return s, basis
 }
 
-// ahead tells whether a moment lies further ahead than travel and summer time
+// Ahead tells whether a moment lies further ahead than travel and summer time
 // explain: it was noted while the clock was wrong, and nobody knows how long ago.
-func ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
+func Ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
 
 // counts tells whether what was sound at a look still counts.
-func (p *Pantry) counts(look *Event, now time.Time) bool {
-	return !ahead(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
+func (p *Pantry) counts(look *record.Event, now time.Time) bool {
+	return !Ahead(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
 }
 
 // lookBy is the last look or check that is not ahead of the clock, or nil.
-func (j *Jar) lookBy(now time.Time) (last *Event) {
+func lookBy(j *record.Jar, now time.Time) (last *record.Event) {
 	for i := range j.Events {
 		e := &j.Events[i]
-		if (e.What == Looked || e.What == Checked) && !e.Undone && !ahead(e.At, now) && (last == nil || before(last, e)) {
+		if (e.What == record.Looked || e.What == record.Checked) && !e.Undone && !Ahead(e.At, now) && (last == nil || record.Earlier(last, e)) {
 			last = e
 		}
 	}
@@ -98,8 +99,8 @@ func (j *Jar) lookBy(now time.Time) (last *Event) {
 }
 
 // tellLook tells what counts of a look.
-func (p *Pantry) tellLook(s *rules.Situation, look *Event, now time.Time, basis *Basis) {
-	seen := counting(look.seenValues(), !p.counts(look, now))
+func (p *Pantry) tellLook(s *rules.Situation, look *record.Event, now time.Time, basis *Basis) {
+	seen := counting(look.Values(), !p.counts(look, now))
 	if s.Tell(seen...) == nil {
 		return
 	}
@@ -115,24 +116,8 @@ func (p *Pantry) tellLook(s *rules.Situation, look *Event, now time.Time, basis 
 	}
 }
 
-// looked tells whether a sign is taken from the last look. The rest is known
-// better: the record and the age from the batch, the days open from the clock.
-func looked(id rules.SignID) bool {
-	switch id.Info().Chapter {
-	case rules.ChapterOutside, rules.ChapterGlass:
-		return true
-	case rules.ChapterStorage:
-		return id != rules.SignAge && id != rules.SignHeat
-	case rules.ChapterOpening:
-		return id != rules.SignOpened
-	case rules.ChapterOpened:
-		return id == rules.SignOut || id == rules.SignAir || id == rules.SignChill
-	}
-	return false
-}
-
-// values gives the values that a number stands for.
-func values(band string, low, high int) []rules.Value {
+// Values gives the values that a number stands for.
+func Values(band string, low, high int) []rules.Value {
 	b, ok := rules.BandByID(band)
 	if !ok {
 		panic("no band " + band)
@@ -169,11 +154,11 @@ func (p *Pantry) knownOf(batch string) *shared {
 		_ = food.Tell(&k.situation)
 	}
 	for _, j := range p.ofBatch[batch] {
-		switch t := j.trouble(); t {
-		case ForSpoiled:
+		switch t := j.Trouble(); t {
+		case record.ForSpoiled:
 			k.spoiled++
 			k.trouble[j.ID] = t
-		case ForSeal:
+		case record.ForSeal:
 			k.seal++
 			k.trouble[j.ID] = t
 		}
@@ -187,9 +172,9 @@ func (p *Pantry) knownOf(batch string) *shared {
 func (k *shared) siblings(jar string) rules.Value {
 	own := k.trouble[jar]
 	switch {
-	case k.spoiled > 1 || k.spoiled == 1 && own != ForSpoiled:
+	case k.spoiled > 1 || k.spoiled == 1 && own != record.ForSpoiled:
 		return rules.SiblingsSpoiled
-	case k.seal > 1 || k.seal == 1 && own != ForSeal:
+	case k.seal > 1 || k.seal == 1 && own != record.ForSeal:
 		return rules.SiblingsSeal
 	}
 	return rules.SiblingsSound
@@ -216,54 +201,8 @@ func counting(seen []rules.Value, stale bool) []rules.Value {
 	return odd
 }
 
-// trouble tells whether the jar is known to have spoiled or to have lost its
-// seal: from what it was discarded for, or from the last look.
-func (j *Jar) trouble() string {
-	trouble := ""
-	for i := range j.Events {
-		e := &j.Events[i]
-		if e.Undone {
-			continue
-		}
-		switch {
-		case e.What == Discarded && e.Why == ForSpoiled:
-			return ForSpoiled
-		case e.What == Discarded && e.Why == ForSeal:
-			trouble = ForSeal
-		case e.What == Looked || e.What == Checked:
-			switch e.trouble() {
-			case ForSpoiled:
-				return ForSpoiled
-			case ForSeal:
-				trouble = ForSeal
-			}
-		}
-	}
-	return trouble
-}
-
-// trouble says what was seen for certain at a look: [ForSpoiled], [ForSeal] or
-// nothing.
-func (e *Event) trouble() string {
-	trouble := ""
-	values := e.seenValues()
-	for i, v := range values {
-		alone := (i == 0 || values[i-1].Sign() != v.Sign()) && (i+1 == len(values) || values[i+1].Sign() != v.Sign())
-		if !alone {
-			continue
-		}
-		switch v.Info().Shows {
-		case rules.Spoilage:
-			return ForSpoiled
-		case rules.LostSeal:
-			trouble = ForSeal
-		}
-	}
-	return trouble
-}
-
 // tellStorage tells what the places say of the storage.
-func (p *Pantry) tellStorage(s *rules.Situation, j *Jar, basis *Basis, tell func(...rules.Value)) {
+func (p *Pantry) tellStorage(s *rules.Situation, j *record.Jar, basis *Basis, tell func(...rules.Value)) {
 	told := len(basis.Stays) > 0
 	wet, light, wetKnown, lightKnown := rules.WetDry, rules.PlaceDark, told, told
 	for _, stay := range basis.Stays {
@@ -302,16 +241,16 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 		return
 	}
 	// Opened ahead of the clock, nobody knows for how long it has been open.
-	if !ahead(from, basis.Now) {
+	if !Ahead(from, basis.Now) {
 		days := max(1, int(basis.Now.Sub(from).Hours()/24)+1)
-		tell(values("open_days", days, days)...)
+		tell(Values("open_days", days, days)...)
 	}
 	if place := p.Places[basis.Place]; place != nil {
 		switch place.What {
-		case Fridge, Freezer:
+		case record.Fridge, record.Freezer:
 			// That it is cold enough is what a person says when naming it so.
 			tell(rules.ChillCold, rules.ChillPaused)
-		case Shelf:
+		case record.Shelf:
 			tell(rules.ChillWarm)
 		}
 	}
@@ -320,12 +259,12 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 // inCold tells what an opened or chilled jar is to the rules, and since when its
 // days count: a jar that was in a freezer since the day it was made thaws when
 // it is moved to another place.
-func (p *Pantry) inCold(st *Standing) (state rules.Value, from time.Time) {
+func (p *Pantry) inCold(st *record.Standing) (state rules.Value, from time.Time) {
 	from = st.Opened.At
 	if !st.Cold {
 		return rules.OpenedBefore, from
 	}
-	frozen := func(id string) bool { place := p.Places[id]; return place != nil && place.What == Freezer }
+	frozen := func(id string) bool { place := p.Places[id]; return place != nil && place.What == record.Freezer }
 	state = rules.OpenedChilled
 	for _, stay := range st.Stays {
 		switch {
@@ -341,31 +280,31 @@ func (p *Pantry) inCold(st *Standing) (state rules.Value, from time.Time) {
 
 // Verdict is the outcome for a jar now.
 type Verdict struct {
-	Jar *Jar
+	Jar *record.Jar
 	rules.Outcome
 	Basis Basis
 	// Deadline is the last day on which the jar may still be eaten, for jars
 	// that are open, and yesterday where nobody knows since when; empty for others.
-	Deadline Day
+	Deadline record.Day
 }
 
 // Judge gives the outcome for a jar: exactly, by the one evaluator.
-func (p *Pantry) Judge(j *Jar, now time.Time) Verdict {
+func (p *Pantry) Judge(j *record.Jar, now time.Time) Verdict {
 	s, basis := p.Situation(j, now)
 	// Most jars of a batch are in the same situation.
-	v := Verdict{Jar: j, Outcome: p.outcome(s), Basis: basis}
+	v := Verdict{Jar: j, Outcome: p.Outcome(s), Basis: basis}
 	v.Deadline = p.deadline(&s, &basis)
 	return v
 }
 
 // deadline is the last day on which an opened jar keeps: the last for which
 // the days alone do not mean discard.
-func (p *Pantry) deadline(s *rules.Situation, basis *Basis) Day {
-	if basis.Stage != IsOpen {
+func (p *Pantry) deadline(s *rules.Situation, basis *Basis) record.Day {
+	if basis.Stage != record.IsOpen {
 		return ""
 	}
-	if ahead(basis.Opened.At, basis.Now) {
-		return DayOf(basis.Now.AddDate(0, 0, -1))
+	if Ahead(basis.Opened.At, basis.Now) {
+		return record.DayOf(basis.Now.AddDate(0, 0, -1))
 	}
 	state, from := p.inCold(&basis.Standing)
 	if state == rules.OpenedFrozen {
@@ -373,7 +312,51 @@ func (p *Pantry) deadline(s *rules.Situation, basis *Basis) Day {
 	}
 	last := rules.KeptDays(*s)
 	if last == 0 {
-		return DayOf(from)
+		return record.DayOf(from)
 	}
-	return DayOf(from.In(basis.Now.Location()).AddDate(0, 0, last-1))
+	return record.DayOf(from.In(basis.Now.Location()).AddDate(0, 0, last-1))
+}
+
+// NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of
+// it already answered. What was seen earlier is looked at afresh.
+func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time) (*record.Check, error) {
+	b := p.Batches[j.Batch]
+	product := "unknown-contents"
+	if b != nil {
+		product = b.Food().ID
+	}
+	c, err := record.NewCheck(product, now)
+	if err != nil {
+		return nil, err
+	}
+	s, basis := p.Situation(j, now)
+	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j), rules.Edition
+	o := rules.Judge(s)
+	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
+	if basis.Stage == record.OnShelf || basis.Stage == record.IsMissing {
+		// It has stood on a shelf; whether it is still closed is for the person to say.
+		a := record.Answer{Sign: rules.SignOpened.ID(), Question: record.FromShelf, At: c.Begun}
+		for _, v := range []rules.Value{rules.OpenedNo, rules.OpenedNow, rules.OpenedBefore} {
+			a.Values = append(a.Values, v.ID())
+		}
+		c.Answers = append(c.Answers, a)
+	}
+	for id := range rules.SignID(rules.NumSigns) {
+		switch id.Info().Chapter {
+		case rules.ChapterRecord, rules.ChapterStorage:
+		default:
+			if basis.Stage != record.IsOpen || id != rules.SignOpened && id != rules.SignDays {
+				continue
+			}
+		}
+		if id.Fact() || s.Untouched(id) {
+			continue
+		}
+		a := record.Answer{Sign: id.ID(), Question: record.FromShelf, At: c.Begun}
+		for _, v := range s.Values(id) {
+			a.Values = append(a.Values, v.ID())
+		}
+		c.Answers = append(c.Answers, a)
+	}
+	return &c, nil
 }

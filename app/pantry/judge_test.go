@@ -7,6 +7,9 @@ import (
 	"time"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
@@ -14,7 +17,7 @@ import (
 
 // home is a pantry with one place, cool and dry and dark, and a batch of three
 // jars that can be kept, looked at a week ago.
-func home(t testing.TB, product string) (*pantry.Pantry, *pantry.Place, *pantry.Batch, []*pantry.Jar) {
+func home(t testing.TB, product string) (*pantry.Pantry, *record.Place, *record.Batch, []*record.Jar) {
 	t.Helper()
 	fail := func(err error) {
 		if err != nil {
@@ -22,22 +25,22 @@ func home(t testing.TB, product string) (*pantry.Pantry, *pantry.Place, *pantry.
 		}
 	}
 	p := pantry.New()
-	place, err := pantry.NewPlace("Cellar", noon)
+	place, err := record.NewPlace("Cellar", noon)
 	fail(err)
 	place.Wet, place.Light = "dry", "dark"
-	place.Air = &pantry.Air{How: pantry.Steady, Low: 100, High: 180}
+	place.Air = &record.Air{How: record.Steady, Low: 100, High: 180}
 	p.Put(place)
-	b, err := pantry.NewBatch(product, noon)
+	b, err := record.NewBatch(product, noon)
 	fail(err)
 	thirty, feet := 30, 500
 	b.Made, b.Count, b.Size, b.Standing, b.Method, b.Extras, b.Closure = "2026-06-12", 3, "quart", "published", "boiling-water", "none", "flat-lid"
 	b.Pack, b.Minutes, b.Feet, b.Condition = "raw", &thirty, &feet, "met"
 	p.Put(b)
-	var jars []*pantry.Jar
+	var jars []*record.Jar
 	for n := range 3 {
-		j, err := pantry.NewJar(b.ID, n+1, noon)
+		j, err := record.NewJar(b.ID, n+1, noon)
 		fail(err)
-		e, err := j.Add(pantry.Stored, time.Date(2026, 6, 12, 18, 0, 0, 0, time.UTC))
+		e, err := j.Add(record.Stored, time.Date(2026, 6, 12, 18, 0, 0, 0, time.UTC))
 		fail(err)
 		e.Place = place.ID
 		look(t, j, noon.AddDate(0, 0, -7))
@@ -48,9 +51,9 @@ func home(t testing.TB, product string) (*pantry.Pantry, *pantry.Place, *pantry.
 }
 
 // look notes a look at which everything was sound but for some values.
-func look(t testing.TB, j *pantry.Jar, at time.Time, odd ...rules.Value) {
+func look(t testing.TB, j *record.Jar, at time.Time, odd ...rules.Value) {
 	t.Helper()
-	e, err := j.Add(pantry.Looked, at)
+	e, err := j.Add(record.Looked, at)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,11 +68,11 @@ func look(t testing.TB, j *pantry.Jar, at time.Time, odd ...rules.Value) {
 				v = o
 			}
 		}
-		e.Seen = append(e.Seen, pantry.Seen{Sign: id.ID(), Values: []string{v.ID()}})
+		e.Seen = append(e.Seen, record.Seen{Sign: id.ID(), Values: []string{v.ID()}})
 	}
 }
 
-func verdict(p *pantry.Pantry, j *pantry.Jar, now time.Time) pantry.Verdict { return p.Judge(j, now) }
+func verdict(p *pantry.Pantry, j *record.Jar, now time.Time) pantry.Verdict { return p.Judge(j, now) }
 
 func TestASoundJarIsKept(t *testing.T) {
 	p, _, _, jars := home(t, "peaches")
@@ -84,35 +87,35 @@ func TestASoundJarIsKept(t *testing.T) {
 func TestWhatTakesTheKeepAway(t *testing.T) {
 	short := 29
 	for name, c := range map[string]struct {
-		change func(*pantry.Pantry, *pantry.Place, *pantry.Batch, []*pantry.Jar)
+		change func(*pantry.Pantry, *record.Place, *record.Batch, []*record.Jar)
 		want   rules.Verdict // strictest still possible
 	}{
-		"minutes not known":     {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Minutes = nil }, rules.UseSoon},
-		"a minute short":        {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Minutes = &short }, rules.UseSoon},
-		"recipe not known":      {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Standing = "" }, rules.UseSoon},
-		"hot filled":            {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Method = "hot-fill" }, rules.Discard},
-		"extras not known":      {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Extras = "" }, rules.Discard},
-		"closure not known":     {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Closure = "" }, rules.Discard},
-		"batch not recorded":    {func(p *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { delete(p.Batches, b.ID) }, rules.Discard},
-		"place damp":            {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Wet = "damp" }, rules.UseSoon},
-		"place flooded":         {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Wet = "flood" }, rules.Discard},
-		"damp not known":        {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Wet = "" }, rules.Discard},
-		"place by a furnace":    {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Light = "heater" }, rules.UseSoon},
-		"temperature not known": {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Air = nil }, rules.Discard},
-		"a heat wave":           {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Air.High = 378 }, rules.UseSoon},
-		"can have frozen":       {func(_ *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { pl.Air.Low = 0 }, rules.Discard},
-		"place not known":       {func(p *pantry.Pantry, pl *pantry.Place, _ *pantry.Batch, _ []*pantry.Jar) { delete(p.Places, pl.ID) }, rules.Discard},
-		"a sibling spoiled": {func(_ *pantry.Pantry, _ *pantry.Place, _ *pantry.Batch, js []*pantry.Jar) {
+		"minutes not known":     {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = nil }, rules.UseSoon},
+		"a minute short":        {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = &short }, rules.UseSoon},
+		"recipe not known":      {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Standing = "" }, rules.UseSoon},
+		"hot filled":            {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Method = "hot-fill" }, rules.Discard},
+		"extras not known":      {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Extras = "" }, rules.Discard},
+		"closure not known":     {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Closure = "" }, rules.Discard},
+		"batch not recorded":    {func(p *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { delete(p.Batches, b.ID) }, rules.Discard},
+		"place damp":            {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Wet = "damp" }, rules.UseSoon},
+		"place flooded":         {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Wet = "flood" }, rules.Discard},
+		"damp not known":        {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Wet = "" }, rules.Discard},
+		"place by a furnace":    {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Light = "heater" }, rules.UseSoon},
+		"temperature not known": {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Air = nil }, rules.Discard},
+		"a heat wave":           {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Air.High = 378 }, rules.UseSoon},
+		"can have frozen":       {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Air.Low = 0 }, rules.Discard},
+		"place not known":       {func(p *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { delete(p.Places, pl.ID) }, rules.Discard},
+		"a sibling spoiled": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {
 			look(t, js[2], noon, rules.MouldSeen)
 		}, rules.UseSoon},
-		"over a year old": {func(_ *pantry.Pantry, _ *pantry.Place, b *pantry.Batch, _ []*pantry.Jar) { b.Made = "2025-08-01" }, rules.UseSoon},
-		"its lid gives": {func(_ *pantry.Pantry, _ *pantry.Place, _ *pantry.Batch, js []*pantry.Jar) {
+		"over a year old": {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Made = "2025-08-01" }, rules.UseSoon},
+		"its lid gives": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {
 			look(t, js[0], noon, rules.PressGives)
 		}, rules.Discard},
-		"never looked at": {func(_ *pantry.Pantry, _ *pantry.Place, _ *pantry.Batch, js []*pantry.Jar) {
+		"never looked at": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {
 			js[0].Events = js[0].Events[:1]
 		}, rules.Discard},
-		"the look was taken back": {func(_ *pantry.Pantry, _ *pantry.Place, _ *pantry.Batch, js []*pantry.Jar) {
+		"the look was taken back": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {
 			js[0].Undo(js[0].Events[1].ID, true)
 		}, rules.Discard},
 	} {
@@ -141,7 +144,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 	for i := range rules.Catalogue {
 		food := &rules.Catalogue[i]
 		own := processed.Tables(food)
-		b, err := pantry.NewBatch(food.ID, noon)
+		b, err := record.NewBatch(food.ID, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -171,7 +174,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 func TestLooksGrowStale(t *testing.T) {
 	p, _, _, jars := home(t, "peaches")
 	looked := noon.AddDate(0, 0, -7)
-	edge := looked.AddDate(0, pantry.SweepMonths, 14)
+	edge := looked.AddDate(0, record.SweepMonths, 14)
 	if v := verdict(p, jars[0], edge); v.Basis.Stale || v.Highest != rules.Keep {
 		t.Errorf("on the last day: %v, stale %v", v.Highest, v.Basis.Stale)
 	}
@@ -194,8 +197,8 @@ func TestLooksAheadOfTheClock(t *testing.T) {
 		jars[0].Events = jars[0].Events[:1]
 		look(t, jars[0], noon.Add(time.Duration(hours)*time.Hour))
 		p.Put(jars[0])
-		if v := verdict(p, jars[0], noon); v.Basis.Stale != stale || (v.State() == pantry.ToKeep) == stale || p.Due(jars[0], noon) != stale {
-			t.Errorf("looked at %d hours ahead: %v, stale %v, due %v", hours, v.State(), v.Basis.Stale, p.Due(jars[0], noon))
+		if v := verdict(p, jars[0], noon); v.Basis.Stale != stale || (v.State() == pantry.ToKeep) == stale || walk.Due(p, jars[0], noon) != stale {
+			t.Errorf("looked at %d hours ahead: %v, stale %v, due %v", hours, v.State(), v.Basis.Stale, walk.Due(p, jars[0], noon))
 		}
 	}
 	p, _, _, jars := home(t, "peaches")
@@ -223,19 +226,19 @@ func TestLooksAheadOfTheClock(t *testing.T) {
 func TestOpenedJars(t *testing.T) {
 	for product, days := range map[string]int{"peaches": 7, "strawberry-jam": 30, "low-sugar-jam": 14, "green-beans": 4, "chicken-broth": 2} {
 		p, _, _, jars := home(t, product)
-		fridge, err := pantry.NewPlace("Refrigerator", noon)
+		fridge, err := record.NewPlace("Refrigerator", noon)
 		if err != nil {
 			t.Fatal(err)
 		}
-		fridge.What = pantry.Fridge
+		fridge.What = record.Fridge
 		p.Put(fridge)
-		e, err := jars[0].Add(pantry.Opened, noon)
+		e, err := jars[0].Add(record.Opened, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
 		e.Place = fridge.ID
 		v := verdict(p, jars[0], noon)
-		if want := pantry.DayOf(noon.AddDate(0, 0, days-1)); v.Deadline != want {
+		if want := record.DayOf(noon.AddDate(0, 0, days-1)); v.Deadline != want {
 			t.Errorf("%s: keeps until %s, want %s", product, v.Deadline, want)
 		}
 		before, after := noon.Add(time.Duration(days)*24*time.Hour-time.Second), noon.Add(time.Duration(days)*24*time.Hour)
@@ -251,17 +254,17 @@ func TestOpenedJars(t *testing.T) {
 	// Opened while the clock was ahead, it may have been open for any time.
 	for hours, known := range map[int]bool{24: true, 25: false} {
 		p, _, _, jars := home(t, "peaches")
-		if _, err := jars[0].Add(pantry.Opened, noon.Add(time.Duration(hours)*time.Hour)); err != nil {
+		if _, err := jars[0].Add(record.Opened, noon.Add(time.Duration(hours)*time.Hour)); err != nil {
 			t.Fatal(err)
 		}
 		s, _ := p.Situation(jars[0], noon)
 		v := verdict(p, jars[0], noon)
-		if s.Open(rules.SignDays) == known || (v.Deadline < pantry.DayOf(noon)) == known {
+		if s.Open(rules.SignDays) == known || (v.Deadline < record.DayOf(noon)) == known {
 			t.Errorf("opened %d hours ahead: days open %v, deadline %s", hours, s.Open(rules.SignDays), v.Deadline)
 		}
 	}
 	p, place, _, jars := home(t, "peaches")
-	e, err := jars[0].Add(pantry.Opened, noon)
+	e, err := jars[0].Add(record.Opened, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +279,7 @@ func TestOpenedJars(t *testing.T) {
 func TestStanding(t *testing.T) {
 	_, place, _, jars := home(t, "peaches")
 	j := jars[0]
-	add := func(what string, hours int, where string) *pantry.Event {
+	add := func(what string, hours int, where string) *record.Event {
 		e, err := j.Add(what, noon.Add(time.Duration(hours)*time.Hour))
 		if err != nil {
 			t.Fatal(err)
@@ -285,25 +288,25 @@ func TestStanding(t *testing.T) {
 		return e
 	}
 	const other = "0199f1f0-7b7c-7abc-8def-0123456789ab"
-	add(pantry.Moved, 2, other)
-	add(pantry.Missing, 3, "")
-	if s := j.Standing(); s.Stage != pantry.IsMissing || s.Place != other {
+	add(record.Moved, 2, other)
+	add(record.Missing, 3, "")
+	if s := j.Standing(); s.Stage != record.IsMissing || s.Place != other {
 		t.Errorf("%+v", s)
 	}
-	add(pantry.Found, 4, place.ID)
-	if s := j.Standing(); s.Stage != pantry.OnShelf || s.Place != place.ID || len(s.Stays) != 3 {
+	add(record.Found, 4, place.ID)
+	if s := j.Standing(); s.Stage != record.OnShelf || s.Place != place.ID || len(s.Stays) != 3 {
 		t.Errorf("%+v", s)
 	}
-	add(pantry.Moved, 1, place.ID) // written later, happened earlier
+	add(record.Moved, 1, place.ID) // written later, happened earlier
 	if s := j.Standing(); s.Place != place.ID || s.Stays[1].Place != place.ID {
 		t.Errorf("%+v", s)
 	}
-	gone := add(pantry.Eaten, 5, "").ID
-	if s := j.Standing(); s.Stage != pantry.IsGone || s.Ended.What != pantry.Eaten {
+	gone := add(record.Eaten, 5, "").ID
+	if s := j.Standing(); s.Stage != record.IsGone || s.Ended.What != record.Eaten {
 		t.Errorf("%+v", s)
 	}
 	j.Undo(gone, true)
-	if s := j.Standing(); s.Stage != pantry.OnShelf {
+	if s := j.Standing(); s.Stage != record.OnShelf {
 		t.Errorf("%+v", s)
 	}
 }
@@ -336,7 +339,7 @@ func TestCheckOfAJar(t *testing.T) {
 	if len(c.Seen()) != 0 {
 		t.Errorf("seen before looking: %v", c.Seen())
 	}
-	c.Answers = append(c.Answers, pantry.Answer{Sign: "lid", Values: []string{"flat", "down"}, Question: "lid", At: noon}, pantry.Answer{Sign: "lid", Values: []string{"bulging"}, Question: "lid", At: noon})
+	c.Answers = append(c.Answers, record.Answer{Sign: "lid", Values: []string{"flat", "down"}, Question: "lid", At: noon}, record.Answer{Sign: "lid", Values: []string{"bulging"}, Question: "lid", At: noon})
 	for range 3 {
 		j.Take(c)
 	}
@@ -439,10 +442,10 @@ func TestDemoShowsEverything(t *testing.T) {
 			t.Errorf("no jar is in the state %q", st)
 		}
 	}
-	if table := string(p.JarTable(noon)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
+	if table := string(tables.Jars(p, noon)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
 		t.Errorf("%d lines for %d jars", strings.Count(table, "\r\n"), len(p.Jars))
 	}
-	file, err := p.Calendar(noon)
+	file, err := tables.Calendar(p, noon)
 	if err != nil || !strings.Contains(string(file), "Look at every jar") || !strings.Contains(string(file), "Finish or discard") || !strings.Contains(string(file), "is a year old") {
 		t.Errorf("%s, %v", file, err)
 	}
@@ -458,7 +461,7 @@ func TestDemoShowsEverything(t *testing.T) {
 func TestPace(t *testing.T) {
 	p, _, b, jars := home(t, "peaches")
 	now := time.Date(2026, 12, 12, 12, 0, 0, 0, time.UTC) // six months after canning
-	e, err := jars[0].Add(pantry.Eaten, now.AddDate(0, -1, 0))
+	e, err := jars[0].Add(record.Eaten, now.AddDate(0, -1, 0))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -481,8 +484,8 @@ func big(tb testing.TB) *pantry.Pantry {
 	for n := 0; len(p.Jars) < 10000; n++ {
 		for _, r := range records {
 			switch r := r.(type) {
-			case *pantry.Jar:
-				j, err := pantry.NewJar(r.Batch, r.Number, noon)
+			case *record.Jar:
+				j, err := record.NewJar(r.Batch, r.Number, noon)
 				if err != nil {
 					tb.Fatal(err)
 				}
@@ -525,25 +528,25 @@ func BenchmarkSearch(b *testing.B) {
 // A clock that was set back hides nothing: what is seen later is later, whatever
 // the clock says; and a look dated in the future does not count as sound.
 func TestClockSetBack(t *testing.T) {
-	seen := func(lid rules.Value) []pantry.Seen {
-		return []pantry.Seen{{Sign: rules.SignLid.ID(), Values: []string{lid.ID()}}}
+	seen := func(lid rules.Value) []record.Seen {
+		return []record.Seen{{Sign: rules.SignLid.ID(), Values: []string{lid.ID()}}}
 	}
-	look := func(j *pantry.Jar, at time.Time, lid rules.Value) {
+	look := func(j *record.Jar, at time.Time, lid rules.Value) {
 		t.Helper()
-		e, err := j.Add(pantry.Looked, at)
+		e, err := j.Add(record.Looked, at)
 		if err != nil {
 			t.Fatal(err)
 		}
 		e.Seen = seen(lid)
 	}
 	p := pantry.New()
-	b, err := pantry.NewBatch("peaches", noon)
+	b, err := record.NewBatch("peaches", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p.Put(b)
 	for _, back := range []time.Duration{0, time.Hour, 24 * time.Hour, 20 * 365 * 24 * time.Hour} {
-		j, err := pantry.NewJar(b.ID, 1, noon)
+		j, err := record.NewJar(b.ID, 1, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -554,7 +557,7 @@ func TestClockSetBack(t *testing.T) {
 			t.Errorf("the clock was set back by %v: a bulging lid is %v", back, v.Lowest)
 		}
 	}
-	j, err := pantry.NewJar(b.ID, 1, noon)
+	j, err := record.NewJar(b.ID, 1, noon)
 	if err != nil {
 		t.Fatal(err)
 	}

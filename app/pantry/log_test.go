@@ -5,12 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 )
 
 func TestLoggers(t *testing.T) {
-	want := []pantry.DayReading{{Day: "2025-07-01", Min: 180, Max: 251}, {Day: "2025-07-02", Min: 190, Max: 190}}
+	want := []record.DayReading{{Day: "2025-07-01", Min: 180, Max: 251}, {Day: "2025-07-02", Min: 190, Max: 190}}
 	for name, text := range map[string]string{
 		"a logger":           "Timestamp,Temperature (°C),Humidity (%)\n2025-07-01 04:00,18.0,55\n2025-07-01 16:00,25.1,40\n2025-07-02T04:00:00,19,50\n",
 		"semicolons, commas": "Datum-Date;Temp °C\n01.07.2025 04:00;18,0\n01.07.2025 16:00;25,1\n02.07.2025 04:00;19,0\n",
@@ -20,7 +21,7 @@ func TestLoggers(t *testing.T) {
 		"month first":        "date,temperature\n7/1/2025 4:00,18\n07/01/2025 16:00,25.1\n7/2/2025,19\n7/2/2025 23:00,19\n07/13/2025,0\n",
 		"day first":          "date,temperature\n1/7/2025 4:00,18\n01/07/2025 16:00,25.1\n2/7/2025,19\n13/7/2025,0\n",
 	} {
-		got, err := pantry.ReadLog([]byte(text))
+		got, err := tables.ReadLog([]byte(text))
 		if err != nil || len(got) < 2 || !reflect.DeepEqual(got[:2], want) {
 			t.Errorf("%s: %v, %v", name, got, err)
 		}
@@ -45,11 +46,11 @@ func TestBadLoggersNameTheLine(t *testing.T) {
 		"date,temp,temperature\n2025-07-01,5,4\n": "line 1",
 		"date,temp\n2025-02-30,5\n":               "line 2",
 	} {
-		if got, err := pantry.ReadLog([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+		if got, err := tables.ReadLog([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, %v", text, got, err)
 		}
 	}
-	if _, err := pantry.ReadLog([]byte("date,temp\n2025-07-01,100\n2025-07-01,-60\n")); err != nil {
+	if _, err := tables.ReadLog([]byte("date,temp\n2025-07-01,100\n2025-07-01,-60\n")); err != nil {
 		t.Errorf("the limits themselves: %v", err)
 	}
 }
@@ -68,7 +69,7 @@ func TestManyBatches(t *testing.T) {
 		"unobtainium,2026-08-14,1,,,,,,,,,,,\n" +
 		",2026-08-14,1,,,,,,,,,,,\n" +
 		"peaches,2026-08-14,1,,,,11.55,,,,,,,\n"
-	rows, err := pantry.ReadBatches([]byte(text), false, noon)
+	rows, err := tables.ReadBatches([]byte(text), false, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +93,7 @@ func TestManyBatches(t *testing.T) {
 		t.Errorf("%+v", rows[0])
 	}
 	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,colour\n": "colour", "product,date,made\n": "both"} {
-		if _, err := pantry.ReadBatches([]byte(text), false, noon); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := tables.ReadBatches([]byte(text), false, noon); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", text, err)
 		}
 	}

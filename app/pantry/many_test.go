@@ -1,9 +1,12 @@
-package pantry
+package pantry_test
 
 import (
 	"fmt"
 	"testing"
 	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 )
 
 // Every day of two years is read back from each way of writing it, in either order of
@@ -11,7 +14,7 @@ import (
 func TestReadDayOfEveryWay(t *testing.T) {
 	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
 	for d := now.AddDate(-1, 0, 1); !d.After(now); d = d.AddDate(0, 0, 1) {
-		want := DayOf(d)
+		want := record.DayOf(d)
 		for text, dayFirst := range map[string]int{
 			d.Format("2006-01-02"): -1, d.Format("1/2/2006"): 0, d.Format("1/2/06"): 0, d.Format("01/02/2006"): 0, d.Format("1-2-2006"): 0,
 			d.Format("2/1/2006"): 1, d.Format("2.1.2006"): 1, d.Format("02.01.06"): 1, d.Format("Jan 2, 2006"): -1, d.Format("2 January 2006"): -1,
@@ -21,12 +24,12 @@ func TestReadDayOfEveryWay(t *testing.T) {
 				if dayFirst >= 0 && dayFirst != order {
 					continue
 				}
-				if got, err := ReadDay(text, first, now); err != nil || got != want {
+				if got, err := tables.ReadDay(text, first, now); err != nil || got != want {
 					t.Errorf("%q, day first %v: %s, %v; want %s", text, first, got, err, want)
 				}
 			}
 		}
-		if short, err := ReadDay(d.Format("1/2"), false, now); err != nil || short != want {
+		if short, err := tables.ReadDay(d.Format("1/2"), false, now); err != nil || short != want {
 			t.Errorf("%q: %s, %v; want %s", d.Format("1/2"), short, err, want)
 		}
 	}
@@ -36,11 +39,11 @@ func TestReadDayOfEveryWay(t *testing.T) {
 // month without a day is the first of it.
 func TestReadDayEdges(t *testing.T) {
 	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
-	for text, want := range map[string]Day{
+	for text, want := range map[string]record.Day{
 		"14/8/2026": "2026-08-14", "8/14/2026": "2026-08-14", "Aug 2026": "2026-08-01", "12/12": "2025-12-12", "11/26": "2026-11-26", "11/27": "2025-11-27",
 		"29.2.2024": "2024-02-29", "29.2.2026": "", "0/4/2026": "", "4/0/2026": "", "13/13/2026": "", "1/2/3": "", "": "", "soon": "", "2026-13-01": "", "1/2/20266": "", "1//2": "2026-01-02",
 	} {
-		got, err := ReadDay(text, false, now)
+		got, err := tables.ReadDay(text, false, now)
 		if got != want || (err == nil) != (want != "") {
 			t.Errorf("%q: %q, %v; want %q", text, got, err, want)
 		}
@@ -53,24 +56,24 @@ func TestReadSize(t *testing.T) {
 		"qt": "quart", "Quarts": "quart", "32oz": "quart", "32 oz.": "quart", "pt": "pint", "16 ounces": "pint", "half pint": "half-pint", "1/2 pint": "half-pint", "8oz": "half-pint",
 		"12-ounce": "12-ounce", "1 l": "half-gallon", "500 ml": "24-ounce", "480ml": "pint", "0.9 l": "quart", "5 l": "other", "another size": "other", "bucket": "", "": "", "-3 ml": "", "7": "",
 	} {
-		got, ok := ReadSize(text)
+		got, ok := tables.ReadSize(text)
 		if got != want || ok != (want != "") {
 			t.Errorf("%q is %q, want %q", text, got, want)
 		}
 	}
-	for i, s := range Sizes {
-		if got, ok := ReadSize(s.ID); !ok || got != s.ID {
+	for i, s := range record.Sizes {
+		if got, ok := tables.ReadSize(s.ID); !ok || got != s.ID {
 			t.Errorf("%s is read as %q", s.ID, got)
 		}
-		if got, ok := ReadSize(s.Name); !ok || got != s.ID {
+		if got, ok := tables.ReadSize(s.Name); !ok || got != s.ID {
 			t.Errorf("%s is read as %q", s.Name, got)
 		}
 		if s.ID == "other" || i == 0 {
 			continue
 		}
-		got, _ := ReadSize(fmt.Sprintf("%d ml", Sizes[i-1].Millilitres+1))
+		got, _ := tables.ReadSize(fmt.Sprintf("%d ml", record.Sizes[i-1].Millilitres+1))
 		if got != s.ID {
-			t.Errorf("%d ml is %q, want the next larger, %s", Sizes[i-1].Millilitres+1, got, s.ID)
+			t.Errorf("%d ml is %q, want the next larger, %s", record.Sizes[i-1].Millilitres+1, got, s.ID)
 		}
 	}
 }
@@ -80,7 +83,7 @@ func TestReadSize(t *testing.T) {
 func TestWrongCells(t *testing.T) {
 	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
 	at := func(name string) int {
-		for i, c := range ManyColumns {
+		for i, c := range tables.BatchColumns {
 			if c == name {
 				return i
 			}
@@ -90,20 +93,20 @@ func TestWrongCells(t *testing.T) {
 	}
 	good := map[string]string{"product": "peaches", "date": "8/14/26", "jars": "7", "size": "qt"}
 	for column, bad := range map[string]string{"product": "bear claws", "date": "31/31/26", "jars": "0", "size": "bucket", "method": "prayer", "minutes": "9999", "pressure": "11.55", "altitude": "99999", "packed": "cold", "place": "\u202ecellar"} {
-		cells := make([]string, len(ManyColumns))
+		cells := make([]string, len(tables.BatchColumns))
 		for c, v := range good {
 			cells[at(c)] = v
 		}
-		if row := ReadRow(cells, false, now); row.Err != nil || row.Batch.Size != "quart" || row.Batch.Made != "2026-08-14" {
+		if row := tables.ReadRow(cells, false, now); row.Err != nil || row.Batch.Size != "quart" || row.Batch.Made != "2026-08-14" {
 			t.Fatalf("a good row: %+v", row)
 		}
 		cells[at(column)] = bad
-		row := ReadRow(cells, false, now)
+		row := tables.ReadRow(cells, false, now)
 		if wrong := row.Wrong(); len(wrong) != 1 || wrong[column] == "" {
 			t.Errorf("%s %q: %v", column, bad, wrong)
 		}
 	}
-	row := ReadRow([]string{"jam", "8/14/26"}, false, now)
+	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now)
 	if len(row.Offer) < 2 || row.Wrong()["product"] == "" {
 		t.Errorf("a food of several kinds offers %q: %v", row.Offer, row.Err)
 	}

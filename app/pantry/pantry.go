@@ -4,8 +4,9 @@ import (
 	"cmp"
 	"maps"
 	"slices"
-	"strings"
+	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 	"larderlamp/rules/order"
@@ -14,14 +15,14 @@ import (
 // Pantry is all that a household keeps but its checks and photos, which are
 // many and fetched when they are looked at.
 type Pantry struct {
-	Batches  map[string]*Batch
-	Jars     map[string]*Jar
-	Places   map[string]*Place
-	Sweeps   map[string]*Sweep
-	Trips    map[string]*Trip
-	Settings Settings
+	Batches  map[string]*record.Batch
+	Jars     map[string]*record.Jar
+	Places   map[string]*record.Place
+	Sweeps   map[string]*record.Sweep
+	Trips    map[string]*record.Trip
+	Settings record.Settings
 
-	ofBatch map[string][]*Jar
+	ofBatch map[string][]*record.Jar
 	meters  map[string]*meter
 	known   map[string]*shared // by batch
 	judged  map[rules.Situation]rules.Outcome
@@ -30,9 +31,9 @@ type Pantry struct {
 // New makes an empty pantry.
 func New() *Pantry {
 	return &Pantry{
-		Batches: map[string]*Batch{}, Jars: map[string]*Jar{}, Places: map[string]*Place{}, Sweeps: map[string]*Sweep{}, Trips: map[string]*Trip{},
-		Settings: Settings{Version: Version},
-		ofBatch:  map[string][]*Jar{},
+		Batches: map[string]*record.Batch{}, Jars: map[string]*record.Jar{}, Places: map[string]*record.Place{}, Sweeps: map[string]*record.Sweep{}, Trips: map[string]*record.Trip{},
+		Settings: record.Settings{Version: record.Version},
+		ofBatch:  map[string][]*record.Jar{},
 		meters:   map[string]*meter{},
 		known:    map[string]*shared{},
 		judged:   map[rules.Situation]rules.Outcome{},
@@ -41,22 +42,22 @@ func New() *Pantry {
 
 // Put takes up a record, or takes it away when it is deleted. Checks and photos
 // are left to the store.
-func (p *Pantry) Put(r Record) {
+func (p *Pantry) Put(r record.Record) {
 	switch r := r.(type) {
-	case *Place:
+	case *record.Place:
 		place(p.Places, r)
 		delete(p.meters, r.ID)
-	case *Batch:
+	case *record.Batch:
 		place(p.Batches, r)
 		delete(p.known, r.ID)
 		clear(p.meters) // they begin with the first batch, which may be this one
-	case *Sweep:
+	case *record.Sweep:
 		place(p.Sweeps, r)
-	case *Trip:
+	case *record.Trip:
 		place(p.Trips, r)
-	case *Jar:
+	case *record.Jar:
 		if old := p.Jars[r.ID]; old != nil {
-			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *Jar) bool { return j.ID == r.ID })
+			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *record.Jar) bool { return j.ID == r.ID })
 		}
 		place(p.Jars, r)
 		delete(p.known, r.Batch)
@@ -67,23 +68,23 @@ func (p *Pantry) Put(r Record) {
 }
 
 // Has tells whether a record of the kind and id is in the pantry.
-func (p *Pantry) Has(r Record) bool {
+func (p *Pantry) Has(r record.Record) bool {
 	switch id := r.Key(); r.Kind() {
-	case Places:
+	case record.Places:
 		return p.Places[id] != nil
-	case Batches:
+	case record.Batches:
 		return p.Batches[id] != nil
-	case Jars:
+	case record.Jars:
 		return p.Jars[id] != nil
-	case Sweeps:
+	case record.Sweeps:
 		return p.Sweeps[id] != nil
-	case Trips:
+	case record.Trips:
 		return p.Trips[id] != nil
 	}
 	return false
 }
 
-func place[R Record](records map[string]R, r R) {
+func place[R record.Record](records map[string]R, r R) {
 	if r.Gone() {
 		delete(records, r.Key())
 	} else {
@@ -92,15 +93,15 @@ func place[R Record](records map[string]R, r R) {
 }
 
 // Settle takes the settings, on which much of what is known rests.
-func (p *Pantry) Settle(s Settings) {
+func (p *Pantry) Settle(s record.Settings) {
 	p.Settings = s
 	clear(p.known)
 }
 
 // OfBatch lists the jars of a batch by number.
-func (p *Pantry) OfBatch(id string) []*Jar {
+func (p *Pantry) OfBatch(id string) []*record.Jar {
 	jars := slices.Clone(p.ofBatch[id])
-	order.By(jars, func(i, j **Jar) bool {
+	order.By(jars, func(i, j **record.Jar) bool {
 		a, b := *i, *j
 		return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID)) < 0
 	})
@@ -116,9 +117,9 @@ func (p *Pantry) PlaceName(id string) string {
 }
 
 // PlaceOrder lists the places in the order in which they are walked.
-func (p *Pantry) PlaceOrder() []*Place {
+func (p *Pantry) PlaceOrder() []*record.Place {
 	places := slices.Collect(maps.Values(p.Places))
-	order.By(places, func(i, j **Place) bool {
+	order.By(places, func(i, j **record.Place) bool {
 		a, b := *i, *j
 		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) < 0
 	})
@@ -126,9 +127,9 @@ func (p *Pantry) PlaceOrder() []*Place {
 }
 
 // BatchOrder lists the batches, the newest first.
-func (p *Pantry) BatchOrder() []*Batch {
+func (p *Pantry) BatchOrder() []*record.Batch {
 	batches := slices.Collect(maps.Values(p.Batches))
-	order.By(batches, func(i, j **Batch) bool {
+	order.By(batches, func(i, j **record.Batch) bool {
 		a, b := *i, *j
 		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID)) < 0
 	})
@@ -136,7 +137,7 @@ func (p *Pantry) BatchOrder() []*Batch {
 }
 
 // JarName names a jar by its batch and number.
-func (p *Pantry) JarName(j *Jar) string {
+func (p *Pantry) JarName(j *record.Jar) string {
 	b := p.Batches[j.Batch]
 	if b == nil {
 		return locale.Say("Jar %d of a batch that is not recorded", j.Number)
@@ -144,8 +145,17 @@ func (p *Pantry) JarName(j *Jar) string {
 	return locale.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
 }
 
-// Year is the year of a day.
-func (d Day) Year() string {
-	year, _, _ := strings.Cut(string(d), "-")
-	return year
+// Unbound lists the batches that have no altitude of their own, with the one given
+// put into each: when the household's altitude changes, what was canned before stays
+// as it was judged.
+func (p *Pantry) Unbound(feet int, now time.Time) (records []record.Record) {
+	for _, b := range p.BatchOrder() {
+		if b.Feet == nil {
+			bound := *b
+			bound.Feet = &feet
+			bound.Touch(now)
+			records = append(records, &bound)
+		}
+	}
+	return records
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -18,9 +19,9 @@ type Prospect struct {
 	// Look tells that the outcome rests on a look that nobody has taken.
 	Look bool
 	// Places are those that nobody has described and on which the outcome rests.
-	Places []*Place
+	Places []*record.Place
 
-	situation rules.Situation
+	Situation rules.Situation
 }
 
 // Hopeless tells that a look alone settles nothing: something else about the jar
@@ -32,17 +33,17 @@ func (pr *Prospect) Open() []rules.SignID {
 	if !pr.Hopeless() {
 		return nil
 	}
-	return rules.Explain(pr.situation).Open
+	return rules.Explain(pr.Situation).Open
 }
 
 // Prospect tells what a look at a jar can come to at best.
-func (p *Pantry) Prospect(j *Jar, now time.Time) *Prospect {
+func (p *Pantry) Prospect(j *record.Jar, now time.Time) *Prospect {
 	s, basis := p.Situation(j, now)
 	return p.prospect(s, &basis)
 }
 
 func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
-	pr := &Prospect{Outcome: p.outcome(s), situation: s}
+	pr := &Prospect{Outcome: p.Outcome(s), Situation: s}
 	if pr.Lowest == rules.Discard {
 		pr.Condemned = true
 		return pr
@@ -55,7 +56,7 @@ func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
 		return c == rules.ChapterOutside || c == rules.ChapterGlass
 	})
 	pr.Look = look != s
-	pr.situation, pr.Outcome = look, p.outcome(look)
+	pr.Situation, pr.Outcome = look, p.Outcome(look)
 	if pr.Highest <= rules.UseSoon {
 		return pr
 	}
@@ -64,8 +65,8 @@ func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
 		return pr
 	}
 	stood := assumed(look, func(id rules.SignID) bool { return slices.Contains(toldByPlace, id) })
-	if o := p.outcome(stood); o.Highest <= rules.UseSoon {
-		pr.Places, pr.situation, pr.Outcome = places, stood, o
+	if o := p.Outcome(stood); o.Highest <= rules.UseSoon {
+		pr.Places, pr.Situation, pr.Outcome = places, stood, o
 	}
 	return pr
 }
@@ -87,7 +88,7 @@ func assumed(s rules.Situation, which func(rules.SignID) bool) rules.Situation {
 // undescribed lists the places where a jar stood of which nobody has said what
 // they are like, in the order in which it stood there. There are none when one
 // of them is not recorded: then no description can help.
-func (p *Pantry) undescribed(basis *Basis) (places []*Place) {
+func (p *Pantry) undescribed(basis *Basis) (places []*record.Place) {
 	for _, stay := range basis.Stays {
 		place := p.Places[stay.Place]
 		if place == nil {
@@ -100,38 +101,12 @@ func (p *Pantry) undescribed(basis *Basis) (places []*Place) {
 	return
 }
 
-// outcome is the outcome of a situation, worked out once.
-func (p *Pantry) outcome(s rules.Situation) rules.Outcome {
+// Outcome is the outcome of a situation, worked out once.
+func (p *Pantry) Outcome(s rules.Situation) rules.Outcome {
 	o, ok := p.judged[s]
 	if !ok {
 		o = rules.Judge(s)
 		p.judged[s] = o
 	}
 	return o
-}
-
-// Described tells whether it is known what the place does to its jars.
-func (p *Place) Described() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
-
-// What a place is like that is described with one touch, in tenths of a degree
-// Celsius: just above frost, and 75 and 95 °F, the limits of warmth that the rules know.
-const (
-	aboveFrost = 5
-	CoolPlace  = 238
-	WarmPlace  = 350
-)
-
-// Describe notes that the place was dry, dark, free of frost and never warmer
-// than so many tenths of a degree, of what nobody has said yet.
-func (p *Place) Describe(warmest int, now time.Time) {
-	if p.Wet == "" {
-		p.Wet = rules.WetDry.ID()
-	}
-	if p.Light == "" {
-		p.Light = rules.PlaceDark.ID()
-	}
-	if p.Air == nil {
-		p.Air = &Air{How: Steady, Low: aboveFrost, High: warmest}
-	}
-	p.Touch(now)
 }

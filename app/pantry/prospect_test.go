@@ -5,14 +5,17 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/demo"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 )
 
 // invented is the made-up household.
 func invented(t testing.TB, now time.Time) *pantry.Pantry {
 	t.Helper()
-	records, err := pantry.Demo(now)
+	records, err := demo.Records(now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,13 +27,13 @@ func invented(t testing.TB, now time.Time) *pantry.Pantry {
 }
 
 // around begins a sweep of every jar of a household.
-func around(t testing.TB, p *pantry.Pantry, now time.Time) *pantry.Sweep {
+func around(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
 	t.Helper()
 	places := []string{""}
 	for _, pl := range p.PlaceOrder() {
 		places = append(places, pl.ID)
 	}
-	s, err := pantry.NewSweep(places, p.WalkOrder(places, false, now), now)
+	s, err := record.NewSweep(places, walk.Order(p, places, false, now), now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +55,7 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 		}
 		s := around(t, p, tripNow)
-		w := p.Walk(s, tripNow)
+		w := walk.New(p, s, tripNow)
 		looks, places, condemned := 0, 0, 0
 		for _, j := range w.Next {
 			before := p.Judge(j, tripNow)
@@ -65,7 +68,7 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 			if pr.Condemned {
 				condemned++
-				if err := w.Sound([]*pantry.Jar{j}, tripNow); err == nil {
+				if err := w.Sound([]*record.Jar{j}, tripNow); err == nil {
 					t.Errorf("%s is condemned and was noted as sound", p.JarName(j))
 				}
 				continue
@@ -77,12 +80,12 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 			for _, pl := range pr.Places {
 				places++
-				pl.Describe(pantry.CoolPlace, tripNow)
+				pl.Describe(record.CoolPlace, tripNow)
 				p.Put(pl)
 			}
 			if pr.Look {
 				looks++
-				if err := p.Walk(s, tripNow).Sound([]*pantry.Jar{j}, tripNow); err != nil {
+				if err := walk.New(p, s, tripNow).Sound([]*record.Jar{j}, tripNow); err != nil {
 					t.Fatal(err)
 				}
 				p.Put(j)
@@ -104,7 +107,7 @@ func TestProspectsComeTrue(t *testing.T) {
 // A place described with one touch is as cool, or as warm, as was said: both
 // limits are the last degree of their band.
 func TestPlaceDescribedWithOneTouch(t *testing.T) {
-	for warmest, want := range map[int]rules.Value{pantry.CoolPlace: rules.HeatCool, pantry.CoolPlace + 1: rules.HeatWarm, pantry.WarmPlace: rules.HeatWarm, pantry.WarmPlace + 1: rules.HeatHot} {
+	for warmest, want := range map[int]rules.Value{record.CoolPlace: rules.HeatCool, record.CoolPlace + 1: rules.HeatWarm, record.WarmPlace: rules.HeatWarm, record.WarmPlace + 1: rules.HeatHot} {
 		p, s := round(t, 1)
 		for _, pl := range p.PlaceOrder() {
 			pl.Wet, pl.Light, pl.Air = "", "", nil
@@ -129,7 +132,7 @@ func TestPlaceDescribedWithOneTouch(t *testing.T) {
 	p, _ := round(t, 1)
 	for _, pl := range p.PlaceOrder() {
 		pl.Wet, pl.Light = rules.WetDamp.ID(), rules.PlaceLight.ID()
-		pl.Describe(pantry.WarmPlace, noon)
+		pl.Describe(record.WarmPlace, noon)
 		if pl.Wet != rules.WetDamp.ID() || pl.Light != rules.PlaceLight.ID() || pl.Air.High != 180 {
 			t.Errorf("%+v", pl)
 		}
@@ -145,7 +148,7 @@ func TestReportAddsUp(t *testing.T) {
 		s := around(t, p, tripNow)
 		at := tripNow
 		for step := 0; step < 200; step++ {
-			w := p.Walk(s, at)
+			w := walk.New(p, s, at)
 			if len(w.Next) == 0 {
 				break
 			}
@@ -163,24 +166,24 @@ func TestReportAddsUp(t *testing.T) {
 			switch k := r.IntN(10); {
 			case k == 0:
 				row = row[:1]
-				err = s.Lost(row[0], at)
+				err = walk.Lost(s, row[0], at)
 			case w.Condemned(row[0]) && k < 5:
-				err = s.LeftStanding(row, at)
+				err = walk.LeftStanding(s, row, at)
 			case w.Condemned(row[0]):
 				err = w.TakeOut(row, at)
 			case k < 3:
 				row = row[:1]
-				var e *pantry.Event
-				if e, err = row[0].Add(pantry.Looked, at); err == nil {
+				var e *record.Event
+				if e, err = row[0].Add(record.Looked, at); err == nil {
 					e.Sweep = s.ID
 					sign, value := "lid", "bulging"
 					if k == 1 {
 						sign, value = "press", "gives"
 					}
-					e.Seen = []pantry.Seen{{Sign: sign, Values: []string{value}}}
+					e.Seen = []record.Seen{{Sign: sign, Values: []string{value}}}
 					if r.IntN(2) == 0 { // and thrown out at once
 						p.Put(row[0])
-						if w := p.Walk(s, at); w.Condemned(row[0]) {
+						if w := walk.New(p, s, at); w.Condemned(row[0]) {
 							err = w.TakeOut(row, at.Add(time.Millisecond))
 						}
 					}
@@ -195,17 +198,17 @@ func TestReportAddsUp(t *testing.T) {
 				p.Put(j)
 			}
 		}
-		report, err := p.Report(s, at)
+		report, err := walk.NewReport(p, s, at)
 		if err != nil {
 			t.Fatal(err)
 		}
 		answered, left := 0, 0
 		for _, id := range s.Order {
 			j := p.Jars[id]
-			switch e := s.AnswerOf(j); {
+			switch e := walk.AnswerOf(s, j); {
 			case e != nil:
 				answered++
-			case j.Standing().Stage == pantry.OnShelf || j.Standing().Stage == pantry.IsMissing:
+			case j.Standing().Stage == record.OnShelf || j.Standing().Stage == record.IsMissing:
 				left++
 			}
 		}
@@ -215,7 +218,7 @@ func TestReportAddsUp(t *testing.T) {
 		fine := 0
 		for _, id := range s.Order {
 			j := p.Jars[id]
-			if e := s.AnswerOf(j); e != nil && e.What == pantry.Looked && p.Judge(j, at).Highest <= rules.UseSoon {
+			if e := walk.AnswerOf(s, j); e != nil && e.What == record.Looked && p.Judge(j, at).Highest <= rules.UseSoon {
 				fine++
 			}
 		}
@@ -229,48 +232,48 @@ func TestReportAddsUp(t *testing.T) {
 // was left where it was, and is still counted as a seal that was looked at.
 func TestThrownOutIsStillFound(t *testing.T) {
 	p, s := round(t, 1)
-	w := p.Walk(s, noon)
+	w := walk.New(p, s, noon)
 	first, second := w.Next[0], w.Next[1]
-	if err := w.Sound([]*pantry.Jar{first}, noon); err != nil {
+	if err := w.Sound([]*record.Jar{first}, noon); err != nil {
 		t.Fatal(err)
 	}
-	e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
+	e, err := second.Add(record.Looked, noon.Add(time.Minute))
 	if err != nil {
 		t.Fatal(err)
 	}
-	e.Sweep, e.Seen = s.ID, []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+	e.Sweep, e.Seen = s.ID, []record.Seen{{Sign: "lid", Values: []string{"bulging"}}}
 	p.Put(first)
 	p.Put(second)
-	w = p.Walk(s, noon.Add(2*time.Minute))
-	if err := w.TakeOut([]*pantry.Jar{second}, noon.Add(2*time.Minute)); err != nil {
+	w = walk.New(p, s, noon.Add(2*time.Minute))
+	if err := w.TakeOut([]*record.Jar{second}, noon.Add(2*time.Minute)); err != nil {
 		t.Fatal(err)
 	}
 	p.Put(second)
-	if ended := second.Standing().Ended; ended == nil || ended.Why != pantry.ForSpoiled {
+	if ended := second.Standing().Ended; ended == nil || ended.Why != record.ForSpoiled {
 		t.Errorf("it ended as %+v", ended)
 	}
-	w = p.Walk(s, noon.Add(time.Hour))
+	w = walk.New(p, s, noon.Add(time.Hour))
 	if w.Again != 1 || w.Next[len(w.Next)-1].ID != first.ID {
 		t.Errorf("%d come again", w.Again)
 	}
-	if err := w.TakeOut([]*pantry.Jar{first}, noon.Add(time.Hour)); err == nil {
+	if err := w.TakeOut([]*record.Jar{first}, noon.Add(time.Hour)); err == nil {
 		t.Error("a jar that nothing speaks against was taken out")
 	}
-	r, err := p.Report(s, noon.Add(time.Hour))
+	r, err := walk.NewReport(p, s, noon.Add(time.Hour))
 	if err != nil || r.Spoiled != 1 || r.Looked != 2 || r.Failed != 1 {
 		t.Errorf("%+v, %v", r, err)
 	}
 	// Taken back, it is the found jar again, and taken back once more, not looked at.
 	for n, want := range []int{2, 3} {
-		for _, a := range p.Walk(s, noon.Add(time.Hour)).LastAnswer() {
+		for _, a := range walk.New(p, s, noon.Add(time.Hour)).LastAnswer() {
 			a.Jar.Undo(a.Event.ID, true)
 			p.Put(a.Jar)
 		}
-		if w = p.Walk(s, noon.Add(time.Hour)); n == 0 && len(w.Next) != want || second.Standing().Stage != pantry.OnShelf {
+		if w = walk.New(p, s, noon.Add(time.Hour)); n == 0 && len(w.Next) != want || second.Standing().Stage != record.OnShelf {
 			t.Errorf("after %d: %d left, it is %v", n+1, len(w.Next), second.Standing().Stage)
 		}
 	}
-	if s.AnswerOf(second) != nil {
+	if walk.AnswerOf(s, second) != nil {
 		t.Error("it still has an answer")
 	}
 }
@@ -281,18 +284,18 @@ func TestLookBeforeATripIsNoSweep(t *testing.T) {
 	ended := noon
 	s.Ended = &ended
 	p.Put(s)
-	due := p.SweepDue(noon)
-	look, err := pantry.NewSweep(nil, s.Order, noon.AddDate(0, 1, 0))
+	due := walk.NextDue(p, noon)
+	look, err := record.NewSweep(nil, s.Order, noon.AddDate(0, 1, 0))
 	if err != nil {
 		t.Fatal(err)
 	}
 	later := noon.AddDate(0, 1, 0)
 	look.Trip, look.Ended = s.ID, &later
 	p.Put(again(t, look))
-	if got := p.SweepDue(later); got != due {
+	if got := walk.NextDue(p, later); got != due {
 		t.Errorf("due %s, before it was %s", got, due)
 	}
-	if n := len(p.Ended()); n != 1 {
+	if n := len(walk.Ended(p)); n != 1 {
 		t.Errorf("%d sweeps", n)
 	}
 	look.Trip = "x"

@@ -9,12 +9,16 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
 	"larderlamp/rules"
 )
 
 // must gives a record's bytes.
-func must(t testing.TB, r pantry.Record) []byte {
+func must(t testing.TB, r record.Record) []byte {
 	t.Helper()
 	text, err := r.Encode()
 	if err != nil {
@@ -24,9 +28,9 @@ func must(t testing.TB, r pantry.Record) []byte {
 }
 
 // again reads what was written.
-func again(t testing.TB, r pantry.Record) pantry.Record {
+func again(t testing.TB, r record.Record) record.Record {
 	t.Helper()
-	back, err := pantry.Decode(r.Kind(), must(t, r))
+	back, err := record.Decode(r.Kind(), must(t, r))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,65 +38,65 @@ func again(t testing.TB, r pantry.Record) pantry.Record {
 }
 
 // everyKind makes one record of each kind, drawn from the source.
-func everyKind(t testing.TB, r *rand.Rand) []pantry.Record {
+func everyKind(t testing.TB, r *rand.Rand) []record.Record {
 	t.Helper()
 	fail := func(err error) {
 		if err != nil {
 			t.Fatal(err)
 		}
 	}
-	place, err := pantry.NewPlace("Cellar", noon)
+	place, err := record.NewPlace("Cellar", noon)
 	fail(err)
-	batch, err := pantry.NewBatch("peaches", noon)
+	batch, err := record.NewBatch("peaches", noon)
 	fail(err)
-	jar, err := pantry.NewJar(batch.ID, 1, noon)
+	jar, err := record.NewJar(batch.ID, 1, noon)
 	fail(err)
-	_, err = jar.Add(pantry.Stored, noon)
+	_, err = jar.Add(record.Stored, noon)
 	fail(err)
 	check := sample(t, r)
-	photo, err := pantry.NewPhoto(jar.ID, "", "/9j/AAAA", noon)
+	photo, err := record.NewPhoto(jar.ID, "", "/9j/AAAA", noon)
 	fail(err)
-	sweep, err := pantry.NewSweep([]string{place.ID}, []string{jar.ID}, noon)
+	sweep, err := record.NewSweep([]string{place.ID}, []string{jar.ID}, noon)
 	fail(err)
-	trip, err := pantry.NewTrip(pantry.DayOf(noon), noon)
+	trip, err := record.NewTrip(record.DayOf(noon), noon)
 	fail(err)
 	trip.Name, trip.Must = "To the lake", []string{jar.ID}
-	trip.Packed = []pantry.Packed{{Jar: jar.ID, Open: 1, Last: 3}}
-	return []pantry.Record{place, batch, jar, &check, photo, sweep, trip}
+	trip.Packed = []record.Packed{{Jar: jar.ID, Open: 1, Last: 3}}
+	return []record.Record{place, batch, jar, &check, photo, sweep, trip}
 }
 
 // change makes a change to a record as a device would: something of its own,
 // a new revision, written.
-func change(t testing.TB, rec pantry.Record, r *rand.Rand) pantry.Record {
+func change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 	t.Helper()
 	rec = again(t, rec)
 	word := fmt.Sprint("word ", r.IntN(4))
 	now := noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
 	switch c := rec.(type) {
-	case *pantry.Place:
+	case *record.Place:
 		c.Notes = word
 		c.Touch(now)
-	case *pantry.Batch:
+	case *record.Batch:
 		c.Notes = word
 		c.Touch(now)
-	case *pantry.Check:
+	case *record.Check:
 		c.Label = word
 		c.Touch(now)
-	case *pantry.Photo:
+	case *record.Photo:
 		c.At = now
 		c.Touch(now)
-	case *pantry.Sweep:
+	case *record.Sweep:
 		c.Ended = &now
 		c.Touch(now)
-	case *pantry.Trip:
+	case *record.Trip:
 		c.Name = word
 		c.Touch(now)
-	case *pantry.Jar:
+	case *record.Jar:
 		switch r.IntN(3) {
 		case 0:
 			c.Undo(c.Events[r.IntN(len(c.Events))].ID, r.IntN(2) == 0)
 		default:
-			if _, err := c.Add(pantry.Noted, now); err != nil {
+			if _, err := c.Add(record.Noted, now); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -106,9 +110,9 @@ func change(t testing.TB, rec pantry.Record, r *rand.Rand) pantry.Record {
 	return rec
 }
 
-func merge(t testing.TB, a, b pantry.Record) pantry.Record {
+func merge(t testing.TB, a, b record.Record) record.Record {
 	t.Helper()
-	m, err := pantry.Merge(again(t, a), again(t, b))
+	m, err := record.Merge(again(t, a), again(t, b))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +133,7 @@ func TestMergeInAnyOrder(t *testing.T) {
 			for range r.IntN(3) {
 				first = change(t, first, r)
 			}
-			versions := []pantry.Record{first, first, first}
+			versions := []record.Record{first, first, first}
 			for i := range versions {
 				for range r.IntN(4) {
 					if r.IntN(5) == 0 {
@@ -163,11 +167,11 @@ func TestMergeInAnyOrder(t *testing.T) {
 
 // kept fails unless what a version says is in the merged record, or was
 // replaced by a later one: nothing is lost.
-func kept(t *testing.T, merged, v pantry.Record) {
+func kept(t *testing.T, merged, v record.Record) {
 	t.Helper()
-	if j, ok := v.(*pantry.Jar); ok {
+	if j, ok := v.(*record.Jar); ok {
 		have := map[string]int{}
-		for _, e := range merged.(*pantry.Jar).Events {
+		for _, e := range merged.(*record.Jar).Events {
 			have[e.ID] = e.Revision
 		}
 		for _, e := range j.Events {
@@ -185,31 +189,31 @@ func kept(t *testing.T, merged, v pantry.Record) {
 // Two changes made apart: the later revision stands, the other is set aside;
 // a change made with knowledge of the other replaces it.
 func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
-	b, err := pantry.NewBatch("peaches", noon)
+	b, err := record.NewBatch("peaches", noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	must(t, b)
-	edit := func(from pantry.Record, notes string) *pantry.Batch {
-		c := again(t, from).(*pantry.Batch)
+	edit := func(from record.Record, notes string) *record.Batch {
+		c := again(t, from).(*record.Batch)
 		c.Notes = notes
 		c.Touch(noon)
 		must(t, c)
 		return c
 	}
 	one, two := edit(b, "one"), edit(b, "two")
-	both := merge(t, one, two).(*pantry.Batch)
+	both := merge(t, one, two).(*record.Batch)
 	if len(both.Aside) != 1 {
 		t.Fatalf("%d set aside", len(both.Aside))
 	}
-	if older := merge(t, b, one).(*pantry.Batch); older.Notes != "one" || len(older.Aside) != 0 {
+	if older := merge(t, b, one).(*record.Batch); older.Notes != "one" || len(older.Aside) != 0 {
 		t.Errorf("an older version was set aside: %+v", older)
 	}
-	settled := again(t, both).(*pantry.Batch)
+	settled := again(t, both).(*record.Batch)
 	settled.Settle(noon)
 	must(t, settled)
-	for _, v := range []pantry.Record{one, two, both, b} {
-		if m := merge(t, settled, v).(*pantry.Batch); len(m.Aside) != 0 || m.Notes != settled.Notes {
+	for _, v := range []record.Record{one, two, both, b} {
+		if m := merge(t, settled, v).(*record.Batch); len(m.Aside) != 0 || m.Notes != settled.Notes {
 			t.Errorf("what was settled came back: %+v", m)
 		}
 	}
@@ -243,10 +247,10 @@ func TestMergeOfDifferentRecordsIsRefused(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	a, b := everyKind(t, r), everyKind(t, r)
 	for i := range a {
-		if _, err := pantry.Merge(a[i], b[i]); err == nil {
+		if _, err := record.Merge(a[i], b[i]); err == nil {
 			t.Errorf("two different %s were merged", a[i].Kind())
 		}
-		if _, err := pantry.Merge(a[i], a[(i+1)%len(a)]); err == nil {
+		if _, err := record.Merge(a[i], a[(i+1)%len(a)]); err == nil {
 			t.Errorf("%s was merged with another kind", a[i].Kind())
 		}
 	}
@@ -268,11 +272,11 @@ func TestEveryKindComesBack(t *testing.T) {
 // A check of the first version is read, and becomes one of this version.
 func TestFirstVersionIsRead(t *testing.T) {
 	const old = `{"version":1,"id":"0199f1f0-7b7c-7abc-8def-0123456789ab","product":"green-beans","begun":"2026-09-12T12:00:00Z","changed":"2026-09-12T12:05:00Z","answers":[{"sign":"lid","values":["down"],"question":"lid","at":"2026-09-12T12:00:01Z"}],"edition":"2026.1","lowest":"keep","highest":"discard","finished":false,"revision":3}`
-	c, err := pantry.DecodeCheck([]byte(old))
+	c, err := record.DecodeCheck([]byte(old))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c.Version != pantry.Version || len(c.Answers) != 1 || c.Revision != 3 {
+	if c.Version != record.Version || len(c.Answers) != 1 || c.Revision != 3 {
 		t.Errorf("%+v", c)
 	}
 }
@@ -281,57 +285,57 @@ func TestFirstVersionIsRead(t *testing.T) {
 // field.
 func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 	n := func(v int) *int { return &v }
-	for field, spoil := range map[string]func([]pantry.Record){
-		"places name":             func(r []pantry.Record) { r[0].(*pantry.Place).Name = "" },
-		"places name: characters": func(r []pantry.Record) { r[0].(*pantry.Place).Name = "a\u202eb" },
-		"places what":             func(r []pantry.Record) { r[0].(*pantry.Place).What = "attic" },
-		"places order":            func(r []pantry.Record) { r[0].(*pantry.Place).Order = -1 },
-		"places wet":              func(r []pantry.Record) { r[0].(*pantry.Place).Wet = "soaked" },
-		"places light":            func(r []pantry.Record) { r[0].(*pantry.Place).Light = "dry" },
-		"places air: how":         func(r []pantry.Record) { r[0].(*pantry.Place).Air = &pantry.Air{} },
-		"places air: low":         func(r []pantry.Record) { r[0].(*pantry.Place).Air = &pantry.Air{How: pantry.Steady, Low: 10, High: 5} },
-		"places air: summer": func(r []pantry.Record) {
-			r[0].(*pantry.Place).Air = &pantry.Air{How: pantry.Seasons, Summer: [2]int{1, 1001}}
+	for field, spoil := range map[string]func([]record.Record){
+		"places name":             func(r []record.Record) { r[0].(*record.Place).Name = "" },
+		"places name: characters": func(r []record.Record) { r[0].(*record.Place).Name = "a\u202eb" },
+		"places what":             func(r []record.Record) { r[0].(*record.Place).What = "attic" },
+		"places order":            func(r []record.Record) { r[0].(*record.Place).Order = -1 },
+		"places wet":              func(r []record.Record) { r[0].(*record.Place).Wet = "soaked" },
+		"places light":            func(r []record.Record) { r[0].(*record.Place).Light = "dry" },
+		"places air: how":         func(r []record.Record) { r[0].(*record.Place).Air = &record.Air{} },
+		"places air: low":         func(r []record.Record) { r[0].(*record.Place).Air = &record.Air{How: record.Steady, Low: 10, High: 5} },
+		"places air: summer": func(r []record.Record) {
+			r[0].(*record.Place).Air = &record.Air{How: record.Seasons, Summer: [2]int{1, 1001}}
 		},
-		"places air: swing": func(r []pantry.Record) { r[0].(*pantry.Place).Air = &pantry.Air{How: pantry.Seasons, Swing: 501} },
-		"places air: days: 1": func(r []pantry.Record) {
-			r[0].(*pantry.Place).Air = &pantry.Air{How: pantry.Days, Days: []pantry.DayReading{{"2025-02-30", 1, 2}}}
+		"places air: swing": func(r []record.Record) { r[0].(*record.Place).Air = &record.Air{How: record.Seasons, Swing: 501} },
+		"places air: days: 1": func(r []record.Record) {
+			r[0].(*record.Place).Air = &record.Air{How: record.Days, Days: []record.DayReading{{Day: "2025-02-30", Min: 1, Max: 2}}}
 		},
-		"places air: days: 2": func(r []pantry.Record) {
-			r[0].(*pantry.Place).Air = &pantry.Air{How: pantry.Days, Days: []pantry.DayReading{{"2025-03-01", 1, 2}, {"2025-03-01", 1, 2}}}
+		"places air: days: 2": func(r []record.Record) {
+			r[0].(*record.Place).Air = &record.Air{How: record.Days, Days: []record.DayReading{{Day: "2025-03-01", Min: 1, Max: 2}, {Day: "2025-03-01", Min: 1, Max: 2}}}
 		},
-		"batches product":                  func(r []pantry.Record) { r[1].(*pantry.Batch).Product = "<b>" },
-		"batches made":                     func(r []pantry.Record) { r[1].(*pantry.Batch).Made = "31.8.2025" },
-		"batches count":                    func(r []pantry.Record) { r[1].(*pantry.Batch).Count = 0 },
-		"batches size":                     func(r []pantry.Record) { r[1].(*pantry.Batch).Size = "bucket" },
-		"batches method":                   func(r []pantry.Record) { r[1].(*pantry.Batch).Method = "wishing" },
-		"batches standing":                 func(r []pantry.Record) { r[1].(*pantry.Batch).Standing = "full" },
-		"batches gauge":                    func(r []pantry.Record) { r[1].(*pantry.Batch).Gauge = "guess" },
-		"batches minutes":                  func(r []pantry.Record) { r[1].(*pantry.Batch).Minutes = n(1001) },
-		"batches tenths_psi":               func(r []pantry.Record) { r[1].(*pantry.Batch).TenthsPSI = n(-1) },
-		"batches altitude_feet":            func(r []pantry.Record) { r[1].(*pantry.Batch).Feet = n(pantry.MostAltitude + 1) },
-		"batches reads_high_tenths_psi":    func(r []pantry.Record) { r[1].(*pantry.Batch).ReadsHigh = n(101) },
-		"batches title":                    func(r []pantry.Record) { r[1].(*pantry.Batch).Title = strings.Repeat("x", pantry.MostName+1) },
-		"jars batch":                       func(r []pantry.Record) { r[2].(*pantry.Jar).Batch = "7" },
-		"jars number":                      func(r []pantry.Record) { r[2].(*pantry.Jar).Number = 0 },
-		"jars events: 1: id":               func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].ID = "" },
-		"jars events: 1: what":             func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].What = "flew" },
-		"jars events: 1: at":               func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].At = time.Time{} },
-		"jars events: 1: why":              func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].Why = "mood" },
-		"jars events: 1: seen":             func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].Seen = []pantry.Seen{{"lid", nil}} },
-		"jars events: 1: warmest_tenths_c": func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].Warmest = n(1501) },
-		"photos jpeg":                      func(r []pantry.Record) { r[4].(*pantry.Photo).JPEG = "PHN2Zz4=" },
-		"photos jar":                       func(r []pantry.Record) { r[4].(*pantry.Photo).Jar = "" },
-		"sweeps order":                     func(r []pantry.Record) { r[5].(*pantry.Sweep).Order = []string{"x"} },
-		"trips days":                       func(r []pantry.Record) { r[6].(*pantry.Trip).Days = 22 },
-		"trips people":                     func(r []pantry.Record) { r[6].(*pantry.Trip).People = 0 },
-		"trips meals":                      func(r []pantry.Record) { r[6].(*pantry.Trip).Meals = []int{1} },
-		"trips weather":                    func(r []pantry.Record) { r[6].(*pantry.Trip).Weather = nil },
-		"trips cooler":                     func(r []pantry.Record) { r[6].(*pantry.Trip).Cooler = "cellar" },
-		"trips packed":                     func(r []pantry.Record) { r[6].(*pantry.Trip).Packed[0].Jar = "7" },
-		"trips must":                       func(r []pantry.Record) { r[6].(*pantry.Trip).Must = []string{""} },
-		"jars events: 1: coldest_tenths_c": func(r []pantry.Record) { r[2].(*pantry.Jar).Events[0].Coldest = n(-1001) },
-		"sweeps begun":                     func(r []pantry.Record) { r[5].(*pantry.Sweep).Begun = time.Time{} },
+		"batches product":                  func(r []record.Record) { r[1].(*record.Batch).Product = "<b>" },
+		"batches made":                     func(r []record.Record) { r[1].(*record.Batch).Made = "31.8.2025" },
+		"batches count":                    func(r []record.Record) { r[1].(*record.Batch).Count = 0 },
+		"batches size":                     func(r []record.Record) { r[1].(*record.Batch).Size = "bucket" },
+		"batches method":                   func(r []record.Record) { r[1].(*record.Batch).Method = "wishing" },
+		"batches standing":                 func(r []record.Record) { r[1].(*record.Batch).Standing = "full" },
+		"batches gauge":                    func(r []record.Record) { r[1].(*record.Batch).Gauge = "guess" },
+		"batches minutes":                  func(r []record.Record) { r[1].(*record.Batch).Minutes = n(1001) },
+		"batches tenths_psi":               func(r []record.Record) { r[1].(*record.Batch).TenthsPSI = n(-1) },
+		"batches altitude_feet":            func(r []record.Record) { r[1].(*record.Batch).Feet = n(record.MostAltitude + 1) },
+		"batches reads_high_tenths_psi":    func(r []record.Record) { r[1].(*record.Batch).ReadsHigh = n(101) },
+		"batches title":                    func(r []record.Record) { r[1].(*record.Batch).Title = strings.Repeat("x", record.MostName+1) },
+		"jars batch":                       func(r []record.Record) { r[2].(*record.Jar).Batch = "7" },
+		"jars number":                      func(r []record.Record) { r[2].(*record.Jar).Number = 0 },
+		"jars events: 1: id":               func(r []record.Record) { r[2].(*record.Jar).Events[0].ID = "" },
+		"jars events: 1: what":             func(r []record.Record) { r[2].(*record.Jar).Events[0].What = "flew" },
+		"jars events: 1: at":               func(r []record.Record) { r[2].(*record.Jar).Events[0].At = time.Time{} },
+		"jars events: 1: why":              func(r []record.Record) { r[2].(*record.Jar).Events[0].Why = "mood" },
+		"jars events: 1: seen":             func(r []record.Record) { r[2].(*record.Jar).Events[0].Seen = []record.Seen{{Sign: "lid", Values: nil}} },
+		"jars events: 1: warmest_tenths_c": func(r []record.Record) { r[2].(*record.Jar).Events[0].Warmest = n(1501) },
+		"photos jpeg":                      func(r []record.Record) { r[4].(*record.Photo).JPEG = "PHN2Zz4=" },
+		"photos jar":                       func(r []record.Record) { r[4].(*record.Photo).Jar = "" },
+		"sweeps order":                     func(r []record.Record) { r[5].(*record.Sweep).Order = []string{"x"} },
+		"trips days":                       func(r []record.Record) { r[6].(*record.Trip).Days = 22 },
+		"trips people":                     func(r []record.Record) { r[6].(*record.Trip).People = 0 },
+		"trips meals":                      func(r []record.Record) { r[6].(*record.Trip).Meals = []int{1} },
+		"trips weather":                    func(r []record.Record) { r[6].(*record.Trip).Weather = nil },
+		"trips cooler":                     func(r []record.Record) { r[6].(*record.Trip).Cooler = "cellar" },
+		"trips packed":                     func(r []record.Record) { r[6].(*record.Trip).Packed[0].Jar = "7" },
+		"trips must":                       func(r []record.Record) { r[6].(*record.Trip).Must = []string{""} },
+		"jars events: 1: coldest_tenths_c": func(r []record.Record) { r[2].(*record.Jar).Events[0].Coldest = n(-1001) },
+		"sweeps begun":                     func(r []record.Record) { r[5].(*record.Sweep).Begun = time.Time{} },
 	} {
 		kind, name, _ := strings.Cut(field, " ")
 		name, _, _ = strings.Cut(name, ": characters")
@@ -356,40 +360,40 @@ func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 // and taking it in twice changes nothing.
 func TestBackupComesBack(t *testing.T) {
 	records := demoRecords(t)
-	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: records})
+	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: records})
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := pantry.ReadBackup(text)
+	b, err := backup.Read(text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	second, err := pantry.WriteBackup(*b)
+	second, err := backup.Write(*b)
 	if err != nil || !bytes.Equal(text, second) {
 		t.Fatalf("the backup changes by being read: %v", err)
 	}
-	here := map[string]pantry.Record{}
-	find := func(k pantry.Kind, id string) (pantry.Record, error) {
+	here := map[string]record.Record{}
+	find := func(k record.Kind, id string) (record.Record, error) {
 		if r, ok := here[string(k)+id]; ok {
 			return r, nil
 		}
 		return nil, nil
 	}
-	p, err := pantry.PlanMerge(b, find)
-	if err != nil || len(p.Writes) != len(records) || p.Added[pantry.Jars] == 0 {
+	p, err := backup.PlanMerge(b, find)
+	if err != nil || len(p.Writes) != len(records) || p.Added[record.Jars] == 0 {
 		t.Fatalf("%+v, %v", p, err)
 	}
 	for _, r := range p.Writes {
 		here[string(r.Kind())+r.Key()] = r
 	}
-	if p, err = pantry.PlanMerge(b, find); err != nil || len(p.Writes) != 0 {
+	if p, err = backup.PlanMerge(b, find); err != nil || len(p.Writes) != 0 {
 		t.Fatalf("the second time %d records change, %v", len(p.Writes), err)
 	}
 }
 
 // A file with a fault is refused as a whole, with a message that says where.
 func TestBadBackupsAreRefused(t *testing.T) {
-	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demoRecords(t)[:40]})
+	good, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: demoRecords(t)[:40]})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -415,7 +419,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 		"markup is no id": {replace(`"batch":"`, `"batch":"<script>`), "batch"},
 		"null for a list": {replace(`"photos":[]`, `"photos":[null]`), "photos, number 1"},
 	} {
-		b, err := pantry.ReadBackup([]byte(c.text))
+		b, err := backup.Read([]byte(c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -426,7 +430,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 // A file that is no backup is named by what it is, in words without bytes and
 // characters, and with what to do.
 func TestWrongFilesAreNamed(t *testing.T) {
-	good, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: demoRecords(t)[:40]})
+	good, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: demoRecords(t)[:40]})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -434,13 +438,13 @@ func TestWrongFilesAreNamed(t *testing.T) {
 	for _, r := range demoRecords(t) {
 		p.Put(r)
 	}
-	dates, err := p.Calendar(noon)
+	dates, err := tables.Calendar(p, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for text, want := range map[string]string{
 		"": "empty", " \n": "empty",
-		string(p.JarTable(noon)):                        "a table",
+		string(tables.Jars(p, noon)):                    "a table",
 		"product;date;jars\npeaches;1 May 2026;7\n":     "a table",
 		"product\tdate\tjars\npeaches\t1 May 2026\t7\n": "a table",
 		string(dates):                         "a calendar",
@@ -456,8 +460,8 @@ func TestWrongFilesAreNamed(t *testing.T) {
 		string(good[:len(good)/2]):            "cut off",
 		"\ufeff" + string(good[:len(good)-3]): "cut off",
 	} {
-		_, err := pantry.ReadBackup([]byte(text))
-		wrong, ok := errors.AsType[*pantry.NotBackup](err)
+		_, err := backup.Read([]byte(text))
+		wrong, ok := errors.AsType[*backup.NotBackup](err)
 		if !ok {
 			t.Errorf("%.30q: %v", text, err)
 			continue
@@ -490,9 +494,9 @@ func first(t *testing.T, text []byte, list string) string {
 	return ""
 }
 
-func demoRecords(t testing.TB) []pantry.Record {
+func demoRecords(t testing.TB) []record.Record {
 	t.Helper()
-	records, err := pantry.Demo(noon)
+	records, err := demo.Records(noon)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,7 +13,8 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -53,8 +54,8 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 				}
 			}
 		}
-		text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Records: records,
-			Settings: pantry.Settings{Version: pantry.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, Fahrenheit: true, LastBackup: &at}})
+		text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Records: records,
+			Settings: record.Settings{Version: record.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, Fahrenheit: true, LastBackup: &at}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -70,11 +71,11 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 func TestTheSchemaIsStrict(t *testing.T) {
 	s := schema(t)
 	records := everyKind(t, rand.New(rand.NewPCG(15, 16)))
-	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: records})
+	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: records})
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, kind := range pantry.Kinds {
+	for _, kind := range record.Kinds {
 		first := func(whole any) map[string]any {
 			return whole.(map[string]any)[string(kind)].([]any)[0].(map[string]any)
 		}
@@ -88,7 +89,7 @@ func TestTheSchemaIsStrict(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if _, err := pantry.ReadBackup(back); err == nil {
+			if _, err := backup.Read(back); err == nil {
 				t.Errorf("%s: the reader takes anything for %s", kind, field)
 			}
 		}
@@ -102,7 +103,7 @@ func TestTheSchemaIsStrict(t *testing.T) {
 
 // A backup of the version before has no trips, and is read.
 func TestBackupOfTheVersionBefore(t *testing.T) {
-	text, err := pantry.WriteBackup(pantry.Backup{Written: noon, Edition: rules.Edition, Settings: pantry.Settings{Version: pantry.Version, Changed: noon}, Records: everyKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
+	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: everyKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +114,7 @@ func TestBackupOfTheVersionBefore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := pantry.ReadBackup(back)
+	b, err := backup.Read(back)
 	if err != nil || len(b.Records) != 6 {
 		t.Errorf("%+v, %v", b, err)
 	}

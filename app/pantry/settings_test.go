@@ -1,8 +1,10 @@
-package pantry
+package pantry_test
 
 import (
 	"testing"
 
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -10,8 +12,8 @@ import (
 // fills in what was never said, unless the person asks for more.
 func TestSettingsFromAFile(t *testing.T) {
 	low, high := 999, 5999
-	for _, here := range []Settings{{}, {AltitudeFeet: &low, Revision: 1}, {SweepMonths: 2, Revision: 1}, {AltitudeFeet: &low, SweepMonths: 2, Revision: 3}, {Fahrenheit: true, Revision: 1}} {
-		for _, file := range []Settings{{}, {AltitudeFeet: &high, SweepMonths: 6, Fahrenheit: true}, {AltitudeFeet: &high}} {
+	for _, here := range []record.Settings{{}, {AltitudeFeet: &low, Revision: 1}, {SweepMonths: 2, Revision: 1}, {AltitudeFeet: &low, SweepMonths: 2, Revision: 3}, {Fahrenheit: true, Revision: 1}} {
+		for _, file := range []record.Settings{{}, {AltitudeFeet: &high, SweepMonths: 6, Fahrenheit: true}, {AltitudeFeet: &high}} {
 			whole, some := here.From(file, true), here.From(file, false)
 			if file.AltitudeFeet != nil && *whole.AltitudeFeet != high || file.SweepMonths > 0 && whole.SweepMonths != 6 || whole.Fahrenheit != file.Fahrenheit {
 				t.Errorf("all of %+v in %+v is %+v", file, here, whole)
@@ -34,8 +36,8 @@ func TestSettingsFromAFile(t *testing.T) {
 func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 	low, high := 999, 5999
 	food, _ := rules.ProductByID("peaches")
-	for _, here := range []Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
-		for _, file := range []Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
+	for _, here := range []record.Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
+		for _, file := range []record.Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
 			b := byTheBook(t, food)
 			b.Feet = nil
 			before := b.Process(file.AltitudeFeet).Possible
@@ -43,11 +45,11 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			read, err := Decode(Batches, text)
+			read, err := record.Decode(record.Batches, text)
 			if err != nil {
 				t.Fatal(err)
 			}
-			took := read.(*Batch)
+			took := read.(*record.Batch)
 			bound := took.Bind(&file, &here, evening)
 			if got := took.Process(here.AltitudeFeet).Possible; file.AltitudeFeet != nil && got != before {
 				t.Errorf("from %v to %v: %s, before %s", file.AltitudeFeet, here.AltitudeFeet, got, before)
@@ -59,15 +61,15 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			there, err := Decode(Batches, stored)
+			there, err := record.Decode(record.Batches, stored)
 			if err != nil {
 				t.Fatal(err)
 			}
-			again, err := Decode(Batches, text)
+			again, err := record.Decode(record.Batches, text)
 			if err != nil {
 				t.Fatal(err)
 			}
-			plan := NewPlan()
+			plan := backup.NewPlan()
 			if write, err := plan.Take(again, there); err != nil || write != nil {
 				t.Errorf("the same file again writes %v, %v", write, err)
 			}

@@ -1,9 +1,12 @@
-package pantry
+package pantry_test
 
 import (
 	"testing"
 	"time"
 
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/todo"
 	"larderlamp/rules"
 )
 
@@ -14,24 +17,24 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 	for _, days := range []int{0, 40, 120, 400} {
 		now := time.Now().AddDate(0, 0, days)
 		all := p.JudgeAll(now)
-		today := p.Today(p.Groups(all), now)
-		want := map[State]int{}
+		today := todo.Of(p, p.Groups(all), now)
+		want := map[pantry.State]int{}
 		for i := range all {
 			want[all[i].State()]++
 		}
-		named := func(groups []*Group) (n int) {
+		named := func(groups []*pantry.Group) (n int) {
 			for _, g := range groups {
 				n += len(g.Jars)
 			}
 			return
 		}
-		if got := named(today.Out); got != want[ToDiscard] {
-			t.Errorf("day %d: %d jars to take out, want %d", days, got, want[ToDiscard])
+		if got := named(today.Out); got != want[pantry.ToDiscard] {
+			t.Errorf("day %d: %d jars to take out, want %d", days, got, want[pantry.ToDiscard])
 		}
-		if got := named(today.Finish); got != want[ToFinish] {
-			t.Errorf("day %d: %d jars to finish, want %d", days, got, want[ToFinish])
+		if got := named(today.Finish); got != want[pantry.ToFinish] {
+			t.Errorf("day %d: %d jars to finish, want %d", days, got, want[pantry.ToFinish])
 		}
-		if today.Look != want[ToLook] || today.Seek != want[ToSeek] || today.Total != len(all) {
+		if today.Look != want[pantry.ToLook] || today.Seek != want[pantry.ToSeek] || today.Total != len(all) {
 			t.Errorf("day %d: %d to look at, %d to seek of %d; want %v of %d", days, today.Look, today.Seek, today.Total, want, len(all))
 		}
 		for i := 1; i < len(today.Finish); i++ {
@@ -40,7 +43,7 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 			}
 		}
 	}
-	if today := New().Today(nil, time.Now()); !today.Nothing {
+	if today := todo.Of(pantry.New(), nil, time.Now()); !today.Nothing {
 		t.Error("an empty shelf has something to do")
 	}
 }
@@ -48,28 +51,28 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 // What spoiled is taken out before what lost its seal, and that before what was never
 // canned right.
 func TestTodayDangerFirst(t *testing.T) {
-	p := New()
+	p := pantry.New()
 	for i, seen := range []rules.Value{0, rules.PressGives, rules.LidBulged} {
-		b, err := NewBatch("green-beans", evening)
+		b, err := record.NewBatch("green-beans", evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		b.Made, b.Standing = "2026-09-01", rules.StandingUnshown.ID()
 		p.Put(b)
-		j, err := NewJar(b.ID, i+1, evening)
+		j, err := record.NewJar(b.ID, i+1, evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if seen != 0 {
-			e, err := j.Add(Looked, evening)
+			e, err := j.Add(record.Looked, evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			e.Seen = []Seen{{seen.Sign().ID(), []string{seen.ID()}}}
+			e.Seen = []record.Seen{{Sign: seen.Sign().ID(), Values: []string{seen.ID()}}}
 		}
 		p.Put(j)
 	}
-	out := p.Today(p.Groups(p.JudgeAll(evening)), evening).Out
+	out := todo.Of(p, p.Groups(p.JudgeAll(evening)), evening).Out
 	if len(out) != 3 {
 		t.Fatalf("%d groups to take out", len(out))
 	}
@@ -82,22 +85,22 @@ func TestTodayDangerFirst(t *testing.T) {
 
 // A packed trip is named until everybody is home.
 func TestTodayTrip(t *testing.T) {
-	p := New()
-	trip, err := NewTrip("2026-10-09", evening)
+	p := pantry.New()
+	trip, err := record.NewTrip("2026-10-09", evening)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p.Put(trip)
-	if p.Today(nil, evening).Packed != nil {
+	if todo.Of(p, nil, evening).Packed != nil {
 		t.Error("a trip for which nothing is packed is named")
 	}
-	trip.Packed = []Packed{{}}
-	if p.Today(nil, evening).Packed != trip {
+	trip.Packed = []record.Packed{{}}
+	if todo.Of(p, nil, evening).Packed != trip {
 		t.Error("the packed trip is not named")
 	}
 	home := evening
 	trip.Home = &home
-	if p.Today(nil, evening).Packed != nil {
+	if todo.Of(p, nil, evening).Packed != nil {
 		t.Error("a trip that is over is named")
 	}
 }

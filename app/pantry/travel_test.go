@@ -5,7 +5,11 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/demo"
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/travel"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/packing"
 )
@@ -15,20 +19,20 @@ var tripNow = time.Date(2026, 6, 20, 10, 0, 0, 0, time.UTC)
 // travelling gives the made-up household, every jar of it looked at today.
 func travelling(t testing.TB) *pantry.Pantry {
 	t.Helper()
-	records, err := pantry.Demo(tripNow)
+	records, err := demo.Records(tripNow)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := pantry.New()
 	for _, r := range records {
-		if j, ok := r.(*pantry.Jar); ok && j.Standing().Stage == pantry.OnShelf {
-			seen := []pantry.Seen{}
+		if j, ok := r.(*record.Jar); ok && j.Standing().Stage == record.OnShelf {
+			seen := []record.Seen{}
 			for id := range rules.SignID(rules.NumSigns) {
 				if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
-					seen = append(seen, pantry.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
+					seen = append(seen, record.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
 				}
 			}
-			e, err := j.Add(pantry.Looked, tripNow)
+			e, err := j.Add(record.Looked, tripNow)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -39,9 +43,9 @@ func travelling(t testing.TB) *pantry.Pantry {
 	return p
 }
 
-func newTrip(t testing.TB, change func(*pantry.Trip)) *pantry.Trip {
+func newTrip(t testing.TB, change func(*record.Trip)) *record.Trip {
 	t.Helper()
-	trip, err := pantry.NewTrip(pantry.DayOf(tripNow.AddDate(0, 0, 3)), tripNow)
+	trip, err := record.NewTrip(record.DayOf(tripNow.AddDate(0, 0, 3)), tripNow)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,9 +58,9 @@ func newTrip(t testing.TB, change func(*pantry.Trip)) *pantry.Trip {
 	return trip
 }
 
-func planned(t testing.TB, p *pantry.Pantry, trip *pantry.Trip, what pantry.WhatIf) *pantry.Journey {
+func planned(t testing.TB, p *pantry.Pantry, trip *record.Trip, what travel.WhatIf) *travel.Journey {
 	t.Helper()
-	j, err := p.NewPlanner(trip, tripNow).Plan(what)
+	j, err := travel.NewPlanner(p, trip, tripNow).Plan(what)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,21 +73,21 @@ func planned(t testing.TB, p *pantry.Pantry, trip *pantry.Trip, what pantry.What
 func TestNothingTravelsThatMayNot(t *testing.T) {
 	p := travelling(t)
 	goes := 0
-	for _, stand := range []string{pantry.InShade, pantry.InSun, pantry.InCar, pantry.InTrailer} {
-		for _, cooler := range []string{pantry.NoCooler, pantry.SoftCooler, pantry.HardCooler, pantry.ThickCooler, pantry.FridgeOnBus} {
+	for _, stand := range []string{record.InShade, record.InSun, record.InCar, record.InTrailer} {
+		for _, cooler := range []string{record.NoCooler, record.SoftCooler, record.HardCooler, record.ThickCooler, record.FridgeOnBus} {
 			for _, hotter := range []int{-20, 0, 8, 15} {
-				if testing.Short() && cooler != pantry.HardCooler {
+				if testing.Short() && cooler != record.HardCooler {
 					continue // all of them natively
 				}
-				trip := newTrip(t, func(t *pantry.Trip) { t.Stand, t.Cooler = stand, cooler })
-				j := planned(t, p, trip, pantry.WhatIf{Hotter: hotter})
+				trip := newTrip(t, func(t *record.Trip) { t.Stand, t.Cooler = stand, cooler })
+				j := planned(t, p, trip, travel.WhatIf{Hotter: hotter})
 				if j.Plan == nil {
 					t.Fatalf("%s, %s, %d: no plan", stand, cooler, hotter)
 				}
 				for _, tr := range j.Jars {
 					name := p.JarName(tr.Jar)
 					switch tr.Fate {
-					case pantry.Goes:
+					case travel.Goes:
 						goes++
 						if tr.Lowest == rules.Discard || tr.Best > rules.UseSoon || tr.Look != (tr.Highest > rules.UseSoon) {
 							t.Errorf("%s, %s, %d: %s goes, %v to %v", stand, cooler, hotter, name, tr.Lowest, tr.Highest)
@@ -94,11 +98,11 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 						if class := tr.Batch().Food().Class; tr.Exposure.Warmest.High >= 37.8 && class == rules.ClassLow && tr.LastDay >= trip.Days-1 {
 							t.Errorf("%s: %v at %.1f °C", name, class, tr.Exposure.Warmest.High)
 						}
-					case pantry.NotNeeded, pantry.Stays:
+					case travel.NotNeeded, travel.Stays:
 						if tr.Why == "" {
 							t.Errorf("%s stays without a reason", name)
 						}
-						if tr.Why == pantry.WhyHeat && len(p.NewPlanner(trip, tripNow).Reasons(tr)) == 0 {
+						if tr.Why == travel.WhyHeat && len(travel.NewPlanner(p, trip, tripNow).Reasons(tr)) == 0 {
 							t.Errorf("%s stays for the heat without a rule", name)
 						}
 					}
@@ -108,7 +112,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 						t.Errorf("%s, %s: something is kept that is not cold", stand, cooler)
 					}
 				}
-				if cooler == pantry.NoCooler && j.Plan.Score.Left > 0 {
+				if cooler == record.NoCooler && j.Plan.Score.Left > 0 {
 					t.Error("something is left without a cooler")
 				}
 			}
@@ -122,18 +126,18 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 // A closed car in the sun is no place for low-acid jars; in the shade they go.
 func TestCarInTheSun(t *testing.T) {
 	p := travelling(t)
-	fates := func(stand string) map[pantry.Fate]int {
-		n := map[pantry.Fate]int{}
-		trip := newTrip(t, func(t *pantry.Trip) { t.Stand, t.Drive = stand, 0 })
-		for _, tr := range planned(t, p, trip, pantry.WhatIf{}).Jars {
+	fates := func(stand string) map[travel.Fate]int {
+		n := map[travel.Fate]int{}
+		trip := newTrip(t, func(t *record.Trip) { t.Stand, t.Drive = stand, 0 })
+		for _, tr := range planned(t, p, trip, travel.WhatIf{}).Jars {
 			if b := tr.Batch(); b != nil && b.Food().Class == rules.ClassLow {
 				n[tr.Fate]++
 			}
 		}
 		return n
 	}
-	shade, car := fates(pantry.InShade), fates(pantry.InCar)
-	if shade[pantry.Goes] == 0 || car[pantry.Goes] != 0 || car[pantry.NotNeeded] != 0 {
+	shade, car := fates(record.InShade), fates(record.InCar)
+	if shade[travel.Goes] == 0 || car[travel.Goes] != 0 || car[travel.NotNeeded] != 0 {
 		t.Errorf("in the shade %v, in a car %v", shade, car)
 	}
 }
@@ -141,8 +145,8 @@ func TestCarInTheSun(t *testing.T) {
 // Hotter weather, ice that goes sooner, a lighter load: never a better plan.
 func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 	p := travelling(t)
-	pl := p.NewPlanner(newTrip(t, nil), tripNow)
-	score := func(w pantry.WhatIf) packing.Score {
+	pl := travel.NewPlanner(p, newTrip(t, nil), tripNow)
+	score := func(w travel.WhatIf) packing.Score {
 		j, err := pl.Plan(w)
 		if err != nil {
 			t.Fatal(err)
@@ -150,12 +154,12 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 		return j.Plan.Score
 	}
 	for hotter := 1; hotter <= 15; hotter++ {
-		if a, b := score(pantry.WhatIf{Hotter: hotter - 1}), score(pantry.WhatIf{Hotter: hotter}); b.Compare(a) < 0 {
+		if a, b := score(travel.WhatIf{Hotter: hotter - 1}), score(travel.WhatIf{Hotter: hotter}); b.Compare(a) < 0 {
 			t.Errorf("%d degrees hotter: %+v, before %+v", hotter, b, a)
 		}
 	}
 	for day := 4; day >= 2; day-- {
-		if a, b := score(pantry.WhatIf{IceGone: day}), score(pantry.WhatIf{IceGone: day - 1}); b.Compare(a) < 0 {
+		if a, b := score(travel.WhatIf{IceGone: day}), score(travel.WhatIf{IceGone: day - 1}); b.Compare(a) < 0 {
 			t.Errorf("ice gone on day %d: %+v, a day later %+v", day-1, b, a)
 		}
 	}
@@ -165,10 +169,10 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 // plan but says why. What binds is named.
 func TestLocksAndBinds(t *testing.T) {
 	p := travelling(t)
-	var sound, spoiled, open *pantry.Jar
+	var sound, spoiled, open *record.Jar
 	for _, v := range p.JudgeAll(tripNow) {
 		switch b := p.Batches[v.Jar.Batch]; {
-		case v.Basis.Stage == pantry.IsOpen:
+		case v.Basis.Stage == record.IsOpen:
 			open = v.Jar
 		case v.Lowest == rules.Discard:
 			spoiled = v.Jar
@@ -179,12 +183,12 @@ func TestLocksAndBinds(t *testing.T) {
 	if sound == nil || spoiled == nil || open == nil {
 		t.Fatalf("%v, %v, %v", sound, spoiled, open)
 	}
-	trip := newTrip(t, func(t *pantry.Trip) { t.Must = []string{sound.ID, spoiled.ID, open.ID} })
-	j := planned(t, p, trip, pantry.WhatIf{})
+	trip := newTrip(t, func(t *record.Trip) { t.Must = []string{sound.ID, spoiled.ID, open.ID} })
+	j := planned(t, p, trip, travel.WhatIf{})
 	if !slices.Contains(j.Refused, spoiled.ID) || !slices.Contains(j.Refused, open.ID) || len(j.Refused) != 2 {
 		t.Errorf("refused: %v", j.Refused)
 	}
-	fate := func(j *pantry.Journey, jar *pantry.Jar) pantry.Fate {
+	fate := func(j *travel.Journey, jar *record.Jar) travel.Fate {
 		for _, tr := range j.Jars {
 			if tr.Jar == jar {
 				return tr.Fate
@@ -193,7 +197,7 @@ func TestLocksAndBinds(t *testing.T) {
 		t.Fatal("the jar is not there")
 		return 0
 	}
-	if f := fate(j, sound); f != pantry.Goes && f != pantry.Spare {
+	if f := fate(j, sound); f != travel.Goes && f != travel.Spare {
 		t.Errorf("what must come: %v", f)
 	}
 	if err := j.Pack(); err != nil {
@@ -202,24 +206,24 @@ func TestLocksAndBinds(t *testing.T) {
 	if err := trip.Validate(); err != nil || len(trip.Packed) == 0 {
 		t.Errorf("%d packed, %v", len(trip.Packed), err)
 	}
-	light := newTrip(t, func(t *pantry.Trip) { t.Must, t.Grams = []string{sound.ID}, 100 })
-	if j := planned(t, p, light, pantry.WhatIf{}); j.Plan != nil || len(j.Binds) != 1 || j.Binds[0].What != pantry.BindWeight {
+	light := newTrip(t, func(t *record.Trip) { t.Must, t.Grams = []string{sound.ID}, 100 })
+	if j := planned(t, p, light, travel.WhatIf{}); j.Plan != nil || len(j.Binds) != 1 || j.Binds[0].What != travel.BindWeight {
 		t.Errorf("100 g: %+v, %v", j.Plan, j.Binds)
 	}
-	binds := func(change func(*pantry.Trip)) (what []string) {
-		for _, b := range planned(t, p, newTrip(t, change), pantry.WhatIf{}).Binds {
+	binds := func(change func(*record.Trip)) (what []string) {
+		for _, b := range planned(t, p, newTrip(t, change), travel.WhatIf{}).Binds {
 			what = append(what, b.What)
 		}
 		return
 	}
 	for _, c := range []struct {
 		want   string
-		change func(*pantry.Trip)
+		change func(*record.Trip)
 	}{
-		{pantry.BindWeight, func(t *pantry.Trip) { t.Grams = 3000 }},
-		{pantry.BindSpace, func(t *pantry.Trip) { t.Space = 3000 }},
-		{pantry.BindCold, func(t *pantry.Trip) { t.Cooler = pantry.NoCooler; t.Meals[1] = 4 }},
-		{pantry.BindHeat, func(t *pantry.Trip) { t.Stand = pantry.InCar }},
+		{travel.BindWeight, func(t *record.Trip) { t.Grams = 3000 }},
+		{travel.BindSpace, func(t *record.Trip) { t.Space = 3000 }},
+		{travel.BindCold, func(t *record.Trip) { t.Cooler = record.NoCooler; t.Meals[1] = 4 }},
+		{travel.BindHeat, func(t *record.Trip) { t.Stand = record.InCar }},
 	} {
 		if got := binds(c.change); !slices.Contains(got, c.want) {
 			t.Errorf("%s does not bind: %v", c.want, got)
@@ -234,7 +238,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 	p := invented(t, tripNow.AddDate(0, -8, 0))
 	trip := newTrip(t, nil)
 	p.Put(trip)
-	j := planned(t, p, trip, pantry.WhatIf{})
+	j := planned(t, p, trip, travel.WhatIf{})
 	covered := len(j.Meals) - len(j.Plan.Missed)
 	if covered < 10 || len(j.Looks()) < 5 {
 		t.Fatalf("%d of %d meals, %d to look at", covered, len(j.Meals), len(j.Looks()))
@@ -247,7 +251,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		if n > 60 {
 			t.Fatal("the looks do not end")
 		}
-		s, err := p.LookBefore(j, tripNow)
+		s, err := travel.LookBefore(p, j, tripNow)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -264,31 +268,31 @@ func TestTripBeforeTheLook(t *testing.T) {
 				t.Errorf("%s is to be looked at in vain", p.JarName(jar))
 			}
 			for _, place := range pr.Places {
-				place.Describe(pantry.CoolPlace, at)
+				place.Describe(record.CoolPlace, at)
 				p.Put(place)
 			}
 			if bad == "" {
 				bad = jar.ID
-				e, err := jar.Add(pantry.Looked, at)
+				e, err := jar.Add(record.Looked, at)
 				if err != nil {
 					t.Fatal(err)
 				}
-				e.Sweep, e.Seen = s.ID, []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
-			} else if err := p.Walk(s, at).Sound([]*pantry.Jar{jar}, at); err != nil {
+				e.Sweep, e.Seen = s.ID, []record.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+			} else if err := walk.New(p, s, at).Sound([]*record.Jar{jar}, at); err != nil {
 				continue // a jar of its batch was found spoiled meanwhile
 			}
 			p.Put(jar)
 		}
-		j = planned(t, p, trip, pantry.WhatIf{})
+		j = planned(t, p, trip, travel.WhatIf{})
 	}
 	if now := len(j.Meals) - len(j.Plan.Missed); now < covered-1 {
 		t.Errorf("%d meals are covered after the looks, %d before", now, covered)
 	}
 	for _, tr := range j.Jars {
-		if tr.Jar.ID == bad && tr.Why != pantry.WhyDiscard {
+		if tr.Jar.ID == bad && tr.Why != travel.WhyDiscard {
 			t.Errorf("the bad jar: %v, %q", tr.Fate, tr.Why)
 		}
-		if tr.Fate == pantry.Goes && tr.Highest > rules.UseSoon {
+		if tr.Fate == travel.Goes && tr.Highest > rules.UseSoon {
 			t.Errorf("%s goes as %v", p.JarName(tr.Jar), tr.Highest)
 		}
 	}
@@ -296,18 +300,18 @@ func TestTripBeforeTheLook(t *testing.T) {
 		t.Fatalf("%v, %v", err, trip.Validate())
 	}
 	// The plan stays as it was packed, whatever becomes of the jars.
-	kept := slices.Clone(p.Kept(trip))
+	kept := slices.Clone(travel.Kept(p, trip))
 	if !slices.Equal(kept, j.Served()) {
 		t.Errorf("kept %v", kept)
 	}
 	for _, one := range trip.Packed {
-		if _, err := p.Jars[one.Jar].Add(pantry.Eaten, tripNow.AddDate(0, 0, 5)); err != nil {
+		if _, err := p.Jars[one.Jar].Add(record.Eaten, tripNow.AddDate(0, 0, 5)); err != nil {
 			t.Fatal(err)
 		}
 	}
 	trip.Home = &tripNow
-	if read := again(t, trip).(*pantry.Trip); !slices.Equal(p.Kept(read), kept) {
-		t.Errorf("after the trip %v, kept %v", p.Kept(read), kept)
+	if read := again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
+		t.Errorf("after the trip %v, kept %v", travel.Kept(p, read), kept)
 	}
 	// An edition before this one kept only what was packed.
 	trip.Plan = nil
@@ -317,7 +321,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 			opened++
 		}
 	}
-	if lines := p.Kept(trip); len(lines) != opened || opened == 0 {
+	if lines := travel.Kept(p, trip); len(lines) != opened || opened == 0 {
 		t.Errorf("%d lines of %d opened jars", len(lines), opened)
 	}
 }
@@ -325,7 +329,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 // The lines of a plan are its meals, each once or with the jars that cover it.
 func TestServedIsThePlan(t *testing.T) {
 	p := travelling(t)
-	j := planned(t, p, newTrip(t, func(t *pantry.Trip) { t.Meals[5] = 8 }), pantry.WhatIf{})
+	j := planned(t, p, newTrip(t, func(t *record.Trip) { t.Meals[5] = 8 }), travel.WhatIf{})
 	missed, open := 0, map[string]int{}
 	for _, v := range j.Served() {
 		switch {
@@ -350,18 +354,18 @@ func TestServedIsThePlan(t *testing.T) {
 func TestLookedAtGoFirst(t *testing.T) {
 	p := travelling(t)
 	trip := newTrip(t, nil)
-	j := planned(t, p, trip, pantry.WhatIf{})
+	j := planned(t, p, trip, travel.WhatIf{})
 	for _, tr := range j.Jars {
-		if tr.Fate == pantry.Goes { // what went is not looked at any more
+		if tr.Fate == travel.Goes { // what went is not looked at any more
 			last := &tr.Jar.Events[len(tr.Jar.Events)-1]
 			last.At = tripNow.AddDate(-1, 0, 0)
 			p.Put(tr.Jar)
 		}
 	}
-	j = planned(t, p, trip, pantry.WhatIf{})
+	j = planned(t, p, trip, travel.WhatIf{})
 	stays := map[string]bool{}
 	for _, tr := range j.Jars {
-		if tr.Fate == pantry.NotNeeded && tr.Why == pantry.WhyOthers && !tr.Look {
+		if tr.Fate == travel.NotNeeded && tr.Why == travel.WhyOthers && !tr.Look {
 			stays[tr.Jar.Batch] = true
 		}
 	}
@@ -370,8 +374,8 @@ func TestLookedAtGoFirst(t *testing.T) {
 			t.Errorf("%s is to be looked at, and one of its batch that was looked at stays", p.JarName(tr.Jar))
 		}
 	}
-	empty := newTrip(t, func(t *pantry.Trip) { t.Meals = make([]int, len(pantry.Dishes)) })
-	if err := planned(t, p, empty, pantry.WhatIf{}).Pack(); err == nil || len(empty.Packed) > 0 {
+	empty := newTrip(t, func(t *record.Trip) { t.Meals = make([]int, len(record.Dishes)) })
+	if err := planned(t, p, empty, travel.WhatIf{}).Pack(); err == nil || len(empty.Packed) > 0 {
 		t.Errorf("an empty trip was packed: %v", empty.Packed)
 	}
 }
@@ -379,12 +383,12 @@ func TestLookedAtGoFirst(t *testing.T) {
 // Frost: a jar that may freeze stays, unless it is taken in at night.
 func TestFrost(t *testing.T) {
 	p := travelling(t)
-	frosty := func(t *pantry.Trip) { t.Weather = []pantry.Weather{{Night: -80, Day: 20}} }
-	j := planned(t, p, newTrip(t, frosty), pantry.WhatIf{})
+	frosty := func(t *record.Trip) { t.Weather = []record.Weather{{Night: -80, Day: 20}} }
+	j := planned(t, p, newTrip(t, frosty), travel.WhatIf{})
 	if len(j.Nights) == 0 {
 		t.Error("no night in which a jar may freeze")
 	}
-	in := planned(t, p, newTrip(t, func(t *pantry.Trip) { frosty(t); t.Indoors = true }), pantry.WhatIf{})
+	in := planned(t, p, newTrip(t, func(t *record.Trip) { frosty(t); t.Indoors = true }), travel.WhatIf{})
 	if len(in.Nights) != 0 {
 		t.Errorf("indoors: %v", in.Nights)
 	}
@@ -396,12 +400,12 @@ func TestFrost(t *testing.T) {
 // A jar that comes back is judged with what the trip did to it.
 func TestComingHome(t *testing.T) {
 	p := travelling(t)
-	trip := newTrip(t, func(t *pantry.Trip) { t.Stand = pantry.InCar })
-	j := planned(t, p, trip, pantry.WhatIf{Hotter: 5})
+	trip := newTrip(t, func(t *record.Trip) { t.Stand = record.InCar })
+	j := planned(t, p, trip, travel.WhatIf{Hotter: 5})
 	home := tripNow.AddDate(0, 0, 8)
 	worse := 0
 	for _, tr := range j.Jars {
-		if tr.Basis.Stage != pantry.OnShelf || tr.Highest > rules.UseSoon {
+		if tr.Basis.Stage != record.OnShelf || tr.Highest > rules.UseSoon {
 			continue
 		}
 		before := tr.Highest
@@ -441,14 +445,14 @@ func TestOpenDays(t *testing.T) {
 		if err := p.Tell(&s); err != nil {
 			t.Fatal(err)
 		}
-		if got := pantry.OpenDays(s); got != c.days {
+		if got := travel.OpenDays(s); got != c.days {
 			t.Errorf("%s keeps for %d days once opened, want %d", c.product, got, c.days)
 		}
 	}
 }
 
 // 500 jars, 7 days, 5 people.
-func bigTrip(b testing.TB) (*pantry.Pantry, *pantry.Trip) {
+func bigTrip(b testing.TB) (*pantry.Pantry, *record.Trip) {
 	p := travelling(b)
 	n := len(p.Jars)
 	for _, j := range p.JudgeAll(tripNow) {
@@ -456,7 +460,7 @@ func bigTrip(b testing.TB) (*pantry.Pantry, *pantry.Trip) {
 			break
 		}
 		copied := *j.Jar
-		head, err := pantry.NewJar(j.Jar.Batch, 200+n, tripNow)
+		head, err := record.NewJar(j.Jar.Batch, 200+n, tripNow)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -464,7 +468,7 @@ func bigTrip(b testing.TB) (*pantry.Pantry, *pantry.Trip) {
 		p.Put(&copied)
 		n++
 	}
-	trip := newTrip(b, func(t *pantry.Trip) {
+	trip := newTrip(b, func(t *record.Trip) {
 		t.Days, t.People = 7, 5
 		t.Meals = []int{7, 5, 5, 4, 7, 3, 7}
 		t.Every, t.More = 2, 6000
@@ -477,15 +481,15 @@ func BenchmarkPlan(b *testing.B) {
 	p, trip := bigTrip(b)
 	b.Run("fresh", func(b *testing.B) {
 		for b.Loop() {
-			planned(b, p, trip, pantry.WhatIf{})
+			planned(b, p, trip, travel.WhatIf{})
 		}
 	})
-	pl := p.NewPlanner(trip, tripNow)
+	pl := travel.NewPlanner(p, trip, tripNow)
 	b.Run("slider", func(b *testing.B) {
 		n := 0
 		for b.Loop() {
 			n++
-			if _, err := pl.Plan(pantry.WhatIf{Hotter: n % 15}); err != nil {
+			if _, err := pl.Plan(travel.WhatIf{Hotter: n % 15}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -1,10 +1,12 @@
-package pantry
+package pantry_test
 
 import (
 	"math/rand/v2"
 	"testing"
 	"time"
 
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 )
 
@@ -16,7 +18,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 	for i := range rules.Catalogue {
 		food := &rules.Catalogue[i]
 		for range 6 {
-			c, err := NewCheck(food.ID, evening)
+			c, err := record.NewCheck(food.ID, evening)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -40,23 +42,23 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 					told[v.Sign().ID()] = append(told[v.Sign().ID()], v.ID())
 				}
 				for sign, values := range told {
-					c.Answers = append(c.Answers, Answer{Sign: sign, Values: values, Question: q.ID, At: evening})
+					c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: values, Question: q.ID, At: evening})
 				}
 			}
 			s := c.Situation(food)
 			o := rules.Judge(s)
 			c.Lowest, c.Highest, c.Finished = o.Lowest.ID(), o.Highest.ID(), true
 			opened := !s.Possible(rules.OpenedNo)
-			p := New()
-			what := Shelf
+			p := pantry.New()
+			what := record.Shelf
 			if opened {
-				what = Fridge
+				what = record.Fridge
 			}
-			place, err := NewPlace("Cellar", evening)
+			place, err := record.NewPlace("Cellar", evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Describe(CoolPlace, evening)
+			place.Describe(record.CoolPlace, evening)
 			place.What = what
 			b, err := c.Record(evening)
 			if err != nil {
@@ -66,7 +68,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, r := range []Record{place, b, j, &c} {
+			for _, r := range []record.Record{place, b, j, &c} {
 				if err := r.Validate(); err != nil {
 					t.Fatal(err)
 				}
@@ -102,18 +104,18 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 // counts the jar as old as the check did or older.
 func TestRecordOfAge(t *testing.T) {
 	for _, v := range rules.SignAge.Info().Values {
-		c, err := NewCheck("peaches", evening)
+		c, err := record.NewCheck("peaches", evening)
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.Answers = []Answer{{Sign: rules.SignAge.ID(), Values: []string{v.ID}, Question: rules.SignAge.ID(), At: evening}}
+		c.Answers = []record.Answer{{Sign: rules.SignAge.ID(), Values: []string{v.ID}, Question: rules.SignAge.ID(), At: evening}}
 		b, err := c.Record(evening)
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := New()
+		p := pantry.New()
 		p.Put(b)
-		j, err := NewJar(b.ID, 1, evening)
+		j, err := record.NewJar(b.ID, 1, evening)
 		if err != nil {
 			t.Fatal(err)
 		}

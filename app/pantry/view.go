@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/order"
 )
@@ -13,7 +14,7 @@ import (
 func (p *Pantry) JudgeAll(now time.Time) []Verdict {
 	all := make([]Verdict, 0, len(p.Jars))
 	for _, j := range p.Jars {
-		if v := p.Judge(j, now); v.Basis.Stage != IsGone {
+		if v := p.Judge(j, now); v.Basis.Stage != record.IsGone {
 			all = append(all, v)
 		}
 	}
@@ -47,9 +48,9 @@ func (v *Verdict) State() State {
 	switch {
 	case v.Lowest == rules.Discard:
 		return ToDiscard
-	case v.Basis.Stage == IsMissing:
+	case v.Basis.Stage == record.IsMissing:
 		return ToSeek
-	case v.Basis.Stage == IsOpen:
+	case v.Basis.Stage == record.IsOpen:
 		return ToFinish
 	case v.Settled() && v.Lowest == rules.UseSoon:
 		return ToUse
@@ -61,7 +62,7 @@ func (v *Verdict) State() State {
 
 // Group is jars of one batch that stand in one place and are in the same state.
 type Group struct {
-	Batch *Batch // nil for jars of a batch that is not recorded
+	Batch *record.Batch // nil for jars of a batch that is not recorded
 	Place string
 	State State
 	Jars  []Verdict
@@ -70,7 +71,7 @@ type Group struct {
 }
 
 // NewGroup is a group of a batch without jars, to be searched for.
-func NewGroup(b *Batch) *Group {
+func NewGroup(b *record.Batch) *Group {
 	g := &Group{Batch: b}
 	if b != nil {
 		g.sought = strings.ToLower(b.Name() + " " + b.Food().Name + " " + string(b.Made) + " " + b.LidLot)
@@ -116,7 +117,7 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 		batch, place string
 		state        State
 		lowest       rules.Verdict
-		deadline     Day
+		deadline     record.Day
 	}
 	of := map[key]*Group{}
 	var groups []*Group
@@ -221,17 +222,17 @@ func (p *Pantry) Stocks(now time.Time) []Stock {
 			}
 		}
 		switch st := j.Standing(); st.Stage {
-		case OnShelf:
+		case record.OnShelf:
 			made, _ := b.Made.Number()
-			today, _ := DayOf(now).Number()
+			today, _ := record.DayOf(now).Number()
 			s.ByAge[min(2, max(0, today-made-1)/365)]++
 			s.Shelf++
-		case IsOpen:
+		case record.IsOpen:
 			if st.Opened.At.After(since) {
 				s.Eaten++
 			}
-		case IsGone:
-			if st.Ended.What == Eaten && st.Ended.At.After(since) {
+		case record.IsGone:
+			if st.Ended.What == record.Eaten && st.Ended.At.After(since) {
 				s.Eaten++
 			}
 		}
@@ -296,4 +297,36 @@ func (v *Verdict) sooner(o *Verdict) bool {
 		return 2
 	}
 	return cmp.Or(cmp.Compare(rank(v), rank(o)), -cmp.Compare(v.Aged(), o.Aged()), cmp.Compare(v.Jar.ID, o.Jar.ID)) < 0
+}
+
+// Part is one of the four heaps into which a household sorts its jars.
+type Part uint8
+
+// The parts, in the order in which a household should turn to them.
+const (
+	TakeOut  Part = iota // discard safely
+	EatFirst             // open, or use soon
+	LookAt               // something has to be looked at, or the jar to be found
+	Fine                 // keep
+)
+
+var partNames = [...]string{"Take out", "Eat first", "Look at", "Fine"}
+
+// String names the part.
+func (p Part) String() string { return partNames[p] }
+
+// Parts lists the parts.
+var Parts = []Part{TakeOut, EatFirst, LookAt, Fine}
+
+// Part is the heap that a state belongs to.
+func (s State) Part() Part {
+	switch s {
+	case ToDiscard:
+		return TakeOut
+	case ToFinish, ToUse:
+		return EatFirst
+	case ToKeep:
+		return Fine
+	}
+	return LookAt
 }

@@ -8,21 +8,23 @@ import (
 	"time"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
 	"larderlamp/rules"
 )
 
 // round is a pantry of two cellars with batches of fruit, and a sweep of it.
-func round(t testing.TB, batches int) (*pantry.Pantry, *pantry.Sweep) {
+func round(t testing.TB, batches int) (*pantry.Pantry, *record.Sweep) {
 	t.Helper()
 	p := pantry.New()
 	var places []string
 	for i, name := range []string{"Cellar", "Cupboard"} {
-		place, err := pantry.NewPlace(name, noon)
+		place, err := record.NewPlace(name, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
 		place.Order, place.Wet, place.Light = i, "dry", "dark"
-		place.Air = &pantry.Air{How: pantry.Steady, Low: 100, High: 180}
+		place.Air = &record.Air{How: record.Steady, Low: 100, High: 180}
 		p.Put(place)
 		places = append(places, place.ID)
 	}
@@ -36,7 +38,7 @@ func round(t testing.TB, batches int) (*pantry.Pantry, *pantry.Sweep) {
 			p.Put(j)
 		}
 	}
-	s, err := pantry.NewSweep(places, p.WalkOrder(places, true, noon), noon)
+	s, err := record.NewSweep(places, walk.Order(p, places, true, noon), noon)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,12 +83,12 @@ func TestWalkOrder(t *testing.T) {
 	// A jar that was looked at yesterday is not due, one of three months ago is.
 	j := p.Jars[s.Order[0]]
 	look(t, j, noon.AddDate(0, -3, 1))
-	if p.Due(j, noon) {
+	if walk.Due(p, j, noon) {
 		t.Error("a jar looked at within three months is due")
 	}
 	j.Events = j.Events[:1]
 	look(t, j, noon.AddDate(0, -3, 0))
-	if !p.Due(j, noon) {
+	if !walk.Due(p, j, noon) {
 		t.Error("a jar looked at three months ago is not due")
 	}
 }
@@ -100,12 +102,12 @@ func TestWalkSurvivesAnything(t *testing.T) {
 		p, s := round(t, 4)
 		at := noon
 		for range 40 {
-			w := p.Walk(s, at)
+			w := walk.New(p, s, at)
 			if w.Done+len(w.Next) != w.Total || w.Total != 12 {
 				t.Fatalf("%d done, %d left of %d", w.Done, len(w.Next), w.Total)
 			}
 			at = at.Add(time.Second)
-			var changed []*pantry.Jar
+			var changed []*record.Jar
 			switch k := r.IntN(6); {
 			case len(w.Next) == 0 || k == 0:
 				for _, a := range w.LastAnswer() {
@@ -113,7 +115,7 @@ func TestWalkSurvivesAnything(t *testing.T) {
 					changed = append(changed, a.Jar)
 				}
 			case k == 1:
-				if err := s.Lost(w.Next[0], at); err != nil {
+				if err := walk.Lost(s, w.Next[0], at); err != nil {
 					t.Fatal(err)
 				}
 				changed = w.Next[:1]
@@ -142,9 +144,9 @@ func TestWalkSurvivesAnything(t *testing.T) {
 			for _, j := range p.Jars {
 				fresh.Put(again(t, j))
 			}
-			back := again(t, s).(*pantry.Sweep)
+			back := again(t, s).(*record.Sweep)
 			fresh.Put(back)
-			one, two := p.Walk(s, at), fresh.Walk(back, at)
+			one, two := walk.New(p, s, at), walk.New(fresh, back, at)
 			if one.Done != two.Done || len(one.Next) != len(two.Next) || len(one.Answers) != len(two.Answers) {
 				t.Fatalf("%d done and %d left became %d and %d", one.Done, len(one.Next), two.Done, len(two.Next))
 			}
@@ -161,14 +163,14 @@ func TestWalkSurvivesAnything(t *testing.T) {
 // jars of one batch are two.
 func TestUndoTakesBackOneTouch(t *testing.T) {
 	p, s := round(t, 1)
-	w := p.Walk(s, noon)
+	w := walk.New(p, s, noon)
 	if err := w.Sound(w.Next[:1], noon); err != nil {
 		t.Fatal(err)
 	}
 	if err := w.Sound(w.Next[1:3], noon.Add(time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
-	if last := p.Walk(s, noon).LastAnswer(); len(last) != 2 {
+	if last := walk.New(p, s, noon).LastAnswer(); len(last) != 2 {
 		t.Errorf("%d jars come back, want 2", len(last))
 	}
 }
@@ -187,21 +189,21 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 			}
 			p.Put(b)
 		}
-		w := p.Walk(s, noon)
+		w := walk.New(p, s, noon)
 		first, second, third := w.Next[0], w.Next[1], w.Next[2]
-		if err := w.Sound([]*pantry.Jar{first}, noon); err != nil {
+		if err := w.Sound([]*record.Jar{first}, noon); err != nil {
 			t.Fatal(err)
 		}
-		e, err := second.Add(pantry.Looked, noon.Add(time.Minute))
+		e, err := second.Add(record.Looked, noon.Add(time.Minute))
 		if err != nil {
 			t.Fatal(err)
 		}
 		e.Sweep = s.ID
-		e.Seen = []pantry.Seen{{Sign: "lid", Values: []string{"bulging"}}}
-		for _, j := range []*pantry.Jar{first, second, third} {
+		e.Seen = []record.Seen{{Sign: "lid", Values: []string{"bulging"}}}
+		for _, j := range []*record.Jar{first, second, third} {
 			p.Put(j)
 		}
-		w = p.Walk(s, noon.Add(time.Hour))
+		w = walk.New(p, s, noon.Add(time.Hour))
 		v := p.Judge(first, noon.Add(time.Hour))
 		if product == "green-beans" {
 			if w.Again != 0 || v.Lowest != rules.Discard {
@@ -212,11 +214,11 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 		if w.Again != 1 || len(w.Next) != 2 || w.Next[1].ID != first.ID || v.Highest != rules.UseSoon {
 			t.Errorf("%s: %d come again, %d left, the sibling is %v", product, w.Again, len(w.Next), v.Highest)
 		}
-		if err := w.Sound([]*pantry.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
+		if err := w.Sound([]*record.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
 			t.Fatal(err)
 		}
 		p.Put(first)
-		if w = p.Walk(s, noon.Add(3*time.Hour)); len(w.Next) != 0 {
+		if w = walk.New(p, s, noon.Add(3*time.Hour)); len(w.Next) != 0 {
 			t.Errorf("%s: %d are left after the second look", product, len(w.Next))
 		}
 	}
@@ -226,18 +228,18 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 // no other, and compares with the sweep before.
 func TestReport(t *testing.T) {
 	p, s := round(t, 24)
-	sweep := func(s *pantry.Sweep, at time.Time, fails func(*pantry.Batch, *pantry.Jar) bool) {
-		w := p.Walk(s, at)
+	sweep := func(s *record.Sweep, at time.Time, fails func(*record.Batch, *record.Jar) bool) {
+		w := walk.New(p, s, at)
 		for _, id := range s.Order {
 			j := p.Jars[id]
 			if fails(p.Batches[j.Batch], j) {
-				e, err := j.Add(pantry.Looked, at)
+				e, err := j.Add(record.Looked, at)
 				if err != nil {
 					t.Fatal(err)
 				}
 				e.Sweep = s.ID
-				e.Seen = []pantry.Seen{{Sign: "press", Values: []string{"gives"}}}
-			} else if err := w.Sound([]*pantry.Jar{j}, at); err != nil {
+				e.Seen = []record.Seen{{Sign: "press", Values: []string{"gives"}}}
+			} else if err := w.Sound([]*record.Jar{j}, at); err != nil {
 				t.Fatal(err)
 			}
 			p.Put(j)
@@ -246,15 +248,15 @@ func TestReport(t *testing.T) {
 		s.Ended = &ended
 		p.Put(s)
 	}
-	sweep(s, noon, func(*pantry.Batch, *pantry.Jar) bool { return false })
+	sweep(s, noon, func(*record.Batch, *record.Jar) bool { return false })
 	later := noon.AddDate(0, 3, 1)
 	time.Sleep(2 * time.Millisecond) // ids sort by time
-	second, err := pantry.NewSweep(s.Places, p.WalkOrder(s.Places, true, later), later)
+	second, err := record.NewSweep(s.Places, walk.Order(p, s.Places, true, later), later)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sweep(second, later, func(b *pantry.Batch, j *pantry.Jar) bool { return b.LidLot == "B" && j.Number == 1 })
-	r, err := p.Report(second, later.Add(time.Hour))
+	sweep(second, later, func(b *record.Batch, j *record.Jar) bool { return b.LidLot == "B" && j.Number == 1 })
+	r, err := walk.NewReport(p, second, later.Add(time.Hour))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -275,7 +277,7 @@ func TestReport(t *testing.T) {
 	if table := string(r.Table()); !strings.Contains(table, "Lid lot,B,24,8,") {
 		t.Errorf("%s", table)
 	}
-	if due := p.SweepDue(later); due != pantry.DayOf(second.Ended.AddDate(0, 3, 0)) {
+	if due := walk.NextDue(p, later); due != record.DayOf(second.Ended.AddDate(0, 3, 0)) {
 		t.Errorf("due %s", due)
 	}
 }
@@ -283,27 +285,27 @@ func TestReport(t *testing.T) {
 // A jar that turns up: a missing one of its batch, or a new one.
 func TestFound(t *testing.T) {
 	p, s := round(t, 1)
-	w := p.Walk(s, noon)
+	w := walk.New(p, s, noon)
 	lost := w.Next[0]
-	if err := s.Lost(lost, noon); err != nil {
+	if err := walk.Lost(s, lost, noon); err != nil {
 		t.Fatal(err)
 	}
 	p.Put(lost)
-	j, err := p.AddFound(lost.Batch, s.Places[1], noon.Add(time.Minute))
-	if err != nil || j.ID != lost.ID || j.Standing().Stage != pantry.OnShelf || j.Standing().Place != s.Places[1] {
+	j, err := walk.AddFound(p, lost.Batch, s.Places[1], noon.Add(time.Minute))
+	if err != nil || j.ID != lost.ID || j.Standing().Stage != record.OnShelf || j.Standing().Place != s.Places[1] {
 		t.Errorf("%+v, %v", j, err)
 	}
 	p.Put(j)
-	j, err = p.AddFound(lost.Batch, s.Places[1], noon.Add(time.Minute))
+	j, err = walk.AddFound(p, lost.Batch, s.Places[1], noon.Add(time.Minute))
 	if err != nil || j.Number != 4 {
 		t.Errorf("%+v, %v", j, err)
 	}
 	p.Put(j)
 	s.Join(j, noon)
-	if w := p.Walk(s, noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
+	if w := walk.New(p, s, noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
 		t.Errorf("%d jars, next %v", w.Total, w.Next[0].Number)
 	}
-	if _, err := p.AddFound("no such batch", "", noon); err == nil {
+	if _, err := walk.AddFound(p, "no such batch", "", noon); err == nil {
 		t.Error("a jar of no batch was added")
 	}
 }
@@ -314,12 +316,12 @@ func BenchmarkWalk(b *testing.B) {
 	for _, pl := range p.PlaceOrder() {
 		places = append(places, pl.ID)
 	}
-	s, err := pantry.NewSweep(places, p.WalkOrder(places, false, noon), noon)
+	s, err := record.NewSweep(places, walk.Order(p, places, false, noon), noon)
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.ReportMetric(float64(len(s.Order)), "jars")
 	for b.Loop() {
-		p.Walk(s, noon)
+		walk.New(p, s, noon)
 	}
 }

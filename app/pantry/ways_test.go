@@ -1,4 +1,4 @@
-package pantry
+package pantry_test
 
 import (
 	"slices"
@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
@@ -22,9 +24,9 @@ func TestWaysAreAsPublished(t *testing.T) {
 		food := &rules.Catalogue[i]
 		some := false
 		for _, table := range processed.Tables(food) {
-			for _, size := range Sizes {
+			for _, size := range record.Sizes {
 				for _, feet := range []int{0, 999, 1000, 1001, 1999, 2999, 3999, 5999, 6001, 7999, 9999} {
-					b, err := NewBatch(food.ID, evening)
+					b, err := record.NewBatch(food.ID, evening)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -64,7 +66,7 @@ func TestWaysAreAsPublished(t *testing.T) {
 // Without an altitude, a size or a table nothing is offered.
 func TestWaysNeedTheFacts(t *testing.T) {
 	feet := 500
-	for name, b := range map[string]Batch{
+	for name, b := range map[string]record.Batch{
 		"no altitude": {Product: "peaches", Size: "quart"},
 		"no size":     {Product: "peaches", Feet: &feet},
 		"no kind":     {Product: "strawberry-jam", Size: "half-pint", Feet: &feet},
@@ -74,19 +76,19 @@ func TestWaysNeedTheFacts(t *testing.T) {
 			t.Errorf("%s: %+v", name, ways)
 		}
 	}
-	if ways := (&Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
+	if ways := (&record.Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
 		t.Errorf("beans: %+v", ways)
 	}
-	if ways := (&Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (Way{rules.MethodBoiling, "hot", "", 25, 0}) || ways[1].Pack != "raw" {
+	if ways := (&record.Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (record.Way{Method: rules.MethodBoiling, Pack: "hot", Gauge: "", Minutes: 25, TenthsPSI: 0}) || ways[1].Pack != "raw" {
 		t.Errorf("peaches: %+v", ways)
 	}
 }
 
 // byTheBook is a batch of a food whose lines all hold, in the first size and way
 // that its table has.
-func byTheBook(t *testing.T, food *rules.Product) *Batch {
+func byTheBook(t *testing.T, food *rules.Product) *record.Batch {
 	t.Helper()
-	b, err := NewBatch(food.ID, evening)
+	b, err := record.NewBatch(food.ID, evening)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +125,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 				t.Errorf("%s: the line %q does not hold after it was said", food.ID, l.Say)
 			}
 		}
-		judge := func(b *Batch) rules.Outcome {
+		judge := func(b *record.Batch) rules.Outcome {
 			s := rules.NewSituation()
 			if err := food.Tell(&s); err != nil {
 				t.Fatal(err)
@@ -156,7 +158,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 // confirms the others has not said that a recipe of their own is the measure.
 func TestLinesStandByThemselves(t *testing.T) {
 	for i := range rules.Catalogue {
-		b := &Batch{Product: rules.Catalogue[i].ID}
+		b := &record.Batch{Product: rules.Catalogue[i].ID}
 		for _, l := range b.Lines() {
 			switch l.Sign {
 			case rules.SignAcid, rules.SignExtras, rules.SignProcess:
@@ -176,30 +178,30 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 		if !ok {
 			t.Fatalf("no food %s", id)
 		}
-		for name, leave := range map[string]func(*Batch, *Place, *bool){
-			"":             func(*Batch, *Place, *bool) {},
-			"no look":      func(b *Batch, pl *Place, look *bool) { *look = false },
-			"no recipe":    func(b *Batch, pl *Place, look *bool) { b.Standing = "" },
-			"no minutes":   func(b *Batch, pl *Place, look *bool) { b.Minutes, b.Followed = nil, "" },
-			"place unsaid": func(b *Batch, pl *Place, look *bool) { pl.Air, pl.Wet, pl.Light = nil, "", "" },
+		for name, leave := range map[string]func(*record.Batch, *record.Place, *bool){
+			"":             func(*record.Batch, *record.Place, *bool) {},
+			"no look":      func(b *record.Batch, pl *record.Place, look *bool) { *look = false },
+			"no recipe":    func(b *record.Batch, pl *record.Place, look *bool) { b.Standing = "" },
+			"no minutes":   func(b *record.Batch, pl *record.Place, look *bool) { b.Minutes, b.Followed = nil, "" },
+			"place unsaid": func(b *record.Batch, pl *record.Place, look *bool) { pl.Air, pl.Wet, pl.Light = nil, "", "" },
 		} {
-			p := New()
-			place, err := NewPlace("Cellar", evening)
+			p := pantry.New()
+			place, err := record.NewPlace("Cellar", evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Describe(CoolPlace, evening)
+			place.Describe(record.CoolPlace, evening)
 			b := byTheBook(t, food)
 			look := true
 			leave(b, place, &look)
 			p.Put(place)
 			p.Put(b)
-			j, err := NewJar(b.ID, 1, evening)
+			j, err := record.NewJar(b.ID, 1, evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			made, _ := time.Parse(DayLayout, string(b.Made))
-			e, err := j.Add(Stored, made.Add(12*time.Hour))
+			made, _ := time.Parse(record.DayLayout, string(b.Made))
+			e, err := j.Add(record.Stored, made.Add(12*time.Hour))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -208,13 +210,13 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 				if ok, why := b.LookToo(evening); !ok {
 					t.Fatal(why)
 				}
-				if err := Look([]*Jar{j}, evening); err != nil {
+				if err := record.Look([]*record.Jar{j}, evening); err != nil {
 					t.Fatal(err)
 				}
 			}
 			p.Put(j)
 			v := p.Judge(j, evening)
-			if (v.State() == ToKeep) != (name == "") {
+			if (v.State() == pantry.ToKeep) != (name == "") {
 				t.Errorf("%s, %s: %s", id, name, v.State())
 			}
 		}
@@ -225,32 +227,32 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 // canned before it.
 func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 	food, _ := rules.ProductByID("peaches")
-	p := New()
-	place, err := NewPlace("Cellar", evening)
+	p := pantry.New()
+	place, err := record.NewPlace("Cellar", evening)
 	if err != nil {
 		t.Fatal(err)
 	}
-	place.Describe(CoolPlace, evening)
+	place.Describe(record.CoolPlace, evening)
 	p.Put(place)
-	for _, made := range []Day{"2026-09-01", "2026-08-01", "2026-08-15"} {
+	for _, made := range []record.Day{"2026-09-01", "2026-08-01", "2026-08-15"} {
 		b := byTheBook(t, food)
 		b.Made = made
 		p.Put(b)
-		j, err := NewJar(b.ID, 1, evening)
+		j, err := record.NewJar(b.ID, 1, evening)
 		if err != nil {
 			t.Fatal(err)
 		}
-		day, _ := time.Parse(DayLayout, string(made))
-		e, err := j.Add(Stored, day.Add(12*time.Hour))
+		day, _ := time.Parse(record.DayLayout, string(made))
+		e, err := j.Add(record.Stored, day.Add(12*time.Hour))
 		if err != nil {
 			t.Fatal(err)
 		}
 		e.Place = place.ID
-		if err := Look([]*Jar{j}, evening); err != nil {
+		if err := record.Look([]*record.Jar{j}, evening); err != nil {
 			t.Fatal(err)
 		}
 		p.Put(j)
-		if v := p.Judge(j, evening); v.State() != ToKeep {
+		if v := p.Judge(j, evening); v.State() != pantry.ToKeep {
 			t.Errorf("canned %s: %s, want keep", made, v.State())
 		}
 	}
@@ -259,8 +261,8 @@ func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 // The short look is only for flat lids, and never on the day of canning.
 func TestLookToo(t *testing.T) {
 	for _, v := range append([]rules.ValueInfo{{}}, rules.SignClosure.Info().Values...) {
-		for made, cooled := range map[Day]bool{"2026-10-05": false, "2026-10-04": true} {
-			b := &Batch{Made: made, Closure: v.ID}
+		for made, cooled := range map[record.Day]bool{"2026-10-05": false, "2026-10-04": true} {
+			b := &record.Batch{Made: made, Closure: v.ID}
 			flat := v.Value == rules.ClosureLid || v.Value == rules.ClosureUsed
 			if ok, why := b.LookToo(evening); ok != (flat && cooled) || ok == (why != "") {
 				t.Errorf("%s, made %s: %v %q", v.ID, made, ok, why)
@@ -273,7 +275,7 @@ func TestLookToo(t *testing.T) {
 func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 	old, own := 999, 4000
 	for _, now := range []int{0, 999, 1999, 5999, 9999} {
-		p := New()
+		p := pantry.New()
 		p.Settings.AltitudeFeet = &old
 		food, _ := rules.ProductByID("peaches")
 		for _, feet := range []*int{nil, &own} {
@@ -309,7 +311,7 @@ func TestAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n.ID == b.ID || n.Made != DayOf(evening) || n.Notes != "" || n.Feet != nil {
+	if n.ID == b.ID || n.Made != record.DayOf(evening) || n.Notes != "" || n.Feet != nil {
 		t.Errorf("carried over: %+v", n)
 	}
 	feet := 500

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"time"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 )
 
 // Trap is what the markup among the texts would set on the window, if it ran.
@@ -60,7 +60,7 @@ func (f *Field) Get() string { return f.get() }
 
 // Fields lists every text field of a record, at whatever depth. Lists have to
 // hold something for what is in them to be found.
-func Fields(r pantry.Record) []Field {
+func Fields(r record.Record) []Field {
 	var fields []Field
 	find(reflect.ValueOf(r).Elem(), "", &fields)
 	return fields
@@ -102,7 +102,7 @@ func find(v reflect.Value, name string, fields *[]Field) {
 }
 
 // Fill puts a text into every field of a record that takes it, and names those.
-func Fill(r pantry.Record, text string) (taken []string) {
+func Fill(r record.Record, text string) (taken []string) {
 	for _, f := range Fields(r) {
 		was := f.Get()
 		f.Set(text)
@@ -121,52 +121,52 @@ const Each = 7
 // Household makes records of every kind for each text, place, batch, jar, check,
 // sweep, photo and trip, as full as they can be,
 // with the text in every field that takes it; "" leaves them as they are.
-func Household(now time.Time, texts ...string) (records []pantry.Record, err error) {
-	add := func(r pantry.Record, wrong error) {
+func Household(now time.Time, texts ...string) (records []record.Record, err error) {
+	add := func(r record.Record, wrong error) {
 		records, err = append(records, r), cmp.Or(err, wrong)
 	}
 	for i, text := range texts {
 		begun := len(records)
-		place, wrong := pantry.NewPlace(fmt.Sprint("Shelf ", i+1), now)
+		place, wrong := record.NewPlace(fmt.Sprint("Shelf ", i+1), now)
 		add(place, wrong)
-		batch, wrong := pantry.NewBatch("peaches", now)
+		batch, wrong := record.NewBatch("peaches", now)
 		add(batch, wrong)
 		if err != nil {
 			return nil, err
 		}
-		jar, wrong := pantry.NewJar(batch.ID, 1, now)
+		jar, wrong := record.NewJar(batch.ID, 1, now)
 		add(jar, wrong)
-		check, wrong := pantry.NewCheck("peaches", now)
+		check, wrong := record.NewCheck("peaches", now)
 		add(&check, wrong)
 		if err != nil {
 			return nil, err
 		}
-		sweep, wrong := pantry.NewSweep([]string{place.ID}, []string{jar.ID}, now)
+		sweep, wrong := record.NewSweep([]string{place.ID}, []string{jar.ID}, now)
 		add(sweep, wrong)
-		photo, wrong := pantry.NewPhoto(jar.ID, check.ID, "/9j/AAAA", now)
+		photo, wrong := record.NewPhoto(jar.ID, check.ID, "/9j/AAAA", now)
 		add(photo, wrong)
-		trip, wrong := pantry.NewTrip(pantry.DayOf(now), now)
+		trip, wrong := record.NewTrip(record.DayOf(now), now)
 		add(trip, wrong)
 		if err != nil {
 			return nil, err
 		}
 		place.Wet, place.Light, place.Notes, place.Order = "dry", "dark", "notes", i
-		place.Air = &pantry.Air{How: pantry.Days, Days: []pantry.DayReading{{Day: pantry.DayOf(now), Min: 100, Max: 150}}}
+		place.Air = &record.Air{How: record.Days, Days: []record.DayReading{{Day: record.DayOf(now), Min: 100, Max: 150}}}
 		batch.Title, batch.LidLot, batch.Notes, batch.RecipeFrom = "title", "lot", "notes", "a neighbour"
 		batch.Size, batch.Method, batch.Standing, batch.Extras, batch.Closure, batch.Table = "quart", "boiling-water", "published", "none", "flat-lid", "peaches"
 		batch.Pack = "raw"
 		check.Label, check.Jar, check.Sweep, check.Edition, check.Lowest, check.Highest = "label", jar.ID, sweep.ID, "2026.1", "keep", "discard"
 		trip.Name, trip.Must = "lake", []string{jar.ID}
-		trip.Packed = []pantry.Packed{{Jar: jar.ID, Open: -1, Last: -1}}
-		trip.Plan = []pantry.Served{{Jar: jar.ID, Open: true, Left: 1}}
-		check.Answers = append(check.Answers, pantry.Answer{Sign: "lid", Values: []string{"down"}, Question: "lid", At: now})
-		for _, what := range []string{pantry.Stored, pantry.Noted, pantry.Looked} {
+		trip.Packed = []record.Packed{{Jar: jar.ID, Open: -1, Last: -1}}
+		trip.Plan = []record.Served{{Jar: jar.ID, Open: true, Left: 1}}
+		check.Answers = append(check.Answers, record.Answer{Sign: "lid", Values: []string{"down"}, Question: "lid", At: now})
+		for _, what := range []string{record.Stored, record.Noted, record.Looked} {
 			e, wrong := jar.Add(what, now)
 			if wrong != nil {
 				return nil, wrong
 			}
 			e.Place, e.Check, e.Photo, e.Sweep, e.Words = place.ID, check.ID, photo.ID, sweep.ID, "words"
-			e.Seen = []pantry.Seen{{Sign: "lid", Values: []string{"down"}}}
+			e.Seen = []record.Seen{{Sign: "lid", Values: []string{"down"}}}
 		}
 		for _, r := range records[begun:] {
 			if err := r.Validate(); err != nil {
@@ -182,7 +182,7 @@ func Household(now time.Time, texts ...string) (records []pantry.Record, err err
 
 // Empty names the lists and pointers of a record in which text could stand and
 // nothing does, but for what merging keeps.
-func Empty(r pantry.Record) (names []string) {
+func Empty(r record.Record) (names []string) {
 	var look func(v reflect.Value, name string)
 	look = func(v reflect.Value, name string) {
 		switch v.Kind() {

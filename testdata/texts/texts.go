@@ -16,7 +16,7 @@ import (
 )
 
 // folders hold the texts. Errors that only a programmer meets are in others.
-var folders = []string{"app", "app/draw", "app/pantry", "app/calendar", "app/label", "app/sheet", "app/store",
+var folders = []string{"app", "app/draw", "app/record", "app/pantry", "app/walk", "app/travel", "app/todo", "app/tables", "app/backup", "app/demo", "app/calendar", "app/label", "app/sheet", "app/store",
 	"rules", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/hosting"}
 
 var (

@@ -12,7 +12,7 @@ import (
 	"time"
 	"unicode"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/testdata/fuzz"
@@ -121,7 +121,7 @@ func TestCheckJudgesTheProcessAsTheShelfDoes(t *testing.T) {
 			for _, jar := range []string{"pint", "quart", "half-gallon"} {
 				for _, minutes := range []int{9, 10, 24, 25, 29, 30, 75, 90} {
 					for _, feet := range []int{1000, 1001, 6001} {
-						b, err := pantry.NewBatch(product, time.Now())
+						b, err := record.NewBatch(product, time.Now())
 						if err != nil {
 							t.Fatal(err)
 						}

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"larderlamp/app/pantry"
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
@@ -89,18 +89,18 @@ func (j *jarStatement) readProcess(text []byte) (faults []error) {
 			r.ReadsHigh, err = figures(m.value, 1, -100, 100)
 			fault(m.name, err)
 		case "altitude_feet":
-			r.Altitude, err = figures(m.value, 1, -1500, pantry.MostAltitude)
+			r.Altitude, err = figures(m.value, 1, -1500, record.MostAltitude)
 			fault(m.name, err)
 		case "altitude_meters":
-			r.Altitude, err = figures(m.value, 1, -457, pantry.MostAltitude*3/10)
+			r.Altitude, err = figures(m.value, 1, -457, record.MostAltitude*3/10)
 			r.Altitude.Low, r.Altitude.High = int(process.FeetFromMetres(r.Altitude.Low)), int(process.FeetFromMetres(r.Altitude.High))
 			fault(m.name, err)
 		case "jar":
-			ids := make([]string, len(pantry.Sizes))
-			for i, s := range pantry.Sizes {
+			ids := make([]string, len(record.Sizes))
+			for i, s := range record.Sizes {
 				ids[i] = s.ID
 			}
-			r.Jar, err = oneOf(m.value, ids, func(i int) process.Jar { return pantry.Sizes[i].Jar })
+			r.Jar, err = oneOf(m.value, ids, func(i int) process.Jar { return record.Sizes[i].Jar })
 			fault(m.name, err)
 		case "pack":
 			r.Pack, err = oneOf(m.value, []string{"hot", "raw"}, func(i int) process.Pack { return process.Hot << i })

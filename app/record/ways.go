@@ -1,4 +1,4 @@
-package pantry
+package record
 
 import (
 	"fmt"
@@ -179,21 +179,6 @@ func (b *Batch) Again(now time.Time) (*Batch, error) {
 	return n, nil
 }
 
-// Unbound lists the batches that have no altitude of their own, with the one given
-// put into each: when the household's altitude changes, what was canned before stays
-// as it was judged.
-func (p *Pantry) Unbound(feet int, now time.Time) (records []Record) {
-	for _, b := range p.BatchOrder() {
-		if b.Feet == nil {
-			bound := *b
-			bound.Feet = &feet
-			bound.Touch(now)
-			records = append(records, &bound)
-		}
-	}
-	return records
-}
-
 // cooling is how many hours jars cool before their seals are tested. Published: a
 // jar is left alone for 12 to 24 hours (NCHFP, Cooling jars and testing jar seals,
 // read).
@@ -208,7 +193,7 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
 	default:
 		return false, "The short look is made for flat metal lids. Check these jars one by one."
 	}
-	if made, ok := b.Made.Number(); ok && made == dayNumber(now) {
+	if made, ok := b.Made.Number(); ok && made == DayNumber(now) {
 		return false, fmt.Sprintf("Jars cool for %d to 24 hours before their seals are tested. Look at them tomorrow.", cooling)
 	}
 	return true, ""

@@ -1,4 +1,4 @@
-package pantry
+package tables
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/app/sheet"
 )
 
@@ -28,7 +29,7 @@ var slashed = [2][]string{
 // columns are found by their names, in any order; the unit is Celsius unless a
 // name says Fahrenheit. It gives the lowest and the highest of each day, in
 // tenths of a degree Celsius. Errors name the line.
-func ReadLog(text []byte) ([]DayReading, error) {
+func ReadLog(text []byte) ([]record.DayReading, error) {
 	t, err := sheet.Read(text, logLimits)
 	if err != nil {
 		return nil, err
@@ -84,8 +85,8 @@ func ReadLog(text []byte) ([]DayReading, error) {
 	if err != nil {
 		return nil, err
 	}
-	var a Air
-	readings := make([]DayReading, 0, len(t.Rows))
+	var a record.Air
+	readings := make([]record.DayReading, 0, len(t.Rows))
 	var wrong []error
 	for i, row := range t.Rows {
 		cell := func(what string) (int, error) {
@@ -95,7 +96,7 @@ func ReadLog(text []byte) ([]DayReading, error) {
 			}
 			return v, err
 		}
-		r := DayReading{Day: days[i]}
+		r := record.DayReading{Day: days[i]}
 		if hasTemp {
 			r.Min, err = cell("temperature")
 			r.Max = r.Min
@@ -128,14 +129,14 @@ func ReadLog(text []byte) ([]DayReading, error) {
 
 // readTimes reads the days of all rows. Whether 3/4 is in March or in April is
 // decided by all rows together, or the file is refused.
-func readTimes(t *sheet.Table, col int) ([]Day, error) {
-	days := make([]Day, len(t.Rows))
+func readTimes(t *sheet.Table, col int) ([]record.Day, error) {
+	days := make([]record.Day, len(t.Rows))
 	possible := [2]bool{true, true}
 	undecided := -1
-	parse := func(layouts []string, text string) (Day, bool) {
+	parse := func(layouts []string, text string) (record.Day, bool) {
 		for _, l := range layouts {
 			if at, err := time.Parse(l, text); err == nil && at.Year() >= 1950 && at.Year() < 2200 {
-				return DayOf(at), true
+				return record.DayOf(at), true
 			}
 		}
 		return "", false
@@ -191,8 +192,8 @@ func readDegrees(text string, fahrenheit bool) (int, error) {
 	if fahrenheit {
 		v = (v - 32) / 1.8
 	}
-	if v < coldest/10 || v > hottest/10 {
-		return 0, fmt.Errorf("%q lies outside %d to %d °C", text, coldest/10, hottest/10)
+	if v < record.Coldest/10 || v > record.Hottest/10 {
+		return 0, fmt.Errorf("%q lies outside %d to %d °C", text, record.Coldest/10, record.Hottest/10)
 	}
 	return int(math.Ceil(v*10 - 1e-9)), nil
 }

@@ -1,4 +1,4 @@
-package pantry
+package record
 
 import (
 	"encoding/json"

@@ -1,4 +1,4 @@
-package pantry
+package record
 
 import (
 	"encoding/json"
@@ -172,8 +172,8 @@ func (t *Trip) Validate() error {
 		f.add("weather", "%d of them, for one day or for %d", len(t.Weather), t.Days)
 	}
 	for _, w := range t.Weather {
-		f.within("weather: night", w.Night, coldest, hottest, "tenths of a degree")
-		f.within("weather: day", w.Day, w.Night, hottest, "tenths of a degree")
+		f.within("weather: night", w.Night, Coldest, Hottest, "tenths of a degree")
+		f.within("weather: day", w.Day, w.Night, Hottest, "tenths of a degree")
 	}
 	f.one("ride", t.Ride, InCabin, InCar, InTrailer)
 	f.one("stand", t.Stand, InShade, InSun, InCar, InTrailer)
@@ -211,3 +211,6 @@ func (t *Trip) Validate() error {
 	}
 	return f.err()
 }
+
+// Unpack lets the trip be planned again.
+func (t *Trip) Unpack() { t.Packed, t.Plan = nil, nil }

@@ -1,4 +1,4 @@
-package pantry
+package demo
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/processed"
 )
@@ -60,17 +61,17 @@ vegetable-soup | 5 | 6 | quart | changed | pressure-canner | 75 | 110 | - | hot 
 apple-butter | 12 | 8 | half-pint | published | boiling-water | 5 | - | - | hot | - | 3 | J-0977 | 3 |
 `
 
-// Demo makes the records of the made-up household.
-func Demo(now time.Time) (records []Record, err error) {
-	var places []*Place
+// Records makes the records of the made-up household.
+func Records(now time.Time) (records []record.Record, err error) {
+	var places []*record.Place
 	for i, f := range fields(demoPlaces) {
-		place, err := NewPlace(f[0], now)
+		place, err := record.NewPlace(f[0], now)
 		if err != nil {
 			return nil, err
 		}
 		place.What, place.Wet, place.Light, place.Order = f[1], f[2], f[3], i
 		if winter, summer := numbers(f[4]), numbers(f[5]); len(winter) == 2 {
-			place.Air = &Air{How: Seasons, Low: winter[0], High: winter[1], Summer: [2]int{summer[0], summer[1]}, Swing: 20}
+			place.Air = &record.Air{How: record.Seasons, Low: winter[0], High: winter[1], Summer: [2]int{summer[0], summer[1]}, Swing: 20}
 		}
 		places = append(places, place)
 		records = append(records, place)
@@ -119,8 +120,8 @@ func numbers(text string) (ns []int) {
 	return
 }
 
-func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, error) {
-	b, err := NewBatch(f[0], noon)
+func demoBatch(f []string, noon time.Time, places []*record.Place) (*record.Batch, []*record.Jar, error) {
+	b, err := record.NewBatch(f[0], noon)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -137,7 +138,7 @@ func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, err
 	zero, feet := 0, 800
 	months := *number(f[1])
 	made := noon.AddDate(0, -months, -len(f[0])%9)
-	b.Made, b.Count, b.Size, b.Standing, b.Method = DayOf(made), *number(f[2]), f[3], f[4], f[5]
+	b.Made, b.Count, b.Size, b.Standing, b.Method = record.DayOf(made), *number(f[2]), f[3], f[4], f[5]
 	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot, b.Title = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12]), f[14]
 	b.Condition, b.Extras, b.Closure, b.Feet = rules.ConditionMet.ID(), rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
 	if b.Method == rules.MethodPressure.ID() {
@@ -149,23 +150,23 @@ func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, err
 		}
 		b.FoundMet = true
 	}
-	var jars []*Jar
+	var jars []*record.Jar
 	for i := range b.Count {
-		j, err := NewJar(b.ID, i+1, noon)
+		j, err := record.NewJar(b.ID, i+1, noon)
 		if err != nil {
 			return nil, nil, err
 		}
-		if err := happen(j, Stored, made, func(e *Event) { e.Place = places[*number(f[11])].ID }); err != nil {
+		if err := happen(j, record.Stored, made, func(e *record.Event) { e.Place = places[*number(f[11])].ID }); err != nil {
 			return nil, nil, err
 		}
 		// Jars were looked at a month and a half ago, and eaten one after another.
 		if months >= 2 && i%4 != 3 {
-			if err := happen(j, Looked, noon.AddDate(0, 0, -45), func(e *Event) { e.Seen = soundSeen() }); err != nil {
+			if err := happen(j, record.Looked, noon.AddDate(0, 0, -45), func(e *record.Event) { e.Seen = soundSeen() }); err != nil {
 				return nil, nil, err
 			}
 		}
 		if eaten := *number(f[13]); i < eaten {
-			if err := happen(j, Eaten, made.Add(noon.Sub(made)*time.Duration(i+1)/time.Duration(eaten+1)), nil); err != nil {
+			if err := happen(j, record.Eaten, made.Add(noon.Sub(made)*time.Duration(i+1)/time.Duration(eaten+1)), nil); err != nil {
 				return nil, nil, err
 			}
 		}
@@ -174,7 +175,7 @@ func demoBatch(f []string, noon time.Time, places []*Place) (*Batch, []*Jar, err
 	return b, jars, nil
 }
 
-func happen(j *Jar, what string, at time.Time, fill func(*Event)) error {
+func happen(j *record.Jar, what string, at time.Time, fill func(*record.Event)) error {
 	e, err := j.Add(what, at)
 	if err == nil && fill != nil {
 		fill(e)
@@ -183,17 +184,17 @@ func happen(j *Jar, what string, at time.Time, fill func(*Event)) error {
 }
 
 // soundSeen is a look at which everything outside and through the glass was sound.
-func soundSeen() (seen []Seen) {
+func soundSeen() (seen []record.Seen) {
 	for id := range rules.SignID(rules.NumSigns) {
 		if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass || id == rules.SignFrozen {
-			seen = append(seen, Seen{id.ID(), []string{id.Info().Sound.ID()}})
+			seen = append(seen, record.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
 		}
 	}
 	return
 }
 
 // with replaces what was seen of a sign.
-func with(seen []Seen, v rules.Value) []Seen {
+func with(seen []record.Seen, v rules.Value) []record.Seen {
 	for i := range seen {
 		if seen[i].Sign == v.Sign().ID() {
 			seen[i].Values = []string{v.ID()}
@@ -203,14 +204,14 @@ func with(seen []Seen, v rules.Value) []Seen {
 }
 
 // demoTrouble gives some jars the troubles that are shown.
-func demoTrouble(b *Batch, jars []*Jar, noon time.Time, places []*Place) error {
+func demoTrouble(b *record.Batch, jars []*record.Jar, noon time.Time, places []*record.Place) error {
 	last := jars[len(jars)-1]
 	days := func(n int) time.Time { return noon.AddDate(0, 0, -n) }
-	look := func(j *Jar, v rules.Value) error {
-		return happen(j, Looked, days(6), func(e *Event) { e.Seen = with(soundSeen(), v) })
+	look := func(j *record.Jar, v rules.Value) error {
+		return happen(j, record.Looked, days(6), func(e *record.Event) { e.Seen = with(soundSeen(), v) })
 	}
-	discard := func(j *Jar, why string, at time.Time) error {
-		return happen(j, Discarded, at, func(e *Event) { e.Why = why })
+	discard := func(j *record.Jar, why string, at time.Time) error {
+		return happen(j, record.Discarded, at, func(e *record.Event) { e.Why = why })
 	}
 	switch b.Product {
 	case "chicken":
@@ -226,24 +227,24 @@ func demoTrouble(b *Batch, jars []*Jar, noon time.Time, places []*Place) error {
 	case "sauerkraut":
 		return look(last, rules.SeepStreak)
 	case "corn-whole":
-		return happen(last, Missing, days(40), nil)
+		return happen(last, record.Missing, days(40), nil)
 	case "venison":
-		return discard(last, ForSeal, days(30))
+		return discard(last, record.ForSeal, days(30))
 	case "vegetable-soup":
-		return discard(last, ForSpoiled, days(20))
+		return discard(last, record.ForSpoiled, days(20))
 	case "tomato-salsa":
-		return happen(last, Opened, days(3), func(e *Event) { e.Place = places[4].ID })
+		return happen(last, record.Opened, days(3), func(e *record.Event) { e.Place = places[4].ID })
 	case "strawberry-jam":
 		if b.LidLot == "J-1180" {
-			return happen(last, Opened, days(9), func(e *Event) { e.Place = places[4].ID })
+			return happen(last, record.Opened, days(9), func(e *record.Event) { e.Place = places[4].ID })
 		}
 	case "green-beans":
 		if b.TenthsPSI != nil {
-			return happen(last, Opened, days(6), func(e *Event) { e.Place = places[4].ID })
+			return happen(last, record.Opened, days(6), func(e *record.Event) { e.Place = places[4].ID })
 		}
 	case "dill-pickles":
 		for _, j := range jars[5:] {
-			if err := happen(j, Moved, days(50), func(e *Event) { e.Place = places[5].ID }); err != nil {
+			if err := happen(j, record.Moved, days(50), func(e *record.Event) { e.Place = places[5].ID }); err != nil {
 				return err
 			}
 		}

@@ -1,4 +1,4 @@
-package pantry
+package record
 
 import (
 	"bytes"
@@ -10,8 +10,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"larderlamp/rules"
 	"larderlamp/rules/order"
@@ -73,28 +71,10 @@ func (c *Check) body() ([]byte, error) {
 // SetLabel takes the person's own words for the jar. Spaces around them are cut.
 func (c *Check) SetLabel(label string) error {
 	label = strings.TrimSpace(label)
-	if err := plainText(label, MostLabel); err != nil {
+	if err := PlainText(label, MostLabel); err != nil {
 		return fmt.Errorf("your words for the jar: %w", err)
 	}
 	c.Label = label
-	return nil
-}
-
-// plainText tells whether text can be shown without misleading: no control
-// characters, and none that turn the direction of writing, with which a label
-// could be made to read as something else.
-func plainText(text string, most int) error {
-	if !utf8.ValidString(text) {
-		return errors.New("not readable text")
-	}
-	if n := utf8.RuneCountInString(text); n > most {
-		return fmt.Errorf("%d characters, at most %d", n, most)
-	}
-	for i, r := range text {
-		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || r == '\u2028' || r == '\u2029' {
-			return fmt.Errorf("character %d (U+%04X) is not allowed", utf8.RuneCountInString(text[:i])+1, r)
-		}
-	}
 	return nil
 }
 
@@ -110,7 +90,7 @@ func (c *Check) Validate() error {
 		f.add("jar", "%q or the sweep %q is not an id of this program", c.Jar, c.Sweep)
 	}
 	for _, d := range []struct{ name, value string }{{"product", c.Product}, {"edition", c.Edition}} {
-		if !name(d.value) {
+		if !IsName(d.value) {
 			f.add(d.name, "%q is not a name", d.value)
 		}
 	}
@@ -133,7 +113,7 @@ func (c *Check) Validate() error {
 	}
 	for i, a := range c.Answers {
 		at := fmt.Sprintf("answers: %d", i+1)
-		if !name(a.Sign) || !name(a.Question) {
+		if !IsName(a.Sign) || !IsName(a.Question) {
 			f.add(at, "sign %q or question %q is not a name", a.Sign, a.Question)
 		}
 		if len(a.Values) == 0 || !allNames(a.Values) {
@@ -143,8 +123,8 @@ func (c *Check) Validate() error {
 	return f.err()
 }
 
-// name tells whether s can be an id of a product, sign, value or edition.
-func name(s string) bool {
+// IsName tells whether s can be an id of a product, sign, value or edition.
+func IsName(s string) bool {
 	if s == "" || len(s) > 80 {
 		return false
 	}
@@ -157,7 +137,7 @@ func name(s string) bool {
 }
 
 func allNames(ss []string) bool {
-	return !slices.ContainsFunc(ss, func(s string) bool { return !name(s) })
+	return !slices.ContainsFunc(ss, func(s string) bool { return !IsName(s) })
 }
 
 // Encode writes the check as JSON, after validating it.
@@ -181,7 +161,7 @@ func decode(text []byte, into any) error {
 	var bad []string
 	for field, v := range fields {
 		one := slices.Concat([]byte(`{"`+field+`":`), v, []byte("}"))
-		if name(field) && decodeAll(one, reflect.New(reflect.TypeOf(into).Elem()).Interface()) != nil {
+		if IsName(field) && decodeAll(one, reflect.New(reflect.TypeOf(into).Elem()).Interface()) != nil {
 			bad = append(bad, field)
 		}
 	}
@@ -207,50 +187,6 @@ func decodeAll(text []byte, into any) error {
 // FromShelf is the question of answers that the shelf gave: the record of the
 // batch, the places, the clock. They are not part of what was seen.
 const FromShelf = "shelf"
-
-// NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of
-// it already answered. What was seen earlier is looked at afresh.
-func (p *Pantry) NewCheckOf(j *Jar, now time.Time) (*Check, error) {
-	b := p.Batches[j.Batch]
-	product := "unknown-contents"
-	if b != nil {
-		product = b.Food().ID
-	}
-	c, err := NewCheck(product, now)
-	if err != nil {
-		return nil, err
-	}
-	s, basis := p.Situation(j, now)
-	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j), rules.Edition
-	o := rules.Judge(s)
-	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
-	if basis.Stage == OnShelf || basis.Stage == IsMissing {
-		// It has stood on a shelf; whether it is still closed is for the person to say.
-		a := Answer{Sign: rules.SignOpened.ID(), Question: FromShelf, At: c.Begun}
-		for _, v := range []rules.Value{rules.OpenedNo, rules.OpenedNow, rules.OpenedBefore} {
-			a.Values = append(a.Values, v.ID())
-		}
-		c.Answers = append(c.Answers, a)
-	}
-	for id := range rules.SignID(rules.NumSigns) {
-		switch id.Info().Chapter {
-		case rules.ChapterRecord, rules.ChapterStorage:
-		default:
-			if basis.Stage != IsOpen || id != rules.SignOpened && id != rules.SignDays {
-				continue
-			}
-		}
-		if id.Fact() || s.Untouched(id) {
-			continue
-		}
-		a := Answer{Sign: id.ID(), Question: FromShelf, At: c.Begun}
-		for _, v := range s.Values(id) {
-			a.Values = append(a.Values, v.ID())
-		}
-		c.Answers = append(c.Answers, a)
-	}
-	return &c, nil
-}
 
 // Fails notes that a statement of the short look does not hold. When it is about
 // one sign, that one is not sound; when it is about several, nothing is known of

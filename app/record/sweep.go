@@ -1,8 +1,9 @@
-package pantry
+package record
 
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -62,4 +63,12 @@ func (s *Sweep) Validate() error {
 		}
 	}
 	return f.err()
+}
+
+// Join puts a jar that was found into the walk, as the next one.
+func (s *Sweep) Join(j *Jar, now time.Time) {
+	if !slices.Contains(s.Order, j.ID) {
+		s.Order = append([]string{j.ID}, s.Order...)
+	}
+	s.Touch(now)
 }

@@ -1,9 +1,11 @@
-package pantry
+package record
 
 import (
 	"errors"
 	"fmt"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"larderlamp/rules/locale"
 )
@@ -40,7 +42,7 @@ func CheckTime(record, field string, at time.Time) error {
 
 // text notes words that are too long or would mislead.
 func (f *faults) text(field, words string, most int) {
-	if err := plainText(words, most); err != nil {
+	if err := PlainText(words, most); err != nil {
 		f.add(field, "%w", err)
 	}
 }
@@ -64,4 +66,22 @@ func (f *faults) one(field, word string, known ...string) {
 		}
 	}
 	f.add(field, "%q is none of %q", word, known)
+}
+
+// PlainText tells whether text can be shown without misleading: no control
+// characters, and none that turn the direction of writing, with which a label
+// could be made to read as something else.
+func PlainText(text string, most int) error {
+	if !utf8.ValidString(text) {
+		return errors.New("not readable text")
+	}
+	if n := utf8.RuneCountInString(text); n > most {
+		return fmt.Errorf("%d characters, at most %d", n, most)
+	}
+	for i, r := range text {
+		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || r == '\u2028' || r == '\u2029' {
+			return fmt.Errorf("character %d (U+%04X) is not allowed", utf8.RuneCountInString(text[:i])+1, r)
+		}
+	}
+	return nil
 }

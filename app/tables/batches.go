@@ -1,4 +1,4 @@
-package pantry
+package tables
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/app/record"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
 )
@@ -39,12 +40,12 @@ var manyColumns = map[string][]string{
 }
 
 // ManyColumns lists the columns in the order in which they are offered.
-var ManyColumns = []string{"product", "date", "jars", "size", "method", "minutes", "pressure", "gauge", "altitude", "recipe", "acid", "extras", "packed", "closure", "kind", "lid lot", "place", "title", "notes"}
+var BatchColumns = []string{"product", "date", "jars", "size", "method", "minutes", "pressure", "gauge", "altitude", "recipe", "acid", "extras", "packed", "closure", "kind", "lid lot", "place", "title", "notes"}
 
-// ManyRow is one line of a table of batches: the batch, or what is wrong.
-type ManyRow struct {
+// BatchRow is one line of a table of batches: the batch, or what is wrong.
+type BatchRow struct {
 	Line  int
-	Batch *Batch
+	Batch *record.Batch
 	Place string // name; "" when none is given
 	Err   error
 	Offer []string // names of foods that may be meant
@@ -54,7 +55,7 @@ type ManyRow struct {
 var fieldColumns = map[string]string{"count": "jars", "made": "date", "standing": "recipe", "lid_lot": "lid lot", "tenths_psi": "pressure", "altitude_feet": "altitude", "pack": "packed", "condition": "kind"}
 
 // Wrong tells what is wrong with the row, by column.
-func (r *ManyRow) Wrong() map[string]string {
+func (r *BatchRow) Wrong() map[string]string {
 	if r.Err == nil {
 		return nil
 	}
@@ -64,7 +65,7 @@ func (r *ManyRow) Wrong() map[string]string {
 		if name, ok := fieldColumns[column]; ok {
 			column = name
 		}
-		if !found || !slices.Contains(ManyColumns, column) {
+		if !found || !slices.Contains(BatchColumns, column) {
 			column, words = "product", line
 		}
 		if wrong[column] != "" {
@@ -76,7 +77,7 @@ func (r *ManyRow) Wrong() map[string]string {
 }
 
 // Sheet is a table of batches before it is read: the cells of each line, in the order
-// of [ManyColumns].
+// of [BatchColumns].
 type Sheet struct {
 	Lines []int
 	Cells [][]string
@@ -94,7 +95,7 @@ func ReadSheet(text []byte) (*Sheet, error) {
 		return nil, err
 	}
 	if len(unknown) > 0 {
-		return nil, fmt.Errorf("line 1: unknown columns %q; known are %s", unknown, strings.Join(ManyColumns, ", "))
+		return nil, fmt.Errorf("line 1: unknown columns %q; known are %s", unknown, strings.Join(BatchColumns, ", "))
 	}
 	for _, must := range []string{"product", "date"} {
 		if _, ok := col[must]; !ok {
@@ -103,8 +104,8 @@ func ReadSheet(text []byte) (*Sheet, error) {
 	}
 	s := &Sheet{}
 	for _, r := range t.Rows {
-		cells := make([]string, len(ManyColumns))
-		for i, name := range ManyColumns {
+		cells := make([]string, len(BatchColumns))
+		for i, name := range BatchColumns {
 			if at, ok := col[name]; ok {
 				cells[i] = strings.TrimSpace(r.Cells[at])
 			}
@@ -126,12 +127,12 @@ func HasHeading(text string) bool {
 	return err != nil || len(col) > 1 || len(col) == len(t.Header)
 }
 
-// ReadRow reads one line of a table, its cells in the order of [ManyColumns]. Where
+// ReadRow reads one line of a table, its cells in the order of [BatchColumns]. Where
 // either number of a date may be the month, dayFirst says which is the day.
-func ReadRow(cells []string, dayFirst bool, now time.Time) ManyRow {
-	var row ManyRow
+func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
+	var row BatchRow
 	cell := func(name string) string {
-		if i := slices.Index(ManyColumns, name); i < len(cells) {
+		if i := slices.Index(BatchColumns, name); i < len(cells) {
 			return strings.TrimSpace(cells[i])
 		}
 		return ""
@@ -139,7 +140,7 @@ func ReadRow(cells []string, dayFirst bool, now time.Time) ManyRow {
 	row.Batch, row.Offer, row.Err = readBatch(cell, dayFirst, now)
 	if row.Err == nil {
 		row.Place = cell("place")
-		if err := plainText(row.Place, MostName); err != nil {
+		if err := record.PlainText(row.Place, record.MostName); err != nil {
 			row.Err = fmt.Errorf("place: %w", err)
 		}
 	}
@@ -148,12 +149,12 @@ func ReadRow(cells []string, dayFirst bool, now time.Time) ManyRow {
 
 // ReadBatches reads a table of batches: a heading with the names of the columns
 // and a line for each batch. A line with a fault is told apart; the others stand.
-func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]ManyRow, error) {
+func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]BatchRow, error) {
 	s, err := ReadSheet(text)
 	if err != nil {
 		return nil, err
 	}
-	var rows []ManyRow
+	var rows []BatchRow
 	for i, cells := range s.Cells {
 		row := ReadRow(cells, dayFirst, now)
 		row.Line = s.Lines[i]
@@ -162,127 +163,7 @@ func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]ManyRow, error) {
 	return rows, nil
 }
 
-// monthDays are the ways in which people write a day with the month in words.
-var monthDays = []string{"Jan 2 2006", "2 Jan 2006", "January 2 2006", "2 January 2006", "Jan 2", "2 Jan", "January 2", "2 January", "Jan 2006", "January 2006"}
-
-// ReadDay reads a day as people write it: 2026-08-14, 8/14/26, 14.8.2026, Aug 14, 14
-// August 2026, August 2026. Where either number may be the month, dayFirst decides;
-// without a year the last such day is meant, and without a day the first of the month,
-// which is the earliest it can be.
-func ReadDay(text string, dayFirst bool, now time.Time) (Day, error) {
-	unread := fmt.Errorf("%q is not a date; write it as 2026-08-31", text)
-	clean := strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\u00a0' }), " ")
-	if t, err := time.Parse(DayLayout, clean); err == nil {
-		return DayOf(t), nil
-	}
-	parts := strings.FieldsFunc(clean, func(r rune) bool { return r == '/' || r == '.' || r == '-' })
-	var n [3]int
-	numbers := len(parts) == 2 || len(parts) == 3
-	for i, p := range parts {
-		v, err := strconv.Atoi(strings.TrimSpace(p))
-		if err != nil || v < 0 || i > 2 {
-			numbers = false
-			break
-		}
-		n[i] = v
-	}
-	if numbers && len(parts[0]) <= 2 && len(parts[1]) <= 2 {
-		day, month := n[1], n[0]
-		if dayFirst && n[1] <= 12 || n[0] > 12 {
-			day, month = n[0], n[1]
-		}
-		year := n[2]
-		switch {
-		case len(parts) == 2:
-			year = now.Year()
-		case len(parts[2]) == 2:
-			year += 2000
-		case len(parts[2]) != 4:
-			return "", unread
-		}
-		t := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC)
-		if month < 1 || month > 12 || day < 1 || t.Day() != day {
-			return "", unread
-		}
-		if len(parts) == 2 && DayOf(t) > DayOf(now) {
-			t = time.Date(year-1, time.Month(month), day, 0, 0, 0, 0, time.UTC)
-			if t.Day() != day {
-				return "", unread
-			}
-		}
-		return DayOf(t), nil
-	}
-	words := strings.Join(strings.FieldsFunc(clean, func(r rune) bool { return r == ' ' || r == '.' || r == '-' }), " ")
-	for _, layout := range monthDays {
-		t, err := time.Parse(layout, words)
-		if err != nil {
-			continue
-		}
-		if !strings.Contains(layout, "2006") {
-			t = time.Date(now.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
-			if DayOf(t) > DayOf(now) {
-				t = t.AddDate(-1, 0, 0)
-			}
-		}
-		return DayOf(t), nil
-	}
-	return "", unread
-}
-
-// sizeWords are the ways in which people write the sizes of jars.
-var sizeWords = map[string]string{
-	"qt": "quart", "qts": "quart", "quarts": "quart", "pt": "pint", "pts": "pint", "pints": "pint",
-	"1/2 pint": "half-pint", "half pint": "half-pint", "half pints": "half-pint", "1/2 pt": "half-pint", "hp": "half-pint", "jelly jar": "half-pint", "½ pint": "half-pint",
-	"half gallon": "half-gallon", "1/2 gallon": "half-gallon", "½ gallon": "half-gallon", "gallon": "other",
-	"4 oz": "4-ounce", "8 oz": "half-pint", "12 oz": "12-ounce", "16 oz": "pint", "24 oz": "24-ounce", "28 oz": "24-ounce", "32 oz": "quart", "64 oz": "half-gallon",
-	"quarter pint": "4-ounce", "1.5 pint": "24-ounce", "1 1/2 pint": "24-ounce", "pint and a half": "24-ounce",
-}
-
-// ReadSize reads a size of jar as people write it. One in metric counts as the next
-// larger one: it never takes the time of a smaller jar.
-func ReadSize(text string) (id string, ok bool) {
-	clean := strings.Join(strings.Fields(strings.ToLower(text)), " ")
-	for _, s := range Sizes {
-		short, _, _ := strings.Cut(strings.ToLower(s.Name), " (")
-		if clean == s.ID || clean == strings.ToLower(s.Name) || clean == short || strings.ReplaceAll(clean, " ", "-") == s.ID {
-			return s.ID, true
-		}
-	}
-	cut := strings.TrimRight(clean, "0123456789.,/ ")
-	number := strings.TrimRight(clean, "abcdefghijklmnopqrstuvwxyzé. ")
-	unit := strings.Trim(strings.TrimPrefix(clean, number), " .")
-	switch unit {
-	case "oz", "ounce", "ounces", "fl oz":
-		unit = "oz"
-	case "ml", "milliliter", "milliliters", "millilitre", "cc":
-		unit = "ml"
-	case "l", "liter", "liters", "litre", "litres":
-		unit = "l"
-	}
-	if id, ok := sizeWords[clean]; ok {
-		return id, true
-	}
-	if id, ok := sizeWords[strings.TrimSpace(number)+" "+unit]; ok {
-		return id, true
-	}
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(number), ",", ".", 1), 64)
-	if err != nil || v <= 0 || cut == "" {
-		return "", false
-	}
-	if unit == "l" {
-		v *= 1000
-	} else if unit != "ml" {
-		return "", false
-	}
-	for _, s := range Sizes {
-		if s.ID != "other" && v <= float64(s.Millilitres) {
-			return s.ID, true
-		}
-	}
-	return "other", true
-}
-
-func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*Batch, []string, error) {
+func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.Batch, []string, error) {
 	var wrong []error
 	fail := func(column string, err error) { wrong = append(wrong, fmt.Errorf("%s: %w", column, err)) }
 	product, offer, err := findProduct(cell("product"))
@@ -292,7 +173,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*Batch, 
 	} else {
 		id = product.ID
 	}
-	b, err := NewBatch(id, now)
+	b, err := record.NewBatch(id, now)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -300,7 +181,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*Batch, 
 		fail("date", errors.New("it is empty"))
 	} else if b.Made, err = ReadDay(cell("date"), dayFirst, now); err != nil {
 		fail("date", err)
-	} else if b.Late(DayOf(now)) {
+	} else if b.Late(record.DayOf(now)) {
 		fail("date", fmt.Errorf("%s has not come yet", b.Made))
 	}
 	number := func(column string, scale int, set func(*int)) {

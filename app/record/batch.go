@@ -1,8 +1,9 @@
-package pantry
+package record
 
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"larderlamp/rules"
@@ -32,8 +33,8 @@ func (d Day) Number() (n int, ok bool) {
 	return int(t.Unix() / 86400), err == nil
 }
 
-// dayNumber counts the days since 1 January 1970 up to a moment, in its zone.
-func dayNumber(t time.Time) int {
+// DayNumber counts the days since 1 January 1970 up to a moment, in its zone.
+func DayNumber(t time.Time) int {
 	_, offset := t.Zone()
 	seconds := t.Unix() + int64(offset)
 	return int((seconds - ((seconds%86400)+86400)%86400) / 86400)
@@ -151,7 +152,7 @@ const (
 func (b *Batch) Validate() error {
 	f := faults{record: "batch " + b.ID}
 	b.check(&f)
-	if !name(b.Product) {
+	if !IsName(b.Product) {
 		f.add("product", "%q is not a name", b.Product)
 	}
 	f.text("title", b.Title, MostName)
@@ -274,4 +275,10 @@ func (b *Batch) Tell(s *rules.Situation, household *int) {
 	}
 	// The record is told first and one value a sign: it cannot contradict.
 	_ = s.Tell(values...)
+}
+
+// Year is the year of a day.
+func (d Day) Year() string {
+	year, _, _ := strings.Cut(string(d), "-")
+	return year
 }

@@ -1,4 +1,4 @@
-package pantry
+package record
 
 import (
 	"encoding/json"
@@ -79,8 +79,8 @@ func (p *Place) Encode() ([]byte, error) { return encode(p, p) }
 
 // The limits of a reading, in tenths of a degree Celsius.
 const (
-	coldest = -600
-	hottest = 1000
+	Coldest = -600
+	Hottest = 1000
 )
 
 // Validate implements [Record].
@@ -111,8 +111,8 @@ func (p *Place) Validate() error {
 func (a *Air) check(f *faults) {
 	f.one("air: how", a.How, Steady, Seasons, Days)
 	pair := func(field string, low, high int) {
-		f.within(field, low, coldest, hottest, "tenths of a degree")
-		f.within(field, high, coldest, hottest, "tenths of a degree")
+		f.within(field, low, Coldest, Hottest, "tenths of a degree")
+		f.within(field, high, Coldest, Hottest, "tenths of a degree")
 		if high < low {
 			f.add(field, "%d is the lower and %d the higher", low, high)
 		}
@@ -161,3 +161,29 @@ func (a *Air) Record(readings ...DayReading) {
 
 // Told tells whether anything is known of how jars stand there.
 func (p *Place) Told() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
+
+// Described tells whether it is known what the place does to its jars.
+func (p *Place) Described() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
+
+// What a place is like that is described with one touch, in tenths of a degree
+// Celsius: just above frost, and 75 and 95 °F, the limits of warmth that the rules know.
+const (
+	aboveFrost = 5
+	CoolPlace  = 238
+	WarmPlace  = 350
+)
+
+// Describe notes that the place was dry, dark, free of frost and never warmer
+// than so many tenths of a degree, of what nobody has said yet.
+func (p *Place) Describe(warmest int, now time.Time) {
+	if p.Wet == "" {
+		p.Wet = rules.WetDry.ID()
+	}
+	if p.Light == "" {
+		p.Light = rules.PlaceDark.ID()
+	}
+	if p.Air == nil {
+		p.Air = &Air{How: Steady, Low: aboveFrost, High: warmest}
+	}
+	p.Touch(now)
+}

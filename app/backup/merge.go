@@ -1,0 +1,78 @@
+package backup
+
+import (
+	"bytes"
+
+	"larderlamp/app/record"
+)
+
+// Plan is what taking in a backup would change.
+type Plan struct {
+	Added, Changed, Same map[record.Kind]int
+	Aside                map[record.Kind]int // records of which two versions were made apart
+	Writes               []record.Record     // all that has to be written, or nothing; see [PlanMerge]
+}
+
+// NewPlan is a plan before the first record.
+func NewPlan() *Plan {
+	return &Plan{Added: map[record.Kind]int{}, Changed: map[record.Kind]int{}, Same: map[record.Kind]int{}, Aside: map[record.Kind]int{}}
+}
+
+// Count is how many records would be written.
+func (p *Plan) Count() (n int) {
+	for _, k := range record.Kinds {
+		n += p.Added[k] + p.Changed[k]
+	}
+	return
+}
+
+// Take puts a record of a backup together with the one that is here, or nil, and
+// gives what has to be written, or nil.
+func (p *Plan) Take(r, here record.Record) (record.Record, error) {
+	k := r.Kind()
+	if here == nil {
+		p.Added[k]++
+		return r, nil
+	}
+	merged, err := record.Merge(here, r)
+	if err != nil {
+		return nil, err
+	}
+	was, err := here.Encode()
+	if err != nil {
+		return nil, err
+	}
+	now, err := merged.Encode()
+	if err != nil {
+		return nil, err
+	}
+	if bytes.Equal(was, now) {
+		p.Same[k]++
+		return nil, nil
+	}
+	p.Changed[k]++
+	if record.SetAside(merged) > record.SetAside(here) {
+		p.Aside[k]++
+	}
+	return merged, nil
+}
+
+// PlanMerge puts a backup together with what is here. find gives the record of
+// a kind and id that is here, or nil.
+func PlanMerge(b *File, find func(record.Kind, string) (record.Record, error)) (*Plan, error) {
+	p := NewPlan()
+	for _, r := range b.Records {
+		here, err := find(r.Kind(), r.Key())
+		if err != nil {
+			return nil, err
+		}
+		write, err := p.Take(r, here)
+		if err != nil {
+			return nil, err
+		}
+		if write != nil {
+			p.Writes = append(p.Writes, write)
+		}
+	}
+	return p, nil
+}

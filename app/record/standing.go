@@ -1,0 +1,109 @@
+package record
+
+import (
+	"time"
+
+	"larderlamp/rules/order"
+)
+
+// The stages of a jar.
+type Stage uint8
+
+// A jar is on the shelf, open, gone (eaten, given away or discarded), or nobody
+// knows where.
+const (
+	OnShelf Stage = iota
+	IsOpen
+	IsGone
+	IsMissing
+)
+
+// Standing is where a jar stands: what its events come to.
+type Standing struct {
+	Stage Stage
+	Place string // "" when nobody said
+	// Cold tells that it never stood on a shelf: Opened is when it was chilled.
+	Cold   bool
+	Since  time.Time
+	Opened *Event
+	Ended  *Event // that took it from the shelf for good
+	Look   *Event // the last look or check
+	// Stays lists where it has stood, in order.
+	Stays []Stay
+	// Warmest is the highest temperature of a trip, in tenths of a degree.
+	Warmest *int
+	// Coldest is the lowest temperature of a trip, in tenths of a degree.
+	Coldest *int
+}
+
+// Stay is a time in one place.
+type Stay struct {
+	Place string
+	From  time.Time
+}
+
+// Standing folds the events in the order in which they happened.
+func (j *Jar) Standing() (s Standing) {
+	events := make([]*Event, 0, len(j.Events))
+	sorted := true
+	for i := range j.Events {
+		if e := &j.Events[i]; !e.Undone {
+			if n := len(events); n > 0 && Earlier(e, events[n-1]) {
+				sorted = false
+			}
+			events = append(events, e)
+		}
+	}
+	if !sorted {
+		order.By(events, func(x, y **Event) bool { return Earlier(*x, *y) })
+	}
+	for _, e := range events {
+		switch e.What {
+		case Stored, Moved, Found:
+			if s.Stage == IsMissing {
+				s.Stage, s.Ended = OnShelf, nil
+			}
+			s.stay(e)
+		case Opened:
+			// The days of a jar that was never on a shelf count from when it was
+			// made, opened or not.
+			if s.Stage != IsGone && !s.Cold {
+				s.Stage, s.Opened = IsOpen, e
+			}
+			if e.Place != "" {
+				s.stay(e)
+			}
+		case Chilled:
+			if s.Stage != IsGone {
+				s.Stage, s.Opened, s.Cold = IsOpen, e, true
+			}
+			if e.Place != "" {
+				s.stay(e)
+			}
+		case Eaten, Given, Discarded:
+			s.Stage, s.Ended = IsGone, e
+		case Missing:
+			if s.Stage != IsGone {
+				s.Stage = IsMissing
+			}
+		case Looked, Checked:
+			s.Look = e
+		case Traveled:
+			if e.Warmest != nil && (s.Warmest == nil || *e.Warmest > *s.Warmest) {
+				s.Warmest = e.Warmest
+			}
+			if e.Coldest != nil && (s.Coldest == nil || *e.Coldest < *s.Coldest) {
+				s.Coldest = e.Coldest
+			}
+			if e.Place != "" {
+				s.stay(e)
+			}
+		}
+	}
+	return
+}
+
+func (s *Standing) stay(e *Event) {
+	s.Place, s.Since = e.Place, e.At
+	s.Stays = append(s.Stays, Stay{e.Place, e.At})
+}

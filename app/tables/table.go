@@ -1,0 +1,52 @@
+package tables
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/sheet"
+	"larderlamp/rules/order"
+)
+
+// Jars is a table of all jars, one a line, as CSV.
+func Jars(p *pantry.Pantry, now time.Time) []byte {
+	head := []string{"jar", "product", "title", "made", "number", "size", "method", "lid lot", "place", "state", "lowest", "highest", "deadline", "looked at", "gone", "why"}
+	var rows [][]string
+	for _, b := range p.BatchOrder() {
+		for _, j := range p.OfBatch(b.ID) {
+			v := p.Judge(j, now)
+			looked, gone, why, state := "", "", "", v.State().String()
+			if v.Basis.Look != nil {
+				looked = string(record.DayOf(v.Basis.Look.At))
+			}
+			if e := v.Basis.Ended; e != nil {
+				gone, why, state = string(record.DayOf(e.At)), e.Why, e.What
+			}
+			rows = append(rows, []string{j.ID, b.Product, b.Title, string(b.Made), strconv.Itoa(j.Number), b.Size, b.Method, b.LidLot,
+				p.PlaceName(v.Basis.Place), state, v.Lowest.ID(), v.Highest.ID(), string(v.Deadline), looked, gone, why})
+		}
+	}
+	return sheet.Write(head, rows)
+}
+
+// Checks is a table of all checks among the records, one a line, as CSV.
+func Checks(records []record.Record) []byte {
+	head := []string{"check", "begun", "product", "label", "jar", "lowest", "highest", "edition", "finished", "answers"}
+	var rows [][]string
+	for _, r := range records {
+		c, ok := r.(*record.Check)
+		if !ok || c.Gone() {
+			continue
+		}
+		var said []string
+		for _, a := range c.Answers {
+			said = append(said, a.Sign+"="+strings.Join(a.Values, "|"))
+		}
+		rows = append(rows, []string{c.ID, c.Begun.Format(time.RFC3339), c.Product, c.Label, c.Jar, c.Lowest, c.Highest, c.Edition, strconv.FormatBool(c.Finished), strings.Join(said, " ")})
+	}
+	order.By(rows, func(a, b *[]string) bool { return (*a)[0] < (*b)[0] })
+	return sheet.Write(head, rows)
+}

@@ -1,0 +1,2 @@
+// Package todo says what a household has to do with its jars on a day.
+package todo

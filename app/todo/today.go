@@ -1,0 +1,79 @@
+package todo
+
+import (
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/walk"
+	"larderlamp/rules/order"
+)
+
+// Today is what a household has to do with its jars on a day.
+type Today struct {
+	Out     []*pantry.Group // to take out, the most dangerous first
+	Finish  []*pantry.Group // open, that with the nearest day first
+	Eat     []*pantry.Group // to use soon, then what is oldest of what may be kept
+	Look    int             // jars to be looked at
+	Seek    int             // jars that were not found
+	Total   int             // jars that are there
+	Sweep   *record.Sweep   // that is under way, and
+	Done    int             // how many jars of it were looked at, of
+	Of      int
+	Packed  *record.Trip // that is packed, and from which nobody is back
+	Nothing bool         // there is nothing to do
+}
+
+// mostEat is how many groups to eat first are named.
+const mostEat = 3
+
+// Of sorts what is to be done, from what every jar was judged to be.
+func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
+	t := &Today{}
+	for _, g := range groups {
+		t.Total += len(g.Jars)
+		switch g.State {
+		case pantry.ToDiscard:
+			t.Out = append(t.Out, g)
+		case pantry.ToFinish:
+			t.Finish = append(t.Finish, g)
+		case pantry.ToUse, pantry.ToKeep:
+			if len(t.Eat) < mostEat {
+				t.Eat = append(t.Eat, g)
+			}
+		case pantry.ToLook:
+			t.Look += len(g.Jars)
+		case pantry.ToSeek:
+			t.Seek += len(g.Jars)
+		}
+	}
+	// What has grown something endangers whoever touches it; what leaks, others.
+	danger := func(g *pantry.Group) int {
+		worst := 2
+		for i := range g.Jars {
+			switch g.Jars[i].Jar.Trouble() {
+			case record.ForSpoiled:
+				return 0
+			case record.ForSeal:
+				worst = 1
+			}
+		}
+		return worst
+	}
+	rank := map[*pantry.Group]int{}
+	for i, g := range t.Out {
+		rank[g] = danger(g)*len(t.Out) + i // the order of the list stands among equals
+	}
+	order.By(t.Out, func(a, b **pantry.Group) bool { return rank[*a] < rank[*b] })
+	if t.Sweep = walk.Running(p); t.Sweep != nil {
+		w := walk.New(p, t.Sweep, now)
+		t.Done, t.Of = w.Done, w.Total
+	}
+	for _, trip := range p.Trips {
+		if len(trip.Packed) > 0 && trip.Home == nil && (t.Packed == nil || trip.From < t.Packed.From) {
+			t.Packed = trip
+		}
+	}
+	t.Nothing = len(t.Out)+len(t.Finish)+len(t.Eat)+t.Look+t.Seek == 0 && t.Sweep == nil && t.Packed == nil
+	return t
+}

@@ -1,0 +1,84 @@
+package walk
+
+import (
+	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/rules/locale"
+)
+
+// AnswerOf is what a sweep came to for a jar: the last event of it, or nil. A
+// check that was begun and in which nothing was seen is no answer.
+func AnswerOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
+	for i := range j.Events {
+		if e := &j.Events[i]; answered(s, e) && (last == nil || record.Earlier(last, e)) {
+			last = e
+		}
+	}
+	return
+}
+
+// answered tells whether an event is an answer of the sweep.
+func answered(s *record.Sweep, e *record.Event) bool {
+	if e.Sweep != s.ID || e.Undone {
+		return false
+	}
+	switch e.What {
+	case record.Missing, record.Discarded, record.Noted:
+		return true
+	}
+	return len(e.Seen) > 0
+}
+
+// worst is the worst that the sweep saw of a jar, and when: one that was found
+// spoiled and then thrown out was found spoiled.
+func worst(s *record.Sweep, j *record.Jar) (trouble string, at time.Time) {
+	for i := range j.Events {
+		e := &j.Events[i]
+		if !answered(s, e) {
+			continue
+		}
+		if t := e.Trouble(); t == record.ForSpoiled && (trouble != record.ForSpoiled || e.At.After(at)) || t == record.ForSeal && trouble == "" {
+			trouble, at = t, e.At
+		}
+	}
+	return
+}
+
+// LeftStanding notes that jars stay on the shelf for now although they have to be
+// discarded, so that the walk can go on.
+func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time) error {
+	return note(s, jars, record.Noted, at, func(e *record.Event) {
+		e.Words = locale.Text("Still on the shelf after a sweep, though it has to be discarded.")
+	})
+}
+
+// note adds an event of the sweep to jars.
+func note(s *record.Sweep, jars []*record.Jar, what string, at time.Time, fill func(*record.Event)) error {
+	for _, j := range jars {
+		e, err := j.Add(what, at)
+		if err != nil {
+			return err
+		}
+		e.Sweep = s.ID
+		if fill != nil {
+			fill(e)
+		}
+	}
+	return nil
+}
+
+// Lost notes that a jar was not found.
+func Lost(s *record.Sweep, j *record.Jar, at time.Time) error {
+	return note(s, []*record.Jar{j}, record.Missing, at, nil)
+}
+
+// lookOf is the last look of the sweep at a jar, or nil.
+func lookOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
+	for i := range j.Events {
+		if e := &j.Events[i]; answered(s, e) && (e.What == record.Looked || e.What == record.Checked) && (last == nil || record.Earlier(last, e)) {
+			last = e
+		}
+	}
+	return
+}
