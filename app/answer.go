@@ -39,8 +39,8 @@ func (p *checkPage) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 			el("div", "first",
 				el("div", "worry", each(len(b.Worry), func(i int) app.UI { return txt("p", "", b.Worry[i]) })...),
 				only(!old, func() app.UI { return p.doNow(situation, t, &b) }),
-				only(!t.Settled(), func() app.UI { return p.unsettled(t) }),
 				eaten(b.Ill),
+				only(!t.Settled(), func() app.UI { return p.unsettled(t) }),
 			),
 			p.backToShelf(situation, t),
 			only(b.Out, func() app.UI { return adviceCard(rules.AdviceByID("cleanup"), p.house) }),
@@ -65,11 +65,36 @@ func (p *checkPage) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 // eaten says what to do for who has eaten from the jar. It stands open only when
 // somebody is ill; before that it would bury what the others have to do.
 func eaten(open bool) app.UI {
-	steps := el("ol", "", texts(rules.AdviceByID("eaten").Steps)...)
 	if open {
-		return el("section", "eaten open", txt("h2", "", "Someone is ill: get help now"), steps)
+		return el("section", "eaten open", txt("h2", "", "Someone is ill: get help now"), eatenSteps())
 	}
-	return fold("eaten", "Someone has eaten from it", steps)
+	return fold("eaten", "Someone has eaten from it", eatenSteps())
+}
+
+func eatenSteps() app.UI { return el("ol", "", texts(rules.AdviceByID("eaten").Steps)...) }
+
+// ateButton stands beside the ways back, so that this help is one touch away from
+// every screen of a check, however long the question is.
+func (p *checkPage) ateButton() app.UI {
+	return action("button plain ate", "Someone ate it", p.eatenFrom, p.turn)
+}
+
+func (p *checkPage) eatenFrom() {
+	p.ate = true
+	focus(p.ctx, "title")
+}
+
+// atePanel is what to do for who has eaten from the jar, in place of the question.
+// Nothing of the check is lost.
+func (p *checkPage) atePanel() app.UI {
+	return el("section", "eaten open",
+		title("Someone has eaten from it"),
+		eatenSteps(),
+		el("p", "row", action("button", "Back to the check", func() {
+			p.ate = false
+			focus(p.ctx, "title")
+		}, p.turn)),
+	)
 }
 
 // doNow is the one thing to do, with its day or its minutes.
@@ -85,7 +110,7 @@ func (p *checkPage) doNow(situation *rules.Situation, t *rules.Trace, b *rules.B
 		only(b.Days >= 0, func() app.UI { return txt("p", "by", lastDay(p.deadline(b.Days))) }),
 		only(t.Highest == rules.Keep, func() app.UI { return txt("p", "by", p.best()) }),
 		only(t.Highest == rules.Keep, func() app.UI {
-			return txt("p", "", "When you open it: air goes in, it smells right, nothing grows on it.")
+			return txt("p", "", "When you open it, air must rush in, and nothing may smell or look odd.")
 		}),
 		only(b.Boil, func() app.UI { return txt("p", "", boilWords(p.house)) }),
 	)

@@ -44,6 +44,7 @@ type checkPage struct {
 	dispute bool           // the person says as published, the figures say not
 	large   bool           // the picture fills a small screen
 	odd     oddSearch      // what looks odd, said before it is asked for
+	ate     bool           // what to do for who has eaten from it stands in place of the question
 }
 
 // OnMount marks the moment from which the program answers, for measurements.
@@ -171,6 +172,9 @@ func (p *checkPage) jar() app.UI {
 	situation := s.situation()
 	trace := rules.ExplainUnknown(situation, p.session.unknown()...)
 	q, more := s.next()
+	if p.ate {
+		return p.atePanel()
+	}
 	if p.odd.open {
 		return p.oddPanel()
 	}
@@ -182,7 +186,6 @@ func (p *checkPage) jar() app.UI {
 		el("div", "tell",
 			p.aboutWorry(),
 			p.step(&situation, q, more),
-			eaten(false),
 			soFar(&trace),
 			p.answers(),
 			p.tools(),
@@ -311,7 +314,8 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 			p.session.dontKnow(q, time.Now())
 			p.after()
 		},
-		Back: back,
+		Back:  back,
+		Eaten: p.eatenFrom,
 	}
 	if len(p.session.undone) > 0 {
 		form.Forward = func() {
@@ -339,6 +343,7 @@ func (p *checkPage) form(q rules.Question, back func()) app.UI {
 				action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
 				action("button plain", "I typed the numbers wrong", func() { p.turned() }),
 				action("button plain", "My current published recipe is for exactly this, and I followed it", func() { answer(rules.ProcessMet) }),
+				p.ateButton(),
 			),
 		)
 	}
@@ -423,7 +428,7 @@ func (p *checkPage) back() {
 // answer out and moves the focus to the new heading.
 func (p *checkPage) turned() {
 	p.turn++
-	p.changes, p.zone, p.large, p.said = false, nil, false, ""
+	p.changes, p.zone, p.large, p.ate, p.said = false, nil, false, false, ""
 	p.worked, p.dispute = 0, false
 	focus(p.ctx, "title")
 	if p.session == nil {
@@ -489,7 +494,7 @@ func (p *checkPage) zonePanel(situation *rules.Situation) app.UI {
 	return el("section", "card zone-panel",
 		title(p.zone.Label),
 		el("div", "", each(len(p.zone.Signs), func(i int) app.UI { return p.signGroup(p.zone.Signs[i], situation) })...),
-		el("p", "row", action("button", "Done", p.turned)),
+		el("p", "row reach", action("button", "Done", p.turned), p.ateButton()),
 	)
 }
 

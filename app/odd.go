@@ -52,10 +52,10 @@ func (p *checkPage) oddPanel() app.UI {
 		})),
 		live("unseen-live", only(p.odd.query != "" && len(found) > 0, func() app.UI { return prose(count(len(found), "sign found", "signs found")) })),
 		el("ul", "sights", each(len(found), func(i int) app.UI { return el("li", "", p.sight(found[i])) })...),
-		el("p", "row", action("button plain", "None of these: back", func() {
+		el("p", "row reach", action("button plain", "None of these: back", func() {
 			p.odd.open = false
 			p.turned()
-		})),
+		}), only(p.session != nil, p.ateButton)),
 	)
 }
 

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules"
@@ -20,6 +22,7 @@ type questionForm struct {
 	DontKnow func()
 	Back     func() // nil when there is nothing to go back to
 	Forward  func() // gives an answer again that was taken back; nil when there is none
+	Eaten    func() // somebody has eaten from the jar: what to do
 
 	chosen  string
 	several bool            // more than one choice is being marked
@@ -36,7 +39,7 @@ func (f *questionForm) Render() app.UI {
 		el("fieldset", "",
 			el("legend", "", title(q.Ask)),
 			only(q.How != "", func() app.UI { return txt("p", "how", q.How) }),
-			elem("div", "choices").
+			elem("div", f.columns()).
 				On("pointerdown", f.points(true)).On("pointercancel", f.points(false)).On("keydown", f.points(false)).
 				Body(each(len(q.Choices), func(i int) app.UI {
 					if f.several {
@@ -56,6 +59,7 @@ func (f *questionForm) Render() app.UI {
 			only(f.Back != nil, func() app.UI { return action("button plain", "Back", f.Back, f.Key) }),
 			only(f.Forward != nil, func() app.UI { return action("button plain", "Forward", f.Forward, f.Key) }),
 			action("button plain", "I don't know", f.DontKnow, f.Key),
+			action("button plain ate", "Someone ate it", f.Eaten, f.Key),
 		),
 		fold("why", "Why this is asked",
 			txt("p", "", q.Why),
@@ -64,6 +68,18 @@ func (f *questionForm) Render() app.UI {
 		),
 	)
 }
+
+// columns puts many short answers, such as a number of days, two to a row.
+func (f *questionForm) columns() string {
+	long := func(c rules.Choice) bool { return len(c.Label) > mostShort }
+	if len(f.Question.Choices) < 6 || slices.ContainsFunc(f.Question.Choices, long) {
+		return "choices"
+	}
+	return "choices pairs"
+}
+
+// mostShort is how many letters an answer has at most beside which another stands.
+const mostShort = 16
 
 // mark is a choice of which more than one can be true. The one that a sound jar
 // shows is left out.

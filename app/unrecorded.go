@@ -10,35 +10,29 @@ import (
 )
 
 // unrecorded says what can become of a jar that was checked and stands on no shelf of
-// the household: the check carries it there.
+// the household: the check carries it there. First comes what the answer asks for;
+// while it waits for something, that is to find it out, which is done above.
 func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	check := p.session.check.ID
-	// As in the history: while the answer may still be to discard it, the jar is not
-	// put among those that are kept.
-	good := t.Highest != rules.Discard
 	closed := s.Is(rules.OpenedNo)
 	open := !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
+	lead := "button plain"
+	if t.Settled() && p.session.holds(t.Highest, time.Now()) {
+		lead = "button"
+	}
 	return el("section", "card noprint",
 		txt("h2", "", "What becomes of this jar?"),
+		only(!t.Settled(), func() app.UI {
+			return txt("p", "", "Find out first what is asked above. Set the jar aside until then.")
+		}),
 		el("p", "row",
-			only(good && closed, func() app.UI {
-				return anchor("button", "/batch?check="+check, "Add it to the shelf")
+			only(t.Highest != rules.Discard && closed, func() app.UI {
+				return anchor(lead, "/batch?check="+check, "Add it to the shelf")
 			}),
-			only(good && open, func() app.UI {
-				return anchor("button", "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
+			only(t.Highest != rules.Discard && open, func() app.UI {
+				return anchor(lead, "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
 			}),
-			action("button plain", "It is thrown out", func() {
-				gone := say("thrown out %s", dayWords(record.DayOf(time.Now())))
-				label := gone
-				if p.session.check.Label != "" {
-					label = p.session.check.Label + ", " + gone
-				}
-				if err := p.session.name(label, time.Now()); err != nil {
-					p.house.complain(plain(err))
-					return
-				}
-				p.after()
-			}, check, p.turn),
+			p.thrownOut(lead, t),
 			action("button plain", "Check the next jar", func() {
 				p.reset()
 				p.house.replaceAddress(link("/check"))
@@ -46,6 +40,25 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 			}, check),
 		),
 	)
+}
+
+// thrownOut notes that the jar is gone. It leads where the answer is to discard it.
+func (p *checkPage) thrownOut(class string, t *rules.Trace) app.UI {
+	if t.Highest != rules.Discard {
+		class = "button plain"
+	}
+	return action(class, "It is thrown out", func() {
+		gone := say("thrown out %s", dayWords(record.DayOf(time.Now())))
+		label := gone
+		if p.session.check.Label != "" {
+			label = p.session.check.Label + ", " + gone
+		}
+		if err := p.session.name(label, time.Now()); err != nil {
+			p.house.complain(plain(err))
+			return
+		}
+		p.after()
+	}, p.session.check.ID, p.turn)
 }
 
 // take opens the form of a batch for the one jar of a check.

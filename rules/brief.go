@@ -72,15 +72,15 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
 	case t.Highest == Discard && t.Lowest < Discard:
 		return "Do not eat from it until you know more.", -1
 	case has(as, "dispose.glass"):
-		return "Put on thick gloves. Wrap the jar, mark it “broken glass”, and throw it away.", -1
+		return "Put on thick gloves. Wrap the jar, mark it “broken glass”. Throw it away now.", -1
 	case t.Highest == Discard && came(s) && !has(as, "cleanup"):
 		return "Put jar, lid and food in a bag. Put the bag in the trash now.", -1
 	case t.Highest == Discard && came(s):
-		return "Put on rubber gloves. Put jar, lid and food in two bags, and in the trash.", -1
+		return "Put on rubber gloves. Put jar, lid and food in two bags. Put the bags in the trash now.", -1
 	case t.Highest == Discard && !has(as, "dispose.sealed"):
-		return "Leave it closed. Put on gloves, and put it in two bags and in the trash.", -1
+		return "Put on gloves. Put the closed jar in two bags. Put the bags in the trash now.", -1
 	case t.Highest == Discard:
-		return "Put the closed jar in a strong bag, and the bag in the trash.", -1
+		return "Put the closed jar in a strong bag. Put the bag in the trash now.", -1
 	case has(as, "frozen.kept"):
 		return "Keep it frozen, for up to a year.", -1
 	case has(as, "frozen.cold"):
@@ -90,7 +90,7 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
 	case within(as) != nil:
 		return "Keep it in the refrigerator, at 40 °F (4 °C) or below.", max(0, within(as).Within-1-gone(s))
 	case t.Highest == UseSoon:
-		return "Put it in front, and eat it next.", -1
+		return "Put it in front. Eat it next, before your other jars.", -1
 	}
 	return "Put it back without its screw band.", -1
 }
@@ -294,7 +294,7 @@ var shorts = map[string]string{
 	"liquid.body.slimy":             "Slimy or mushy: the food has spoiled.",
 	"liquid.body.soft-unbacked":     "Soft food, and we know of no tested recipe for it.",
 	"liquid.body.soft-harmless":     "Softer than usual: long cooking or frost, no danger.",
-	"liquid.body.unset":             "It never set: safe, use it as a syrup.",
+	"liquid.body.unset":             "It never set: safe. Serve it as a syrup.",
 	"liquid.level.dropped":          "The liquid has dropped since: the seal leaks.",
 	"liquid.level.half":             "Most of the liquid was lost: it may not have been heated enough.",
 	"liquid.level.half-day":         "Most of the liquid was lost: it may not have been heated enough.",
@@ -343,7 +343,7 @@ var shorts = map[string]string{
 	"aging.soft-acid":         "Faded or brown, and softer: heat or age, not spoilage.",
 	"aging.jam":               "The jam has gone loose: it stood too warm or too long.",
 	"colour.soft":             "A changed color and soft food: together they are a danger.",
-	"colour.top-harmless":     "Dark above the liquid: the air in the jar did it, harmless.",
+	"colour.top-harmless":     "Dark above the liquid: air in the jar did it. Harmless.",
 	"colour.faded-harmless":   "Faded: usual for this food.",
 	"colour.pink-harmless":    "Pink: usual for this food.",
 	"colour.blue-harmless":    "Blue or green: usual for this food.",
@@ -390,7 +390,7 @@ var shorts = map[string]string{
 	"opened.chill.paused":       "A closed refrigerator stays cold for 4 hours without power.",
 	"opened.out.hot":            "It was out of the cold for over an hour in the heat.",
 
-	"record.lack.boiled-low":      "Boiling does not make this food safe. Looks prove nothing.",
+	"record.lack.boiled-low":      "Boiling water is not hot enough for this food. Looks prove nothing.",
 	"record.lack.steam-long":      "A steam canner is safe for 45 minutes at most.",
 	"record.lack.pasteurized":     "Water below the boil is not hot enough for this food.",
 	"record.lack.cooker":          "This kind of cooker is not known to get jars hot enough.",

@@ -351,12 +351,20 @@ func TestDontKnow(t *testing.T) {
 		t.Errorf("it says %q", says)
 	}
 	p.axe("unsettled")
+	// Nothing that can become of the jar leads while the answer waits.
+	const leads = ".answer .card .button:not(.plain)"
+	if p.has(leads) {
+		t.Errorf("an answer that waits leads to %q", p.text(leads))
+	}
 	// What is to find out leads to its question, and the answer to the verdict.
 	p.tap(saying(".unsettled button", "Press the middle"))
 	p.wait(`document.querySelector(".question h1")?.innerText.startsWith("Press the middle")`)
 	byTouch{p}.choose("does not move")
 	if got := p.verdict(); got != "Keep" {
 		t.Errorf("once it is found out the answer is %q", got)
+	}
+	if got := p.text(leads); got != "Add it to the shelf" {
+		t.Errorf("once it is found out the answer leads to %q", got)
 	}
 }
 
