@@ -174,21 +174,28 @@ func questionRules(id rules.SignID) app.UI {
 	})...))
 }
 
-// sources lists every source once, with where its publisher is found.
+// sources lists every source once, with where it is found.
 func sources() app.UI {
 	all := rules.Sources()
 	return elem("section", "").ID("sources").Body(
 		txt("h2", "", "Sources and where to find them"),
-		txt("p", "", "The addresses are from memory. They lead to the publisher, where you can search for the title. Nothing is fetched from there unless you follow a link."),
+		txt("p", "", "Some addresses lead to the page where it was read. The others are from memory and lead to the publisher: search there for the title. Nothing is fetched from there unless you follow a link."),
 		fold("", count(len(all), "source", "sources"), el("ul", "cites", each(len(all), func(i int) app.UI {
 			s := all[i]
 			return elem("li", "cite").ID("source."+s.ID).Body(
 				source(rules.Cite{Source: s}),
-				only(s.Site() != "", func() app.UI {
-					return elem("a", "").Attr("href", s.Site()).Attr("rel", "noreferrer").Attr("translate", "no").Text(s.Site())
-				}))
+				only(s.Page() != "", func() app.UI { return outside(s.Page(), "where it was read") }),
+				only(s.Page() == "" && s.Site() != "", func() app.UI { return outside(s.Site(), "publisher, from memory") }),
+				only(s.Page() == "" && s.Site() == "" && s.Publisher != "", func() app.UI { return txt("span", "evidence unseen", "no address known") }))
 		})...)),
 	)
+}
+
+// outside is a link away from the guide, with what it leads to.
+func outside(address, what string) app.UI {
+	return el("span", "",
+		elem("a", "").Attr("href", address).Attr("rel", "noreferrer").Attr("translate", "no").Text(address),
+		prose(" "), txt("span", "evidence", what))
 }
 
 // unread lists, in one place, what was not read in a published source.

@@ -31,3 +31,11 @@ func Forms() (fs [][3]string) {
 	}
 	return fs
 }
+
+// Pages lists the sources that have a page of their own.
+func Pages() (ids []string) {
+	for id := range pages {
+		ids = append(ids, id)
+	}
+	return ids
+}

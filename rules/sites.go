@@ -6,8 +6,9 @@ import (
 	"larderlamp/rules/order"
 )
 
-// sites gives where a publisher is found, by words of its name. Written from
-// memory: it leads to the publisher, whose search finds the title. Longer names
+// sites gives where a publisher is found, by words of its name, for sources whose
+// page is not known. Most are from memory: they lead to the publisher, whose search
+// finds the title. Longer names
 // stand before those that they hold.
 var sites = [][2]string{
 	{"National Center for Home Food Preservation", "https://nchfp.uga.edu"},
@@ -46,8 +47,91 @@ var sites = [][2]string{
 	{"University of Florida", "https://edis.ifas.ufl.edu"},
 	{"University of Idaho", "https://www.uidaho.edu/extension"},
 	{"University of Nevada, Reno", "https://extension.unr.edu"},
+	{"University of Wyoming", "https://uwyoextension.org"},
+	{"Rutgers", "https://njaes.rutgers.edu"},
+	{"Wisconsin Sea Grant", "https://www.seagrant.wisc.edu"},
 	{"Cooperative Extension", "https://ask2.extension.org"},
 }
+
+// pages gives, by the source's id, the page where it was read: at its publisher, or
+// as a copy that was stored from there or printed elsewhere. Of several answers or
+// leaflets it is one.
+var pages = map[string]string{
+	"21-cfr":            "https://www.accessdata.fda.gov/scripts/cdrh/cfdocs/cfCFR/CFRSearch.cfm?CFRPart=114",
+	"alaska-health":     "https://health.alaska.gov/en/education/botulism",
+	"ask-extension":     "https://ask2.extension.org/kb/faq.php?id=289541",
+	"cdc-prevention":    "https://www.cdc.gov/botulism/prevention/index.html",
+	"clemson-squash":    "https://www.clemson.edu/extension/food/canning/canning-tips/01summer-squash.html",
+	"cornell-freeze":    "https://extension.tennessee.edu/Bedford/Pages/News-feed-fcs-frozen-food.aspx",
+	"graham-1997":       "https://pubmed.gov/9081311",
+	"idaho-ph":          "https://webpages.uidaho.edu/fcs270/02_h.htm",
+	"illinois-poison":   "https://www.illinoispoisoncenter.org/health-safety/food-poisoning/botulinum",
+	"illinois-tomato":   "https://web.extension.illinois.edu/state/newsdetail.cfm?NewsID=11360",
+	"isu-crystals":      "https://blogs.extension.iastate.edu/answerline/tag/crystals-in-spreads",
+	"isu-gauge":         "https://blogs.extension.iastate.edu/answerline/2024/05/21/canning-season-readiness-time-to-test-pressure-canner-dial-gauges-and-check-out-the-canner/",
+	"isu-gifts":         "https://blogs.extension.iastate.edu/answerline/2020/12/08",
+	"isu-steam":         "https://blogs.extension.iastate.edu/answerline/tag/equipment",
+	"jfp-flatsour":      "https://meridian.allenpress.com/jfp/article/44/2/157",
+	"kstate-asparagus":  "https://enewsletters.k-state.edu/youaskedit/2022/03/16/pickled-asparagus-problems",
+	"kstate-bread":      "https://www2.ljworld.com/news/2008/nov/12/pass_canned_breads_cakes",
+	"kstate-colour":     "https://enewsletters.k-state.edu/youaskedit/2023/09/15/color-changes-in-home-canned-foods/",
+	"kstate-corn":       "https://enewsletters.k-state.edu/youaskedit/page/10",
+	"kstate-methods":    "https://www.tonganoxiemirror.com/news/2010/jul/20/sullivan-canners-cant-always-trust-old-methods",
+	"kstate-mistakes":   "https://www.gbtribune.com/news/life/avoid-home-canning-mistakes/",
+	"kstate-mould":      "https://enewsletters.k-state.edu/youaskedit/tag/mold",
+	"kstate-pears":      "https://enewsletters.k-state.edu/youaskedit/2016/09/15/canned-pears-turn-pink/",
+	"kstate-problems":   "https://docslib.org/doc/118126/food-preservation-problems-and-solutions",
+	"kstate-reprocess":  "https://enewsletters.k-state.edu/youaskedit/?p=3096",
+	"kstate-soup":       "https://enewsletters.k-state.edu/youaskedit/2016/12/15/can-i-home-can-creamed-soup",
+	"kstate-squash":     "https://enewsletters.k-state.edu/youaskedit/2022/08/11/preserving-summer-squash",
+	"mmwr-2000":         "https://www.cdc.gov/mmwr/preview/mmwrhtml/mm4934a2.htm",
+	"mmwr-2015":         "https://pmc.ncbi.nlm.nih.gov/articles/PMC4584836",
+	"mmwr-2019":         "https://www.cdc.gov/mmwr/volumes/68/wr/mm6810a5.htm",
+	"mmwr-2025":         "https://www.cdc.gov/mmwr/volumes/74/wr/mm7424a1.htm",
+	"msu-dilly":         "https://www.canr.msu.edu/news/canning_dilly_green_beans_and_pickled_vegetables",
+	"msu-old":           "https://www.canr.msu.edu/news/how_old_are_your_home_canned_foods",
+	"mu-freeze":         "https://extension.missouri.edu/news/what-if-my-canned-foods-freeze",
+	"mu-mould":          "https://nutritionmythbusters.blogspot.com/2010/06",
+	"mu-tomato":         "https://extension.missouri.edu/publications/gh1456",
+	"nal-canning":       "https://www.nal.usda.gov/exhibits/ipd/canning",
+	"nchfp-asian-pears": "https://nchfp.uga.edu/how/can_02/asian_pears.html",
+	"nchfp-beans":       "https://nchfp.uga.edu/publications/nchfp/factsheets/greenbeans.html",
+	"nchfp-cranberry":   "https://nchfp.uga.edu/how/can_salsa/spicy_cranberry_salsa.html",
+	"nchfp-gifts":       "https://nchfp.uga.edu/tips/winter/hfp_gifts.html",
+	"nchfp-jam-store":   "https://webarchive.library.unt.edu/eot2008/20090116024238/http:/www.uga.edu/nchfp/how/can_07/storing_jams.html",
+	"nchfp-meat-faq":    "https://nchfp.uga.edu/faqs/meats/category/faq-canning",
+	"nchfp-mincemeat":   "https://nchfp.uga.edu/how/can/canning-fruits-and-fruit-products/pie-fillings/festive-mincemeat-pie-filling",
+	"nchfp-multicooker": "https://nchfp.uga.edu/blog/can-i-can-in-a-multi-cooker",
+	"nchfp-peach":       "https://nchfp.uga.edu/how/can/canning-fruits-and-fruit-products/peaches-halved-or-sliced",
+	"nchfp-pumpkin":     "https://nchfp.uga.edu/blog/beware-pumpkin-butter",
+	"nchfp-safety":      "https://nchfp.uga.edu/how/general/for_safety_sake.html",
+	"nchfp-smoked":      "https://nchfp.uga.edu/how/can_05/smoked_fish.html",
+	"ncstate-faq":       "https://www.foodsafetysite.com/consumers/faq/",
+	"ndsu-colour":       "https://www.ext.nodak.edu/extnews/askext/canning/4578.htm",
+	"osu-gifts":         "https://extension.oregonstate.edu/ask-extension/featured/are-home-preserved-gifts-safe-eat",
+	"osu-heat":          "https://extension.oregonstate.edu/ask-expert/featured/my-canned-food-okay-after-heatwave",
+	"osu-jams":          "https://extension.oregonstate.edu/food/preservation/jams-jellies-problems-solutions-sp-50-746",
+	"osu-kraut":         "https://extension.oregonstate.edu/es/food/preservation/sauerkraut-problems-solutions",
+	"osu-vegetables":    "https://extension.oregonstate.edu/food/preservation/canned-vegetables-problems-solutions-sp-50-742",
+	"psu-bread":         "https://extension.psu.edu/food-preservation-setting-the-record-straight-on-canning-breads-and-cakes",
+	"psu-half-gallon":   "https://extension.psu.edu/food/preservation/faq/canning-with-half-gallon-jars",
+	"pueblo-fire":       "https://county.pueblo.org/public-health/food-safety-after-fire",
+	"rutgers-salsa":     "https://njaes.rutgers.edu/food-safety/home-food-preservation/salsa.php",
+	"struvite":          "https://nfpa-food.org/crystals-in-canned-seafood",
+	"uc-fruit":          "https://solanomfp.ucanr.edu/Resources/Fruit",
+	"uc-heat":           "https://ucanr.edu/sites/NSJMFP/?blogasset=140685&blogpost=57437",
+	"uga-beans":         "https://preservingfoodathome.com/2014/09/02/putting-a-lid-on-green-beans",
+	"uga-dry":           "https://preservingfoodathome.com/category/food-safety",
+	"unl-loss":          "https://extension.unl.edu/statewide/otoe/canning-salsa-safely",
+	"usu-store":         "https://extension.usu.edu/foodstorage/htm/what-not-to-store",
+	"uw-game":           "https://shawano.extension.wisc.edu/healthyfamilies-communities/wild-game",
+	"uw-substitutions":  "https://fyi.extension.wisc.edu/safefood/2020/07/15/safe-substitutions-when-canning/",
+	"wsu-botulism":      "https://extension.wsu.edu/foodsafety/content/what-you-need-to-know-about-botulism",
+}
+
+// Page is the address of the page where the source was read, or "" where the page
+// is not known.
+func (s *Source) Page() string { return pages[s.ID] }
 
 // Site is the address of the publisher, or "" where none is known.
 func (s *Source) Site() string {

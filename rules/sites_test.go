@@ -7,28 +7,40 @@ import (
 	"larderlamp/rules"
 )
 
-// Every source is listed once, and a citation can be followed: nearly every
-// publisher has an address, over https and of its own.
+// lost are the sources that no address is known of: reports and tables that were read
+// on pages which did not say whose they are, and what is common practice.
+var lost = map[string]bool{
+	"alaska-2019": true, "colour-text": true, "flood-county": true, "flood-podcast": true,
+	"flower-jelly": true, "ok-cleanup": true, "pickle-table": true, "practice": true,
+}
+
+// Every source is listed once, and a citation can be followed: to the page where it
+// was read, or to its publisher. Those for which neither is known are named.
 func TestSourcesHaveAddresses(t *testing.T) {
-	seen, without := map[string]bool{}, 0
-	all := rules.Sources()
-	for _, s := range all {
+	seen := map[string]bool{}
+	for _, s := range rules.Sources() {
 		if seen[s.ID] {
 			t.Errorf("%s is listed twice", s.ID)
 		}
 		seen[s.ID] = true
-		site := s.Site()
-		if site == "" {
-			without++
-			t.Logf("no address: %s, %q", s.ID, s.Publisher)
-			continue
+		found := false
+		for _, address := range []string{s.Page(), s.Site()} {
+			if address == "" {
+				continue
+			}
+			found = true
+			if u, err := url.Parse(address); err != nil || u.Scheme != "https" || u.Host == "" {
+				t.Errorf("%s: %q is no address", s.ID, address)
+			}
 		}
-		if u, err := url.Parse(site); err != nil || u.Scheme != "https" || u.Host == "" {
-			t.Errorf("%s: %q is no address", s.ID, site)
+		if found == lost[s.ID] {
+			t.Errorf("%s: an address %v, listed as lost %v", s.ID, found, lost[s.ID])
 		}
 	}
-	if without*8 > len(all) {
-		t.Errorf("%d of %d sources have no address", without, len(all))
+	for _, id := range rules.Pages() {
+		if !seen[id] {
+			t.Errorf("%s has a page and is no source", id)
+		}
 	}
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {

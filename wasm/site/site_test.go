@@ -8,6 +8,7 @@ import (
 	"crypto/x509"
 	"encoding/pem"
 	"fmt"
+	"html"
 	"io"
 	"net"
 	"net/http"
@@ -187,7 +188,9 @@ func TestPublishTheRealPages(t *testing.T) {
 	programs := fakePrograms(t, 100)
 	publishers := map[string]bool{}
 	for _, s := range rules.Sources() {
-		publishers[s.Site()] = s.Site() != ""
+		for _, address := range []string{s.Page(), s.Site()} {
+			publishers[address] = address != ""
+		}
 	}
 	var sites [2]string
 	for i := range sites {
@@ -216,9 +219,9 @@ func TestPublishTheRealPages(t *testing.T) {
 		for _, attribute := range []string{`href="`, `src="`, `srcset="`, `action="`} {
 			for _, rest := range strings.Split(string(one), attribute)[1:] {
 				address, more, _ := strings.Cut(rest, `"`)
-				// The rule book says where a publisher is found: only whoever follows
+				// The rule book says where a source is found: only whoever follows
 				// the link goes there, and without being told where from.
-				if p == "/rules" && publishers[address] && strings.HasPrefix(more, ` rel="noreferrer"`) {
+				if p == "/rules" && publishers[html.UnescapeString(address)] && strings.HasPrefix(more, ` rel="noreferrer"`) {
 					continue
 				}
 				if !strings.HasPrefix(address, "/sub/") && !strings.HasPrefix(address, "#") && address != "?" {
