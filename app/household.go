@@ -87,13 +87,20 @@ func (h *household) open(ctx app.Context, f func(app.Context)) {
 		h.begun = true
 		go func() {
 			h.demo = demoChosen()
-			private := make(chan string, 1)
-			go func() { private <- privateWindow() }()
+			answered := make(chan struct{})
+			go func() {
+				private := privateWindow()
+				h.mu.Lock()
+				h.private = private
+				h.mu.Unlock()
+				close(answered)
+				h.onPage(func(app.Context) {})
+			}()
 			s, status := store.Open(context.Background(), h.demo)
 			h.store, h.status = telling{s}, status
 			select {
-			case h.private = <-private:
-			case <-time.After(time.Second): // a browser that does not say
+			case <-answered:
+			case <-time.After(time.Second): // a browser that does not say, or says it later
 			}
 			settings, err := loadSettings(h.store)
 			if err != nil {

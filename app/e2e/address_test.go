@@ -29,7 +29,8 @@ func TestAddressesTellTheHostNothing(t *testing.T) {
 	if got := eval[string](p, `document.activeElement.id + " " + location.hash`); got != "main "+strings.TrimPrefix(check, "/check") {
 		t.Errorf("the link to the content leads to %s", got)
 	}
-	eval[bool](p, `(location.reload(), true)`)
+	eval[bool](p, `(window.before = true, location.reload(), true)`)
+	p.wait(`!window.before`)
 	p.running()
 	p.wait(`document.querySelector(".said summary")?.innerText.includes("What you said")`)
 	for _, link := range []string{"/check?product=peaches", "/check#product=peaches", "/check?product=peaches"} {

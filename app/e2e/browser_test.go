@@ -30,7 +30,7 @@ import (
 
 // patience is how long anything in the browser may take before a test gives up
 // on it. It bounds a hang; nothing is judged by it.
-const patience = 30 * time.Second
+const patience = drive.Patience
 
 // need gives an environment variable that the Makefile sets.
 func need(t testing.TB, name string) string {
@@ -317,7 +317,7 @@ func (p *tab) load(path string) {
 // running waits until the program has replaced the prerendered page.
 func (p *tab) running() {
 	p.t.Helper()
-	p.wait(`!document.getElementById("app-wasm-loader") && !!document.querySelector("main")`)
+	p.wait(drive.Runs)
 }
 
 // installed waits until the worker has stored the whole edition.
@@ -409,7 +409,12 @@ type place struct{ X, Y float64 }
 func (p *tab) middle(element string) place {
 	p.t.Helper()
 	p.wait("!!(" + element + ")")
-	return p.place(`(() => { const e = ` + element + `; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return JSON.stringify({X: r.x + r.width / 2, Y: r.y + r.height / 2}) })()`)
+	where := `(() => { const e = ` + element + `; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return JSON.stringify({X: r.x + r.width / 2, Y: r.y + r.height / 2}) })()`
+	if !p.scriptless {
+		// What is drawn above it moves it: a finger waits until it stands still.
+		p.wait(`new Promise((still, gone) => { const was = ` + where + `; requestAnimationFrame(() => { try { still(was === ` + where + `) } catch (err) { gone(err) } }) })`)
+	}
+	return p.place(where)
 }
 
 func (p *tab) place(expression string) place {

@@ -32,6 +32,7 @@ type byTouch struct{ *tab }
 func (h byTouch) product(name string) {
 	h.t.Helper()
 	h.tap(`document.querySelector("#product")`)
+	h.wait(`document.activeElement.id === "product"`)
 	h.press(strings.Split(name, "")...)
 	h.found(name)
 	h.tap(saying(".product span", name))

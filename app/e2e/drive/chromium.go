@@ -154,7 +154,11 @@ func (p *chromiumPage) tell(method string, params map[string]any) error {
 }
 
 func (p *chromiumPage) load(address string) error {
-	var done struct{ ErrorText string }
+	before, err := p.document()
+	if err != nil {
+		return err
+	}
+	var done struct{ ErrorText, LoaderID string }
 	if err := p.of.call(p.session, "Page.navigate", map[string]any{"url": address}, &done); err != nil {
 		return err
 	}
@@ -162,12 +166,28 @@ func (p *chromiumPage) load(address string) error {
 		return fmt.Errorf("%s: %s", address, done.ErrorText)
 	}
 	return await("the page loads", func() error {
+		// The answer comes before the document is put in the place of the last one,
+		// which is complete. Another place in the same document has no loader.
+		if now, err := p.document(); err != nil {
+			return err
+		} else if done.LoaderID != "" && now == before {
+			return fmt.Errorf("the page before it is still there")
+		}
 		ready, err := p.evaluate(`document.readyState`)
 		if err == nil && ready != `"complete"` {
 			err = fmt.Errorf("it is %s", ready)
 		}
 		return err
 	})
+}
+
+// document names the document that is shown.
+func (p *chromiumPage) document() (string, error) {
+	var tree struct {
+		FrameTree struct{ Frame struct{ LoaderID string } }
+	}
+	err := p.of.call(p.session, "Page.getFrameTree", nil, &tree)
+	return tree.FrameTree.Frame.LoaderID, err
 }
 
 // What was said before this answer has been heard.
@@ -178,13 +198,26 @@ func (p *chromiumPage) back() error {
 		CurrentIndex int
 		Entries      []struct{ ID int }
 	}
-	if err := p.of.call(p.session, "Page.getNavigationHistory", nil, &history); err != nil {
+	look := func() error { return p.of.call(p.session, "Page.getNavigationHistory", nil, &history) }
+	if err := look(); err != nil {
 		return err
 	}
-	if history.CurrentIndex == 0 {
+	was := history.CurrentIndex
+	if was == 0 {
 		return fmt.Errorf("there is nothing to go back to")
 	}
-	return p.tell("Page.navigateToHistoryEntry", map[string]any{"entryId": history.Entries[history.CurrentIndex-1].ID})
+	if err := p.tell("Page.navigateToHistoryEntry", map[string]any{"entryId": history.Entries[was-1].ID}); err != nil {
+		return err
+	}
+	// The answer comes before the step is made.
+	return await("the step back", func() error {
+		if err := look(); err != nil {
+			return err
+		} else if history.CurrentIndex == was {
+			return fmt.Errorf("the page is still the same")
+		}
+		return nil
+	})
 }
 
 func (p *chromiumPage) evaluate(expression string) (string, error) {

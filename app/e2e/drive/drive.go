@@ -23,7 +23,7 @@ import (
 
 // Patience is how long anything in a browser may take before a test gives up on
 // it. It bounds a hang; nothing is judged by it.
-const Patience = 30 * time.Second
+const Patience = 60 * time.Second
 
 // Engine is the name of a browser engine.
 type Engine string
@@ -263,8 +263,13 @@ func (p *Tab) Visit(path string) {
 // Running waits until the program has replaced the prerendered page.
 func (p *Tab) Running() {
 	p.T.Helper()
-	p.Wait(`!document.getElementById("app-wasm-loader") && !!document.querySelector("main")`)
+	p.Wait(Runs)
 }
+
+// Runs is JavaScript that tells whether the program has replaced the prerendered
+// page. The mark of a page that waits for it stands at the end of the document,
+// and so the document has to be there to its end.
+const Runs = `document.readyState !== "loading" && !document.getElementById("app-wasm-loader") && !!document.querySelector("main")`
 
 // Installed waits until the worker has stored the whole edition.
 func (p *Tab) Installed() {
