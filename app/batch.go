@@ -35,6 +35,7 @@ type batchPage struct {
 	opened rules.SignID      // the line of the record whose other answers are shown; 0 for none
 	went   bool              // the figures are those of a published way that was touched
 	anew   int               // makes the fields of the figures fresh ones
+	month  string            // whose days are offered, as 2006-01; "" for none
 	bad    map[string]string // what stands in a field and cannot be taken, by its label
 	errors []string
 	said   string
@@ -179,7 +180,7 @@ func (p *batchPage) begin(product *rules.Product, own string) {
 	}
 	p.into, p.fresh, p.told = p.house.lastPlace(), "", nil
 	p.find, p.group, p.edit, p.said, p.undo, p.look = finder{}, "", b, "", nil, false
-	p.went, p.opened, p.bad = false, 0, map[string]string{}
+	p.went, p.opened, p.month, p.bad = false, 0, "", map[string]string{}
 	p.from, p.cold = nil, false
 	p.turned()
 }
@@ -232,8 +233,16 @@ func decimal(n, scale int) string {
 // them or none.
 func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 	e.PreventDefault()
+	p.saveBatch()
+}
+
+func (p *batchPage) saveBatch() {
 	b, now := p.edit, time.Now()
 	p.errors = p.badWords()
+	if p.month != "" {
+		// The day that the form still holds is not the one that is being chosen.
+		p.errors = append(p.errors, say("Canned on which day of %s?", monthWords(p.month, "long")))
+	}
 	known := p.house.shelf.Batches[b.ID] != nil
 	if known {
 		b.Touch(now)
@@ -279,7 +288,7 @@ func (p *batchPage) stands(now time.Time) (place *record.Place, changed bool, er
 		}
 		place.Order = len(p.house.shelf.Places)
 		changed = true
-	case p.told != nil && p.told.Told():
+	case p.told != nil && p.told.AnyTold():
 		copied := *place
 		place = &copied
 		place.Touch(now)
@@ -310,7 +319,7 @@ func (p *batchPage) fill(b *record.Batch, now time.Time) (records []record.Recor
 // change opens the form of a batch that is recorded.
 func (p *batchPage) change(b *record.Batch) {
 	copied := *b
-	p.edit, p.said, p.undo, p.went, p.opened, p.bad = &copied, "", nil, false, 0, map[string]string{}
+	p.edit, p.said, p.undo, p.went, p.opened, p.month, p.bad = &copied, "", nil, false, 0, "", map[string]string{}
 	p.turned()
 }
 

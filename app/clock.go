@@ -39,6 +39,28 @@ func dayWords(d record.Day) string {
 	return text
 }
 
+// monthTexts are the months that were written, by how they are written and the month.
+var monthTexts = map[[2]string]string{}
+
+// monthWords writes a month, as 2006-01, in the reader's own manner: its name "short" or
+// "long", with its year.
+func monthWords(month, name string) string {
+	if text, ok := monthTexts[[2]string{name, month}]; ok {
+		return text
+	}
+	t, err := time.Parse(monthLayout, month)
+	if err != nil || !app.IsClient {
+		return month
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("month", name)
+	options.Set("year", "numeric")
+	options.Set("timeZone", "UTC")
+	text := app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options).Call("format", float64(t.UnixMilli())).String()
+	monthTexts[[2]string{name, month}] = text
+	return text
+}
+
 // when writes a time in the reader's own place and manner.
 func when(t time.Time) string {
 	if !app.IsClient {

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -63,6 +64,10 @@ func (p *historyPage) load(after string) {
 			p.last = checks[len(checks)-1].ID
 		}
 		p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
+		if slices.ContainsFunc(checks, func(c record.Check) bool { return c.Jar != "" }) {
+			// What became of those jars only the shelf knows.
+			p.house.shelved(p.ctx, func(app.Context) {})
+		}
 	})
 }
 
@@ -101,11 +106,13 @@ func (p *historyPage) row(c record.Check) app.UI {
 		state, shown, open = "Not finished", 0, "Go on"
 	}
 	name, address := checkName(&c), "/check#id="+c.ID
+	became := p.became(&c)
 	return el("li", "entry",
 		el("div", "thumb", app.Raw(jarPicture(s.product, situation, shown, draw.Options{Prefix: "h" + c.ID, Plain: true}))),
 		el("div", "",
 			el("h2", "", anchor("", address, name)),
 			el("p", "entry-verdict", mark(shown), txt("strong", "", state), txt("span", "", say(" · %s", when(c.Begun)))),
+			only(became != "", func() app.UI { return txt("p", "became", became) }),
 			only(c.Finished && saved != outcome.Highest, func() app.UI {
 				return txt("p", "changed", say("When it was checked the answer was “%s” (edition %s). The rules have changed since.", saved.String(), c.Edition))
 			}),
@@ -114,13 +121,40 @@ func (p *historyPage) row(c record.Check) app.UI {
 				only(c.Jar != "", func() app.UI {
 					return toPage("button plain", "/jar?id="+c.Jar).Aria("label", say("The jar: %s", name)).Text(local("The jar"))
 				}),
-				only(c.Jar == "" && c.Finished && outcome.Highest != rules.Discard && situation.Is(rules.OpenedNo), func() app.UI {
+				only(c.Jar == "" && c.Thrown == "" && c.Finished && outcome.Highest != rules.Discard && situation.Is(rules.OpenedNo), func() app.UI {
 					return toPage("button plain", "/batch?check="+c.ID).Aria("label", say("Add it to the shelf: %s", name)).Text(local("Add it to the shelf"))
 				}),
 				named("quiet", "Delete", say("Delete: %s", name), func() { p.remove(c) }, c.ID),
 			),
 		),
 	)
+}
+
+// became says what became of the jar that was checked: where it stands now, or that it
+// is gone; empty while nobody has said it.
+func (p *historyPage) became(c *record.Check) string {
+	if c.Thrown != "" {
+		return thrownWords(c.Thrown) + "."
+	}
+	if c.Jar == "" || p.house.shelf == nil || !p.house.shelf.loaded {
+		return ""
+	}
+	j := p.house.shelf.Jars[c.Jar]
+	if j == nil {
+		return local("The jar is not on this device any more.")
+	}
+	b := p.house.shelf.Judge(j, time.Now()).Basis
+	switch place := p.house.shelf.PlaceName(b.Place); b.Stage {
+	case record.IsGone:
+		what := map[string]string{record.Discarded: "Thrown out on %s.", record.Eaten: "Eaten on %s.", record.Given: "Given away on %s."}[b.Ended.What]
+		return say(cmpOr(what, "Gone since %s."), dayWords(record.DayOf(b.Ended.At.Local())))
+	case record.IsOpen:
+		return say("Open, in %s.", place)
+	case record.IsMissing:
+		return say("Not found; last in %s.", place)
+	default:
+		return say("On the shelf: %s.", place)
+	}
 }
 
 // checkName names a check by its product and the person's own words.

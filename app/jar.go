@@ -276,7 +276,7 @@ func (p *jarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	case record.Looked:
 		return ask("Is it sealed and sound today?",
 			txt("p", "hint", "Screw band off, the jar in your hand, then up to a light:"),
-			el("ul", "lines look-lines", each(len(rules.ShortLook), func(i int) app.UI { return txt("li", "", rules.ShortLook[i].Say) })...),
+			lookLines(p.house.shelf.Batches[j.Batch]),
 			el("p", "row",
 				action("button", "Yes, all true", func() { p.look(j) }, j.ID, "sound"),
 				action("button plain", "Something is odd: check it", func() { p.house.check(p.ctx, j) }, j.ID, "odd"),

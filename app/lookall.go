@@ -22,6 +22,21 @@ func (p *batchPage) toLook(b *record.Batch) (jars []*record.Jar) {
 	return
 }
 
+// lookLines are the statements of the short look: before them, for jars that may still
+// be cooling, that they have had their hours.
+func lookLines(b *record.Batch) app.UI {
+	var lines []string
+	if b != nil {
+		if cooled := b.CooledLine(time.Now()); cooled != "" {
+			lines = append(lines, cooled)
+		}
+	}
+	for _, g := range rules.ShortLook {
+		lines = append(lines, g.Say)
+	}
+	return el("ul", "lines look-lines", texts(lines)...)
+}
+
 // lookAll asks whether all jars of a batch are sealed and sound today: the short look
 // of the sweep, said for every one of them.
 func (p *batchPage) lookAll(b *record.Batch) app.UI {
@@ -69,7 +84,7 @@ func (p *batchPage) lookAll(b *record.Batch) app.UI {
 		title(ask),
 		live("saved", only(p.said != "", func() app.UI { return txt("p", "hint", p.said) })),
 		txt("p", "hint", "Screw bands off. Each jar in your hand, then up to a light:"),
-		el("ul", "lines look-lines", each(len(rules.ShortLook), func(i int) app.UI { return txt("li", "", rules.ShortLook[i].Say) })...),
+		lookLines(b),
 		el("div", "hands",
 			action("button big sound", yes, func() { p.sound(b, jars) }, len(jars)),
 			el("p", "row others",

@@ -140,17 +140,56 @@ func (p *batchPage) howWords(b *record.Batch) string {
 	return strings.Join(words, " · ")
 }
 
-// when asks for the day.
+// monthLayout is how a month is written, without its day.
+const monthLayout = "2006-01"
+
+// monthsBack is how many months are offered to choose the day from; an earlier day
+// can be typed.
+const monthsBack = 12
+
+// when asks for the day: today and yesterday are one touch, any other day of the
+// last year is two, its month and then the day. A calendar of the phone takes four.
 func (p *batchPage) when() app.UI {
 	b, now := p.edit, time.Now()
 	today, yesterday := string(record.DayOf(now)), string(record.DayOf(now.AddDate(0, 0, -1)))
 	set := func(v string) {
-		b.Made = record.Day(v)
+		b.Made, p.month = record.Day(v), ""
 		p.anew++
 	}
-	return el("div", "grid",
-		chips("Canned", string(b.Made), set, today, "today", yesterday, "yesterday"),
-		p.words("Canned on", "date", string(b.Made), "", 10, func(v string) { b.Made = record.Day(v) }),
+	var months []string
+	first := time.Date(now.Year(), now.Month(), 1, 12, 0, 0, 0, now.Location())
+	for i := range monthsBack {
+		month := first.AddDate(0, -i, 0).Format(monthLayout)
+		months = append(months, month, monthWords(month, "short"))
+	}
+	chosen, day := p.month, string(b.Made)
+	if chosen != "" {
+		day = "" // it is being chosen
+	} else if made := string(b.Made); made != today && made != yesterday && len(made) > len(monthLayout) {
+		chosen = made[:len(monthLayout)]
+	}
+	return el("div", "",
+		el("div", "grid",
+			chips("Canned", day, set, today, "today", yesterday, "yesterday"),
+			p.words("Canned on", "date", string(b.Made), "", 10, set),
+		),
+		chips("Or in", chosen, func(v string) { p.month = v }, months...),
+		only(p.month != "", func() app.UI { return p.days(string(b.Made), today, set) }),
+	)
+}
+
+// days offers the days of the month that was touched, but none that has not come yet.
+func (p *batchPage) days(made, today string, set func(string)) app.UI {
+	var days []string
+	first, err := time.Parse(monthLayout, p.month)
+	for d := first; err == nil && d.Month() == first.Month(); d = d.AddDate(0, 0, 1) {
+		if day := string(record.DayOf(d)); day <= today {
+			days = append(days, day, strconv.Itoa(d.Day()))
+		}
+	}
+	return el("div", "month-days",
+		chips(say("Which day of %s?", monthWords(p.month, "long")), made, set, days...),
+		txt("p", "hint", "Not sure? Choose the earliest day it can have been."),
 	)
 }
 
@@ -219,7 +258,7 @@ func (p *batchPage) where() app.UI {
 	if !first {
 		choices = append(choices, newPlace, "a new place")
 	}
-	if place := p.house.shelf.Places[p.into]; place != nil && !place.Told() && p.told == nil {
+	if place := p.house.shelf.Places[p.into]; place != nil && !place.AnyTold() && p.told == nil {
 		copied := *place
 		p.told = &copied
 	}
@@ -253,7 +292,7 @@ func (p *batchPage) calm() app.UI {
 		p.told = &record.Place{}
 	}
 	place := p.told
-	holds := place.Told()
+	holds := place.AnyTold()
 	return el("div", "lines-box",
 		txt("p", "", "What is it like there, all year round?"),
 		el("ul", "lines",
@@ -376,20 +415,32 @@ func (p *batchPage) record() app.UI {
 			only(agrees, func() app.UI {
 				return el("li", "", txt("span", "tick", tickMark(b.FoundMet)), txt("span", "", "I have found these minutes in current published guidance, which this guide only remembers"))
 			}))...),
-		elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(local("All of this is true")).
-			On("click", func(app.Context, app.Event) {
-				for _, l := range lines {
-					if all {
-						b.Set(l.Sign, "")
-					} else {
-						b.Set(l.Sign, l.Want)
-					}
-				}
-				b.FoundMet = agrees && !all
-				p.opened = 0
-				p.anew++
-			}, app.EventScope("all", all, b.Product, agrees)),
+		el("p", "row",
+			elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(local("All of this is true")).
+				On("click", func(app.Context, app.Event) { p.recordHolds(!all, agrees) }, app.EventScope("all", all, b.Product, agrees)),
+			only(!all, func() app.UI {
+				return action("button", "All true: save it", func() {
+					p.recordHolds(true, agrees)
+					p.saveBatch()
+				}, "all-save", b.Product, agrees)
+			}),
+		),
 	)
+}
+
+// recordHolds says of every line of the record that it is true, or takes that back.
+func (p *batchPage) recordHolds(holds, agrees bool) {
+	b := p.edit
+	for _, l := range b.Lines() {
+		if holds {
+			b.Set(l.Sign, l.Want)
+		} else {
+			b.Set(l.Sign, "")
+		}
+	}
+	b.FoundMet = agrees && holds
+	p.opened = 0
+	p.anew++
 }
 
 // tickMark says whether a line holds, by a sign and not by color.

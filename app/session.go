@@ -323,6 +323,12 @@ func (s *session) name(label string, now time.Time) error {
 	return nil
 }
 
+// throw notes that the jar was thrown out on a day, or with "" that it was not.
+func (s *session) throw(day record.Day, now time.Time) {
+	s.check.Thrown = day
+	s.judge(now)
+}
+
 // judge notes in the record what the rules say now, so that a later edition
 // can show a changed verdict.
 func (s *session) judge(now time.Time) {

@@ -16,6 +16,17 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	check := p.session.check.ID
 	closed := s.Is(rules.OpenedNo)
 	open := !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
+	next := action("button plain", "Check the next jar", func() {
+		p.reset()
+		p.house.replaceAddress(link("/check"))
+		p.turned()
+	}, check)
+	if thrown := p.session.check.Thrown; thrown != "" {
+		return el("section", "card noprint",
+			txt("h2", "", thrownWords(thrown)),
+			el("p", "row", next, action("button plain", "Undo: it is not thrown out", func() { p.throw("") }, check, p.turn)),
+		)
+	}
 	lead := "button plain"
 	if t.Settled() && p.session.holds(t.Highest, time.Now()) {
 		lead = "button"
@@ -33,11 +44,7 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 				return anchor(lead, "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
 			}),
 			p.thrownOut(lead, t),
-			action("button plain", "Check the next jar", func() {
-				p.reset()
-				p.house.replaceAddress(link("/check"))
-				p.turned()
-			}, check),
+			next,
 		),
 	)
 }
@@ -47,18 +54,16 @@ func (p *checkPage) thrownOut(class string, t *rules.Trace) app.UI {
 	if t.Highest != rules.Discard {
 		class = "button plain"
 	}
-	return action(class, "It is thrown out", func() {
-		gone := say("thrown out %s", dayWords(record.DayOf(time.Now())))
-		label := gone
-		if p.session.check.Label != "" {
-			label = p.session.check.Label + ", " + gone
-		}
-		if err := p.session.name(label, time.Now()); err != nil {
-			p.house.complain(plain(err))
-			return
-		}
-		p.after()
-	}, p.session.check.ID, p.turn)
+	return action(class, "It is thrown out", func() { p.throw(record.DayOf(time.Now())) }, p.session.check.ID, p.turn)
+}
+
+// thrownWords says on which day a jar was thrown out.
+func thrownWords(day record.Day) string { return say("Thrown out on %s", dayWords(day)) }
+
+// throw notes that the jar was thrown out, or with "" that it was not.
+func (p *checkPage) throw(day record.Day) {
+	p.session.throw(day, time.Now())
+	p.after()
 }
 
 // take opens the form of a batch for the one jar of a check.
@@ -79,7 +84,7 @@ func (p *batchPage) take(c *record.Check, cold bool) {
 	p.turned()
 }
 
-// place keeps the jar of a check: on a shelf, or opened in the refrigerator, which is
+// settle keeps the jar of a check: on a shelf, or opened in the refrigerator, which is
 // made when there is none.
 func (p *batchPage) settle(b *record.Batch, now time.Time) (records []record.Record, err error) {
 	into := ""

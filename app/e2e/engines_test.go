@@ -208,6 +208,32 @@ func TestEngines(t *testing.T) {
 			}
 		})
 
+		t.Run("thrown out", func(t *testing.T) {
+			p := open(t, drive.Phone)
+			p.Visit("/history")
+			entry := func(says string) string {
+				return fmt.Sprintf(`[...document.querySelectorAll(".entry")].find(e => e.innerText.includes("Discard") && e.innerText.includes("Thrown out on") === %s)`, says)
+			}
+			p.Wait("!!" + entry("false"))
+			name := drive.Eval[string](p.Tab, entry("false")+`.querySelector("h2").innerText`)
+			p.Tap(entry("false") + `.querySelector(".button")`)
+			p.Touch("button", "It is thrown out")
+			p.says("Thrown out on ")
+			p.Wait(`![...document.querySelectorAll("a")].some(e => e.innerText.includes("Add it to the shelf"))`)
+			p.saved()
+			p.Visit("/history")
+			p.Wait("!!" + entry("true"))
+			if got := drive.Eval[string](p.Tab, entry("true")+`.querySelector("h2").innerText`); got != name {
+				t.Errorf("%s: thrown out is %q, want %q", p.Engine, got, name)
+			}
+			p.Tap(entry("true") + `.querySelector(".button")`)
+			p.Touch("button", "Undo: it is not thrown out")
+			p.says("What becomes of this jar?")
+			p.saved()
+			p.Visit("/history")
+			p.Wait(`document.querySelectorAll(".entry").length > 0 && !document.querySelector(".became")`)
+		})
+
 		t.Run("a first evening", func(t *testing.T) {
 			empty := serve(t, "") // another address has a shelf of its own
 			firstEvening(t, &thumb{counted{guide: guide{b.Open(t, empty.url(""), drive.Phone)}}})
@@ -230,6 +256,12 @@ func TestEngines(t *testing.T) {
 				{"Packed", "raw"}, {"Minutes", "30"}, {"Altitude where it was canned", "999"}, {"Name of the place", "Cellar"}} {
 				p.set(f[0], f[1])
 			}
+			// Of a month that was touched the day is missing: no other day is saved.
+			p.Tap(`[...document.querySelectorAll(".chips")].find(e => e.getAttribute("aria-label") === "Or in").querySelectorAll(".chip")[2]`)
+			p.Wait(`!!document.querySelector(".month-days")`)
+			p.Touch("button", "Save the batch")
+			p.says("Canned on which day of ")
+			p.Touch(".chip", "today")
 			p.Touch("button", "Save the batch")
 			p.says("Saved: " + food.Name)
 			// What is known of the place is not asked jar by jar.

@@ -94,7 +94,7 @@ func (p *Pantry) undescribed(basis *Basis) (places []*record.Place) {
 		if place == nil {
 			return nil
 		}
-		if !place.Described() && !slices.Contains(places, place) {
+		if !place.AllTold() && !slices.Contains(places, place) {
 			places = append(places, place)
 		}
 	}

@@ -74,7 +74,7 @@ func TestProspectsComeTrue(t *testing.T) {
 				continue
 			}
 			for _, pl := range pr.Places {
-				if pl.Described() {
+				if pl.AllTold() {
 					t.Errorf("%s: %s is described", p.JarName(j), pl.Name)
 				}
 			}
@@ -112,7 +112,7 @@ func TestPlaceDescribedWithOneTouch(t *testing.T) {
 		for _, pl := range p.PlaceOrder() {
 			pl.Wet, pl.Light, pl.Air = "", "", nil
 			pl.Describe(warmest, noon)
-			if err := pl.Validate(); err != nil || !pl.Described() {
+			if err := pl.Validate(); err != nil || !pl.AllTold() {
 				t.Fatal(err)
 			}
 			p.Put(pl)

@@ -81,6 +81,7 @@ func change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 		c.Touch(now)
 	case *record.Check:
 		c.Label = word
+		c.Thrown = record.DayOf(now)
 		c.Touch(now)
 	case *record.Photo:
 		c.At = now

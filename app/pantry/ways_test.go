@@ -271,6 +271,17 @@ func TestLookToo(t *testing.T) {
 	}
 }
 
+// Jars that were canned yesterday may have come out of the canner late: then, and only
+// then, the look asks for the hours they have cooled.
+func TestCooledLine(t *testing.T) {
+	for made, asks := range map[record.Day]bool{"2026-10-05": false, "2026-10-04": true, "2026-10-03": false, "": false} {
+		b := &record.Batch{Made: made}
+		if line := b.CooledLine(evening); strings.Contains(line, "at least 12 hours") != asks || asks == (line == "") {
+			t.Errorf("made %q: %q", made, line)
+		}
+	}
+}
+
 // Whoever moves house changes no old batch: each keeps the altitude it was judged by.
 func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 	old, own := 999, 4000

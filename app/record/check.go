@@ -48,6 +48,7 @@ type Check struct {
 	Lowest   string    `json:"lowest"`
 	Highest  string    `json:"highest"`
 	Finished bool      `json:"finished"`
+	Thrown   Day       `json:"thrown,omitempty"` // day on which the jar was thrown out, when it stands on no shelf
 }
 
 // NewCheck begins a check of a product.
@@ -95,6 +96,9 @@ func (c *Check) Validate() error {
 		}
 	}
 	f.time("begun", c.Begun)
+	if c.Thrown != "" {
+		f.day("thrown", c.Thrown)
+	}
 	if c.Changed.Before(c.Begun.Add(-48 * time.Hour)) {
 		// Clocks are set back, and phones travel, but not by two days.
 		f.add("changed", "%s lies before the check was begun", c.Changed.Format(time.RFC3339))
@@ -328,6 +332,9 @@ func (c *Check) Join(other *Check) (joined bool, err error) {
 	order.By(c.Answers, func(a, b *Answer) bool { return a.At.Before(b.At) })
 	if c.Label == "" {
 		c.Label = other.Label
+	}
+	if c.Thrown == "" {
+		c.Thrown = other.Thrown
 	}
 	c.Past = append(append(c.Past, other.Past...), named(theirs))
 	c.Revision = max(c.Revision, other.Revision)

@@ -159,11 +159,12 @@ func (a *Air) Record(readings ...DayReading) {
 	a.Days = kept
 }
 
-// Told tells whether anything is known of how jars stand there.
-func (p *Place) Told() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
+// AnyTold tells whether anything at all is known of how jars stand there.
+func (p *Place) AnyTold() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
 
-// Described tells whether it is known what the place does to its jars.
-func (p *Place) Described() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
+// AllTold tells whether everything is known that the place does to its jars:
+// damp, light and temperature.
+func (p *Place) AllTold() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
 
 // What a place is like that is described with one touch, in tenths of a degree
 // Celsius: just above frost, and 75 and 95 °F, the limits of warmth that the rules know.

@@ -71,7 +71,7 @@ func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, 
 		return nil, err
 	}
 	e.Place = place
-	c.Jar = j.ID
+	c.Jar, c.Thrown = j.ID, ""
 	c.Touch(now)
 	j.Take(c)
 	return j, nil

@@ -199,6 +199,16 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
 	return true, ""
 }
 
+// CooledLine is what has to be true too when jars of a batch are looked at that may
+// still be cooling: canned yesterday, which can be a night or a day ago, because a
+// batch knows its day and not its hour. It is empty for older ones.
+func (b *Batch) CooledLine(now time.Time) string {
+	if made, ok := b.Made.Number(); ok && made == DayNumber(now)-1 {
+		return fmt.Sprintf("They came out of the canner at least %d hours ago", cooling)
+	}
+	return ""
+}
+
 // Look notes that the short look held for each of the jars.
 func Look(jars []*Jar, at time.Time) error {
 	for _, j := range jars {
