@@ -529,7 +529,7 @@ func (p *tripPage) chart() string {
 	if j.Chill != nil {
 		l.Series = append(l.Series, series("in the cooler", j.Chill.At))
 	}
-	l.Limits = []draw.Limit{{At: p.scale(35), Name: "35 °C: the most for jars"}, {At: p.scale(4), Name: "4 °C: opened food"}}
+	l.Limits = []draw.Limit{{At: p.scale(35), Name: say("%s: the most for jars", p.house.degrees(350))}, {At: p.scale(4), Name: say("%s: opened food", p.house.degrees(40))}}
 	if len(j.Nights) > 0 {
 		l.Limits = append(l.Limits, draw.Limit{At: p.scale(0), Name: "frost"})
 	}

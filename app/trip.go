@@ -181,7 +181,7 @@ func tripName(t *record.Trip) string {
 
 // The choices of the form: values and their texts in turn.
 var (
-	rides    = []string{record.InCabin, "in the cabin, with us", record.InCar, "in the boot of a car", record.InTrailer, "in a closed trailer"}
+	rides    = []string{record.InCabin, "in the cabin, with us", record.InCar, "in the trunk of a car", record.InTrailer, "in a closed trailer"}
 	stands   = []string{record.InShade, "in the shade, aired", record.InTrailer, "in a closed trailer in the sun", record.InCar, "in a closed car in the sun", record.InSun, "in the open sun"}
 	coolers  = []string{record.NoCooler, "none", record.SoftCooler, "a soft bag with ice", record.HardCooler, "a hard box with ice", record.ThickCooler, "a box with thick walls, with ice", record.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)"}
 	appetite = []string{"75", "small", "100", "usual", "150", "hearty"}
@@ -222,7 +222,7 @@ func (p *tripPage) form() app.UI {
 		txt("h2", "", "The cooler"),
 		el("div", "grid",
 			menu(p.turn, "It is", t.Cooler, func(v string) { t.Cooler = v }, coolers...),
-			only(t.Cooler != record.NoCooler, func() app.UI { return p.cooler("Its size", &t.Litres) }),
+			only(t.Cooler != record.NoCooler, func() app.UI { return p.cooler("Its size") }),
 			only(iced, func() app.UI { return p.weight("Ice at the start", &t.Ice) }),
 			only(iced, func() app.UI {
 				return menu(p.turn, "More ice on the way", fmt.Sprint(t.Every), func(v string) {
@@ -385,13 +385,20 @@ func (p *tripPage) volume(label string, v *int) app.UI {
 	return p.scaled(say("%s (liters)", label), v, 1000)
 }
 
-// cooler is a labelled field for the size of a cooler, kept in whole liters.
-func (p *tripPage) cooler(label string, v *int) app.UI {
+// cooler is a labelled field for the size of a cooler, in whole liters or quarts. It is
+// counted in liters; quarts are kept too, or 28 of them would come back as 27.
+func (p *tripPage) cooler(label string) app.UI {
+	t := p.edit
 	if !p.house.settings.Fahrenheit {
-		return p.number(say("%s (liters)", label), v, 3, 300, nil)
+		return p.number(say("%s (liters)", label), &t.Litres, 3, 300, func() { t.Quarts = 0 })
 	}
-	quarts := int(math.Round(float64(*v) * 1000 / quart))
-	return p.number(say("%s (quarts)", label), &quarts, 4, 317, func() { *v = min(300, max(3, int(math.Round(float64(quarts)*quart/1000)))) })
+	quarts := t.Quarts
+	if quarts == 0 {
+		quarts = int(math.Round(float64(t.Litres) * 1000 / quart))
+	}
+	return p.number(say("%s (quarts)", label), &quarts, 4, 317, func() {
+		t.Quarts, t.Litres = quarts, int(math.Round(float64(quarts)*quart/1000))
+	})
 }
 
 // grams writes a weight.

@@ -91,6 +91,7 @@ func change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 		c.Touch(now)
 	case *record.Trip:
 		c.Name = word
+		c.Quarts = 1 + r.IntN(317)
 		c.Touch(now)
 	case *record.Jar:
 		switch r.IntN(3) {

@@ -91,6 +91,7 @@ type Trip struct {
 	Cooler      string `json:"cooler"`
 	CoolerStand string `json:"cooler_stand"`
 	Litres      int    `json:"litres"`
+	Quarts      int    `json:"quarts,omitempty"` // as it was entered, where quarts are used; Litres is what counts
 	Ice         int    `json:"ice_grams"`
 	More        int    `json:"more_ice_grams,omitempty"` // put in again and again
 	Every       int    `json:"more_ice_days,omitempty"`  // after so many days
@@ -151,6 +152,7 @@ func (t *Trip) Validate() error {
 		{"altitude_feet", t.Feet, -1500, MostAltitude, "feet"},
 		{"drive_hours", t.Drive, 0, 12, "hours"},
 		{"litres", t.Litres, 3, 300, "liters"},
+		{"quarts", t.Quarts, 0, 317, "quarts"},
 		{"ice_grams", t.Ice, 0, 200000, "grams"},
 		{"more_ice_grams", t.More, 0, 200000, "grams"},
 		{"more_ice_days", t.Every, 0, MostTripDays, "days"},
