@@ -33,14 +33,7 @@ func TestTrip(t *testing.T) {
 	p.set("Days", "0")
 	p.tap(saying("button", "Work it out"))
 	p.wait(`document.querySelector("form.card .notice")?.innerText.startsWith("Days:")`)
-	// So many quarts are no whole liters, and stay what was entered.
-	for _, quarts := range []string{"28", "42"} {
-		p.set("Its size (quarts)", quarts)
-		p.set("Days", "4")
-		if got := eval[string](p, `(`+control("Its size (quarts)")+`).value`); got != quarts {
-			t.Errorf("a cooler of %s quarts has %s", quarts, got)
-		}
-	}
+	p.set("Days", "4")
 	p.set("Name", "Quill lake")
 	p.set("Altitude there", "3999")
 	p.tap(saying("button", "Work it out"))
