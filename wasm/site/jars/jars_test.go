@@ -1,10 +1,9 @@
-package main
+package jars
 
 import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -20,7 +19,7 @@ import (
 
 func TestCheckJudgesOneJarAndMany(t *testing.T) {
 	var out bytes.Buffer
-	if err := judge("in", []byte(`{"id":"a","product":"green-beans","signs":{"lid":"bulging"}}`), false, &out); err != nil {
+	if err := Judge("in", []byte(`{"id":"a","product":"green-beans","signs":{"lid":"bulging"}}`), false, &out); err != nil {
 		t.Fatal(err)
 	}
 	var one jarOutcome
@@ -31,7 +30,7 @@ func TestCheckJudgesOneJarAndMany(t *testing.T) {
 		t.Errorf("%+v", one)
 	}
 	out.Reset()
-	if err := judge("in", []byte(`[{"id":"a","product":"strawberry-jam"},{"id":"b","signs":{"smell":"off"},"numbers":{"age_days":[300,420]}}]`), true, &out); err != nil {
+	if err := Judge("in", []byte(`[{"id":"a","product":"strawberry-jam"},{"id":"b","signs":{"smell":"off"},"numbers":{"age_days":[300,420]}}]`), true, &out); err != nil {
 		t.Fatal(err)
 	}
 	var many []jarOutcome
@@ -96,7 +95,7 @@ func TestCheckNamesEveryFault(t *testing.T) {
 		`{"id":"` + strings.Repeat("a", 50) + `","product":true}`: {"product:"},
 	} {
 		var out bytes.Buffer
-		err := judge("in", []byte(text), false, &out)
+		err := Judge("in", []byte(text), false, &out)
 		if err == nil {
 			t.Errorf("%.80s was judged", text)
 			continue
@@ -206,9 +205,9 @@ func TestCheckProcessRangesAndUnknowns(t *testing.T) {
 }
 
 // Every id, label and other name is listed, and what is listed is taken.
-func TestCheckLists(t *testing.T) {
+func TestLists(t *testing.T) {
 	var out bytes.Buffer
-	if err := list("products", true, &out); err != nil {
+	if err := List("products", true, &out); err != nil {
 		t.Fatal(err)
 	}
 	var products []listedProduct
@@ -227,7 +226,7 @@ func TestCheckLists(t *testing.T) {
 		}
 	}
 	out.Reset()
-	if err := list("signs", true, &out); err != nil {
+	if err := List("signs", true, &out); err != nil {
 		t.Fatal(err)
 	}
 	var signs []listedSign
@@ -244,17 +243,12 @@ func TestCheckLists(t *testing.T) {
 	}
 	for _, what := range []string{"products", "signs"} {
 		var lines bytes.Buffer
-		if err := list(what, false, &lines); err != nil || strings.Count(lines.String(), "\n") < 30 {
+		if err := List(what, false, &lines); err != nil || strings.Count(lines.String(), "\n") < 30 {
 			t.Errorf("%s: %v, %d bytes", what, err, lines.Len())
 		}
 	}
-	if err := list("jars", false, &out); err == nil {
+	if err := List("jars", false, &out); err == nil {
 		t.Error("jars are listed")
-	}
-	for _, args := range [][]string{{"check", "-list", "products", "file"}, {"check", "-json"}, {"check", "-list", "x"}} {
-		if code := run(t.Context(), args, io.Discard, io.Discard); code != 2 {
-			t.Errorf("%v: exit code %d, want 2", args, code)
-		}
 	}
 }
 
@@ -289,7 +283,7 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 // verdict is the highest, and a settled jar has one.
 func TestCheckExplain(t *testing.T) {
 	var out bytes.Buffer
-	if err := judge("in", []byte(`{"product":"green-beans","signs":{"lid":"flat","age":"24-hours"}}`), true, &out); err != nil {
+	if err := Judge("in", []byte(`{"product":"green-beans","signs":{"lid":"flat","age":"24-hours"}}`), true, &out); err != nil {
 		t.Fatal(err)
 	}
 	var one jarOutcome
@@ -308,7 +302,7 @@ func FuzzCheck(f *testing.F) {
 	fuzz.Add(f, "check")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
-		err := judge("in", text, true, &out)
+		err := Judge("in", text, true, &out)
 		said := out.String()
 		if err != nil {
 			said = err.Error()
@@ -356,7 +350,7 @@ func BenchmarkCheck(b *testing.B) {
 	text := []byte("[" + strings.Join(jars, ",") + "]")
 	for b.Loop() {
 		var out bytes.Buffer
-		if err := judge("in", text, false, &out); err != nil {
+		if err := Judge("in", text, false, &out); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package main
+package jars
 
 import (
 	"bufio"
@@ -41,8 +41,8 @@ type listedValue struct {
 	Label string `json:"label"`
 }
 
-// list prints the names that a jar can be told by.
-func list(what string, asJSON bool, out io.Writer) error {
+// List prints the names that a jar can be told by.
+func List(what string, asJSON bool, out io.Writer) error {
 	w := bufio.NewWriter(out)
 	var all any
 	switch what {
@@ -91,7 +91,7 @@ func list(what string, asJSON bool, out io.Writer) error {
 		}
 		all = signs
 	default:
-		return usageError{fmt.Errorf("-list: want products or signs, have %q", what)}
+		return InputError{fmt.Errorf("-list: want products or signs, have %q", what)}
 	}
 	var err error
 	if asJSON {

@@ -1,4 +1,4 @@
-package main
+package jars
 
 import (
 	"encoding/json"
