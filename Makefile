@@ -27,6 +27,10 @@ LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
 IN_BROWSER := ./app/store/...
 # Packages that are pure and are tested once more as the program runs them.
 AS_WASM := ./rules/... ./app/record/... ./app/pantry/... ./app/walk/... ./app/travel/... ./app/todo/... ./app/tables/... ./app/backup/... ./app/demo/... ./app/draw/...
+# Those of their tests that walk the same tables for many seconds and would differ
+# there in nothing but their pace: this computer runs them in `make unit`, and
+# `make prove` runs those that are proofs as WebAssembly too.
+NATIVE := ^Test(ALargerJarNeverNeedsLess|BriefIsNeverMilder|Decides|EveryDiscardIsDisposedOf|EveryExactRecord|EveryFieldOfABackup|EverySourceIsCited|FromACheckOntoTheShelf|ItemsAreTheEvaluatorsAndTwinsDifferInOneSign|NarrowedDecks|NobodyIsAskedTheSameTwice|OmissionsNeverSoften|OneDeadlineTheStrictest|ProveTreeEqualsEngine|ProveUnknownIsSound|ProveWorseIsNeverMilder|RowIsBalancedAndMeetsEveryRule|SetKeeps|WalkSurvivesAnything)$$
 # The tests that prove something of every situation.
 PROOFS := Prove|Proof
 # Packages with tests of whole flows in a browser.
@@ -122,7 +126,7 @@ build/inpage: FORCE
 
 # Their tests read files, which only the runner in Chromium gives to a page.
 wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
-	$(WASM) $(GO) test -p 1 -short -exec "$(IN_PAGE)" $(AS_WASM)
+	$(WASM) $(GO) test -p 1 -short -skip '$(NATIVE)' -exec "$(IN_PAGE)" $(AS_WASM)
 
 browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)

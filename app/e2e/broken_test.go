@@ -286,7 +286,7 @@ func TestOddBrowsers(t *testing.T) {
 		p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	}
 	t.Run("the name of a crawler", func(t *testing.T) {
-		p := start(t, chromedp.Flag("user-agent", robot)).open(s, phone)
+		p := startOwn(t, chromedp.Flag("user-agent", robot)).open(s, phone)
 		check(t, p, "/check")
 		if !eval[bool](p, `navigator.userAgent.includes("bot")`) {
 			t.Error("the browser has another name")
@@ -294,7 +294,7 @@ func TestOddBrowsers(t *testing.T) {
 	})
 	t.Run("wasm=false", func(t *testing.T) { check(t, start(t).open(s, phone), "/check?wasm=false") })
 	t.Run("all cookies blocked", func(t *testing.T) {
-		p := start(t, chromedp.UserDataDir(blocked)).open(s, phone)
+		p := startOwn(t, chromedp.UserDataDir(blocked)).open(s, phone)
 		p.expectFaults = true // the site is not stored, and that is said on the console
 		p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `try { window.refused = !localStorage } catch { window.refused = true }`})
 		check(t, p, "/check")

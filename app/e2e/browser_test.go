@@ -9,6 +9,7 @@ import (
 	"bufio"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net"
 	"net/http"
@@ -51,15 +52,23 @@ type site struct {
 	packed chan bool // closed when the server has made its compressed copies, and rests
 }
 
+// served are the addresses that were ever served. Each is used once, because a
+// browser that several tests share may hold storage of it.
+var served = map[string]bool{}
+
 // serve starts the site below a folder of its host, or "" for the root.
 func serve(t testing.TB, prefix string) *site {
 	t.Helper()
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
+	s := &site{t: t, prefix: prefix}
+	for s.addr == "" || served[s.addr] {
+		l, err := net.Listen("tcp", "127.0.0.1:0")
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.addr = l.Addr().String()
+		l.Close()
 	}
-	s := &site{t: t, addr: l.Addr().String(), prefix: prefix}
-	l.Close()
+	served[s.addr] = true
 	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
 	t.Cleanup(s.stop)
 	return s
@@ -123,36 +132,89 @@ func (s *site) stop() {
 
 func (s *site) url(path string) string { return "http://" + s.addr + s.prefix + path }
 
-// browser is one Chromium with a profile of its own.
+// browser is a running Chromium.
 type browser struct {
 	t   testing.TB
 	ctx context.Context
 }
 
-func start(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
+// shared is the Chromium that the tests use one after the other. Every test has
+// an address of its own, and with it storage of its own; its tabs are closed
+// when it ends. The first test that needs it starts it, TestMain ends it.
+var shared struct {
+	ctx context.Context
+	end func() error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if shared.end != nil {
+		if err := shared.end(); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			code = 1
+		}
+	}
+	os.Exit(code)
+}
+
+// start gives a test the shared browser, which is started anew if it has died.
+func start(t testing.TB) *browser {
 	t.Helper()
+	if shared.end != nil && shared.ctx.Err() != nil {
+		shared.end()
+		shared.end = nil
+	}
+	if shared.end == nil {
+		profile, err := os.MkdirTemp("", "e2e-chromium-")
+		if err != nil {
+			t.Fatal(err)
+		}
+		ctx, end, err := launch(chrome(t), chromedp.UserDataDir(profile))
+		shared.ctx, shared.end = ctx, func() error { return errors.Join(end(), os.RemoveAll(profile)) }
+		if err != nil {
+			t.Fatalf("the browser does not start: %v", err)
+		}
+	}
+	return &browser{t, shared.ctx}
+}
+
+// startOwn starts a browser with a profile of its own, which ends with the test.
+func startOwn(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
+	t.Helper()
+	ctx, end, err := launch(chrome(t), append([]chromedp.ExecAllocatorOption{chromedp.UserDataDir(t.TempDir())}, flags...)...)
+	t.Cleanup(func() {
+		if err := end(); err != nil {
+			t.Error(err)
+		}
+	})
+	if err != nil {
+		t.Fatalf("the browser does not start: %v", err)
+	}
+	return &browser{t, ctx}
+}
+
+// launch starts a browser, and gives what ends it with all that it has started.
+func launch(path string, flags ...chromedp.ExecAllocatorOption) (context.Context, func() error, error) {
+	follow, ended := drive.Follow()
 	options := []chromedp.ExecAllocatorOption{
-		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.ExecPath(chrome(t)), chromedp.UserDataDir(t.TempDir()),
+		chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun, chromedp.ExecPath(path),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"), chromedp.Flag("accept-lang", "en-GB"),
 		// Nothing leaves this computer, whatever the browser asks by itself: only
 		// loopback is reached without the proxy, and there is none.
 		chromedp.ProxyServer("http://127.0.0.1:9"),
-		chromedp.ModifyCmdFunc(drive.Follow(t)),
+		chromedp.ModifyCmdFunc(follow),
 	}
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
 	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(func() {
+	end := func() error {
 		chromedp.Cancel(ctx)
 		cancel()
 		cancelAlloc()
-	})
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("the browser does not start: %v", err)
+		return ended()
 	}
-	return &browser{t, ctx}
+	return ctx, end, chromedp.Do(ctx)
 }
 
 // chrome finds a browser as the Makefile does.

@@ -164,7 +164,7 @@ const crowded = `(() => {
 // desktop.
 func TestLargeText(t *testing.T) {
 	s := serve(t, "")
-	p := start(t, chromedp.Flag("blink-settings", "defaultFontSize=32")).open(s, desktop)
+	p := startOwn(t, chromedp.Flag("blink-settings", "defaultFontSize=32")).open(s, desktop)
 	p.visit("/about")
 	if size := eval[float64](p, `parseFloat(getComputedStyle(document.documentElement).fontSize)`); size < 32 {
 		t.Fatalf("the text is %v pixels large", size)

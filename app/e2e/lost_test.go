@@ -182,7 +182,7 @@ func TestKilled(t *testing.T) {
 	}
 	s := serve(t, "")
 	profile := t.TempDir()
-	b := start(t, chromedp.UserDataDir(profile))
+	b := startOwn(t, chromedp.UserDataDir(profile))
 	kept, whole, upgraded := 0, 0, 0
 	for n := first; n < end; n++ {
 		r := rand.New(rand.NewPCG(22, uint64(n)))
@@ -239,7 +239,7 @@ func TestKilled(t *testing.T) {
 			if err := drive.EndGroup(process.Pid); err != nil {
 				t.Fatal(err)
 			}
-			b = start(t, chromedp.UserDataDir(profile))
+			b = startOwn(t, chromedp.UserDataDir(profile))
 		}
 		where := fmt.Sprintf("moment %d: %s killed during %s, after %d acknowledgements", n, how, what, len(said))
 		p = b.open(s, phone)
@@ -371,7 +371,7 @@ func TestOlderTab(t *testing.T) {
 // nothing of the first; within it all goes on.
 func TestPrivateWindow(t *testing.T) {
 	s := serve(t, "")
-	p := start(t, chromedp.Flag("incognito", true)).open(s, phone)
+	p := startOwn(t, chromedp.Flag("incognito", true)).open(s, phone)
 	p.batch("2")
 	p.visit("/shelf")
 	p.wait(`document.querySelector(".found")?.innerText.includes("2 jars")`)

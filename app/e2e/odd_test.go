@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -46,26 +47,37 @@ func TestOddAddressesAndFiles(t *testing.T) {
 	for _, e := range drive.Engines {
 		t.Run(string(e), func(t *testing.T) {
 			s := serve(t, "")
-			w := &window{Tab: drive.Start(t, e, dress).Open(t, s.url(""), drive.Phone)}
+			b := drive.Start(t, e, dress)
+			w := &window{Tab: b.Open(t, s.url(""), drive.Phone)}
 			w.visit("/shelf")
 			w.settled()
 			records := soundHousehold(t, time.Now())
 			put(w.Tab, records)
-			stands := func(where string) {
+			stands := func(p *drive.Tab, where string) {
 				t.Helper()
-				w.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
-				if w.Has(".stopped, .unstarted") || !w.Has("main h1") {
-					t.Errorf("%s ends the program, or shows nothing: %.200s", where, w.Text("body"))
+				p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
+				if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
+					t.Errorf("%s ends the program, or shows nothing: %.200s", where, p.Text("body"))
 				}
 			}
-			for _, odd := range oddAddresses {
-				address := strings.ReplaceAll(odd, "{jar}", records[3].Key())
-				if strings.Contains(address, "#") {
-					w.Visit("/about") // so that the next is loaded, whatever its fragment
+			// Several pages load at once.
+			tabs := make([]*drive.Tab, 6)
+			for i := range tabs {
+				tabs[i] = b.Open(t, s.url(""), drive.Phone)
+			}
+			for group := range slices.Chunk(oddAddresses, len(tabs)) {
+				for i, odd := range group {
+					tabs[i].Blank()
+					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(strings.ReplaceAll(odd, "{jar}", records[3].Key()))))
 				}
-				w.Load(address)
-				w.Running()
-				stands(address)
+				for i, odd := range group {
+					tabs[i].Wait(`location.protocol !== "about:"`)
+					tabs[i].Running()
+					stands(tabs[i], odd)
+				}
+			}
+			for _, p := range tabs {
+				p.Close()
 			}
 			for n := range files {
 				r := rand.New(rand.NewPCG(300, uint64(n)))
@@ -109,7 +121,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				for _, page := range []string{"/shelf", "/jar?id=" + kept[len(kept)-1].Key(), "/stock", "/sweep", "/labels", "/trip", "/places"} {
 					w.visit(page)
 					w.settled()
-					stands(fmt.Sprintf("file %d, %s", n, page))
+					stands(w.Tab, fmt.Sprintf("file %d, %s", n, page))
 					if page != "/stock" {
 						w.current(fmt.Sprintf("file %d, %s", n, page))
 					}

@@ -49,9 +49,8 @@ func (p *tab) checked() {
 // the program could not start, and asking what a new edition changes, make no
 // database. A check is saved afterwards.
 func TestReadersMakeNothing(t *testing.T) {
-	s := serve(t, "")
 	t.Run("save a backup", func(t *testing.T) {
-		b := start(t)
+		s, b := serve(t, ""), start(t)
 		p := b.open(s, phone)
 		p.expectFaults = true // the program is kept away
 		p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `if (!location.search.includes("works"))
@@ -66,7 +65,7 @@ func TestReadersMakeNothing(t *testing.T) {
 		b.open(s, phone).checked()
 	})
 	t.Run("what changes", func(t *testing.T) {
-		p := start(t).open(s, phone)
+		p := start(t).open(serve(t, ""), phone)
 		p.visit("/about") // which opens no store
 		p.installed()
 		jars := eval[int](p, `navigator.serviceWorker.ready.then(async r => {

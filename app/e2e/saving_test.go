@@ -62,7 +62,7 @@ func TestCancelledShare(t *testing.T) {
 // Nothing is said to be saved for longer than it is: in a private window until
 // that is closed, and the same where the browser keeps to itself whether it is one.
 func TestPrivateWindowSaysSo(t *testing.T) {
-	s, b := serve(t, ""), start(t, chromedp.Flag("incognito", true))
+	s, b := serve(t, ""), startOwn(t, chromedp.Flag("incognito", true))
 	for _, c := range []struct{ script, saved, keeping string }{
 		// Chromium does not tell.
 		{``, "Saved on this device\nIn a private window: until it is closed.", "In a private window it is deleted when the window is closed"},

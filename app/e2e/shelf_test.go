@@ -240,7 +240,7 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	}
 	one.axe("safe keeping")
 
-	two := start(t).open(s, phone)
+	two := startOwn(t).open(s, phone)
 	two.visit("/keeping")
 	for name, text := range map[string]string{"cut.json": backup[:len(backup)/2], "other.json": `{"format":"other"}`, "spoilt.json": strings.Replace(backup, `"number":1`, `"number":-1`, 1)} {
 		two.tap(saying("button", "Bring in a backup"))

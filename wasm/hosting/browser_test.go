@@ -125,8 +125,15 @@ type tab struct {
 
 func newTab(t *testing.T) tab {
 	t.Helper()
+	profile := t.TempDir()
+	follow, ended := drive.Follow()
+	t.Cleanup(func() {
+		if err := ended(); err != nil {
+			t.Error(err)
+		}
+	})
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()), chromedp.ModifyCmdFunc(drive.Follow(t)),
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(profile), chromedp.ModifyCmdFunc(follow),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)

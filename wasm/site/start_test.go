@@ -51,8 +51,10 @@ func BenchmarkStart(b *testing.B) {
 	}
 	pages[0], pages[2] = pages[0]+"check", pages[0]+"shelf"
 
+	follow, ended := drive.Follow()
+	defer ended()
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(b.TempDir()), chromedp.ModifyCmdFunc(drive.Follow(b)),
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(b.TempDir()), chromedp.ModifyCmdFunc(follow),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))...)
 	defer stop()
 	ctx, leave := chromedp.NewContext(ctx)

@@ -253,6 +253,13 @@ func (p *Tab) Load(path string) {
 	p.must(p.page.load(p.Site+path), path)
 }
 
+// Blank leaves the site for an empty page: whatever address is opened next is
+// loaded, even if only what follows its # is another.
+func (p *Tab) Blank() {
+	p.T.Helper()
+	p.must(p.page.load("about:blank"), "an empty page")
+}
+
 // Visit opens an address of the site and waits until the program runs.
 func (p *Tab) Visit(path string) {
 	p.T.Helper()

@@ -27,7 +27,9 @@ type firefoxPage struct {
 }
 
 // preferences keep Firefox from asking anybody for anything, let it start as ever
-// after it was killed however often, and give a tab the touch events of a phone.
+// after it was killed however often, give a tab the touch events of a phone, and
+// let a tab behind another run and draw at its usual pace: on a telephone it would
+// be slowed, and a test with two tabs would wait seconds for each step.
 const preferences = `user_pref("app.normandy.enabled", false);
 user_pref("app.update.enabled", false);
 user_pref("browser.contentblocking.report.hide_vpn_banner", true);
@@ -43,11 +45,14 @@ user_pref("browser.startup.homepage", "about:blank");
 user_pref("browser.startup.page", 0);
 user_pref("datareporting.healthreport.uploadEnabled", false);
 user_pref("datareporting.policy.dataSubmissionEnabled", false);
+user_pref("dom.min_background_timeout_value", 4);
+user_pref("dom.timeout.enable_budget_timer_throttling", false);
 user_pref("dom.w3c_touch_events.enabled", 1);
 user_pref("extensions.getAddons.cache.enabled", false);
 user_pref("extensions.systemAddon.update.enabled", false);
 user_pref("extensions.update.enabled", false);
 user_pref("intl.accept_languages", "en-GB");
+user_pref("layout.throttled_frame_rate", 60);
 user_pref("media.gmp-manager.updateEnabled", false);
 user_pref("network.captive-portal-service.enabled", false);
 user_pref("network.connectivity-service.enabled", false);

@@ -11,7 +11,6 @@ import (
 	"strconv"
 	"sync"
 	"syscall"
-	"testing"
 	"time"
 )
 
@@ -66,22 +65,21 @@ func EndGroup(leader int) error {
 	return groupEnds(leader)
 }
 
-// Follow prepares the command of a browser that another package starts and stops:
-// what that leaves running is ended with the test.
-func Follow(t testing.TB) func(*exec.Cmd) {
+// Follow gives what prepares the command of a browser that another package starts
+// and stops, and what ends all that it leaves running then.
+func Follow() (prepare func(*exec.Cmd), end func() error) {
 	var followed *exec.Cmd
-	t.Cleanup(func() {
-		if followed == nil || followed.Process == nil {
-			return
-		}
-		if err := EndGroup(followed.Process.Pid); err != nil {
-			t.Error(err)
-		}
-	})
-	return func(cmd *exec.Cmd) {
+	prepare = func(cmd *exec.Cmd) {
 		Lead(cmd)
 		followed = cmd
 	}
+	end = func() error {
+		if followed == nil || followed.Process == nil {
+			return nil
+		}
+		return EndGroup(followed.Process.Pid)
+	}
+	return prepare, end
 }
 
 // groupEnds waits until nothing of a group runs.
