@@ -2,7 +2,6 @@ package app
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -374,13 +373,10 @@ func (p *tripPage) weight(label string, v *int) app.UI {
 	return p.scaled(say("%s (kg)", label), v, 1000)
 }
 
-// quart is in milliliters.
-const quart = 946.352946
-
 // volume is a labelled field for a volume, kept in milliliters.
 func (p *tripPage) volume(label string, v *int) app.UI {
 	if p.house.settings.Fahrenheit {
-		return p.scaled(say("%s (quarts)", label), v, quart)
+		return p.scaled(say("%s (quarts)", label), v, record.Quart)
 	}
 	return p.scaled(say("%s (liters)", label), v, 1000)
 }
@@ -392,13 +388,8 @@ func (p *tripPage) cooler(label string) app.UI {
 	if !p.house.settings.Fahrenheit {
 		return p.number(say("%s (liters)", label), &t.Litres, 3, 300, func() { t.Quarts = 0 })
 	}
-	quarts := t.Quarts
-	if quarts == 0 {
-		quarts = int(math.Round(float64(t.Litres) * 1000 / quart))
-	}
-	return p.number(say("%s (quarts)", label), &quarts, 4, 317, func() {
-		t.Quarts, t.Litres = quarts, int(math.Round(float64(quarts)*quart/1000))
-	})
+	quarts := t.InQuarts()
+	return p.number(say("%s (quarts)", label), &quarts, 4, 317, func() { t.SetQuarts(quarts) })
 }
 
 // grams writes a weight.

@@ -3,6 +3,7 @@ package record
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"time"
 )
 
@@ -216,3 +217,19 @@ func (t *Trip) Validate() error {
 
 // Unpack lets the trip be planned again.
 func (t *Trip) Unpack() { t.Packed, t.Plan = nil, nil }
+
+// Quart is in milliliters.
+const Quart = 946.352946
+
+// SetQuarts notes the size of the cooler in quarts.
+func (t *Trip) SetQuarts(n int) {
+	t.Quarts, t.Litres = n, int(math.Round(float64(n)*Quart/1000))
+}
+
+// InQuarts is the size of the cooler in quarts: as it was entered, or from liters.
+func (t *Trip) InQuarts() int {
+	if t.Quarts > 0 {
+		return t.Quarts
+	}
+	return int(math.Round(float64(t.Litres) * 1000 / Quart))
+}
