@@ -43,6 +43,7 @@ type head struct {
 	NotYet                  string
 	Unready                 template.HTML
 	NoScript                string
+	Loading                 string
 }
 
 // part is a file that a page needs, and the digest that the browser holds it to:
@@ -62,7 +63,7 @@ func (s *Site) head(a App, environment map[string]string) (head, error) {
 		Name:   a.Name,
 		Policy: s.policy, Describe: a.Describe, Theme: themeColour, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,
 		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
-		NotYet: say(notYet), NoScript: say(noScript),
+		NotYet: say(notYet), NoScript: say(noScript), Loading: say(loading),
 	}
 	if s.files[styleFile] != nil {
 		style := s.part(styleFile)
@@ -101,6 +102,8 @@ type start struct {
 const (
 	// notYet stays on the screen when the rest of the notice is scrolled away.
 	notYet = "No jar can be checked on this page yet. What to do"
+	// loading names the strip at the foot until the program runs.
+	loading = "Loading"
 	// noScript is what a page says where scripts are switched off.
 	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
 )
@@ -163,7 +166,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 {{end}}<div id="before">
 {{.Body}}
 </div>
-<aside id="app-wasm-loader" class="loading" aria-label="Loading">
+<aside id="app-wasm-loader" class="loading" aria-label="{{.Loading}}">
 <p id="app-wasm-loader-label"></p>
 </aside>
 </body>
