@@ -38,6 +38,7 @@ type batchPage struct {
 	month  string            // whose days are offered, as 2006-01; "" for none
 	bad    map[string]string // what stands in a field and cannot be taken, by its label
 	errors []string
+	busy   bool // the form is being saved
 	said   string
 	undo   func()            // takes back what the notice says
 	look   bool              // all jars are being looked at together
@@ -237,6 +238,9 @@ func (p *batchPage) onSubmit(ctx app.Context, e app.Event) {
 }
 
 func (p *batchPage) saveBatch() {
+	if p.busy {
+		return
+	}
 	b, now := p.edit, time.Now()
 	p.errors = p.badWords()
 	if p.month != "" {
@@ -266,7 +270,7 @@ func (p *batchPage) saveBatch() {
 	if len(p.errors) > 0 {
 		return
 	}
-	p.house.keep(p.ctx, func() {
+	p.house.send(p.ctx, &p.busy, func() {
 		p.edit, p.id, p.undo = nil, b.ID, nil
 		p.said = say("Saved: %s, %s.", b.Name(), count(b.Count, "jar", "jars"))
 		p.look, _ = b.LookToo(now)

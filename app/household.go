@@ -146,12 +146,15 @@ func loadSettings(s store.Store) (record.Settings, error) {
 // write is something to be written. One of records is on the page before it is on
 // the device. When it fails it is done again before the next write, and until then
 // it is put together with whatever is read: nothing that was said is forgotten as
-// long as the page is open.
+// long as the page is open. One that makes something new is taken back instead: its
+// form is still there, and makes it anew when it is sent again.
 type write struct {
 	ids  []string                    // of the records, of which a person is told as saved
 	do   func(context.Context) error // nil when the records can't be written at all
 	show func()                      // puts the records into what is in memory; may be nil
+	undo func()                      // takes them out of it, when the write is not to be done again; may be nil
 	done func()                      // what follows once it is done, and everything before it; may be nil
+	fail func()                      // what follows when it is not; may be nil
 }
 
 // within tells whether a later write has everything of this one.
@@ -284,6 +287,9 @@ func (h *household) carryOut(ctx context.Context, w *write) {
 	switch {
 	case err == nil:
 		h.succeeded(w)
+	case w.undo != nil:
+		h.todo = append(h.todo, func(app.Context) { w.undo() })
+		h.trouble, h.told, h.passing = say("This could not be saved: %s", plain(err)), false, false
 	case len(w.ids) > 0:
 		h.failed(w)
 		h.trouble, h.told, h.passing = say("This could not be saved: %s It stays on this page, and is saved with the next thing that can be.", plain(err)), false, true
@@ -294,10 +300,11 @@ func (h *household) carryOut(ctx context.Context, w *write) {
 		h.trouble, h.passing = "", false
 	}
 	h.saved = err == nil && len(h.queue) == 0 && len(h.unsaved) == 0
-	// Nothing is said to be done while something before it is not: a batch may be
-	// there without its jars.
-	if err == nil && len(h.unsaved) == 0 && w.done != nil {
+	// Nothing is said to be done while something before it is not.
+	if good := err == nil && len(h.unsaved) == 0; good && w.done != nil {
 		w.done()
+	} else if !good && w.fail != nil {
+		h.todo = append(h.todo, func(app.Context) { w.fail() })
 	}
 }
 

@@ -23,6 +23,7 @@ type manyPage struct {
 	ctx   app.Context
 	ready bool
 	said  string
+	busy  bool // the rows are being added
 	turn  int  // makes each form a fresh one
 	all   bool // columns are shown
 	text  string
@@ -286,6 +287,9 @@ func (p *manyPage) grid(rows []*tables.BatchRow) app.UI {
 // add keeps the batches without a mistake, with their jars and places: all of
 // them or none. Only rows with a mistake stay.
 func (p *manyPage) add() {
+	if p.busy {
+		return
+	}
 	now := time.Now()
 	places := map[string]string{}
 	for _, place := range p.house.shelf.PlaceOrder() {
@@ -328,7 +332,7 @@ func (p *manyPage) add() {
 		records = append(append(records, r.Batch), jars...)
 		batches++
 	}
-	p.house.keep(p.ctx, func() {
+	p.house.send(p.ctx, &p.busy, func() {
 		p.said = say("Added: %s.", count(batches, "batch", "batches"))
 		if n := len(left); n > 0 {
 			p.said = say("Added: %s. %s here still, to be put right.", count(batches, "batch", "batches"), count(n, "row is", "rows are"))

@@ -134,9 +134,26 @@ func (h *household) commit(ctx app.Context, records ...record.Record) bool {
 // keep is commit, and calls done once the records are on the device: nothing is
 // said to be saved before it is.
 func (h *household) keep(ctx app.Context, done func(), records ...record.Record) bool {
+	return h.keepOr(ctx, done, nil, records...)
+}
+
+// send is keep for a form that makes something new. Sent once more before it is
+// known whether that is on the device, it would make it twice: busy says so
+// meanwhile.
+func (h *household) send(ctx app.Context, busy *bool, done func(), records ...record.Record) {
+	*busy = h.keepOr(ctx, func() {
+		*busy = false
+		done()
+	}, func() { *busy = false }, records...)
+}
+
+// keepOr is keep, and calls fail when the records are not on the device.
+func (h *household) keepOr(ctx app.Context, done, fail func(), records ...record.Record) bool {
 	var changes []store.Change
 	var ids []string
 	known := map[string]bool{} // by id: what may have been written by another tab
+	before := map[string]record.Record{}
+	fresh := false // something of it is new on the shelf
 	records = slices.Clone(records)
 	for i, r := range records {
 		text, err := r.Encode()
@@ -157,14 +174,23 @@ func (h *household) keep(ctx app.Context, done func(), records ...record.Record)
 	}
 	if h.shelf != nil {
 		for _, r := range records {
-			known[r.Key()] = h.shelf.Has(r)
+			known[r.Key()], before[r.Key()] = h.shelf.Has(r), h.shelf.there(r)
+			fresh = fresh || !known[r.Key()] && r.Kind() != record.Checks && r.Kind() != record.Photos
 			h.shelf.Put(r)
 		}
 		h.shelf.stale()
 	}
-	w := &write{ids: ids}
+	w := &write{ids: ids, fail: fail}
 	if done != nil {
 		w.done = func() { ctx.Dispatch(func(app.Context) { done() }) }
+		if fresh {
+			w.undo = func() {
+				for _, r := range records {
+					h.shelf.putBack(r, before[r.Key()])
+				}
+				h.shelf.stale()
+			}
+		}
 	}
 	w.show = func() {
 		for _, r := range records {
@@ -188,6 +214,22 @@ func (h *household) keep(ctx app.Context, done func(), records ...record.Record)
 	}
 	h.ask(ctx, w)
 	return true
+}
+
+// putBack puts what was in memory in the place of a record, or nothing.
+func (s *shelf) putBack(r, before record.Record) {
+	if before == nil {
+		text, err := r.Encode()
+		if err == nil {
+			before, err = record.Decode(r.Kind(), text) // the form goes on with its own
+		}
+		if err != nil {
+			app.Log(err.Error())
+			return
+		}
+		before.Delete(time.Now())
+	}
+	s.Put(before)
 }
 
 // join puts a record that could not be written together with what was read of it.

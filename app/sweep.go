@@ -541,6 +541,9 @@ func (p *sweepPage) found() app.UI {
 
 // add puts a jar that was found into the walk: it is the next to be looked at.
 func (p *sweepPage) add(b *record.Batch, place string) {
+	if p.busy && p.house.atWork() {
+		return
+	}
 	now := time.Now()
 	sw := *p.walk.Sweep
 	j, err := walk.AddFound(p.house.shelf.Pantry, b.ID, place, now)
@@ -549,8 +552,8 @@ func (p *sweepPage) add(b *record.Batch, place string) {
 		return
 	}
 	sw.Join(j, now)
-	p.finding = false
 	p.busy = p.house.keep(p.ctx, func() {
+		p.finding = false
 		p.said = say("Added: %s.", p.house.shelf.JarName(j))
 		p.turned()
 	}, j, &sw)
