@@ -289,7 +289,7 @@ func (h *household) carryOut(ctx context.Context, w *write) {
 		h.succeeded(w)
 	case w.undo != nil:
 		h.todo = append(h.todo, func(app.Context) { w.undo() })
-		h.trouble, h.told, h.passing = say("This could not be saved: %s", plain(err)), false, false
+		h.trouble, h.told, h.passing = say("This could not be saved: %s", plain(err)), false, true
 	case len(w.ids) > 0:
 		h.failed(w)
 		h.trouble, h.told, h.passing = say("This could not be saved: %s It stays on this page, and is saved with the next thing that can be.", plain(err)), false, true
