@@ -446,10 +446,14 @@ func (p *shelfPage) scanner() app.UI {
 	}
 	return el("section", "card scanner",
 		txt("h2", "", "The label of a jar"),
-		only(p.films, func() app.UI {
-			return elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true)
-		}),
-		live("", only(p.failed != "", func() app.UI { return txt("p", "notice", p.failed) })),
+		// The picture and what is said in its place take the same room, so that
+		// nothing below moves under a finger.
+		el("div", "camera-room",
+			only(p.films, func() app.UI {
+				return elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true)
+			}),
+			live("", only(p.failed != "", func() app.UI { return txt("p", "notice", p.failed) })),
+		),
 		only(len(p.same) > 0, func() app.UI {
 			return el("ul", "", each(len(p.same), func(i int) app.UI {
 				return el("li", "", anchor("", "/jar?id="+p.same[i].ID, p.house.shelf.JarName(p.same[i])))
