@@ -31,7 +31,7 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 			for i := range rules.Catalogue {
 				p := &rules.Catalogue[i]
 				j, err := practice.Sound(p, v.Value)
-				danger = danger || err == nil && p.Route != rules.RouteNone && j.Verdict == rules.Discard
+				danger = danger || err == nil && p.Processed() && j.Verdict == rules.Discard
 			}
 			if danger != listed[v.Value] {
 				t.Errorf("%s=%s: a danger %v, listed %v", id.ID(), v.ID, danger, listed[v.Value])
@@ -87,7 +87,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 				want = rules.UseSoon // no danger, but it does not keep
 			}
 			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)
-			if p.Route != rules.RouteNone && known != want || flipped != rules.Discard {
+			if p.Processed() && known != want || flipped != rules.Discard {
 				t.Errorf("%s: %s is %v, flipped %v", p.ID, l.Trait.ID(), known, flipped)
 			}
 		}

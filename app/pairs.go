@@ -72,9 +72,10 @@ var pairs = []pair{
 	{rules.DaysTwoWeeks, rules.DaysWeek, "Only the date tells. Acid food: 7 days."},
 	{rules.DaysThreeWeeks, rules.DaysTwoWeeks, "Only the date tells. Jam with little sugar, and pickles: 14 days."},
 	{rules.DaysMonth, rules.DaysThreeWeeks, "Only the date tells. Fruit butter and freezer jam: 21 days."},
-	{rules.DaysTwoMonths, rules.DaysMonth, "Only the date tells. Jam with its full sugar: 30 days."},
-	{rules.DaysThreeMonths, rules.DaysTwoMonths, "Only the date tells. Pickled eggs and raw sauerkraut: 60 days."},
-	{rules.DaysLonger, rules.DaysThreeMonths, "Only the date tells. Fermented dill pickles: 90 days. Nothing keeps longer once it is open."},
+	{rules.DaysTwoMonths, rules.DaysMonth, "Only the date tells. Jam with its full sugar, and kimchi: 30 days."},
+	{rules.DaysThreeMonths, rules.DaysTwoMonths, "Only the date tells. Pickles in vinegar and pickled eggs: 60 days."},
+	{rules.DaysSixMonths, rules.DaysThreeMonths, "Only the date tells. Oil with acidified garlic or herbs: 90 days."},
+	{rules.DaysLonger, rules.DaysSixMonths, "Only the date tells. Fermented pickles, raw sauerkraut and flavored vinegar: 180 days. Nothing keeps longer once it is open."},
 	{rules.ChillWarm, rules.ChillPaused, "Only a thermometer and a clock tell. A closed refrigerator stays cold for about 4 hours without power."},
 	{rules.OutLonger, rules.OutTwo, "Only the clock tells: 2 hours in all, 1 when it is above 32 °C (90 °F)."},
 }

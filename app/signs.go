@@ -205,7 +205,7 @@ func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 	fact, some := trait(v)
 	fits := func(p *rules.Product) bool {
 		j, err := practice.Sound(p, v)
-		return err == nil && p.Route != rules.RouteNone && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil)
+		return err == nil && p.Processed() && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil)
 	}
 	take := func(p *rules.Product) {
 		at := &acid

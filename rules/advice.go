@@ -44,7 +44,7 @@ var (
 var notAcid = []Value{ClassBorderline, ClassLow}
 
 // loose is what lets the contents of a jar out.
-var loose = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
+var loose = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedBottle, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
 
 // boilSteps treat an open or leaking suspect jar before it goes in the trash.
 var boilSteps = []string{
@@ -142,8 +142,10 @@ var Advices = []Advice{
 		read(&srcJamOpen, "best within one month"), read(&srcNCState, "591, mold on jam"), derived(&srcPickleUSDA, "opened pickles: 1 to 3 months")),
 	keepFor("keep.two-months", KeepsTwoMonths, 60, "In the refrigerator: 2 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 2 months.",
 		read(&srcEggsUGA, "pickled eggs: 2 to 3 months")),
+	keepFor("keep.six-months", KeepsSixMonths, 180, "In the refrigerator: 6 months.", "Keep it at 4 °C (40 °F) or below, pickles under their brine, and use it within 6 months.",
+		copied(&srcFermented, "fermented dill pickles: 4 to 6 months"), read(&srcVinegarAsk, "flavored vinegar: 6 to 8 months")),
 	keepFor("keep.three-months", KeepsThreeMonths, 90, "In the refrigerator: 3 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
-		copied(&srcFermented, "fermented dill pickles: 4 to 6 months, the stricter stands")),
+		read(&srcOilOSU, "oil that was not acidified first, milder: refrigerated for no more than 3 months")),
 	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
 		Steps: []string{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year")}},
@@ -156,7 +158,7 @@ var Advices = []Advice{
 	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold},
 		Steps: []string{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
 		Cites: []Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), read(&srcOpenCFIA, "within 2 hours")}},
-	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo}, later},
+	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo, OpenedBottle}, later},
 		Steps: []string{"Eat it before the jars you keep. Check it again when you open it."},
 		Cites: []Cite{practice("last year's jars go before this year's")}},
 	{ID: "store", Title: "Put it back without its screw band.", verdicts: onlyKeep, when: When{{OpenedNo}},
@@ -168,7 +170,7 @@ var Advices = []Advice{
 	{ID: "first", Title: "Eat this one first.", verdicts: onlyKeep, when: When{{LevelLow}},
 		Steps: []string{"It lost liquid in the canner: safe, but it darkens sooner than the others."},
 		Cites: []Cite{read(&srcLossUNL, "less than half lost"), read(&srcNCState, "475, loss of liquid")}},
-	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid}, Boil: true,
+	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid, {RouteBoiling, RoutePasteur, RoutePressure, RouteNone}}, Boil: true,
 		Steps: []string{
 			"Boil means large bubbles over the whole surface. Thick food: stir, and heat it through.",
 			"This is an extra for a good jar. It never rescues a doubtful one.",

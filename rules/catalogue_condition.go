@@ -186,4 +186,24 @@ var (
 		Why: "Smoked fish is dry and heats slowly. Times are known for pints in canners of this size only, no quarts.",
 		OK:  "Yes, both", Not: "No, a larger jar, or a smaller or larger canner",
 		Cites: []Cite{read(&srcSmokedFish, "pints, 16- to 22-quart canner")}}
+	centerCurd = Condition{
+		Ask: "Is it by the National Center's recipe: bottled lemon or lime juice, half-pint jars, and 15 minutes in boiling water (20 above 1,000 ft, 25 above 6,000 ft)?",
+		Why: "Egg and butter are not acid. One recipe was tested, and only with bottled juice, in jars of this size.",
+		OK:  "Yes, all of it", Not: "No, another recipe, fresh juice, larger jars or a shorter time",
+		Cites: []Cite{read(&srcCurdNC, "bottled juice, half-pint jars, boiling water"), copied(&srcCurdNC, "15, 20 and 25 minutes"), memory(&srcCurdNC, "lime juice in place of lemon")}}
+	hotSyrup = Condition{
+		Ask: "Is it nothing but maple syrup, boiled down all the way, and filled at 82 °C (180 °F) or hotter?",
+		Why: "Its sugar keeps it while it is dense enough, and the heat kills the yeast and mold in the jar.",
+		OK:  "Yes, finished syrup, filled that hot", Not: "No, thinner, cooler, or with something added",
+		Cites: []Cite{read(&srcMapleMSU, "packed hot against yeast and mold"), memory(&srcMapleMSU, "180 °F or above")}}
+	strongVinegar = Condition{
+		Ask: "Is all the liquid in it bought vinegar of 5 % or stronger?",
+		Why: "Vinegar of that strength keeps itself. Water, juice or oil thins it, and no one knows how strong homemade vinegar is.",
+		OK:  "Yes, only such vinegar", Not: "No, weaker or homemade vinegar, or something else too",
+		Cites: []Cite{read(&srcVinegarUW, "only in vinegar that is strong enough"), read(&srcVinegarAsk, "flavored vinegar")}}
+	soaked = Condition{
+		Ask: "Did only garlic, basil, oregano or rosemary go in, after a full day in 3 % citric acid?",
+		Why: "That makes them sour enough to stand in oil. It was tested for these four, and with citric acid only.",
+		OK:  "Yes, by the university recipe", Not: "No, something else, another acid, or none",
+		Cites: []Cite{read(&srcOilOSU, "garlic, basil, rosemary and oregano, citric acid, 24 hours"), read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid")}}
 )

@@ -110,11 +110,11 @@ var catalogueNever = []Product{
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
 		Caution: "Not acid, often with butter or cream: no tested recipe. Refrigerate or freeze it.",
 		Cites:   []Cite{read(&srcGifts, "fudge and chocolate sauces")}},
-	{ID: "lemon-curd", Name: "Lemon curd", Group: GroupNever, Food: "sauce",
-		Also:  []string{"fruit curd", "lime curd", "lemon butter", "lemon cheese", "passionfruit butter", "passionfruit curd", "orange curd", "key lime curd", "raspberry curd", "grapefruit curd", "cranberry curd", "mango curd", "blueberry curd", "curd", "lemon butter spread", "lemon filling", "lemon pie filling", "lemon meringue filling", "rhubarb curd", "strawberry curd"},
+	{ID: "fruit-curd", Name: "Curd of other fruit, lemon pie filling", Group: GroupNever, Food: "sauce",
+		Also:  []string{"fruit curd", "passionfruit butter", "passionfruit curd", "orange curd", "raspberry curd", "grapefruit curd", "cranberry curd", "mango curd", "blueberry curd", "lemon filling", "lemon pie filling", "lemon meringue filling", "rhubarb curd", "strawberry curd", "key lime pie filling"},
 		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsLow,
-		Caution: "Holds egg and butter. One recipe of the National Center for Home Food Preservation can be canned, with bottled lemon juice, to be eaten within 3 to 4 months. This guide cannot tell its jars from others: refrigerate or freeze it.",
-		Cites:   []Cite{read(&srcRecipes, "Lemon curd, canned: bottled lemon juice, half-pint jars"), memory(&srcRecipes, "lemon curd: to be kept 3 to 4 months"), read(&srcNotToCan, "dairy and eggs")}},
+		Caution: "Holds egg and butter or starch. The one tested curd is of lemon or lime: refrigerate or freeze any other.",
+		Cites:   []Cite{memory(&srcCurdNC, "other citrus or fruit curds are not recommended for canning"), read(&srcNotToCan, "dairy and eggs")}},
 	{ID: "nut-butter", Name: "Nut butter or nuts", Group: GroupNever, Food: "sauce",
 		Also:  []string{"peanut butter", "almond butter", "nuts", "pecans", "boiled peanuts", "green peanuts", "chestnuts", "coconut", "coconut milk", "seed butter", "peanuts", "walnuts", "black walnuts", "almonds", "hazelnuts", "cashews", "pistachios", "mixed nuts", "candied pecans", "pecan halves", "tahini", "hickory nuts", "English walnuts", "pine nuts", "sunflower seeds", "pumpkin seeds", "roasted peanuts", "raw peanuts", "boiled green peanuts", "cashew butter", "sunflower butter", "pecan pie filling", "shredded coconut", "water chestnuts", "nuts in syrup", "walnuts in syrup", "walnuts in honey", "nuts in honey", "coconut cream", "coconut oil", "chopped nuts", "candied walnuts", "brazil nuts", "macadamia nuts", "acorns", "sesame seeds", "chia seeds", "butternuts", "filberts", "goober peas", "peanut soup"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,
@@ -199,7 +199,7 @@ var catalogueNever = []Product{
 const (
 	dairy    = "Its fat shields spores from heat, it is not acid, and no process exists. Refrigerate or freeze it."
 	underOil = "No air under oil, and no acid: the botulism germ grows there. Refrigerate and use within 4 days, or freeze."
-	acidOil  = " Only garlic, basil, oregano or rosemary that was first soaked in citric acid for 24 hours, by one university leaflet, may stand in the warm. This guide cannot tell such a bottle from others."
+	acidOil  = " Only garlic, basil, oregano or rosemary that was first soaked in citric acid for 24 hours, by one university leaflet, may stand in the warm: look for it as “acidified first”."
 )
 
 var (

@@ -111,7 +111,7 @@ func TestCatalogueIsInShelfOrder(t *testing.T) {
 // keepsLonger names the food that is not acid and yet keeps longer than 4 days in
 // the refrigerator, with the source that says so. Eggs are not acid; the vinegar
 // they lie in is, and they are published for months in the cold.
-var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months", "pickled-fish": "refrigerator, within 6 weeks"}
+var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months", "pickled-fish": "refrigerator, within 6 weeks", "maple-syrup": "refrigerated once opened"}
 
 // What the acid class, the process and the days once opened say about each
 // other holds for every product.
@@ -139,6 +139,9 @@ func TestCatalogueIsStrict(t *testing.T) {
 		}
 		if p.Class == rules.ClassBorderline && p.Caution == "" {
 			t.Errorf("%s: borderline, and no word about its acid", p.ID)
+		}
+		if p.ForMonths() && (p.Condition == nil || p.Class < rules.ClassBorderline) {
+			t.Errorf("%s: kept for some months, and no one asks for what keeps it", p.ID)
 		}
 		if p.Group == rules.GroupNever && p.Route != rules.RouteNone {
 			t.Errorf("%s: must not be canned, yet its process is %s", p.ID, p.Route.ID())
@@ -215,7 +218,7 @@ func valueNames(vs []rules.Value) (ids []string) {
 var ferments = strings.Fields("sauerkraut sauerkraut-raw half-sour-pickles")
 
 // oily food has oil in it, which turns cloudy in the cold.
-var oily = strings.Fields("marinated-peppers pickled-mushrooms garlic-in-oil herb-oil vegetables-in-oil")
+var oily = strings.Fields("marinated-peppers pickled-mushrooms acidified-oil garlic-in-oil herb-oil vegetables-in-oil")
 
 // noLook are the values of the traits that say of a look that it is not harmless.
 var noLook = []rules.Value{rules.HazesNo, rules.SettlesNo, rules.AbsorbsNo, rules.FadesNo, rules.PinksNo, rules.BluesNo, rules.BluesAcid,
@@ -231,7 +234,7 @@ var together = map[rules.Value][][]rules.Value{
 // reddened is a second listing, from general knowledge of plants and not from the
 // catalogue, of the foods whose red or purple is a pigment that turns blue
 // without acid. From memory but for cabbage and berries.
-var reddened = strings.Fields(`blackberries blueberries raspberries strawberries currants mulberries huckleberries lingonberries saskatoons
+var reddened = strings.Fields(`blackberries blueberries raspberries strawberries currants mulberries huckleberries lingonberries lingonberries-raw saskatoons
 	elderberries elderberry-syrup elderberry-jelly cherries-sweet cherries-sour cranberry-sauce cranberry-salsa grapes grape-juice plums rhubarb
 	berry-syrup blueberry-pie-filling cherry-pie-filling strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam
 	plum-jam plum-preserves cherry-jam currant-jelly rhubarb-jam grape-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly haw-jelly
@@ -277,7 +280,7 @@ var harmless = map[rules.Value]string{
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
 		pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra pickled-green-tomatoes
 		pickled-zucchini pickled-red-cabbage mixed-pickles sauerkraut sauerkraut-raw refrigerator-pickles half-sour-pickles
-		watermelon-rind-pickles cantaloupe-pickles garlic-in-oil herb-oil vegetables-in-oil`,
+		watermelon-rind-pickles cantaloupe-pickles acidified-oil garlic-in-oil herb-oil vegetables-in-oil`,
 	rules.SettlesYes: `applesauce apple-juice fruit-puree grape-juice berry-syrup apple-pie-filling blueberry-pie-filling cherry-pie-filling
 		peach-pie-filling green-tomato-pie-filling fiddlehead-pickles dill-pickles dill-pickles-fermented
 		bread-and-butter-pickles sweet-pickles reduced-salt-pickles pickled-carrots pickled-asparagus dilly-beans
@@ -354,7 +357,7 @@ var harmless = map[rules.Value]string{
 		shrimp`,
 	rules.SpecksYes: `pickled-asparagus tomato-sauce tomato-paste ketchup asparagus chicken chicken-bone-in turkey duck-goose beef pork lamb
 		veal venison bear rabbit game-birds salmon trout oily-fish lean-fish tuna smoked-fish`,
-	rules.FattyYes: `garlic-in-oil herb-oil vegetables-in-oil marinated-peppers pickled-mushrooms meat-sauce chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup
+	rules.FattyYes: `acidified-oil garlic-in-oil herb-oil vegetables-in-oil marinated-peppers pickled-mushrooms meat-sauce chicken-broth beef-broth game-broth vegetable-soup chicken-soup bean-soup
 		chili chicken chicken-bone-in turkey duck-goose beef ground-beef pork ground-pork lamb veal venison ground-venison bear
 		rabbit game-birds sausage salmon trout oily-fish`,
 	rules.FoamsYes: `strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam peach-jam plum-jam plum-preserves
@@ -558,7 +561,7 @@ func TestWhatMustNotBeCanned(t *testing.T) {
 		"oil":                           "garlic-in-oil herb-oil vegetables-in-oil pesto",
 		"bread in a jar":                "bread-in-a-jar",
 		"untested recipes":              "own-salsa corn-bean-salsa",
-		"eggs":                          "eggs pickled-eggs lemon-curd",
+		"eggs":                          "eggs pickled-eggs fruit-curd",
 		"flower jellies":                "dandelion-jelly violet-jelly lilac-jelly rose-petal-jelly flower-jelly",
 		"white peaches, elderberries":   "peaches-white elderberries elderberry-syrup elderberry-jelly",
 		"gifts without a tested recipe": "chocolate-sauce",

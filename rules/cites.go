@@ -157,6 +157,10 @@ var (
 	srcColourUI     = Source{"illinois-colour", "Color changes in home-canned foods, and Problems in home-canned fruits, EHE-661 (mirror)", "University of Illinois Extension", "1992"}
 	srcPectinMSU    = Source{"msu-pectin", "Jam and jelly recipes, bulletin 01600551 (mirror)", "Michigan State University Extension", "1997"}
 	srcFishUW       = Source{"uw-pickled-fish", "Home pickling of fish, G-14-013", "Wisconsin Sea Grant and University of Minnesota Extension", "2014"}
+	srcKrautPSU     = Source{"psu-kraut", "Sauerkraut in the refrigerator (press, quoting the extension service)", "Penn State Extension", ""}
+	srcCurdNC       = Source{"nchfp-curd", "Lemon curd, canned", "National Center for Home Food Preservation", ""}
+	srcOilOSU       = Source{"okstate-oil", "Safely infusing oils at home", "Oklahoma State University Extension", ""}
+	srcMapleMSU     = Source{"msu-maple", "Storing maple syrup", "Michigan State University Extension", ""}
 	srcOilPNW       = Source{"pnw-664", "Making garlic- and herb-infused oils at home, PNW 664", "Pacific Northwest Extension", "2014"}
 	srcDarkWSU      = Source{"wsu-dark", "Reasons why fruit turns dark", "Washington State University Extension, Whatcom County", ""}
 	srcPickleUSDA   = Source{"usda-pickles", "Should you refrigerate pickles? (press, quoting the USDA; food from a shop)", "US Department of Agriculture", ""}

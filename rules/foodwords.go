@@ -109,6 +109,11 @@ var FoodWordings = []FoodWording{
 			{CloudHazy, "Cloudy all through, even after it has stood for a day"},
 		},
 		fits: func(p *Product) bool { return p.LookAlikeFor(SignSettles) == &rawMeatSettles }},
+	// Sugar and the sand of the sap settle in syrup: Michigan State University
+	// Extension, Storing maple syrup, has it filtered out.
+	{Foods: "Maple syrup", Sign: SignDeposit, Hide: []Value{DepositCrystals},
+		Labels: []ValueLabel{{DepositRecipe, "Hard sugar crystals or fine sand at the bottom, as syrup has them"}},
+		fits:   func(p *Product) bool { return p.ID == "maple-syrup" }},
 	{Foods: "Pickled beets", Sign: SignColour,
 		Labels: []ValueLabel{{ColourUsual, "As usual for beets: red or purple, and so are the onions and the brine that stand with them"}},
 		fits:   func(p *Product) bool { return p.ID == "pickled-beets" }},

@@ -2,7 +2,7 @@ package rules
 
 // open is food that can be looked at and smelled: the jar is open, or it has
 // been in the refrigerator since it was made.
-var open = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
+var open = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedBottle}
 
 // prised is a jar that stood sealed on a shelf until it was opened.
 var prised = []Value{OpenedNow, OpenedBefore}
@@ -12,6 +12,9 @@ var openingRules = []Rule{
 	{"opening.clock", Restriction, When{{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedFrozen}}, UseSoon,
 		"Opened food, and food that was never sealed, keeps only in the cold and only for its time.",
 		[]Cite{read(&srcFridge, "opened canned food"), read(&srcFridgeChart, "days in the refrigerator")}},
+	{"opening.bottle", Restriction, When{{OpenedBottle}, later, {RouteBoiling, RoutePasteur, RoutePressure, RouteMonths, RouteNone}}, Discard,
+		"Nothing published says that its acid alone keeps it on a shelf unsealed.",
+		[]Cite{derived(&srcReprocess, "unsealed jars are refrigerated"), read(&srcVinegarUW, "only vinegar that is strong enough keeps by itself")}},
 	{"opening.release.spurt", Restriction, When{prised, {ReleaseSpurt}}, Discard,
 		"Spurting means gas: something was growing in the jar.",
 		[]Cite{read(&srcSpoiled, "spurting liquid"), read(&srcCDCHome, "spurts liquid or foam")}},

@@ -385,8 +385,9 @@ func TestWorseIsComplete(t *testing.T) {
 	// Their values have no order of their own: the product decides which is worse.
 	unordered := map[rules.SignID]bool{rules.SignColour: true, rules.SignDeposit: true, rules.SignTop: true, rules.SignExtras: true}
 	// On the first day a lost seal can be put right, and nothing else can. The
-	// level of a jar that was opened earlier says nothing any more.
-	in := map[rules.Value]bool{rules.AgeDay: true, rules.OpenedBefore: true}
+	// level of a jar that was opened earlier says nothing any more, and what was never
+	// sealed has no seal to lose.
+	in := map[rules.Value]bool{rules.AgeDay: true, rules.OpenedBefore: true, rules.OpenedBottle: true}
 	for _, values := range worse {
 		for _, v := range values {
 			in[v] = true
@@ -434,7 +435,7 @@ var worse = map[string][]rules.Value{
 	"smell":        {rules.SmellUsual, rules.SmellOff},
 	"film":         {rules.FilmClean, rules.FilmFilm},
 	"underlid":     {rules.UnderlidClean, rules.UnderlidDark, rules.UnderlidPitted},
-	"days":         {rules.DaysTwo, rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysLonger},
+	"days":         {rules.DaysTwo, rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysSixMonths, rules.DaysLonger},
 	"chill":        {rules.ChillCold, rules.ChillPaused, rules.ChillWarm},
 	"out":          {rules.OutOne, rules.OutTwo, rules.OutLonger},
 	"air":          {rules.AirMild, rules.AirHot},
@@ -467,6 +468,7 @@ var worse = map[string][]rules.Value{
 	"foam":         {rules.FilmClean, rules.FilmFoam},
 	"fuzz":         {rules.UnderlidClean, rules.UnderlidFuzzy},
 	"cold":         {rules.OpenedFrozen, rules.OpenedChilled},
+	"route months": {rules.RouteBottle, rules.RouteMonths, rules.RouteNone},
 }
 
 func TestProveWorseIsNeverMilder(t *testing.T) {
@@ -538,7 +540,7 @@ func TestProveEveryProductCanBeJudged(t *testing.T) {
 			continue
 		}
 		o := rules.Evaluate(s)
-		if want := p.Route != rules.RouteNone; (o.Lowest == rules.Keep) != want {
+		if want := p.Processed(); (o.Lowest == rules.Keep) != want {
 			t.Errorf("%s: lowest %v, published process %v", p.ID, o.Lowest, want)
 		}
 		if o.Highest != rules.Discard {

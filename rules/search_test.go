@@ -56,7 +56,7 @@ var searches = []struct{ query, want string }{
 	// Australian and New Zealand
 	{"rockmelon", "melon"}, {"capsicum", "peppers"}, {"pickled capsicum", "pickled-bell-peppers"}, {"kumara", "sweet-potatoes"},
 	{"silverbeet", "spinach"}, {"snags", "sausage"}, {"bottled peaches", "peaches"}, {"nashi", "pears-asian"}, {"butternut pumpkin", "winter-squash"},
-	{"passionfruit butter", "lemon-curd"}, {"chook", "chicken"}, {"yabbies", "other-shellfish"}, {"paw paw", "pawpaw"}, {"tomato relish", "chutney"},
+	{"passionfruit butter", "fruit-curd"}, {"chook", "chicken"}, {"yabbies", "other-shellfish"}, {"paw paw", "pawpaw"}, {"tomato relish", "chutney"},
 	// American and Canadian
 	{"catsup", "ketchup"}, {"string beans", "green-beans"}, {"snap beans", "green-beans"}, {"garbanzo beans", "dry-beans"},
 	{"rutabaga", "turnips"}, {"collards", "greens"}, {"salsa verde", "tomatillo-salsa"}, {"cantaloupe", "melon"}, {"juneberries", "saskatoons"},

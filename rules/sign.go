@@ -88,9 +88,12 @@ const (
 	RouteBoiling  // a published boiling-water process exists (a pressure one may too)
 	RoutePasteur  // that, and its recipe names low-temperature pasteurizing too
 	RoutePressure // only a published pressure process exists
+	RouteMonths   // a published recipe keeps it sealed for some months, then it is eaten up
+	RouteBottle   // that, and it needs no seal: its own acid keeps it
 	RouteNone     // no published process
 
-	KeepsThreeMonths // up to 90 days opened
+	KeepsSixMonths   // up to 180 days opened
+	KeepsThreeMonths // up to 90 days
 	KeepsTwoMonths   // up to 60 days
 	KeepsJam         // up to 30 days
 	KeepsThreeWeeks  // up to 21 days
@@ -282,6 +285,7 @@ const (
 	OpenedChilled // in the refrigerator since the day it was made
 	OpenedNow
 	OpenedBefore
+	OpenedBottle // on a shelf, kept by its acid alone, never sealed
 
 	ReleaseIn    // sealed: prised off, air drawn in
 	ReleaseNone  // came off loosely, no vacuum
@@ -311,7 +315,8 @@ const (
 	DaysMonth       // 22 to 30
 	DaysTwoMonths   // 31 to 60
 	DaysThreeMonths // 61 to 90
-	DaysLonger      // more than 90
+	DaysSixMonths   // 91 to 180
+	DaysLonger      // more than 180
 
 	ChillCold   // at 4 °C (40 °F) or below throughout
 	ChillPaused // power off up to 4 hours, door shut

@@ -20,6 +20,7 @@ var sites = [][2]string{
 	{"US Department of Agriculture", "https://www.usda.gov"},
 	{"University of Georgia", "https://extension.uga.edu"},
 	{"Kansas State University", "https://www.ksre.k-state.edu"},
+	{"Oklahoma State University", "https://extension.okstate.edu"},
 	{"Oregon State University", "https://extension.oregonstate.edu"},
 	{"Michigan State University", "https://www.canr.msu.edu"},
 	{"North Dakota State University", "https://www.ndsu.edu/agriculture"},

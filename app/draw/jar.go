@@ -39,14 +39,15 @@ func (v *view) is(value rules.Value) bool { return v.jar.Situation.Is(value) }
 
 // open tells whether the jar is drawn without its lid on: it was opened, or
 // something was reported that is seen or smelled only in an open jar. A jar
-// that has been cold since it was made has its lid on until then.
+// that has been cold since it was made, or was never sealed, has its lid on until
+// then.
 func (v *view) open() bool {
 	s := &v.jar.Situation
 	if s.Possible(rules.OpenedNo) || s.Possible(rules.OpenedFrozen) {
 		return false
 	}
 	looked := !s.Untouched(rules.SignSmell) || !s.Untouched(rules.SignFilm) || !s.Untouched(rules.SignUnderlid)
-	return looked || !s.Possible(rules.OpenedChilled) && !s.Possible(rules.OpenedThawed)
+	return looked || !s.Possible(rules.OpenedChilled) && !s.Possible(rules.OpenedThawed) && !s.Possible(rules.OpenedBottle)
 }
 
 // reachable tells whether the sign can be looked at on this jar by now.

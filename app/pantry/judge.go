@@ -66,7 +66,7 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	}
 	switch basis.Stage {
 	case record.OnShelf, record.IsMissing:
-		tell(rules.OpenedNo)
+		tell(onShelf(basis.Batch.Food()))
 	case record.IsOpen:
 		p.tellOpened(&s, &basis, tell)
 	}

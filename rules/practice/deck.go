@@ -67,7 +67,7 @@ func (d Deck) products(v rules.Verdict, round int) func(func(*rules.Product) boo
 // canReach tells whether a jar of the product can have the verdict, apart from
 // the first day, on which almost anything can still be put right.
 func canReach(p *rules.Product, v rules.Verdict) bool {
-	return v == rules.Discard || p.Route != rules.RouteNone || v == rules.UseSoon && p.Class != rules.ClassLow
+	return v == rules.Discard || p.Processed() || v == rules.UseSoon && (p.Class != rules.ClassLow || p.ForMonths())
 }
 
 // aim is a rule that can be the point of an item.
@@ -214,9 +214,14 @@ func spoilRecord(rng *rand.Rand, s *rules.Situation) {
 	if s.Is(rules.ClassPickled) && s.Open(rules.SignAcid) {
 		_ = s.Tell(rules.AcidHalf)
 	}
-	if !s.Is(rules.RouteNone) {
+	if processed(s) {
 		_ = s.Tell(pick(rng, []rules.Value{rules.ProcessShort, rules.StandingChanged, rules.StandingUnshown}))
 	}
+}
+
+// processed tells whether a tested process is published for the food.
+func processed(s *rules.Situation) bool {
+	return !s.Is(rules.RouteMonths) && !s.Is(rules.RouteBottle) && !s.Is(rules.RouteNone)
 }
 
 // fitClosure makes the closure and the tests of a seal belong together: where
@@ -246,7 +251,7 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 			_ = s.Tell(pick(rng, []rules.Value{rules.MethodPressure, rules.MethodBoiling, rules.MethodUntold}))
 		}
 	}
-	if s.Is(rules.RouteNone) || slices.ContainsFunc(unheated, s.Is) {
+	if !processed(s) || slices.ContainsFunc(unheated, s.Is) {
 		if s.Open(rules.SignProcess) {
 			_ = s.Tell(rules.ProcessShort)
 		}

@@ -75,7 +75,7 @@ func (j *Jar) value(id rules.SignID) rules.Value {
 // methods lists how jars of such food are heated by published processes.
 func methods(s *rules.Situation) []rules.Value {
 	switch {
-	case s.Is(rules.RouteNone):
+	case !processed(s):
 		return nil
 	case s.Is(rules.RoutePressure):
 		return []rules.Value{rules.MethodPressure}
@@ -139,7 +139,7 @@ func (j *Jar) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 			}
 		}
 	}
-	if !j.Situation.Is(rules.RouteNone) && !j.sound(rules.SignMethod) {
+	if processed(&j.Situation) && !j.sound(rules.SignMethod) {
 		holds[rules.SignMethod] = true
 	}
 }

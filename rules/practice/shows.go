@@ -17,8 +17,8 @@ var (
 	unheated  = []rules.Value{rules.MethodSteamLong, rules.MethodCooker, rules.MethodHotFill, rules.MethodOven, rules.MethodNone, rules.MethodUntold}
 	noLid     = []rules.Value{rules.ClosureClamp, rules.ClosureWax}
 	metal     = []rules.Value{rules.ClosureLid, rules.ClosureUsed, rules.ClosureCap}
-	cold      = []rules.Value{rules.OpenedFrozen, rules.OpenedThawed, rules.OpenedChilled}
-	afterDays = []rules.Value{rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysLonger}
+	cold      = []rules.Value{rules.OpenedFrozen, rules.OpenedThawed, rules.OpenedChilled, rules.OpenedBottle}
+	afterDays = []rules.Value{rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysSixMonths, rules.DaysLonger}
 )
 
 // makeBars lists them. They narrow what is practiced on and weigh on no verdict.
@@ -52,8 +52,8 @@ func makeBars() (bs []bar) {
 	add("what is not known, or no book prints, was not as published", unheated, []rules.Value{rules.ProcessMet, rules.ProcessUnvented, rules.ProcessGauge})
 	add("only a pressure canner is vented and has a gauge", []rules.Value{rules.MethodBoiling, rules.MethodSteam, rules.MethodPasteur}, []rules.Value{rules.ProcessUnvented, rules.ProcessGauge})
 	add("what is not known, or no book prints, did not follow a book", unheated, []rules.Value{rules.StandingPublished})
-	add("no process is published for it", []rules.Value{rules.RouteNone}, []rules.Value{rules.ProcessMet})
-	add("no recipe is published for it", []rules.Value{rules.RouteNone}, []rules.Value{rules.StandingPublished, rules.StandingChanged})
+	add("no process is published for it", []rules.Value{rules.RouteMonths, rules.RouteBottle, rules.RouteNone}, []rules.Value{rules.ProcessMet})
+	add("no recipe of a process is published for it", []rules.Value{rules.RouteMonths, rules.RouteBottle, rules.RouteNone}, []rules.Value{rules.StandingPublished, rules.StandingChanged})
 	add("followed exactly, nothing was added", []rules.Value{rules.StandingPublished},
 		[]rules.Value{rules.ExtrasVegetables, rules.ExtrasThickener, rules.ExtrasStarch, rules.ExtrasDairy, rules.ExtrasMeat, rules.ExtrasOil, rules.ExtrasMashed, rules.ExtrasDry, rules.ExtrasSpent})
 	add("no recipe for it adds acid", []rules.Value{rules.ClassAcid, rules.ClassLow}, []rules.Value{rules.AcidShort})

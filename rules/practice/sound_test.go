@@ -16,7 +16,7 @@ func TestSound(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if (j.Verdict == rules.Keep) != (p.Route != rules.RouteNone) {
+		if (j.Verdict == rules.Keep) != p.Processed() {
 			t.Errorf("%s as it should be: %v", p.ID, j.Verdict)
 		}
 	}
