@@ -182,7 +182,7 @@ var forms = []form{
 			{"smell", "An off smell: rancid, putrid, sour, cheesy, yeasty", []Value{SmellOff}, []Value{SmellUsual}},
 			{"film", "A film, scum or foam on the surface", []Value{FilmFilm, FilmFoam}, []Value{FilmClean}},
 			{"underlid", "A stain, holes or fuzz under the lid", []Value{UnderlidDark, UnderlidPitted, UnderlidFuzzy}, []Value{UnderlidClean}},
-			{"body", "Slimy, slippery or mushy food", []Value{BodySlimy}, []Value{BodyUsual, BodyUnset, BodySoft}},
+			{"body", "Slimy or slippery food, or food gone to mush that never froze", []Value{BodySlimy}, []Value{BodyUsual, BodyUnset, BodySoft}},
 			{"mould", "Mold on the food, now or scraped off earlier", []Value{MouldSeen}, []Value{MouldNone}},
 		}},
 	{id: "ill", stage: StageOpening, sign: SignIll},

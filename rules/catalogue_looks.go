@@ -99,6 +99,9 @@ var (
 	sauceDarkens = LookAlike{BrownsYes, "Darker or browner than it was",
 		"Sugar, spice and fruit darken in time.", "Gas, mold, an odor.",
 		[]Cite{derived(&srcJamUSU, "fruit turns brown in time: quality, not safety"), read(&srcPickleMSU, "dark pickles: spice")}}
+	mushroomsBrown = LookAlike{BrownsYes, "Brown mushrooms, or brown broth over them",
+		"Mushrooms brown in the heat where no vitamin C was added, and color their broth.", "Cloudy liquid, soft or slimy food, gas, an odor.",
+		[]Cite{derived(&srcProcesses, "mushrooms: ascorbic acid for better color"), read(&srcYearbook, "iron and copper may turn some foods brown, black or gray")}}
 	ironDarkens = LookAlike{DarkensYes, "Gray or dark food",
 		"Iron or copper of the water or the pot.", "Cloudy liquid, soft food, gas, an odor.",
 		[]Cite{read(&srcYearbook, "iron and copper may turn some foods brown, black or gray")}}

@@ -111,7 +111,7 @@ func TestCatalogueIsInShelfOrder(t *testing.T) {
 // keepsLonger names the food that is not acid and yet keeps longer than 4 days in
 // the refrigerator, with the source that says so. Eggs are not acid; the vinegar
 // they lie in is, and they are published for months in the cold.
-var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months", "pickled-fish": "refrigerator, within 6 weeks", "maple-syrup": "refrigerated once opened"}
+var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months", "pickled-fish": "refrigerator, within 6 weeks", "maple-syrup": "refrigerated once opened", "horseradish": "fades within 1 to 2 months"}
 
 // What the acid class, the process and the days once opened say about each
 // other holds for every product.
@@ -329,7 +329,7 @@ var harmless = map[rules.Value]string{
 		pickled-hot-peppers pickled-pepper-rings pickled-jalapenos marinated-peppers pickled-mushrooms pickled-okra
 		pickled-green-tomatoes pickled-zucchini mixed-pickles refrigerator-pickles half-sour-pickles pickled-fruit clams oysters
 		crab`,
-	rules.BrownsYes: `pears green-tomato-pie-filling strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam
+	rules.BrownsYes: `mushrooms pears green-tomato-pie-filling strawberry-jam raspberry-jam blackberry-jam blueberry-jam mixed-berry-jam apricot-jam
 		peach-jam plum-jam plum-preserves cherry-jam gooseberry-jam currant-jelly rhubarb-jam fig-jam grape-jelly apple-jelly
 		quince-jelly mint-jelly pepper-jelly marmalade conserve apple-butter fruit-butter low-sugar-jam tomato-jam freezer-jam
 		fiddlehead-pickles crab-apple-jelly chokecherry-jelly mayhaw-jelly wild-plum-jelly dill-pickles dill-pickles-fermented

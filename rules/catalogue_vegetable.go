@@ -57,7 +57,7 @@ var catalogueVegetable = []Product{
 	{ID: "mushrooms", Name: "Mushrooms, cultivated", Group: GroupVegetable, Food: "pearls",
 		Also:  []string{"mushrooms", "button mushrooms", "champignons", "sliced mushrooms", "white mushrooms", "cremini mushrooms", "portobello mushrooms", "baby bella mushrooms", "portabella mushrooms", "canned mushrooms"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &cultivatedMushrooms, PH: Range{600, 670},
-		Looks:   []*LookAlike{&mineralSettles, &ironDarkens},
+		Looks:   []*LookAlike{&mineralSettles, &ironDarkens, &mushroomsBrown},
 		Caution: "Cultivated mushrooms only, in pints or smaller.",
 		Cites:   []Cite{copied(&srcProcesses, "mushrooms"), phFDA()}},
 	{ID: "okra", Name: "Okra", Group: GroupVegetable, Food: "sticks",

@@ -158,6 +158,8 @@ var (
 	srcPectinMSU    = Source{"msu-pectin", "Jam and jelly recipes, bulletin 01600551 (mirror)", "Michigan State University Extension", "1997"}
 	srcFishUW       = Source{"uw-pickled-fish", "Home pickling of fish, G-14-013", "Wisconsin Sea Grant and University of Minnesota Extension", "2014"}
 	srcKrautPSU     = Source{"psu-kraut", "Sauerkraut in the refrigerator (press, quoting the extension service)", "Penn State Extension", ""}
+	srcSalsaUC      = Source{"uc-salsa", "Preserve it: safe ingredient swaps for home-canned salsa", "University of California Cooperative Extension, Central Sierra", ""}
+	srcGarlicUC     = Source{"uc-garlic", "Garlic: safe methods to store, preserve, and enjoy, 8568", "University of California Cooperative Extension", "2016"}
 	srcCurdNC       = Source{"nchfp-curd", "Lemon curd, canned", "National Center for Home Food Preservation", ""}
 	srcOilOSU       = Source{"okstate-oil", "Safely infusing oils at home", "Oklahoma State University Extension", ""}
 	srcMapleMSU     = Source{"msu-maple", "Storing maple syrup", "Michigan State University Extension", ""}

@@ -44,7 +44,7 @@ var FoodWordings = []FoodWording{
 		Notice: "The food is much softer than usual, falling to mush, or slimier than okra always is",
 		Labels: []ValueLabel{
 			{BodyUsual, "As usual for okra: slippery juice, the pieces whole"},
-			{BodySlimy, "Slimier than okra always is, or falling to mush"},
+			{BodySlimy, "Slimier than okra always is, or falling to mush although it never froze"},
 		},
 		fits: func(p *Product) bool { return p.Ropy }},
 	{Foods: "Food colored by the red of cabbage, berries, plums, cherries and grapes", Sign: SignColour,
@@ -114,6 +114,21 @@ var FoodWordings = []FoodWording{
 	{Foods: "Maple syrup", Sign: SignDeposit, Hide: []Value{DepositCrystals},
 		Labels: []ValueLabel{{DepositRecipe, "Hard sugar crystals or fine sand at the bottom, as syrup has them"}},
 		fits:   func(p *Product) bool { return p.ID == "maple-syrup" }},
+	// Less of what is not acid only makes salsa more acid: University of California
+	// Cooperative Extension, safe ingredient swaps for home-canned salsa.
+	{Foods: "Salsa", Sign: SignStanding,
+		How: "Some changes only touch the taste. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt.",
+		Labels: []ValueLabel{
+			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingChanged, "One of those, but with more onions or peppers, less acid, or anything else changed"},
+		},
+		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Processed() }},
+	// Without vitamin C canned mushrooms darken, and so does their broth: US Department
+	// of Agriculture, Complete Guide to Home Canning, mushrooms.
+	{Foods: "Mushrooms", Sign: SignColour,
+		Notice: "The color has changed (tan or brown mushrooms in brown broth are usual)",
+		Labels: []ValueLabel{{ColourUsual, "As usual for mushrooms: white to brown, in clear yellow or brown broth"}},
+		fits:   func(p *Product) bool { return p.ID == "mushrooms" }},
 	{Foods: "Pickled beets", Sign: SignColour,
 		Labels: []ValueLabel{{ColourUsual, "As usual for beets: red or purple, and so are the onions and the brine that stand with them"}},
 		fits:   func(p *Product) bool { return p.ID == "pickled-beets" }},

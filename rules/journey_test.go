@@ -47,7 +47,7 @@ var journeys = []journey{
 	{name: "an opened jar", product: "strawberry-jam", truth: "opened=before release=drawn-in smell=usual ill=no film=clean underlid=clean open_days=10 chill=cold out=1-hour air=mild", most: 15,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "opening.clock", advice: "keep.jam", never: []string{"lid", "press", "lift"}},
 	{name: "refrigerator pickles", product: "refrigerator-pickles", truth: "opened=refrigerator smell=usual ill=no film=clean underlid=clean open_days=6 chill=cold out=1-hour air=mild " + uncanned, most: 8,
-		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "cold.refrigerated", advice: "keep.three-weeks", never: []string{"method", "standing", "process", "lid", "press", "lift", "release"}},
+		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "cold.refrigerated", advice: "keep.jam", never: []string{"method", "standing", "process", "lid", "press", "lift", "release"}},
 	{name: "a jar that did not seal this morning", product: "peaches", truth: "age_days=1 lid=flat press=gives lift=comes-off", most: 9,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "outside.lid.flat-day", advice: "day.freeze", never: unopened},
 	{name: "freezer jam that thawed in a freezer that failed", product: "freezer-jam", truth: "opened=thawed smell=usual ill=no film=clean underlid=clean open_days=1 chill=warm out=1-hour air=mild " + uncanned, most: 7,

@@ -116,6 +116,15 @@ func (p *Product) Processed() bool { return p.Route <= RoutePressure }
 // which it is eaten up.
 func (p *Product) ForMonths() bool { return p.Route == RouteMonths || p.Route == RouteBottle }
 
+// OnShelf is what a jar of the food may be that stands on a shelf and was not opened:
+// closed, or never sealed at all.
+func (p *Product) OnShelf() []Value {
+	if p.Route == RouteBottle {
+		return []Value{OpenedNo, OpenedBottle}
+	}
+	return []Value{OpenedNo}
+}
+
 // withoutLook is the value of a trait that no look-alike of the product gives.
 func (p *Product) withoutLook(trait SignID) Value {
 	switch {

@@ -22,7 +22,7 @@ var recordRules = []Rule{
 	{"record.borderline.process", Support,
 		When{{ClassBorderline}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam, MethodPressure}, {ProcessMet}, {AcidFull}, {ExtrasNone}}, Keep,
 		"Acid enough only with the acid its published recipe adds: added in full, processed for the full time.",
-		[]Cite{read(&srcSalsaNJ, "salsa: dried spices and salt may be added or left out"), read(&srcTomatoIntro, "acidification"), read(&srcTomatoCSU, "acid dose"), read(&srcTomatoMU, "acid whatever the method of canning")}},
+		[]Cite{read(&srcSalsaNJ, "salsa: dried spices and salt may be added or left out"), read(&srcSalsaUC, "salsa: fewer onions or peppers, or another kind of pepper"), read(&srcTomatoIntro, "acidification"), read(&srcTomatoCSU, "acid dose"), read(&srcTomatoMU, "acid whatever the method of canning")}},
 	{"record.acid.plain", PlainSupport,
 		When{{ClassAcid}, {ConditionMet}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
 		"Plainly acid food: the botulism germ cannot grow in it. Without a tested process it should not be stored any longer.",

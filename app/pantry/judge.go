@@ -66,7 +66,7 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	}
 	switch basis.Stage {
 	case record.OnShelf, record.IsMissing:
-		tell(onShelf(basis.Batch.Food()))
+		tell(p.Batches[j.Batch].Food().OnShelf()...)
 	case record.IsOpen:
 		p.tellOpened(&s, &basis, tell)
 	}
@@ -336,7 +336,7 @@ func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time) (*record.Check, error)
 	if basis.Stage == record.OnShelf || basis.Stage == record.IsMissing {
 		// It has stood on a shelf; whether it is still closed is for the person to say.
 		a := record.Answer{Sign: rules.SignOpened.ID(), Question: record.FromShelf, At: c.Begun}
-		for _, v := range []rules.Value{rules.OpenedNo, rules.OpenedNow, rules.OpenedBefore} {
+		for _, v := range append(b.Food().OnShelf(), rules.OpenedNow, rules.OpenedBefore) {
 			a.Values = append(a.Values, v.ID())
 		}
 		c.Answers = append(c.Answers, a)
