@@ -203,7 +203,7 @@ func why(product *rules.Product, t *rules.Trace) app.UI {
 	return elem("details", "").Attr("open", width >= roomy).Body(
 		txt("summary", "", "Why, and who says so"),
 		plainReasons(product, t.Deciding),
-		only(product.Route == rules.RouteNone, func() app.UI {
+		only(!product.Processed(), func() app.UI {
 			return el("ul", "reasons", sourced(product.Caution, "", product.Cites, nil))
 		}),
 		only(!t.Settled() && len(t.Pending) > 0, func() app.UI {

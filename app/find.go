@@ -147,7 +147,7 @@ func plainHits(products []*rules.Product) []rules.Hit {
 // classWords says what a product's acid class means for it.
 func classWords(p *rules.Product) string {
 	switch {
-	case p.Route == rules.RouteNone && p.Group != rules.GroupUnlisted:
+	case (p.Route == rules.RouteNone || p.Group == rules.GroupNever) && p.Group != rules.GroupUnlisted:
 		return "no published process"
 	case p.Class == rules.ClassAcid:
 		return "acid"

@@ -83,11 +83,11 @@ var catalogueNever = []Product{
 		Cites:   []Cite{read(&srcMeatFAQ, "Brunswick stew"), noProcess()}},
 	{ID: "garlic-in-oil", Name: "Garlic in oil", Group: GroupNever, Food: "pearls",
 		Also:  []string{"garlic oil", "garlic confit", "roasted garlic in oil", "minced garlic", "garlic in olive oil", "minced garlic in oil", "roasted garlic", "garlic cloves in oil", "chopped garlic in oil", "roast garlic", "garlic paste", "garlic spread", "black garlic in oil", "garlic infused oil"},
-		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{580, 630},
+		Class: ClassLow, Route: RouteBottle, Keeps: KeepsLow, Condition: &soaked, PH: Range{580, 630},
 		Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil + acidOil, Cites: append(citesOil, read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid"), phRecall())},
 	{ID: "herb-oil", Name: "Infused oil, herbs in oil", Group: GroupNever, Food: "greens",
 		Also:  []string{"herb oil", "herbs in oil", "infused oil", "chilli oil", "chile oil", "basil oil", "rosemary oil", "flavored oil", "infused olive oil", "lemon oil", "basil in oil", "pepper oil", "sage in oil", "herbs in olive oil", "herbed oil", "herb infused oil", "truffle oil", "flavored olive oil", "rosemary in oil", "basil infused oil", "chilies in oil", "chile crisp", "chili crisp", "hot pepper oil", "thyme oil", "dried peppers in oil", "salad dressing", "Italian dressing", "vinaigrette"},
-		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil + acidOil, Cites: append(citesOil, read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid"))},
+		Class: ClassLow, Route: RouteBottle, Keeps: KeepsLow, Condition: &soaked, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil + acidOil, Cites: append(citesOil, read(&srcOilPNW, "garlic, basil, oregano and rosemary soaked in citric acid"))},
 	{ID: "vegetables-in-oil", Name: "Vegetables in oil", Group: GroupNever, Food: "slices",
 		Also:  []string{"sun-dried tomatoes in oil", "antipasto", "roasted peppers in oil", "aubergines in oil", "mushrooms in oil", "artichokes in oil", "oil-packed vegetables", "tapenade", "sundried tomatoes", "sun dried tomatoes", "tomatoes in oil", "dried tomatoes in oil", "roasted red peppers in oil", "red peppers in oil", "peppers in oil", "hot peppers in oil", "eggplant in oil", "eggplants under oil", "zucchini in oil", "marinated eggplant in oil", "olives in oil", "giardiniera in oil", "Italian giardiniera in oil", "marinated mushrooms in oil", "capers in oil", "ajvar", "zacusca", "lutenitsa", "pindjur", "sofrito", "muffuletta", "muffaletta mix", "olive salad", "olive tapenade", "bruschetta topping", "bruschetta", "bruschetta in a jar", "tomato confit", "onion confit", "vegetable confit", "shallot confit", "stuffed cherry peppers in oil", "peppers stuffed with cheese in oil", "artichoke hearts in oil", "antipasto salad", "anchovies in oil", "tuna in oil", "fish in oil", "sardines in oil", "cheese stuffed peppers"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, Looks: []*LookAlike{&coldOil, &oilSets}, Caution: underOil, Cites: citesOil},
@@ -199,7 +199,7 @@ var catalogueNever = []Product{
 const (
 	dairy    = "Its fat shields spores from heat, it is not acid, and no process exists. Refrigerate or freeze it."
 	underOil = "No air under oil, and no acid: the botulism germ grows there. Refrigerate and use within 4 days, or freeze."
-	acidOil  = " Only garlic, basil, oregano or rosemary that was first soaked in citric acid for 24 hours, by one university leaflet, may stand in the warm: look for it as “acidified first”."
+	acidOil  = " Only garlic, basil, oregano or rosemary that was first soaked in citric acid for 24 hours, by one university leaflet, may stand in the warm. It keeps for months in the refrigerator too: look for it as “acidified first”."
 )
 
 var (

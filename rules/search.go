@@ -137,7 +137,7 @@ func (q *asked) choose(found []match, limit int) []Hit {
 // strictness orders products by how much it takes to keep a jar of them.
 func strictness(p *Product) int {
 	n := 2 * int(p.Class)
-	if p.Route == RouteNone {
+	if !p.Processed() {
 		n++
 	}
 	return n

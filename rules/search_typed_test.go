@@ -112,7 +112,7 @@ func names(p *rules.Product, words string) bool {
 	all := strings.ToLower(p.Name + " " + strings.Join(p.Also, " "))
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return r == ' ' || r == ',' }) {
 		if strings.Contains(all, w) {
-			return p.Route == rules.RouteNone && p.Class == rules.ClassLow
+			return !p.Processed() && p.Class == rules.ClassLow
 		}
 	}
 	return false
@@ -184,7 +184,7 @@ func TestAddedIsNotMadeOf(t *testing.T) {
 			t.Errorf("%q finds %s", made, named(hits))
 		}
 		for _, h := range rules.Search(added, 3) {
-			if len(h.NotCovered) == 0 && h.Product.Route != rules.RouteNone {
+			if len(h.NotCovered) == 0 && h.Product.Processed() {
 				t.Errorf("%q finds %s", added, named([]rules.Hit{h}))
 			}
 		}
@@ -249,7 +249,7 @@ func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 	}
 	strict := func(p *rules.Product) int {
 		n := 2 * int(p.Class)
-		if p.Route == rules.RouteNone {
+		if !p.Processed() {
 			n++
 		}
 		return n
