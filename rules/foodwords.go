@@ -44,7 +44,7 @@ var FoodWordings = []FoodWording{
 		Notice: "The food is much softer than usual, falling to mush, or slimier than okra always is",
 		Labels: []ValueLabel{
 			{BodyUsual, "As usual for okra: slippery juice, the pieces whole"},
-			{BodySlimy, "Slimier than okra always is, or falling to mush although it never froze"},
+			{BodySlimy, "Slimier than okra always is, or mush that never froze"},
 		},
 		fits: func(p *Product) bool { return p.Ropy }},
 	{Foods: "Food colored by the red of cabbage, berries, plums, cherries and grapes", Sign: SignColour,

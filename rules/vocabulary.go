@@ -379,7 +379,7 @@ var Signs = [NumSigns]Sign{
 			{BodyUsual, "usual", "As usual for this food", "the pieces are as firm, or the jam as set, as they were", NoFault},
 			{BodyUnset, "unset", "Runny: jam or jelly that never set", "it has been runny since the day it was made, and is not slimy", NoFault},
 			{BodySoft, "soft", "Softer than usual, or than it was: the pieces whole, or mushy only since the jar froze; not slippery", "soft from cooking, freezing, heat or age: not slippery, and falling apart only if the jar froze", NoFault},
-			{BodySlimy, "slimy", "Slimy or slippery, or falling to mush although it never froze", "something is breaking the food down", Spoilage},
+			{BodySlimy, "slimy", "Slimy, slippery, or mush that never froze", "something is breaking the food down", Spoilage},
 		},
 		Wordings: []Wording{{When: []Value{KeepsAcid, KeepsLow, KeepsBroth, KeepsTwoMonths, KeepsThreeMonths, KeepsSixMonths}, Hide: []Value{BodyUnset}}}},
 	SignColour: {ID: "colour", Name: "Color", Chapter: ChapterGlass, Sound: ColourUsual, Several: true,

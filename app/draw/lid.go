@@ -53,6 +53,11 @@ func (v *view) lid(p *pen, liquid colour) {
 		p.put(`<g>`)
 	}
 	v.closedLid(p)
+	if v.is(rules.OpenedBottle) {
+		// What was never sealed is stopped with a cork.
+		p.inked(0xc89b66, 3, "M116 34H164L158 84H122Z")
+		p.line(0x8a6238, 2, "M128 46h6M144 56h6M132 66h5")
+	}
 	p.put(`</g>`)
 	if v.is(rules.LiftOff) {
 		// Lifted by its edge, the lid leaves the jar behind.
