@@ -19,7 +19,7 @@ var sealRules = []Rule{
 	{"outside.lid.dented", Restriction, When{{LidDented}}, UseSoon,
 		"A dented or buckled lid may not lie flat on the glass, so its seal may fail later.",
 		[]Cite{read(&srcBucklePSU, "buckled on the day of canning, but sealed: mark it and use it first"), read(&srcBuckleMU, "stricter: not for the shelf")}},
-	{"outside.lid.dented-unbacked", Restriction, When{{LidDented}, later, notCold, notTested}, Discard,
+	{"outside.lid.dented-unbacked", Restriction, When{{LidDented}, later, notCold, shelved, notTested}, Discard,
 		"A dented or buckled lid may have let air in, and no tested process is known for this jar.",
 		[]Cite{derived(&srcBuckleMU, "buckled lids: not for the shelf")}},
 	{"outside.lid.none", Restriction, When{{LidNone}}, UseSoon,
