@@ -68,7 +68,7 @@ func eaten(open bool) app.UI {
 	if open {
 		return el("section", "eaten open", txt("h2", "", "Someone is ill: get help now"), eatenSteps())
 	}
-	return fold("eaten", "Someone has eaten from it", eatenSteps())
+	return fold("eaten", "Someone ate from it: what to do", eatenSteps())
 }
 
 func eatenSteps() app.UI { return el("ol", "", texts(rules.AdviceByID("eaten").Steps)...) }
@@ -88,7 +88,7 @@ func (p *checkPage) eatenFrom() {
 // Nothing of the check is lost.
 func (p *checkPage) atePanel() app.UI {
 	return el("section", "eaten open",
-		title("Someone has eaten from it"),
+		title("Someone ate from it: what to do"),
 		eatenSteps(),
 		el("p", "row", action("button", "Back to the check", func() {
 			p.ate = false
@@ -109,8 +109,8 @@ func (p *checkPage) doNow(situation *rules.Situation, t *rules.Trace, b *rules.B
 		txt("p", "do-this", b.Do),
 		only(b.Days >= 0, func() app.UI { return txt("p", "by", lastDay(p.deadline(b.Days))) }),
 		only(t.Highest == rules.Keep, func() app.UI { return txt("p", "by", p.best()) }),
-		only(t.Highest == rules.Keep, func() app.UI {
-			return txt("p", "", "When you open it, air must rush in, and nothing may smell or look odd.")
+		only(b.Sealed, func() app.UI {
+			return txt("p", "", "When you open it, listen: air rushes in. If not, or if you see or smell anything new, discard it.")
 		}),
 		only(b.Boil, func() app.UI { return txt("p", "", boilWords(p.house)) }),
 	)
@@ -148,7 +148,7 @@ func (p *checkPage) best() string {
 			}
 		}
 	}
-	return "At its best for 12 months after canning."
+	return "Best within 12 months of canning. After that, eat it first."
 }
 
 // shelved is the jar of the check, once the shelf has been read; nil before, and

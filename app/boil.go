@@ -25,9 +25,9 @@ func (b *boilLine) Render() app.UI {
 // boilWords say for how long it is boiled before it is served.
 func boilWords(h *household) string {
 	if feet := h.altitudeFeet(); feet > 0 {
-		return say("Boil it %d minutes before you serve it.", process.BoilMinutes(process.Feet(feet)))
+		return say("Before you eat it, boil the food for %d minutes.", process.BoilMinutes(process.Feet(feet)))
 	}
-	return "Boil it 10 minutes before you serve it, and 1 more for each 1,000 ft (305 m) of altitude."
+	return "Before you eat it, boil the food for 10 minutes. Add 1 minute for each 1,000 ft (305 m) above sea level."
 }
 
 // altitudeMenu asks for the household's altitude, which is asked only once.

@@ -122,7 +122,7 @@ func (p *historyPage) row(c record.Check) app.UI {
 					return toPage("button plain", "/jar?id="+c.Jar).Aria("label", say("The jar: %s", name)).Text(local("The jar"))
 				}),
 				only(c.Jar == "" && c.Thrown == "" && c.Finished && outcome.Highest != rules.Discard && situation.Is(rules.OpenedNo), func() app.UI {
-					return toPage("button plain", "/batch?check="+c.ID).Aria("label", say("Add it to the shelf: %s", name)).Text(local("Add it to the shelf"))
+					return toPage("button plain", "/batch?check="+c.ID).Aria("label", say("Add it to my shelf list: %s", name)).Text(local("Add it to my shelf list"))
 				}),
 				named("quiet", "Delete", say("Delete: %s", name), func() { p.remove(c) }, c.ID),
 			),

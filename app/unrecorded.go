@@ -32,16 +32,16 @@ func (p *checkPage) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 		lead = "button"
 	}
 	return el("section", "card noprint",
-		txt("h2", "", "What becomes of this jar?"),
+		txt("h2", "", "What did you do with it?"),
 		only(!t.Settled(), func() app.UI {
 			return txt("p", "", "Find out first what is asked above. Set the jar aside until then.")
 		}),
 		el("p", "row",
 			only(t.Highest != rules.Discard && closed, func() app.UI {
-				return anchor(lead, "/batch?check="+check, "Add it to the shelf")
+				return anchor(lead, "/batch?check="+check, "Add it to my shelf list")
 			}),
 			only(t.Highest != rules.Discard && open, func() app.UI {
-				return anchor(lead, "/batch?check="+check+"&cold=1", "It is in the refrigerator: remember its days")
+				return anchor(lead, "/batch?check="+check+"&cold=1", "I put it in the refrigerator: show its last day")
 			}),
 			p.thrownOut(lead, t),
 			next,
@@ -54,7 +54,7 @@ func (p *checkPage) thrownOut(class string, t *rules.Trace) app.UI {
 	if t.Highest != rules.Discard {
 		class = "button plain"
 	}
-	return action(class, "It is thrown out", func() { p.throw(record.DayOf(time.Now())) }, p.session.check.ID, p.turn)
+	return action(class, "I threw it out", func() { p.throw(record.DayOf(time.Now())) }, p.session.check.ID, p.turn)
 }
 
 // thrownWords says on which day a jar was thrown out.

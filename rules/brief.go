@@ -21,6 +21,8 @@ type Brief struct {
 	Days int
 	// Boil tells that it is boiled before it is served.
 	Boil bool
+	// Sealed tells that it is to be opened from a sealed jar, where air rushes in.
+	Sealed bool
 	// Out tells that food has come out of a jar that may be poisonous, so that
 	// what it touched has to be cleaned.
 	Out bool
@@ -40,6 +42,7 @@ func BriefFor(s Situation, p *Product, t *Trace, worries ...Value) Brief {
 	}
 	b.Worry = worry(&s, p, t, worries)
 	b.Do, b.Days = doNow(&s, t, as)
+	b.Sealed = t.Highest == Keep || b.Do == eatNext && s.Possible(OpenedNo)
 	return b
 }
 
@@ -62,6 +65,8 @@ func within(as []*Advice) *Advice {
 	return nil
 }
 
+const eatNext = "Put it in front. Eat it next, before your other jars."
+
 // doNow is the one thing to do, and the last day for it counted from today, or -1.
 func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
 	switch {
@@ -74,13 +79,13 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
 	case has(as, "dispose.glass"):
 		return "Put on thick gloves. Wrap the jar, mark it “broken glass”. Throw it away now.", -1
 	case t.Highest == Discard && came(s) && !has(as, "cleanup"):
-		return "Put jar, lid and food in a bag. Put the bag in the trash now.", -1
+		return "Put jar, lid and spilled food in a strong bag. Put it in the trash now.", -1
 	case t.Highest == Discard && came(s):
-		return "Put on rubber gloves. Put jar, lid and food in two bags. Put the bags in the trash now.", -1
+		return "Put on rubber gloves. Bag jar, lid and spilled food twice. Put it all in the trash now.", -1
 	case t.Highest == Discard && !has(as, "dispose.sealed"):
-		return "Put on gloves. Put the closed jar in two bags. Put the bags in the trash now.", -1
+		return "Put on rubber gloves. Bag the jar twice. Put it in the trash now.", -1
 	case t.Highest == Discard:
-		return "Put the closed jar in a strong bag. Put the bag in the trash now.", -1
+		return "Put the jar in a strong bag and tie it. Put it in the trash now.", -1
 	case has(as, "frozen.kept"):
 		return "Keep it frozen, for up to a year.", -1
 	case has(as, "frozen.cold"):
@@ -90,9 +95,9 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
 	case within(as) != nil:
 		return "Keep it in the refrigerator, at 40 °F (4 °C) or below.", max(0, within(as).Within-1-gone(s))
 	case t.Highest == UseSoon:
-		return "Put it in front. Eat it next, before your other jars.", -1
+		return eatNext, -1
 	}
-	return "Put it back without its screw band.", -1
+	return "Put it back on the shelf, without the screw band. The lid stays on.", -1
 }
 
 // gone is how many days of those that the food keeps may have gone by.
@@ -155,7 +160,7 @@ func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []string) 
 	switch {
 	case len(said) > 0:
 	case t.Highest == Keep:
-		say("Sealed, nothing odd, and canned by a tested recipe.")
+		say("Sealed, nothing odd, and canned with a tested recipe.")
 	case t.Highest == UseSoon && t.Lowest == Keep:
 		say("Nothing odd so far, but not all is known.")
 	case len(t.Deciding) > 0:
@@ -208,7 +213,7 @@ func harmlessLook(p *Product, l *Line) string {
 var looks = map[Value]string{
 	CloudHazy: "Slightly cloudy", CloudSettled: "A layer at the bottom", LevelOwn: "Little liquid",
 	ColourFaded: "Faded", ColourPink: "Pink", ColourBlue: "Blue or green", ColourBrowned: "Brown", ColourDark: "Dark or gray",
-	DepositCrystals: "Crystals", DepositSpecks: "Specks or curd", TopFat: "A pale cap on top", TopFoam: "A dry skin of foam",
+	DepositCrystals: "Crystals", DepositSpecks: "Specks or curd", TopFat: "A pale layer of fat on top", TopFoam: "A dry skin of foam",
 }
 
 // traitOf gives the fact of the catalogue that makes such a look harmless.
@@ -251,7 +256,7 @@ func (r *Rule) Short() string {
 // eaten where its own acid keeps it safe, and only there.
 func (r *Rule) under(v Verdict) string {
 	if v == UseSoon && r.ID == "record.lack.standing" {
-		return "Not from a tested recipe: don't keep storing it."
+		return "Not from a tested recipe: don't store it any longer."
 	}
 	return r.Short()
 }
@@ -265,7 +270,7 @@ var shorts = map[string]string{
 	"outside.seep.first-day":      "Food boiled over on canning day: harmless while the seal holds.",
 	"outside.rust.through":        "The lid is rusted through: air can get in.",
 	"outside.rust.unbacked":       "The lid has rust, and we know of no tested recipe for it.",
-	"outside.rust.spots":          "Rust spots on the lid: harmless while the jar is sealed.",
+	"outside.rust.spots":          "Rust spots outside on the lid: harmless on a sealed jar.",
 	"outside.glass.cracked":       "The glass is cracked or chipped: air gets in, and splinters.",
 	"outside.lid.bulging":         "The lid bulges: something is growing inside.",
 	"outside.lid.dented":          "The lid is dented: its seal may fail later.",
@@ -280,11 +285,11 @@ var shorts = map[string]string{
 	"outside.press.gives-day":     "It did not seal. Today that can still be put right.",
 	"outside.lift.off-day":        "It did not seal. Today that can still be put right.",
 
-	"liquid.cloud.murky":            "The liquid is murky: that is spoilage.",
-	"liquid.cloud.hazy":             "Cloudy, and it does not settle: no harmless cause is known here.",
+	"liquid.cloud.murky":            "The liquid is murky: it has spoiled.",
+	"liquid.cloud.hazy":             "Cloudy, and it does not settle: not usual here, so it may be spoiled.",
 	"liquid.cloud.hazy-unbacked":    "Cloudy, and we know of no tested recipe for it.",
 	"liquid.cloud.hazy-harmless":    "Slightly cloudy: usual for this food while the pieces are firm.",
-	"liquid.cloud.settled":          "A layer at the bottom: no harmless cause is known for this food.",
+	"liquid.cloud.settled":          "A layer at the bottom is not usual here: it may be spoiled.",
 	"liquid.cloud.settled-unbacked": "A layer at the bottom, and we know of no tested recipe for it.",
 	"liquid.cloud.settled-harmless": "A layer at the bottom: usual for this food.",
 	"liquid.cloud.soft":             "Cloudy and soft together: that is spoilage.",
@@ -294,7 +299,7 @@ var shorts = map[string]string{
 	"liquid.body.slimy":             "Slimy or mushy: the food has spoiled.",
 	"liquid.body.soft-unbacked":     "Soft food, and we know of no tested recipe for it.",
 	"liquid.body.soft-harmless":     "Softer than usual: long cooking or frost, no danger.",
-	"liquid.body.unset":             "It never set: safe. Serve it as a syrup.",
+	"liquid.body.unset":             "It stayed runny, but it is safe. Use it as a syrup.",
 	"liquid.level.dropped":          "The liquid has dropped since: the seal leaks.",
 	"liquid.level.half":             "Most of the liquid was lost: it may not have been heated enough.",
 	"liquid.level.half-day":         "Most of the liquid was lost: it may not have been heated enough.",
@@ -303,8 +308,8 @@ var shorts = map[string]string{
 	"liquid.level.low":              "Some liquid was lost in the canner: safe while sealed.",
 	"liquid.level.absorbed":         "Little liquid is usual for this food: nothing was lost.",
 
-	"deposit.mould":             "Mold: the whole jar is lost. Scooping it off does not help.",
-	"deposit.crystals":          "Crystals: no harmless cause is known for this food.",
+	"deposit.mould":             "Mold: the whole jar is spoiled. Taking the mold off does not help.",
+	"deposit.crystals":          "Crystals: not usual for this food, so it may be spoiled.",
 	"deposit.specks":            "Specks or curd: they may be something growing.",
 	"deposit.crystals-unbacked": "Crystals, and we know of no tested recipe for it.",
 	"deposit.specks-unbacked":   "Specks or curd, and we know of no tested recipe for it.",
@@ -318,15 +323,15 @@ var shorts = map[string]string{
 	"deposit.top.fat":           "A pale cap on food that has no fat: something may be growing.",
 	"deposit.top.fat-unbacked":  "A pale cap, and we know of no tested recipe for it.",
 	"deposit.top.fat-harmless":  "A hard pale cap: fat that set in the cool, harmless.",
-	"deposit.top.float":         "Floating pieces: they are only lighter than the syrup.",
+	"deposit.top.float":         "Floating pieces: harmless. They weigh less than the syrup.",
 
 	"deposit.recipe":          "Seeds or spice of the recipe: harmless while they do not grow.",
-	"colour.odd":              "A color this food should not have: no harmless cause is known.",
-	"colour.faded":            "Faded: no harmless cause is known for this food.",
-	"colour.pink":             "Pink: no harmless cause is known for this food.",
-	"colour.blue":             "Blue or green: no harmless cause is known for this food.",
-	"colour.browned":          "Brown all through: no harmless cause is known for this food.",
-	"colour.dark":             "Gray or black: no harmless cause is known for this food.",
+	"colour.odd":              "A color this food should not have: it may be spoiled.",
+	"colour.faded":            "Faded: not usual for this food, so it may be spoiled.",
+	"colour.pink":             "Pink: not usual for this food, so it may be spoiled.",
+	"colour.blue":             "Blue or green: not usual for this food, so it may be spoiled.",
+	"colour.browned":          "Brown all through: not usual for this food, so it may be spoiled.",
+	"colour.dark":             "Gray or black: not usual for this food, so it may be spoiled.",
 	"colour.blue-acid":        "Blue or green: this food turns so when its acid is missing.",
 	"colour.faded-unbacked":   "Faded, and we know of no tested recipe for it.",
 	"colour.top-unbacked":     "Dark on top, and we know of no tested recipe for it.",
@@ -343,7 +348,7 @@ var shorts = map[string]string{
 	"aging.soft-acid":         "Faded or brown, and softer: heat or age, not spoilage.",
 	"aging.jam":               "The jam has gone loose: it stood too warm or too long.",
 	"colour.soft":             "A changed color and soft food: together they are a danger.",
-	"colour.top-harmless":     "Dark above the liquid: air in the jar did it. Harmless.",
+	"colour.top-harmless":     "Dark pieces above the liquid: harmless. Canning leaves a little air on top.",
 	"colour.faded-harmless":   "Faded: usual for this food.",
 	"colour.pink-harmless":    "Pink: usual for this food.",
 	"colour.blue-harmless":    "Blue or green: usual for this food.",
@@ -359,11 +364,11 @@ var shorts = map[string]string{
 	"storage.wet.flood":       "Flood water gets under lids that look tight.",
 	"storage.place.exposed":   "Sun or heat ages the food: don't keep storing it.",
 	"storage.place.fire":      "Heat and smoke of a fire spoil food in closed jars.",
-	"storage.age.second-year": "It is past its best: eat it before this year's jars.",
+	"storage.age.second-year": "Over a year old: past its best, so eat it before newer jars.",
 	"storage.age.unknown":     "No date and no tested recipe: don't trust this jar.",
 	"storage.age.unbacked":    "Over two years old, and we know of no tested recipe for it.",
 
-	"opening.clock":             "Unsealed food keeps only in the cold, and not for long.",
+	"opening.clock":             "Open or not sealed: it keeps only in the cold, and not for long.",
 	"opening.release.spurt":     "It spurted: something was growing inside.",
 	"opening.release.hiss":      "It hissed outward: gas from something growing inside.",
 	"opening.release.none":      "The lid came off loosely: the seal was gone.",
@@ -390,7 +395,7 @@ var shorts = map[string]string{
 	"opened.chill.paused":       "A closed refrigerator stays cold for 4 hours without power.",
 	"opened.out.hot":            "It was out of the cold for over an hour in the heat.",
 
-	"record.lack.boiled-low":      "Boiling water is not hot enough for this food. Looks prove nothing.",
+	"record.lack.boiled-low":      "It was canned in boiling water: not hot enough, even if it looks fine.",
 	"record.lack.steam-long":      "A steam canner is safe for 45 minutes at most.",
 	"record.lack.pasteurized":     "Water below the boil is not hot enough for this food.",
 	"record.lack.cooker":          "This kind of cooker is not known to get jars hot enough.",

@@ -185,7 +185,7 @@ func with(changes map[string]string) map[string]string {
 var flows = []flow{
 	{"discard", "Green beans", [][3]string{{"lid", "lid", "Bulging"}}, sound, "Discard safely", "The lid bulges: something is growing inside."},
 	{"use soon", "Strawberry jam", [][3]string{{"place", "place", "In sunlight"}}, with(map[string]string{"How were": "I don't know", "What recipe": "My own, a family"}), "Use soon", "Sun or heat ages the food"},
-	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep", "Sealed, nothing odd, and canned by a tested recipe."},
+	{"keep", "Peaches, yellow", [][3]string{{"glass", "glass", "Whole"}}, sound, "Keep", "Sealed, nothing odd, and canned with a tested recipe."},
 }
 
 func (f *flow) run(p *tab, h hand) {
@@ -261,7 +261,7 @@ func TestChecks(t *testing.T) {
 				if says := p.text(".worry"); !strings.Contains(says, f.says) {
 					t.Errorf("of the worry it says %q, want %q", says, f.says)
 				}
-				if do := p.text(".do-this"); do == "" || !strings.Contains(p.text(".first"), "Someone has eaten from it") {
+				if do := p.text(".do-this"); do == "" || !strings.Contains(p.text(".first"), "Someone ate from it: what to do") {
 					t.Errorf("the first screen says %q", p.text(".first"))
 				}
 				for _, want := range []string{"Why, and who says so", "How to", "What would change the answer", "Cautions", "The rules, by their codes"} {
@@ -364,7 +364,7 @@ func TestDontKnow(t *testing.T) {
 	if got := p.verdict(); got != "Keep" {
 		t.Errorf("once it is found out the answer is %q", got)
 	}
-	if got := p.text(leads); got != "Add it to the shelf" {
+	if got := p.text(leads); got != "Add it to my shelf list" {
 		t.Errorf("once it is found out the answer leads to %q", got)
 	}
 }

@@ -189,7 +189,7 @@ func TestBatchToVerdict(t *testing.T) {
 	p.visit("/check")
 	byTouch{p}.product("Pears")
 	p.soundly()
-	p.tap(saying("a", "Add it to the shelf"))
+	p.tap(saying("a", "Add it to my shelf list"))
 	p.wait(`!!document.querySelector(".batch-form")`)
 	p.axe("a jar of a check")
 	p.tap(saying("button", "Save the batch"))
