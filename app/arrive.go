@@ -19,7 +19,7 @@ import (
 // prerendered, nor when it has just put the address there itself.
 func (h *household) arrive(ctx app.Context, path string) bool {
 	if app.IsServer {
-		entitle(ctx, path)
+		h.entitle(ctx, path)
 		return false
 	}
 	if fragment := ctx.Page().URL().Fragment; fragment != "" && !strings.Contains(fragment, "=") && h.shown && h.at == path && path != "/rules" {
@@ -41,7 +41,7 @@ func (h *household) arrive(ctx app.Context, path string) bool {
 	}
 	h.moved = !first
 	h.mu.Unlock()
-	entitle(ctx, path)
+	h.entitle(ctx, path)
 	h.watch(path)
 	h.catchUp(ctx)
 	switch {
@@ -75,11 +75,9 @@ func asked(ctx app.Context) url.Values {
 }
 
 // entitle sets the title of the tab.
-func entitle(ctx app.Context, path string) {
-	for i := range pages {
-		if pages[i].path == path {
-			ctx.Page().SetTitle(say("%s · %s", pages[i].title, Name))
-		}
+func (h *household) entitle(ctx app.Context, path string) {
+	if title := h.titles[path]; title != "" {
+		ctx.Page().SetTitle(say("%s · %s", title, Name))
 	}
 }
 

@@ -21,6 +21,7 @@ import (
 // Contexts passed to it must be those of a page, not of a button: what is
 // dispatched for an element that is gone is dropped.
 type household struct {
+	titles   map[string]string // of the tab, by path
 	begin    sync.Once
 	begun    bool          // the store is open, or being opened
 	ready    chan struct{} // closed once store, status and settings are there
@@ -52,7 +53,9 @@ type household struct {
 	todo     []func(app.Context) // what waits for the UI goroutine
 }
 
-func newHousehold() *household { return &household{ready: make(chan struct{})} }
+func newHousehold(titles map[string]string) *household {
+	return &household{titles: titles, ready: make(chan struct{})}
+}
 
 // demoKey is where the browser keeps that the made-up household is shown.
 const demoKey = "larderlamp-demo"

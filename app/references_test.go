@@ -123,7 +123,7 @@ func takenIn(t testing.TB, here, file []record.Record) *household {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := newHousehold()
+	h := newHousehold(nil)
 	h.begin.Do(func() {})
 	close(h.ready)
 	h.store, h.status = store.NewMemory(), store.Status{Durable: true}

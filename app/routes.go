@@ -60,7 +60,11 @@ func link(path string) string { return prefix + path }
 func Register(sitePrefix string) {
 	prefix = sitePrefix
 	locale.Use(spoken())
-	house := newHousehold()
+	titles := map[string]string{}
+	for i := range pages {
+		titles[pages[i].path] = pages[i].title
+	}
+	house := newHousehold(titles)
 	for i := range pages {
 		app.Route(pages[i].path, func() app.Composer { return pages[i].make(house) })
 	}
