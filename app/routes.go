@@ -3,11 +3,17 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/batch"
+	"larderlamp/app/check"
+	"larderlamp/app/house"
+	"larderlamp/app/learn"
+	"larderlamp/app/office"
+	"larderlamp/app/shelf"
+	"larderlamp/app/sweep"
+	"larderlamp/app/trip"
+	"larderlamp/app/ui"
 	"larderlamp/rules/locale"
 )
-
-// Name is the product's name.
-const Name = "Larderlamp"
 
 // Describe says in one sentence what the app is for.
 const Describe = "Hold a home-canned jar up to the light, say what you see, and learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device."
@@ -15,29 +21,29 @@ const Describe = "Hold a home-canned jar up to the light, say what you see, and 
 // pages lists every page: its path, the title of its tab, and the page itself.
 var pages = []struct {
 	path, title string
-	make        func(*household) app.Composer
+	make        func(*house.House) app.Composer
 }{
-	{"/", "Is this jar safe?", func(h *household) app.Composer { return &homePage{house: h} }},
-	{"/check", "Check a jar", func(h *household) app.Composer { return &checkPage{house: h} }},
-	{"/history", "Earlier checks", func(h *household) app.Composer { return &historyPage{house: h} }},
-	{"/about", "Cautions and limits", func(h *household) app.Composer { return &aboutPage{house: h} }},
-	{"/shell", "Opening", func(h *household) app.Composer { return &shellPage{house: h} }},
-	{"/shelf", "The shelf", func(h *household) app.Composer { return &shelfPage{house: h} }},
-	{"/jar", "A jar", func(h *household) app.Composer { return &jarPage{house: h} }},
-	{"/batch", "A batch", func(h *household) app.Composer { return &batchPage{house: h} }},
-	{"/many", "Enter many at once", func(h *household) app.Composer { return &manyPage{house: h} }},
-	{"/places", "Places", func(h *household) app.Composer { return &placesPage{house: h} }},
-	{"/labels", "Labels", func(h *household) app.Composer { return &labelsPage{house: h} }},
-	{"/stock", "What you have", func(h *household) app.Composer { return &stockPage{house: h} }},
-	{"/keeping", "Backups", func(h *household) app.Composer { return &keepingPage{house: h} }},
-	{"/learn", "Learn to read a jar", func(h *household) app.Composer { return &learnPage{house: h} }},
-	{"/signs", "Signs, side by side", func(h *household) app.Composer { return &signsPage{house: h} }},
-	{"/practice", "Practice", func(h *household) app.Composer { return &practicePage{house: h} }},
-	{"/class", "For a class", func(h *household) app.Composer { return &classPage{house: h} }},
-	{"/rules", "Rule book", func(h *household) app.Composer { return &rulesPage{house: h} }},
-	{"/notices", "Notices", func(h *household) app.Composer { return &noticesPage{house: h} }},
-	{"/sweep", "The sweep", func(h *household) app.Composer { return &sweepPage{house: h} }},
-	{"/trip", "What travels", func(h *household) app.Composer { return &tripPage{house: h} }},
+	{"/", "Is this jar safe?", func(h *house.House) app.Composer { return &shelf.HomePage{House: h} }},
+	{"/check", "Check a jar", func(h *house.House) app.Composer { return &check.Page{House: h} }},
+	{"/history", "Earlier checks", func(h *house.House) app.Composer { return &check.HistoryPage{House: h} }},
+	{"/about", "Cautions and limits", func(h *house.House) app.Composer { return &office.AboutPage{House: h} }},
+	{"/shell", "Opening", func(h *house.House) app.Composer { return &shelf.ShellPage{House: h} }},
+	{"/shelf", "The shelf", func(h *house.House) app.Composer { return &shelf.Page{House: h} }},
+	{"/jar", "A jar", func(h *house.House) app.Composer { return &shelf.JarPage{House: h} }},
+	{"/batch", "A batch", func(h *house.House) app.Composer { return &batch.Page{House: h} }},
+	{"/many", "Enter many at once", func(h *house.House) app.Composer { return &batch.ManyPage{House: h} }},
+	{"/places", "Places", func(h *house.House) app.Composer { return &shelf.PlacesPage{House: h} }},
+	{"/labels", "Labels", func(h *house.House) app.Composer { return &office.LabelsPage{House: h} }},
+	{"/stock", "What you have", func(h *house.House) app.Composer { return &shelf.StockPage{House: h} }},
+	{"/keeping", "Backups", func(h *house.House) app.Composer { return &office.KeepingPage{House: h} }},
+	{"/learn", "Learn to read a jar", func(h *house.House) app.Composer { return &learn.Page{House: h} }},
+	{"/signs", "Signs, side by side", func(h *house.House) app.Composer { return &learn.SignsPage{House: h} }},
+	{"/practice", "Practice", func(h *house.House) app.Composer { return &learn.PracticePage{House: h} }},
+	{"/class", "For a class", func(h *house.House) app.Composer { return &learn.ClassPage{House: h} }},
+	{"/rules", "Rule book", func(h *house.House) app.Composer { return &office.RulesPage{House: h} }},
+	{"/notices", "Notices", func(h *house.House) app.Composer { return &office.NoticesPage{House: h} }},
+	{"/sweep", "The sweep", func(h *house.House) app.Composer { return &sweep.Page{House: h} }},
+	{"/trip", "What travels", func(h *house.House) app.Composer { return &trip.Page{House: h} }},
 }
 
 // Pages lists the paths of the pages.
@@ -49,27 +55,21 @@ func Pages() []string {
 	return paths
 }
 
-// prefix is the folder the site is published under, such as "/larder", or "".
-var prefix string
-
-// link is the address of a page below the folder the site is published under.
-func link(path string) string { return prefix + path }
-
 // Register registers every page. The prefix is the folder the site is published
 // under, without a slash at the end. All pages share one household.
 func Register(sitePrefix string) {
-	prefix = sitePrefix
-	locale.Use(spoken())
+	ui.Prefix = sitePrefix
+	locale.Use(ui.Spoken())
 	titles := map[string]string{}
 	for i := range pages {
 		titles[pages[i].path] = pages[i].title
 	}
-	house := newHousehold(titles)
+	house := house.New(titles)
 	for i := range pages {
 		app.Route(pages[i].path, func() app.Composer { return pages[i].make(house) })
 	}
 	// go-app has a page of its own for this, which cannot be replaced.
-	app.RouteWithRegexp("^/.*", func() app.Composer { return &missingPage{house: house} })
-	house.hearBack()
-	house.hearOfChange()
+	app.RouteWithRegexp("^/.*", func() app.Composer { return &shelf.MissingPage{House: house} })
+	house.HearBack()
+	house.HearOfChange()
 }

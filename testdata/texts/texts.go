@@ -16,7 +16,7 @@ import (
 )
 
 // folders hold the texts. Errors that only a programmer meets are in others.
-var folders = []string{"app", "app/draw", "app/record", "app/pantry", "app/walk", "app/travel", "app/todo", "app/tables", "app/backup", "app/demo", "app/calendar", "app/label", "app/sheet", "app/store",
+var folders = []string{"app", "app/ui", "app/house", "app/session", "app/parts", "app/check", "app/batch", "app/shelf", "app/sweep", "app/trip", "app/learn", "app/office", "app/draw", "app/record", "app/pantry", "app/walk", "app/travel", "app/todo", "app/tables", "app/backup", "app/demo", "app/calendar", "app/label", "app/sheet", "app/store",
 	"rules", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/hosting"}
 
 var (
@@ -28,6 +28,9 @@ var (
 	markup = regexp.MustCompile(`[<>{}]|^--|^M[0-9 ]|="`)
 	said   = regexp.MustCompile(`\bsay\("((?:[^"\\]|\\.)*)"`)
 )
+
+// The functions of ui and parts stand here with a small first letter, as they are
+// called within their packages and by their screens alike.
 
 // classes tells which argument of a function is a class or an address.
 var classes = map[string][]int{"el": {0, 1}, "elem": {0, 1}, "txt": {0, 1}, "fold": {0}, "action": {0}, "anchor": {0, 1}, "toPage": {0, 1}, "live": {0}, "named": {0}, "links": {0}}
@@ -111,9 +114,12 @@ func inFile(file *ast.File) (texts []string) {
 			function := ""
 			switch f := v.Fun.(type) {
 			case *ast.Ident:
-				function = f.Name
+				function = strings.ToLower(f.Name[:1]) + f.Name[1:]
 			case *ast.SelectorExpr:
 				function = f.Sel.Name
+				if x, ok := f.X.(*ast.Ident); ok && (x.Name == "ui" || x.Name == "parts") {
+					function = strings.ToLower(function[:1]) + function[1:]
+				}
 				look(f.X, false)
 			default:
 				look(f, false)

@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"larderlamp/app"
+	"larderlamp/app/office"
+	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
 	"larderlamp/static"
@@ -116,7 +118,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 	app.Register(prefix)
 	locale.Use(spoken.Texts)
 	return hosting.Assemble(hosting.App{
-		Name:     app.Name,
+		Name:     ui.Name,
 		Describe: locale.Text(app.Describe),
 		Program:  program,
 		Scanner:  scanner,
@@ -126,7 +128,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Patience: *s.patience,
 		Prefix:   prefix,
 		Static:   static.Files,
-		Data:     map[string][]byte{app.CasesFile: book, app.NoticesFile: notices.File, "edition.json": edition},
+		Data:     map[string][]byte{office.CasesFile: book, office.NoticesFile: notices.File, "edition.json": edition},
 		Language: spoken.Language,
 		Texts:    spoken.Texts,
 		Kept:     s.kept,

@@ -9,7 +9,7 @@ import (
 	"io"
 	"os"
 
-	"larderlamp/app"
+	"larderlamp/app/office"
 	"larderlamp/rules"
 	"larderlamp/rules/cases"
 	"larderlamp/rules/process"
@@ -45,25 +45,25 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 }
 
 // exercised finds, for each rule, the cases in which it must or must not fire.
-func exercised() (map[string][]app.Use, error) {
+func exercised() (map[string][]office.Use, error) {
 	all, err := cases.All()
 	if err != nil {
 		return nil, err
 	}
-	uses := map[string][]app.Use{}
+	uses := map[string][]office.Use{}
 	for _, c := range all {
 		for _, id := range c.Fires {
-			uses[id] = append(uses[id], app.Use{ID: c.ID, Name: c.Name})
+			uses[id] = append(uses[id], office.Use{ID: c.ID, Name: c.Name})
 		}
 		for _, id := range c.Not {
-			uses[id] = append(uses[id], app.Use{ID: c.ID, Name: "must not: " + c.Name})
+			uses[id] = append(uses[id], office.Use{ID: c.ID, Name: "must not: " + c.Name})
 		}
 	}
 	return uses, nil
 }
 
 // writeBook writes the book.
-func writeBook(out io.Writer, uses map[string][]app.Use) error {
+func writeBook(out io.Writer, uses map[string][]office.Use) error {
 	type condition struct {
 		Sign   string
 		Values []string
@@ -71,7 +71,7 @@ func writeBook(out io.Writer, uses map[string][]app.Use) error {
 	type entry struct {
 		*rules.Rule
 		Conditions []condition
-		Uses       []app.Use
+		Uses       []office.Use
 	}
 	type part struct {
 		Name    string

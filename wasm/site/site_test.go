@@ -19,6 +19,7 @@ import (
 	"testing"
 
 	"larderlamp/app"
+	"larderlamp/app/ui"
 	"larderlamp/rules"
 )
 
@@ -165,7 +166,7 @@ func serveAll(t *testing.T, client *http.Client, scheme string, version int, mor
 		t.Fatal(err)
 	}
 	go io.Copy(io.Discard, lines)
-	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, app.Name+" is at ")), "/")
+	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, ui.Name+" is at ")), "/")
 	if !strings.HasPrefix(at, scheme+"://127.0.0.1:") {
 		t.Fatalf("it says it is at %s", at)
 	}

@@ -1,0 +1,20 @@
+package batch
+
+import (
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/testdata/wrong"
+)
+
+// Whatever a reference of a record leads to, nothing that reads it ends the
+// program.
+func TestReferencesPutWrong(t *testing.T) {
+	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+		wrong.Drawn(t, "a new batch", func() app.Composer { return &Page{House: h.House, ready: true} })
+		for _, id := range append(wrong.IDs(h.Shelf.Batches), "") {
+			wrong.Drawn(t, "batch "+id, func() app.Composer { return &Page{House: h.House, ready: true, id: id} })
+		}
+	})
+}

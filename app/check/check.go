@@ -1,0 +1,608 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/house"
+	"larderlamp/app/parts"
+	"larderlamp/app/record"
+	"larderlamp/app/session"
+	"larderlamp/app/ui"
+	"larderlamp/app/walk"
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
+)
+
+// Page is where one jar is looked at: choose the product, answer what is
+// asked, read the answer.
+type Page struct {
+	app.Compo
+	House *house.House
+
+	ctx     app.Context // of the page: it outlives the buttons in it
+	session *session.Session
+	// An earlier question is looked at again by a step back: then session is the
+	// check as it was, and whole what is kept until another answer is given.
+	whole   *session.Session
+	at      int            // answers at the address that is shown
+	first   int            // at the one that the check was opened with
+	drop    bool           // the step back that was asked for takes the answer back
+	id      string         // of the check asked for in the address
+	missing bool           // that check is not on this device
+	find    parts.Finder   // of the product
+	group   rules.Group    // of the catalogue, opened to browse
+	zone    *draw.Zone     // part of the picture that is being reported on
+	change  rules.SignID   // sign whose answer is being changed
+	changes bool           // one is
+	turn    int            // counts answers, so that each question is a fresh form
+	said    string         // what the live region reads out
+	worked  process.Status // what the figures entered for the process come to
+	dispute bool           // the person says as published, the figures say not
+	large   bool           // the picture fills a small screen
+	odd     oddSearch      // what looks odd, said before it is asked for
+	ate     bool           // what to do for who has eaten from it stands in place of the question
+}
+
+// OnMount marks the moment from which the program answers, for measurements.
+func (p *Page) OnMount(app.Context) {
+	ui.Measured("program")
+}
+
+func (p *Page) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/check") {
+		return
+	}
+	p.ctx = ctx
+	p.House.Screen = p
+	q := ui.Asked(ctx)
+	id, product := q.Get("id"), q.Get("product")
+	if p.session != nil && (id == p.session.Check.ID || id == "" && product == p.session.Product.ID) {
+		if n, err := strconv.Atoi(q.Get("n")); err == nil {
+			p.stepTo(n)
+		}
+		return
+	}
+	p.reset()
+	p.id = id
+	early := app.Window().Get("larderEarly")
+	app.Window().Delete("larderEarly")
+	switch {
+	case id != "":
+		p.House.Find(ctx, id, func(ctx app.Context, s *session.Session) {
+			p.session, p.missing = s, s == nil
+			p.opened()
+			p.turned()
+			if s != nil && s.Check.Jar != "" {
+				p.House.Shelved(ctx, func(app.Context) {}) // of the sweep it leads back to, and of the day it was canned
+			}
+		})
+	case product != "":
+		if found, ok := rules.ProductByID(product); ok {
+			p.begin(found)
+		}
+	case q.Get("odd") != "":
+		p.odd.open = true
+		ui.Focus(ctx, "title")
+	case early.Truthy():
+		p.early(early)
+	}
+}
+
+// Renew implements screen: what another tab has said of the jar is taken up.
+func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
+	was := p.kept()
+	if was == nil {
+		done(ctx)
+		return
+	}
+	p.House.Find(ctx, was.Check.ID, func(ctx app.Context, s *session.Session) {
+		if s != nil && p.kept() == was && !s.Same(was) {
+			if p.House.IsUnsaved(was.Check.ID) {
+				s = was.With(s)
+			}
+			p.session, p.whole = s, nil
+			p.turned()
+		}
+		done(ctx)
+	})
+}
+
+// early goes on from what was typed and opened before the program had loaded.
+func (p *Page) early(said app.Value) {
+	p.find.Query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
+	if said.Get("typing").Bool() {
+		ui.Focus(p.ctx, "product")
+	}
+}
+
+func (p *Page) reset() {
+	*p = Page{Compo: p.Compo, House: p.House, ctx: p.ctx}
+}
+
+// begin starts a check of a product and puts its address in the address bar,
+// so that a reload comes back to it.
+func (p *Page) begin(product *rules.Product) { p.beginAs(product, "") }
+
+// beginAs is begin for a food that the person calls by a name of their own.
+func (p *Page) beginAs(product *rules.Product, own string) {
+	s, err := session.New(product, time.Now())
+	if err == nil {
+		err = s.Name(own, time.Now())
+	}
+	if err != nil {
+		p.House.Complain(ui.UpperFirst(err.Error()) + ".")
+		return
+	}
+	for _, v := range p.odd.seen {
+		s.Say(v.Sign().ID(), time.Now(), v)
+	}
+	p.reset()
+	p.session = s
+	p.opened()
+	p.after()
+	p.House.DropUnanswered(p.ctx, &s.Check)
+}
+
+func (p *Page) Render() app.UI {
+	switch {
+	case app.IsServer:
+		// What is in the jar can be said before the program has loaded, to
+		// static/early.js, and is taken from there.
+		return ui.Frame("/check", eaten(false), p.picker())
+	case p.missing:
+		return ui.Frame("/check",
+			ui.Title("This check is not on this device"),
+			ui.Txt("p", "", "Checks are kept in the browser they were made in. It may have been made elsewhere, or deleted for good."),
+			ui.El("p", "", ui.Anchor("button", "/check", "Check a jar")))
+	case p.session == nil && p.id != "":
+		return ui.Frame("/check", ui.Title("Check a jar"), ui.Txt("p", "", "Looking for this check on your device…"))
+	case p.session == nil:
+		return ui.Frame("/check", p.House.Notices(), eaten(false), p.picker())
+	}
+	return ui.Frame("/check", p.House.Notices(), p.jar(), p.backToWalk())
+}
+
+// jar is the check itself: picture on one side, question or answer on the other.
+func (p *Page) jar() app.UI {
+	s := p.session
+	situation := s.Situation()
+	trace := rules.ExplainUnknown(situation, p.session.Unknown()...)
+	q, more := s.Next()
+	if p.ate {
+		return p.atePanel()
+	}
+	if p.odd.open {
+		return p.oddPanel()
+	}
+	if p.zone == nil && !p.changes && !more {
+		return p.answer(&situation, &trace)
+	}
+	return ui.El("div", "check",
+		p.look(&situation, 0, ui.El("div", "", parts.Named(p.session), p.oddButton("quiet"))),
+		ui.El("div", "tell",
+			p.aboutWorry(),
+			p.step(&situation, q, more),
+			soFar(&trace),
+			p.answers(),
+			p.tools(),
+		),
+		ui.Live("unseen-live", ui.Prose(p.said)),
+	)
+}
+
+// look is the picture of the jar with its name, and what is said of it there.
+func (p *Page) look(situation *rules.Situation, verdict rules.Verdict, beside app.UI) app.UI {
+	s := p.session
+	class := "look"
+	if p.large {
+		class = "look large"
+	}
+	return ui.El("div", class,
+		ui.Elem("div", "jar-box").On("click", p.onPicture).On("keydown", p.onPictureKey).Body(
+			app.Raw(parts.JarPicture(s.Product, *situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
+		),
+		ui.El("div", "beside",
+			beside,
+			ui.Txt("p", "hint", "Tap where you see something odd."),
+		),
+	)
+}
+
+// step is what the person sees next: the part of the jar that was touched, an
+// answer to change, or the question.
+func (p *Page) step(situation *rules.Situation, q rules.Question, more bool) app.UI {
+	switch {
+	case p.zone != nil:
+		return p.zonePanel(situation)
+	case p.changes:
+		open := *situation
+		open.Forget(p.change)
+		return p.form(p.session.Product.Worded(rules.SignQuestion(p.change, &open)), p.turned)
+	case p.session.CanGoBack():
+		return p.form(q, p.back)
+	}
+	return p.form(q, nil)
+}
+
+// again begins a fresh check of the same jar.
+func (p *Page) again() app.UI {
+	jar := p.session.Check.Jar
+	if jar != "" {
+		return ui.Anchor("button", "/jar?id="+jar, "The jar, as it is now")
+	}
+	return ui.Action("button", "Check it again", func() { p.begin(p.session.Product) }, p.session.Check.ID)
+}
+
+// backToShelf leads from the answer to what has to be noted of the jar.
+func (p *Page) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
+	jar := "/jar?id=" + p.session.Check.Jar
+	switch {
+	case p.House.Sweeping(p.session.Check.Sweep):
+		return nil // what is done with it is asked beside the way back to the walk
+	case p.session.Check.Jar == "":
+		return p.unrecorded(s, t)
+	case t.Highest == rules.Discard && t.Settled():
+		return ui.El("p", "row", ui.Anchor("button", jar+"&do=discarded", "Discard it, and note it"), ui.Anchor("button plain", jar, "Back to the jar"))
+	case s.Is(rules.OpenedNow):
+		return ui.El("p", "row", ui.Anchor("button", jar+"&do=opened", "It is open: note where it goes"), ui.Anchor("button plain", jar, "Back to the jar"))
+	}
+	return ui.El("p", "row", ui.Anchor("button", jar, "Back to the jar"))
+}
+
+// backToWalk leads from a check that a sweep led to back to the walk, from every
+// place on the page, whether the check is finished or not.
+func (p *Page) backToWalk() app.UI {
+	c := &p.session.Check
+	if !p.House.Sweeping(c.Sweep) {
+		return nil
+	}
+	text := "Go on with the sweep"
+	if walk.Running(p.House.Shelf.Pantry).Trip != "" {
+		text = "Go on with the looks for the trip"
+	}
+	j := p.House.Shelf.Jars[c.Jar]
+	if j != nil && j.Standing().Stage != record.IsGone && p.House.Shelf.Judge(j, time.Now()).Lowest == rules.Discard {
+		return ui.El("div", "hands pair",
+			ui.Action("button big", "Taken out: go on", p.takeOut, c.ID, "out"),
+			ui.Anchor("button plain", "/sweep", text))
+	}
+	return ui.El("div", "hands", ui.Anchor("button plain", "/sweep", text))
+}
+
+// takeOut notes that the jar was taken from the shelf, and goes on with the sweep.
+func (p *Page) takeOut() {
+	s, j := p.House.Shelf, p.House.Shelf.Jars[p.session.Check.Jar]
+	if err := walk.New(s.Pantry, s.Sweeps[p.session.Check.Sweep], time.Now()).TakeOut([]*record.Jar{j}, time.Now()); err != nil {
+		p.House.Complain(ui.Plain(err))
+		return
+	}
+	p.House.Keep(p.ctx, func() { p.ctx.Navigate(ui.Link("/sweep")) }, j)
+}
+
+// form asks one question.
+func (p *Page) form(q rules.Question, back func()) app.UI {
+	form := &questionForm{
+		Key:      fmt.Sprintf("%s-%s-%d", p.session.Check.ID, q.ID, p.turn),
+		Question: q,
+		Rules:    q.Separates(p.session.Situation()),
+		Answer: func(c rules.Choice) {
+			// A disagreement is asked about, never settled in silence.
+			if slices.Contains(c.Tell, rules.ProcessMet) && processed.RulesOut(p.worked) {
+				p.dispute = true
+				ui.Focus(p.ctx, "title")
+				return
+			}
+			p.session.Say(q.ID, time.Now(), c.Tell...)
+			p.after()
+		},
+		All: func(values []rules.Value) {
+			p.session.SayAll(q.ID, time.Now(), values...)
+			p.after()
+		},
+		DontKnow: func() {
+			p.session.DontKnow(q, time.Now())
+			p.after()
+		},
+		Back:  back,
+		Eaten: p.eatenFrom,
+	}
+	if len(p.session.Undone) > 0 {
+		form.Forward = func() {
+			if p.whole != nil {
+				app.Window().Get("history").Call("forward")
+				return
+			}
+			p.session.Again(time.Now())
+			p.after()
+		}
+	}
+	if q.ID != rules.SignProcess.ID() {
+		return form
+	}
+	answer := func(v rules.Value) {
+		p.session.Say(q.ID, time.Now(), v)
+		p.after()
+	}
+	var top app.UI = form
+	if p.dispute {
+		top = ui.El("section", "card",
+			ui.Title("You say it was done as the recipe says. Your numbers say it was not."),
+			ui.Txt("p", "", ui.Say("By the published table your numbers come to: %s. Look at both again. Which food, pack, jar and altitude does your recipe mean? Which of the two is right?", p.worked.String())),
+			ui.El("p", "row",
+				ui.Action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
+				ui.Action("button plain", "I typed the numbers wrong", func() { p.turned() }),
+				ui.Action("button plain", "My current published recipe is for exactly this, and I followed it", func() { answer(rules.ProcessMet) }),
+				p.ateButton(),
+			),
+		)
+	}
+	situation := p.session.Situation()
+	return ui.El("div", "", top, &parts.ProcessForm{
+		Product: p.session.Product,
+		Method:  parts.MethodOf(&situation),
+		House:   p.House,
+		Answer:  answer,
+		Worked:  func(s process.Status) { p.worked = s },
+	})
+}
+
+// after saves what was said and moves on. Every answer has an address of its own,
+// so that the step back of a phone leads to the question before.
+func (p *Page) after() {
+	p.whole = nil
+	p.House.Save(p.ctx, &p.session.Check)
+	if n := p.session.Given(); n > p.at {
+		p.at = n
+		p.House.PushAddress(p.address())
+	} else if n < p.at {
+		p.at, p.first = n, min(n, p.first)
+		p.House.ReplaceAddress(p.address())
+	}
+	p.turned()
+}
+
+// address is where the check is found, with how many answers were given.
+func (p *Page) address() string {
+	return ui.Link(fmt.Sprintf("/check#id=%s&n=%d", p.session.Check.ID, p.at))
+}
+
+// opened notes where a check that is opened stands.
+func (p *Page) opened() {
+	if p.session != nil {
+		p.at = p.session.Given()
+		p.first, p.whole = p.at, nil
+		p.House.ReplaceAddress(p.address())
+	}
+}
+
+// kept is the check as it is kept.
+func (p *Page) kept() *session.Session {
+	if p.whole != nil {
+		return p.whole
+	}
+	return p.session
+}
+
+// stepTo shows the check as it was after so many answers. Nothing is forgotten
+// until another answer is given: who steps back to leave the page changes nothing.
+func (p *Page) stepTo(n int) {
+	whole := p.kept()
+	p.at = n
+	if p.drop {
+		p.drop, p.session = false, whole
+		whole.Back(time.Now())
+		p.after()
+		return
+	}
+	p.session, p.whole = whole, nil
+	if n < whole.Given() {
+		p.session, p.whole = whole.UpTo(n, time.Now()), whole
+	}
+	p.turned()
+}
+
+// back takes the last answer back, by a step back where the answer was given on
+// this page, so that the next step back leads on from there.
+func (p *Page) back() {
+	if p.at > p.first {
+		p.drop = p.whole == nil
+		app.Window().Get("history").Call("back")
+		return
+	}
+	p.session.Back(time.Now())
+	p.after()
+}
+
+// turned leaves whatever was open, makes the next form a fresh one, reads the
+// answer out and moves the focus to the new heading.
+func (p *Page) turned() {
+	p.turn++
+	p.changes, p.zone, p.large, p.ate, p.said = false, nil, false, false, ""
+	p.worked, p.dispute = 0, false
+	ui.Focus(p.ctx, "title")
+	if p.session == nil {
+		return
+	}
+	p.ctx.Page().SetTitle(ui.Say("%s · %s", p.session.Product.Name, ui.Name))
+	if _, more := p.session.Next(); !more {
+		o := rules.Judge(p.session.Situation())
+		if !p.session.Holds(o.Highest, time.Now()) {
+			return
+		}
+		p.said = ui.Say("Answer: %s.", o.Highest.String())
+	}
+}
+
+// soFar shows what is still possible while questions are asked.
+func soFar(t *rules.Trace) app.UI {
+	if t.Settled() {
+		return ui.El("p", "so-far", ui.Prose("So far: "), parts.VerdictWord(t.Lowest))
+	}
+	return ui.El("p", "so-far",
+		ui.Prose("It can still be: "), parts.VerdictWord(t.Lowest), ui.Prose(" to "), parts.VerdictWord(t.Highest),
+		ui.Txt("small", "", "If you stop now, go by the stricter one."),
+	)
+}
+
+// wide is the width in pixels from which picture and question stand side by
+// side; the style sheet has the same figure.
+const wide = 782
+
+// onPicture opens the part of the jar that was touched. On a small screen the
+// first touch makes the picture large enough for a thumb.
+func (p *Page) onPicture(ctx app.Context, e app.Event) {
+	if width, _ := app.Window().Size(); width < wide && !p.large && e.Get("type").String() == "click" {
+		p.large = true
+		return
+	}
+	hit := e.Get("target").Call("closest", "[data-zone]")
+	if !hit.Truthy() {
+		ctx.PreventUpdate()
+		return
+	}
+	id := hit.Call("getAttribute", "data-zone").String()
+	for i := range draw.Zones {
+		if draw.Zones[i].ID == id {
+			p.zone, p.changes, p.large = &draw.Zones[i], false, false
+		}
+	}
+	ui.Focus(p.ctx, "title")
+}
+
+func (p *Page) onPictureKey(ctx app.Context, e app.Event) {
+	if k := e.Get("key").String(); k == "Enter" || k == " " {
+		e.PreventDefault()
+		p.onPicture(ctx, e)
+		return
+	}
+	ctx.PreventUpdate()
+}
+
+// zonePanel lists the signs of the touched part as radio groups.
+func (p *Page) zonePanel(situation *rules.Situation) app.UI {
+	return ui.El("section", "card zone-panel",
+		ui.Title(p.zone.Label),
+		ui.El("div", "", ui.Each(len(p.zone.Signs), func(i int) app.UI { return p.signGroup(p.zone.Signs[i], situation) })...),
+		ui.El("p", "row reach", ui.Action("button", "Done", p.turned), p.ateButton()),
+	)
+}
+
+// signGroup is one sign as a labelled radio group; what is chosen counts at once.
+func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
+	info := id.Info()
+	known, isKnown := situation.Known(id)
+	open := *situation
+	open.Forget(id)
+	asked := p.session.Product.Worded(rules.SignQuestion(id, &open))
+	save := func() {
+		p.said, p.whole = "", nil
+		p.House.Save(p.ctx, &p.session.Check)
+		situation := p.session.Situation()
+		if o := rules.Judge(situation); o.Lowest == rules.Discard {
+			p.turned() // nothing that is left to report can matter
+		}
+	}
+	return ui.El("fieldset", "sign",
+		ui.Txt("legend", "", asked.Ask),
+		ui.El("div", "", ui.Each(len(info.Values), func(i int) app.UI {
+			v := info.Values[i]
+			label, fits := p.session.Product.Words(asked, v)
+			if !fits {
+				return nil
+			}
+			return ui.El("label", "choice small",
+				ui.Radio("sign-"+info.ID, v.ID, isKnown && known == v.Value).
+					On("change", func(ctx app.Context, e app.Event) {
+						p.session.Say(info.ID, time.Now(), v.Value)
+						save()
+					}, app.EventScope(p.session.Check.ID, v.ID, info.ID)),
+				ui.Txt("span", "", label),
+			)
+		})...),
+		ui.Only(!situation.Untouched(id), func() app.UI {
+			return ui.Action("quiet", "Undo", func() {
+				p.session.Forget(time.Now(), id)
+				save()
+			}, p.session.Check.ID, info.ID)
+		}),
+	)
+}
+
+// answers lists what was said, each with a way to change it.
+func (p *Page) answers() app.UI {
+	var said []record.Answer
+	for i, a := range p.session.Check.Answers {
+		later := func(b record.Answer) bool { return b.Sign == a.Sign }
+		if a.Sign != record.Unanswered && !slices.ContainsFunc(p.session.Check.Answers[i+1:], later) {
+			said = append(said, a)
+		}
+	}
+	if len(said) == 0 {
+		return nil
+	}
+	return ui.Fold("said", ui.Say("What you said (%v)", len(said)), ui.El("ul", "", ui.Each(len(said), func(i int) app.UI {
+		id, ok := rules.SignByID(said[i].Sign)
+		if !ok {
+			return ui.Txt("li", "", said[i].Sign)
+		}
+		name := id.Info().Name
+		return ui.El("li", "",
+			ui.El("span", "", ui.Txt("strong", "", name+": "), ui.Prose(parts.SaidWords(id, said[i].Values))),
+			ui.Named("quiet", "Change", ui.Say("Change: %s", name), func() {
+				p.turned()
+				p.change, p.changes = id, true
+			}, name),
+		)
+	})...))
+}
+
+// tools are the ways out of a check, none of which loses anything.
+func (p *Page) tools() app.UI {
+	s := p.session
+	label := ui.Input("text", s.Check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", record.MostLabel).On("change", func(ctx app.Context, e app.Event) {
+		kept := p.kept()
+		if err := kept.Name(ui.Typed(ctx), time.Now()); err != nil {
+			p.House.Complain(ui.Plain(err))
+			return
+		}
+		p.session.Check.Label = kept.Check.Label
+		p.House.Save(p.ctx, &kept.Check)
+	}, app.EventScope(s.Check.ID))
+	return ui.El("div", "tools",
+		ui.Field("Your words for this jar", label),
+		ui.El("p", "row",
+			ui.Action("quiet", "Start again", func() { p.beginAs(s.Product, s.Check.Label) }, s.Check.ID),
+			ui.Action("quiet", "Another jar", func() {
+				p.reset()
+				p.House.ReplaceAddress(ui.Link("/check"))
+				p.turned()
+			}, s.Check.ID),
+			ui.Only(s.Check.Jar != "", func() app.UI { return ui.Action("quiet", "Take a photo of the jar", p.photo, s.Check.ID) }),
+			ui.Txt("span", "saved", p.House.SavedWords()),
+			ui.Only(p.House.SavedLimit() != "", func() app.UI { return ui.Txt("span", "hint", p.House.SavedLimit()) }),
+		),
+	)
+}
+
+// photo takes a picture of the jar and keeps it with the check.
+func (p *Page) photo() {
+	jar, check := p.session.Check.Jar, p.session.Check.ID
+	ui.Promised(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
+		if v.String() == "" {
+			return
+		}
+		photo, err := record.NewPhoto(jar, check, v.String(), time.Now())
+		if err != nil {
+			p.House.Complain(ui.Plain(err))
+			return
+		}
+		p.House.Picture(p.ctx, photo, func() { p.said = "The photo is kept with the check." })
+	}, func(text string) { p.House.Complain(text + ".") })
+}

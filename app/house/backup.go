@@ -1,0 +1,266 @@
+package house
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"sort"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// Backups are written and read record by record. One with many photos is larger
+// than what a phone lets a page hold, and the memory of the program never
+// shrinks.
+
+// piece is how many bytes go between the program and the browser at once.
+const piece = 1 << 18
+
+// Pieces is a file that is being made, outside the program.
+type Pieces struct{ Parts app.Value }
+
+// Write implements io.Writer.
+func (p Pieces) Write(text []byte) (int, error) {
+	bytes := app.Window().Get("Uint8Array").New(len(text))
+	app.CopyBytesToJS(bytes, text)
+	p.Parts.Call("add", bytes)
+	return len(text), nil
+}
+
+// Chosen is a file that a person has chosen, read piece by piece.
+type Chosen struct {
+	File     app.Value
+	at, Size int
+}
+
+// Read implements io.Reader. It must not be called on the UI goroutine.
+func (c *Chosen) Read(into []byte) (int, error) {
+	if c.at >= c.Size {
+		return 0, io.EOF
+	}
+	to := min(c.Size, c.at+min(len(into), piece))
+	bytes, err := ui.Awaited(c.File.Call("read", c.at, to))
+	if err != nil {
+		return 0, fmt.Errorf("the file cannot be read any more: %w", err)
+	}
+	n := app.CopyBytesToGo(into, bytes)
+	c.at += n
+	return n, nil
+}
+
+// pageOf is how many rows of a kind are read at once: a photo is large.
+func pageOf(kind record.Kind) int {
+	if kind == record.Photos {
+		return 8
+	}
+	return 200
+}
+
+// WriteBackup writes everything that is kept. A row that cannot be read is left
+// out and counted. It must not be called on the UI goroutine.
+func (h *House) WriteBackup(to io.Writer, b *backup.File) (written, unread int, err error) {
+	h.written()
+	buffered := bufio.NewWriterSize(to, piece)
+	w, err := backup.NewWriter(buffered, b)
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, kind := range record.Kinds {
+		for after, more := "", true; more; {
+			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
+			if err != nil {
+				return 0, 0, err
+			}
+			more = len(rows) == pageOf(kind)
+			for _, row := range rows {
+				after = row.ID
+				r, err := record.Decode(kind, row.JSON)
+				if err != nil {
+					app.Log(err.Error())
+					unread++
+					continue
+				}
+				if err := w.Add(r); err != nil {
+					return 0, 0, err
+				}
+				written++
+			}
+		}
+	}
+	if err := w.Close(); err != nil {
+		return 0, 0, err
+	}
+	return written, unread, buffered.Flush()
+}
+
+// beside finds the records that are here for those of a file, which are in the
+// order of their ids as a rule.
+type beside struct {
+	store store.Store
+	kind  record.Kind
+	rows  []store.Row // a page of them
+	ended bool        // it is the last
+}
+
+// find gives the record of a kind and id, or nil.
+func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
+	if kind != f.kind {
+		*f = beside{store: f.store, kind: kind}
+	}
+	for !f.ended && (len(f.rows) == 0 || f.rows[len(f.rows)-1].ID < id) {
+		after := ""
+		if len(f.rows) > 0 {
+			after = f.rows[len(f.rows)-1].ID
+		}
+		rows, err := f.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
+		if err != nil {
+			return nil, err
+		}
+		f.ended = len(rows) < pageOf(kind)
+		if len(rows) > 0 {
+			f.rows = rows
+		}
+	}
+	if len(f.rows) == 0 {
+		return nil, nil
+	}
+	at := sort.Search(len(f.rows), func(i int) bool { return f.rows[i].ID >= id })
+	var row store.Row
+	switch {
+	case at < len(f.rows) && f.rows[at].ID == id:
+		row = f.rows[at]
+	case at > 0:
+		return nil, nil
+	default: // before the page: a file in another order
+		var err error
+		if row, err = f.store.Get(context.Background(), store.Kind(kind), id); errors.Is(err, store.ErrNotFound) {
+			return nil, nil
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	return record.Decode(kind, row.JSON)
+}
+
+// Merging is what taking in a file comes to.
+type Merging struct {
+	*backup.Plan
+	Lost int             // jars whose batch is neither in the file nor here
+	File record.Settings // of the file
+}
+
+// merge puts a file together with what is here and calls put with every record
+// that has to be written. Batches that are new here go through bind, if there is one. It must not be called on the UI goroutine.
+func (h *House) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*Merging, error) {
+	m := &Merging{Plan: backup.NewPlan()}
+	f := &beside{store: h.store}
+	batches, of := map[string]bool{}, map[string]int{}
+	read, err := backup.Scan(file, func(r record.Record) error {
+		switch r := r.(type) {
+		case *record.Batch:
+			batches[r.ID] = true
+		case *record.Jar:
+			if !r.Gone() {
+				of[r.Batch]++
+			}
+		}
+		here, err := f.find(r.Kind(), r.Key())
+		if err != nil {
+			return err
+		}
+		write, err := m.Take(r, here)
+		if err != nil || write == nil {
+			return err
+		}
+		if b, ok := write.(*record.Batch); ok && here == nil && bind != nil {
+			bind(b)
+		}
+		return put(write)
+	})
+	if err != nil {
+		return nil, err
+	}
+	m.File = read.Settings
+	for id, jars := range of {
+		if batches[id] {
+			continue
+		}
+		switch _, err := h.store.Get(context.Background(), store.KindBatches, id); {
+		case errors.Is(err, store.ErrNotFound):
+			m.Lost += jars
+		case err != nil:
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// Survey tells what taking in a file would change.
+func (h *House) Survey(file io.Reader) (*Merging, error) {
+	h.written()
+	return h.merge(file, nil, func(record.Record) error { return nil })
+}
+
+// TakeIn takes in a file, all of it or nothing, its settings too where whole is set or
+// nothing was set here, and then calls done with how many records were written. What is here may have changed since the file was surveyed:
+// it is put together with what is here now.
+func (h *House) TakeIn(ctx app.Context, file io.Reader, from record.Settings, whole bool, done func(int)) {
+	settings := h.Settings.From(from, whole)
+	changed := !settings.Same(&h.Settings)
+	settings.Changed = time.Now().UTC()
+	settings.Revision++
+	h.write(ctx, func(c context.Context) error {
+		n := 0
+		bind := func(b *record.Batch) { b.Bind(&from, &settings, time.Now()) }
+		err := h.store.WriteAll(c, func(put func(store.Change) error) error {
+			m, err := h.merge(file, bind, func(r record.Record) error {
+				text, err := r.Encode()
+				if err != nil {
+					return err
+				}
+				return put(store.Change{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}})
+			})
+			if err != nil {
+				return err
+			}
+			n = m.Count()
+			if !changed {
+				return nil
+			}
+			text, err := settings.Encode()
+			if err != nil {
+				return err
+			}
+			return put(store.Change{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}})
+		})
+		if err != nil {
+			return err
+		}
+		if changed {
+			h.Settings = settings
+		}
+		h.onPage(func(ctx app.Context) {
+			if h.Shelf != nil {
+				h.Shelf.Loaded = false
+				h.load(ctx)
+			}
+			done(n)
+		})
+		return nil
+	})
+}
+
+// Edition is what a backup that is written now says of itself.
+func (h *House) Edition(b backup.File) *backup.File {
+	b.Edition, b.Settings = rules.Edition, h.Settings
+	return &b
+}

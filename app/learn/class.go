@@ -1,0 +1,450 @@
+package learn
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/house"
+	"larderlamp/app/parts"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/practice"
+)
+
+// ClassPage prepares a set for a class: on a big screen, as a hand-out, as flash
+// cards, as a link and as a file.
+type ClassPage struct {
+	app.Compo
+	House *house.House
+
+	ctx      app.Context // of the page: it outlives the buttons in it
+	seed     uint64
+	n        int
+	show     string // "", "screen", "handout", "cards" or "notes"
+	food     string // id of the only product, or ""
+	sign     string // id of the only sign, or ""
+	items    []practice.Item
+	at       int          // on the big screen
+	revealed bool         // the answer of it is shown
+	right    map[int]bool // what the group said of each item
+	said     string
+}
+
+// classSize is how many items a set has until another number is chosen.
+const classSize = 12
+
+func (p *ClassPage) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/class") {
+		return
+	}
+	q := ctx.Page().URL().Query()
+	seed, err := strconv.ParseUint(q.Get("set"), 10, 64)
+	if err != nil {
+		seed = uint64(time.Now().Unix()) % 10_000
+	}
+	n, err := strconv.Atoi(q.Get("n"))
+	if err != nil || n < 1 || n > practice.MostItems {
+		n = classSize
+	}
+	*p = ClassPage{Compo: p.Compo, House: p.House, ctx: ctx, seed: seed, n: n, show: q.Get("show"), food: q.Get("food"), sign: q.Get("sign"), right: map[int]bool{}}
+	p.compose()
+	if p.show != "" {
+		ui.Focus(ctx, "title")
+	}
+}
+
+// compose takes the items of the set.
+func (p *ClassPage) compose() {
+	p.items, p.said = nil, ""
+	deck := p.deck()
+	for i := range p.n {
+		if it, ok := deck.Item(i); ok {
+			p.items = append(p.items, it)
+		}
+	}
+}
+
+// deck is what the items are drawn from: all jars, or those of one food or sign.
+func (p *ClassPage) deck() practice.Deck { return narrowed(p.seed, p.food, p.sign) }
+
+// narrowed is a deck of one food, one sign, both or neither.
+func narrowed(seed uint64, food, sign string) practice.Deck {
+	d := practice.Deck{Seed: seed}
+	d.Product, _ = rules.ProductByID(food)
+	if id, ok := rules.SignByID(sign); ok && !id.Fact() && id != rules.SignOpened {
+		d.Signs = []rules.SignID{id}
+	}
+	return d
+}
+
+func (p *ClassPage) address(show string) string {
+	a := fmt.Sprintf("/class?set=%d&n=%d", p.seed, p.n)
+	if p.food != "" {
+		a += "&food=" + p.food
+	}
+	if p.sign != "" {
+		a += "&sign=" + p.sign
+	}
+	return a + "&show=" + show
+}
+
+func (p *ClassPage) Render() app.UI {
+	switch {
+	case app.IsServer:
+		return ui.Frame("/learn", ui.Title("For a class"), ui.Txt("p", "lead", "Opening the guide…"))
+	case p.show != "" && len(p.items) == 0:
+		return ui.Frame("/learn", ui.Title("No such jars"), p.none(), ui.El("p", "row", ui.Anchor("button", p.address(""), "Choose again")))
+	case p.show == "notes":
+		return ui.Frame("/learn", p.printed("Teacher's notes", "One page to lead the class, then a page for each item.", p.teacher()))
+	case p.show == "screen":
+		return ui.Frame("/learn", p.screen())
+	case p.show == "handout":
+		return ui.Frame("/learn", p.printed("Hand-out", "One page for each item. The answers come on pages of their own.", p.handout()))
+	case p.show == "cards":
+		return ui.Frame("/learn", p.printed("Flash cards", "Print them one-sided, cut along the solid lines and fold each card on the dotted one.", p.cards()))
+	}
+	return ui.Frame("/learn", p.prepare())
+}
+
+// prepare chooses a set and what to do with it.
+func (p *ClassPage) prepare() app.UI {
+	number := func(label, value string, least, most int, set func(int)) app.UI {
+		return ui.Field(label, ui.Input("number", value, "").Attr("min", least).Attr("max", most).On("change", func(ctx app.Context, e app.Event) {
+			if n, err := strconv.Atoi(ui.Typed(ctx)); err == nil {
+				set(max(least, min(n, most)))
+				p.compose()
+				p.House.ReplaceAddress(ui.Link(p.address("")))
+			}
+		}, app.EventScope(label)))
+	}
+	origin := ""
+	if app.IsClient {
+		origin = app.Window().Get("location").Get("origin").String()
+	}
+	shared := strings.TrimSuffix(strings.Replace(p.address(""), "/class?", "/practice?", 1), "&show=")
+	choose := func(set *string) func(string) {
+		return func(id string) {
+			*set = id
+			p.compose()
+			p.House.ReplaceAddress(ui.Link(p.address("")))
+		}
+	}
+	foods, signs := []string{"", "any food"}, []string{"", "any sign"}
+	for i := range rules.Catalogue {
+		foods = append(foods, rules.Catalogue[i].ID, rules.Catalogue[i].Name)
+	}
+	for i := range rules.Signs {
+		if len(pairsOf(rules.SignID(i))) > 0 {
+			signs = append(signs, rules.Signs[i].ID, rules.Signs[i].Name)
+		}
+	}
+	return ui.El("div", "",
+		ui.Title("For a class"),
+		ui.Txt("p", "lead", "One number is one set of jars. Everybody who opens it gets the same jars in the same order, on any device, without a connection."),
+		ui.El("div", "grid",
+			number("Number of the set", fmt.Sprint(p.seed), 0, 1<<31, func(n int) { p.seed = uint64(n) }),
+			number("Items in it", fmt.Sprint(p.n), 1, practice.MostItems, func(n int) { p.n = n }),
+			ui.Menu("class-food", "Only this food", p.food, choose(&p.food), foods...),
+			ui.Menu("class-sign", "Only this sign", p.sign, choose(&p.sign), signs...),
+		),
+		ui.Live("", ui.Only(len(p.items) == 0, p.none)),
+		ui.El("section", "ways",
+			way(p.address("screen"), "On the big screen", "One item at a time, by keyboard: space shows the answer and goes on."),
+			way(p.address("handout"), "Hand-out", "Jars to judge with a pen, one page for each item; answers and sources apart."),
+			way(p.address("notes"), "Teacher's notes", "What to ask, what to point at, and what tells the two jars apart."),
+			way(p.address("cards"), "Flash cards", "The jar in front, verdict, reason and source behind."),
+		),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "Share the set"),
+			ui.Field("Link", ui.Elem("input", "").Attr("type", "text").Attr("readonly", true).Attr("value", origin+ui.Link(shared))),
+			ui.El("p", "row",
+				ui.Anchor("button", shared, "Practice it yourself"),
+				ui.Action("button plain", "Copy the link", func() { p.copy(origin + ui.Link(shared)) }),
+				ui.Action("button plain", "Save as a file", p.save),
+			),
+			ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "", p.said) })),
+			ui.Txt("p", "hint", ui.Say("The link gives the same jars as long as the edition of the rules is the same: %s. The file holds the jars themselves and is judged by the rules of the guide that reads it.", rules.Edition)),
+		),
+		notCertified(),
+	)
+}
+
+// copy puts the link on the clipboard, where the browser has one.
+func (p *ClassPage) copy(text string) {
+	failed := func(string) { p.said = "The browser does not allow it. Mark the link and copy it by hand." }
+	clipboard := app.Window().Get("navigator").Get("clipboard")
+	if !clipboard.Truthy() {
+		failed("")
+		return
+	}
+	ui.Promised(p.ctx, clipboard.Call("writeText", text), func(app.Value) { p.said = "Copied." }, failed)
+}
+
+// save offers the set as a file.
+func (p *ClassPage) save() {
+	text, err := json.MarshalIndent(p.deck().Set(p.n), "", "\t")
+	if err != nil {
+		p.said = ui.UpperFirst(err.Error()) + "."
+		return
+	}
+	ui.SaveFile(fmt.Sprintf("larderlamp-set-%d.json", p.seed), "application/json", string(text))
+}
+
+// screen shows one item large, for a room. Space or the right arrow shows the
+// answer and then goes on, the left arrow goes back.
+func (p *ClassPage) screen() app.UI {
+	it := &p.items[p.at]
+	return ui.Elem("section", "big-screen").On("keydown", func(ctx app.Context, e app.Event) {
+		switch e.Get("key").String() {
+		case " ", "ArrowRight", "PageDown":
+			e.PreventDefault()
+			p.forward()
+		case "ArrowLeft", "PageUp":
+			e.PreventDefault()
+			p.backward()
+		case "Home":
+			e.PreventDefault()
+			p.move(0, false)
+		case "y", "Y":
+			p.score(true)
+		case "n", "N":
+			p.score(false)
+		case "Escape":
+			ctx.Navigate(ui.Link(p.address("")))
+		default:
+			ctx.PreventUpdate()
+		}
+	}).Body(
+		ui.Title(ui.Say("Set %d, item %d of %d: %s", p.seed, p.at+1, len(p.items), it.Jars[0].Product.Name)),
+		ui.El("div", "twins", ui.Each(2, func(i int) app.UI { return p.bigJar(it, i) })...),
+		ui.Live("", ui.Only(p.revealed, func() app.UI {
+			return ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(it.Sign.Info().Name+"."))
+		})),
+		ui.El("p", "row noprint",
+			ui.Action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
+			ui.Action("button plain", "Back", p.backward),
+			ui.Anchor("button plain", p.address(""), "Leave"),
+			ui.Only(p.revealed, func() app.UI {
+				return ui.El("span", "group-right",
+					ui.Txt("span", "", "Was the group right?"),
+					ui.Action("button plain", "Yes", func() { p.score(true) }, p.at),
+					ui.Action("button plain", "No", func() { p.score(false) }, p.at))
+			}),
+			ui.Only(len(p.right) > 0, func() app.UI { return ui.Txt("strong", "score", p.scored()) }),
+			ui.Txt("span", "hint", "Keys: space or → next, ← back, Y or N the group's answer, Home, Esc."),
+		),
+	)
+}
+
+// score notes whether the group was right about the item, once it is shown.
+func (p *ClassPage) score(right bool) {
+	if p.revealed {
+		p.right[p.at] = right
+	}
+}
+
+// scored is the group's score so far.
+func (p *ClassPage) scored() string {
+	n := 0
+	for _, right := range p.right {
+		if right {
+			n++
+		}
+	}
+	return ui.Say("Score: %d of %d", n, len(p.right))
+}
+
+// none says that nothing fits what was chosen.
+func (p *ClassPage) none() app.UI {
+	return ui.Txt("p", "notice", "No pair of jars of this food turns on this sign. Choose another food or sign.")
+}
+
+func (p *ClassPage) forwardWord() string {
+	switch {
+	case !p.revealed:
+		return "Show the answer"
+	case p.at == len(p.items)-1:
+		return "From the start"
+	}
+	return "Next"
+}
+
+func (p *ClassPage) move(at int, revealed bool) {
+	p.at, p.revealed = at, revealed
+	ui.Focus(p.ctx, "title")
+}
+
+func (p *ClassPage) forward() {
+	if !p.revealed {
+		p.revealed = true // the focus stays, so that the space bar goes on working
+		return
+	}
+	p.move((p.at+1)%len(p.items), false)
+}
+
+func (p *ClassPage) backward() {
+	switch {
+	case p.revealed:
+		p.revealed = false
+	case p.at > 0:
+		p.move(p.at-1, true)
+	}
+}
+
+func (p *ClassPage) bigJar(it *practice.Item, i int) app.UI {
+	j := &it.Jars[i]
+	class, v := "twin", rules.Verdict(0)
+	if p.revealed {
+		class, v = "twin answer "+parts.VerdictClass(j.Verdict), j.Verdict
+	}
+	point, _ := pointed(j, it.Sign)
+	return ui.El("section", class,
+		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
+		ui.El("div", "",
+			ui.Txt("h2", "", ui.Say("Jar %s", letters[i])),
+			ui.Only(!p.revealed, func() app.UI { return told(j) }),
+			ui.Only(p.revealed, func() app.UI { return bigAnswer(j, it.Sign, point[0].Rule) }),
+		),
+	)
+}
+
+// bigAnswer is the verdict of a jar for a room: what the sign showed, the reason
+// in one short sentence, and who says so.
+func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
+	v, _ := j.Situation.Known(id)
+	return ui.El("div", "big-answer",
+		ui.El("p", "big-verdict", parts.VerdictWord(j.Verdict)),
+		ui.El("p", "", ui.Txt("strong", "", id.Info().Name+": "), ui.Prose(v.Info().Label)),
+		ui.Txt("p", "", r.Short()),
+		ui.El("p", "source", parts.Source(r.Cites[0])),
+	)
+}
+
+// printed is a page to print, with what is said about printing above it.
+func (p *ClassPage) printed(name, how string, sheets app.UI) app.UI {
+	return ui.El("div", "",
+		ui.El("div", "noprint",
+			ui.Title(ui.Say("%s, set %d", name, p.seed)),
+			ui.Txt("p", "", how),
+			ui.El("p", "row",
+				ui.Action("button big", "Print", func() { app.Window().Call("print") }),
+				ui.Anchor("button plain", p.address(""), "Back"),
+			),
+		),
+		sheets,
+	)
+}
+
+// colophon tells on paper where the sheet is from.
+func (p *ClassPage) colophon() app.UI {
+	return ui.Txt("p", "colophon", ui.Say("%s, set %d, %s, rules %s. It supports, and never replaces, your local food-safety authority and current published guidance. No certificate.", ui.Name, p.seed, ui.Count(len(p.items), "item", "items"), rules.Edition))
+}
+
+// thumb is a small picture for paper.
+func thumb(j *practice.Jar, id string) app.UI {
+	return ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true})))
+}
+
+// handout has the questions first and the answers on pages of their own.
+func (p *ClassPage) handout() app.UI {
+	questions := ui.Each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		return ui.El("section", "paper sheet-item",
+			ui.Txt("h2", "", "What would you do with these jars?"),
+			ui.Txt("h3", "", ui.Say("%d. %s", i+1, it.Jars[0].Product.Name)),
+			ui.El("div", "sheet-twins", ui.Each(2, func(k int) app.UI {
+				return ui.El("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("p%d%s", i, letters[k])), ui.El("div", "",
+					ui.Txt("strong", "", ui.Say("Jar %s", letters[k])), notes(&it.Jars[k]),
+					ui.Txt("p", "boxes", "☐ Keep   ☐ Use soon   ☐ Discard safely")))
+			})...),
+			ui.Txt("p", "boxes", "The sign that decides: ______________________"),
+			ui.Txt("p", "boxes", "Why: ____________________________________________________________"),
+			p.colophon(),
+		)
+	})
+	answers := ui.Each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		return ui.El("section", "sheet-answer",
+			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, ui.LowerFirst(it.Sign.Info().Name))),
+			ui.El("div", "", ui.Each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, ui.Say("Jar %s", letters[k])) })...),
+		)
+	})
+	return ui.El("div", "print",
+		ui.El("div", "", questions...),
+		ui.El("div", "paper", append(append([]app.UI{ui.Txt("h2", "", "Answers")}, answers...), p.colophon())...),
+	)
+}
+
+// teacher is what to say and to point at: a page to lead the class by, and one
+// for each item.
+func (p *ClassPage) teacher() app.UI {
+	lead := ui.El("section", "paper",
+		ui.Txt("h2", "", "How to lead it"),
+		ui.El("ol", "", ui.Texts([]string{
+			"Show an item on the big screen. Let each person choose a verdict for both jars before anybody speaks.",
+			"Ask who saw the sign that decides. Let one of them point at it.",
+			"Show the answer. Read the reason aloud, and who says so.",
+			"Count the group's answer. A missed danger weighs more than a false alarm: talk about those first.",
+			"End with this: never taste to decide. Looks, smell and a good seal cannot prove a jar safe.",
+		})...),
+		ui.Txt("p", "", ui.Say("Allow 3 minutes for an item: about %d minutes for this set.", 3*len(p.items))),
+		p.colophon(),
+	)
+	items := ui.Each(len(p.items), func(i int) app.UI {
+		it := &p.items[i]
+		info := it.Sign.Info()
+		tells := ""
+		for _, pair := range pairsOf(it.Sign) {
+			for k := range it.Jars {
+				if it.Jars[k].Situation.Is(pair.danger) {
+					tells = pair.tell
+				}
+			}
+		}
+		return ui.El("section", "paper sheet-item",
+			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, ui.LowerFirst(info.Name))),
+			ui.El("p", "", ui.Txt("strong", "", "Ask: "), ui.Prose(info.Ask)),
+			ui.El("p", "", ui.Txt("strong", "", "Because: "), ui.Prose(info.Why)),
+			ui.Only(tells != "", func() app.UI { return ui.El("p", "", ui.Txt("strong", "", "What tells them apart: "), ui.Prose(tells)) }),
+			ui.El("div", "sheet-twins", ui.Each(2, func(k int) app.UI {
+				return ui.El("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("t%d%s", i, letters[k])), ui.El("div", "", notes(&it.Jars[k]), answerLine(&it.Jars[k], it.Sign, ui.Say("Jar %s", letters[k]))))
+			})...),
+			p.colophon(),
+		)
+	})
+	return ui.El("div", "print", lead, ui.El("div", "", items...))
+}
+
+// answerLine is the verdict of a jar with its first reason and source.
+func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
+	l, c := because(j, id)
+	return ui.El("p", "", ui.Txt("strong", "", name+": "+j.Verdict.String()+". "), ui.Prose(l+" "), ui.Txt("small", "", c))
+}
+
+// because is why a jar has its verdict, as far as the sign bears on it, and where
+// that stands.
+func because(j *practice.Jar, id rules.SignID) (reason, source string) {
+	point, _ := pointed(j, id)
+	r := point[0].Rule
+	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Evidence.String(), r.ID)
+}
+
+// cards has one card for each jar, to be folded in the middle.
+func (p *ClassPage) cards() app.UI {
+	return ui.El("div", "print", ui.El("div", "paper cards", append(ui.Each(2*len(p.items), func(i int) app.UI {
+		it := &p.items[i/2]
+		j := &it.Jars[i%2]
+		reason, source := because(j, it.Sign)
+		return ui.El("section", "flash",
+			ui.El("div", "front", thumb(j, fmt.Sprintf("c%d", i)), ui.El("div", "", ui.Txt("strong", "", j.Product.Name), notes(j))),
+			ui.El("div", "back "+parts.VerdictClass(j.Verdict), ui.El("p", "", parts.VerdictWord(j.Verdict)), ui.Txt("p", "", reason), ui.Txt("p", "colophon", source),
+				ui.Txt("p", "colophon", ui.Say("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
+		)
+	}), p.colophon())...))
+}

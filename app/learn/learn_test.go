@@ -1,0 +1,213 @@
+package learn
+
+import (
+	"strings"
+	"testing"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/parts"
+	"larderlamp/rules"
+	"larderlamp/rules/practice"
+)
+
+// Every value that alone makes a jar as it should be one to discard is set
+// beside a look that is harmless, and no other is called a danger.
+func TestEveryDangerHasItsPair(t *testing.T) {
+	listed := map[rules.Value]bool{}
+	for _, p := range pairs {
+		if listed[p.danger] {
+			t.Errorf("%s is listed twice", p.danger.ID())
+		}
+		listed[p.danger] = true
+		if p.danger.Sign() != p.mate.Sign() && p.danger != rules.MouldSeen {
+			t.Errorf("%s and %s are of different signs", p.danger.ID(), p.mate.ID())
+		}
+	}
+	for id := range rules.SignID(rules.NumSigns) {
+		if id.Fact() || id.Info().Chapter == rules.ChapterRecord || id == rules.SignOpened {
+			continue
+		}
+		for _, v := range id.Info().Values {
+			danger := false
+			for i := range rules.Catalogue {
+				p := &rules.Catalogue[i]
+				j, err := practice.Sound(p, v.Value)
+				danger = danger || err == nil && p.Processed() && j.Verdict == rules.Discard
+			}
+			if danger != listed[v.Value] {
+				t.Errorf("%s=%s: a danger %v, listed %v", id.ID(), v.ID, danger, listed[v.Value])
+			}
+		}
+	}
+}
+
+// Each pair has foods to show it on, what is shown is a danger beside what is
+// not, and the two pictures differ even without their words.
+func TestPairsShowWhatTheySay(t *testing.T) {
+	for i := range pairs {
+		p := &pairs[i]
+		dAcid, dLow := examples(p.danger, false)
+		mAcid, mLow := examples(p.mate, true)
+		danger, mate := either(dAcid, dLow), either(mAcid, mLow)
+		if danger == nil || mate == nil {
+			t.Errorf("%s: no food to show it on", p.danger.ID())
+			continue
+		}
+		d, m := specimenJar(danger.ID, p.danger), specimenJar(mate.ID, p.mate)
+		if d.Verdict != rules.Discard || m.Verdict == rules.Discard {
+			t.Errorf("%s: %v beside %v", p.danger.ID(), d.Verdict, m.Verdict)
+		}
+		bare := func(v rules.Value) string {
+			j := specimenJar(mate.ID, v)
+			_, picture, _ := strings.Cut(parts.JarPicture(mate, j.Situation, 0, draw.Options{Plain: true}), "</desc>")
+			return picture
+		}
+		if p.danger != p.mate && parts.Drawn(p.danger.Sign()) && specimenVerdict(mate, p.danger) != 0 && bare(p.danger) == bare(p.mate) {
+			t.Errorf("%s and %s are drawn alike", p.danger.ID(), p.mate.ID())
+		}
+		p.card() // every jar in it can be made
+		if p.danger == p.mate && p.tell != foodTells {
+			t.Errorf("%s: the food tells", p.danger.ID())
+		}
+	}
+}
+
+// Every harmless look of every food can be shown beside the danger it is
+// mistaken for, and the rules agree on which is which.
+func TestLooksOfEveryFood(t *testing.T) {
+	for i := range rules.Catalogue {
+		p := &rules.Catalogue[i]
+		for _, l := range p.Looks {
+			seen, mistaken := parts.LooksLike(p, l)
+			if seen == nil {
+				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.ID())
+			}
+			lookCard(p, l) // every jar in it can be made
+			want := rules.Keep
+			if browns := p.LookAlikeFor(rules.SignBrowns); browns != nil && browns.Trait == rules.BrownsSoon && (l == browns || l.Trait == rules.TogetherDull) {
+				want = rules.UseSoon // no danger, but it does not keep
+			}
+			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)
+			if p.Processed() && known != want || flipped != rules.Discard {
+				t.Errorf("%s: %s is %v, flipped %v", p.ID, l.Trait.ID(), known, flipped)
+			}
+		}
+	}
+}
+
+// Lessons point to rules, advice and jars that exist, and take about half an
+// hour.
+func TestLessons(t *testing.T) {
+	minutes := 0
+	for i := range lessons {
+		l := &lessons[i]
+		minutes += l.minutes
+		if found, at := lessonByID(l.id); found != l || at != i {
+			t.Errorf("%s is found elsewhere", l.id)
+		}
+		for _, id := range l.rules {
+			if _, ok := rules.RuleByID(id); !ok {
+				t.Errorf("%s: no rule %s", l.id, id)
+			}
+		}
+		for _, id := range l.advice {
+			if rules.AdviceByID(id) == nil {
+				t.Errorf("%s: no advice %s", l.id, id)
+			}
+		}
+		for _, id := range l.cautions {
+			if rules.CautionByID(id) == nil {
+				t.Errorf("%s: no caution %s", l.id, id)
+			}
+		}
+		for _, s := range l.jars {
+			p, ok := rules.ProductByID(s.product)
+			if !ok {
+				t.Fatalf("%s: no product %s", l.id, s.product)
+			}
+			if specimenVerdict(p, s.shows...) == 0 {
+				t.Errorf("%s: no jar of %s shows this", l.id, s.product)
+			}
+		}
+		if len(l.try) == 0 || len(l.rules)+len(l.advice) == 0 {
+			t.Errorf("%s: nothing to try, or nothing cited", l.id)
+		}
+	}
+	if minutes < 25 || minutes > 35 {
+		t.Errorf("%d minutes", minutes)
+	}
+}
+
+// What a lesson says of a jar is what the rules say of it.
+func TestLessonNotesAgreeWithTheRules(t *testing.T) {
+	for i := range lessons {
+		for _, s := range lessons[i].jars {
+			v := specimenJar(s.product, s.shows...).Verdict
+			note := strings.ToLower(s.note)
+			for word, says := range map[string]rules.Verdict{"discard": rules.Discard, "use soon": rules.UseSoon, "harmless": rules.Keep, "nothing to be afraid of": rules.Keep, "can it again": rules.UseSoon} {
+				if strings.Contains(note, word) && v != says && !(says == rules.Keep && v == rules.UseSoon && len(s.shows) > 0 && s.shows[0].Sign().Info().Chapter == rules.ChapterOpening) {
+					t.Errorf("%s: %q, but the rules say %v", lessons[i].id, s.note, v)
+				}
+			}
+		}
+	}
+}
+
+// Neither picture nor words of an item give its answer away: no verdict, and no
+// difference but in the sign that is turned.
+func TestItemsDoNotGiveTheAnswerAway(t *testing.T) {
+	for n := range 300 {
+		it, _ := practice.Deck{Seed: 77}.Item(n)
+		var pictures [2]string
+		for i := range it.Jars {
+			j := &it.Jars[i]
+			pictures[i] = parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: "q", Interactive: true})
+			for _, v := range rules.Verdicts {
+				if strings.Contains(pictures[i], v.String()) || strings.Contains(pictures[i], draw.Mark(v)) {
+					t.Fatalf("item %d shows %q", n, v)
+				}
+			}
+		}
+		if parts.Drawn(it.Sign) && it.Sign.Info().Chapter != rules.ChapterRecord && pictures[0] == pictures[1] {
+			t.Errorf("item %d: the pictures are the same, but %s differs", n, it.Sign.ID())
+		}
+	}
+}
+
+func TestShare(t *testing.T) {
+	if got := share(0, 0); got != "none met yet" {
+		t.Error(got)
+	}
+	if got := share(5, 10); got != "5 of 10 (24 to 76 %)" {
+		t.Error(got)
+	}
+}
+
+// What is shown of the trace speaks of the sign that differs wherever the rules
+// do, and nothing of the trace is lost.
+func TestPointed(t *testing.T) {
+	for n := range 900 {
+		it, _ := practice.Deck{Seed: 5}.Item(n)
+		about := 0
+		for i := range it.Jars {
+			j := &it.Jars[i]
+			point, rest := pointed(j, it.Sign)
+			trace := rules.Explain(j.Situation)
+			if len(point) == 0 || len(point)+len(rest) != len(trace.Deciding)+len(trace.Also) {
+				t.Fatalf("item %d, jar %d: %d and %d lines of %d", n, i, len(point), len(rest), len(trace.Deciding)+len(trace.Also))
+			}
+			for _, v := range point[0].Shown {
+				if bearsOn(v, it.Sign) {
+					about++
+					break
+				}
+			}
+			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source, "rule ") {
+				t.Errorf("item %d, jar %d: %q, %q", n, i, reason, source)
+			}
+		}
+		if about == 0 {
+			t.Errorf("item %d: no reason of either jar speaks of %s", n, it.Sign.ID())
+		}
+	}
+}

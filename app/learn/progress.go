@@ -1,0 +1,85 @@
+package learn
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/order"
+	"larderlamp/rules/practice"
+)
+
+// progress says how the learner is doing: dangers caught and false alarms, each
+// with its interval, by sign and by food, and what to practice next.
+func (p *PracticePage) progress() app.UI {
+	l := p.ladder
+	if l.All.Jars() == 0 {
+		return notCertified()
+	}
+	weakest := l.Weakest(4)
+	return ui.El("section", "",
+		ui.Txt("h2", "", "How am I doing?"),
+		tallyLines(&l.All),
+		ui.Txt("p", "", ui.Say("The sign that decides was found in %d of %s.", l.Touched, ui.Count(l.Turn, "item", "items"))),
+		ui.Txt("h3", "", "To practice next"),
+		ui.El("ul", "chips", ui.Each(len(weakest), func(i int) app.UI {
+			return ui.El("li", "", ui.Anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
+		})...),
+		ui.Txt("p", "hint", "The signs of which it is least known that you see their dangers: missed, or seldom met."),
+		ui.Fold("", "By sign", tallyTable("Sign", l.Signs, func(id string) string {
+			s, _ := rules.SignByID(id)
+			return s.Info().Name
+		})),
+		ui.Fold("", "By food", tallyTable("Food", l.Products, func(id string) string {
+			product, _ := rules.ProductByID(id)
+			return product.Name
+		})),
+		notCertified(),
+		ui.Txt("p", "hint", "The ranges are 95 % intervals by the method of Wilson: what your share could be if these jars were drawn by chance. Few jars make wide ranges. What you do here stays on this device."),
+		ui.El("p", "", ui.Action("quiet", "Forget all of this and start at the foot", func() {
+			p.ladder = practice.NewLadder(p.ladder.Seed + 1)
+			saveLadder(p.ladder)
+			ui.Focus(p.ctx, "title")
+		})),
+	)
+}
+
+// share writes k of n with its interval.
+func share(k, n int) string {
+	if n == 0 {
+		return "none met yet"
+	}
+	low, high := practice.Wilson(k, n)
+	return ui.Say("%d of %d (%.0f to %.0f %%)", k, n, 100*low, 100*high)
+}
+
+// tallyLines says what was caught, what was a false alarm and what was too mild.
+func tallyLines(t *practice.Tally) app.UI {
+	return ui.El("dl", "tally",
+		ui.Txt("dt", "", "Dangers caught"), ui.Txt("dd", "", share(t.Dangers-t.Missed, t.Dangers)),
+		ui.Txt("dt", "", "False alarms"), ui.Txt("dd", "", share(t.Alarms, t.Harmless)),
+		ui.Only(t.Mild > 0, func() app.UI { return ui.Txt("dt", "", "Kept, but to be used soon") }),
+		ui.Only(t.Mild > 0, func() app.UI { return ui.Txt("dd", "", share(t.Mild, t.Harmless)) }),
+	)
+}
+
+// tallyTable lists tallies, the most missed dangers first.
+func tallyTable(what string, of map[string]*practice.Tally, name func(string) string) app.UI {
+	var ids []string
+	for id := range of {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	order.By(ids, func(a, b *string) bool { return of[*a].Missed > of[*b].Missed })
+	const most = 60
+	ids = ids[:min(len(ids), most)]
+	return ui.El("table", "means",
+		ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", what), ui.Txt("th", "", "Dangers caught"), ui.Txt("th", "", "False alarms"))),
+		ui.El("tbody", "", ui.Each(len(ids), func(i int) app.UI {
+			t := of[ids[i]]
+			return ui.El("tr", "", ui.Elem("th", "").Attr("scope", "row").Text(ui.Local(name(ids[i]))), ui.Txt("td", "", share(t.Dangers-t.Missed, t.Dangers)), ui.Txt("td", "", share(t.Alarms, t.Harmless)))
+		})...),
+	)
+}

@@ -1,0 +1,378 @@
+package learn
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/house"
+	"larderlamp/app/parts"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/locale"
+	"larderlamp/rules/practice"
+)
+
+// SignsPage sets dangers beside the harmless looks that resemble them. It is
+// browsed by sign, by product or by what it looks like.
+type SignsPage struct {
+	app.Compo
+	House *house.House
+
+	sign    string // id of the sign that is open
+	product string // id of the product that is open
+	query   string // in the search for a product or a look
+	by      string // "", "product" or "look"
+}
+
+func (p *SignsPage) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/signs") {
+		return
+	}
+	q := ui.Asked(ctx)
+	p.sign, p.product, p.by, p.query = q.Get("sign"), q.Get("product"), q.Get("by"), ""
+	if p.sign != "" || p.product != "" {
+		ui.Focus(ctx, "title")
+	}
+}
+
+func (p *SignsPage) Render() app.UI {
+	if product, ok := rules.ProductByID(p.product); ok {
+		return ui.Frame("/learn", p.ofProduct(product))
+	}
+	if id, ok := rules.SignByID(p.sign); ok {
+		return ui.Frame("/learn", p.ofSign(id))
+	}
+	browse := p.bySign
+	switch p.by {
+	case "product":
+		browse = p.byProduct
+	case "look":
+		browse = p.byLook
+	}
+	return ui.Frame("/learn",
+		ui.Title("Signs, side by side"),
+		ui.Txt("p", "lead", "Every danger beside the harmless look that resembles it, and what tells them apart."),
+		ui.Elem("nav", "tabs").Aria("label", ui.Local("Browse")).Body(
+			p.way("", "By sign"), p.way("product", "By food"), p.way("look", "It looks like…"),
+		),
+		browse(),
+	)
+}
+
+func (p *SignsPage) way(by, name string) app.UI {
+	a := ui.ToPage("", "/signs?by="+by).Text(ui.Local(name))
+	if p.by == by {
+		a = a.Aria("current", "true")
+	}
+	return a
+}
+
+// bySign lists the signs that have a danger, by chapter.
+func (p *SignsPage) bySign() app.UI {
+	var body []app.UI
+	for c := rules.ChapterOutside; c <= rules.ChapterOpened; c++ {
+		var signs []app.UI
+		for i := range rules.Signs {
+			if rules.Signs[i].Chapter == c && len(pairsOf(rules.SignID(i))) > 0 {
+				signs = append(signs, ui.El("li", "", ui.Anchor("button plain", "/signs?sign="+rules.Signs[i].ID, rules.Signs[i].Name)))
+			}
+		}
+		body = append(body, ui.Txt("h2", "", c.String()), ui.El("ul", "chips", signs...))
+	}
+	return ui.El("div", "", body...)
+}
+
+// pairsOf lists the pairs whose danger is a value of the sign.
+func pairsOf(id rules.SignID) (ps []*pair) {
+	for i := range pairs {
+		if pairs[i].danger.Sign() == id {
+			ps = append(ps, &pairs[i])
+		}
+	}
+	return
+}
+
+func (p *SignsPage) ofSign(id rules.SignID) app.UI {
+	ps := pairsOf(id)
+	info := id.Info()
+	return ui.El("div", "",
+		ui.Title(info.Name),
+		ui.Txt("p", "lead", info.Why),
+		ui.Only(info.How != "", func() app.UI { return ui.Txt("p", "", info.How) }),
+		ui.El("div", "", ui.Each(len(ps), func(i int) app.UI { return ps[i].card() })...),
+		ui.El("p", "row",
+			ui.Anchor("button", "/practice?sign="+info.ID, "Practice this sign"),
+			ui.Anchor("button plain", "/signs", "All signs"),
+		),
+	)
+}
+
+// byProduct finds a food that is known for harmless looks.
+func (p *SignsPage) byProduct() app.UI {
+	found := rules.Search(p.query, parts.MostShown)
+	if p.query == "" {
+		found = nil
+		for i := range rules.Catalogue {
+			if len(rules.Catalogue[i].Looks) > 0 {
+				found = append(found, rules.Hit{Product: &rules.Catalogue[i]})
+			}
+		}
+	}
+	return ui.El("div", "",
+		p.search("Which food?", "peaches, dill pickles, stew…"),
+		ui.Live("", ui.Only(len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") })),
+		ui.El("ul", "products", ui.Each(len(found), func(i int) app.UI {
+			food := found[i].Product
+			return ui.El("li", "", ui.ToPage("product", "/signs#product="+food.ID).Body(
+				ui.Txt("span", "", food.Name), ui.Txt("small", "", ui.Count(len(food.Looks), "harmless look", "harmless looks")),
+				ui.Only(len(found[i].NotCovered) > 0, func() app.UI { return ui.Txt("small", "lacks", parts.NotCovered(&found[i])) })))
+		})...),
+	)
+}
+
+func (p *SignsPage) search(label, hint string) app.UI {
+	return ui.Field(label, ui.Input("search", p.query, hint).Attr("autocomplete", "off").
+		On("input", func(ctx app.Context, e app.Event) { p.query = ui.Typed(ctx) }, app.EventScope(p.by)))
+}
+
+// ofProduct shows what a food is known for beside the danger it is mistaken for.
+func (p *SignsPage) ofProduct(product *rules.Product) app.UI {
+	return ui.El("div", "",
+		ui.Title(product.Name),
+		ui.Txt("p", "kind", ui.UpperFirst(parts.ClassWords(product))),
+		ui.Only(product.Caution != "", func() app.UI { return ui.Txt("p", "", product.Caution) }),
+		ui.Only(len(product.Looks) == 0, func() app.UI {
+			return ui.Txt("p", "", "No harmless look is known for this food. Whatever is odd about it is taken as a danger.")
+		}),
+		ui.El("div", "", ui.Each(len(product.Looks), func(i int) app.UI { return lookCard(product, product.Looks[i]) })...),
+		ui.El("p", "row",
+			ui.Anchor("button", "/practice#product="+product.ID, "Practice on this food"),
+			ui.Anchor("button plain", "/signs?by=product", "All foods"),
+		),
+	)
+}
+
+// byLook finds signs and looks by plain words.
+func (p *SignsPage) byLook() app.UI {
+	words := strings.Fields(strings.ToLower(p.query))
+	fits := func(texts ...string) bool {
+		text := strings.ToLower(strings.Join(texts, " "))
+		for _, w := range words {
+			if !strings.Contains(text, w) {
+				return false
+			}
+		}
+		return len(words) > 0
+	}
+	var lines []app.UI
+	for i := range pairs {
+		v := pairs[i].danger
+		if fits(v.Sign().Info().Name, v.Info().Label, pairs[i].mate.Info().Label) {
+			lines = append(lines, ui.El("li", "", ui.ToPage("product", "/signs?sign="+v.Sign().ID()).Body(
+				ui.Txt("span", "", v.Sign().Info().Name+": "+v.Info().Label), ui.Txt("small", "", "danger, and what resembles it"))))
+		}
+	}
+	for i := range rules.Catalogue {
+		for _, l := range rules.Catalogue[i].Looks {
+			if len(lines) < 60 && fits(l.Looks, rules.Catalogue[i].Name) {
+				lines = append(lines, ui.El("li", "", ui.ToPage("product", "/signs#product="+rules.Catalogue[i].ID).Body(
+					ui.Txt("span", "", l.Looks), ui.Txt("small", "", rules.Catalogue[i].Name))))
+			}
+		}
+	}
+	return ui.El("div", "",
+		p.search("It looks like…", "white crystals, pink, cloudy, film…"),
+		ui.Live("", ui.Only(len(words) > 0 && len(lines) == 0, func() app.UI {
+			return ui.Txt("p", "", "No sign is described like that. Try one plain word. What you cannot place counts as a danger.")
+		})),
+		ui.El("ul", "products", lines...),
+	)
+}
+
+// foodsShown are tried first when a look is to be shown, because everybody
+// knows them.
+var foodsShown = []string{"peaches", "dill-pickles", "green-beans", "chicken", "beef", "tomatoes-whole"}
+
+// isLow tells whether the food is not plainly acid, so that the botulism germ
+// may be able to grow in it.
+func isLow(p *rules.Product) bool {
+	return p.Class == rules.ClassLow || p.Class == rules.ClassBorderline
+}
+
+// examples gives an acid food and one that is not, on which a value is the
+// danger or the look-alike; nil where there is none.
+func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
+	fact, some := trait(v)
+	fits := func(p *rules.Product) bool {
+		j, err := practice.Sound(p, v)
+		return err == nil && p.Processed() && (j.Verdict != rules.Discard) == harmless && (!some || !harmless || p.LookAlikeFor(fact) != nil)
+	}
+	take := func(p *rules.Product) {
+		at := &acid
+		if isLow(p) {
+			at = &low
+		}
+		if *at == nil && fits(p) {
+			*at = p
+		}
+	}
+	for _, id := range foodsShown {
+		p, _ := rules.ProductByID(id)
+		take(p)
+	}
+	for i := range rules.Catalogue {
+		take(&rules.Catalogue[i])
+	}
+	return
+}
+
+// either is the one that is there.
+func either(a, b *rules.Product) *rules.Product {
+	if a != nil {
+		return a
+	}
+	return b
+}
+
+// card shows the pair.
+func (p *pair) card() app.UI {
+	id := p.danger.Sign()
+	dAcid, dLow := examples(p.danger, false)
+	mAcid, mLow := examples(p.mate, true)
+	danger, mate := either(dLow, dAcid), either(mLow, mAcid)
+	if specimenVerdict(mate, p.danger) == rules.Discard {
+		danger = mate // two jars of one food are told apart more easily
+	}
+	_, some := trait(p.mate)
+	return ui.Elem("article", "card pair").ID("pair."+id.ID()+"."+p.danger.ID()).Body(
+		ui.Txt("h2", "", p.danger.Info().Label),
+		ui.Only(parts.Drawn(id), func() app.UI {
+			return ui.El("div", "specimens",
+				verdictFigure(danger, "d-"+id.ID()+"-"+p.danger.ID(), "Danger", p.danger),
+				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", p.mate),
+			)
+		}),
+		ui.El("p", "tell-apart", ui.Txt("strong", "", "What tells them apart: "), ui.Prose(p.tell)),
+		ui.El("table", "means",
+			ui.El("caption", "", ui.Prose("What it means, if nothing else is odd")),
+			ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", "Seen"), ui.Txt("th", "", "Acid food"), ui.Txt("th", "", "Food that is not plainly acid"))),
+			ui.El("tbody", "",
+				meansRow(ui.Say("%s%s", p.danger.Info().Label, otherFood(p)), "no danger by itself", dAcid, dLow, p.danger),
+				meansRow(ui.Say("%s%s, tested process", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate),
+				meansRow(ui.Say("%s%s, process not shown", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
+			),
+		),
+		pairSources(p, dAcid, dLow, mAcid, mLow),
+		ui.Only(some, func() app.UI { return foods(p.mate) }),
+	)
+}
+
+func otherFood(p *pair) string {
+	if p.danger == p.mate {
+		return ", on other food"
+	}
+	return ""
+}
+
+func knownFood(some bool) string {
+	if some {
+		return ", on food known for it"
+	}
+	return ""
+}
+
+// meansRow says what the rules make of one look of an acid food and of one that
+// is not.
+func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value) app.UI {
+	cell := func(p *rules.Product) app.UI {
+		if p == nil {
+			return ui.Txt("td", "", none)
+		}
+		return ui.El("td", "", parts.VerdictWord(specimenJar(p.ID, shows...).Verdict), ui.Txt("small", "", p.Name))
+	}
+	row := ui.Elem("th", "").Attr("scope", "row").Text(ui.Local(label))
+	return ui.El("tr", "", row, cell(acid), cell(low))
+}
+
+// verdictFigure is a jar with the verdict in words below it.
+func verdictFigure(p *rules.Product, id, what string, shows ...rules.Value) app.UI {
+	j := specimenJar(p.ID, shows...)
+	return ui.El("figure", "specimen "+parts.VerdictClass(j.Verdict),
+		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(p, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),
+		ui.El("figcaption", "", ui.Txt("small", "", what), ui.Txt("strong", "", shows[0].Info().Label), ui.Txt("span", "", p.Name), parts.VerdictWord(j.Verdict)),
+	)
+}
+
+// pairSources lists the rules that speak of either look, with their sources.
+func pairSources(p *pair, products ...*rules.Product) app.UI {
+	var ids []string
+	for i, product := range products {
+		if product == nil {
+			continue
+		}
+		v := p.danger
+		if i > 1 {
+			v = p.mate
+		}
+		j := specimenJar(product.ID, v)
+		t := rules.Explain(j.Situation)
+		for _, l := range append(t.Deciding, t.Also...) {
+			for _, shown := range l.Shown {
+				if shown == v && !slices.Contains(ids, l.Rule.ID) {
+					ids = append(ids, l.Rule.ID)
+				}
+			}
+		}
+	}
+	return rulesSaid(ids)
+}
+
+// foods lists the foods that are known for a look, with its cause.
+func foods(v rules.Value) app.UI {
+	fact, _ := trait(v)
+	var looks []*rules.LookAlike
+	names := map[*rules.LookAlike][]string{}
+	for i := range rules.Catalogue {
+		if l := rules.Catalogue[i].LookAlikeFor(fact); l != nil {
+			if names[l] == nil {
+				looks = append(looks, l)
+			}
+			names[l] = append(names[l], rules.Catalogue[i].Name)
+		}
+	}
+	return ui.Fold("", "Foods that are known for it", ui.El("ul", "reasons", ui.Each(len(looks), func(i int) app.UI {
+		l := looks[i]
+		return parts.Sourced(locale.List(names[l], ", "), ui.Say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
+	})...))
+}
+
+// lookCard shows a harmless look of a food beside the danger it is mistaken for.
+func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
+	seen, mistaken := parts.LooksLike(p, l)
+	unshown := specimenVerdict(p, append(slices.Clone(seen), rules.ProcessShort)...)
+	return ui.Elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
+		ui.Txt("h2", "", l.Looks),
+		ui.El("div", "specimens",
+			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", seen...),
+			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", mistaken...),
+		),
+		ui.El("ul", "reasons", parts.Sourced(l.Cause, ui.Say("Not harmless if: %s", l.Flip), l.Cites, nil)),
+		ui.Only(unshown != 0, func() app.UI {
+			return ui.El("p", "", ui.Prose("The same look, but the process is not shown: "), parts.VerdictWord(unshown))
+		}),
+		ui.El("p", "", ui.Anchor("", "/signs?sign="+seen[0].Sign().ID(), "More on this sign")),
+	)
+}
+
+// specimenVerdict is what the rules make of the look, or 0 where no jar of the
+// food shows it.
+func specimenVerdict(p *rules.Product, shows ...rules.Value) rules.Verdict {
+	j, err := practice.Sound(p, shows...)
+	if err != nil {
+		return 0
+	}
+	return j.Verdict
+}

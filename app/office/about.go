@@ -1,0 +1,43 @@
+package office
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/house"
+	"larderlamp/app/parts"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// AboutPage holds the cautions, the limits and what stays on the device.
+type AboutPage struct {
+	app.Compo
+	House *house.House
+}
+
+func (p *AboutPage) OnNav(ctx app.Context) { p.House.Arrive(ctx, "/about") }
+
+func (p *AboutPage) Render() app.UI {
+	return ui.Frame("/about",
+		ui.Title("Cautions and limits"),
+		parts.CautionCards(),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "How sure this guide is"),
+			ui.El("ul", "", ui.Texts([]string{
+				"A jar is kept only when it was canned by a published, tested process, its seal holds, every sign has been looked at, and none is odd.",
+				"What you do not know stays unknown, and the answer stays cautious.",
+				"Where published advice differs, the stricter is followed and both are named.",
+				"The rules cannot prove that their sources are right, or that you saw everything.",
+			})...),
+			ui.El("p", "",
+				ui.Prose("The rules and their sources can be read, rule by rule, in the "),
+				ui.Anchor("", "/rules", "rule book"),
+				ui.Prose(ui.Say(". This is edition %s.", rules.Edition)),
+			),
+		),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "What leaves your device"),
+			ui.Txt("p", "", "Nothing. The guide has no server to talk to; checks are kept in this browser, on this device. Clearing the browser's data for this site deletes them."),
+		),
+	)
+}

@@ -1,0 +1,404 @@
+package office
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
+	"larderlamp/app/house"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
+	"larderlamp/app/ui"
+)
+
+// KeepingPage keeps what is on the device safe: backup, merge, tables, dates.
+type KeepingPage struct {
+	app.Compo
+	House *house.House
+
+	ctx       app.Context
+	ready     bool
+	said      string
+	errors    []string
+	busy      bool
+	from      string // name of the file that is looked at
+	file      app.Value
+	plan      *house.Merging
+	whole     bool   // the settings of the file are taken, whatever was set here
+	head      string // what the errors are about
+	persisted bool
+	made      app.Value // a backup that is to be shared, when the browser wants another touch
+	stored    string    // whether the guide is stored, in words
+}
+
+func (p *KeepingPage) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/keeping") {
+		return
+	}
+	p.ctx = ctx
+	fill := ctx.Page().URL().Query().Get("demo") == "fill"
+	p.House.Shelved(ctx, func(app.Context) {
+		p.ready = true
+		if fill && p.House.Demo {
+			p.fillDemo()
+		}
+	})
+	ui.Promised(ctx, ui.Device().Call("persisted"), func(v app.Value) { p.persisted = v.Truthy() }, func(string) {})
+	p.cellar()
+}
+
+// cellar asks whether the guide is stored, again and again until it is.
+func (p *KeepingPage) cellar() {
+	helper := app.Window().Get("larderStored")
+	if !helper.Truthy() {
+		return
+	}
+	ui.Promised(p.ctx, helper.Call("cellar"), func(v app.Value) {
+		have, of, why := v.Get("have").Int(), v.Get("of").Int(), v.Get("why").String()
+		p.stored = cellarWords(have, of, why)
+		if why == "starting" {
+			p.ctx.After(time.Second, func(app.Context) { p.cellar() })
+		}
+	}, func(string) {})
+}
+
+// cellarWords says whether the guide works without a connection, and what to do
+// when it does not.
+func cellarWords(have, of int, why string) string {
+	switch {
+	case why == "" && have == of:
+		return ui.Say("Ready for the cellar: yes. All %d files of the guide are on this device, and it works without a connection.", of)
+	case why == "insecure":
+		return "Ready for the cellar: no, because this address is not encrypted (https), and browsers store a guide only from one that is. Open it from an https address, or from this computer itself."
+	case why == "unable":
+		return "Ready for the cellar: no, because this browser cannot store a guide, or not in a private window. Open it in a normal window, or in another browser."
+	case why == "full":
+		return "Ready for the cellar: no, because there is no room for it on this device. Free some room, and load this page again."
+	case why == "failed":
+		return "Ready for the cellar: no, because storing it did not work. Check the connection, and load this page again."
+	case of > 0:
+		return ui.Say("Ready for the cellar: %d of %d files. Stay connected until all of them are here.", have, of)
+	}
+	return "Ready for the cellar: not yet. Stay connected until all files of the guide are here."
+}
+
+func (p *KeepingPage) Render() app.UI {
+	if !p.ready {
+		return ui.Frame("/shelf", ui.Title("Backups"), ui.Txt("p", "", "Opening what is kept on this device…"))
+	}
+	last := "never"
+	if at := p.House.Settings.LastBackup; at != nil {
+		last = ui.When(*at)
+	}
+	share := ui.CanShare("larderlamp.json", "application/json")
+	sheet := share && ui.Device().Call("sheet", "larderlamp.json", "application/json").Bool()
+	return ui.Frame("/shelf",
+		ui.Title("Backups"),
+		p.House.Notices(),
+		ui.Live("",
+			ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) }),
+			ui.Only(len(p.errors) > 0, func() app.UI {
+				return ui.El("div", "notice", ui.Txt("p", "", p.head), ui.El("ul", "", ui.Texts(p.errors)...))
+			}),
+			ui.Only(p.busy, func() app.UI { return ui.Txt("p", "", "One moment…") }),
+		),
+		p.preview(),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "Backup"),
+			ui.Txt("p", "", ui.Say("One file with everything: batches, jars, places, checks, photos, sweeps. Last backup: %s.", last)),
+			ui.El("p", "row",
+				ui.Action("button", "Save a backup", func() { p.backup(sheet) }, "save"),
+				ui.Only(share, func() app.UI { return ui.Action("button plain", "Share it", func() { p.backup(true) }, "share") }),
+				ui.Action("button plain", "Bring in a backup, or that of another phone", p.choose, "choose"),
+			),
+			ui.Txt("p", "hint", "Taking in a file shows first what would change, and then does all of it or nothing. Two phones' files put together lose nothing, in whatever order."),
+		),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "Tables and dates"),
+			ui.El("p", "row",
+				ui.Action("button plain", "Jars as a table (CSV)", func() { p.table("larderlamp-jars.csv", tables.Jars(p.House.Shelf.Pantry, time.Now())) }, "jars"),
+				ui.Action("button plain", "Checks as a table (CSV)", p.checks, "checks"),
+				ui.Action("button plain", "Dates for a calendar (iCalendar)", p.calendar, "dates"),
+			),
+			ui.Txt("p", "hint", "Dates: the next sweep, until when opened jars keep, and the day each batch is a year old."),
+			ui.Field("Sweep every", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
+				n, err := strconv.Atoi(ui.Picked(ctx))
+				if err == nil {
+					p.House.KeepSettings(p.ctx, func(s *record.Settings) { s.SweepMonths = n })
+				}
+			}).Body(ui.Each(6, func(i int) app.UI {
+				return ui.Option(fmt.Sprint(i+1), ui.Count(i+1, "month", "months"), p.House.Settings.Every() == i+1)
+			})...)),
+		),
+		ui.El("section", "card",
+			ui.Txt("h2", "", "This device"),
+			ui.Only(p.stored != "", func() app.UI { return ui.Txt("p", "cellar", p.stored) }),
+			ui.Only(ui.ForgetsWords() != "", func() app.UI { return ui.Txt("p", "notice", ui.ForgetsWords()) }),
+			ui.Txt("p", "", persistWords(p.House.Private, p.persisted)),
+			ui.El("p", "row",
+				ui.Only(!p.persisted && p.House.Private != "yes", func() app.UI {
+					return ui.Action("button plain", "Ask the browser not to clear it", func() {
+						p.said = "The browser may ask you now, at the edge of its window."
+						ui.Promised(p.ctx, ui.Device().Call("persist"), func(v app.Value) {
+							p.persisted = v.Truthy()
+							switch {
+							case p.persisted:
+								p.said = ""
+							case v.IsNull():
+								p.said = "The browser has not said whether it agrees. Keep backups."
+							default:
+								p.said = "The browser did not agree. It may once the guide is installed or used more often. Keep backups."
+							}
+						}, func(text string) { p.said = ui.UpperFirst(text) + "." })
+					}, "persist")
+				}),
+				ui.Only(!p.House.Demo, func() app.UI {
+					return ui.Action("button plain", "Show the made-up household", p.House.ShowDemo, "demo")
+				}),
+				ui.Only(p.House.Demo, func() app.UI {
+					return ui.Action("button plain", "Take the made-up household away", p.emptyDemo, "empty")
+				}),
+			),
+		),
+	)
+}
+
+func persistWords(private string, persisted bool) string {
+	if private == "yes" {
+		return "This is a private window: what is kept here is deleted when it is closed. Save a backup before that."
+	}
+	if persisted {
+		return "The browser has promised not to clear what is kept here by itself. Clearing the site's data still does."
+	}
+	if private == "" {
+		return "The browser may clear what is kept here when it runs short of room. In a private window it is deleted when the window is closed."
+	}
+	return "The browser may clear what is kept here when it runs short of room."
+}
+
+// backup writes everything into one file.
+func (p *KeepingPage) backup(share bool) {
+	h, now := p.House, time.Now()
+	name := "larderlamp-" + now.Format("2006-01-02") + ".json"
+	if share && p.made != nil {
+		p.share(name, p.made)
+		return
+	}
+	p.busy, p.said, p.errors = true, "", nil
+	b := h.Edition(backup.File{Written: now})
+	parts := ui.Device().Call("parts", "application/json")
+	go func() {
+		written, unread, err := h.WriteBackup(house.Pieces{Parts: parts}, b)
+		p.ctx.Dispatch(func(ctx app.Context) {
+			p.busy = false
+			if err != nil {
+				p.fails("The backup could not be written:", err)
+				return
+			}
+			if unread > 0 {
+				h.Complain(ui.Count(unread, "record could not be read. It is not in the backup.", "records could not be read. They are not in the backup."))
+			}
+			file := parts.Call("blob")
+			if share {
+				p.share(name, file)
+				return
+			}
+			ui.Device().Call("save", name, "application/json", file)
+			p.backedUp()
+			p.said = ui.Say("Backup written: %s, %d records.", name, written)
+		})
+	}()
+}
+
+// fails says what could not be done.
+func (p *KeepingPage) fails(head string, err error) { p.head, p.errors = head, []string{ui.Plain(err)} }
+
+// share hands a backup to another program of the device. One that the person did
+// not send is no backup.
+func (p *KeepingPage) share(name string, file app.Value) {
+	p.made = nil
+	ui.Promised(p.ctx, ui.Device().Call("share", name, "application/json", file), func(v app.Value) {
+		switch v.String() {
+		case "shared":
+			p.backedUp()
+			p.said = ui.Say("Backup shared: %s.", name)
+		case "again":
+			p.made = file
+			p.said = "The backup is ready. Touch “Share it” once more."
+		default:
+			p.said = "Nothing was shared: there is no new backup."
+		}
+	}, func(text string) { p.said = ui.UpperFirst(text) + "." })
+}
+
+// backedUp notes that there is a backup of today.
+func (p *KeepingPage) backedUp() {
+	p.House.KeepSettings(p.ctx, func(s *record.Settings) {
+		at := time.Now().UTC().Truncate(time.Second)
+		s.LastBackup = &at
+	})
+}
+
+// choose looks at a file and shows what taking it in would change.
+func (p *KeepingPage) choose() {
+	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
+	failed := func(text string) {
+		p.head, p.errors = "Nothing was taken in. The file could not be read:", []string{ui.UpperFirst(text) + "."}
+	}
+	ui.Promised(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
+		if !v.Truthy() {
+			return
+		}
+		p.from, p.busy, p.file = v.Get("name").String(), true, v
+		h := p.House
+		go func() {
+			plan, err := h.Survey(p.reader())
+			p.ctx.Dispatch(func(app.Context) {
+				p.busy, p.plan = false, plan
+				if err != nil {
+					p.plan = nil
+					p.head, p.errors = ui.Say("Nothing was taken in. What is wrong with %s:", p.from), strings.Split(ui.Plain(err), "\n")
+				}
+				ui.Focus(p.ctx, "title")
+			})
+		}()
+	}, failed)
+}
+
+// reader reads the chosen file from its beginning.
+func (p *KeepingPage) reader() *house.Chosen {
+	return &house.Chosen{File: p.file, Size: p.file.Get("size").Int()}
+}
+
+// preview shows what taking in a file would change.
+func (p *KeepingPage) preview() app.UI {
+	if p.plan == nil {
+		return nil
+	}
+	plan := p.plan
+	return ui.El("section", "card",
+		ui.Txt("h2", "", ui.Say("Taking in %s would", p.from)),
+		ui.Table([]string{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []string {
+			k := record.Kinds[i]
+			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
+		}),
+		ui.Only(len(plan.Aside) > 0, func() app.UI {
+			n := 0
+			for _, k := range record.Kinds {
+				n += plan.Aside[k]
+			}
+			return ui.Txt("p", "", ui.Say("%s changed on both devices. The later version counts; the other is kept beside it for you to look at.", ui.Count(n, "record was", "records were")))
+		}),
+		ui.Only(plan.Lost > 0, func() app.UI {
+			return ui.Txt("p", "", ui.Say("%s of a batch that is neither in the file nor here. What is in such a jar counts as unknown.", ui.Count(plan.Lost, "jar is", "jars are")))
+		}),
+		p.fileSettings(plan),
+		ui.El("p", "row",
+			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
+				return ui.Action("button", "Take it in", func() {
+					p.busy = true
+					p.House.TakeIn(p.ctx, p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Taken in: %d records.", n) })
+					p.House.Settled(p.ctx, func(app.Context) { p.busy = false })
+					p.plan = nil
+				}, "take")
+			}),
+			ui.Only(plan.Count() == 0 && !p.settingsChange(plan), func() app.UI { return ui.Txt("p", "", "Nothing: all of it is here already.") }),
+			ui.Action("button plain", "Leave it", func() { p.plan = nil }, "leave"),
+		),
+	)
+}
+
+// settingsChange tells whether taking in the file changes a setting.
+func (p *KeepingPage) settingsChange(plan *house.Merging) bool {
+	after := p.House.Settings.From(plan.File, p.whole)
+	return !after.Same(&p.House.Settings)
+}
+
+// fileSettings says what becomes of the settings, and lets those of the file be taken
+// where they differ.
+func (p *KeepingPage) fileSettings(plan *house.Merging) app.UI {
+	all := p.House.Settings.From(plan.File, true)
+	if all.Same(&p.House.Settings) {
+		return nil
+	}
+	after := p.House.Settings.From(plan.File, p.whole)
+	return ui.El("div", "",
+		ui.Txt("p", "", ui.Say("Settings after that: %s", p.settingsWords(&after))),
+		ui.Only(!p.whole && !after.Same(&all), func() app.UI {
+			return ui.Action("button plain", ui.Say("Use those of the file instead: %s", p.settingsWords(&all)), func() { p.whole = true }, "whole")
+		}),
+		ui.Only(p.whole, func() app.UI {
+			return ui.Action("button plain", "Leave my settings", func() { p.whole = false }, "mine")
+		}),
+	)
+}
+
+// settingsWords says settings in a line.
+func (p *KeepingPage) settingsWords(s *record.Settings) string {
+	altitude := ui.Local("altitude not given")
+	if s.AltitudeFeet != nil {
+		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, *s.AltitudeFeet*3048/10000)
+	}
+	unit := "°C"
+	if s.Fahrenheit {
+		unit = "°F"
+	}
+	return ui.Say("%s, a sweep every %s, %s.", altitude, ui.Count(s.Every(), "month", "months"), unit)
+}
+
+func (p *KeepingPage) table(name string, text []byte) {
+	ui.SaveFile(name, "text/csv", string(text))
+	p.said = ui.Say("Saved: %s.", name)
+}
+
+// checks writes a table of all checks.
+func (p *KeepingPage) checks() {
+	h := p.House
+	go func() {
+		records, err := h.Everything()
+		p.ctx.Dispatch(func(app.Context) {
+			if err != nil {
+				p.fails("The table of checks could not be written:", err)
+				return
+			}
+			p.table("larderlamp-checks.csv", tables.Checks(records))
+		})
+	}()
+}
+
+// calendar writes the dates that matter.
+func (p *KeepingPage) calendar() {
+	text, err := tables.Calendar(p.House.Shelf.Pantry, time.Now())
+	if err != nil {
+		p.fails("The dates could not be written:", err)
+		return
+	}
+	ui.SaveFile("larderlamp.ics", "text/calendar", string(text))
+	p.said = "Saved: larderlamp.ics."
+}
+
+// fillDemo fills the made-up household, unless it is there, and shows it.
+func (p *KeepingPage) fillDemo() {
+	if len(p.House.Shelf.Jars) == 0 {
+		records, err := demo.Records(time.Now())
+		if err != nil {
+			p.House.Complain(ui.Plain(err))
+			return
+		}
+		p.House.Commit(p.ctx, records...)
+	}
+	p.House.Settled(p.ctx, func(ctx app.Context) {
+		p.House.ReplaceAddress(ui.Link("/keeping")) // a step back does not fill it again
+		ctx.Navigate(ui.Link("/shelf"))
+	})
+}
+
+// emptyDemo takes every record of the made-up household away for good.
+func (p *KeepingPage) emptyDemo() {
+	p.House.ClearDemo(p.ctx, p.House.HideDemo)
+}

@@ -1,0 +1,44 @@
+package parts
+
+import (
+	"fmt"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/house"
+	"larderlamp/app/ui"
+	"larderlamp/rules/process"
+)
+
+// boilLine gives the minutes of boiling before serving for the household's
+// altitude, which can be set on the spot.
+type boilLine struct {
+	app.Compo
+	House *house.House
+}
+
+// altitudes are the upper edges of the altitude bands offered, in feet.
+var Altitudes = []int{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
+
+func (b *boilLine) Render() app.UI {
+	return ui.El("div", "boil", ui.El("p", "", ui.Txt("strong", "", BoilWords(b.House))), altitudeMenu(b.House))
+}
+
+// BoilWords say for how long it is boiled before it is served.
+func BoilWords(h *house.House) string {
+	if feet := h.AltitudeFeet(); feet > 0 {
+		return ui.Say("Before you eat it, boil the food for %d minutes.", process.BoilMinutes(process.Feet(feet)))
+	}
+	return "Before you eat it, boil the food for 10 minutes. Add 1 minute for each 1,000 ft (305 m) above sea level."
+}
+
+// altitudeMenu asks for the household's altitude, which is asked only once.
+func altitudeMenu(h *house.House) app.UI {
+	feet := h.AltitudeFeet()
+	options := ui.Each(len(Altitudes), func(i int) app.UI {
+		return ui.Option(fmt.Sprint(Altitudes[i]), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == Altitudes[i])
+	})
+	return ui.Field("Your altitude", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
+		h.SetAltitude(ctx, ui.Picked(ctx))
+	}).Body(append([]app.UI{ui.Option("0", "choose", feet == 0)}, options...)...))
+}

@@ -1,0 +1,184 @@
+package parts
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/record"
+	"larderlamp/app/session"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// Finder names a food: by what is typed, or, for what is not in the list or not
+// all of it, by a few plain questions that end at an acid class.
+type Finder struct {
+	Query string
+	doubt *rules.Hit     // was chosen, and does not cover what was typed
+	asks  bool           // the questions for a food that is not in the list
+	said  []rules.Answer // to them
+	own   string         // what the person calls that food
+}
+
+// NameField is where the food is named.
+func (f *Finder) NameField() app.UI {
+	return ui.Field("Name it", ui.Input("search", f.Query, "peaches, dill pickles, stew…").ID("product").Attr("autocomplete", "off").
+		On("input", func(ctx app.Context, e app.Event) { f.Query = ui.Typed(ctx) }))
+}
+
+// Unlist begins with the questions; what was typed is the name of the food.
+func (f *Finder) Unlist() {
+	f.doubt, f.asks, f.said, f.own = nil, true, nil, ownWords(f.Query)
+}
+
+// Busy tells whether a step after the choice is open: the doubt, or a question.
+func (f *Finder) Busy() bool { return f.doubt != nil || f.asks }
+
+// Step is that step. done takes the product and the person's own words for it;
+// turned is told that the screen has changed.
+func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) app.UI {
+	if f.asks {
+		return f.question(done, turned)
+	}
+	product := f.doubt.Product
+	return ui.El("section", "card",
+		ui.Title(ui.Say("“%s” is not just “%s”.", strings.TrimSpace(f.Query), product.Name)),
+		ui.Txt("p", "", NotCovered(f.doubt)),
+		ui.Txt("p", "", "What is added or left out can make food dangerous, so don't use this entry for it. Answer a few questions instead."),
+		ui.El("p", "row",
+			ui.Action("button", "Ask me about this food", func() {
+				f.Unlist()
+				turned()
+			}),
+			ui.Action("button plain", ui.Say("It is plain “%s”, and nothing else", product.Name), func() { done(product, ownWords(f.Query)) }),
+			ui.Action("button plain", "Back", func() {
+				f.doubt = nil
+				turned()
+			}),
+		),
+	)
+}
+
+// question places a food that is not in the list. "Don't know" settles on the
+// strictest class.
+func (f *Finder) question(done func(p *rules.Product, own string), turned func()) app.UI {
+	answer := func(class, text string, a rules.Answer) app.UI {
+		return ui.Action(class, text, func() {
+			f.said = append(f.said, a)
+			if product, ok := rules.ProductByID(rules.Unlisted(f.said...)); ok {
+				done(product, ownWords(f.own))
+				return
+			}
+			turned()
+		})
+	}
+	return ui.El("section", "card",
+		ui.Title(rules.UnlistedQuestions[len(f.said)].Ask),
+		ui.Txt("p", "", "A few questions tell how acid it is. What you don't know, we take to be the worst."),
+		ui.El("p", "row",
+			answer("button", "Yes", rules.AnswerYes),
+			answer("button", "No", rules.AnswerNo),
+			answer("button plain", "I don't know", rules.AnswerUnsure),
+			ui.Action("button plain", "Back", func() {
+				if f.asks = len(f.said) > 0; f.asks {
+					f.said = f.said[:len(f.said)-1]
+				}
+				turned()
+			}),
+		),
+		ui.Only(len(f.said) == 0, func() app.UI {
+			return ui.Field("What you call it (kept as its name)", ui.Input("text", f.own, "grandma's bean pot").Attr("maxlength", record.MostName).
+				On("input", func(ctx app.Context, e app.Event) { f.own = ui.Typed(ctx) }, app.EventScope("own")))
+		}),
+	)
+}
+
+// ownWords is what was typed as the name of a food, no longer than a name may be.
+func ownWords(typed string) string {
+	words := []rune(strings.TrimSpace(typed))
+	return string(words[:min(len(words), record.MostName)])
+}
+
+// choose takes a hit of the search: at once when it covers what was typed.
+func (f *Finder) choose(h *rules.Hit, done func(p *rules.Product, own string), turned func()) {
+	if len(h.NotCovered) == 0 {
+		done(h.Product, "")
+		return
+	}
+	f.doubt = h
+	turned()
+}
+
+// Products is a list of foods to choose from.
+func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own string), turned func()) app.UI {
+	return ui.El("ul", "products", ui.Each(len(found), func(i int) app.UI {
+		h := &found[i]
+		if app.IsServer {
+			return ui.El("li", "", ui.Elem("a", "product").Attr("href", ui.Link("/check#product="+h.Product.ID)).Body(foodWords(h)...))
+		}
+		return ui.El("li", "",
+			ui.Elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { f.choose(h, done, turned) }, app.EventScope(h.Product.ID, f.Query)).
+				Body(foodWords(h)...))
+	})...)
+}
+
+// foodWords are the texts of a food in a list.
+func foodWords(h *rules.Hit) []app.UI {
+	return []app.UI{ui.Txt("span", "", h.Product.Name), ui.Txt("small", "", ClassWords(h.Product)),
+		ui.Only(len(h.NotCovered) > 0, func() app.UI { return ui.Txt("small", "lacks", NotCovered(h)) })}
+}
+
+// NotCovered says what of the words typed is no part of an entry.
+func NotCovered(h *rules.Hit) string {
+	if len(h.NotCovered) == 1 {
+		return ui.Say("“%s” is not part of this entry.", h.NotCovered[0])
+	}
+	return ui.Say("Not part of this entry: “%s”.", strings.Join(h.NotCovered, "”, “"))
+}
+
+// PlainHits are products that were not searched for.
+func PlainHits(products []*rules.Product) []rules.Hit {
+	hits := make([]rules.Hit, len(products))
+	for i, p := range products {
+		hits[i].Product = p
+	}
+	return hits
+}
+
+// ClassWords says what a product's acid class means for it.
+func ClassWords(p *rules.Product) string {
+	switch {
+	case (p.Route == rules.RouteNone || p.Group == rules.GroupNever) && p.Group != rules.GroupUnlisted:
+		return "no published process"
+	case p.Class == rules.ClassAcid:
+		return "acid"
+	case p.Class == rules.ClassPickled:
+		return "acid by its vinegar"
+	case p.Class == rules.ClassBorderline:
+		return "acid only by its recipe"
+	}
+	return "not acid"
+}
+
+// Named is what is in the jar, and the person's own words for it.
+func Named(s *session.Session) app.UI {
+	return ui.El("div", "",
+		ui.Txt("p", "jar-name", s.Product.Name),
+		ui.Only(s.Check.Label != "", func() app.UI { return ui.Txt("p", "jar-label", s.Check.Label) }))
+}
+
+// CheckName names a check by its product and the person's own words.
+func CheckName(c *record.Check) string {
+	name := c.Product
+	if product, ok := rules.ProductByID(c.Product); ok {
+		name = product.Name
+	}
+	if c.Label != "" {
+		name += " · " + c.Label
+	}
+	return name
+}
+
+// mostShown is how many products a list shows at once.
+const MostShown = 14

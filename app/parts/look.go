@@ -1,0 +1,62 @@
+package parts
+
+import (
+	"slices"
+
+	"larderlamp/rules"
+)
+
+// shownBy gives what is seen of a trait of the catalogue.
+var ShownBy = map[rules.SignID]rules.Value{
+	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelOwn,
+	rules.SignFades: rules.ColourFaded, rules.SignPinks: rules.ColourPink, rules.SignBlues: rules.ColourBlue,
+	rules.SignBrowns: rules.ColourBrowned, rules.SignDarkens: rules.ColourDark,
+	rules.SignCrystals: rules.DepositCrystals, rules.SignSpecks: rules.DepositSpecks, rules.SignFatty: rules.TopFat, rules.SignFoams: rules.TopFoam,
+}
+
+// flips gives, for what is seen of a trait, the danger it is mistaken for.
+var flips = map[rules.Value][]rules.Value{
+	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
+	rules.ColourFaded: {rules.ColourFaded, rules.BodySlimy}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
+	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySlimy},
+	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
+	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
+}
+
+// shownTogether gives what is seen of two looks of a food that belong together.
+func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
+	color, cloud := rules.ColourPink, rules.CloudHazy
+	if trait == rules.TogetherDull {
+		switch {
+		case p.LookAlikeFor(rules.SignBrowns) != nil:
+			color = rules.ColourBrowned
+		case p.LookAlikeFor(rules.SignFades) != nil:
+			color = rules.ColourFaded
+		default:
+			color = rules.ColourBlue
+		}
+		if p.LookAlikeFor(rules.SignHazes) == nil {
+			cloud = rules.CloudSettled
+		}
+	}
+	return []rules.Value{color, cloud}
+}
+
+// LooksLike gives what is seen of a harmless look of a food, and the danger that
+// it is mistaken for.
+func LooksLike(p *rules.Product, l *rules.LookAlike) (seen, mistaken []rules.Value) {
+	if l.Trait.Sign() == rules.SignTogether {
+		both := shownTogether(p, l.Trait)
+		return both, append(slices.Clone(both), rules.BodySoft)
+	}
+	v, ok := ShownBy[l.Trait.Sign()]
+	if !ok {
+		return nil, nil
+	}
+	return []rules.Value{v}, flips[v]
+}
+
+// Drawn tells whether the values of the sign have pictures.
+func Drawn(id rules.SignID) bool {
+	return id.Info().Chapter != rules.ChapterOpened && id != rules.SignAge
+}

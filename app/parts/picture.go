@@ -1,0 +1,53 @@
+package parts
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// Food is the filling style of a product's picture.
+func Food(p *rules.Product) draw.Food {
+	f, _ := draw.ParseFood(p.Food)
+	return f
+}
+
+// JarPicture draws what has been said of a jar.
+func JarPicture(p *rules.Product, s rules.Situation, verdict rules.Verdict, o draw.Options) string {
+	return draw.Jar{Food: Food(p), Situation: s, Verdict: verdict}.SVG(o)
+}
+
+// HeroJar is the picture of the first page: a sound jar of peaches.
+func HeroJar() string {
+	s := rules.NewSituation()
+	for i := range rules.Signs {
+		if id := rules.SignID(i); !id.Fact() && rules.Signs[i].Chapter < rules.ChapterOpening {
+			_ = s.Tell(rules.Signs[i].Sound) // a fresh situation holds every value
+		}
+	}
+	_ = s.Tell(rules.OpenedNo)
+	f, _ := draw.ParseFood("fruit-halves")
+	return draw.Jar{Food: f, Situation: s}.SVG(draw.Options{Prefix: "hero", Plain: true})
+}
+
+// Mark is a verdict's sign.
+func Mark(v rules.Verdict) app.UI { return ui.El("span", "mark", app.Raw(draw.Mark(v))) }
+
+// VerdictWord is a verdict's sign and word, kept on one line.
+func VerdictWord(v rules.Verdict) app.UI {
+	return ui.El("span", "verdict-word", Mark(v), ui.Txt("strong", "", v.String()))
+}
+
+// VerdictClass is the class that colours a verdict.
+func VerdictClass(v rules.Verdict) string { return "verdict-" + v.ID() }
+
+// SignMenu is a menu of the values of a sign; the first is for not known.
+func SignMenu(scope any, id rules.SignID, chosen string, set func(string)) app.UI {
+	choices := []string{"", "not known"}
+	for _, v := range id.Info().Values {
+		choices = append(choices, v.ID, v.Label)
+	}
+	return ui.Menu(scope, id.Info().Name, chosen, set, choices...)
+}

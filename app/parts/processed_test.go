@@ -1,0 +1,34 @@
+package parts
+
+import (
+	"fmt"
+	"testing"
+
+	"larderlamp/app/house"
+	"larderlamp/rules/process"
+)
+
+// Every figure with one decimal is read as what it is, with point or comma, and
+// what is not a figure is not known rather than taken for something.
+func TestFiguresAreRead(t *testing.T) {
+	for tenths := -200; tenths <= 2000; tenths++ {
+		for _, format := range []string{"%d.%d", "%d,%d"} {
+			sign, n := "", tenths
+			if n < 0 {
+				sign, n = "-", -n
+			}
+			text := sign + fmt.Sprintf(format, n/10, n%10)
+			if got := house.Whole(text, 10); got != process.Exactly(tenths) {
+				t.Fatalf("%s is read as %+v", text, got)
+			}
+		}
+	}
+	for _, text := range []string{"", "ten", "1.25", "1.2.3", "1e99", "NaN", "Inf", "11 psi"} {
+		if got := house.Whole(text, 10); got.Known {
+			t.Errorf("%q is read as %+v", text, got)
+		}
+	}
+	if got := house.Whole("25.5", 1); got.Known {
+		t.Errorf("half a minute is read as %+v", got)
+	}
+}

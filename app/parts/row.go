@@ -1,0 +1,199 @@
+package parts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/house"
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/locale"
+)
+
+// SaidWords writes the values that an answer left possible.
+func SaidWords(id rules.SignID, values []string) string {
+	if len(values) == len(id.Info().Values) {
+		return "don't know"
+	}
+	var words []string
+	for _, v := range id.Info().Values {
+		if slices.Contains(values, v.ID) {
+			words = append(words, v.Label)
+		}
+	}
+	return locale.List(words, ", or: ")
+}
+
+// GroupName names the jars of a group.
+func GroupName(g *pantry.Group) string {
+	n := ui.Count(len(g.Jars), "jar", "jars")
+	if g.Batch == nil {
+		return ui.Say("%s of a batch that is not recorded", n)
+	}
+	return ui.Say("%s of %s %s", n, g.Batch.Name(), g.Batch.Made.Year())
+}
+
+// GroupPath leads to a jar that is alone, or to its batch.
+func GroupPath(g *pantry.Group) string {
+	if len(g.Jars) > 1 && g.Batch != nil {
+		return "/batch?id=" + g.Batch.ID
+	}
+	return "/jar?id=" + g.First().Jar.ID
+}
+
+// LookLines are the statements of the short look: before them, for jars that may still
+// be cooling, that they have had their hours.
+func LookLines(b *record.Batch) app.UI {
+	var lines []string
+	if b != nil {
+		if cooled := b.CooledLine(time.Now()); cooled != "" {
+			lines = append(lines, cooled)
+		}
+	}
+	for _, g := range rules.ShortLook {
+		lines = append(lines, g.Say)
+	}
+	return ui.El("ul", "lines look-lines", ui.Texts(lines)...)
+}
+
+// StateClass colours a state.
+func StateClass(st pantry.State) string {
+	switch st {
+	case pantry.ToDiscard:
+		return VerdictClass(rules.Discard)
+	case pantry.ToUse, pantry.ToFinish:
+		return VerdictClass(rules.UseSoon)
+	case pantry.ToKeep:
+		return VerdictClass(rules.Keep)
+	}
+	return "verdict-open"
+}
+
+// StateMark is the sign of the verdict behind a state, or the open one.
+func StateMark(st pantry.State) app.UI {
+	switch st {
+	case pantry.ToDiscard:
+		return Mark(rules.Discard)
+	case pantry.ToUse, pantry.ToFinish:
+		return Mark(rules.UseSoon)
+	case pantry.ToKeep:
+		return Mark(rules.Keep)
+	}
+	return Mark(0)
+}
+
+// GroupRow is one line of a list of jars. It leads to the batch, if that is
+// wanted and there are several, or else to the first jar.
+func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
+	v := g.First()
+	name, path := "Jars of a batch that is not recorded", "/jar?id="+v.Jar.ID
+	if g.Batch != nil {
+		name = ui.Say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
+		if toBatch && len(g.Jars) > 1 {
+			path = "/batch?id=" + g.Batch.ID + "&place=" + g.Place
+		}
+	}
+	return ui.El("li", "row-jar "+StateClass(g.State),
+		StateMark(g.State),
+		ui.El("div", "",
+			ui.El("h2", "", ui.Anchor("", path, name)),
+			ui.El("p", "",
+				ui.Txt("strong", "", VerdictWords(v)),
+				ui.Prose(ui.Say(" · %s · %s", h.Shelf.PlaceName(g.Place), MadeWords(g))),
+			),
+			ui.Only(BasisWords(v) != "", func() app.UI { return ui.Txt("p", "hint", BasisWords(v)) }),
+			Instead(h, v),
+		),
+		ui.Txt("span", "times", "× "+fmt.Sprint(len(g.Jars))),
+	)
+}
+
+// Instead says which jar of the same product to take first, if another is.
+func Instead(h *house.House, v *pantry.Verdict) app.UI {
+	if st := v.State(); st != pantry.ToKeep && st != pantry.ToLook && st != pantry.ToUse {
+		return nil
+	}
+	o := h.Shelf.Instead(v, h.Shelf.FirstOf)
+	if o == nil {
+		return nil
+	}
+	return ui.El("p", "hint", ui.Prose("Not this one yet: take "), ui.Anchor("", "/jar?id="+o.Jar.ID, h.Shelf.JarName(o.Jar)), ui.Prose(" first."))
+}
+
+// MadeWords says when a group was canned.
+func MadeWords(g *pantry.Group) string {
+	if g.Batch == nil {
+		return "no record of the canning"
+	}
+	return ui.Say("canned %s", ui.DayWords(g.Batch.Made))
+}
+
+// VerdictWords says in a line what the rules make of a jar.
+func VerdictWords(v *pantry.Verdict) string {
+	switch st := v.State(); {
+	case st == pantry.ToSeek:
+		return "Not found at the last sweep"
+	case st == pantry.ToFinish && v.Deadline < record.DayOf(v.Basis.Now):
+		return ui.Say("Open, and past its days since %s", ui.DayWords(v.Deadline))
+	case st == pantry.ToFinish:
+		return ui.Say("Open: finish by %s, %s", ui.DayWords(v.Deadline), daysLeft(v.Deadline, v.Basis.Now))
+	case st == pantry.ToLook && v.Lowest == rules.UseSoon:
+		return "Not looked at yet; use soon at best"
+	case st == pantry.ToLook:
+		return "Not looked at yet"
+	}
+	return v.Highest.String()
+}
+
+// daysLeft counts down to a day.
+func daysLeft(d record.Day, now time.Time) string {
+	last, _ := d.Number()
+	today, _ := record.DayOf(now).Number()
+	switch n := last - today; n {
+	case 0:
+		return "today"
+	case 1:
+		return "tomorrow"
+	default:
+		return ui.Count(n, "day", "days")
+	}
+}
+
+// BasisWords says plainly what the answer rests on and what is still open.
+func BasisWords(v *pantry.Verdict) string {
+	b := &v.Basis
+	var words []string
+	switch {
+	case v.State() == pantry.ToDiscard || b.Stage == record.IsMissing:
+	case b.Look == nil:
+		words = append(words, "never looked at since it was recorded")
+	case b.Stale:
+		words = append(words, ui.Say("last looked at %s: too long ago to count", ui.DayWords(record.DayOf(b.Look.At))))
+	default:
+		words = append(words, ui.Say("looked at %s", ui.DayWords(record.DayOf(b.Look.At))))
+	}
+	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
+		var names []string
+		for _, id := range b.Unlooked[:min(n, 3)] {
+			names = append(names, strings.ToLower(id.Info().Name))
+		}
+		words = append(words, ui.Say("not looked at: %s", locale.List(names, ", ")))
+	}
+	if b.Disputed {
+		words = append(words, "what was seen and what is recorded disagree")
+	}
+	return locale.List(words, "; ")
+}
+
+func TripName(t *record.Trip) string {
+	return ui.CmpOr(t.Name, ui.Say("Trip from %s", ui.DayWords(t.From)))
+}
+
+// ThrownWords says on which day a jar was thrown out.
+func ThrownWords(day record.Day) string { return ui.Say("Thrown out on %s", ui.DayWords(day)) }

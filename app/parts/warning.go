@@ -1,0 +1,52 @@
+package parts
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/locale"
+)
+
+func CautionCards() app.UI {
+	return ui.El("div", "cautions", ui.Each(len(rules.Cautions), func(i int) app.UI {
+		c := &rules.Cautions[i]
+		return ui.El("section", "card caution",
+			ui.Txt("h2", "", c.Title),
+			ui.El("ul", "", ui.Texts(c.Lines)...),
+			ui.Fold("", "Sources", Cites(c.Cites)),
+		)
+	})...)
+}
+
+// StopLine names the stop signs in one breath.
+func StopLine() app.UI {
+	short := make([]string, len(rules.StopSigns))
+	for i := range rules.StopSigns {
+		short[i] = rules.StopSigns[i].Short
+	}
+	return ui.El("p", "stop-short", ui.Txt("b", "", "Stop signs: "), ui.Prose(ui.Say("%s. Any one of these: do not taste it, discard it safely.", locale.List(short, ", "))))
+}
+
+// StopSigns lists the signs that alone mean discard. It is plain markup, so
+// that it works with scripts switched off.
+func StopSigns() app.UI {
+	return ui.El("section", "stop",
+		ui.Txt("h2", "", "Stop signs"),
+		ui.Txt("p", "", "Any one of these: do not taste it, do not open it, discard it safely. You need no guide for that."),
+		ui.El("ul", "stop-list", ui.Each(len(rules.StopSigns), func(i int) app.UI { return ui.Txt("li", "", rules.StopSigns[i].Do) })...),
+		ui.Txt("p", "", "And whatever it looks like: vegetables, meat, fish, soup or broth that were not pressure canned by a current published recipe."),
+		Disposal("Still closed: how to discard it", "dispose.sealed"),
+		Disposal("Open or leaking: how to discard it", "dispose.low"),
+		Disposal("Cleaning up", "cleanup"),
+		ui.Fold("", "If someone has eaten from it", ui.El("ul", "", ui.Texts(rules.CautionByID("botulism").Lines)...)),
+		ui.Fold("", "Sources of the stop signs", ui.El("ul", "", ui.Each(len(rules.StopSigns), func(i int) app.UI {
+			s := &rules.StopSigns[i]
+			return ui.El("li", "", ui.Txt("span", "", s.Do), Cites(s.Cites()))
+		})...)),
+	)
+}
+
+func Disposal(summary, id string) app.UI {
+	return ui.Fold("", summary, ui.El("ol", "", ui.Texts(rules.AdviceByID(id).Steps)...))
+}

@@ -1,0 +1,210 @@
+package shelf
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/house"
+	"larderlamp/app/pantry"
+	"larderlamp/app/parts"
+	"larderlamp/app/record"
+	"larderlamp/app/todo"
+	"larderlamp/app/ui"
+	"larderlamp/app/walk"
+	"larderlamp/rules"
+)
+
+// HomePage is the first page. All of it can be read, and its stop signs used,
+// before the program has loaded and without it. Once jars are recorded it is the day:
+// what is to be done with them, the most urgent first.
+type HomePage struct {
+	app.Compo
+	House *house.House
+
+	ctx        app.Context
+	ready      bool
+	unfinished *record.Check // that can be gone on with
+}
+
+func (p *HomePage) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/") {
+		return
+	}
+	p.ctx = ctx
+	p.House.Screen = p
+	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+	p.seek(func(app.Context) {})
+}
+
+// Renew implements screen.
+func (p *HomePage) Renew(ctx app.Context, done func(app.Context)) { p.seek(done) }
+
+// lately is for how long a check that was left is offered again.
+const lately = 3 * 24 * time.Hour
+
+// seek looks for a check that was begun and not ended.
+func (p *HomePage) seek(done func(app.Context)) {
+	p.House.List(p.ctx, "", 5, func(ctx app.Context, checks []record.Check, _ bool) {
+		p.unfinished = nil
+		for i := range checks {
+			if c := &checks[i]; !c.Finished && len(c.Answers) > 0 && time.Since(c.Changed) < lately {
+				p.unfinished = c
+				break
+			}
+		}
+		done(ctx)
+	})
+}
+
+func (p *HomePage) Render() app.UI {
+	if p.ready && (len(p.House.Shelf.Jars) > 0 || p.unfinished != nil) {
+		return p.day()
+	}
+	return ui.Frame("/",
+		ui.El("section", "hero",
+			ui.El("div", "",
+				ui.Title("Hold the jar up to the light."),
+				ui.Txt("p", "lead", "Say what you see. Learn whether to keep it, use it soon or discard it safely, why, and who says so."),
+				ui.El("p", "go", ui.Anchor("button big", "/check", "Check a jar"), ui.Anchor("button", "/check#odd=1", "Something looks odd"), ui.Anchor("button plain", "/batch", "Record what you canned")),
+			),
+			ui.El("div", "hero-jar", app.Raw(parts.HeroJar())),
+		),
+		parts.StopSigns(),
+		ui.El("section", "uses",
+			use("/shelf", "Record your jars", "Say once what you canned. From then on every jar is judged, and what to eat first is on top."),
+			use("/sweep", "Look at all jars", "Go round four times a year: one touch for a sound jar."),
+			use("/trip", "Take jars on a trip", "Which jars travel with a small cooler, what is opened when, and what stays home."),
+			use("/learn", "Learn the signs", "The signs and their harmless look-alikes, in half an hour, and jars to practice on."),
+		),
+		ui.El("section", "promise",
+			ui.Txt("h2", "", "What it does, and what it cannot"),
+			ui.El("ul", "", ui.Texts([]string{
+				"It asks one thing at a time, danger first, and stops as soon as the answer cannot change.",
+				"Every reason names its published source. What is from memory or only common practice says so.",
+				"It works without a connection. What you enter stays on this device.",
+				"It cannot see, smell or test your jar, and it cannot know that a source is right. Looks never prove a low-acid jar safe.",
+			})...),
+		),
+	)
+}
+
+// mostOut is how many groups of a kind the day names; the shelf has all.
+const mostOut = 4
+
+// day is what is to be done with the jars today. Each line leads to its act.
+func (p *HomePage) day() app.UI {
+	s, now := p.House.Shelf, time.Now()
+	s.Judged(now)
+	t := todo.Of(s.Pantry, s.Grouped, now)
+	var lines []app.UI
+	some := func(groups []*pantry.Group, class string, part pantry.Part, words func(g *pantry.Group) (string, string)) {
+		for _, g := range groups[:min(len(groups), mostOut)] {
+			head, more := words(g)
+			lines = append(lines, dayLine(class, parts.StateMark(g.State), parts.GroupPath(g), head, more))
+		}
+		if n := len(groups) - mostOut; n > 0 {
+			lines = append(lines, dayLine(class, nil, partPath(part), ui.Say("And %d more", n), ""))
+		}
+	}
+	some(t.Out, parts.StateClass(pantry.ToDiscard), pantry.TakeOut, func(g *pantry.Group) (string, string) {
+		return ui.Say("Take out: %s", parts.GroupName(g)), ui.Say("%s · %s", s.PlaceName(g.Place), p.why(g))
+	})
+	some(t.Finish, parts.StateClass(pantry.ToFinish), pantry.EatFirst, func(g *pantry.Group) (string, string) {
+		return parts.GroupName(g), parts.VerdictWords(g.First())
+	})
+	if t.Sweep != nil {
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/sweep", ui.Say("Go on with the sweep: %d of %d jars", t.Done, t.Of), ""))
+	}
+	if c := p.unfinished; c != nil {
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/check#id="+c.ID, ui.Say("Go on with the check: %s", parts.CheckName(c)), ui.When(c.Changed)))
+	}
+	if t.Packed != nil {
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/trip?id="+t.Packed.ID, ui.Say("Packed: %s", parts.TripName(t.Packed)), ui.Say("%s packed", ui.Count(len(t.Packed.Packed), "jar", "jars"))))
+	}
+	some(t.Eat, parts.StateClass(pantry.ToUse), pantry.EatFirst, func(g *pantry.Group) (string, string) {
+		words := ui.Say("%s · %s", s.PlaceName(g.Place), parts.MadeWords(g))
+		if g.State == pantry.ToUse {
+			words = ui.Say("%s · %s", g.State.String(), words)
+		}
+		return ui.Say("Eat first: %s", parts.GroupName(g)), words
+	})
+	if t.Look > 0 {
+		words := "They may be sound: nobody has looked at them lately."
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Look at %s", ui.Count(t.Look, "jar", "jars")), words))
+	}
+	if t.Seek > 0 {
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Find %s", ui.Count(t.Seek, "jar", "jars")), "Not found at the last sweep."))
+	}
+	heading := "Today"
+	if t.Total == 0 {
+		heading = "No jars are recorded yet."
+	}
+	return ui.Frame("/",
+		p.House.Notices(),
+		ui.El("div", "day",
+			ui.Title(heading),
+			ui.El("p", "go", ui.Anchor("button big", "/check", "Check a jar"), ui.Anchor("button", "/check#odd=1", "Something looks odd"), ui.Anchor("button plain", "/batch", "Record a batch")),
+			ui.El("ul", "day-lines", lines...),
+			ui.Only(t.Total > 0 && t.Look+t.Seek+len(t.Out)+len(t.Finish) == 0, func() app.UI {
+				return ui.Txt("p", "", ui.Say("All %s are fine. The next sweep is due %s.", ui.Count(t.Total, "jar", "jars"), ui.DayWords(walk.NextDue(s.Pantry, now))))
+			}),
+		),
+		backupDue(p.House),
+		parts.StopSigns(),
+	)
+}
+
+// why says in a few words why a jar has to be taken out.
+func (p *HomePage) why(g *pantry.Group) string {
+	situation, _ := p.House.Shelf.Situation(g.First().Jar, time.Now())
+	trace := rules.Explain(situation)
+	if len(trace.Deciding) == 0 {
+		return g.State.String()
+	}
+	return ui.Local(trace.Deciding[0].Rule.Say)
+}
+
+// partPath leads to the shelf, with only one part of it shown.
+func partPath(part pantry.Part) string { return fmt.Sprintf("/shelf?show=%d", part) }
+
+// dayLine is one thing to do, as a whole line that can be touched.
+func dayLine(class string, sign app.UI, path, head, more string) app.UI {
+	return ui.El("li", class, ui.ToPage("day-line", path).Body(sign, ui.El("span", "", app.Elem("strong").Text(head), ui.Only(more != "", func() app.UI { return ui.Txt("small", "", more) }))))
+}
+
+// use leads to one of the uses.
+func use(path, name, words string) app.UI {
+	return ui.El("div", "card", ui.El("h2", "", ui.Anchor("", path, name)), ui.Txt("p", "", words))
+}
+
+// ShellPage is what the service worker answers with while it opens a page it
+// has not stored: it has no content of its own but the stop signs.
+type ShellPage struct {
+	app.Compo
+	House *house.House
+}
+
+func (p *ShellPage) OnNav(ctx app.Context) { p.House.Arrive(ctx, "/shell") }
+
+func (p *ShellPage) Render() app.UI {
+	return ui.Frame("", ui.Title("Opening the guide…"), parts.StopSigns())
+}
+
+// MissingPage is shown for an address that this site does not have.
+type MissingPage struct {
+	app.Compo
+	House *house.House
+}
+
+func (p *MissingPage) OnNav(ctx app.Context) { p.House.Arrive(ctx, "") }
+
+func (p *MissingPage) Render() app.UI {
+	return ui.Frame("",
+		ui.Title("There is no such page"),
+		ui.Txt("p", "", "The address may be mistyped, or from another edition of the guide."),
+		ui.El("p", "go", ui.Anchor("button", "/check", "Check a jar"), ui.Anchor("button plain", "/history", "Earlier checks")),
+		parts.StopSigns(),
+	)
+}

@@ -1,0 +1,338 @@
+package shelf
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/house"
+	"larderlamp/app/parts"
+	"larderlamp/app/record"
+	"larderlamp/app/tables"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// PlacesPage records the places, in the order in which they are walked, and how
+// warm they are.
+type PlacesPage struct {
+	app.Compo
+	House *house.House
+
+	ctx    app.Context
+	ready  bool
+	edit   *record.Place
+	errors []string
+	said   string
+	// A reading of today, as typed.
+	low, high string
+	turn      int
+}
+
+func (p *PlacesPage) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/places") {
+		return
+	}
+	p.ctx = ctx
+	p.turn++
+	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+}
+
+func (p *PlacesPage) turned() {
+	p.turn++
+	p.errors, p.said = nil, ""
+	p.low, p.high = "", ""
+	ui.Focus(p.ctx, "title")
+}
+
+// kindsOfPlace are what a place can be.
+var kindsOfPlace = []string{record.Shelf, "shelf, cellar, pantry", record.Fridge, "refrigerator", record.Freezer, "freezer", record.Box, "box, trailer, cooler"}
+
+func (p *PlacesPage) Render() app.UI {
+	if !p.ready {
+		return ui.Frame("/shelf", ui.Title("Places"), ui.Txt("p", "", "Opening what is kept on this device…"))
+	}
+	body := []app.UI{p.House.Notices(), p.House.UndoDelete(p.ctx), ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) }))}
+	if p.edit != nil {
+		return ui.Frame("/shelf", append(body, p.form())...)
+	}
+	s := p.House.Shelf
+	places := s.PlaceOrder()
+	return ui.Frame("/shelf", append(body,
+		ui.Title("Places"),
+		ui.Txt("p", "", "In the order in which you walk round. What is known of a place counts for every jar that stood there."),
+		ui.El("ul", "shelf", ui.Each(len(places), func(i int) app.UI { return p.row(places, i) })...),
+		ui.El("p", "row", ui.Action("button", "Add a place", func() {
+			place, err := record.NewPlace("", time.Now())
+			if err != nil {
+				p.House.Complain(ui.Plain(err))
+				return
+			}
+			place.Order = len(places)
+			p.edit = place
+			p.turned()
+		}, "add")),
+		unitsMenu(p.House, p.ctx),
+	)...)
+}
+
+// unitsMenu chooses the unit of temperature.
+func unitsMenu(h *house.House, ctx app.Context) app.UI {
+	return ui.Field("Temperatures in", ui.Elem("select", "").On("change", func(_ app.Context, e app.Event) {
+		f := e.Get("target").Get("value").String() == "F"
+		h.KeepSettings(ctx, func(s *record.Settings) { s.Fahrenheit = f })
+	}).Body(ui.Option("C", "°C", !h.Settings.Fahrenheit), ui.Option("F", "°F", h.Settings.Fahrenheit)))
+}
+
+func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
+	place, s := places[i], p.House.Shelf
+	jars := 0
+	for _, j := range s.Jars {
+		if st := j.Standing(); st.Place == place.ID && st.Stage != record.IsGone {
+			jars++
+		}
+	}
+	return ui.El("li", "row-jar",
+		ui.El("div", "",
+			ui.El("h2", "", ui.Anchor("", "/shelf", place.Name)),
+			ui.Txt("p", "", ui.Count(jars, "jar", "jars")+" · "+p.airWords(place)),
+			ui.El("p", "row",
+				ui.Named("button plain", "Change", ui.Say("Change: %s", place.Name), func() {
+					copied := *place
+					p.edit = &copied
+					p.turned()
+				}, place.ID),
+				ui.Only(i > 0, func() app.UI {
+					return ui.Named("button plain", "Up", ui.Say("Up, walk earlier: %s", place.Name), func() { p.swap(places, i, i-1) }, place.ID, i)
+				}),
+				ui.Only(i < len(places)-1, func() app.UI {
+					return ui.Named("button plain", "Down", ui.Say("Down, walk later: %s", place.Name), func() { p.swap(places, i, i+1) }, place.ID, i)
+				}),
+			),
+		),
+	)
+}
+
+// airWords says what is known of a place's temperature.
+func (p *PlacesPage) airWords(place *record.Place) string {
+	a := place.Air
+	if a == nil {
+		return "temperature not known"
+	}
+	d := p.House.Degrees
+	switch a.How {
+	case record.Steady:
+		return ui.Say("%s to %s all year", d(a.Low), d(a.High))
+	case record.Seasons:
+		return ui.Say("winter %s to %s, summer %s to %s", d(a.Low), d(a.High), d(a.Summer[0]), d(a.Summer[1]))
+	}
+	low, high := 1000, -1000
+	for _, r := range a.Days {
+		low, high = min(low, r.Min), max(high, r.Max)
+	}
+	if len(a.Days) == 0 {
+		return "no readings yet"
+	}
+	return ui.Say("%s of readings, %s to %s", ui.Count(len(a.Days), "day", "days"), d(low), d(high))
+}
+
+// swap changes the order of two places, and gives all of them a number.
+func (p *PlacesPage) swap(places []*record.Place, i, j int) {
+	now := time.Now()
+	places[i], places[j] = places[j], places[i]
+	var records []record.Record
+	for n, place := range places {
+		if place.Order != n {
+			copied := *place
+			copied.Order = n
+			copied.Touch(now)
+			records = append(records, &copied)
+		}
+	}
+	p.House.Commit(p.ctx, records...)
+	p.turn++
+	p.said = ""
+}
+
+// degree is a labelled field for a temperature.
+func (p *PlacesPage) degree(label string, v *int) app.UI {
+	unit := " (°C)"
+	shown := ui.Decimal(*v, 10)
+	if p.House.Settings.Fahrenheit {
+		unit = " (°F)"
+		shown = fmt.Sprintf("%.0f", float64(*v)*0.18+32)
+	}
+	return ui.Field(ui.Say("%s%s", label, unit), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+		On("change", func(ctx app.Context, e app.Event) {
+			if n, ok := p.House.Tenths(ui.Typed(ctx)); ok {
+				*v = n
+				p.said = ""
+			} else {
+				p.said = ui.Say("%s: “%s” is not a temperature.", label, ui.Typed(ctx))
+			}
+		}, app.EventScope(label, p.turn)))
+}
+
+func (p *PlacesPage) form() app.UI {
+	e := p.edit
+	how := ""
+	if e.Air != nil {
+		how = e.Air.How
+	}
+	head := "New place"
+	if e.Name != "" {
+		head = e.Name
+	}
+	return ui.Elem("form", "card").On("submit", p.onSubmit).Body(
+		ui.Title(head),
+		ui.El("div", "grid",
+			ui.Field("Name", ui.Input("text", e.Name, "cellar, shelf 1").Attr("maxlength", record.MostName).On("change", func(ctx app.Context, ev app.Event) { e.Name = strings.TrimSpace(ui.Typed(ctx)) }, app.EventScope("name", p.turn))),
+			ui.Menu(p.turn, "It is a", e.What, func(v string) { e.What = v }, kindsOfPlace...),
+			parts.SignMenu(p.turn, rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
+			parts.SignMenu(p.turn, rules.SignPlace, e.Light, func(v string) { e.Light = v }),
+			ui.Menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", record.Steady, "about the same all year",
+				record.Seasons, "winter and summer differ", record.Days, "I have readings of days, or a logger"),
+		),
+		p.airFields(),
+		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
+		ui.El("p", "row",
+			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Save the place")),
+			ui.Action("button plain", "Cancel", func() {
+				p.edit = nil
+				p.turned()
+			}, "cancel"),
+			ui.Only(p.House.Shelf.Places[e.ID] != nil, func() app.UI {
+				return ui.Action("quiet", "Delete this place", func() {
+					place := p.House.Shelf.Places[e.ID]
+					place.Delete(time.Now())
+					p.House.Keep(p.ctx, func() {
+						p.House.Deleted = []record.Record{place}
+						p.edit = nil
+						p.turned()
+					}, place)
+				}, e.ID)
+			}),
+		),
+	)
+}
+
+// setAir begins another way of knowing the temperature, with sensible figures
+// to be corrected.
+func (p *PlacesPage) setAir(how string) {
+	switch how {
+	case "":
+		p.edit.Air = nil
+	case record.Steady:
+		p.edit.Air = &record.Air{How: how, Low: 120, High: 200}
+	case record.Seasons:
+		p.edit.Air = &record.Air{How: how, Low: 80, High: 120, Summer: [2]int{180, 220}, Swing: 20}
+	case record.Days:
+		p.edit.Air = &record.Air{How: how}
+	}
+}
+
+func (p *PlacesPage) airFields() app.UI {
+	a := p.edit.Air
+	if a == nil {
+		return nil
+	}
+	switch a.How {
+	case record.Steady:
+		return ui.El("div", "grid", p.degree("Coldest", &a.Low), p.degree("Warmest", &a.High))
+	case record.Seasons:
+		return ui.El("div", "",
+			ui.El("div", "grid",
+				p.degree("Winter, at least", &a.Low), p.degree("Winter, at most", &a.High),
+				p.degree("Summer, at least", &a.Summer[0]), p.degree("Summer, at most", &a.Summer[1]),
+				p.swing(a),
+			),
+			ui.Tick(p.turn, "South of the equator", a.South, func(on bool) { a.South = on }),
+			ui.Txt("p", "hint", "The averages of a winter and a summer day; between them the year is taken as a smooth wave. Derived, not measured: readings are better."),
+		)
+	}
+	return ui.El("div", "",
+		ui.Txt("p", "", p.airWords(p.edit)),
+		ui.El("div", "grid",
+			ui.Field("Lowest today", ui.Input("text", p.low, "").Attr("maxlength", 6).On("input", func(ctx app.Context, e app.Event) { p.low = ui.Typed(ctx) }, app.EventScope("low", p.turn))),
+			ui.Field("Highest today", ui.Input("text", p.high, "").Attr("maxlength", 6).On("input", func(ctx app.Context, e app.Event) { p.high = ui.Typed(ctx) }, app.EventScope("high", p.turn))),
+		),
+		ui.El("p", "row",
+			ui.Action("button plain", "Take today's reading", p.takeReading, p.edit.ID, "today"),
+			ui.Action("button plain", "Take a logger's file (CSV)", p.takeLog, p.edit.ID, "log"),
+		),
+	)
+}
+
+// swing is what a day goes up and down by: a difference, in the household's unit. A part
+// of a tenth of a degree Celsius is rounded up, which is the stricter side.
+func (p *PlacesPage) swing(a *record.Air) app.UI {
+	label, shown := "A day goes up and down by, at most (°C)", ui.Decimal(a.Swing, 10)
+	if p.House.Settings.Fahrenheit {
+		label, shown = "A day goes up and down by, at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
+	}
+	return ui.Field(label, ui.Input("text", shown, "").Attr("inputmode", "decimal").
+		On("change", func(ctx app.Context, e app.Event) {
+			n := house.Whole(ui.Typed(ctx), 10)
+			switch {
+			case !n.Known:
+				p.said = ui.Say("%s: “%s” is not a temperature.", ui.Local(label), ui.Typed(ctx))
+				return
+			case p.House.Settings.Fahrenheit:
+				n.Low = (n.Low*5 + 8) / 9
+			}
+			a.Swing, p.said = n.Low, ""
+		}, app.EventScope("swing", p.turn)))
+}
+
+func (p *PlacesPage) takeReading() {
+	low, okLow := p.House.Tenths(p.low)
+	high, okHigh := p.House.Tenths(p.high)
+	if !okLow || !okHigh || high < low {
+		p.errors = []string{"A reading is two temperatures, the lower first."}
+		return
+	}
+	p.errors = nil
+	p.edit.Air.Record(record.DayReading{Day: record.DayOf(time.Now()), Min: low, Max: high})
+	p.said = "Taken. It counts once the place is saved."
+	p.low, p.high = "", ""
+	p.turn++
+}
+
+// takeLog reads a logger's file.
+func (p *PlacesPage) takeLog() {
+	ui.Promised(p.ctx, ui.Device().Call("choose", ".csv,text/csv,text/plain", 32<<20), func(v app.Value) {
+		if !v.Truthy() {
+			return
+		}
+		readings, err := tables.ReadLog([]byte(v.Index(1).String()))
+		if err != nil {
+			p.errors = strings.Split(ui.Plain(err), "\n")
+			return
+		}
+		p.errors = nil
+		air := *p.edit.Air
+		air.Days = append([]record.DayReading(nil), air.Days...)
+		air.Record(readings...)
+		p.edit.Air = &air
+		p.said = ui.Say("%s read from %s. They count once the place is saved.", ui.Count(len(readings), "day", "days"), v.Index(0).String())
+	}, func(text string) { p.errors = []string{ui.UpperFirst(text) + "."} })
+}
+
+func (p *PlacesPage) onSubmit(ctx app.Context, e app.Event) {
+	e.PreventDefault()
+	if p.House.Shelf.Places[p.edit.ID] != nil {
+		p.edit.Touch(time.Now())
+	}
+	if err := p.edit.Validate(); err != nil {
+		p.errors = strings.Split(ui.Plain(err), "\n")
+		return
+	}
+	place := p.edit
+	p.House.Keep(p.ctx, func() {
+		p.edit = nil
+		p.turned()
+		p.said = ui.Say("Saved: %s.", place.Name)
+	}, place)
+}

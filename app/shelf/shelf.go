@@ -1,0 +1,369 @@
+package shelf
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/draw"
+	"larderlamp/app/house"
+	"larderlamp/app/pantry"
+	"larderlamp/app/parts"
+	"larderlamp/app/record"
+	"larderlamp/app/ui"
+)
+
+// Page lists all jars by what should be used first, or by place, and draws
+// them.
+type Page struct {
+	app.Compo
+	House *house.House
+
+	ctx    app.Context
+	query  string
+	place  string // id, or "" for all
+	part   int    // of pantry.Parts that is shown, or -1 for all
+	most   int    // rows shown
+	ready  bool
+	scans  bool          // a label is being read
+	films  bool          // by the camera
+	typed  string        // the code of a label
+	same   []*record.Jar // that share it
+	failed string        // why reading did not work
+}
+
+// mostRows is how many rows a list shows at once.
+const mostRows = 30
+
+func (p *Page) OnNav(ctx app.Context) {
+	if !p.House.Arrive(ctx, "/shelf") {
+		return
+	}
+	p.ctx, p.most, p.part = ctx, mostRows, -1
+	if n, err := strconv.Atoi(ctx.Page().URL().Query().Get("show")); err == nil && n >= 0 && n < len(pantry.Parts) {
+		p.part = n
+	}
+	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+}
+
+// OnMount marks the moment from which a person can act, for measurements.
+func (p *Page) OnMount(app.Context) {
+	ui.Measured("answerable")
+}
+
+// OnDismount stops the camera.
+func (p *Page) OnDismount() {
+	p.closeCamera()
+}
+
+func (p *Page) Render() app.UI {
+	if !p.ready {
+		return ui.Frame("/shelf", ui.Title("The shelf"), p.House.Notices(), ui.Txt("p", "", "Opening what is kept on this device…"))
+	}
+	s := p.House.Shelf
+	s.Judged(time.Now())
+	if len(s.Jars) == 0 {
+		return ui.Frame("/shelf", ui.Title("The shelf"), p.House.Notices(), p.empty())
+	}
+	groups := p.chosen()
+	shown := groups[:min(len(groups), p.most)]
+	jars := 0
+	for _, g := range groups {
+		jars += len(g.Jars)
+	}
+	return ui.Frame("/shelf",
+		ui.Title("The shelf"),
+		p.House.Notices(),
+		backupDue(p.House),
+		p.counts(),
+		p.scanner(),
+		p.picture(groups),
+		legend(),
+		ui.El("p", "go",
+			ui.Anchor("button big", "/batch", "Add a batch"),
+			ui.Anchor("button plain", "/stock", "What you have"),
+			ui.Anchor("button plain", "/places", "Places"),
+			ui.Anchor("button plain", "/labels", "Labels"),
+			ui.Anchor("button plain", "/keeping", "Backups"),
+			ui.Action("button plain", "Scan a label", p.scan, "scan"),
+		),
+		ui.El("div", "sift",
+			ui.Field("Find", ui.Input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
+				On("input", func(ctx app.Context, e app.Event) { p.query, p.most = ui.Typed(ctx), mostRows })),
+			ui.Field("Place", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = ui.Picked(ctx) }).Body(p.placeOptions()...)),
+		),
+		ui.Live("found", ui.Txt("p", "", ui.Say("%s in %s, what to use first on top.", ui.Count(jars, "jar", "jars"), ui.Count(len(groups), "group", "groups")))),
+		ui.El("ul", "shelf", ui.Each(len(shown), func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
+		ui.Only(len(groups) > len(shown), func() app.UI {
+			return ui.Action("button plain", ui.Say("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
+		}),
+		ui.Only(p.most >= 100 && len(groups) > 100, func() app.UI {
+			return ui.Txt("p", "hint", "The list shows 100 groups at most. Narrow it down by name, place or state.")
+		}),
+	)
+}
+
+// empty is the shelf before anything was entered.
+func (p *Page) empty() app.UI {
+	return ui.El("div", "card",
+		ui.Txt("p", "lead", "Record what you can once, batch by batch. From then on every jar is judged by its recipe and process, the place it stands in and the last look at it; what to eat first is on top, and nothing is forgotten."),
+		ui.El("p", "go",
+			ui.Anchor("button big", "/batch", "Add the first batch"),
+			ui.Anchor("button plain", "/keeping", "Bring in a file"),
+			ui.Only(!p.House.Demo, func() app.UI {
+				return ui.Action("button plain", "Show me a made-up household", p.House.ShowDemo)
+			}),
+		),
+	)
+}
+
+// chosen lists the groups that fit what is asked for.
+func (p *Page) chosen() (groups []*pantry.Group) {
+	for _, g := range p.House.Shelf.Grouped {
+		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query) {
+			groups = append(groups, g)
+		}
+	}
+	return
+}
+
+func (p *Page) placeOptions() []app.UI {
+	places := p.House.Shelf.PlaceOrder()
+	return append([]app.UI{ui.Option("", "all places", p.place == "")}, ui.Each(len(places), func(i int) app.UI {
+		return ui.Option(places[i].ID, places[i].Name, p.place == places[i].ID)
+	})...)
+}
+
+// counts are the four parts of the shelf with their numbers, each a filter.
+func (p *Page) counts() app.UI {
+	var n [4]int
+	for i := range p.House.Shelf.Verdicts {
+		n[p.House.Shelf.Verdicts[i].State().Part()]++
+	}
+	return ui.Elem("div", "counts").Role("group").Aria("label", ui.Local("Show only")).Body(ui.Each(len(pantry.Parts), func(i int) app.UI {
+		part := pantry.Parts[i]
+		class, sign := partLook(part)
+		return ui.Elem("button", "count "+class).Attr("type", "button").Aria("pressed", fmt.Sprint(p.part == i)).
+			On("click", func(app.Context, app.Event) {
+				if p.part == i {
+					p.part = -1
+				} else {
+					p.part = i
+				}
+				p.most = mostRows
+			}, app.EventScope(i)).
+			Body(ui.Txt("strong", "", fmt.Sprint(n[part])), sign, ui.Txt("span", "", part.String()))
+	})...)
+}
+
+// partLook is the class and the sign of a part.
+func partLook(part pantry.Part) (class string, sign app.UI) {
+	for _, st := range pantry.States {
+		if st.Part() == part {
+			return parts.StateClass(st), parts.StateMark(st)
+		}
+	}
+	return "", nil
+}
+
+// picture draws the shelves in the order in which they are walked past. Each jar that
+// is drawn stands for its group, and leads to it.
+func (p *Page) picture(groups []*pantry.Group) app.UI {
+	s := p.House.Shelf
+	of := map[string][]*pantry.Group{}
+	var at []string
+	for _, place := range s.PlaceOrder() {
+		at = append(at, place.ID)
+	}
+	for _, g := range groups[:min(len(groups), mostRows)] {
+		if !slices.Contains(at, g.Place) {
+			at = append(at, g.Place)
+		}
+		of[g.Place] = append(of[g.Place], g)
+	}
+	at = slices.DeleteFunc(at, func(id string) bool { return len(of[id]) == 0 })
+	return ui.El("div", "shelf-drawn", ui.Each(len(at), func(i int) app.UI {
+		stood := of[at[i]]
+		return ui.El("section", "",
+			app.Elem("h2").Text(s.PlaceName(at[i])),
+			ui.El("ul", "board", ui.Each(len(stood), func(i int) app.UI { return p.stands(stood[i]) })...),
+		)
+	})...)
+}
+
+// stands is a group as one jar on its shelf.
+func (p *Page) stands(g *pantry.Group) app.UI {
+	v := g.First()
+	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
+	if g.Batch != nil {
+		jar.Food, jar.Size = parts.Food(g.Batch.Food()), sizeOf(g.Batch.Size)
+	}
+	return ui.El("li", "", ui.ToPage("stands", parts.GroupPath(g)).Aria("label", ui.Say("%s: %s", parts.GroupName(g), g.State.Part().String())).Body(
+		app.Raw(draw.OnShelf(jar)),
+		ui.Only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
+	))
+}
+
+// legend says what the signs under the jars mean.
+func legend() app.UI {
+	return ui.El("p", "legend", ui.Each(len(pantry.Parts), func(i int) app.UI {
+		class, sign := partLook(pantry.Parts[i])
+		return ui.El("span", class, sign, ui.Prose(pantry.Parts[i].String()))
+	})...)
+}
+
+// sizeOf is how large a jar is drawn.
+func sizeOf(id string) int {
+	for i := range record.Sizes {
+		if s := &record.Sizes[i]; s.ID == id {
+			switch {
+			case s.Millilitres < 300:
+				return 0
+			case s.Millilitres < 600:
+				return 1
+			case s.Millilitres < 1200:
+				return 2
+			}
+			return 3
+		}
+	}
+	return 1
+}
+
+// scan opens what reads a label: the camera where there is one, a photo, and a
+// field for the code that can be typed.
+func (p *Page) scan() {
+	p.scans, p.failed = true, ""
+	p.films = ui.Device().Call("canScan").Bool()
+	if !p.films {
+		ui.Focus(p.ctx, "code")
+		return
+	}
+	p.ctx.Defer(func(ctx app.Context) {
+		found := app.FuncOf(func(_ app.Value, args []app.Value) any {
+			text := args[0].String()
+			ctx.Dispatch(func(app.Context) { p.read(text) })
+			return nil
+		})
+		ui.Promised(ctx, ui.Device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
+			found.Release()
+			p.films, p.failed = false, ui.Say("The camera could not be used: %s. Take a photo of the code, or type it.", text)
+		})
+	})
+}
+
+// read opens the jar of a label, from what its code says.
+func (p *Page) read(text string) {
+	if id, ok := jarOfLabel(text); ok {
+		p.scans = false
+		p.ctx.Navigate(ui.Link("/jar?id=" + id))
+		return
+	}
+	p.films, p.failed = false, "That code is not a label of this guide."
+}
+
+// photographed reads the code in a photo.
+func (p *Page) photographed() {
+	p.closeCamera()
+	ui.Promised(p.ctx, ui.Device().Call("scanPhoto"), func(v app.Value) {
+		switch {
+		case v.IsNull():
+		case v.String() == "":
+			p.failed = "No code can be read in that photo. Try again, closer and straight from the front, or type the short code beside it."
+		default:
+			p.read(v.String())
+		}
+	}, func(text string) { p.failed = ui.UpperFirst(text) + "." })
+}
+
+// open opens the jar whose code was typed.
+func (p *Page) open(ctx app.Context, e app.Event) {
+	e.PreventDefault()
+	switch found := p.House.Shelf.Coded(p.typed); len(found) {
+	case 0:
+		p.same, p.failed = nil, "No jar on this device has that code. It has six letters and digits, such as 7K2-9QX."
+	case 1:
+		p.closeCamera()
+		p.scans = false
+		ctx.Navigate(ui.Link("/jar?id=" + found[0].ID))
+	default:
+		p.same, p.failed = found, "More than one jar has that code. Which is it?"
+	}
+}
+
+func (p *Page) closeCamera() {
+	if p.films {
+		ui.Device().Call("stopScan")
+		p.films = false
+	}
+}
+
+// jarOfLabel finds the jar in the address on a label.
+func jarOfLabel(address string) (string, bool) {
+	_, id, found := strings.Cut(address, "/jar?id=")
+	return id, found && len(id) == 36
+}
+
+func (p *Page) scanner() app.UI {
+	if !p.scans {
+		return nil
+	}
+	return ui.El("section", "card scanner",
+		ui.Txt("h2", "", "The label of a jar"),
+		// The picture and what is said in its place take the same room, so that
+		// nothing below moves under a finger.
+		ui.El("div", "camera-room",
+			ui.Only(p.films, func() app.UI {
+				return ui.Elem("video", "camera").ID("camera").Attr("playsinline", true).Attr("muted", true)
+			}),
+			ui.Live("", ui.Only(p.failed != "", func() app.UI { return ui.Txt("p", "notice", p.failed) })),
+		),
+		ui.Only(len(p.same) > 0, func() app.UI {
+			return ui.El("ul", "", ui.Each(len(p.same), func(i int) app.UI {
+				return ui.El("li", "", ui.Anchor("", "/jar?id="+p.same[i].ID, p.House.Shelf.JarName(p.same[i])))
+			})...)
+		}),
+		ui.El("p", "row", ui.Action("button plain", "Take a photo of the code", p.photographed, "photo")),
+		ui.Elem("form", "").On("submit", p.open).Body(
+			ui.Field("Or type the short code", ui.Input("text", p.typed, "7K2-9QX").ID("code").Attr("autocomplete", "off").Attr("autocapitalize", "characters").Attr("spellcheck", "false").Attr("maxlength", 20).
+				On("input", func(ctx app.Context, e app.Event) { p.typed = ui.Typed(ctx) })),
+			ui.El("p", "row",
+				ui.Elem("button", "button").Attr("type", "submit").Text(ui.Local("Open the jar")),
+				ui.Action("button plain", "Stop", func() {
+					p.closeCamera()
+					p.scans = false
+				}, "stop"),
+			),
+		),
+		ui.Only(ui.PhoneKeepsTwo(), func() app.UI {
+			return ui.Txt("p", "hint", "The camera app of this device opens labels in the browser, which does not see the jars of the guide on the Home Screen.")
+		}),
+	)
+}
+
+// backupEvery is how old the last backup may be before it is spoken of.
+const backupEvery = 30 * 24 * time.Hour
+
+// backupDue reminds of a backup when there is something to lose: of a browser
+// that forgets before it can happen, which is after any day on which the guide was
+// used.
+func backupDue(h *house.House) app.UI {
+	last, every, forgets := h.Settings.LastBackup, backupEvery, ui.ForgetsWords()
+	if forgets != "" {
+		every = 24 * time.Hour
+	}
+	if h.Demo || len(h.Shelf.Jars) < 5 && (forgets == "" || len(h.Shelf.Jars) == 0) || last != nil && time.Since(*last) < every {
+		return nil
+	}
+	words := "You have no backup yet. Everything is on this device only. "
+	if last != nil {
+		words = ui.Say("Your last backup is from %s. ", ui.DayWords(record.DayOf(*last)))
+	}
+	return ui.El("div", "notice",
+		ui.Only(forgets != "", func() app.UI { return ui.Txt("p", "", forgets) }),
+		ui.El("p", "", ui.Prose(words), ui.Anchor("", "/keeping", "Keep one now")))
+}

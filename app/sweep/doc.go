@@ -1,0 +1,3 @@
+// Package sweep holds the screens of the sweep: planning it, walking it, its
+// report.
+package sweep

@@ -1,0 +1,127 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/record"
+	"larderlamp/rules/locale"
+)
+
+// A browser takes as long to write one day as to draw a row of a list, and most
+// of that to find out how days are written. So that is kept, and every day that
+// was written.
+var (
+	dayFormat app.Value
+	dayTexts  = map[record.Day]string{}
+)
+
+// DayWords writes a day in the reader's own manner.
+func DayWords(d record.Day) string {
+	if text, ok := dayTexts[d]; ok {
+		return text
+	}
+	t, err := time.Parse(record.DayLayout, string(d))
+	if err != nil || !app.IsClient {
+		return string(d)
+	}
+	if dayFormat == nil {
+		options := app.Window().Get("Object").New()
+		options.Set("dateStyle", "medium")
+		options.Set("timeZone", "UTC")
+		dayFormat = app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options)
+	}
+	text := dayFormat.Call("format", float64(t.UnixMilli())).String()
+	dayTexts[d] = text
+	return text
+}
+
+// monthTexts are the months that were written, by how they are written and the month.
+var monthTexts = map[[2]string]string{}
+
+// MonthWords writes a month, as 2006-01, in the reader's own manner: its name "short" or
+// "long", with its year.
+func MonthWords(month, name string) string {
+	if text, ok := monthTexts[[2]string{name, month}]; ok {
+		return text
+	}
+	t, err := time.Parse(MonthLayout, month)
+	if err != nil || !app.IsClient {
+		return month
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("month", name)
+	options.Set("year", "numeric")
+	options.Set("timeZone", "UTC")
+	text := app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options).Call("format", float64(t.UnixMilli())).String()
+	monthTexts[[2]string{name, month}] = text
+	return text
+}
+
+// When writes a time in the reader's own place and manner.
+func When(t time.Time) string {
+	if !app.IsClient {
+		return t.Format("2006-01-02 15:04")
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("dateStyle", "medium")
+	options.Set("timeStyle", "short")
+	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
+	return date.Call("toLocaleString", manner(), options).String()
+}
+
+// Clock writes a full hour of the day in the reader's own manner.
+func Clock(hour int) string {
+	if !app.IsClient {
+		return fmt.Sprintf("%d:00", hour)
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("timeStyle", "short")
+	options.Set("timeZone", "UTC")
+	date := app.Window().Get("Date").New(float64(hour) * 3600e3)
+	return date.Call("toLocaleTimeString", manner(), options).String()
+}
+
+// manner is the language dates are written in: the reader's own, as it is usual
+// where they live, unless the site is published in another. Some systems name a
+// language that the browser itself does not take, such as "C": then it is the
+// browser's own choice.
+func manner() any {
+	known := func(language string) any {
+		if Device().Truthy() && Device().Call("knowsLanguage", language).Bool() {
+			return language
+		}
+		return app.Undefined()
+	}
+	theirs := app.Window().Get("navigator").Get("language")
+	reader := ""
+	if theirs.Truthy() {
+		reader = theirs.String()
+	}
+	if !locale.Foreign() {
+		return known(reader)
+	}
+	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()
+	if reader[:min(2, len(reader))] == texts[:min(2, len(texts))] {
+		return known(reader)
+	}
+	return known(texts)
+}
+
+// DayFirst tells whether the reader writes the day of a date before its month.
+func DayFirst() bool {
+	if !app.IsClient {
+		return false
+	}
+	options := app.Window().Get("Object").New()
+	options.Set("timeZone", "UTC")
+	date := app.Window().Get("Date").New(float64(time.Date(2006, 11, 25, 0, 0, 0, 0, time.UTC).UnixMilli()))
+	written := date.Call("toLocaleDateString", manner(), options).String()
+	return strings.Index(written, "25") < strings.Index(written, "11")
+}
+
+// monthLayout is how a month is written, without its day.
+const MonthLayout = "2006-01"

@@ -1,0 +1,117 @@
+package ui
+
+import (
+	"encoding/json"
+	"errors"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// What a device offers goes through static/device.js. Outside a browser none of
+// it is there.
+
+// Device is the helper, or nothing.
+func Device() app.Value { return app.Window().Get("larderDevice") }
+
+// DeviceItem reads a small setting of the browser; ok is false when there is no
+// browser.
+func DeviceItem(key string) (value string, ok bool) {
+	if !app.IsClient || !Device().Truthy() {
+		return "", false
+	}
+	return Device().Call("item", key).String(), true
+}
+
+func SetDeviceItem(key, value string) { Device().Call("setItem", key, value) }
+
+// Spoken gives the texts of the language the site is published in; nil is
+// English.
+func Spoken() (texts map[string]string) {
+	if given := app.Window().Get("larderTexts"); given.Truthy() {
+		// What cannot be read stays English.
+		_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), &texts)
+	}
+	return texts
+}
+
+// Measured marks a moment in the browser's own record of times, for the
+// measurements of `make bench`.
+func Measured(what string) {
+	if app.IsClient {
+		app.Window().Get("performance").Call("mark", what)
+	}
+}
+
+// Promised calls back on the page with what a promise comes to, or with what
+// went wrong.
+func Promised(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {
+	var good, bad app.Func
+	release := func() { good.Release(); bad.Release() }
+	good = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		v := args[0]
+		ctx.Dispatch(func(app.Context) {
+			release()
+			done(v)
+		})
+		return nil
+	})
+	bad = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		text := args[0].Get("message").String()
+		ctx.Dispatch(func(app.Context) {
+			release()
+			failed(text)
+		})
+		return nil
+	})
+	promise.Call("then", good, bad)
+}
+
+// Awaited waits for a promise. It must not be called on the UI goroutine, nor
+// from a callback of the browser.
+func Awaited(promise app.Value) (app.Value, error) {
+	type result struct {
+		v   app.Value
+		err error
+	}
+	ended := make(chan result, 1)
+	good := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		ended <- result{v: args[0]}
+		return nil
+	})
+	bad := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		ended <- result{err: errors.New(args[0].Get("message").String())}
+		return nil
+	})
+	defer good.Release()
+	defer bad.Release()
+	promise.Call("then", good, bad)
+	r := <-ended
+	return r.v, r.err
+}
+
+// SaveFile offers a text as a file to keep.
+func SaveFile(name, kind, text string) { Device().Call("save", name, kind, text) }
+
+// CanShare tells whether the device can share a file of the kind.
+func CanShare(name, kind string) bool {
+	return app.IsClient && Device().Truthy() && Device().Call("canShare", name, kind).Bool()
+}
+
+// ForgetsWords says what the browser of this device does with what a page keeps,
+// and what to do about it; "" for one that keeps it.
+func ForgetsWords() string {
+	if !app.IsClient || !Device().Truthy() {
+		return ""
+	}
+	switch Device().Call("forgets").String() {
+	case "ios":
+		return "An iPhone or iPad deletes what a page keeps when the page was not opened for seven days. Put the guide on the Home Screen, and it stays: save a backup here, touch Share, then Add to Home Screen, open the guide from there, and take the backup in. The guide on the Home Screen does not see what is kept here."
+	case "mac":
+		return "This browser deletes what a page keeps when the page was not opened for seven days. Add the guide to the Dock, and it stays: save a backup here, choose File, then Add to Dock, open the guide from there, and take the backup in. The guide in the Dock does not see what is kept here."
+	}
+	return ""
+}
+
+// PhoneKeepsTwo tells whether labels that the camera app reads open where other
+// data are kept than in the guide on the Home Screen.
+func PhoneKeepsTwo() bool { return app.IsClient && Device().Truthy() && Device().Call("apple").Bool() }

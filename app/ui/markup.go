@@ -1,0 +1,179 @@
+package ui
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules/locale"
+)
+
+// The few shapes of markup that the screens are made of. They are functions of
+// their own, not chains of calls at each place, and all of them go through
+// app.Elem: every other kind of element brings a hundred methods of its own
+// into the page program, and written out the chains are a fifth of it.
+
+// El is an element with children; children that are nil are left out.
+func El(tag, class string, body ...app.UI) app.UI {
+	return Elem(tag, class).Body(body...)
+}
+
+// Elem is an element to be given attributes and handlers.
+func Elem(tag, class string) app.HTMLElem {
+	e := app.Elem(tag)
+	if class != "" {
+		e = e.Class(class)
+	}
+	return e
+}
+
+// Local is a text in the reader's language, and say one with something filled
+// in. What stands in the page goes through them: see rules/locale.
+func Local(english string) string { return locale.Text(english) }
+
+func Say(format string, args ...any) string { return locale.Say(format, args...) }
+
+// Prose is text without an element of its own.
+func Prose(english string) app.UI { return app.Text(Local(english)) }
+
+// Txt is an element that holds only text.
+func Txt(tag, class, text string) app.UI { return El(tag, class, Prose(text)) }
+
+// Title is the heading of a page or a step, to which the focus moves.
+func Title(text string) app.UI {
+	return app.Elem("h1").ID("title").TabIndex(-1).Text(Local(text))
+}
+
+// Live is a region whose changes are read out.
+func Live(class string, body ...app.UI) app.UI {
+	return Elem("div", class).Aria("live", "polite").Body(body...)
+}
+
+// Each makes one child for each index below n.
+func Each(n int, child func(i int) app.UI) []app.UI {
+	ui := make([]app.UI, n)
+	for i := range ui {
+		ui[i] = child(i)
+	}
+	return ui
+}
+
+// Texts makes a list item of each text.
+func Texts(lines []string) []app.UI {
+	return Each(len(lines), func(i int) app.UI { return Txt("li", "", lines[i]) })
+}
+
+// Only makes a child if the condition holds.
+func Only(condition bool, child func() app.UI) app.UI {
+	if !condition {
+		return nil
+	}
+	return child()
+}
+
+// Fold is a part that is closed until it is wanted.
+func Fold(class, summary string, body ...app.UI) app.UI {
+	return El("details", class, append([]app.UI{Txt("summary", "", summary)}, body...)...)
+}
+
+// Anchor is a link to a page of ours.
+func Anchor(class, path, text string) app.UI { return ToPage(class, path).Text(Local(text)) }
+
+// ToPage is a link to a page of ours, to be filled.
+func ToPage(class, path string) app.HTMLElem {
+	return Elem("a", class).Attr("href", Link(path))
+}
+
+// Action is a button. The scope tells apart buttons that stand at the same
+// place for different things.
+func Action(class, text string, do func(), scope ...any) app.UI {
+	return Named(class, text, "", do, append(scope, text)...)
+}
+
+// Named is a button whose text says what it does only beside what it belongs
+// to; its label says it in full.
+func Named(class, text, label string, do func(), scope ...any) app.UI {
+	b := Elem("button", class).Attr("type", "button")
+	if label != "" {
+		b = b.Aria("label", Local(label))
+	}
+	return b.Text(Local(text)).On("click", func(app.Context, app.Event) { do() }, app.EventScope(scope...))
+}
+
+// Input is a control to type in.
+func Input(kind, value, placeholder string) app.HTMLElem {
+	return Elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", Local(placeholder))
+}
+
+// Radio is one button of a group of which one can be chosen.
+func Radio(group, value string, chosen bool) app.HTMLElem {
+	return Elem("input", "").Attr("type", "radio").Attr("name", group).Attr("value", value).Attr("checked", chosen)
+}
+
+// nothing stands for the empty value of a menu, which go-app drops: the browser
+// would take the text for the value.
+const nothing = "-"
+
+// Option is one line of a menu; what is chosen is read with picked.
+func Option(value, text string, chosen bool) app.UI {
+	if value == "" {
+		value = nothing
+	}
+	return Elem("option", "").Attr("value", value).Attr("selected", chosen).Text(Local(text))
+}
+
+// Field is a labelled control.
+func Field(label string, control app.UI) app.UI {
+	return El("label", "field", Txt("span", "", label), control)
+}
+
+// Menu is a labelled menu: values and their texts in turn. The scope makes it a
+// fresh control when what it is about changes.
+func Menu(scope any, label, chosen string, set func(string), choices ...string) app.UI {
+	return Field(label, Elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(Picked(ctx)) }, app.EventScope(label, scope)).
+		Body(Each(len(choices)/2, func(i int) app.UI { return Option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
+}
+
+// Tick is a labelled box to tick.
+func Tick(scope any, label string, on bool, set func(bool)) app.UI {
+	return El("label", "choice small",
+		Elem("input", "").Attr("type", "checkbox").Attr("checked", on).On("change", func(ctx app.Context, e app.Event) {
+			set(ctx.JSSrc().Get("checked").Bool())
+		}, app.EventScope(label, scope)),
+		Txt("span", "", label),
+	)
+}
+
+// Typed is what stands in the control an event came from.
+func Typed(ctx app.Context) string { return ctx.JSSrc().Get("value").String() }
+
+// Picked is the value chosen in the menu an event came from.
+func Picked(ctx app.Context) string {
+	if v := Typed(ctx); v != nothing {
+		return v
+	}
+	return ""
+}
+
+// Count writes a number with its noun.
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return Say("1 %s", one)
+	}
+	return Say("%d %s", n, many)
+}
+
+// prefix is the folder the site is published under, such as "/larder", or "".
+var Prefix string
+
+// Link is the address of a page below the folder the site is published under.
+func Link(path string) string { return Prefix + path }
+
+// Table is the table behind a chart.
+func Table(head []string, rows int, row func(i int) []string) app.UI {
+	cells := func(tag string, texts []string) []app.UI {
+		return Each(len(texts), func(i int) app.UI { return Txt(tag, "", texts[i]) })
+	}
+	return Elem("div", "table-box").Role("region").Aria("label", Local(Say("%s and numbers", head[0]))).TabIndex(0).Body(El("table", "",
+		El("thead", "", El("tr", "", cells("th", head)...)),
+		El("tbody", "", Each(rows, func(i int) app.UI { return El("tr", "", cells("td", row(i))...) })...),
+	))
+}
