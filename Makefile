@@ -85,12 +85,24 @@ test: FUZZTIME = 2s
 test: GOFLAGS += -vet=off # lint has done it
 test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass
 
-lint: ## gofmt, and vet for this computer, for the browser and with every tag
+# What neither a test nor the command reaches is dead, but for what only the
+# program of the pages reaches: that is some of the package app.
+lint: $(BIN)/staticcheck $(BIN)/deadcode ## gofmt, vet for this computer, for the browser and with every tag, staticcheck, dead code
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet ./...
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
 	$(GO) vet -tags e2e $(E2E)
 	$(GO) vet -tags solver ./rules/packing
+	$(BIN)/staticcheck ./...
+	@$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt
+	@GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt
+	@! { grep -v '^app/[a-z]*\.go:' build/dead.txt; grep -xFf build/dead-pages.txt build/dead.txt; } | sort -u | grep . >&2
+
+$(BIN)/staticcheck:
+	GOBIN=$(BIN) $(GO) install honnef.co/go/tools/cmd/staticcheck@v0.8.2
+
+$(BIN)/deadcode:
+	GOBIN=$(BIN) $(GO) install golang.org/x/tools/cmd/deadcode@v0.52.0
 
 unit: ## unit, property and proof tests
 	$(GO) test ./...

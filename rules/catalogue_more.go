@@ -4,8 +4,6 @@ package rules
 // here. Each counts as if it had no acid of its own unless it is packed in
 // vinegar or spirit, and then no milder than an own recipe does.
 
-const noneHeld = "No published process is held here for it. Freeze it, or keep it in the refrigerator and eat it soon."
-
 func untested() Cite { return derived(&srcSafetySake, "without a tested process") }
 
 var catalogueMoreForaged = []Product{

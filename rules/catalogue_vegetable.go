@@ -1,9 +1,6 @@
 package rules
 
-var (
-	settles = []*LookAlike{&mineralSettles}
-	starchy = []*LookAlike{&starchSettles}
-)
+var settles = []*LookAlike{&mineralSettles}
 
 var catalogueVegetable = []Product{
 	{ID: "asparagus", Name: "Asparagus", Group: GroupVegetable, Food: "spears",

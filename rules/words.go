@@ -199,8 +199,6 @@ const (
 	between    = " the a an of any all its my our amount called for recipe strength enough much as added down out on bottled white cider apple distilled juice extra percent to in with was were is got left some powder "
 	oils       = " olive vegetable canola sunflower cooking salad "
 	lackers    = " no without wo minus zero sans "
-	// A food that was not heated is another food, unless a name says so.
-	heating = " cook cooked cooking heat heated boil boiled boiling bake baked process processed ferment fermented "
 )
 
 // spoken cuts a text into its words and says what each does.

@@ -73,6 +73,13 @@ func OpenIndexedDB(ctx context.Context, name string, steps []Step) (*IndexedDB, 
 	return s, nil
 }
 
+// errCutOff means that the system has taken the connection away: opening it again
+// may help. errVersion means that what is stored has a later version.
+var (
+	errCutOff  error = &fault{"cut off", "The browser has cut this page off from what is kept here. Load this page again; if that does not help, start the browser again."}
+	errVersion error = &fault{"of a later version", "A newer edition was used in this browser. Load this page again."}
+)
+
 // mostHeals bounds how often one opening adds what is missing: another page may
 // do the same in the same moment.
 const mostHeals = 5

@@ -96,13 +96,6 @@ var (
 	ErrRefused  error = &fault{"refused", "The browser does not let this page keep anything, as in a private window."}
 )
 
-// errCutOff means that the system has taken the connection away: opening it again
-// may help. errVersion means that what is stored has a later version.
-var (
-	errCutOff  error = &fault{"cut off", "The browser has cut this page off from what is kept here. Load this page again; if that does not help, start the browser again."}
-	errVersion error = &fault{"of a later version", "A newer edition was used in this browser. Load this page again."}
-)
-
 // unknownKind is the error for a kind that is not in the schema.
 func unknownKind(k Kind) error { return errors.New("store: no kind " + string(k)) }
 

@@ -14,10 +14,9 @@ import (
 )
 
 var (
-	packs   = []process.Pack{process.Hot, process.Raw}
-	jars    = []process.Jar{process.FourOunce, process.HalfPint, process.TwelveOunce, process.Pint, process.TwentyFourOunce, process.Quart, process.HalfGallon, process.OtherJar}
-	methods = []process.Method{process.BoilingWater, process.Pressure, process.SteamCanner, process.Pasteurized, process.OtherMethod}
-	gauges  = []process.Gauge{process.Dial, process.Weighted}
+	packs  = []process.Pack{process.Hot, process.Raw}
+	jars   = []process.Jar{process.FourOunce, process.HalfPint, process.TwelveOunce, process.Pint, process.TwentyFourOunce, process.Quart, process.HalfGallon, process.OtherJar}
+	gauges = []process.Gauge{process.Dial, process.Weighted}
 )
 
 // heatings are the methods, the pressure canner once for each gauge.
