@@ -195,7 +195,7 @@ func BenchmarkNext(b *testing.B) {
 		b.Fatal(err)
 	}
 	after := s
-	if err := after.Tell(rules.LidDown, rules.SeepNone, rules.MouldNone, rules.BubblesNone, rules.GlassSound, rules.RustNone, rules.OpenedNo, rules.PressFirm, rules.LiftHolds); err != nil {
+	if err := after.Tell(rules.LidDown, rules.SeepNone, rules.MoldNone, rules.BubblesNone, rules.GlassSound, rules.RustNone, rules.OpenedNo, rules.PressFirm, rules.LiftHolds); err != nil {
 		b.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -302,8 +302,8 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 				t.Errorf("%s: the worst is known of %v, and %v is to be found out", product, unknown, ids)
 			}
 			// Nor is there anything to find out where the jar is lost anyway.
-			s.Forget(rules.SignMould)
-			if err := s.Tell(rules.MouldSeen); err != nil {
+			s.Forget(rules.SignMold)
+			if err := s.Tell(rules.MoldSeen); err != nil {
 				t.Fatal(err)
 			}
 			if trace := rules.ExplainUnknown(s, unknown...); !trace.Settled() {

@@ -140,9 +140,9 @@ var catalogueFruit = []Product{
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{350, 460},
 		Looks: []*LookAlike{
 			{PinksYes, "Pink or purple pears", "Heat changes a pigment of the pear, most after a hot, dry season.", "Soft pears and an odor.",
-				[]Cite{read(&srcPears, "pink pears"), read(&srcColour, "pears")}},
+				[]Cite{read(&srcPears, "pink pears"), read(&srcColor, "pears")}},
 			{BluesYes, "Purple or bluish pears", "Heat and traces of metal change a pigment of the pear.", "Soft pears and an odor.",
-				[]Cite{read(&srcColour, "apples, peaches, pears: pink to purple")}},
+				[]Cite{read(&srcColor, "apples, peaches, pears: pink to purple")}},
 			{BrownsYes, "Pears that brown with time", "Light, air, and enzymes left alive in raw-packed fruit.", "Soft pears, an odor, a lost seal.",
 				[]Cite{read(&srcAskExt, "165277, brown pears")}},
 		},

@@ -72,11 +72,11 @@ var (
 		[]Cite{read(&srcPickleMSU, "dark pickles")}}
 	garlicBlues = LookAlike{BluesYes, "Blue, green or purple garlic",
 		"A pigment of young garlic, or traces of copper.", "Gas or an odor. One source would eat the pickles and bin the garlic.",
-		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColour, "garlic"), read(&srcPickleFAQ, "garlic")}}
+		[]Cite{read(&srcPickleMSU, "blue or green garlic"), read(&srcColor, "garlic"), read(&srcPickleFAQ, "garlic")}}
 
 	garlicInHaze = LookAlike{TogetherDull, "Blue or green garlic in slightly cloudy brine, the pickles firm",
 		"The color is in the garlic and the cloud in the brine: two harmless looks with causes of their own.", "Soft or slippery pickles, a color in anything but garlic, a film, gas, an odor.",
-		[]Cite{derived(&srcPickleMSU, "blue garlic and cloudy brine, each by itself"), derived(&srcColour, "garlic")}}
+		[]Cite{derived(&srcPickleMSU, "blue garlic and cloudy brine, each by itself"), derived(&srcColor, "garlic")}}
 	krautPinks = LookAlike{TogetherPink, "Pink sauerkraut with cloudy brine or a white layer",
 		"One ferment makes both: yeast from uneven salt turns it pink, and finished brine is cloudy.", "Slime, or a yeasty smell once it is open: then it has spoiled.",
 		[]Cite{derived(&srcKrautOSU, "pink kraut: safe unless slimy"), derived(&srcPickleMSU, "cloudy brine of fermented food"), read(&srcNCState, "19, stricter: cloudy and smelling of yeast is spoiled")}}
@@ -86,16 +86,16 @@ var (
 
 	cauliflowerPinks = LookAlike{PinksYes, "Pink cauliflower, onions or dill",
 		"A colorless pigment turns pink in acid.", "Soft pieces, a film, an odor, gas: then it is yeast.",
-		[]Cite{read(&srcPickleMSU, "pink cauliflower, pink dill"), read(&srcAskColour, "cauliflower"), copied(&srcColourNews, "pickled cauliflower: pink or blue")}}
+		[]Cite{read(&srcPickleMSU, "pink cauliflower, pink dill"), read(&srcAskColor, "cauliflower"), copied(&srcColorNews, "pickled cauliflower: pink or blue")}}
 	cauliflowerBlues = LookAlike{BluesYes, "Purple cauliflower, or blue or green garlic",
 		"A pigment changed by acid, or by minerals of the water.", "Soft pieces, an odor, gas.",
-		[]Cite{read(&srcColour, "cauliflower, garlic"), read(&srcPigments, "cauliflower"), copied(&srcColourNews, "pickled cauliflower: pink or blue")}}
+		[]Cite{read(&srcColor, "cauliflower, garlic"), read(&srcPigments, "cauliflower"), copied(&srcColorNews, "pickled cauliflower: pink or blue")}}
 	onionPinks = LookAlike{PinksYes, "Pink onions",
 		"The pigment of red onions, or a colorless one of white onions, is pink in vinegar.", "Soft onions, a film, gas.",
-		[]Cite{derived(&srcAskColour, "colorless and red pigments of vegetables"), derived(&srcPigments, "red pigments are red in acid")}}
+		[]Cite{derived(&srcAskColor, "colorless and red pigments of vegetables"), derived(&srcPigments, "red pigments are red in acid")}}
 	picklesFade = LookAlike{FadesYes, "Paler than it was",
 		"Color goes into the brine, and light bleaches it.", "Soft pickles, gas, an odor.",
-		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColour, "pigments")}}
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColor, "pigments")}}
 	sauceDarkens = LookAlike{BrownsYes, "Darker or browner than it was",
 		"Sugar, spice and fruit darken in time.", "Gas, mold, an odor.",
 		[]Cite{derived(&srcJamUSU, "fruit turns brown in time: quality, not safety"), read(&srcPickleMSU, "dark pickles: spice")}}
@@ -114,17 +114,17 @@ var (
 
 	fruitReds = LookAlike{PinksYes, "Pink or purple pieces",
 		"Heat changes a colorless pigment of the fruit, or iron and copper do.", "Soft fruit, an odor, gas.",
-		[]Cite{copied(&srcColourUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColour, "canned apples, pears and peaches")}}
+		[]Cite{copied(&srcColorUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColor, "canned apples, pears and peaches")}}
 	fruitBlues = LookAlike{BluesYes, "Blue or purple pieces",
 		"Heat, iron and copper change a pigment of the fruit.", "Soft fruit, an odor, gas.",
-		[]Cite{copied(&srcColourUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColour, "canned apples, pears and peaches")}}
+		[]Cite{copied(&srcColorUI, "apples, pears, peaches, quinces: pink, red, blue or purple, not harmful"), read(&srcAskColor, "canned apples, pears and peaches")}}
 	lightFades = LookAlike{FadesYes, "Paler than it was",
 		"Light bleaches color, and it goes into the syrup.", "Mold, gas.",
 		[]Cite{read(&srcYearbook, "p. 12: light bleaches color")}}
 
 	fruitFades = LookAlike{FadesYes, "Pale fruit in colored syrup",
 		"The pigment goes into the syrup, and light bleaches it.", "Mold, gas.",
-		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColour, "pigments")}}
+		[]Cite{read(&srcYearbook, "p. 12: light bleaches color"), derived(&srcColor, "pigments")}}
 	jamFades = LookAlike{FadesYes, "Paler, duller or browner than it was",
 		"The color of fruit fades and turns brown in time, sooner in light and warmth and with little sugar.", "Mold, moving bubbles, a lost seal.",
 		[]Cite{read(&srcJamUSU, "red jam turns brown in time, most at the top: quality, not safety"), derived(&srcYearbook, "p. 12: light bleaches color"), memory(&srcUGAManual, "fading of jellies")}}
@@ -198,7 +198,7 @@ var (
 		[]Cite{read(&srcYearbook, "p. 12: colors darken in light, and fade in long storage; safe for more than two years")}}
 	fruitBrowns = LookAlike{BrownsSoon, "Tan or brown fruit",
 		"Light, warmth, air in the jar and age brown light-colored fruit, sooner when it was packed raw.", "Mold, moving bubbles, an odor, a lost seal.",
-		[]Cite{read(&srcYearbook, "p. 12: colors darken in light and in storage"), copied(&srcColourUI, "EHE-661: fruit darkens in warmth, in light and by air in the jar"), read(&srcDarkWSU, "raw-packed pears, apples and pineapple turn dark")}}
+		[]Cite{read(&srcYearbook, "p. 12: colors darken in light and in storage"), copied(&srcColorUI, "EHE-661: fruit darkens in warmth, in light and by air in the jar"), read(&srcDarkWSU, "raw-packed pears, apples and pineapple turn dark")}}
 	rawPackLow = LookAlike{AbsorbsYes, "Meat standing above its liquid",
 		"Raw-packed meat makes its own broth, half to two thirds of the jar.", "The level fell in storage, or the jar leaks.",
 		[]Cite{practice("meat packed without liquid stands in its own broth"), read(&srcMeat, "level after cooling")}}
@@ -225,11 +225,11 @@ var (
 		[]Cite{read(&srcGame, "dark tissue near the bone")}}
 	meatDarkens = LookAlike{DarkensYes, "Dark brown to nearly black meat",
 		"The pigment of red meat, darkened by heat.", "Slime, an odor, gas.",
-		[]Cite{memory(&srcMeatColour, "myoglobin")}}
+		[]Cite{memory(&srcMeatColor, "myoglobin")}}
 	poultryPinks = LookAlike{PinksYes, "A pink tinge",
 		"Blood pigment or traces of nitrate.", "An odor, or the process cannot be shown.",
-		[]Cite{memory(&srcMeatColour, "pink poultry")}}
+		[]Cite{memory(&srcMeatColor, "pink poultry")}}
 	curePinks = LookAlike{PinksYes, "Pink all through",
 		"The curing salt sets the color.", "Slime, an odor, gas.",
-		[]Cite{memory(&srcMeatColour, "cured meat")}}
+		[]Cite{memory(&srcMeatColor, "cured meat")}}
 )

@@ -264,7 +264,7 @@ func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 		if !s.Is(rules.BluesAcid) {
 			t.Errorf("%s: blue does not say that its acid is missing", p.ID)
 		}
-		if err := s.Tell(rules.ColourBlue); err != nil {
+		if err := s.Tell(rules.ColorBlue); err != nil {
 			t.Fatal(err)
 		}
 		if o := rules.Evaluate(s); o.Lowest != rules.Discard {

@@ -26,7 +26,7 @@ var catalogueVegetable = []Product{
 	{ID: "beets", Name: "Beets", Group: GroupVegetable, Food: "slices",
 		Also:  []string{"beetroot", "plain beets", "red beets", "baby beets", "golden beets", "cooked beets", "plain canned beets"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{530, 660},
-		Looks: []*LookAlike{{FadesYes, "Pale, even white beets", "Long cooking, or the variety.", "Cloudy liquid, an odor.", []Cite{read(&srcColour, "beets"), read(&srcAskColour, "faded beets")}}},
+		Looks: []*LookAlike{{FadesYes, "Pale, even white beets", "Long cooking, or the variety.", "Cloudy liquid, an odor.", []Cite{read(&srcColor, "beets"), read(&srcAskColor, "faded beets")}}},
 		Cites: []Cite{copied(&srcProcesses, "beets"), phFDA()}},
 	{ID: "carrots", Name: "Carrots", Group: GroupVegetable, Food: "slices",
 		Also:  []string{"carrot coins", "sliced carrots", "baby carrots", "carrot slices", "carrot sticks"},

@@ -1,10 +1,10 @@
 package rules
 
-// Mould, crystals and specks, and what lies on top, seen through the glass.
+// Mold, crystals and specks, and what lies on top, seen through the glass.
 var depositRules = []Rule{
-	{"deposit.mould", Restriction, When{{MouldSeen}}, Discard,
+	{"deposit.mold", Restriction, When{{MoldSeen}}, Discard,
 		"Mold means air got in or the jar was heated too little, and it can use up the acid that kept the food safe. Scooping it off does not help.",
-		[]Cite{read(&srcSpoiled, "mold"), read(&srcMould, "mold and acid"), read(&srcNCState, "591, mold on jam"), read(&srcMouldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
+		[]Cite{read(&srcSpoiled, "mold"), read(&srcMold, "mold and acid"), read(&srcNCState, "591, mold on jam"), read(&srcMoldMU, "scooping"), read(&srcKrautOSU, "skimming is for open crocks only; the stricter stands for jars")}},
 	{"deposit.crystals", Restriction, When{{DepositCrystals}, {CrystalsNo}}, Discard,
 		"Crystals are not a known harmless look of this food.",
 		[]Cite{derived(&srcSpoiled, "anything unnatural")}},
@@ -16,10 +16,10 @@ var depositRules = []Rule{
 		[]Cite{practice("seeds, ground spice and pulp of the recipe settle in the jar"), read(&srcPickleMSU, "dark pickles: ground spice")}},
 	{"deposit.crystals-unbacked", Restriction, When{{DepositCrystals}, {BackingOther}}, Discard,
 		"Crystals are harmless only if the jar was canned by a tested process, or in plainly acid food.",
-		[]Cite{derived(&srcAskColour, "safe if sealed and processed right")}},
+		[]Cite{derived(&srcAskColor, "safe if sealed and processed right")}},
 	{"deposit.specks-unbacked", Restriction, When{{DepositSpecks}, notTested}, Discard,
 		"Specks and curd are harmless only if the jar was canned by a tested process.",
-		[]Cite{derived(&srcAskColour, "safe if sealed and processed right")}},
+		[]Cite{derived(&srcAskColor, "safe if sealed and processed right")}},
 	{"deposit.specks-cloudy", Restriction, When{{DepositSpecks}, {CloudHazy}}, Discard,
 		"Specks in a hazy liquid are two signs at once, as when yeast grows.",
 		[]Cite{derived(&srcNCState, "245 and 468: harmless only without a second sign"), read(&srcAsparagus, "fuzzy specks are mold")}},

@@ -47,18 +47,18 @@ var FoodWordings = []FoodWording{
 			{BodySlimy, "Slimier than okra always is, or mush that never froze"},
 		},
 		fits: func(p *Product) bool { return p.Ropy }},
-	{Foods: "Food colored by the red of cabbage, berries, plums, cherries and grapes", Sign: SignColour,
+	{Foods: "Food colored by the red of cabbage, berries, plums, cherries and grapes", Sign: SignColor,
 		Labels: []ValueLabel{
-			{ColourUsual, "As usual for this food: red, pink, purple or violet"},
-			{ColourBlue, "Blue, gray-blue or green; red, purple and violet do not count"},
+			{ColorUsual, "As usual for this food: red, pink, purple or violet"},
+			{ColorBlue, "Blue, gray-blue or green; red, purple and violet do not count"},
 		},
 		fits: func(p *Product) bool { return p.Pigment }},
 	// The red of jam turns brown in time, and that is a matter of quality: Utah
 	// State University Extension, answer 2809.
-	{Foods: "Jam, jelly and fruit butter", Sign: SignColour, Hide: []Value{ColourBrowned},
-		Labels: []ValueLabel{{ColourFaded, "Faded, duller or browner than it was"}},
+	{Foods: "Jam, jelly and fruit butter", Sign: SignColor, Hide: []Value{ColorBrowned},
+		Labels: []ValueLabel{{ColorFaded, "Faded, duller or browner than it was"}},
 		fits:   func(p *Product) bool { return p.LookAlikeFor(SignSettles) == &jamWeeps }},
-	{Foods: "Fruit, jam and jelly, which hold no garlic", Sign: SignColour, Hide: []Value{ColourGarlic},
+	{Foods: "Fruit, jam and jelly, which hold no garlic", Sign: SignColor, Hide: []Value{ColorGarlic},
 		fits: func(p *Product) bool { return p.Group == GroupFruit || p.Group == GroupJam }},
 	{Foods: "Marinades with oil", Sign: SignCloud,
 		How:  "Oil turns cloudy or sets in the cold, and clears in a warm room. Let the jar stand there for a day and look again.",
@@ -94,11 +94,11 @@ var FoodWordings = []FoodWording{
 		}},
 	// Dark tissue near the bone is pigment out of the marrow: University of Wisconsin
 	// Extension, Canning wild game.
-	{Foods: "Poultry and rabbit", Sign: SignColour,
+	{Foods: "Poultry and rabbit", Sign: SignColor,
 		Notice: "The color has changed (dark meat close to a bone does not count)",
 		Labels: []ValueLabel{
-			{ColourUsual, "As usual; meat that is dark close to a bone is usual"},
-			{ColourDark, "Gray or black, and not only close to a bone"},
+			{ColorUsual, "As usual; meat that is dark close to a bone is usual"},
+			{ColorDark, "Gray or black, and not only close to a bone"},
 		},
 		fits: func(p *Product) bool { return p.LookAlikeFor(SignDarkens) == &boneDarkens }},
 	// Particles of the meat sink: Ask Extension, answer 272189.
@@ -125,12 +125,12 @@ var FoodWordings = []FoodWording{
 		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Processed() }},
 	// Without vitamin C canned mushrooms darken, and so does their broth: US Department
 	// of Agriculture, Complete Guide to Home Canning, mushrooms.
-	{Foods: "Mushrooms", Sign: SignColour,
+	{Foods: "Mushrooms", Sign: SignColor,
 		Notice: "The color has changed (tan or brown mushrooms in brown broth are usual)",
-		Labels: []ValueLabel{{ColourUsual, "As usual for mushrooms: white to brown, in clear yellow or brown broth"}},
+		Labels: []ValueLabel{{ColorUsual, "As usual for mushrooms: white to brown, in clear yellow or brown broth"}},
 		fits:   func(p *Product) bool { return p.ID == "mushrooms" }},
-	{Foods: "Pickled beets", Sign: SignColour,
-		Labels: []ValueLabel{{ColourUsual, "As usual for beets: red or purple, and so are the onions and the brine that stand with them"}},
+	{Foods: "Pickled beets", Sign: SignColor,
+		Labels: []ValueLabel{{ColorUsual, "As usual for beets: red or purple, and so are the onions and the brine that stand with them"}},
 		fits:   func(p *Product) bool { return p.ID == "pickled-beets" }},
 	{Foods: "Tomatoes", Sign: SignLevel,
 		Labels: []ValueLabel{{LevelOwn, "Little juice, but none was lost: the tomatoes were packed raw without added liquid, and float above their own juice"}},

@@ -17,7 +17,7 @@ var ShortLook = []Glance{
 	{"press", "It does not give when pressed", []SignID{SignPress}},
 	{"lift", "Lifted by its edge, it holds the jar", []SignID{SignLift}},
 	{"outside", "No leak, streak, rust or smell, and the glass is whole", []SignID{SignSeep, SignRust, SignGlass, SignOdor}},
-	{"inside", "Inside all is as usual: clear, still, full, nothing odd and no mold", []SignID{SignCloud, SignBubbles, SignLevel, SignBody, SignColour, SignMould, SignDeposit, SignTop}},
+	{"inside", "Inside all is as usual: clear, still, full, nothing odd and no mold", []SignID{SignCloud, SignBubbles, SignLevel, SignBody, SignColor, SignMold, SignDeposit, SignTop}},
 }
 
 // ShortLookCites says where the short look comes from.

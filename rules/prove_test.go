@@ -207,7 +207,7 @@ func TestProveLackNeverMeetsKeep(t *testing.T) {
 // A keep is a closed, sealed jar with a tested process behind it, in which
 // nothing is odd that is not known to be harmless for its product.
 func TestProveKeepIsSealedSupportedAndSound(t *testing.T) {
-	must := []rules.Value{rules.OpenedNo, rules.LidDown, rules.PressFirm, rules.LiftHolds, rules.GlassSound, rules.MouldNone,
+	must := []rules.Value{rules.OpenedNo, rules.LidDown, rules.PressFirm, rules.LiftHolds, rules.GlassSound, rules.MoldNone,
 		rules.StandingPublished, rules.ProcessMet, rules.ExtrasNone, rules.ClosureLid, rules.FrozenNo, rules.WetDry, rules.PlaceDark}
 	may := map[rules.Value][]rules.Value{rules.FrozenNo: {rules.FrozenHeld}}
 	keeps := 0
@@ -383,7 +383,7 @@ func TestEveryValueSaysWhatIsAssumed(t *testing.T) {
 // with all of its values.
 func TestWorseIsComplete(t *testing.T) {
 	// Their values have no order of their own: the product decides which is worse.
-	unordered := map[rules.SignID]bool{rules.SignColour: true, rules.SignDeposit: true, rules.SignTop: true, rules.SignExtras: true}
+	unordered := map[rules.SignID]bool{rules.SignColor: true, rules.SignDeposit: true, rules.SignTop: true, rules.SignExtras: true}
 	// On the first day a lost seal can be put right, and nothing else can. The
 	// level of a jar that was opened earlier says nothing any more, and what was never
 	// sealed has no seal to lose.
@@ -425,7 +425,7 @@ var worse = map[string][]rules.Value{
 	"level drop":   {rules.LevelUsual, rules.LevelLow, rules.LevelDropped},
 	"unset":        {rules.BodyUsual, rules.BodyUnset, rules.BodySlimy},
 	"body":         {rules.BodyUsual, rules.BodySoft, rules.BodySlimy},
-	"mould":        {rules.MouldNone, rules.MouldSeen},
+	"mold":         {rules.MoldNone, rules.MoldSeen},
 	"heat":         {rules.HeatCool, rules.HeatWarm, rules.HeatHot, rules.HeatExtreme},
 	"wet":          {rules.WetDry, rules.WetDamp, rules.WetFlood},
 	"place":        {rules.PlaceDark, rules.PlaceLight, rules.PlaceFire},

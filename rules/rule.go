@@ -72,7 +72,7 @@ const (
 	PartSeal
 	PartOutside
 	PartLiquid
-	PartColour
+	PartColor
 	PartAging
 	PartDeposit
 	PartStorage
@@ -93,7 +93,7 @@ var Parts = [NumParts]Part{
 	PartSeal:    {"seal", "The seal", ChapterOutside, sealRules},
 	PartOutside: {"outside", "The outside", ChapterOutside, outsideRules},
 	PartLiquid:  {"liquid", "The liquid", ChapterGlass, liquidRules},
-	PartColour:  {"colour", "The color", ChapterGlass, colourRules},
+	PartColor:   {"color", "The color", ChapterGlass, colorRules},
 	PartAging:   {"aging", "Heat and age", ChapterGlass, agingRules},
 	PartDeposit: {"deposit", "Mold, crystals and what lies on top", ChapterGlass, depositRules},
 	PartStorage: {"storage", "Storage", ChapterStorage, storageRules},
@@ -128,6 +128,7 @@ func (p *Part) Inputs() []SignID {
 
 // RuleByID finds a rule by its stable name.
 func RuleByID(id string) (*Rule, bool) {
+	id = CurrentID(id)
 	for p := range Parts {
 		for i := range Parts[p].Rules {
 			if Parts[p].Rules[i].ID == id {

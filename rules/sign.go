@@ -45,8 +45,8 @@ const (
 	SignBubbles // bubbles
 	SignLevel   // liquid level
 	SignBody    // how the food holds together
-	SignColour  // colour
-	SignMould   // mould
+	SignColor   // color
+	SignMold    // mold
 	SignDeposit // crystals, specks, scale
 	SignTop     // what lies on top
 
@@ -230,18 +230,18 @@ const (
 	BodySoft  // softer than usual, pieces whole
 	BodySlimy // slimy, mushy, slippery
 
-	ColourUsual
-	ColourTop     // darkened where it stands above the liquid
-	ColourGarlic  // only garlic or cauliflower: blue, green, purple, pink
-	ColourFaded   // paler, duller
-	ColourPink    // pink or red
-	ColourBlue    // blue, green, purple
-	ColourBrowned // brown throughout
-	ColourDark    // grey or black
-	ColourOdd     // any other unnatural colour
+	ColorUsual
+	ColorTop     // darkened where it stands above the liquid
+	ColorGarlic  // only garlic or cauliflower: blue, green, purple, pink
+	ColorFaded   // paler, duller
+	ColorPink    // pink or red
+	ColorBlue    // blue, green, purple
+	ColorBrowned // brown throughout
+	ColorDark    // grey or black
+	ColorOdd     // any other unnatural color
 
-	MouldNone
-	MouldSeen
+	MoldNone
+	MoldSeen
 
 	DepositNone
 	DepositRecipe   // seeds, spice, herbs or pulp of the recipe, from the start

@@ -10,7 +10,7 @@ import (
 // lost are the sources that no address is known of: reports and tables that were read
 // on pages which did not say whose they are, and what is common practice.
 var lost = map[string]bool{
-	"alaska-2019": true, "colour-text": true, "flood-county": true, "flood-podcast": true,
+	"alaska-2019": true, "color-text": true, "flood-county": true, "flood-podcast": true,
 	"flower-jelly": true, "ok-cleanup": true, "pickle-table": true, "practice": true,
 }
 

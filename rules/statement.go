@@ -10,25 +10,22 @@ import (
 // judged afresh when it differs.
 const Edition = "2026.2"
 
-// SignByID finds a sign by its stable name.
+// SignByID finds a sign by its stable name, or by one that an earlier edition had
+// for it.
 func SignByID(id string) (SignID, bool) {
 	for i := range Signs {
 		if Signs[i].ID == id {
 			return SignID(i), true
 		}
 	}
-	return 0, false
+	s, ok := oldSigns[id]
+	return s, ok
 }
-
-// retired gives the values that stand for names of earlier editions, which
-// records may still hold. Edition 2026.1 knew one name for all closures with a
-// seal that cannot be seen.
-var retired = map[string]Value{"clamp-or-cap": ClosureClamp}
 
 // ValueByID finds a value of a sign by its stable name, or by one that an earlier
 // edition had for it.
 func (s SignID) ValueByID(id string) (Value, bool) {
-	if v, ok := retired[id]; ok && v.Sign() == s {
+	if v, ok := oldValues[id]; ok && v.Sign() == s {
 		return v, true
 	}
 	for _, v := range Signs[s].Values {

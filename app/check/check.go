@@ -539,7 +539,8 @@ func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 func (p *Page) answers() app.UI {
 	var said []record.Answer
 	for i, a := range p.session.Check.Answers {
-		later := func(b record.Answer) bool { return b.Sign == a.Sign }
+		sign, _ := rules.SignByID(a.Sign)
+		later := func(b record.Answer) bool { id, ok := rules.SignByID(b.Sign); return ok && id == sign }
 		if a.Sign != record.Unanswered && !slices.ContainsFunc(p.session.Check.Answers[i+1:], later) {
 			said = append(said, a)
 		}

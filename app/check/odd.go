@@ -25,7 +25,7 @@ const mostOdd = 8
 
 // oftenOdd are what people are most often frightened by, before they say more.
 var oftenOdd = []rules.Value{
-	rules.LidBulged, rules.MouldSeen, rules.CloudHazy, rules.CloudSettled, rules.ColourTop, rules.TopFilm, rules.SeepStreak, rules.RustSpots,
+	rules.LidBulged, rules.MoldSeen, rules.CloudHazy, rules.CloudSettled, rules.ColorTop, rules.TopFilm, rules.SeepStreak, rules.RustSpots,
 }
 
 // oddButton leads to the pictures.
@@ -110,7 +110,7 @@ func (p *Page) sight(v rules.Value) app.UI {
 // question.
 func (p *Page) seenWords(v rules.Value) string {
 	switch v {
-	case rules.MouldSeen:
+	case rules.MoldSeen:
 		return "Anything fuzzy, or scraped off earlier: white, blue, green, black or gray"
 	case rules.OdorOff:
 		return "A bad or sour smell from the closed jar"

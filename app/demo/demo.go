@@ -219,7 +219,7 @@ func demoTrouble(b *record.Batch, jars []*record.Jar, noon time.Time, places []*
 	case "beef":
 		return look(last, rules.PressGives)
 	case "pears":
-		return look(last, rules.ColourPink)
+		return look(last, rules.ColorPink)
 	case "chicken-broth":
 		return look(last, rules.TopFat)
 	case "potatoes":

@@ -41,7 +41,7 @@ const (
 	labelWidth = 118
 )
 
-// seriesFill are the looks of stacked series: a colour each, and a hatching that
+// seriesFill are the looks of stacked series: a color each, and a hatching that
 // tells them apart in grey.
 var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4"}
 
@@ -328,7 +328,7 @@ func (l *Lines) SVG() string {
 type Interval struct {
 	Label            string
 	Value, Low, High float64
-	Marked           bool // stands out: another shape, not only another colour
+	Marked           bool // stands out: another shape, not only another color
 }
 
 // Intervals is a chart of shares.

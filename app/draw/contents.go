@@ -7,7 +7,7 @@ import (
 )
 
 // liquid draws clarity and bubbles.
-func (v *view) liquid(p *pen, level int, tint colour) {
+func (v *view) liquid(p *pen, level int, tint color) {
 	cloud, told := v.known(rules.SignCloud)
 	if !told {
 		return
@@ -17,8 +17,8 @@ func (v *view) liquid(p *pen, level int, tint colour) {
 		p.shape(0xf2ead2, "M62 300Q80 292 98 299T134 296T170 299T218 295V345H62Z")
 		p.putf(`<path fill="none" stroke="#b7a982" stroke-width="3" stroke-linecap="round" d="%s"/>`, points(21, 26, 74, 304, 132, 28))
 	case rules.CloudHazy:
-		milk := colour(0xefe6cc)
-		if c, told := v.known(rules.SignColour); told && c != rules.ColourUsual {
+		milk := color(0xefe6cc)
+		if c, told := v.known(rules.SignColor); told && c != rules.ColorUsual {
 			milk = milk.mix(tint, 45)
 		}
 		p.fill(milk, 74, fmt.Sprintf("M60 %dH220V345H60Z", level))
@@ -71,7 +71,7 @@ func (v *view) bubbles(p *pen, level int) {
 }
 
 // balls draws strokes without length as a dark ring, a pale ball and a glint.
-func (p *pen) balls(r int, c colour, d []byte) {
+func (p *pen) balls(r int, c color, d []byte) {
 	if len(d) > 0 {
 		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="%d" d="%s"/><path stroke="%s" stroke-width="%d" d="%[3]s"/><path stroke="#fff" stroke-width="%[6]d" transform="translate(-%[6]d -%[6]d)" d="%[3]s"/></g>`,
 			cellar, 2*r+3, d, c, 2*r, max(2, r/2))
@@ -79,7 +79,7 @@ func (p *pen) balls(r int, c colour, d []byte) {
 }
 
 // deposits draws crystals, with their sharp facets, seeds of the recipe, and specks, without hair.
-func (v *view) deposits(p *pen, tones [3]colour) {
+func (v *view) deposits(p *pen, tones [3]color) {
 	switch {
 	case v.is(rules.DepositCrystals):
 		p.putf(`<defs><g id="%s-c"><path fill="%s" stroke="%s" d="M-6 6L-3-14L2-19L7-12L6 6L1 9Z"/><path fill="none" stroke="%s" d="M-3-14L1-9L7-12M1-9V9"/></g></defs>`,
@@ -107,7 +107,7 @@ func (v *view) deposits(p *pen, tones [3]colour) {
 }
 
 // body draws slime and sag over the food.
-func (v *view) body(p *pen, tones [3]colour, level int) {
+func (v *view) body(p *pen, tones [3]color, level int) {
 	switch {
 	case v.is(rules.BodyUnset):
 		// Waves run through what should be set.
@@ -138,7 +138,7 @@ func (v *view) body(p *pen, tones [3]colour, level int) {
 }
 
 // surfaceOf draws the surface of the liquid and what lies on it.
-func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
+func (v *view) surfaceOf(p *pen, level int, told bool, liquid color) {
 	w := half(level)
 	edge := ""
 	if !told {
@@ -193,7 +193,7 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 	case v.is(rules.FilmClean):
 		p.line(paper, 3, fmt.Sprintf("M%d %dq22 5 40 5", 140-w+14, level))
 	}
-	if v.is(rules.MouldSeen) {
+	if v.is(rules.MoldSeen) {
 		p.tuft(98, level-2, 90, 0xd9d8cc, 0xffffff)
 		p.tuft(182, level-1, 88, 0x39443c, 0x9db0a4)
 		p.tuft(140, level+3, 116, 0x3f867c, 0xd5ebdd)
@@ -204,7 +204,7 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid colour) {
 
 // crust is foam that dried on the food: thin, flat and full of small holes,
 // with cracks and a rim that clings to the glass.
-func (p *pen) crust(y, w int, liquid colour) {
+func (p *pen) crust(y, w int, liquid color) {
 	dried := liquid.mix(0xf4e6c8, 78)
 	p.shape(dried, fmt.Sprintf("M%d %dC%d %d %d %d %d %dL%d %dC%d %d %d %d %d %dZ",
 		140-w-4, y-10, 140-w/2, y-3, 140+w/2, y-3, 140+w+4, y-10, 140+w+4, y+2, 140+w/2, y+15, 140-w/2, y+15, 140-w-4, y+2))
@@ -219,16 +219,16 @@ func (p *pen) skin(y, w int) {
 	p.putf(`<path fill="none" stroke="#f4f2e2" stroke-width="7" stroke-linecap="round" d="M%d %dh4M138 %dh6M%d %dh3"/>`, 140-w/2, y-3, y+3, 140+w/2, y-2)
 }
 
-// mould defines a ball of mould of radius 24 for [pen.tuft]: woolly all round,
+// mold defines a ball of mold of radius 24 for [pen.tuft]: woolly all round,
 // with a felt of spores on it. The wool is a broad ring cut into hair by its
-// dashes; it takes the colour of the use, the felt takes its fill.
-func (p *pen) mould() {
+// dashes; it takes the color of the use, the felt takes its fill.
+func (p *pen) mold() {
 	const rings = `<circle cx="-12" cy="5" r="13"/><circle cx="12" cy="5" r="13"/><circle cy="-5" r="14"/>`
 	p.putf(`<defs><g id="%s-m"><g fill="none" stroke="%s" stroke-width="15" opacity=".5">%s</g><g fill="none" stroke="currentColor" stroke-width="20" stroke-dasharray="1 4">%[3]s</g><g fill="currentColor" stroke="currentColor" stroke-width="13" stroke-dasharray="1 1">%[3]s</g>`, p.prefix, cellar, rings)
 	p.putf(`<path d="M-20 5C-20-5-12-7-8-9C0-14 10-12 14-6C22-4 22 6 16 9C8 13 4 7-2 10C-10 15-19 13-20 5Z"/><path fill="none" stroke="%s" stroke-width="2" stroke-linecap="round" d="%s"/></g></defs>`, cellar, points(97, 16, -18, -9, 36, 20))
 }
 
-// tuft places a ball of mould; size is in hundredths.
-func (p *pen) tuft(x, y, size int, felt, wool colour) {
+// tuft places a ball of mold; size is in hundredths.
+func (p *pen) tuft(x, y, size int, felt, wool color) {
 	p.putf(`<use href="#%s-m" fill="%s" color="%s" transform="translate(%d %d) scale(%d.%02d)"/>`, p.prefix, felt, wool, x, y, size/100, size%100)
 }

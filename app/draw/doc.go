@@ -10,7 +10,7 @@
 // the vocabulary. The same jar always gives the same bytes.
 //
 // A page may style these classes: svg.jar; .niche, the wall behind it;
-// .engraving, the hatching that tells changes of colour apart in grey, for a
+// .engraving, the hatching that tells changes of color apart in grey, for a
 // page to deepen in print; .zone, a touch area, which needs a focus ring;
 // svg.mark.
 package draw

@@ -90,8 +90,8 @@ func everyPicture(t testing.TB, f func(name string, j draw.Jar)) {
 // worst is a jar in which as much as possible has gone wrong at once.
 func worst(t testing.TB) rules.Situation {
 	return tell(t, rules.NewSituation(), rules.OdorOff, rules.ClosureUsed, rules.LidBulged, rules.PressGives, rules.LiftOff, rules.SeepWet, rules.RustThrough,
-		rules.GlassCracked, rules.CloudMurky, rules.BubblesRising, rules.LevelDropped, rules.BodySlimy, rules.ColourOdd,
-		rules.MouldSeen, rules.DepositCrystals, rules.TopFilm, rules.HeatExtreme, rules.FrozenThawed, rules.WetFlood,
+		rules.GlassCracked, rules.CloudMurky, rules.BubblesRising, rules.LevelDropped, rules.BodySlimy, rules.ColorOdd,
+		rules.MoldSeen, rules.DepositCrystals, rules.TopFilm, rules.HeatExtreme, rules.FrozenThawed, rules.WetFlood,
 		rules.PlaceFire, rules.OpenedNow, rules.ReleaseSpurt, rules.SmellOff, rules.FilmFoam, rules.UnderlidFuzzy)
 }
 

@@ -40,11 +40,11 @@ func (v *view) surface() (y int, told bool) {
 // massive tells whether the filling is a mass rather than pieces in a liquid.
 func (v *view) massive() bool { return len(v.style.layers) == 0 || v.style.thick >= 80 }
 
-// colours gives the tones of the pieces and of the liquid after the reported
-// change of colour, and the tone of pieces that stand above the liquid.
-func (v *view) colours() (tones [3]colour, liquid, above colour) {
+// colors gives the tones of the pieces and of the liquid after the reported
+// change of color, and the tone of pieces that stand above the liquid.
+func (v *view) colors() (tones [3]color, liquid, above color) {
 	tones, liquid = v.style.tones, v.style.liquid
-	blend := func(part, wash int, to ...colour) {
+	blend := func(part, wash int, to ...color) {
 		if v.massive() {
 			wash = part
 		}
@@ -53,27 +53,27 @@ func (v *view) colours() (tones [3]colour, liquid, above colour) {
 		}
 		liquid = liquid.mix(to[0], wash)
 	}
-	c, told := v.known(rules.SignColour)
+	c, told := v.known(rules.SignColor)
 	switch {
 	case !told:
 		blend(72, 60, ghost)
-	case c == rules.ColourGarlic:
+	case c == rules.ColorGarlic:
 		tones[len(tones)-1] = tones[len(tones)-1].mix(0x2f8f92, 86) // some pieces, and nothing else
-	case c == rules.ColourFaded:
+	case c == rules.ColorFaded:
 		blend(74, 55, 0xe9e2d0)
-	case c == rules.ColourPink:
+	case c == rules.ColorPink:
 		blend(82, 55, 0xe87fa6, 0xd96a94, 0xf09ab8)
-	case c == rules.ColourBlue:
+	case c == rules.ColorBlue:
 		blend(86, 45, 0x2f8f92, 0x5b6bb0, 0x3f9f80)
-	case c == rules.ColourBrowned:
+	case c == rules.ColorBrowned:
 		blend(88, 70, 0x5e3b1c, 0x6d4522, 0x4f3118)
-	case c == rules.ColourDark:
+	case c == rules.ColorDark:
 		blend(92, 72, 0x3c3f40, 0x2a2d2e, 0x55585a)
-	case c == rules.ColourOdd:
+	case c == rules.ColorOdd:
 		blend(88, 30, 0xb7d12a, 0x8b3fb0, 0xd8e04a)
 	}
 	above = tones[0]
-	if c == rules.ColourTop && told {
+	if c == rules.ColorTop && told {
 		above = tones[0].mix(0x2e1d10, 78)
 	}
 	return
@@ -81,7 +81,7 @@ func (v *view) colours() (tones [3]colour, liquid, above colour) {
 
 // filling draws the food and its liquid, clipped to the glass.
 func (v *view) filling(p *pen) {
-	tones, liquid, above := v.colours()
+	tones, liquid, above := v.colors()
 	level, toldLevel := v.surface()
 	seen := func(id rules.SignID) bool { _, ok := v.known(id); return ok }
 	body, toldBody := v.known(rules.SignBody)
@@ -90,7 +90,7 @@ func (v *view) filling(p *pen) {
 		top = levels[rules.LevelUsual] + 8 // the food fills the jar and stands above its own juice
 	}
 	bottom := insideBottom - 4
-	if v.is(rules.ColourTop) {
+	if v.is(rules.ColorTop) {
 		top = min(top, level-14)
 		level += 26
 	}
@@ -137,7 +137,7 @@ func (v *view) filling(p *pen) {
 
 	// The lamp stands behind the jar; dark food lets less of it through.
 	shine := 95
-	if v.is(rules.ColourBrowned) || v.is(rules.ColourDark) {
+	if v.is(rules.ColorBrowned) || v.is(rules.ColorDark) {
 		shine = 40
 	}
 	p.putf(`<ellipse cx="140" cy="230" rx="84" ry="112" fill="url(#%s-glow)" opacity=".%d"/>`, p.prefix, shine)
@@ -149,25 +149,25 @@ func (v *view) filling(p *pen) {
 	p.put(`</g>`)
 }
 
-// hatchings engrave a change of colour, so that it is not told by colour
+// hatchings engrave a change of color, so that it is not told by color
 // alone: the lines of heraldry for red, blue and black, and kin of them. Each
 // is the size of a tile and the lines on it.
 var hatchings = map[rules.Value]struct {
 	w, h  int
 	lines string
 }{
-	rules.ColourGarlic:  {23, 19, "M4 6a3 3 0 1 0 6 0a3 3 0 1 0-6 0"},
-	rules.ColourFaded:   {9, 11, "M2 3h1M7 8h1"},
-	rules.ColourPink:    {9, 9, "M4 0V9"},
-	rules.ColourBlue:    {9, 9, "M0 4H9"},
-	rules.ColourBrowned: {10, 10, "M0 0L10 10M-1 9L1 11M9-1L11 1"},
-	rules.ColourDark:    {11, 11, "M0 0L11 11M11 0L0 11"},
-	rules.ColourOdd:     {16, 13, "M0 10L8 2L16 10"},
+	rules.ColorGarlic:  {23, 19, "M4 6a3 3 0 1 0 6 0a3 3 0 1 0-6 0"},
+	rules.ColorFaded:   {9, 11, "M2 3h1M7 8h1"},
+	rules.ColorPink:    {9, 9, "M4 0V9"},
+	rules.ColorBlue:    {9, 9, "M0 4H9"},
+	rules.ColorBrowned: {10, 10, "M0 0L10 10M-1 9L1 11M9-1L11 1"},
+	rules.ColorDark:    {11, 11, "M0 0L11 11M11 0L0 11"},
+	rules.ColorOdd:     {16, 13, "M0 10L8 2L16 10"},
 }
 
-// hatching lays the engraving of the reported colour over the food.
+// hatching lays the engraving of the reported color over the food.
 func (v *view) hatching(p *pen, level int) {
-	c, told := v.known(rules.SignColour)
+	c, told := v.known(rules.SignColor)
 	h, engraved := hatchings[c]
 	if !told || !engraved {
 		return
@@ -179,13 +179,13 @@ func (v *view) hatching(p *pen, level int) {
 	p.putf(`<pattern id="%s-h" width="%d" height="%d" patternUnits="userSpaceOnUse"><path fill="none" stroke="%s" stroke-width="2" d="%s"/></pattern>`, p.prefix, h.w, h.h, ink, h.lines)
 	foot := 345
 	if v.is(rules.CloudSettled) {
-		foot = 297 // the sediment keeps its own colour
+		foot = 297 // the sediment keeps its own color
 	}
 	p.putf(`<path class="engraving" fill="url(#%s-h)" opacity=".3" d="M60 %dH220V%dH60Z"/>`, p.prefix, level+12, foot)
 }
 
 // pieces packs one layer of pieces between two heights.
-func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, top, bottom, level int) {
+func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top, bottom, level int) {
 	type piece struct{ x, y, tone int }
 	var packed []piece
 	span := l.span
@@ -215,8 +215,8 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 		}
 	}
 	const aboveTone = 3
-	all := [4]colour{tones[0], tones[1], tones[2], above}
-	if v.is(rules.ColourTop) {
+	all := [4]color{tones[0], tones[1], tones[2], above}
+	if v.is(rules.ColorTop) {
 		for i := range packed {
 			if packed[i].y < level+max(6, l.dy/3) || (l.dy > 60 && packed[i].y < level+50) {
 				packed[i].tone = aboveTone
@@ -304,15 +304,15 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]colour, above colour, t
 }
 
 // mass draws what has no pieces: jam, jelly, juice, sauce.
-func (v *view) mass(p *pen, tones [3]colour, above colour, level int) {
-	if v.is(rules.ColourTop) {
+func (v *view) mass(p *pen, tones [3]color, above color, level int) {
+	if v.is(rules.ColorTop) {
 		p.fill(above, 92, fmt.Sprintf("M60 %dH220V%dQ180 %d 140 %dT60 %dZ", level-26, level+16, level+26, level+18, level+14))
 	}
 	if v.is(rules.TopFloat) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="27" stroke-linecap="round" d="M92 %[2]dh0M126 %[3]dh0M160 %[2]dh0M190 %[3]dh0"/>`, cellar, level+12, level+17)
 		p.putf(`<path fill="none" stroke="%s" stroke-width="23" stroke-linecap="round" d="M92 %[2]dh0M126 %[3]dh0M160 %[2]dh0M190 %[3]dh0"/>`, tones[1].mix(paper, 25), level+12, level+17)
 	}
-	if v.is(rules.ColourOdd) || v.is(rules.ColourBlue) {
+	if v.is(rules.ColorOdd) || v.is(rules.ColorBlue) {
 		p.fill(tones[1], 80, "M70 190C100 176 120 206 104 226C84 236 70 222 70 212ZM150 250C176 232 214 250 208 282C180 302 148 286 150 250Z")
 		p.fill(tones[2], 80, "M140 170C160 160 190 172 186 192C170 206 140 196 140 170ZM84 280C100 268 128 280 122 304C104 316 82 302 84 280Z")
 	}

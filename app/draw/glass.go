@@ -12,7 +12,7 @@ const (
 )
 
 // glass draws the jar itself, and what is on it.
-func (v *view) glass(p *pen, liquid colour) {
+func (v *view) glass(p *pen, liquid color) {
 	if _, told := v.known(rules.SignGlass); told {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="7" d="%s"/>`, cellar, outside)
 		p.putf(`<path fill="none" stroke="#cfd8c8" stroke-width="3" d="%s"/>`, outside)
@@ -35,7 +35,7 @@ func (v *view) glass(p *pen, liquid colour) {
 }
 
 // seep draws what came out under the lid.
-func (v *view) seep(p *pen, liquid colour) {
+func (v *view) seep(p *pen, liquid color) {
 	switch {
 	case v.is(rules.SeepFirstDay):
 		// A checked cloth has wiped the neck; only a faint smear is left.

@@ -87,10 +87,10 @@ func (j Jar) SVG(opts Options) string {
 	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" class="jar" viewBox="0 0 280 400" stroke-linejoin="round" role="%s" aria-labelledby="%s-t" aria-describedby="%[2]s-d">`, role, p.prefix)
 	p.putf(`<title id="%s-t">%s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, Escape(locale.Say("Jar of %s", v.style.name)), Escape(j.describe()))
 	v.defs(p)
-	if v.is(rules.MouldSeen) || v.is(rules.UnderlidFuzzy) {
-		p.mould()
+	if v.is(rules.MoldSeen) || v.is(rules.UnderlidFuzzy) {
+		p.mold()
 	}
-	_, liquid, _ := v.colours()
+	_, liquid, _ := v.colors()
 	v.scene(p)
 	v.filling(p)
 	v.glass(p, liquid)

@@ -33,7 +33,7 @@ func (v *view) closure() kind {
 }
 
 // lid draws the lid where it is: on the jar, slipping, held up or put aside.
-func (v *view) lid(p *pen, liquid colour) {
+func (v *view) lid(p *pen, liquid color) {
 	defer v.odor(p)
 	if v.open() {
 		v.openLid(p, liquid)
@@ -193,7 +193,7 @@ func (p *pen) mouth() {
 }
 
 // openLid shows the underside of the lid, and what opening the jar set free.
-func (v *view) openLid(p *pen, liquid colour) {
+func (v *view) openLid(p *pen, liquid color) {
 	p.mouth()
 	switch {
 	case v.is(rules.OpenedBefore):
@@ -282,7 +282,7 @@ func (v *view) underside(p *pen) {
 }
 
 // release draws what was felt and heard when the jar was opened.
-func (v *view) release(p *pen, liquid colour) {
+func (v *view) release(p *pen, liquid color) {
 	switch {
 	case v.is(rules.ReleaseIn):
 		p.shape(paper, "M36 60C70 54 98 60 108 78L117 73L112 98L91 87L99 82C90 70 66 64 36 60ZM244 60C210 54 182 60 172 78L163 73L168 98L189 87L181 82C190 70 214 64 244 60Z")

@@ -2,30 +2,30 @@ package draw
 
 import "fmt"
 
-// colour is 0xRRGGBB.
-type colour uint32
+// color is 0xRRGGBB.
+type color uint32
 
-func (c colour) String() string { return fmt.Sprintf("#%06x", uint32(c)) }
+func (c color) String() string { return fmt.Sprintf("#%06x", uint32(c)) }
 
 // The palette of the house, and the inks mixed from it.
 const (
-	cellar colour = 0x14201b
-	lamp   colour = 0xf2b544
-	paper  colour = 0xf6f1e4
-	ghost  colour = 0x9a9277 // what has not been looked at
-	brass  colour = 0xc9a050
-	rust   colour = 0xa8451c
-	ice    colour = 0xdcecee
-	slime  colour = 0xb9bf8e
-	ember  colour = 0xd9541e
+	cellar color = 0x14201b
+	lamp   color = 0xf2b544
+	paper  color = 0xf6f1e4
+	ghost  color = 0x9a9277 // what has not been looked at
+	brass  color = 0xc9a050
+	rust   color = 0xa8451c
+	ice    color = 0xdcecee
+	slime  color = 0xb9bf8e
+	ember  color = 0xd9541e
 )
 
 // mix moves c towards d by part in a hundred.
-func (c colour) mix(d colour, part int) colour {
-	var m colour
+func (c color) mix(d color, part int) color {
+	var m color
 	for shift := 0; shift <= 16; shift += 8 {
 		a, b := int(c>>shift&255), int(d>>shift&255)
-		m |= colour(a+(b-a)*part/100) << shift
+		m |= color(a+(b-a)*part/100) << shift
 	}
 	return m
 }
@@ -43,22 +43,22 @@ func (p *pen) put(s string) { p.markup = append(p.markup, s...) }
 func (p *pen) putf(format string, args ...any) { p.markup = fmt.Appendf(p.markup, format, args...) }
 
 // shape draws a closed figure with an inked edge.
-func (p *pen) shape(fill colour, d string) {
+func (p *pen) shape(fill color, d string) {
 	p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="%s"/>`, fill, cellar, d)
 }
 
 // fill draws a figure without an edge; opacity is in hundredths.
-func (p *pen) fill(c colour, opacity int, d string) {
+func (p *pen) fill(c color, opacity int, d string) {
 	p.putf(`<path fill="%s" opacity=".%02d" d="%s"/>`, c, opacity, d)
 }
 
 // line draws a line of the given width.
-func (p *pen) line(c colour, width int, d string) {
+func (p *pen) line(c color, width int, d string) {
 	p.putf(`<path fill="none" stroke="%s" stroke-width="%d" d="%s"/>`, c, width, d)
 }
 
 // inked draws a light line with a dark edge, readable on any ground.
-func (p *pen) inked(c colour, width int, d string) {
+func (p *pen) inked(c color, width int, d string) {
 	if len(d) > 40 {
 		// A long path is written once and used twice.
 		p.copies++

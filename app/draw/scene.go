@@ -29,9 +29,9 @@ func (v *view) scene(p *pen) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="8" d="M234 108H266M234 290H266"/>`, cellar.mix(paper, 25))
 		p.inked(ember.mix(lamp, 40), 3, "M228 150q-10 8 0 18t0 18t0 18M228 222q-10 8 0 18t0 18t0 18")
 	}
-	board := [...]colour{0x6a4b2c, 0x4c3520, 0x8a6540} // wood: its top, its edge, its grain
+	board := [...]color{0x6a4b2c, 0x4c3520, 0x8a6540} // wood: its top, its edge, its grain
 	if cold {
-		board = [...]colour{0x7d9ba0, 0x2e454b, 0xc4d8da}
+		board = [...]color{0x7d9ba0, 0x2e454b, 0xc4d8da}
 	}
 	p.putf(`<path fill="%s" d="M8 336Q140 330 272 336V354H8Z"/><path fill="%s" d="M8 353H272V394H8Z"/><path fill="none" stroke="%s" stroke-width="2" d="M8 354H272M20 343Q90 338 130 343M160 346Q210 341 262 345"/>`, board[0], board[1], board[2])
 	p.putf(`<ellipse cx="140" cy="347" rx="92" ry="8" fill="%s" opacity=".55"/>`, cellar)
@@ -53,7 +53,7 @@ func (v *view) scene(p *pen) {
 // since the day it was made, and tells whether there is one.
 func (v *view) coldStore(p *pen) bool {
 	where, told := v.known(rules.SignOpened)
-	wall := colour(0x5f93a8)
+	wall := color(0x5f93a8)
 	switch {
 	case !told:
 		return false
@@ -89,7 +89,7 @@ func (v *view) coldStore(p *pen) bool {
 	return true
 }
 
-func (p *pen) flames(c colour, d string) {
+func (p *pen) flames(c color, d string) {
 	p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="%s"/>`, c, cellar, d)
 }
 
@@ -101,7 +101,7 @@ func (v *view) thermometer(p *pen) {
 	}
 	top := map[rules.Value]int{rules.HeatCool: 288, rules.HeatWarm: 258, rules.HeatHot: 226, rules.HeatExtreme: 198}[heat]
 	p.putf(`<path fill="#26332b" stroke="#d8cfb2" stroke-width="2" d="M25 190C25 180 41 180 41 190V304C50 315 44 331 33 331C22 331 16 315 25 304Z"/><path stroke="#d8cfb2" stroke-width="2" d="M44 212h6M44 242h6M44 272h6"/>`)
-	fluid := colour(0x7fb0b4)
+	fluid := color(0x7fb0b4)
 	if heat != rules.HeatCool {
 		fluid = ember.mix(lamp, map[rules.Value]int{rules.HeatWarm: 70, rules.HeatHot: 30}[heat])
 	}

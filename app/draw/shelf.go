@@ -28,7 +28,7 @@ func OnShelf(j ShelfJar) string {
 // tags are the shapes under the jars, 10 wide: an arch to keep, a flame to use
 // soon, a knotted bag to discard, a ring for what is not settled.
 var tags = [...]struct {
-	fill colour
+	fill color
 	d    string
 }{
 	0:             {0xcfc6a8, "M5 0a4.5 4.5 0 1 0 .1 0ZM5 2.4a2 2 0 1 1-.1 0Z"},
@@ -64,8 +64,8 @@ func (p *pen) onShelf(x, y int, j *ShelfJar) {
 	p.putf(`<path fill="%s" transform="translate(%d %d)" d="%s"/>`, tags[v].fill, x+6, y+7, tags[v].d)
 }
 
-// tints is the colour of a food from afar.
-func tints(f Food) colour { return styles[f].tones[0] }
+// tints is the color of a food from afar.
+func tints(f Food) color { return styles[f].tones[0] }
 
 // clip cuts a text to a number of characters.
 func clip(s string, most int) string {

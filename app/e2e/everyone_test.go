@@ -183,12 +183,12 @@ func TestLargeText(t *testing.T) {
 	}
 }
 
-// light is JavaScript for the contrast of two colours, by WCAG 2.2, and for the
-// colour that lies behind an element.
+// light is JavaScript for the contrast of two colors, by WCAG 2.2, and for the
+// color that lies behind an element.
 const light = `(() => {
 	const part = c => c <= .04045 ? c / 12.92 : ((c + .055) / 1.055) ** 2.4;
-	const numbers = colour => colour.match(/[\d.]+/g).map(Number);
-	const luminance = colour => { const [r, g, b] = numbers(colour).map(c => part(c / 255)); return .2126 * r + .7152 * g + .0722 * b };
+	const numbers = color => color.match(/[\d.]+/g).map(Number);
+	const luminance = color => { const [r, g, b] = numbers(color).map(c => part(c / 255)); return .2126 * r + .7152 * g + .0722 * b };
 	window.contrast = (a, b) => { const [x, y] = [luminance(a), luminance(b)]; return (Math.max(x, y) + .05) / (Math.min(x, y) + .05) };
 	window.behind = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if ((numbers(c)[3] ?? 1) > 0) return c } return "rgb(255, 255, 255)" };
 	return true })()`

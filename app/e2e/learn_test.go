@@ -164,16 +164,16 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p := start(t).open(s, evening)
 	h := byKeyboard{p}
 	// Of this sign alone the differing one is known beforehand.
-	p.visit("/practice?sign=mould")
+	p.visit("/practice?sign=mold")
 	h.walk(`e.innerText === "Start"`)
 	h.press(kb.Enter)
 	p.wait(`!!document.querySelector(".verdicts") && document.activeElement.tagName === "H1"`)
 	p.drawn()
 	for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
-		mouldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mold: Yes")`, i))
+		moldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mold: Yes")`, i))
 		h.walk(fmt.Sprintf(`e.type === "radio" && e.closest(".twin") === document.querySelectorAll(".twin")[%d]`, i))
 		h.press(" ")
-		if mouldy {
+		if moldy {
 			h.press(kb.ArrowUp) // from the first round to the last
 		}
 		p.drawn()
@@ -282,7 +282,7 @@ func TestClass(t *testing.T) {
 	p.wait(`document.querySelector("h1").innerText === "For a class"`)
 
 	// A set of one sign has only items that turn on it.
-	p.visit("/class?set=7&n=3&sign=colour&show=screen")
+	p.visit("/class?set=7&n=3&sign=color&show=screen")
 	p.wait(`document.activeElement.tagName === "H1"`)
 	p.press(" ")
 	p.wait(`document.querySelector(".tell-apart")?.innerText === "What decides: Color."`)

@@ -88,7 +88,7 @@ func everyQuestion(t *testing.T) (all []asked) {
 
 // longer are the questions that have too many answers for one small screen: with
 // them the ways out stay in reach, and the answers scroll.
-var longer = map[string]bool{"batch": true, "colour": true, "contents": true, "extras": true, "lid": true, "method": true, "process": true}
+var longer = map[string]bool{"batch": true, "color": true, "contents": true, "extras": true, "lid": true, "method": true, "process": true}
 
 // On a phone the whole first question fits the first screen, whatever the food is
 // called; so does every other but the longest, and beside each of them the ways back,

@@ -19,7 +19,7 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 			t.Errorf("%s is listed twice", p.danger.ID())
 		}
 		listed[p.danger] = true
-		if p.danger.Sign() != p.mate.Sign() && p.danger != rules.MouldSeen {
+		if p.danger.Sign() != p.mate.Sign() && p.danger != rules.MoldSeen {
 			t.Errorf("%s and %s are of different signs", p.danger.ID(), p.mate.ID())
 		}
 	}

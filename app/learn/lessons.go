@@ -95,10 +95,10 @@ var lessons = []lesson{
 		jars: []specimen{
 			{"beef", []rules.Value{rules.TopFat}, "A cap of fat: fat sets when it is cool. No danger."},
 			{"beef", []rules.Value{rules.TopFilm}, "A film: something is growing."},
-			{"pears", []rules.Value{rules.ColourPink}, "Pink pears: heat changed their color."},
-			{"pears", []rules.Value{rules.ColourPink, rules.CloudHazy}, "Pink and cloudy: two signs, discard."},
+			{"pears", []rules.Value{rules.ColorPink}, "Pink pears: heat changed their color."},
+			{"pears", []rules.Value{rules.ColorPink, rules.CloudHazy}, "Pink and cloudy: two signs, discard."},
 		},
-		rules: []string{"deposit.top.fat-harmless", "deposit.top.film", "colour.pink-harmless", "colour.cloudy", "liquid.cloud.settled-harmless", "liquid.cloud.soft", "deposit.mould"},
+		rules: []string{"deposit.top.fat-harmless", "deposit.top.film", "color.pink-harmless", "color.cloudy", "liquid.cloud.settled-harmless", "liquid.cloud.soft", "deposit.mold"},
 		try: []string{
 			"Hold a jar up to a lamp and turn it slowly. Look at the liquid, the food, the bottom and the space under the lid, in that order.",
 			"Tilt it, let it rest, and watch one bubble. Does it stay or rise?",

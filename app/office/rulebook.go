@@ -45,7 +45,7 @@ func (p *RulesPage) OnMount(ctx app.Context) {
 func (p *RulesPage) OnNav(ctx app.Context) {
 	p.House.Arrive(ctx, "/rules")
 	if anchor := ctx.Page().URL().Fragment; anchor != "" && app.IsClient {
-		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(anchor) })
+		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(rules.CurrentID(anchor)) })
 	}
 }
 

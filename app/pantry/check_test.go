@@ -92,7 +92,7 @@ func TestUnreadableRecordsAreRefused(t *testing.T) {
 	for name, text := range map[string]string{
 		"empty":         "",
 		"cut off":       string(good[:len(good)/2]),
-		"unknown field": strings.Replace(string(good), `"id"`, `"colour":"red","id"`, 1),
+		"unknown field": strings.Replace(string(good), `"id"`, `"color":"red","id"`, 1),
 		"two records":   string(good) + string(good),
 		"wrong type":    strings.Replace(string(good), `"revision":`, `"revision":"x`, 1),
 		"null":          "null",

@@ -106,7 +106,7 @@ func TestWhatTakesTheKeepAway(t *testing.T) {
 		"can have frozen":       {func(_ *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { pl.Air.Low = 0 }, rules.Discard},
 		"place not known":       {func(p *pantry.Pantry, pl *record.Place, _ *record.Batch, _ []*record.Jar) { delete(p.Places, pl.ID) }, rules.Discard},
 		"a sibling spoiled": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {
-			look(t, js[2], noon, rules.MouldSeen)
+			look(t, js[2], noon, rules.MoldSeen)
 		}, rules.UseSoon},
 		"over a year old": {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Made = "2025-08-01" }, rules.UseSoon},
 		"its lid gives": {func(_ *pantry.Pantry, _ *record.Place, _ *record.Batch, js []*record.Jar) {

@@ -32,7 +32,7 @@ func TestLoggers(t *testing.T) {
 func TestBadLoggersNameTheLine(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                                        "empty",
-		"date,colour\n2025-07-01,red\n":           "line 1",
+		"date,color\n2025-07-01,red\n":            "line 1",
 		"date,temp\n":                             "no readings",
 		"date,temp\n2025-07-01,warm\n":            "line 2",
 		"date,temp\n2025-07-01,5\nyesterday,5\n":  "line 3",
@@ -92,7 +92,7 @@ func TestManyBatches(t *testing.T) {
 	if rows[0].Place != "Cellar" || rows[0].Batch.Notes != "=2+2" {
 		t.Errorf("%+v", rows[0])
 	}
-	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,colour\n": "colour", "product,date,made\n": "both"} {
+	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,color\n": "color", "product,date,made\n": "both"} {
 		if _, err := tables.ReadBatches([]byte(text), false, noon); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", text, err)
 		}

@@ -413,7 +413,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 		"another program": {replace(`"larderlamp-backup"`, `"other"`), "format"},
 		"another version": {replace(`"version":3`, `"version":9`), "version 9"},
 		"two backups":     {string(good) + string(good), "follows"},
-		"unknown field":   {replace(`"edition"`, `"colour":1,"edition"`), "colour"},
+		"unknown field":   {replace(`"edition"`, `"color":1,"edition"`), "color"},
 		"a jar at fault":  {replace(`"number":1`, `"number":-1`), "number"},
 		"a huge number":   {replace(`"number":1`, `"number":1e99`), "number"},
 		"an id twice":     {replace(`"batches":[`, `"batches":[`+first(t, good, "batches")+`,`), "is also that of"},

@@ -94,7 +94,7 @@ func TestTheSchemaIsStrict(t *testing.T) {
 			}
 		}
 		spoilt := parse(t, text)
-		first(spoilt)["colour"] = 1
+		first(spoilt)["color"] = 1
 		if s.Validate(spoilt) == nil {
 			t.Errorf("%s: an unknown field passes", kind)
 		}

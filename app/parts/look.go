@@ -9,31 +9,31 @@ import (
 // shownBy gives what is seen of a trait of the catalogue.
 var ShownBy = map[rules.SignID]rules.Value{
 	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelOwn,
-	rules.SignFades: rules.ColourFaded, rules.SignPinks: rules.ColourPink, rules.SignBlues: rules.ColourBlue,
-	rules.SignBrowns: rules.ColourBrowned, rules.SignDarkens: rules.ColourDark,
+	rules.SignFades: rules.ColorFaded, rules.SignPinks: rules.ColorPink, rules.SignBlues: rules.ColorBlue,
+	rules.SignBrowns: rules.ColorBrowned, rules.SignDarkens: rules.ColorDark,
 	rules.SignCrystals: rules.DepositCrystals, rules.SignSpecks: rules.DepositSpecks, rules.SignFatty: rules.TopFat, rules.SignFoams: rules.TopFoam,
 }
 
 // flips gives, for what is seen of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
 	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
-	rules.ColourFaded: {rules.ColourFaded, rules.BodySlimy}, rules.ColourPink: {rules.ColourPink, rules.BodySoft},
-	rules.ColourBlue: {rules.ColourBlue, rules.BodySoft}, rules.ColourBrowned: {rules.ColourBrowned, rules.BodySlimy},
-	rules.ColourDark:      {rules.ColourDark, rules.CloudHazy},
-	rules.DepositCrystals: {rules.MouldSeen}, rules.DepositSpecks: {rules.MouldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
+	rules.ColorFaded: {rules.ColorFaded, rules.BodySlimy}, rules.ColorPink: {rules.ColorPink, rules.BodySoft},
+	rules.ColorBlue: {rules.ColorBlue, rules.BodySoft}, rules.ColorBrowned: {rules.ColorBrowned, rules.BodySlimy},
+	rules.ColorDark:       {rules.ColorDark, rules.CloudHazy},
+	rules.DepositCrystals: {rules.MoldSeen}, rules.DepositSpecks: {rules.MoldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }
 
 // shownTogether gives what is seen of two looks of a food that belong together.
 func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
-	color, cloud := rules.ColourPink, rules.CloudHazy
+	color, cloud := rules.ColorPink, rules.CloudHazy
 	if trait == rules.TogetherDull {
 		switch {
 		case p.LookAlikeFor(rules.SignBrowns) != nil:
-			color = rules.ColourBrowned
+			color = rules.ColorBrowned
 		case p.LookAlikeFor(rules.SignFades) != nil:
-			color = rules.ColourFaded
+			color = rules.ColorFaded
 		default:
-			color = rules.ColourBlue
+			color = rules.ColorBlue
 		}
 		if p.LookAlikeFor(rules.SignHazes) == nil {
 			cloud = rules.CloudSettled

@@ -40,7 +40,7 @@ func VerdictWord(v rules.Verdict) app.UI {
 	return ui.El("span", "verdict-word", Mark(v), ui.Txt("strong", "", v.String()))
 }
 
-// VerdictClass is the class that colours a verdict.
+// VerdictClass is the class that colors a verdict.
 func VerdictClass(v rules.Verdict) string { return "verdict-" + v.ID() }
 
 // SignMenu is a menu of the values of a sign; the first is for not known.

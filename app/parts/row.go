@@ -23,7 +23,7 @@ func SaidWords(id rules.SignID, values []string) string {
 	}
 	var words []string
 	for _, v := range id.Info().Values {
-		if slices.Contains(values, v.ID) {
+		if slices.ContainsFunc(values, func(name string) bool { is, _ := id.ValueByID(name); return is == v.Value }) {
 			words = append(words, v.Label)
 		}
 	}
@@ -62,7 +62,7 @@ func LookLines(b *record.Batch) app.UI {
 	return ui.El("ul", "lines look-lines", ui.Texts(lines)...)
 }
 
-// StateClass colours a state.
+// StateClass colors a state.
 func StateClass(st pantry.State) string {
 	switch st {
 	case pantry.ToDiscard:

@@ -260,7 +260,7 @@ func (a *Answer) worst(s rules.Situation) string {
 // Seen is what was seen in the check: the last answer to each sign that the
 // record and the shelf do not answer.
 func (c *Check) Seen() (seen []Seen) {
-	at := map[string]int{}
+	at := map[rules.SignID]int{}
 	for _, a := range c.Answers {
 		id, ok := rules.SignByID(a.Sign)
 		if !ok || a.Question == FromShelf || id.Info().Chapter == rules.ChapterRecord {
@@ -276,12 +276,12 @@ func (c *Check) Seen() (seen []Seen) {
 				values = []string{worst}
 			}
 		}
-		if i, again := at[a.Sign]; again {
+		if i, again := at[id]; again {
 			seen[i].Values = values
 			continue
 		}
-		at[a.Sign] = len(seen)
-		seen = append(seen, Seen{a.Sign, values})
+		at[id] = len(seen)
+		seen = append(seen, Seen{id.ID(), values})
 	}
 	return
 }
@@ -304,6 +304,14 @@ func (j *Jar) Take(c *Check) {
 // DecodeJar reads a jar and validates it.
 func DecodeJar(text []byte) (*Jar, error) { return decodeInto(text, &Jar{}) }
 
+// sameSign tells whether two names are of one sign, which may have had another
+// name in an earlier edition.
+func sameSign(a, b string) bool {
+	x, known := rules.SignByID(a)
+	y, too := rules.SignByID(b)
+	return a == b || known && too && x == y
+}
+
 // Join takes up what another tab has written of the same check meanwhile, and
 // tells whether there was anything: no answer may be lost, least of all one that
 // shows a danger. Of two answers about one sign the later stands.
@@ -323,7 +331,9 @@ func (c *Check) Join(other *Check) (joined bool, err error) {
 		return false, nil
 	}
 	for _, a := range other.Answers {
-		given := func(b Answer) bool { return b.Sign == a.Sign && (a.Sign != Unanswered || b.Question == a.Question) }
+		given := func(b Answer) bool {
+			return sameSign(b.Sign, a.Sign) && (a.Sign != Unanswered || b.Question == a.Question)
+		}
 		if slices.ContainsFunc(c.Answers, func(b Answer) bool { return given(b) && !b.At.Before(a.At) }) {
 			continue
 		}

@@ -94,9 +94,9 @@ func (s *Session) Worries() (vs []rules.Value) {
 			continue
 		}
 		info := id.Info()
-		for _, v := range info.Values {
-			if slices.Contains(a.Values, v.ID) {
-				vs = append(vs, v.Value)
+		for _, name := range a.Values {
+			if v, ok := id.ValueByID(name); ok {
+				vs = append(vs, v)
 			}
 		}
 		if len(vs) > 0 && info.Sound != 0 && !slices.Contains(vs, info.Sound) {

@@ -183,7 +183,7 @@ func TestDontKnow(t *testing.T) {
 // product or answers are no longer known is judged as strictly as can be.
 func TestResume(t *testing.T) {
 	s := begin(t, "dill-pickles")
-	s.Say("look", noon, rules.LidDown, rules.LidFlat, rules.MouldNone)
+	s.Say("look", noon, rules.LidDown, rules.LidFlat, rules.MoldNone)
 	s.Say("press", noon, rules.PressFirm)
 	text, err := s.Check.Encode()
 	if err != nil {

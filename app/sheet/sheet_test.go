@@ -123,8 +123,8 @@ func TestFaultsNameTheLine(t *testing.T) {
 
 func TestColumns(t *testing.T) {
 	known := map[string][]string{"product": {"food"}, "lid lot": {"lot"}}
-	at, unknown, err := sheet.Columns([]string{"FOOD", " Lid_Lot ", "colour"}, known)
-	if err != nil || at["product"] != 0 || at["lid lot"] != 1 || len(unknown) != 1 || unknown[0] != "colour" {
+	at, unknown, err := sheet.Columns([]string{"FOOD", " Lid_Lot ", "color"}, known)
+	if err != nil || at["product"] != 0 || at["lid lot"] != 1 || len(unknown) != 1 || unknown[0] != "color" {
 		t.Errorf("%v, %v, %v", at, unknown, err)
 	}
 	if _, _, err := sheet.Columns([]string{"food", "product"}, known); err == nil {

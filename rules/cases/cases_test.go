@@ -24,7 +24,7 @@ func TestParseRefuses(t *testing.T) {
 	for what, c := range map[string]struct{ text, want string }{
 		"a key before any case":  {"  verdict keep\n", "a.txt:1: before the first case"},
 		"a case of no words":     {"jam\n", `a.txt:1: want the id of a case and its sentence, got "jam"`},
-		"a key that is not one":  {good + "  colour red\n", "a.txt:6: colour: no such key"},
+		"a key that is not one":  {good + "  color red\n", "a.txt:6: color: no such key"},
 		"a food that is not one": {"jam A jar.\n  product gold\n", `a.txt:2: product: no product "gold"`},
 		"sound before the food":  {"jam A jar.\n  like sound\n", "a.txt:2: like: "},
 		"a sign that is not one": {good + "  say moon=full\n", `a.txt:6: say: no sign "moon"`},

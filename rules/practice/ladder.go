@@ -3,6 +3,7 @@ package practice
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 
@@ -116,6 +117,18 @@ func ParseLadder(text []byte) (*Ladder, error) {
 	}
 	if l.Places == nil || l.Signs == nil || l.Products == nil {
 		return nil, fmt.Errorf("practice: places, signs or products: null is no list")
+	}
+	for _, old := range slices.Collect(maps.Keys(l.Places)) {
+		if id := rules.CurrentID(old); id != old {
+			l.Places[id] = l.Places[old]
+			delete(l.Places, old)
+		}
+	}
+	for _, old := range slices.Collect(maps.Keys(l.Signs)) {
+		if id, ok := rules.SignByID(old); ok && id.ID() != old {
+			l.Signs[id.ID()] = l.Signs[old]
+			delete(l.Signs, old)
+		}
 	}
 	for id, p := range l.Places {
 		switch _, known := rules.RuleByID(id); {

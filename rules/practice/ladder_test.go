@@ -184,9 +184,9 @@ func TestWeakestIsWhatWasMissed(t *testing.T) {
 		l.Signs[rules.Signs[i].ID] = &practice.Tally{Dangers: 50, Harmless: 50}
 	}
 	l.Signs["cloud"].Missed = 20
-	l.Signs["mould"].Alarms = 20
+	l.Signs["mold"].Alarms = 20
 	w := l.Weakest(2)
-	if w[0] != rules.SignCloud || w[1] != rules.SignMould {
+	if w[0] != rules.SignCloud || w[1] != rules.SignMold {
 		t.Errorf("next: %v", names(w))
 	}
 	delete(l.Signs, "press")
@@ -215,12 +215,12 @@ func TestLadderKeeps(t *testing.T) {
 		t.Errorf("it came back otherwise: %v", err)
 	}
 	for _, bad := range []string{"", "{", `{"version":2}`, `{"version":1,"all":{"dangers":1,"missed":2}}`,
-		`{"version":1,"places":{"deposit.mould":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mould":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`, `{"version":1,"turn":-5}`, `{"version":1,"turn":9000000000000000000}`} {
+		`{"version":1,"places":{"deposit.mold":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mold":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`, `{"version":1,"turn":-5}`, `{"version":1,"turn":9000000000000000000}`} {
 		if _, err := practice.ParseLadder([]byte(bad)); err == nil {
 			t.Errorf("%q was read", bad)
 		}
 	}
-	old, err := practice.ParseLadder([]byte(`{"version":1,"places":{"no.such.rule":{"rung":1},"deposit.mould":null},"signs":{"no-such-sign":{}}}`))
+	old, err := practice.ParseLadder([]byte(`{"version":1,"places":{"no.such.rule":{"rung":1},"deposit.mold":null},"signs":{"no-such-sign":{}}}`))
 	if err != nil || len(old.Places)+len(old.Signs) != 0 {
 		t.Errorf("what this edition does not have: %v, %+v", err, old)
 	}
@@ -250,22 +250,22 @@ func TestSetKeeps(t *testing.T) {
 
 // A damaged set is refused with the place of the damage.
 func TestDamagedSets(t *testing.T) {
-	const good = `{"about":"deposit.mould","product":"peaches","shows":{"mould":"seen","method":"boiling-water"},"sign":"mould","turned":"none"}`
+	const good = `{"about":"deposit.mold","product":"peaches","shows":{"mold":"seen","method":"boiling-water"},"sign":"mold","turned":"none"}`
 	set := func(entry string) []byte { return []byte(`{"version":1,"items":[` + good + `,` + entry + `]}`) }
 	if _, items, err := practice.ParseSet(set(good)); err != nil || items[1].Jars[0].Verdict != rules.Discard || items[1].Jars[1].Verdict != rules.Keep {
 		t.Fatalf("the good one: %v", err)
 	}
 	for entry, want := range map[string]string{
-		`{}`:                        `practice set: item 2: about: no rule ""`,
-		`{"about":"deposit.mould"}`: `practice set: item 2: product: no product ""`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"moold":"seen"}}`:                                                   `practice set: item 2: shows: no sign "moold"`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"class":"low"}}`:                                                    `practice set: item 2: shows: class is a fact of the product`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"opened":"now","release":"drawn-in"},"sign":"lid","turned":"flat"}`: `practice set: item 2: turned: no jar shows it, or its verdict is the same`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"mould":"seen"},"sign":"top","turned":"floating"}`:                  `practice set: item 2: turned: no jar shows it, or its verdict is the same`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"mould":"seen"},"sign":"opened","turned":"now"}`:                    `practice set: item 2: sign: "opened" cannot be turned`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"method":"untold","process":"met"},"sign":"mould"}`:                 `practice set: item 2: shows: no jar shows this, or not all of it is told`,
-		`{"about":"deposit.mould","product":"peaches","shows":{"mould":"seen"},"sign":"mould","turned":"gone"}`:                    ``,
-		`{"about":"deposit.mould","product":"peaches","shows":{"opened":"closed","smell":"off"},"sign":"mould"}`:                   ``,
+		`{}`:                       `practice set: item 2: about: no rule ""`,
+		`{"about":"deposit.mold"}`: `practice set: item 2: product: no product ""`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"moold":"seen"}}`:                                                   `practice set: item 2: shows: no sign "moold"`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"class":"low"}}`:                                                    `practice set: item 2: shows: class is a fact of the product`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"opened":"now","release":"drawn-in"},"sign":"lid","turned":"flat"}`: `practice set: item 2: turned: no jar shows it, or its verdict is the same`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"mold":"seen"},"sign":"top","turned":"floating"}`:                   `practice set: item 2: turned: no jar shows it, or its verdict is the same`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"mold":"seen"},"sign":"opened","turned":"now"}`:                     `practice set: item 2: sign: "opened" cannot be turned`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"method":"untold","process":"met"},"sign":"mold"}`:                  `practice set: item 2: shows: no jar shows this, or not all of it is told`,
+		`{"about":"deposit.mold","product":"peaches","shows":{"mold":"seen"},"sign":"mold","turned":"gone"}`:                      ``,
+		`{"about":"deposit.mold","product":"peaches","shows":{"opened":"closed","smell":"off"},"sign":"mold"}`:                    ``,
 	} {
 		_, _, err := practice.ParseSet(set(entry))
 		if err == nil || want != "" && err.Error() != want {

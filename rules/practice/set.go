@@ -3,6 +3,8 @@ package practice
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 
 	"larderlamp/rules"
 )
@@ -44,19 +46,15 @@ func (e *Entry) Item() (it Item, err error) {
 	if err := product.Tell(&s); err != nil {
 		return it, fmt.Errorf("product: %w", err)
 	}
-	for i := range rules.Signs {
-		if name, ok := e.Shows[rules.Signs[i].ID]; ok {
-			if rules.SignID(i).Fact() {
-				return it, fmt.Errorf("shows: %s is a fact of the product", rules.Signs[i].ID)
-			}
-			if err := s.TellNamed(rules.Signs[i].ID, []string{name}); err != nil {
-				return it, fmt.Errorf("shows: %w", err)
-			}
+	for _, sign := range slices.Sorted(maps.Keys(e.Shows)) {
+		switch id, ok := rules.SignByID(sign); {
+		case !ok:
+			return it, fmt.Errorf("shows: no sign %q", sign)
+		case id.Fact():
+			return it, fmt.Errorf("shows: %s is a fact of the product", sign)
 		}
-	}
-	for name := range e.Shows {
-		if _, ok := rules.SignByID(name); !ok {
-			return it, fmt.Errorf("shows: no sign %q", name)
+		if err := s.TellNamed(sign, []string{e.Shows[sign]}); err != nil {
+			return it, fmt.Errorf("shows: %w", err)
 		}
 	}
 	rest(&s)

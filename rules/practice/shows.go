@@ -47,7 +47,7 @@ func makeBars() (bs []bar) {
 	add("canned within a day, it has not been stored", []rules.Value{rules.AgeDay}, []rules.Value{rules.LevelDropped})
 	add("nothing rusts through in a day", []rules.Value{rules.AgeDay}, []rules.Value{rules.RustThrough})
 	add("nothing is eaten through or overgrown in a day", []rules.Value{rules.AgeDay}, []rules.Value{rules.UnderlidPitted, rules.UnderlidFuzzy})
-	add("mold does not grow in a day", []rules.Value{rules.AgeDay}, []rules.Value{rules.MouldSeen})
+	add("mold does not grow in a day", []rules.Value{rules.AgeDay}, []rules.Value{rules.MoldSeen})
 
 	add("what is not known, or no book prints, was not as published", unheated, []rules.Value{rules.ProcessMet, rules.ProcessUnvented, rules.ProcessGauge})
 	add("only a pressure canner is vented and has a gauge", []rules.Value{rules.MethodBoiling, rules.MethodSteam, rules.MethodPasteur}, []rules.Value{rules.ProcessUnvented, rules.ProcessGauge})

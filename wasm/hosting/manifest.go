@@ -32,7 +32,7 @@ func (s *Site) manifest(a App) ([]byte, error) {
 	}{
 		ID: root, Name: a.Name, ShortName: a.Name, Description: a.Describe, Lang: a.language(),
 		StartURL: root, Scope: root, Display: "standalone",
-		Background: backgroundColour, Theme: themeColour,
+		Background: backgroundColor, Theme: themeColor,
 		Icons: []icon{
 			{icons + "icon-192.png", "image/png", "192x192", "any"},
 			{icons + "icon-512.png", "image/png", "512x512", "any"},

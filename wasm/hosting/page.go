@@ -61,7 +61,7 @@ func (s *Site) head(a App, environment map[string]string) (head, error) {
 	say := func(text string) string { return cmp.Or(a.Texts[text], text) }
 	h := head{
 		Name:   a.Name,
-		Policy: s.policy, Describe: a.Describe, Theme: themeColour, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,
+		Policy: s.policy, Describe: a.Describe, Theme: themeColor, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,
 		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
 		NotYet: say(notYet), NoScript: say(noScript), Loading: say(loading),
 	}

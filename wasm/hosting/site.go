@@ -29,11 +29,11 @@ import (
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// The colours of the page before its styles are there, and of the windows and
+// The colors of the page before its styles are there, and of the windows and
 // bars that a device draws around it.
 const (
-	themeColour      = "#14201b"
-	backgroundColour = "#14201b"
+	themeColor      = "#14201b"
+	backgroundColor = "#14201b"
 )
 
 // App is what a site is made of. The routes of its pages have to be registered

@@ -82,7 +82,7 @@ func TestCheckNamesEveryFault(t *testing.T) {
 		`{"product":"peaches","process":{"pressure_psi":11,"pressure_tenths_psi":110}}`:        {"process: pressure_tenths_psi: pressure_psi says it already"},
 		`{"product":"peaches","signs":{"method":"oven"},"process":{"method":"boiling-water"}}`: {"process: method: method:", "contradicts"},
 		`{"product":"peaches","signs":{"process":"met"},"process":{"method":"boiling-water","minutes":5,"jar":"quart","pack":"raw","altitude_feet":0}}`: {"process: the figures come to", "leave out the one that is wrong"},
-		`{"colour":"red"}`:                        {"colour: no such field"},
+		`{"color":"red"}`:                         {"color: no such field"},
 		`[{"id":"a"},{"id":"a"}]`:                 {"jar 2 (\"a\"): id: already used by jar 1"},
 		`[{"product":"x1"},{"signs":{"y2":"z"}}]`: {"jar 1: product", "jar 2: signs: y2"},
 		``:                      {"empty"},
