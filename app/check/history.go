@@ -54,23 +54,28 @@ func (p *HistoryPage) Renew(ctx app.Context, done func(app.Context)) {
 // shown: a page with more answers a key too late.
 const pageSize, mostChecks = 30, 90
 
-// load fetches the checks older than the one given, or the newest.
+// load fetches the checks older than the one given, or the newest. They are shown
+// together with what became of their jars, which only the shelf knows: lines that
+// came later would move a row from under the finger.
 func (p *HistoryPage) load(after string) {
 	p.House.List(p.ctx, after, pageSize, func(ctx app.Context, checks []record.Check, more bool) {
-		if after == "" {
-			p.newest, p.first = true, ""
-			p.checks = nil
-		} else if len(p.checks)+len(checks) > mostChecks {
-			p.newest, p.first = false, after
-			p.checks = nil // the older ones take their place
+		show := func(app.Context) {
+			if after == "" {
+				p.newest, p.first = true, ""
+				p.checks = nil
+			} else if len(p.checks)+len(checks) > mostChecks {
+				p.newest, p.first = false, after
+				p.checks = nil // the older ones take their place
+			}
+			if len(checks) > 0 {
+				p.last = checks[len(checks)-1].ID
+			}
+			p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
 		}
-		if len(checks) > 0 {
-			p.last = checks[len(checks)-1].ID
-		}
-		p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
 		if slices.ContainsFunc(checks, func(c record.Check) bool { return c.Jar != "" }) {
-			// What became of those jars only the shelf knows.
-			p.House.Shelved(p.ctx, func(app.Context) {})
+			p.House.Shelved(p.ctx, show)
+		} else {
+			show(ctx)
 		}
 	})
 }
