@@ -154,12 +154,12 @@ var forms = []form{
 		none: "None of these, as far as I know",
 		more: "Did any of this happen to the jar as well?", rest: "None of these, as far as I know",
 		notices: []notice{
-			{"heat", "It was above 35 °C (95 °F): a heat wave, an attic, a closed car, by a furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
+			{"heat", "It was above 35 °C (95 °F): heat wave, attic, closed car, furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
-			{"wet", "Water stood, dripped or beaded on it, or it was under water (a cellar that is slightly damp does not count)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
+			{"wet", "Water stood, dripped or beaded on it, or covered it (not just a slightly damp cellar)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
 			{"place", "It stood in sunlight, by a range or hot pipe, or near a fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
 			{"seep", "Food boiled over or leaked onto the outside, even if it was washed off", []Value{SeepFirstDay, SeepStreak, SeepWet}, []Value{SeepNone}},
-			{"rust", "Its lid has rusted, even in spots (rust on the screw band does not count)", []Value{RustSpots, RustThrough}, []Value{RustNone}},
+			{"rust", "Its lid has rusted, even in spots (not just its screw band)", []Value{RustSpots, RustThrough}, []Value{RustNone}},
 		}},
 	// After the first look seep, rust and glass matter only where no tested process
 	// stands behind the jar, so the record is asked for before them.
