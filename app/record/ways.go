@@ -200,11 +200,11 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
 }
 
 // CooledLine is what has to be true too when jars of a batch are looked at that may
-// still be cooling: canned yesterday, which can be a night or a day ago, because a
-// batch knows its day and not its hour. It is empty for older ones.
+// still be cooling: canned today or yesterday, which can be an hour or a day ago,
+// because a batch knows its day and not its hour. It is empty for older ones.
 func (b *Batch) CooledLine(now time.Time) string {
-	if made, ok := b.Made.Number(); ok && made == DayNumber(now)-1 {
-		return fmt.Sprintf("They came out of the canner at least %d hours ago", cooling)
+	if made, ok := b.Made.Number(); ok && made >= DayNumber(now)-1 {
+		return fmt.Sprintf("Out of the canner for at least %d hours", cooling)
 	}
 	return ""
 }

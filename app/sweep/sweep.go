@@ -432,6 +432,24 @@ func (p *Page) leave(jars []*record.Jar) {
 	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now()), jars...)
 }
 
+// cooled is the line of the look that asks for the hours of the jar in the hand since
+// it was canned; empty for a jar that has had them.
+func (p *Page) cooled() string {
+	if b := p.House.Shelf.Batches[p.walk.Next[0].Batch]; b != nil {
+		return b.CooledLine(time.Now())
+	}
+	return ""
+}
+
+// leaveCooling lets the jar in the hand cool, without a look.
+func (p *Page) leaveCooling() {
+	if p.busy && p.House.AtWork() {
+		return
+	}
+	jars := p.walk.Next[:1]
+	p.keep(false, "Still cooling. It is not looked at yet.", walk.StillCooling(p.walk.Sweep, jars, time.Now()), jars...)
+}
+
 // describe notes what a place is like.
 func (p *Page) describe(place *record.Place, warmest int) {
 	if p.busy && p.House.AtWork() {

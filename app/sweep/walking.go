@@ -44,8 +44,8 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 			}, p.turn, "found"),
 			ui.Action("quiet", "End the sweep here", p.finish, p.turn, "end"),
 		),
-		ui.Fold("", "Keys, and what the short look rests on",
-			ui.Txt("p", "", "s: all five hold · 1 to 5: that line does not hold · t: taken out · o: something else is odd · r: the whole row · n: not here · u: undo. Close the page at any moment: what you answered is kept, and the sweep goes on where it was."),
+		ui.Fold("noprint", "Keys, and what the short look rests on",
+			ui.Txt("p", "", "s: all lines hold · 1 to 5: that line does not hold · t: taken out · o: something else is odd · r: the whole row · n: not here · u: undo. Close the page at any moment: what you answered is kept, and the sweep goes on where it was."),
 			parts.Cites(rules.ShortLookCites),
 		),
 	)
@@ -89,6 +89,11 @@ func (p *Page) walking() app.UI {
 	v := s.Judge(j, time.Now())
 	pr := s.Prospect(j, time.Now())
 	row := p.walk.Row()
+	cooled := p.cooled()
+	all := "All five hold"
+	if cooled != "" {
+		all = "All six hold"
+	}
 	var great app.UI
 	if p.unread > 0 {
 		great = ui.Elem("button", "button big plain sound").ID("unread").Attr("type", "button").
@@ -102,16 +107,18 @@ func (p *Page) walking() app.UI {
 				e.PreventDefault()
 				p.openRow()
 			}, app.EventScope("row", p.turn)).
-			Text(ui.Local("All five hold"))
+			Text(ui.Local(all))
 	}
 	return p.walkCard("",
 		ui.El("section", "card hand-jar",
 			p.handTop(p.handName(j), j, &v, p.flags(j, &v, pr)),
 			ui.Txt("p", "hint glances-hint", "Touch the line that does not hold:"),
-			ui.El("ul", "glances", ui.Each(len(rules.ShortLook), func(i int) app.UI {
+			ui.El("ul", "glances", append([]app.UI{ui.Only(cooled != "", func() app.UI {
+				return ui.Elem("li", "").Attr("data-line", "cooled").Body(ui.Named("glance", cooled, ui.Say("%s: this does not hold", cooled), p.leaveCooling, j.ID, p.turn, "cooled"))
+			})}, ui.Each(len(rules.ShortLook), func(i int) app.UI {
 				g := &rules.ShortLook[i]
 				return ui.Elem("li", "").Attr("data-line", g.ID).Body(ui.Named("glance", g.Say, ui.Say("%s: this does not hold", g.Say), func() { p.odd(g) }, g.ID, p.turn))
-			})...),
+			})...)...),
 		),
 		great,
 		ui.Action("button plain", "Something else is odd", func() { p.odd(nil) }, j.ID, p.turn),
@@ -183,7 +190,7 @@ func (p *Page) outCard() app.UI {
 			parts.Disposal("Still closed: how to discard it", "dispose.sealed"),
 			parts.Disposal("Open or leaking: how to discard it", "dispose.low"),
 			ui.Only(s.Batches[j.Batch] != nil, func() app.UI {
-				return ui.Fold("", "The record is wrong",
+				return ui.Fold("noprint", "The record is wrong",
 					ui.El("p", "", ui.Prose("Put it right, then go on with the sweep: the jar is judged afresh. "), ui.Anchor("button plain", "/batch?id="+j.Batch, "The record of the batch")))
 			}),
 		),
@@ -239,11 +246,15 @@ func (p *Page) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
 	all := slices.DeleteFunc(slices.Clone(row), func(j *record.Jar) bool { return p.except[j.ID] })
+	cooled, words := p.cooled(), "All five hold for %s"
 	head, hint := "All five hold for every jar of this row, but these:", "Touch the jars that are not like that. They come next. Each of the others has been in your hand."
+	if cooled != "" {
+		head, words = "All six hold for every jar of this row, but these:", "All six hold for %s"
+	}
 	if out {
 		head, hint = "Every jar of this row is taken out, but these:", "Touch the jars that are still there. They come next."
 	}
-	great := ui.Action("button big", ui.Say("All five hold for %s", ui.Count(len(all), "jar", "jars")), func() {
+	great := ui.Action("button big", ui.Say(words, ui.Count(len(all), "jar", "jars")), func() {
 		if p.read() {
 			p.sound(all)
 		}
@@ -255,10 +266,12 @@ func (p *Page) wholeRow() app.UI {
 		ui.Title(head),
 		ui.Txt("p", "hint", hint),
 		ui.Only(!out, func() app.UI {
-			return ui.El("ul", "row-lines", ui.Each(len(rules.ShortLook), func(i int) app.UI {
+			return ui.El("ul", "row-lines", append([]app.UI{ui.Only(cooled != "", func() app.UI {
+				return ui.Elem("li", "").Attr("data-line", "cooled").Text(ui.Local(cooled))
+			})}, ui.Each(len(rules.ShortLook), func(i int) app.UI {
 				g := &rules.ShortLook[i]
 				return ui.Elem("li", "").Attr("data-line", g.ID).Text(ui.Local(g.Say))
-			})...)
+			})...)...)
 		}),
 		ui.El("div", "row-jars", ui.Each(len(row), func(i int) app.UI {
 			j := row[i]

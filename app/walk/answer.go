@@ -53,6 +53,14 @@ func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time) error {
 	})
 }
 
+// StillCooling notes that jars were not looked at because they have not cooled for
+// their hours: the walk goes on, and the next one comes back to them.
+func StillCooling(s *record.Sweep, jars []*record.Jar, at time.Time) error {
+	return note(s, jars, record.Noted, at, func(e *record.Event) {
+		e.Words = locale.Text("Still cooling when the sweep came by: not looked at.")
+	})
+}
+
 // note adds an event of the sweep to jars.
 func note(s *record.Sweep, jars []*record.Jar, what string, at time.Time, fill func(*record.Event)) error {
 	for _, j := range jars {
