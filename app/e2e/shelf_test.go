@@ -196,8 +196,30 @@ func TestBatchToVerdict(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("Saved: ")`)
 	p.visit("/history")
 	p.wait(`document.querySelectorAll(".entry").length > 1`)
+	// became waits for what the history says of the jar of its newest check.
+	became := func(words string) {
+		t.Helper()
+		p.wait(fmt.Sprintf(`document.querySelector(".entry .became")?.innerText.startsWith(%q)`, words))
+	}
+	became("On the shelf: ")
 	p.tap(`document.querySelector(".entry a[href*='/jar?id=']")`)
 	p.wait(`location.pathname === "/jar" && document.querySelector(".timeline")?.innerText.includes("Checked")`)
+
+	// Opened, it is on the first page with the day by which it has to be finished.
+	pears := eval[string](p, `location.pathname + location.search`)
+	p.tap(saying("button", "Open it"))
+	p.tap(saying("button", "Opened, into the refrigerator"))
+	p.wait(`document.querySelector("main").innerText.includes("Noted: opened")`)
+	p.visit("/")
+	p.wait(`[...document.querySelectorAll(".day-line")].some(e => e.innerText.includes("Pears") && /Open: finish by .*\d/.test(e.innerText))`)
+	p.visit("/history")
+	became("Open, in Refrigerator.")
+	p.visit(pears)
+	p.tap(saying("button", "Eaten"))
+	p.tap(saying("button", "Yes, the jar is empty"))
+	p.wait(`document.querySelector("main").innerText.includes("Noted: eaten")`)
+	p.visit("/history")
+	became("Eaten on ")
 }
 
 // soundly answers what is asked of a jar as one that is sound, until there is an answer.
