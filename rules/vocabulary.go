@@ -223,7 +223,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "Did every jar get all its acid?",
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
-			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, and at least as much of it as water", "the liquid over the food is half vinegar or more, and the vinegar is of 5 % or stronger", NoFault},
+			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, at least as much of it as water, and no less than the recipe says", "the liquid over the food is half vinegar or more, and the vinegar is of 5 % or stronger", NoFault},
 			{AcidFull, "full", "All the acid that a current published recipe for this food gives", "the acid is the amount and strength of a current published recipe for this food", NoFault},
 			{AcidShort, "short", "Less, or weaker", "the food may not be acid enough", NoFault},
 		},
