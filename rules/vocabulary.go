@@ -581,7 +581,9 @@ var Signs = [NumSigns]Sign{
 			{OutTwo, "2-hours", "Up to 2 hours", "2 hours at most, all times added", NoFault},
 			{OutLonger, "longer", "More than 2 hours", "it may have been out for any time", NoFault},
 		},
-		Wordings: []Wording{{When: []Value{OpenedChilled, OpenedThawed}, Ask: "How long, in all, has it been out of the cold since?"}}},
+		Wordings: []Wording{
+			{When: []Value{OpenedChilled}, Ask: "Since it first went into the refrigerator, how long, in all, was it out?"},
+			{When: []Value{OpenedThawed}, Ask: "Since it thawed, how long, in all, was it out of the cold?"}}},
 	SignAir: {ID: "air", Name: "How warm there", Chapter: ChapterOpened,
 		Find: "Look up how warm it was that day.", Sound: AirMild,
 		Ask: "How warm was it there?",
