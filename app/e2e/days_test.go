@@ -112,18 +112,15 @@ func (p *counted) bar(most int, what string) {
 	p.touches = 0
 }
 
-// moved does something, and waits until another card of the walk is shown, or
-// another page with its heading.
+// moved does something, and waits until another card of the walk is shown.
 func (p *counted) moved(do func()) {
 	p.T.Helper()
-	const at = `(document.querySelector(".walk .stand .hint")?.innerText ?? "") + document.querySelector("h1")?.innerText`
-	was := drive.Eval[[]string](p.Tab, `[location.pathname, `+at+`]`)
+	const at = `location.pathname + (document.querySelector(".walk .stand .hint")?.innerText ?? "") + document.querySelector("h1")?.innerText`
+	was := drive.Eval[string](p.Tab, at)
 	do()
-	p.Wait(fmt.Sprintf(`(%s) !== %q`, at, was[1]))
-	if drive.Eval[string](p.Tab, `location.pathname`) != was[0] {
-		p.Running()
-		p.Drawn()
-	}
+	p.Wait(fmt.Sprintf(`(%s) !== %q`, at, was))
+	p.Running()
+	p.Drawn()
 }
 
 // daysOfAShelf is what the days bring once a shelf is recorded: the walk round
