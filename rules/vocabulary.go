@@ -223,17 +223,17 @@ var Signs = [NumSigns]Sign{
 		Ask: "Did every jar get all its acid?",
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
-			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, at least as much of it as water, and no less than the recipe says", "the liquid over the food is half vinegar or more, and the vinegar is of 5 % or stronger", NoFault},
+			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, at least as much of it as water, and no less than the recipe says", "the liquid over the food is half vinegar or more, none of the recipe's vinegar was left out, and it is of 5 % or stronger", NoFault},
 			{AcidFull, "full", "All the acid that a current published recipe for this food gives", "the acid is the amount and strength of a current published recipe for this food", NoFault},
-			{AcidShort, "short", "Less, or weaker", "the food may not be acid enough", NoFault},
+			{AcidShort, "short", "Less than that, less than the recipe says, or weaker", "the food may not be acid enough", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{ClassPickled}, Ask: "How much vinegar is in the jar?",
 				How: "Look at the label of the vinegar: it has to say 5 % or more. Count only the vinegar and the water that cover the food.",
 				Labels: []ValueLabel{
-					{AcidHalf, "At least as much vinegar as water, and vinegar of 5 % or stronger"},
+					{AcidHalf, "At least as much vinegar as water, no less than the recipe says, and of 5 % or stronger"},
 					{AcidFull, "Less vinegar than water, but exactly what a current published recipe for this pickle gives"},
-					{AcidShort, "Less, or weaker vinegar"},
+					{AcidShort, "Less than that, less than the recipe says, or weaker vinegar"},
 				}},
 			{When: []Value{ClassBorderline, ClassLow}, Hide: []Value{AcidHalf}, Ask: "Did every jar get all the acid of the published recipe?",
 				How: "For tomatoes that is 2 tablespoons of bottled lemon juice for a quart (about a liter). Or it is half a teaspoon of citric acid, or 4 tablespoons of vinegar of 5 %. A pint takes half of that.",
