@@ -60,8 +60,10 @@ type House struct {
 	todo     []func(app.Context) // what waits for the UI goroutine
 }
 
+// New opens nothing yet. Which household is shown is known from the first draw on:
+// a notice that came later would push a button under a finger.
 func New(titles map[string]string) *House {
-	return &House{titles: titles, ready: make(chan struct{})}
+	return &House{titles: titles, ready: make(chan struct{}), Demo: demoChosen()}
 }
 
 // demoKey is where the browser keeps that the made-up household is shown.
@@ -96,7 +98,6 @@ func (h *House) open(ctx app.Context, f func(app.Context)) {
 	h.begin.Do(func() {
 		h.begun = true
 		go func() {
-			h.Demo = demoChosen()
 			answered := make(chan struct{})
 			go func() {
 				private := privateWindow()
@@ -589,7 +590,7 @@ func (h *House) Notices() app.UI {
 	defer h.mu.Unlock()
 	h.told = true
 	return ui.Live("",
-		ui.Only(h.opened() && h.Demo, func() app.UI {
+		ui.Only(h.Demo, func() app.UI {
 			return ui.El("p", "notice demo",
 				ui.El("span", "", ui.Txt("strong", "", "This is a made-up household. "), ui.El("span", "rest", ui.Prose("Your own jars are where you left them."))),
 				ui.Action("button plain", "Back to my own", h.HideDemo),
