@@ -96,7 +96,7 @@ func (p *ClassPage) address(show string) string {
 
 func (p *ClassPage) Render() app.UI {
 	switch {
-	case app.IsServer:
+	case app.IsServer || p.n == 0: // nothing has been asked for yet
 		return ui.Frame("/learn", ui.Title("For a class"), ui.Txt("p", "lead", "Opening the guide…"))
 	case p.show != "" && len(p.items) == 0:
 		return ui.Frame("/learn", ui.Title("No such jars"), p.none(), ui.El("p", "row", ui.Anchor("button", p.address(""), "Choose again")))
