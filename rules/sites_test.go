@@ -10,8 +10,7 @@ import (
 // lost are the sources that no address is known of: reports and tables that were read
 // on pages which did not say whose they are, and what is common practice.
 var lost = map[string]bool{
-	"alaska-2019": true, "color-text": true, "flood-county": true, "flood-podcast": true,
-	"flower-jelly": true, "ok-cleanup": true, "pickle-table": true, "practice": true,
+	"alaska-2019": true, "color-text": true, "pickle-table": true, "practice": true,
 }
 
 // Every source is listed once, and a citation can be followed: to the page where it
@@ -24,12 +23,13 @@ func TestSourcesHaveAddresses(t *testing.T) {
 		}
 		seen[s.ID] = true
 		found := false
+		// A page that was read years ago may have been there without encryption only.
 		for _, address := range []string{s.Page(), s.Site()} {
 			if address == "" {
 				continue
 			}
 			found = true
-			if u, err := url.Parse(address); err != nil || u.Scheme != "https" || u.Host == "" {
+			if u, err := url.Parse(address); err != nil || u.Scheme != "https" && (u.Scheme != "http" || address != s.Page()) || u.Host == "" {
 				t.Errorf("%s: %q is no address", s.ID, address)
 			}
 		}

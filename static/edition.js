@@ -86,10 +86,10 @@ function offer() {
       line(say("Edition {edition}.", { edition }));
       news.forEach((change) => line(say(change)));
       if (jars === undefined) {
-        line(say("How many of your jars it judges otherwise could not be worked out."));
+        line(say("How many of your jars would get another answer could not be worked out."));
       } else {
         const many = Object.values(other).reduce((a, b) => a + b, 0);
-        line(many === 0 ? say("None of your {jars} jars changes its verdict.", { jars }) : say("{many} of your {jars} jars would be judged otherwise:", { many, jars }));
+        line(many === 0 ? say("None of your {jars} jars changes its verdict.", { jars }) : say("{many} of your {jars} jars would get another answer:", { many, jars }));
         Object.entries(other).forEach(([change, n]) => line(`${n} × ${change.split(" → ").map((verdict) => say(verdict)).join(" → ")}`));
       }
     } catch (err) {

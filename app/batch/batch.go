@@ -531,7 +531,7 @@ func (p *Page) happened(words string, events map[string]string) {
 			}
 		}
 		p.House.Keep(p.ctx, func() {
-			p.said, p.undo = ui.Say("Taken back for %s.", ui.Count(len(records), "jar", "jars")), nil
+			p.said, p.undo = ui.Say("Undone for %s.", ui.Count(len(records), "jar", "jars")), nil
 			p.turned()
 		}, records...)
 	}

@@ -41,7 +41,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 	if p.some {
 		return ui.El("div", "walk",
 			ui.Title("Which of them are not?"),
-			ui.Txt("p", "hint", "Touch every jar for which a line is not true, or that you have not held in your hand."),
+			ui.Txt("p", "hint", "Touch each jar where a line is not true, and each that you have not held."),
 			ui.El("div", "row-jars", ui.Each(len(jars), func(i int) app.UI {
 				id := jars[i].ID
 				return ui.Elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.odd[id])).Text(ui.Say("Jar %v", jars[i].Number)).
@@ -161,13 +161,13 @@ func (p *Page) open(b *record.Batch) app.UI {
 			}
 		}
 		return ui.El("div", "notice",
-			ui.Txt("p", "", "These jars were looked at. What is still not known, and decides:"),
+			ui.Txt("p", "", "These jars were looked at. This is still not known, and it decides:"),
 			ui.El("ul", "", append(ui.Texts(record), ui.Texts(place)...)...),
 			ui.El("p", "row",
 				ui.Only(len(record) > 0, func() app.UI {
-					return ui.Action("button plain", "Say it in the record", func() { p.change(b) }, b.ID, "open")
+					return ui.Action("button plain", "Add it to the record", func() { p.change(b) }, b.ID, "open")
 				}),
-				ui.Only(len(place) > 0, func() app.UI { return ui.Anchor("button plain", "/places", "Say it of the place") }),
+				ui.Only(len(place) > 0, func() app.UI { return ui.Anchor("button plain", "/places", "Describe the place") }),
 			),
 		)
 	}

@@ -337,7 +337,7 @@ func (p *ManyPage) add() {
 	p.House.Send(p.ctx, &p.busy, func() {
 		p.said = ui.Say("Added: %s.", ui.Count(batches, "batch", "batches"))
 		if n := len(left); n > 0 {
-			p.said = ui.Say("Added: %s. %s here still, to be put right.", ui.Count(batches, "batch", "batches"), ui.Count(n, "row is", "rows are"))
+			p.said = ui.Say("Added: %s. %s still to fix.", ui.Count(batches, "batch", "batches"), ui.Count(n, "row is", "rows are"))
 		}
 		p.cells, p.text, p.asked, p.err = left, "", len(left) > 0, nil
 		p.grow(max(0, emptyRows-len(left)))

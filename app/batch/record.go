@@ -52,7 +52,7 @@ func (p *Page) form() app.UI {
 		ui.Only(!known, p.asLastTime),
 		p.when(),
 		ui.Only(p.from != nil, func() app.UI {
-			return ui.Txt("p", "hint", "What you said in the check is kept. If you do not know the day, leave it: it is the earliest that the jar can be from.")
+			return ui.Txt("p", "hint", "What you said in the check is kept. Don't know the day? Leave it: it is the earliest day that the jar can be from.")
 		}),
 		ui.Only(!known && p.from == nil, p.howMany),
 		p.size(),
@@ -305,7 +305,7 @@ func (p *Page) calm() app.UI {
 					place.Describe(record.CoolPlace, time.Now())
 				}
 			}, app.EventScope("calm", holds)),
-		ui.Txt("p", "hint", "If not, leave it: say under “Places” what it is like."),
+		ui.Txt("p", "hint", "If not, leave this line, and describe the place under “Places”."),
 	)
 }
 
@@ -410,7 +410,7 @@ func (p *Page) record() app.UI {
 		ui.Txt("p", "", "The record. Touch a line that is not true."),
 		ui.El("ul", "lines", append(ui.Each(len(lines), func(i int) app.UI { return p.line(&lines[i]) }),
 			ui.Only(agrees, func() app.UI {
-				return ui.El("li", "", ui.Txt("span", "tick", tickMark(b.FoundMet)), ui.Txt("span", "", "I have found these minutes in current published guidance, which this guide only remembers"))
+				return ui.El("li", "", ui.Txt("span", "tick", tickMark(b.FoundMet)), ui.Txt("span", "", "I found these minutes in current published guidance. This guide has them from memory only"))
 			}))...),
 		ui.El("p", "row",
 			ui.Elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(ui.Local("All of this is true")).
@@ -559,8 +559,8 @@ func (p *Page) worked(b *record.Batch) app.UI {
 	b.Tell(&s, here)
 	o := rules.Judge(s)
 	return ui.Live("worked",
-		ui.El("p", "", ui.Prose("With all else sound these jars can be: "), parts.VerdictWord(o.Lowest)),
-		ui.Txt("p", "", ui.Say("Against the published process: %s.", processWords(&j))),
+		ui.El("p", "", ui.Prose("If all else is sound, these jars can be: "), parts.VerdictWord(o.Lowest)),
+		ui.Txt("p", "", ui.Say("Compared with the published process: %s.", processWords(&j))),
 		ui.El("ul", "", ui.Texts(p.badWords())...),
 		ui.Fold("", "Why", ui.El("ul", "", ui.Texts(j.Why())...)),
 	)

@@ -35,15 +35,19 @@ type Bars struct {
 	Limits []Limit
 }
 
-// The sheet of a chart: as wide as a phone shows without shrinking the text.
+// The sheet of a chart: as wide as the card of a phone of 360 pixels, so that its
+// text is as large there as it says.
 const (
-	chartWidth = 340
-	labelWidth = 118
+	chartWidth = 290
+	labelWidth = 106
+	textSize   = 12
+	// The most that a letter takes of the line, on average.
+	letter = 6.2
 )
 
 // seriesFill are the looks of stacked series: a color each, and a hatching that
-// tells them apart in grey.
-var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4"}
+// tells them apart in grey. Lines have dashes of their own.
+var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4", "series-5", "series-6"}
 
 // canvas collects the markup of a chart.
 type canvas struct{ pen }
@@ -54,11 +58,11 @@ func (c *canvas) open(label string, height int) {
 }
 
 func (c *canvas) text(x, y float64, anchor, class, s string) {
-	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="10.5">` + Escape(locale.Text(s)) + `</text>`)
+	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="` + strconv.Itoa(textSize) + `">` + Escape(locale.Text(s)) + `</text>`)
 }
 
 // inLine is how many letters of a name fit into one line before a bar.
-const inLine = 20
+const inLine = 16
 
 // name writes the name of a row, in two lines when it is long.
 func (c *canvas) name(y int, s string) {
@@ -69,11 +73,11 @@ func (c *canvas) name(y int, s string) {
 		}
 	}
 	if rest == "" {
-		c.text(labelWidth-6, float64(y+14), "end", "name", clip(first, inLine))
+		c.text(labelWidth-6, float64(y+18), "end", "name", clip(first, inLine))
 		return
 	}
-	c.text(labelWidth-6, float64(y+9), "end", "name", clip(first, inLine))
-	c.text(labelWidth-6, float64(y+20), "end", "name", clip(rest, inLine))
+	c.text(labelWidth-6, float64(y+12), "end", "name", clip(first, inLine))
+	c.text(labelWidth-6, float64(y+25), "end", "name", clip(rest, inLine))
 }
 
 func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
@@ -115,7 +119,7 @@ func axisLabel(v float64) string {
 
 // SVG draws the chart.
 func (b *Bars) SVG() string {
-	const row, top = 24, 8
+	const row, top = 30, 8
 	most := 0.0
 	for _, r := range b.Rows {
 		sum := 0.0
@@ -144,15 +148,15 @@ func (b *Bars) SVG() string {
 		}
 	}
 	bottom := top + row*len(b.Rows)
-	names := bottom + 14 + 12*shown
+	names := bottom + 16 + 14*shown
 	c.open(b.Label, names+8+legend)
-	x := func(v float64) float64 { return labelWidth + v/most*(chartWidth-labelWidth-30) }
+	x := func(v float64) float64 { return labelWidth + v/most*(chartWidth-labelWidth-36) }
 	for v := 0.0; v <= most*1.0001; v += step(most, 4) {
 		c.path("grid", "M"+num(x(v))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
-		c.text(x(v), float64(bottom+12), "middle", "axis", axisLabel(v))
+		c.text(x(v), float64(bottom+14), "middle", "axis", axisLabel(v))
 	}
-	c.text(labelWidth-6, float64(bottom+12), "end", "axis", b.Unit)
-	// Under the bars and their figures, so that no line strikes one through.
+	c.text(labelWidth-12, float64(bottom+14), "end", "axis", b.Unit)
+	// Under the bars, and under the plates of their figures: no line strikes one through.
 	line := 0
 	for _, l := range b.Limits {
 		if l.At <= most {
@@ -162,7 +166,7 @@ func (b *Bars) SVG() string {
 			if x(l.At) > chartWidth-60 {
 				anchor = "end"
 			}
-			c.text(x(l.At), float64(bottom+14+12*line), anchor, "limit-name", l.Name)
+			c.text(x(l.At), float64(bottom+16+14*line), anchor, "limit-name", l.Name)
 		}
 	}
 	for i, r := range b.Rows {
@@ -173,7 +177,7 @@ func (b *Bars) SVG() string {
 			v = max(0, sane(v))
 			sum += v
 			if v > 0 {
-				d := "M" + num(x(at)) + " " + strconv.Itoa(y+4) + "H" + num(x(at+v)) + "v14H" + num(x(at)) + "Z"
+				d := "M" + num(x(at)) + " " + strconv.Itoa(y+6) + "H" + num(x(at+v)) + "v16H" + num(x(at)) + "Z"
 				c.path(seriesFill[k%len(seriesFill)], d)
 				if k == 1 || k == 2 {
 					c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
@@ -181,19 +185,26 @@ func (b *Bars) SVG() string {
 				at += v
 			}
 		}
-		c.text(min(x(at)+4, chartWidth-24), float64(y+15), "start", "value", axisLabel(math.Round(sum*10)/10))
+		figure := axisLabel(math.Round(sum*10) / 10)
+		if sum >= 10 {
+			figure = axisLabel(math.Round(sum))
+		}
+		wide := letter*float64(len(figure)) + 4
+		left := min(x(at)+3, chartWidth-wide)
+		c.path("plate", "M"+num(left)+" "+strconv.Itoa(y+6)+"h"+num(wide)+"v16h-"+num(wide)+"Z")
+		c.text(left+2, float64(y+18), "start", "value", figure)
 	}
 	if legend > 0 {
 		at := 6.0
 		for k, s := range b.Series {
-			y := names
+			y := names + 4
 			d := "M" + num(at) + " " + strconv.Itoa(y) + "h12v10h-12Z"
 			c.path(seriesFill[k%len(seriesFill)], d)
 			if k == 1 || k == 2 {
 				c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
 			}
 			c.text(at+16, float64(y+9), "start", "name", s)
-			at += 26 + 6.2*float64(len([]rune(s)))
+			at += 28 + letter*float64(len([]rune(locale.Text(s))))
 		}
 	}
 	c.put(`</svg>`)
@@ -225,7 +236,7 @@ type Lines struct {
 
 // SVG draws the chart.
 func (l *Lines) SVG() string {
-	const left, right, top, bottom = 34.0, chartWidth - 10.0, 18.0, 178.0
+	const left, right, top, bottom = 34.0, chartWidth - 6.0, 26.0, 186.0
 	minX, maxX, minY, maxY := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, s := range l.Series {
 		for _, p := range s.Points {
@@ -258,14 +269,14 @@ func (l *Lines) SVG() string {
 	y := func(v float64) float64 { return bottom - (sane(v)-minY)/(maxY-minY)*(bottom-top) }
 	legend := 0
 	if len(l.Series) > 1 {
-		legend = 14 * ((len(l.Series) + 1) / 2)
+		legend = 16 * ((len(l.Series) + 1) / 2)
 	}
 	c := &canvas{}
-	c.open(l.Label, int(bottom)+32+legend)
+	c.open(l.Label, int(bottom)+22+legend)
 	d := step(maxY-minY, 5)
 	for v := math.Ceil(minY/d-1e-9) * d; v <= maxY+d*1e-6; v += d {
 		c.path("grid", "M"+num(left)+" "+num(y(v))+"H"+num(right))
-		c.text(left-4, y(v)+3.5, "end", "axis", axisLabel(v))
+		c.text(left-4, y(v)+4, "end", "axis", axisLabel(v))
 	}
 	for i, t := range l.Ticks {
 		anchor := "middle"
@@ -277,7 +288,7 @@ func (l *Lines) SVG() string {
 		c.path("grid", "M"+num(x(t.X))+" "+num(bottom)+"v4")
 		c.text(x(t.X), bottom+15, anchor, "axis", t.Name)
 	}
-	c.text(left, bottom+28, "start", "axis", l.Unit)
+	c.text(2, 12, "start", "axis", l.Unit)
 	for k, s := range l.Series {
 		class := seriesFill[k%len(seriesFill)]
 		var up, down strings.Builder
@@ -315,9 +326,9 @@ func (l *Lines) SVG() string {
 	}
 	if legend > 0 {
 		for k, s := range l.Series {
-			at, row := left+float64(k%2)*150, bottom+42+14*float64(k/2)
-			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-3.5)+"h18")
-			c.text(at+23, row, "start", "name", clip(locale.Text(s.Name), 20))
+			at, row := 4+float64(k%2)*146, bottom+34+16*float64(k/2)
+			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-4)+"h22")
+			c.text(at+27, row, "start", "name", clip(locale.Text(s.Name), 18))
 		}
 	}
 	c.put(`</svg>`)
@@ -339,26 +350,26 @@ type Intervals struct {
 
 // SVG draws the chart.
 func (v *Intervals) SVG() string {
-	const row, top = 24, 8
+	const row, top = 30, 8
 	most := 0.05
 	for _, r := range v.Rows {
 		most = max(most, min(1, sane(r.High)))
 	}
 	c := &canvas{}
 	bottom := top + row*len(v.Rows)
-	c.open(v.Label, bottom+18)
+	c.open(v.Label, bottom+20)
 	x := func(s float64) float64 {
 		return labelWidth + max(0, min(1, sane(s)))/most*(chartWidth-labelWidth-12)
 	}
 	for s := 0.0; s <= most*1.0001; s += step(most, 4) {
 		c.path("grid", "M"+num(x(s))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		label := axisLabel(s*100) + " %"
-		half := 3 * float64(len([]rune(label))) // of its width, at the most
-		c.text(min(x(s), chartWidth-half), float64(bottom+13), "middle", "axis", label)
+		half := letter / 2 * float64(len([]rune(label))) // of its width, at the most
+		c.text(min(x(s), chartWidth-half), float64(bottom+14), "middle", "axis", label)
 	}
 	for i, r := range v.Rows {
-		y := float64(top + row*i + 11)
-		c.text(labelWidth-6, y+4, "end", "name", clip(locale.Text(r.Label), 20))
+		y := float64(top + row*i + 14)
+		c.name(top+row*i, locale.Text(r.Label))
 		c.path("line series-1-line", "M"+num(x(r.Low))+" "+num(y)+"H"+num(x(r.High))+"M"+num(x(r.Low))+" "+num(y-4)+"v8M"+num(x(r.High))+" "+num(y-4)+"v8")
 		if r.Marked {
 			c.path("marked", "M"+num(x(r.Value))+" "+num(y-7)+"l7 7l-7 7l-7-7Z")

@@ -61,7 +61,7 @@ func TestChartsAreSafe(t *testing.T) {
 	}
 }
 
-// box is where a text of a chart stands: about, at 10.5 points.
+// box is where a text of a chart stands: about, at 12 points.
 type box struct {
 	text                     string
 	left, right, top, bottom float64
@@ -94,14 +94,14 @@ func texts(t *testing.T, svg string) (all []box, width, height float64) {
 			if e.Name.Local == "text" {
 				x, _ := strconv.ParseFloat(at["x"], 64)
 				y, _ := strconv.ParseFloat(at["y"], 64)
-				b, anchor = &box{left: x, top: y - 8, bottom: y + 2}, at["text-anchor"]
+				b, anchor = &box{left: x, top: y - 9, bottom: y + 3}, at["text-anchor"]
 			}
 		case xml.CharData:
 			if b == nil {
 				continue
 			}
 			b.text = string(e)
-			w := 5.4 * float64(len([]rune(b.text)))
+			w := 6.2 * float64(len([]rune(b.text)))
 			switch anchor {
 			case "middle":
 				b.left -= w / 2

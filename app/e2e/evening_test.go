@@ -115,7 +115,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Touch("button", "Yes, the jar is empty")
 	p.says("Noted: eaten")
 	p.Touch("button", "Undo")
-	p.says("Taken back.")
+	p.says("Undone.")
 	p.Wait(`document.querySelector(".verdict")?.innerText.includes("Keep")`)
 
 	// The first page is the day: what to eat first, and nothing that is left to look at.

@@ -93,10 +93,10 @@ func (p *tab) takeIn(records []record.Record) {
 	p.view("/keeping")
 	p.tap(saying("button", "Bring in a backup"))
 	p.give("<img src=x onerror=window.trapped=1>.json", string(backup))
-	p.wait(`!!(` + saying("button", "Take it in") + `)`)
+	p.wait(`!!(` + saying("button", "Bring it in") + `)`)
 	p.harmless("preview")
-	p.tap(saying("button", "Take it in"))
-	p.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("Taken in: %d records")`, len(records)))
+	p.tap(saying("button", "Bring it in"))
+	p.wait(fmt.Sprintf(`document.querySelector("main").innerText.includes("Brought in: %d records")`, len(records)))
 }
 
 // Whatever words stand in a record, every screen shows them as they are, fits,

@@ -80,8 +80,8 @@ const (
 		}
 	})(), true)`
 	takesIn = `((async () => { ` + telling + `
-		[...document.querySelectorAll("button")].find(b => b.innerText === "Take it in").click();
-		while (!document.querySelector("main").innerText.includes("Taken in:")) await wait(1);
+		[...document.querySelectorAll("button")].find(b => b.innerText === "Bring it in").click();
+		while (!document.querySelector("main").innerText.includes("Brought in:")) await wait(1);
 		await kept("all");
 	})(), true)`
 )
@@ -150,7 +150,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 					p.Touch("button", "Bring in a backup")
 					p.Wait(`!!document.querySelector("input[data-choose]")`)
 					p.Files("input[data-choose]", file)
-					p.Wait(`!!(` + drive.Saying("button", "Take it in") + `)`)
+					p.Wait(`!!(` + drive.Saying("button", "Bring it in") + `)`)
 					drive.Eval[bool](p, takesIn)
 				}
 				time.Sleep(time.Duration(r.IntN(most)) * time.Millisecond)

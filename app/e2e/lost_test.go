@@ -161,7 +161,7 @@ const (
 		}
 	})(), true`
 	importing = `(async () => {
-		while (!document.querySelector("main").innerText.includes("Taken in:")) await new Promise(done => setTimeout(done, 1));
+		while (!document.querySelector("main").innerText.includes("Brought in:")) await new Promise(done => setTimeout(done, 1));
 		console.info("kept all");
 	})(), true`
 )
@@ -213,9 +213,9 @@ func TestKilled(t *testing.T) {
 			p.visit("/keeping")
 			p.tap(saying("button", "Bring in a backup"))
 			p.give("backup.json", string(backup))
-			p.wait(`!!(` + saying("button", "Take it in") + `)`)
+			p.wait(`!!(` + saying("button", "Bring it in") + `)`)
 			eval[bool](p, importing)
-			eval[bool](p, `(`+saying("button", "Take it in")+`.click(), true)`)
+			eval[bool](p, `(`+saying("button", "Bring it in")+`.click(), true)`)
 		case "a migration":
 			old = p.lay(1+r.IntN(schemas), 200)
 			most = 700

@@ -115,9 +115,9 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				w.settled()
 				w.Touch("button", "Bring in a backup")
 				w.Files("input[data-choose]", file)
-				w.Wait(`!!(` + drive.Saying("button", "Take it in") + `)`)
-				w.act("Take it in")
-				w.Wait(`document.querySelector("main").innerText.includes("Taken in:")`)
+				w.Wait(`!!(` + drive.Saying("button", "Bring it in") + `)`)
+				w.act("Bring it in")
+				w.Wait(`document.querySelector("main").innerText.includes("Brought in:")`)
 				for _, page := range []string{"/shelf", "/jar?id=" + kept[len(kept)-1].Key(), "/stock", "/sweep", "/labels", "/trip", "/places"} {
 					w.visit(page)
 					w.settled()

@@ -150,7 +150,7 @@ func TestBrowserThatForgets(t *testing.T) {
 			p.batch("1")
 		}
 		p.view("/shelf")
-		if says := p.text("main"); !strings.Contains(says, want) || !strings.Contains(says, "Keep one now") {
+		if says := p.text("main"); !strings.Contains(says, want) || !strings.Contains(says, "Save one now") {
 			t.Errorf("%.40s: the shelf says %q", agent, says)
 		}
 	}

@@ -271,12 +271,12 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	}
 	two.tap(saying("button", "Bring in a backup"))
 	two.give("backup.json", backup)
-	two.wait(`!!(` + saying("button", "Take it in") + `)`)
+	two.wait(`!!(` + saying("button", "Bring it in") + `)`)
 	two.wait(`document.querySelector("main").innerText.includes("altitude up to 999 ft")`)
 	two.shoot("preview")
 	two.axe("preview")
-	two.tap(saying("button", "Take it in"))
-	two.wait(`document.querySelector("main").innerText.includes("Taken in: 7 records")`)
+	two.tap(saying("button", "Bring it in"))
+	two.wait(`document.querySelector("main").innerText.includes("Brought in: 7 records")`)
 	two.visit("/shelf")
 	two.wait(`document.querySelector(".found")?.innerText.includes("5 jars")`)
 	two.visit("/keeping")
@@ -318,7 +318,7 @@ func TestDemoHousehold(t *testing.T) {
 	p.axe("the day")
 	p.shoot("day")
 	p.visit("/keeping")
-	p.tap(saying("button", "Take the made-up household away"))
+	p.tap(saying("button", "Remove the made-up household"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)
 }
 

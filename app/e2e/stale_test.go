@@ -639,7 +639,7 @@ func TestNeverStale(t *testing.T) {
 						what = "a sweep goes on"
 						w.visit("/sweep")
 						w.settled()
-						w.act([]string{"Begin:", "It is not here", "Take it out", "All five hold"}[r.IntN(4)])
+						w.act([]string{"Begin:", "It is not here", "Take it out", "All five true"}[r.IntN(4)])
 					case draw == 6:
 						what = "sweeps are set"
 						w.visit("/keeping")

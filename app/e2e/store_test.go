@@ -175,7 +175,7 @@ func TestImportWithoutRoom(t *testing.T) {
 	p.view("/keeping")
 	p.tap(saying("button", "Bring in a backup"))
 	p.give("backup.json", string(backup))
-	p.wait("!!(" + saying("button", "Take it in") + ")")
+	p.wait("!!(" + saying("button", "Bring it in") + ")")
 	eval[bool](p, fmt.Sprintf(`(() => {
 		const { put } = IDBObjectStore.prototype;
 		let n = 0;
@@ -183,9 +183,9 @@ func TestImportWithoutRoom(t *testing.T) {
 			if (++n > %d) throw new DOMException("full", "QuotaExceededError");
 			return put.apply(this, row) };
 		return true })()`, len(records)/2))
-	p.tap(saying("button", "Take it in"))
+	p.tap(saying("button", "Bring it in"))
 	p.says("no room left")
-	if strings.Contains(p.text("main"), "Taken in") {
+	if strings.Contains(p.text("main"), "Brought in") {
 		t.Error("the page says that it was taken in")
 	}
 	if got := p.rows(); fmt.Sprint(got) != fmt.Sprint(before) {

@@ -139,7 +139,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	eval[bool](p, `(document.querySelectorAll(".pick")[1].focus(), true)`)
 	p.press(" ")
 	p.wait(`document.querySelectorAll(".pick[aria-pressed=true]").length === 1`)
-	eval[bool](p, `(`+saying("button", "All five hold for")+`.focus(), true)`)
+	eval[bool](p, `(`+saying("button", "All five true for")+`.focus(), true)`)
 	p.press("\r")
 	p.wait(`!document.querySelector(".row-jars")`)
 	p.next(12) // ten of the row are done, the one taken out is next
@@ -159,7 +159,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	// The other batch, in one row.
 	p.press("r")
 	p.wait(`!!document.querySelector(".row-jars")`)
-	eval[bool](p, `(`+saying("button", "All five hold for")+`.focus(), true)`)
+	eval[bool](p, `(`+saying("button", "All five true for")+`.focus(), true)`)
 	p.press("\r")
 	p.wait(`!document.querySelector(".row-jars")`)
 	p.drawn()

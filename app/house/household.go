@@ -303,9 +303,9 @@ func (h *House) carryOut(ctx context.Context, w *write) {
 		h.trouble, h.told, h.passing = ui.Say("This could not be saved: %s", ui.Plain(err)), false, true
 	case len(w.ids) > 0:
 		h.failed(w)
-		h.trouble, h.told, h.passing = ui.Say("This could not be saved: %s It stays on this page, and is saved with the next thing that can be.", ui.Plain(err)), false, true
+		h.trouble, h.told, h.passing = ui.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", ui.Plain(err)), false, true
 	default:
-		h.trouble, h.told, h.passing = ui.Say("This could not be saved: %s What you see goes on without it.", ui.Plain(err)), false, false
+		h.trouble, h.told, h.passing = ui.Say("This could not be saved: %s What you see still works, but only until the page is closed.", ui.Plain(err)), false, false
 	}
 	if len(h.unsaved) == 0 && err == nil && h.passing {
 		h.trouble, h.passing = "", false

@@ -146,7 +146,7 @@ func (p *ClassPage) prepare() app.UI {
 	}
 	return ui.El("div", "",
 		ui.Title("For a class"),
-		ui.Txt("p", "lead", "One number is one set of jars. Everybody who opens it gets the same jars in the same order, on any device, without a connection."),
+		ui.Txt("p", "lead", "One number is one set of jars. Everybody who opens it gets the same jars in the same order. It works on any device, without a connection."),
 		ui.El("div", "grid",
 			number("Number of the set", fmt.Sprint(p.seed), 0, 1<<31, func(n int) { p.seed = uint64(n) }),
 			number("Items in it", fmt.Sprint(p.n), 1, practice.MostItems, func(n int) { p.n = n }),

@@ -38,7 +38,7 @@ func (p *Page) Render() app.UI {
 	}
 	return ui.Frame("/learn",
 		ui.Title("Learn to read a jar"),
-		ui.Txt("p", "lead", "Half an hour, from the first look to the trash can: miss no danger, and stop being afraid of a fat cap."),
+		ui.Txt("p", "lead", "Half an hour, from the first look to the trash can. Learn to miss no danger, and not to fear a fat cap."),
 		ui.El("ol", "lessons", ui.Each(len(lessons), func(i int) app.UI {
 			l := &lessons[i]
 			return ui.El("li", "", ui.ToPage("lesson-link", l.address()).Body(
@@ -62,7 +62,7 @@ func way(path, name, what string) app.UI {
 func notCertified() app.UI {
 	return ui.El("section", "notice", ui.El("p", "",
 		ui.Txt("strong", "", "No certificate. "),
-		ui.Prose("If you do well here, you have learned to read the published signs. That is no permission to can for others, no official test, and no proof that a jar is safe. Some dangers can't be seen by anyone."),
+		ui.Prose("If you do well here, you can read the published signs. It is no official test, and no license to can for others. It does not prove that a jar is safe. Some dangers can't be seen by anyone."),
 	))
 }
 

@@ -444,10 +444,10 @@ func (p *PracticePage) feedback() app.UI {
 		}
 	case practice.FalseAlarm:
 		heading, class = "A false alarm", "alarm"
-		note = "Nobody is harmed by this, but good food is lost, and with it the trust in a careful look."
+		note = "Nobody is harmed by this. But good food is lost, and so is trust in a careful look."
 	case practice.TooMild:
 		heading, class = "Too mild", "alarm"
-		note = "It is safe to eat soon, but not to be stored on."
+		note = "It is safe to eat soon, but not to store any longer."
 	default:
 		if !a.Decides(p.item) {
 			heading, class = "Right verdict, another sign", "alarm"

@@ -27,7 +27,7 @@ func (p *PracticePage) progress() app.UI {
 		ui.El("ul", "chips", ui.Each(len(weakest), func(i int) app.UI {
 			return ui.El("li", "", ui.Anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
 		})...),
-		ui.Txt("p", "hint", "The signs of which it is least known that you see their dangers: missed, or seldom met."),
+		ui.Txt("p", "hint", "Signs whose dangers you missed, or have seldom met."),
 		ui.Fold("", "By sign", tallyTable("Sign", l.Signs, func(id string) string {
 			s, _ := rules.SignByID(id)
 			return s.Info().Name
@@ -38,7 +38,7 @@ func (p *PracticePage) progress() app.UI {
 		})),
 		notCertified(),
 		ui.Txt("p", "hint", "The ranges are 95 % intervals by the method of Wilson: what your share could be if these jars were drawn by chance. Few jars make wide ranges. What you do here stays on this device."),
-		ui.El("p", "", ui.Action("quiet", "Forget all of this and start at the foot", func() {
+		ui.El("p", "", ui.Action("quiet", "Forget all of this and start over", func() {
 			p.ladder = practice.NewLadder(p.ladder.Seed + 1)
 			saveLadder(p.ladder)
 			ui.Focus(p.ctx, "title")

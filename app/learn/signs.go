@@ -145,7 +145,7 @@ func (p *SignsPage) ofProduct(product *rules.Product) app.UI {
 		ui.Txt("p", "kind", ui.UpperFirst(parts.ClassWords(product))),
 		ui.Only(product.Caution != "", func() app.UI { return ui.Txt("p", "", product.Caution) }),
 		ui.Only(len(product.Looks) == 0, func() app.UI {
-			return ui.Txt("p", "", "No harmless look is known for this food. Whatever is odd about it is taken as a danger.")
+			return ui.Txt("p", "", "No harmless look is known for this food. Whatever is odd about it counts as a danger.")
 		}),
 		ui.El("div", "", ui.Each(len(product.Looks), func(i int) app.UI { return lookCard(product, product.Looks[i]) })...),
 		ui.El("p", "row",
@@ -247,45 +247,45 @@ func (p *pair) card() app.UI {
 		danger = mate // two jars of one food are told apart more easily
 	}
 	_, some := trait(p.mate)
+	// Where the look is the same, only the food tells: it is named, and not the look again.
+	same := p.danger == p.mate
 	return ui.Elem("article", "card pair").ID("pair."+id.ID()+"."+p.danger.ID()).Body(
 		ui.Txt("h2", "", p.danger.Info().Label),
 		ui.Only(parts.Drawn(id), func() app.UI {
 			return ui.El("div", "specimens",
-				verdictFigure(danger, "d-"+id.ID()+"-"+p.danger.ID(), "Danger", p.danger),
-				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", p.mate),
+				verdictFigure(danger, "d-"+id.ID()+"-"+p.danger.ID(), "Danger", same, p.danger),
+				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", same, p.mate),
 			)
 		}),
 		ui.El("p", "tell-apart", ui.Txt("strong", "", "What tells them apart: "), ui.Prose(p.tell)),
-		ui.El("table", "means",
-			ui.El("caption", "", ui.Prose("What it means, if nothing else is odd")),
-			ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", "Seen"), ui.Txt("th", "", "Acid food"), ui.Txt("th", "", "Food that is not plainly acid"))),
-			ui.El("tbody", "",
-				meansRow(ui.Say("%s%s", p.danger.Info().Label, otherFood(p)), "no danger by itself", dAcid, dLow, p.danger),
-				meansRow(ui.Say("%s%s, tested process", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate),
-				meansRow(ui.Say("%s%s, process not shown", p.mate.Info().Label, knownFood(some)), "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
-			),
-		),
+		p.means(dAcid, dLow, mAcid, mLow),
 		pairSources(p, dAcid, dLow, mAcid, mLow),
 		ui.Only(some, func() app.UI { return foods(p.mate) }),
 	)
 }
 
-func otherFood(p *pair) string {
-	if p.danger == p.mate {
-		return ", on other food"
+// means is the table of what the rules make of both looks, of an acid food and of
+// one that is not.
+func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
+	danger, tested, untested := ui.Local(p.danger.Info().Label), ui.Say("%s, tested process", p.mate.Info().Label), ui.Say("%s, process not shown", p.mate.Info().Label)
+	switch _, some := trait(p.mate); {
+	case p.danger == p.mate:
+		danger, tested, untested = ui.Local("On other food"), ui.Local("On food known for it, tested process"), ui.Local("On food known for it, process not shown")
+	case some:
+		tested, untested = ui.Say("%s, on food known for it, tested process", p.mate.Info().Label), ui.Say("%s, on food known for it, process not shown", p.mate.Info().Label)
 	}
-	return ""
-}
-
-func knownFood(some bool) string {
-	if some {
-		return ", on food known for it"
-	}
-	return ""
+	return ui.El("table", "means",
+		ui.El("caption", "", ui.Prose("What it means, if nothing else is odd")),
+		ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", "Acid food"), ui.Txt("th", "", "Food that is not plainly acid"))),
+		meansRow(danger, "no danger by itself", dAcid, dLow, p.danger),
+		meansRow(tested, "no such food is known for it", mAcid, mLow, p.mate),
+		meansRow(untested, "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
+	)
 }
 
 // meansRow says what the rules make of one look of an acid food and of one that
-// is not.
+// is not. The look has a line of its own, or it would be a column of single words
+// on a phone.
 func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value) app.UI {
 	cell := func(p *rules.Product) app.UI {
 		if p == nil {
@@ -293,16 +293,22 @@ func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value
 		}
 		return ui.El("td", "", parts.VerdictWord(specimenJar(p.ID, shows...).Verdict), ui.Txt("small", "", p.Name))
 	}
-	row := ui.Elem("th", "").Attr("scope", "row").Text(ui.Local(label))
-	return ui.El("tr", "", row, cell(acid), cell(low))
+	return ui.El("tbody", "",
+		ui.El("tr", "", ui.Elem("th", "").Attr("scope", "rowgroup").Attr("colspan", 2).Text(label)),
+		ui.El("tr", "", cell(acid), cell(low)))
 }
 
-// verdictFigure is a jar with the verdict in words below it.
-func verdictFigure(p *rules.Product, id, what string, shows ...rules.Value) app.UI {
+// verdictFigure is a jar with the verdict in words below it. What it shows is named
+// unless the food alone matters.
+func verdictFigure(p *rules.Product, id, what string, food bool, shows ...rules.Value) app.UI {
 	j := specimenJar(p.ID, shows...)
+	named := []app.UI{ui.Txt("strong", "", p.Name)}
+	if !food {
+		named = []app.UI{ui.Txt("strong", "", shows[0].Info().Label), ui.Txt("span", "", p.Name)}
+	}
 	return ui.El("figure", "specimen "+parts.VerdictClass(j.Verdict),
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(p, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),
-		ui.El("figcaption", "", ui.Txt("small", "", what), ui.Txt("strong", "", shows[0].Info().Label), ui.Txt("span", "", p.Name), parts.VerdictWord(j.Verdict)),
+		ui.El("figcaption", "", append(append([]app.UI{ui.Txt("small", "", what)}, named...), parts.VerdictWord(j.Verdict))...),
 	)
 }
 
@@ -356,8 +362,8 @@ func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
 	return ui.Elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
 		ui.Txt("h2", "", l.Looks),
 		ui.El("div", "specimens",
-			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", seen...),
-			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", mistaken...),
+			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", false, seen...),
+			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", false, mistaken...),
 		),
 		ui.El("ul", "reasons", parts.Sourced(l.Cause, ui.Say("Not harmless if: %s", l.Flip), l.Cites, nil)),
 		ui.Only(unshown != 0, func() app.UI {

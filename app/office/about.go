@@ -24,7 +24,7 @@ func (p *AboutPage) Render() app.UI {
 		ui.El("section", "card",
 			ui.Txt("h2", "", "How sure this guide is"),
 			ui.El("ul", "", ui.Texts([]string{
-				"A jar is kept only when it was canned by a published, tested process, its seal holds, every sign has been looked at, and none is odd.",
+				"A jar is kept only if four things are true. It was canned by a published, tested process. Its seal holds. You looked for every sign. You found none.",
 				"What you do not know stays unknown, and the answer stays cautious.",
 				"Where published advice differs, the stricter is followed and both are named.",
 				"The rules cannot prove that their sources are right, or that you saw everything.",

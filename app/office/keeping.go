@@ -116,7 +116,7 @@ func (p *KeepingPage) Render() app.UI {
 				ui.Only(share, func() app.UI { return ui.Action("button plain", "Share it", func() { p.backup(true) }, "share") }),
 				ui.Action("button plain", "Bring in a backup, or that of another phone", p.choose, "choose"),
 			),
-			ui.Txt("p", "hint", "Taking in a file shows first what would change, and then does all of it or nothing. Two phones' files put together lose nothing, in whatever order."),
+			ui.Txt("p", "hint", "You see first what a file would change. Then all of it is brought in, or nothing. Files of two phones can be put together in any order: nothing is lost."),
 		),
 		ui.El("section", "card",
 			ui.Txt("h2", "", "Tables and dates"),
@@ -125,7 +125,7 @@ func (p *KeepingPage) Render() app.UI {
 				ui.Action("button plain", "Checks as a table (CSV)", p.checks, "checks"),
 				ui.Action("button plain", "Dates for a calendar (iCalendar)", p.calendar, "dates"),
 			),
-			ui.Txt("p", "hint", "Dates: the next sweep, until when opened jars keep, and the day each batch is a year old."),
+			ui.Txt("p", "hint", "Dates: the next sweep, the last day of each open jar, and the day each batch is a year old."),
 			ui.Field("Sweep every", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 				n, err := strconv.Atoi(ui.Picked(ctx))
 				if err == nil {
@@ -161,7 +161,7 @@ func (p *KeepingPage) Render() app.UI {
 					return ui.Action("button plain", "Show the made-up household", p.House.ShowDemo, "demo")
 				}),
 				ui.Only(p.House.Demo, func() app.UI {
-					return ui.Action("button plain", "Take the made-up household away", p.emptyDemo, "empty")
+					return ui.Action("button plain", "Remove the made-up household", p.emptyDemo, "empty")
 				}),
 			),
 		),
@@ -173,7 +173,7 @@ func persistWords(private string, persisted bool) string {
 		return "This is a private window: what is kept here is deleted when it is closed. Save a backup before that."
 	}
 	if persisted {
-		return "The browser has promised not to clear what is kept here by itself. Clearing the site's data still does."
+		return "The browser has promised not to clear what is kept here. If you clear the data of this site, it is gone."
 	}
 	if private == "" {
 		return "The browser may clear what is kept here when it runs short of room. In a private window it is deleted when the window is closed."
@@ -248,7 +248,7 @@ func (p *KeepingPage) backedUp() {
 func (p *KeepingPage) choose() {
 	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
 	failed := func(text string) {
-		p.head, p.errors = "Nothing was taken in. The file could not be read:", []string{ui.UpperFirst(text) + "."}
+		p.head, p.errors = "Nothing was brought in. The file could not be read:", []string{ui.UpperFirst(text) + "."}
 	}
 	ui.Promised(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
@@ -262,7 +262,7 @@ func (p *KeepingPage) choose() {
 				p.busy, p.plan = false, plan
 				if err != nil {
 					p.plan = nil
-					p.head, p.errors = ui.Say("Nothing was taken in. What is wrong with %s:", p.from), strings.Split(ui.Plain(err), "\n")
+					p.head, p.errors = ui.Say("Nothing was brought in. What is wrong with %s:", p.from), strings.Split(ui.Plain(err), "\n")
 				}
 				ui.Focus(p.ctx, "title")
 			})
@@ -282,7 +282,7 @@ func (p *KeepingPage) preview() app.UI {
 	}
 	plan := p.plan
 	return ui.El("section", "card",
-		ui.Txt("h2", "", ui.Say("Taking in %s would", p.from)),
+		ui.Txt("h2", "", ui.Say("Bringing in %s would", p.from)),
 		ui.Table([]string{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []string {
 			k := record.Kinds[i]
 			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
@@ -300,9 +300,9 @@ func (p *KeepingPage) preview() app.UI {
 		p.fileSettings(plan),
 		ui.El("p", "row",
 			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
-				return ui.Action("button", "Take it in", func() {
+				return ui.Action("button", "Bring it in", func() {
 					p.busy = true
-					p.House.TakeIn(p.ctx, p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Taken in: %d records.", n) })
+					p.House.TakeIn(p.ctx, p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
 					p.House.Settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
@@ -333,7 +333,7 @@ func (p *KeepingPage) fileSettings(plan *house.Merging) app.UI {
 			return ui.Action("button plain", ui.Say("Use those of the file instead: %s", p.settingsWords(&all)), func() { p.whole = true }, "whole")
 		}),
 		ui.Only(p.whole, func() app.UI {
-			return ui.Action("button plain", "Leave my settings", func() { p.whole = false }, "mine")
+			return ui.Action("button plain", "Keep my settings", func() { p.whole = false }, "mine")
 		}),
 	)
 }

@@ -115,9 +115,9 @@ func (p *LabelsPage) Render() app.UI {
 			ui.Title("Labels"),
 			p.House.Notices(),
 			ui.Only(loopback(), func() app.UI {
-				return ui.Txt("p", "notice", ui.Say("The codes on these labels lead to %s, which only this computer reaches: on a phone they open nothing. Before you print, open this page at the address that your phones use.", app.Window().Get("location").Get("origin").String()))
+				return ui.Txt("p", "notice", ui.Say("These codes lead to %s, which only this computer can reach. On a phone they open nothing. Before you print, open this page at the address that your phones use.", app.Window().Get("location").Get("origin").String()))
 			}),
-			ui.Txt("p", "", "Each label has the product, the date, a square code for a camera, and a short code to type. “Scan a label” on the shelf reads either and opens the jar, on any device that has this guide and the jar."),
+			ui.Txt("p", "", "Each label has the name, the date, and a line to write on. It has a square code for a camera and a short one to type. “Scan a label” on the shelf reads either code and opens the jar. It works on every device that has this guide and the jar."),
 			ui.Only(ui.PhoneKeepsTwo(), func() app.UI {
 				return ui.Txt("p", "notice", "The camera app of an iPhone or iPad opens a label in the browser. The guide on the Home Screen keeps its own jars, which the browser does not see: scan from there, with “Scan a label”.")
 			}),
@@ -153,7 +153,7 @@ func (p *LabelsPage) Render() app.UI {
 				ui.Anchor("button plain", "/shelf", "Back to the shelf"),
 			),
 			ui.Only(len(ls) == 0, func() app.UI { return ui.Txt("p", "hint", "Choose a batch.") }),
-			ui.Txt("p", "hint", "Print at 100 %, without margins of the printer's own."),
+			ui.Txt("p", "hint", "Print at 100 %, with no margins added by the printer."),
 		),
 		ui.Elem("div", "sheets").Role("region").Aria("label", ui.Local("The sheets as they will be printed")).TabIndex(0).Body(ui.Each(len(sheets), func(i int) app.UI { return ui.El("div", "sheet", app.Raw(sheets[i])) })...),
 	)

@@ -182,7 +182,7 @@ func sources() app.UI {
 	all := rules.Sources()
 	return ui.Elem("section", "").ID("sources").Body(
 		ui.Txt("h2", "", "Sources and where to find them"),
-		ui.Txt("p", "", "Some addresses lead to the page where it was read. The others are from memory and lead to the publisher: search there for the title. Nothing is fetched from there unless you follow a link."),
+		ui.Txt("p", "", "“Where it was read” leads to that page, or to a copy of it. “Publisher” is an address from memory: search there for the title. Nothing is fetched unless you follow a link."),
 		ui.Fold("", ui.Count(len(all), "source", "sources"), ui.El("ul", "cites", ui.Each(len(all), func(i int) app.UI {
 			s := all[i]
 			return ui.Elem("li", "cite").ID("source."+s.ID).Body(

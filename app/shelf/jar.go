@@ -127,7 +127,7 @@ func (p *JarPage) Render() app.UI {
 func (p *JarPage) heading(v *pantry.Verdict, s *rules.Situation) app.UI {
 	if v.Basis.Stage == record.IsGone {
 		ended := v.Basis.Ended
-		return ui.El("article", "card", ui.Title(ui.UpperFirst(happenedWords(ended))+" "+ui.DayWords(record.DayOf(ended.At))), ui.Txt("p", "", "It stays in the record, for what it says about its batch."))
+		return ui.El("article", "card", ui.Title(ui.UpperFirst(happenedWords(ended))+" "+ui.DayWords(record.DayOf(ended.At))), ui.Txt("p", "", "It stays in the record, because it says something about its batch."))
 	}
 	return ui.El("article", "answer "+parts.StateClass(v.State()),
 		ui.El("header", "verdict", parts.StateMark(v.State()), ui.Title(parts.VerdictWords(v))),
@@ -147,7 +147,7 @@ func (p *JarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 		ui.Only(parts.BasisWords(v) != "", func() app.UI { return ui.Txt("p", "", ui.UpperFirst(parts.BasisWords(v))+".") }),
 		ui.Only(!v.Settled(), func() app.UI {
 			return ui.El("div", "unsettled",
-				ui.El("p", "", ui.Prose("As recorded it can be "), parts.VerdictWord(v.Lowest), ui.Prose(" to "), parts.VerdictWord(v.Highest), ui.Prose(". Still open:")),
+				ui.El("p", "", ui.Prose("By its record it can be "), parts.VerdictWord(v.Lowest), ui.Prose(" to "), parts.VerdictWord(v.Highest), ui.Prose(". Still open:")),
 				ui.El("ul", "", ui.Each(len(t.Open), func(i int) app.UI { return ui.Txt("li", "", t.Open[i].Info().Name) })...),
 				ui.Txt("p", "", "Until then, go by the stricter answer."),
 			)
@@ -181,7 +181,7 @@ func (p *JarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
 // takeBack takes back what the notice says has happened.
 func (p *JarPage) takeBack(j *record.Jar) {
 	j.Undo(p.undo, true)
-	p.House.Keep(p.ctx, func() { p.said, p.undo = "Taken back.", "" }, j)
+	p.House.Keep(p.ctx, func() { p.said, p.undo = "Undone.", "" }, j)
 	p.turn++
 }
 
@@ -274,7 +274,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge })
 		return ask("Check it as you open it. Then: where does it go?",
 			ui.El("p", "row", ui.Action("button", "Check it while opening", func() { p.House.Check(p.ctx, j) }, j.ID, "check")),
-			ui.Txt("p", "", "Opened food keeps only in a refrigerator at 4 °C (40 °F) or below, and is out of it for two hours in all at most, one when it is warmer than 32 °C (90 °F)."),
+			ui.Txt("p", "", "Opened food keeps only in a refrigerator at 4 °C (40 °F) or below. It may be out for two hours in all, or one hour above 32 °C (90 °F)."),
 			ui.El("p", "row", ui.Each(len(cold), func(i int) app.UI {
 				place := cold[i]
 				return ui.Action("button plain", ui.Say("Opened, into %s", place.Name), func() {
@@ -300,7 +300,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 		return ask("Eaten up?", ui.El("p", "row", ui.Action("button", "Yes, the jar is empty", func() { p.happen(j, record.Eaten, nil) }, j.ID, "eaten")))
 	case record.Given:
 		return ask("Given away",
-			ui.Txt("p", "", "Tell whoever gets it what it is, how and when it was canned, and that vegetables, meat, fish and soup are boiled before they are served."),
+			ui.Txt("p", "", "Tell whoever gets it what it is, and how and when it was canned. Tell them to boil vegetables, meat, fish and soup before serving."),
 			ui.El("p", "row", ui.Action("button", "Given away", func() { p.happen(j, record.Given, nil) }, j.ID, "given")))
 	case record.Discarded:
 		return ask("What for?",

@@ -62,7 +62,7 @@ func (p *PlacesPage) Render() app.UI {
 	places := s.PlaceOrder()
 	return ui.Frame("/shelf", append(body,
 		ui.Title("Places"),
-		ui.Txt("p", "", "In the order in which you walk round. What is known of a place counts for every jar that stood there."),
+		ui.Txt("p", "", "In the order you walk past them. What you say of a place counts for every jar that stood there."),
 		ui.El("ul", "shelf", ui.Each(len(places), func(i int) app.UI { return p.row(places, i) })...),
 		ui.El("p", "row", ui.Action("button", "Add a place", func() {
 			place, err := record.NewPlace("", time.Now())
@@ -193,7 +193,7 @@ func (p *PlacesPage) form() app.UI {
 			parts.SignMenu(p.turn, rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
 			parts.SignMenu(p.turn, rules.SignPlace, e.Light, func(v string) { e.Light = v }),
 			ui.Menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", record.Steady, "about the same all year",
-				record.Seasons, "winter and summer differ", record.Days, "I have readings of days, or a logger"),
+				record.Seasons, "winter and summer differ", record.Days, "I have daily readings, or a logger"),
 		),
 		p.airFields(),
 		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
@@ -249,7 +249,7 @@ func (p *PlacesPage) airFields() app.UI {
 				p.swing(a),
 			),
 			ui.Tick(p.turn, "South of the equator", a.South, func(on bool) { a.South = on }),
-			ui.Txt("p", "hint", "The averages of a winter and a summer day; between them the year is taken as a smooth wave. Derived, not measured: readings are better."),
+			ui.Txt("p", "hint", "The averages of a winter day and of a summer day. Between them the year is drawn as a smooth wave. It is an estimate: readings are better."),
 		)
 	}
 	return ui.El("div", "",
@@ -259,8 +259,8 @@ func (p *PlacesPage) airFields() app.UI {
 			ui.Field("Highest today", ui.Input("text", p.high, "").Attr("maxlength", 6).On("input", func(ctx app.Context, e app.Event) { p.high = ui.Typed(ctx) }, app.EventScope("high", p.turn))),
 		),
 		ui.El("p", "row",
-			ui.Action("button plain", "Take today's reading", p.takeReading, p.edit.ID, "today"),
-			ui.Action("button plain", "Take a logger's file (CSV)", p.takeLog, p.edit.ID, "log"),
+			ui.Action("button plain", "Add today's reading", p.takeReading, p.edit.ID, "today"),
+			ui.Action("button plain", "Read a logger's file (CSV)", p.takeLog, p.edit.ID, "log"),
 		),
 	)
 }
@@ -268,9 +268,9 @@ func (p *PlacesPage) airFields() app.UI {
 // swing is what a day goes up and down by: a difference, in the household's unit. A part
 // of a tenth of a degree Celsius is rounded up, which is the stricter side.
 func (p *PlacesPage) swing(a *record.Air) app.UI {
-	label, shown := "A day goes up and down by, at most (°C)", ui.Decimal(a.Swing, 10)
+	label, shown := "From day to night it swings by at most (°C)", ui.Decimal(a.Swing, 10)
 	if p.House.Settings.Fahrenheit {
-		label, shown = "A day goes up and down by, at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
+		label, shown = "From day to night it swings by at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
 	}
 	return ui.Field(label, ui.Input("text", shown, "").Attr("inputmode", "decimal").
 		On("change", func(ctx app.Context, e app.Event) {
@@ -295,7 +295,7 @@ func (p *PlacesPage) takeReading() {
 	}
 	p.errors = nil
 	p.edit.Air.Record(record.DayReading{Day: record.DayOf(time.Now()), Min: low, Max: high})
-	p.said = "Taken. It counts once the place is saved."
+	p.said = "Added. It counts once the place is saved."
 	p.low, p.high = "", ""
 	p.turn++
 }

@@ -110,7 +110,7 @@ func (p *Page) Render() app.UI {
 // empty is the shelf before anything was entered.
 func (p *Page) empty() app.UI {
 	return ui.El("div", "card",
-		ui.Txt("p", "lead", "Record what you can once, batch by batch. From then on every jar is judged by its recipe and process, the place it stands in and the last look at it; what to eat first is on top, and nothing is forgotten."),
+		ui.Txt("p", "lead", "Record what you canned once, batch by batch. Then every jar is judged: its recipe, its process, its place, your last look. What to eat first is on top."),
 		ui.El("p", "go",
 			ui.Anchor("button big", "/batch", "Add the first batch"),
 			ui.Anchor("button plain", "/keeping", "Bring in a file"),
@@ -365,5 +365,5 @@ func backupDue(h *house.House) app.UI {
 	}
 	return ui.El("div", "notice",
 		ui.Only(forgets != "", func() app.UI { return ui.Txt("p", "", forgets) }),
-		ui.El("p", "", ui.Prose(words), ui.Anchor("", "/keeping", "Keep one now")))
+		ui.El("p", "", ui.Prose(words), ui.Anchor("", "/keeping", "Save one now")))
 }

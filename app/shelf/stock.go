@@ -48,7 +48,12 @@ func (p *StockPage) Render() app.UI {
 	return ui.Frame("/shelf",
 		ui.Title("What you have"),
 		p.House.Notices(),
-		ui.Txt("p", "", ui.Say("%s of %s on the shelf.", ui.Count(total, "jar", "jars"), ui.Count(len(stocks), "product", "products"))),
+		ui.Only(total == 0, func() app.UI {
+			return ui.El("div", "", ui.Txt("p", "", "There are no jars yet."), ui.El("p", "row", ui.Anchor("button", "/batch", "Add a batch")))
+		}),
+		ui.Only(total > 0, func() app.UI {
+			return ui.Txt("p", "", ui.Say("%s of %s on the shelf.", ui.Count(total, "jar", "jars"), ui.Count(len(stocks), "product", "products")))
+		}),
 		p.says(stocks),
 		ui.Only(total > 0, func() app.UI {
 			return ui.El("section", "card",
@@ -150,7 +155,7 @@ func (p *StockPage) ageing() app.UI {
 	chart.Ticks = []draw.Tick{{X: 0, Name: "a year ago"}, {X: float64(last), Name: "today"}}
 	return ui.El("section", "card",
 		ui.Txt("h2", "", "How the shelf ages"),
-		ui.Txt("p", "", "A year in each place, counted in days at 20 °C. Quality falls two to three times as fast for each 10 °C more: a planning figure from memory of the trade's literature on shelf life, not a rule of safety."),
+		ui.Txt("p", "", "How much a jar aged in a year in each place, in days at 20 °C. For each 10 °C more, quality falls two to three times as fast. That figure is from memory and for planning only: it is no safety rule."),
 		ui.El("div", "chart-box", app.Raw(chart.SVG())),
 		ui.Fold("", "The table behind it", ui.Table([]string{"Place", "days at 20 °C, at least", "at most", "hours above 35 °C, at most"}, len(rows), func(i int) []string {
 			r := rows[i]

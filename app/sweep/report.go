@@ -92,7 +92,7 @@ func printed(head, id string) app.UI {
 // savedWords says what would have been forgotten without the sweep.
 func (p *Page) savedWords(r *walk.Report) string {
 	if len(r.UseSoon) == 0 {
-		return "Nothing stood forgotten: no jar has to be used before the others."
+		return "No jar was forgotten: none has to be used before the others."
 	}
 	first := p.House.Shelf.Groups(r.UseSoon)[0]
 	return ui.Say("Saved from being forgotten: %s to use before the others, first of all %s.", ui.Count(len(r.UseSoon), "jar", "jars"), p.House.Shelf.JarName(first.First().Jar))
@@ -185,7 +185,7 @@ func (p *Page) teaches(r *walk.Report) app.UI {
 	}
 	all, _ := tally.Wilson(r.Failed, r.Looked, walk.Confidence)
 	return ui.El("section", "card",
-		ui.Txt("h2", "", "What it teaches"),
+		ui.Txt("h2", "", "What this sweep shows"),
 		ui.Only(r.Failed == 0, func() app.UI {
 			return ui.Txt("p", "", ui.Say("None of %s failed. With so many that can still mean up to %s in the long run (95 %% interval).", ui.Count(r.Looked, "seal", "seals"), percent(all.High)))
 		}),
@@ -197,7 +197,7 @@ func (p *Page) teaches(r *walk.Report) app.UI {
 			return ui.Txt("p", "", ui.Say("Against the sweep of %s: %+.1f points (95 %% interval %+.1f to %+.1f; chance explains it with probability %s).", ui.DayWords(record.DayOf(*r.Earlier.Ended)), c.Difference*100, c.Interval.Low*100, c.Interval.High*100, chance(c.P)))
 		}),
 		ui.Only(len(more) > 0, func() app.UI {
-			return ui.El("div", "notice", ui.Txt("p", "", "Fails more often than chance explains. That is no proof of a cause: lids, days and hands go together."), ui.El("ul", "", more...))
+			return ui.El("div", "notice", ui.Txt("p", "", "Fails more often than chance explains. That does not prove the cause: lids, days and hands go together."), ui.El("ul", "", more...))
 		}),
 		ui.Only(len(more) == 0 && r.Failed > 0, func() app.UI {
 			return ui.Txt("p", "", "No batch, lid lot, size, heating, place or age fails more often than chance explains.")

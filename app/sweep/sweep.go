@@ -198,8 +198,8 @@ func (p *Page) Render() app.UI {
 		body = append(body, p.showReport())
 	case cardNone:
 		body = append(body, ui.Title("The sweep"),
-			ui.Txt("p", "lead", "Four times a year: every jar in the hand, lid and glass, and the oldest to the front."),
-			ui.El("p", "", ui.Prose("There are no jars yet. "), ui.Anchor("button", "/batch", "Add a batch")))
+			ui.Txt("p", "lead", "Four times a year, take every jar in your hand. Look at lid and glass, and move the oldest to the front."),
+			ui.Txt("p", "", "There are no jars yet."), ui.El("p", "row", ui.Anchor("button", "/batch", "Add a batch")))
 	case cardBegin:
 		body = append(body, p.begin())
 	case cardFound:
@@ -285,7 +285,7 @@ func (p *Page) begin() app.UI {
 		ui.Title("The sweep"),
 		ui.Txt("p", "lead", words),
 		ui.Elem("fieldset", "").Body(
-			ui.Txt("legend", "", "Where to go round"),
+			ui.Txt("legend", "", "Which places to walk"),
 			ui.El("div", "choose", ui.Each(len(places), func(i int) app.UI {
 				place := places[i]
 				return ui.Tick(p.turn, place.Name, p.chosen[place.ID], func(on bool) { p.chosen[place.ID] = on })
@@ -411,7 +411,7 @@ func (p *Page) sound(jars []*record.Jar) {
 	}
 	words := "It looks fine."
 	if pr := p.House.Shelf.Prospect(jars[0], time.Now()); pr.Hopeless() {
-		words = "It looks fine. What is not known of it still makes it one to discard."
+		words = "It looks fine. But too little is known about it: discard it unless you find out more."
 	}
 	p.keep(true, words, p.walk.Sound(jars, time.Now()), jars...)
 }
@@ -516,7 +516,7 @@ func (p *Page) undo() {
 	}
 	p.busy = p.House.Keep(p.ctx, func() {
 		p.taken++
-		p.said = ui.Say("Taken back: %s.", p.House.Shelf.JarName(last[0].Jar))
+		p.said = ui.Say("Undone: %s.", p.House.Shelf.JarName(last[0].Jar))
 		p.turned()
 	}, records...)
 }
@@ -545,7 +545,7 @@ func (p *Page) found() app.UI {
 				p.finding = false
 				p.turned()
 			}, p.turn),
-			ui.Anchor("button plain", "/batch", "It is of a batch that is not recorded"),
+			ui.Anchor("button plain", "/batch", "Its batch is not recorded"),
 		),
 	)
 }

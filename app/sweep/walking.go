@@ -45,7 +45,7 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 			ui.Action("quiet", "End the sweep here", p.finish, p.turn, "end"),
 		),
 		ui.Fold("noprint", "Keys, and what the short look rests on",
-			ui.Txt("p", "", "s: all lines hold · 1 to 5: that line does not hold · t: taken out · o: something else is odd · r: the whole row · n: not here · u: undo. Close the page at any moment: what you answered is kept, and the sweep goes on where it was."),
+			ui.Txt("p", "", "s: all lines true · 1 to 5: that line is not true · t: taken out · o: something else is odd · r: the whole row · n: not here · u: undo. Close the page at any moment: what you answered is kept, and the sweep goes on where it was."),
 			parts.Cites(rules.ShortLookCites),
 		),
 	)
@@ -90,9 +90,9 @@ func (p *Page) walking() app.UI {
 	pr := s.Prospect(j, time.Now())
 	row := p.walk.Row()
 	cooled := p.cooled()
-	all := "All five hold"
+	all := "All five true"
 	if cooled != "" {
-		all = "All six hold"
+		all = "All six true"
 	}
 	var great app.UI
 	if p.unread > 0 {
@@ -112,12 +112,12 @@ func (p *Page) walking() app.UI {
 	return p.walkCard("",
 		ui.El("section", "card hand-jar",
 			p.handTop(p.handName(j), j, &v, p.flags(j, &v, pr)),
-			ui.Txt("p", "hint glances-hint", "Touch the line that does not hold:"),
+			ui.Txt("p", "hint glances-hint", "Touch the line that is not true:"),
 			ui.El("ul", "glances", append([]app.UI{ui.Only(cooled != "", func() app.UI {
-				return ui.Elem("li", "").Attr("data-line", "cooled").Body(ui.Named("glance", cooled, ui.Say("%s: this does not hold", cooled), p.leaveCooling, j.ID, p.turn, "cooled"))
+				return ui.Elem("li", "").Attr("data-line", "cooled").Body(ui.Named("glance", cooled, ui.Say("%s: not true", cooled), p.leaveCooling, j.ID, p.turn, "cooled"))
 			})}, ui.Each(len(rules.ShortLook), func(i int) app.UI {
 				g := &rules.ShortLook[i]
-				return ui.Elem("li", "").Attr("data-line", g.ID).Body(ui.Named("glance", g.Say, ui.Say("%s: this does not hold", g.Say), func() { p.odd(g) }, g.ID, p.turn))
+				return ui.Elem("li", "").Attr("data-line", g.ID).Body(ui.Named("glance", g.Say, ui.Say("%s: not true", g.Say), func() { p.odd(g) }, g.ID, p.turn))
 			})...)...),
 		),
 		great,
@@ -141,7 +141,7 @@ func (p *Page) flags(j *record.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.
 		if len(open) > 1 {
 			words = ui.Say("%s, and %d more", words, len(open)-1)
 		}
-		return ui.El("p", "flag", parts.Mark(rules.Discard), ui.Txt("strong", "", "Doubtful however it looks. "), ui.Prose(ui.Say("Not known: %s.", words)))
+		return ui.El("p", "flag", parts.Mark(rules.Discard), ui.Txt("strong", "", "In doubt, however it looks. "), ui.Prose(ui.Say("Not known: %s.", words)))
 	case pr.Highest == rules.UseSoon:
 		return ui.El("p", "flag", parts.Mark(rules.UseSoon), ui.Txt("strong", "", "To the front: use soon at best."))
 	}
@@ -246,13 +246,13 @@ func (p *Page) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
 	all := slices.DeleteFunc(slices.Clone(row), func(j *record.Jar) bool { return p.except[j.ID] })
-	cooled, words := p.cooled(), "All five hold for %s"
-	head, hint := "All five hold for every jar of this row, but these:", "Touch the jars that are not like that. They come next. Each of the others has been in your hand."
+	cooled, words := p.cooled(), "All five true for %s"
+	head, hint := "All five true for every jar of this row, except these:", "Touch the jars where it is not true. They come next. You have held each of the others."
 	if cooled != "" {
-		head, words = "All six hold for every jar of this row, but these:", "All six hold for %s"
+		head, words = "All six true for every jar of this row, except these:", "All six true for %s"
 	}
 	if out {
-		head, hint = "Every jar of this row is taken out, but these:", "Touch the jars that are still there. They come next."
+		head, hint = "Every jar of this row is taken out, except these:", "Touch the jars that are still there. They come next."
 	}
 	great := ui.Action("button big", ui.Say(words, ui.Count(len(all), "jar", "jars")), func() {
 		if p.read() {
@@ -325,7 +325,7 @@ func tallyWords(r *walk.Report) string {
 	add(r.Unsure, "not certain yet")
 	add(r.Seal, "with a failed seal")
 	add(r.Spoiled, "spoiled")
-	add(r.Unfit, "to discard for what is known of them")
+	add(r.Unfit, "to discard because of their record")
 	add(r.Missing, "not found")
 	if len(parts) == 0 {
 		return "No jar was looked at."

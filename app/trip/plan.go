@@ -558,7 +558,7 @@ func (p *Page) warmth() (lines []string) {
 		if h := e.HoursHot.High; h > 0 {
 			hot = ui.Say("up to %.0f hours above 35 °C (95 °F)", h)
 		}
-		lines = append(lines, ui.Say("Jars: at most %s, %s; the trip ages them as %.0f to %.0f days at 20 °C do.",
+		lines = append(lines, ui.Say("Jars: at most %s, %s; the trip ages them like %.0f to %.0f days at 20 °C.",
 			p.House.Degrees(int(e.Warmest.High*10)), hot, e.Aged.Low, e.Aged.High))
 	}
 	if n := len(j.Nights); n > 0 {
@@ -589,15 +589,15 @@ func (p *Page) reason(tr *travel.Traveler) string {
 var whyWords = map[string]string{
 	travel.WhyDiscard:  "it has to be discarded",
 	travel.WhyOpen:     "it is open: eat it up at home",
-	travel.WhyMissing:  "nobody knows where it is",
+	travel.WhyMissing:  "its place is not known",
 	travel.WhyHeat:     "it would get too warm for it",
 	travel.WhyFrost:    "it might freeze",
 	travel.WhyNoMeal:   "no meal of its kind is wanted",
 	travel.WhyTooMuch:  "opened, it would not be finished in time",
 	travel.WhyOthers:   "others go first",
 	travel.WhyTooLate:  "it would have to be opened before its first meal",
-	travel.WhyNoRecord: "nobody knows what is in it",
-	travel.WhyUnknown:  "not enough is known of it, and no look tells",
+	travel.WhyNoRecord: "what is in it is not known",
+	travel.WhyUnknown:  "too little is known about it, and a look would not tell",
 }
 
 // kin is jars of a batch with the same fate.
@@ -661,7 +661,7 @@ func (p *Page) others() app.UI {
 		}),
 		ui.Only(len(rest) > 0, func() app.UI {
 			return ui.Fold("card", ui.Say("%s that could go", ui.Count(many(rest), "jar", "jars")),
-				ui.Txt("p", "hint", "Ask for one of them and the plan is worked out anew."),
+				ui.Txt("p", "hint", "Ask for one of them, and the plan is worked out again."),
 				ui.El("ul", "plain-list", ui.Each(min(len(rest), mostKins), func(i int) app.UI { return p.offer(rest[i]) })...))
 		}),
 	)
@@ -730,7 +730,7 @@ func (p *Page) advice() []string {
 		lines = append(lines, "A thermometer in the cooler: when it shows more than 4 °C (40 °F), what is open is thrown away. Blocks of ice last longer than cubes; a full cooler in the shade lasts longest; drinks go into another.")
 	}
 	if t.Ride == record.InCar || t.Ride == record.InTrailer || t.Stand == record.InCar || t.Stand == record.InTrailer {
-		lines = append(lines, "A closed vehicle in the sun gets 22 to 26 °C (40 to 47 °F) warmer than the air in an hour, with the windows ajar too.")
+		lines = append(lines, "A closed vehicle in the sun gets 22 to 26 °C (40 to 47 °F) warmer than the air in an hour, even with the windows ajar.")
 	}
 	return append(lines, "For food storage at a campground, and for animals, the rules of the place come first. This guide supports, and never replaces, your local food-safety authority.")
 }

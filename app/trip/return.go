@@ -52,7 +52,7 @@ func (p *Page) home() app.UI {
 			}
 			return ui.Menu(p.turn, s.JarName(j), p.coming[id], func(v string) { p.coming[id] = v }, fates...)
 		})...),
-		ui.Tick(p.turn, "A thermometer travelled with the jars", p.reading != nil, func(on bool) {
+		ui.Tick(p.turn, "A thermometer traveled with the jars", p.reading != nil, func(on bool) {
 			p.reading = nil
 			if on {
 				n := 250

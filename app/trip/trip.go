@@ -140,9 +140,9 @@ func (p *Page) list() []app.UI {
 	order.By(trips, func(a, b **record.Trip) bool { return (*a).From > (*b).From })
 	return []app.UI{
 		ui.Title("What travels"),
-		ui.Txt("p", "lead", "For a trip with a small cooler, or none: which jars go, what is opened on which day, what stays home, and what to do when the ice is gone."),
+		ui.Txt("p", "lead", "For a trip with a small cooler, or none. Which jars go, what to open on which day, and what stays home. And what to do when the ice is gone."),
 		ui.Only(len(s.Jars) == 0, func() app.UI {
-			return ui.El("p", "", ui.Prose("There are no jars yet. "), ui.Anchor("button", "/batch", "Add a batch"))
+			return ui.El("div", "", ui.Txt("p", "", "There are no jars yet."), ui.El("p", "row", ui.Anchor("button", "/batch", "Add a batch")))
 		}),
 		ui.Only(len(s.Jars) > 0, func() app.UI {
 			return ui.El("p", "row", ui.Action("button big", "Plan a trip", func() {
@@ -228,7 +228,7 @@ func (p *Page) form() app.UI {
 					if t.Every > 0 && t.More == 0 {
 						t.More = t.Ice
 					}
-				}, "0", "none to be had", "1", "every day", "2", "every 2nd day", "3", "every 3rd day")
+				}, "0", "none on the way", "1", "every day", "2", "every 2nd day", "3", "every 3rd day")
 			}),
 			ui.Only(iced && t.Every > 0, func() app.UI { return p.weight("Ice each time", &t.More) }),
 			ui.Only(iced, func() app.UI {
@@ -237,8 +237,8 @@ func (p *Page) form() app.UI {
 		),
 		ui.Only(iced, func() app.UI {
 			return ui.Fold("", "How long its ice lasted before", ui.El("div", "grid",
-				p.weight("So much ice", &t.SeenIce),
-				ui.Field("lasted so many days", ui.Input("number", halves(t.SeenHalf), "").Attr("min", 0).Attr("max", 30).Attr("step", 0.5).
+				p.weight("This much ice", &t.SeenIce),
+				ui.Field("lasted this many days", ui.Input("number", halves(t.SeenHalf), "").Attr("min", 0).Attr("max", 30).Attr("step", 0.5).
 					On("change", func(ctx app.Context, _ app.Event) {
 						d, _ := strconv.ParseFloat(ui.Typed(ctx), 64)
 						t.SeenHalf = int(2 * d)
@@ -246,8 +246,8 @@ func (p *Page) form() app.UI {
 							t.SeenAir = (w.Night + w.Day) / 2
 						}
 					}, app.EventScope(p.turn))),
-				p.degree("at, on average, day and night", &t.SeenAir),
-			), ui.Txt("p", "hint", "Without this, what the walls let in is a wide guess, and the worse end of it counts."))
+				p.degree("at this average of day and night", &t.SeenAir),
+			), ui.Txt("p", "hint", "Without this we have to guess how well the cooler holds, and we count the worst case."))
 		}),
 		ui.Fold("", "Limits and jars that must come", ui.El("div", "grid",
 			p.weight("Jars weigh at most, 0 for no limit", &t.Grams),
@@ -316,7 +316,7 @@ func (p *Page) weather() app.UI {
 				}
 			})
 		}),
-		ui.Txt("p", "hint", "3 °C (5 °F) of doubt are added on both sides."),
+		ui.Txt("p", "hint", "We add 3 °C (5 °F) of doubt on both sides."),
 	)
 }
 
