@@ -143,7 +143,9 @@ func (f *firefox) hear(m message) {
 
 func (f *firefox) open(as Screen, heard *faults) (page, error) {
 	var created struct{ Context string }
-	if err := f.call("", "browsingContext.create", map[string]any{"type": "tab"}, &created); err != nil {
+	// A window and no tab: in one that stands behind another a frame takes a second,
+	// whatever the preferences say.
+	if err := f.call("", "browsingContext.create", map[string]any{"type": "window"}, &created); err != nil {
 		return nil, err
 	}
 	p := &firefoxPage{of: f, context: created.Context, faults: heard}
