@@ -6,6 +6,7 @@ import (
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
+	"net/http"
 	"path"
 	"slices"
 	"strconv"
@@ -51,24 +52,30 @@ func Gzip(body []byte) []byte {
 // bytes, and so differs from coding to coding: a download that was cut short is
 // only ever continued with bytes of the same coding.
 type representation struct {
-	body           []byte
-	coding         string // "identity" for the file as it is
-	tag            []string
-	length, encode []string // the values of Content-Length and Content-Encoding
+	body   []byte
+	coding string      // "identity" for the file as it is
+	fields http.Header // of an answer with all of it
+	head   []byte      // the same as it is sent, up to the date
 }
 
-func represent(body []byte, coding string) *representation {
+// represent makes the representation of a file in a coding, with what every answer
+// of the site carries.
+func (s *Site) represent(f *file, body []byte, coding string) *representation {
 	digest := sha256.Sum256(body)
-	r := &representation{
-		body:   body,
-		coding: coding,
-		tag:    []string{`"` + hex.EncodeToString(digest[:16]) + `"`},
-		length: []string{strconv.Itoa(len(body))},
-	}
+	fields := s.fields()
+	fields.Set("Vary", "Accept-Encoding") // what is sent depends on what the client can unpack
+	fields.Set("Content-Type", f.kind)
+	fields.Set("Content-Length", strconv.Itoa(len(body)))
+	fields.Set("Etag", `"`+hex.EncodeToString(digest[:16])+`"`)
+	fields.Set("Accept-Ranges", "bytes")
 	if coding != identity {
-		r.encode = []string{coding}
+		fields.Set("Content-Encoding", coding)
 	}
-	return r
+	var head bytes.Buffer
+	head.WriteString("HTTP/1.1 200 OK\r\n")
+	fields.Write(&head) // a buffer takes everything
+	head.WriteString("Date: ")
+	return &representation{body: body, coding: coding, fields: fields, head: head.Bytes()}
 }
 
 const identity = "identity"
@@ -90,7 +97,7 @@ func (s *Site) Compress(quality int) {
 		}
 		br := s.kept.copy(f.body, "br", quality, func() []byte { return Brotli(f.body, quality) })
 		if len(br) < len(f.body) {
-			f.packed.br.Store(represent(br, "br"))
+			f.packed.br.Store(s.represent(f, br, "br"))
 		}
 		var gz []byte
 		if f.path == programFile {
@@ -99,7 +106,7 @@ func (s *Site) Compress(quality int) {
 			gz = s.gzip(f.body)
 		}
 		if len(gz) < len(f.body) {
-			f.packed.gz.Store(represent(gz, "gzip"))
+			f.packed.gz.Store(s.represent(f, gz, "gzip"))
 		}
 	}
 }

@@ -26,7 +26,6 @@ var Patient = Limits{Header: 10 * time.Second, Body: 20 * time.Second, Read: 30 
 func Server(h http.Handler, limits Limits, complaints *log.Logger) *http.Server {
 	return &http.Server{
 		Handler:           paced(h, limits.Read),
-		ConnContext:       withConn,
 		ReadHeaderTimeout: limits.Header,
 		ReadTimeout:       limits.Body,
 		IdleTimeout:       limits.Idle,

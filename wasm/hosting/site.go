@@ -88,7 +88,6 @@ type Site struct {
 	policy string           // what its pages may load
 	files  map[string]*file // by path below the prefix
 	kept   Kept
-	sent   http.Header // what every answer carries
 }
 
 // file is one file of a site.
@@ -99,7 +98,6 @@ type file struct {
 	digest [sha256.Size]byte
 	page   bool
 	later  bool            // not stored until it is first wanted
-	typed  []string        // the value of Content-Type
 	plain  *representation // the file as it is
 	packed packed
 }
@@ -125,7 +123,6 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 // Assemble makes a site. Errors name the page or file at fault.
 func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}, kept: a.Kept}
-	s.sent = s.fields()
 	s.add(programFile, "application/wasm", a.Program)
 	s.add(packedFile, "application/gzip", s.gzip(a.Program))
 	if a.Scanner != nil {
@@ -244,7 +241,8 @@ func (s *Site) addStatic(files fs.FS) error {
 }
 
 func (s *Site) add(p, kind string, body []byte) *file {
-	f := &file{path: p, kind: kind, body: body, digest: sha256.Sum256(body), typed: []string{kind}, plain: represent(body, identity)}
+	f := &file{path: p, kind: kind, body: body, digest: sha256.Sum256(body)}
+	f.plain = s.represent(f, body, identity)
 	s.files[p] = f
 	return f
 }

@@ -66,18 +66,26 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 	}()
 
 	server := hosting.Server(site, hosting.Patient, nil)
+	var direct *hosting.Direct
+	if pair == nil {
+		direct = hosting.NewDirect(listener, site, hosting.Patient)
+	}
 	stopped := make(chan error, 1)
 	go func() {
 		<-ctx.Done()
 		grace, cancel := context.WithTimeout(context.Background(), 5*time.Second)
 		defer cancel()
-		stopped <- server.Shutdown(grace)
+		err := server.Shutdown(grace)
+		if direct != nil {
+			err = errors.Join(err, direct.Wait(grace))
+		}
+		stopped <- err
 	}()
 	if pair != nil {
 		server.TLSConfig = &tls.Config{Certificates: pair}
 		err = server.ServeTLS(listener, "", "")
 	} else {
-		err = server.Serve(hosting.Joined(listener))
+		err = server.Serve(direct)
 	}
 	if !errors.Is(err, http.ErrServerClosed) {
 		return err
