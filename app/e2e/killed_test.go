@@ -86,34 +86,12 @@ const (
 	})(), true)`
 )
 
-// momentsOf gives the moments that MOMENTS asks for: a number of them, or as 60-90
-// those from the 61st to the 90th of the same row.
-func momentsOf(t *testing.T, usual int) (first, end int) {
-	t.Helper()
-	text := os.Getenv("MOMENTS")
-	if text == "" {
-		return 0, usual
-	}
-	from, to, part := strings.Cut(text, "-")
-	if !part {
-		from, to = "0", text
-	}
-	first, err := strconv.Atoi(from)
-	if err == nil {
-		end, err = strconv.Atoi(to)
-	}
-	if err != nil || first < 0 || end < first+2 {
-		t.Fatalf("MOMENTS: %q is neither a number from 2 on nor such as 60-90", text)
-	}
-	return first, end
-}
-
 // In each engine the browser is killed at seeded moments of checks and of taking
 // in a backup. What the page had said is kept is there when it is opened again,
 // nothing is half written, and a backup is there whole or not at all. MOMENTS says
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {
-	first, end := momentsOf(t, 4)
+	first, end := span(t, "MOMENTS", 4)
 	demo, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)

@@ -171,7 +171,7 @@ const (
 // opened again, nothing is half written, and an import is there whole or not at
 // all. MOMENTS says how often; make lost does it 200 times.
 func TestKilled(t *testing.T) {
-	first, end := momentsOf(t, 8)
+	first, end := span(t, "MOMENTS", 8)
 	demo, err := demo.Records(time.Now())
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,9 @@
 package e2e
 
 import (
+	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -31,102 +33,221 @@ var oddAddresses = []string{
 	"/signs?product=x", "/signs?sign=x", "/signs#product=x", "/practice?product=x", "/practice#product=peaches", "/class?set=x&n=-1", "/class?set=1e99&n=99999", "/learn?lesson=x", "/rules#x", "/history?after=x", "/nowhere", "/shelf?x=%zz",
 }
 
-// Whatever is asked for, no address ends the program or leaves the page without a
-// heading, in any engine; nor does any file with references put wrong that is
-// taken in, after which every screen says of each jar what the records say. FILES
-// says how many files; all of them are drawn natively in the tests of the app.
-func TestOddAddressesAndFiles(t *testing.T) {
-	files := 2
-	if text := os.Getenv("FILES"); text != "" {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 0 {
-			t.Fatalf("FILES: %q is not a number from 0 on", text)
+// wrongFile is a backup of a sound household that was put wrong: references that
+// lead elsewhere, values that are of another kind or from another place, or bytes
+// that were lost on the way. What it gives is the same for one number and time.
+func wrongFile(t testing.TB, n int, now time.Time) []byte {
+	t.Helper()
+	r := rand.New(rand.NewPCG(300, uint64(n)))
+	wrong := soundHousehold(t, now)
+	if n%5 < 3 {
+		for i, rec := range wrong {
+			switch rec := rec.(type) {
+			case *record.Batch:
+				if r.IntN(2) == 0 {
+					wrong[i] = wrong[0] // the batch is left out
+					rec.Delete(now)
+				}
+			case *record.Jar:
+				rec.Events[0].Place = wrong[r.IntN(len(wrong))].Key()
+				if r.IntN(3) == 0 {
+					rec.Batch = wrong[r.IntN(len(wrong))].Key()
+				}
+			}
 		}
-		files = n
 	}
+	seen, kept := map[string]bool{}, []record.Record{}
+	for _, rec := range wrong {
+		if !seen[rec.Key()] {
+			kept = append(kept, rec)
+		}
+		seen[rec.Key()] = true
+	}
+	text, err := backup.Write(backup.File{Written: now, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: kept})
+	if err != nil {
+		t.Fatal(err)
+	}
+	switch n % 5 {
+	case 3:
+		var all any
+		if err := json.Unmarshal(text, &all); err != nil {
+			t.Fatal(err)
+		}
+		for range 1 + r.IntN(3) {
+			places := placesOf(all)
+			from, to := places[r.IntN(len(places))], places[r.IntN(len(places))]
+			odd := []any{nil, -1, 1e99, 0.5, "", "x", "<b>", strings.Repeat("long ", 2000), true, []any{}, map[string]any{}, "2999-12-31", "0001-01-01T00:00:00Z", from.get()}
+			to.set(odd[r.IntN(len(odd))])
+		}
+		if text, err = json.Marshal(all); err != nil {
+			t.Fatal(err)
+		}
+	case 4:
+		at := r.IntN(len(text))
+		switch r.IntN(3) {
+		case 0:
+			text = text[:at]
+		case 1:
+			text[at] ^= byte(1 << r.IntN(8))
+		default:
+			text = slices.Concat(text[:at], text[max(0, at-r.IntN(400)):])
+		}
+	}
+	return text
+}
+
+// valuePlace is where a value stands in a document of JSON.
+type valuePlace struct {
+	get func() any
+	set func(any)
+}
+
+// placesOf gives all of them, in the same order every time.
+func placesOf(of any) (all []valuePlace) {
+	switch of := of.(type) {
+	case []any:
+		for i := range of {
+			all = append(all, valuePlace{func() any { return of[i] }, func(v any) { of[i] = v }})
+			all = append(all, placesOf(of[i])...)
+		}
+	case map[string]any:
+		for _, k := range slices.Sorted(maps.Keys(of)) {
+			all = append(all, valuePlace{func() any { return of[k] }, func(v any) { of[k] = v }})
+			all = append(all, placesOf(of[k])...)
+		}
+	}
+	return all
+}
+
+// span gives the numbers that a variable of the environment asks for: so many, or
+// as 60-90 those from the 61st to the 90th.
+func span(t *testing.T, variable string, usual int) (first, end int) {
+	t.Helper()
+	text := os.Getenv(variable)
+	if text == "" {
+		return 0, usual
+	}
+	from, to, part := strings.Cut(text, "-")
+	if !part {
+		from, to = "0", text
+	}
+	first, err := strconv.Atoi(from)
+	if err == nil {
+		end, err = strconv.Atoi(to)
+	}
+	if err != nil || first < 0 || end < first {
+		t.Fatalf("%s: %q is neither a number nor such as 60-90", variable, text)
+	}
+	return first, end
+}
+
+// Whatever is asked for, no address ends the program or leaves the page without a
+// heading, in any engine; nor does any file that was put wrong: it is refused, and
+// nothing of it is there, or it is brought in, and every screen says of each jar what
+// the records say. FILES says how many files, or as 60-90 which of them, without
+// the addresses; references that lead elsewhere are tried one by one in the tests
+// of the screens.
+func TestOddAddressesAndFiles(t *testing.T) {
+	first, end := span(t, "FILES", 5)
 	for _, e := range drive.Engines {
 		t.Run(string(e), func(t *testing.T) {
 			s := serve(t, "")
 			b := drive.Start(t, e, dress)
 			w := &window{Tab: b.Open(t, s.url(""), drive.Phone)}
-			w.visit("/shelf")
+			w.visit("/keeping")
 			w.settled()
-			records := soundHousehold(t, time.Now())
-			put(w.Tab, records)
-			stands := func(p *drive.Tab, where string) {
-				t.Helper()
-				p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
-				if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
-					t.Errorf("%s ends the program, or shows nothing: %.200s", where, p.Text("body"))
+			if first == 0 {
+				records := soundHousehold(t, time.Now())
+				put(w.Tab, records)
+				// Several pages load at once.
+				tabs := make([]*drive.Tab, 6)
+				for i := range tabs {
+					tabs[i] = b.Open(t, s.url(""), drive.Phone)
 				}
-			}
-			// Several pages load at once.
-			tabs := make([]*drive.Tab, 6)
-			for i := range tabs {
-				tabs[i] = b.Open(t, s.url(""), drive.Phone)
-			}
-			for group := range slices.Chunk(oddAddresses, len(tabs)) {
-				for i, odd := range group {
-					tabs[i].Blank()
-					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(strings.ReplaceAll(odd, "{jar}", records[3].Key()))))
-				}
-				for i, odd := range group {
-					tabs[i].Wait(`location.protocol !== "about:"`)
-					tabs[i].Running()
-					stands(tabs[i], odd)
-				}
-			}
-			for _, p := range tabs {
-				p.Close()
-			}
-			for n := range files {
-				r := rand.New(rand.NewPCG(300, uint64(n)))
-				wrong := soundHousehold(t, time.Now())
-				for i, rec := range wrong {
-					switch rec := rec.(type) {
-					case *record.Batch:
-						if r.IntN(2) == 0 {
-							wrong[i] = wrong[0] // the batch is left out
-							rec.Delete(time.Now())
-						}
-					case *record.Jar:
-						rec.Events[0].Place = wrong[r.IntN(len(wrong))].Key()
-						if r.IntN(3) == 0 {
-							rec.Batch = wrong[r.IntN(len(wrong))].Key()
-						}
+				for group := range slices.Chunk(oddAddresses, len(tabs)) {
+					for i, odd := range group {
+						tabs[i].Blank()
+						drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(strings.ReplaceAll(odd, "{jar}", records[3].Key()))))
+					}
+					for i, odd := range group {
+						tabs[i].Wait(`location.protocol !== "about:"`)
+						tabs[i].Running()
+						stands(tabs[i], odd)
 					}
 				}
-				seen, kept := map[string]bool{}, []record.Record{}
-				for _, rec := range wrong {
-					if !seen[rec.Key()] {
-						kept = append(kept, rec)
-					}
-					seen[rec.Key()] = true
-				}
-				text, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: kept})
-				if err != nil {
-					t.Fatal(err)
-				}
-				file := filepath.Join(t.TempDir(), "wrong.json")
-				if err := os.WriteFile(file, text, 0o600); err != nil {
-					t.Fatal(err)
-				}
-				w.visit("/keeping")
-				w.settled()
-				w.Touch("button", "Bring in a backup")
-				w.Files("input[data-choose]", file)
-				w.Wait(`!!(` + drive.Saying("button", "Bring it in") + `)`)
-				w.act("Bring it in")
-				w.Wait(`document.querySelector("main").innerText.includes("Brought in:")`)
-				for _, page := range []string{"/shelf", "/jar?id=" + kept[len(kept)-1].Key(), "/stock", "/sweep", "/labels", "/trip", "/places"} {
-					w.visit(page)
-					w.settled()
-					stands(w.Tab, fmt.Sprintf("file %d, %s", n, page))
-					if page != "/stock" {
-						w.current(fmt.Sprintf("file %d, %s", n, page))
-					}
+				for _, p := range tabs {
+					p.Close()
 				}
 			}
+			refused := 0
+			for n := first; n < end; n++ {
+				if !w.bringIn(n) {
+					refused++
+				}
+			}
+			t.Logf("files %d to %d: %d refused, the others brought in", first+1, end, refused)
 		})
 	}
+}
+
+// stands fails if a page shows nothing or has ended.
+func stands(p *drive.Tab, where string) {
+	p.T.Helper()
+	p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
+	if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
+		p.T.Errorf("%s ends the program, or shows nothing: %.200s", where, p.Text("body"))
+	}
+}
+
+// bringIn gives a wrong file to a device on which nothing is kept and looks at
+// every page. It tells whether the file was brought in.
+func (w *window) bringIn(n int) bool {
+	w.T.Helper()
+	file := filepath.Join(w.T.TempDir(), "wrong.json")
+	if err := os.WriteFile(file, wrongFile(w.T, n, time.Now()), 0o600); err != nil {
+		w.T.Fatal(err)
+	}
+	drive.Eval[bool](w.Tab, `(async () => {
+		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+		const db = await done(indexedDB.open("larderlamp"));
+		const txn = db.transaction([...db.objectStoreNames], "readwrite");
+		for (const kind of db.objectStoreNames) txn.objectStore(kind).clear();
+		await new Promise((ok, bad) => { txn.oncomplete = ok; txn.onabort = () => bad(txn.error) });
+		db.close();
+		return true })()`)
+	w.visit("/keeping")
+	w.settled()
+	w.Touch("button", "Bring in a backup")
+	w.Files("input[data-choose]", file)
+	w.Wait(`!!(` + drive.Saying("button", "Bring it in") + `) || /Nothing was brought in|Nothing: all of it/.test(document.querySelector("main").innerText)`)
+	where := fmt.Sprintf("file %d", n)
+	brought := drive.Eval[bool](w.Tab, `!!(`+drive.Saying("button", "Bring it in")+`)`)
+	if brought {
+		w.act("Bring it in")
+		w.Wait(`document.querySelector("main").innerText.includes("Brought in:")`)
+	}
+	jar, rows := "x", 0
+	for kind, all := range allRows(w.Tab) {
+		rows += len(all)
+		for _, row := range all {
+			if r, err := record.Decode(record.Kind(kind), []byte(row)); kind == string(record.Jars) && err == nil {
+				jar = r.Key()
+			}
+		}
+	}
+	if brought != (rows > 0) {
+		w.T.Errorf("%s: brought in %v, and %d rows are stored", where, brought, rows)
+	}
+	for _, page := range []string{"/shelf", "/jar?id=" + jar, "/stock", "/sweep", "/labels", "/trip", "/places", "/history"} {
+		// By a link, so that the program is the same all the way.
+		drive.Eval[bool](w.Tab, fmt.Sprintf(`(a => { a.href = %q; document.querySelector("main").append(a); a.click(); return true })(document.createElement("a"))`, page))
+		w.Wait(fmt.Sprintf(`location.pathname + location.search === %q || !!document.querySelector(".stopped")`, page))
+		w.Drawn()
+		w.settled()
+		stands(w.Tab, where+", "+page)
+		if brought && page != "/stock" {
+			w.current(where + ", " + page)
+		}
+	}
+	return brought
 }

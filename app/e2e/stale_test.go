@@ -24,7 +24,7 @@ import (
 
 // soundHousehold is a batch of three jars that can be kept, looked at today, in a
 // cellar, and a refrigerator.
-func soundHousehold(t *testing.T, now time.Time) []record.Record {
+func soundHousehold(t testing.TB, now time.Time) []record.Record {
 	t.Helper()
 	must := func(err error) {
 		t.Helper()
