@@ -81,7 +81,7 @@ func (p *Page) Render() app.UI {
 	if !p.ready {
 		return ui.Frame("/shelf", ui.Title("A batch"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{p.House.Notices(), p.House.UndoDelete(p.ctx), ui.Live("", ui.Only(p.said != "" && !p.look, func() app.UI {
+	body := []app.UI{p.House.Notices(), p.House.UndoDelete(), ui.Live("", ui.Only(p.said != "" && !p.look, func() app.UI {
 		return ui.El("p", "notice", ui.Prose(p.said+" "), ui.Only(p.undo != nil, func() app.UI { return ui.Action("button plain", "Undo", p.takeBack, p.turn) }))
 	}))}
 	b := p.House.Shelf.Batches[p.id]
@@ -312,7 +312,7 @@ func (p *Page) fill(b *record.Batch, now time.Time) (records []record.Record, er
 	if changed {
 		records = append(records, place)
 	}
-	jars, err := house.NewJars(b, place.ID, now)
+	jars, err := record.NewJars(b, place.ID, now)
 	return append(records, jars...), err
 }
 
@@ -432,14 +432,14 @@ func (p *Page) aside(b *record.Batch) app.UI {
 				took := *other
 				took.Head = b.Head
 				took.Settle(time.Now())
-				p.House.Commit(p.ctx, &took)
+				p.House.Commit(&took)
 				p.turned()
 			}, b.ID, i))
 		})...),
 		ui.Action("button plain", "Keep what counts now", func() {
 			kept := *b
 			kept.Settle(time.Now())
-			p.House.Commit(p.ctx, &kept)
+			p.House.Commit(&kept)
 			p.turned()
 		}, b.ID, "settle"),
 	)

@@ -326,7 +326,7 @@ func (p *ManyPage) add() {
 			here := *feet
 			r.Batch.Feet = &here
 		}
-		jars, err := house.NewJars(r.Batch, into, now)
+		jars, err := record.NewJars(r.Batch, into, now)
 		if err != nil {
 			fail(err)
 			return

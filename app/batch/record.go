@@ -9,7 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/house"
+	"larderlamp/app/ledger"
 	"larderlamp/app/parts"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
@@ -253,13 +253,13 @@ func (p *Page) where() app.UI {
 	}
 	first := len(choices) == 0
 	if !first {
-		choices = append(choices, house.NewPlace, "a new place")
+		choices = append(choices, ledger.NewPlace, "a new place")
 	}
 	if place := p.House.Shelf.Places[p.into]; place != nil && !place.AnyTold() && p.told == nil {
 		copied := *place
 		p.told = &copied
 	}
-	fresh := p.into == house.NewPlace || first
+	fresh := p.into == ledger.NewPlace || first
 	var names []string
 	for _, name := range usualPlaces {
 		if !slices.ContainsFunc(places, func(pl *record.Place) bool { return strings.EqualFold(pl.Name, name) }) {
@@ -391,7 +391,7 @@ func (p *Page) altitude() app.UI {
 		if n == 0 {
 			b.Feet = nil
 		} else if p.House.Settings.AltitudeFeet == nil {
-			p.House.SetAltitude(p.ctx, v)
+			p.House.SetAltitude(v)
 		}
 	}, choices...)
 }

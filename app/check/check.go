@@ -147,7 +147,7 @@ func (p *Page) beginAs(product *rules.Product, own string) {
 	p.session = s
 	p.opened()
 	p.after()
-	p.House.DropUnanswered(p.ctx, &s.Check)
+	p.House.DropUnanswered(&s.Check)
 }
 
 func (p *Page) Render() app.UI {
@@ -357,7 +357,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 // so that the step back of a phone leads to the question before.
 func (p *Page) after() {
 	p.whole = nil
-	p.House.Save(p.ctx, &p.session.Check)
+	p.House.Save(&p.session.Check)
 	if n := p.session.Given(); n > p.at {
 		p.at = n
 		p.House.PushAddress(p.address())
@@ -503,7 +503,7 @@ func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 	asked := p.session.Product.Worded(rules.SignQuestion(id, &open))
 	save := func() {
 		p.said, p.whole = "", nil
-		p.House.Save(p.ctx, &p.session.Check)
+		p.House.Save(&p.session.Check)
 		situation := p.session.Situation()
 		if o := rules.Judge(situation); o.Lowest == rules.Discard {
 			p.turned() // nothing that is left to report can matter
@@ -574,7 +574,7 @@ func (p *Page) tools() app.UI {
 			return
 		}
 		p.session.Check.Label = kept.Check.Label
-		p.House.Save(p.ctx, &kept.Check)
+		p.House.Save(&kept.Check)
 	}, app.EventScope(s.Check.ID))
 	return ui.El("div", "tools",
 		ui.Field("Your words for this jar", label),
@@ -604,6 +604,6 @@ func (p *Page) photo() {
 			p.House.Complain(ui.Plain(err))
 			return
 		}
-		p.House.Picture(p.ctx, photo, func() { p.said = "The photo is kept with the check." })
+		p.House.Picture(photo, func() { p.said = "The photo is kept with the check." })
 	}, func(text string) { p.House.Complain(text + ".") })
 }

@@ -175,7 +175,7 @@ func (p *HistoryPage) remove(c record.Check) {
 	}
 	p.deleted = append(p.deleted, c)
 	c.Delete(time.Now())
-	p.House.Save(p.ctx, &c)
+	p.House.Save(&c)
 }
 
 func (p *HistoryPage) undo() {
@@ -184,6 +184,6 @@ func (p *HistoryPage) undo() {
 	// One revision for the deletion, one for bringing it back.
 	c.Revision++
 	c.Restore(time.Now())
-	p.House.Save(p.ctx, &c)
+	p.House.Save(&c)
 	p.House.Settled(p.ctx, func(app.Context) { p.load("") })
 }

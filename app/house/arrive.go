@@ -2,7 +2,6 @@ package house
 
 import (
 	"net/url"
-	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -34,14 +33,9 @@ func (h *House) Arrive(ctx app.Context, path string) bool {
 		h.mu.Unlock()
 		return false
 	}
-	if h.told { // it was about the page that was left, but for what is still to be saved
-		h.unsaved = slices.DeleteFunc(h.unsaved, func(u *write) bool { return u.do == nil })
-		if len(h.unsaved) == 0 && (h.writing == nil || !h.passing) {
-			h.trouble, h.told, h.passing = "", false, false
-		}
-	}
 	h.moved = !first
 	h.mu.Unlock()
+	h.Left()
 	h.entitle(ctx, path)
 	h.watch(path)
 	h.catchUp(ctx)
@@ -112,6 +106,29 @@ func (h *House) onPage(f func(app.Context)) {
 	}
 }
 
+// current is the page that is shown.
+func (h *House) current() app.Context {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.page
+}
+
+// shownPage is what the ledger knows of the page that is shown.
+type shownPage struct{ *House }
+
+// Do implements ledger.Page.
+func (p shownPage) Do(f func()) { p.onPage(func(app.Context) { f() }) }
+
+// Writing implements ledger.Page.
+func (p shownPage) Writing(yes bool) { app.Window().Set("larderWriting", yes) }
+
+// Log implements ledger.Page.
+func (p shownPage) Log(err error) { app.Log(err.Error()) }
+
+// Mark implements ledger.Page.
+func (p shownPage) Mark(what string) { ui.Measured(what) }
+
+// catchUp does on the UI goroutine what waits for it.
 func (h *House) catchUp(ctx app.Context) {
 	h.mu.Lock()
 	todo := h.todo

@@ -6,7 +6,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/record"
 	"larderlamp/app/store"
 	"larderlamp/app/ui"
 )
@@ -46,63 +45,25 @@ func (h *House) HearOfChange() {
 	}
 	fresh().Call("begin", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		number := args[0].Int()
-		h.mu.Lock()
-		h.asked++
-		h.mu.Unlock()
-		h.onPage(func(ctx app.Context) { h.renew(ctx, number) })
+		h.Changed()
+		h.onPage(func(app.Context) { h.renew(number) })
 		return nil
 	}))
 }
 
 // renew reads what is kept again and draws the page anew, and then uncovers it.
-func (h *House) renew(ctx app.Context, number int) {
+func (h *House) renew(number int) {
 	done := func(ctx app.Context) {
 		ctx.Update()
 		ctx.Defer(func(app.Context) { fresh().Call("done", number) })
 	}
-	if !h.begun {
-		done(ctx)
-		return
-	}
-	if len(h.waiting()) > 0 { // there may be room now
-		h.write(ctx, func(context.Context) error { return nil })
-	}
-	go func() {
-		h.written()
-		h.mu.Lock()
-		asked := h.asked
-		h.mu.Unlock()
-		settings, err := loadSettings(h.store)
-		if err != nil {
-			h.Complain(ui.Say("Your settings could not be read: %s", ui.Plain(err)))
+	h.Renew(func() {
+		if h.Screen != nil && h.IsBegun() {
+			h.Screen.Renew(h.current(), done)
+			return
 		}
-		h.onPage(func(ctx app.Context) {
-			h.mu.Lock()
-			newer := h.asked != asked
-			h.mu.Unlock()
-			if newer { // The settings may be among what was written meanwhile.
-				h.renew(ctx, number)
-				return
-			}
-			if err == nil && !h.IsUnsaved(record.SettingsID) {
-				h.Settings = settings
-			}
-			next := func(ctx app.Context) {
-				if h.Screen != nil {
-					h.Screen.Renew(ctx, done)
-					return
-				}
-				done(ctx)
-			}
-			if h.Shelf == nil {
-				next(ctx)
-				return
-			}
-			h.Shelf.Loaded = false
-			h.Shelf.waiting = append(h.Shelf.waiting, next)
-			h.load(ctx)
-		})
-	}()
+		done(h.current())
+	})
 }
 
 // telling is a store that tells the other tabs of every write.

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/backup"
 	"larderlamp/app/demo"
 	"larderlamp/app/house"
+	"larderlamp/app/ledger"
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/app/ui"
@@ -28,7 +29,7 @@ type KeepingPage struct {
 	busy      bool
 	from      string // name of the file that is looked at
 	file      app.Value
-	plan      *house.Merging
+	plan      *ledger.Merging
 	whole     bool   // the settings of the file are taken, whatever was set here
 	head      string // what the errors are about
 	persisted bool
@@ -129,7 +130,7 @@ func (p *KeepingPage) Render() app.UI {
 			ui.Field("Sweep every", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 				n, err := strconv.Atoi(ui.Picked(ctx))
 				if err == nil {
-					p.House.KeepSettings(p.ctx, func(s *record.Settings) { s.SweepMonths = n })
+					p.House.KeepSettings(func(s *record.Settings) { s.SweepMonths = n })
 				}
 			}).Body(ui.Each(6, func(i int) app.UI {
 				return ui.Option(fmt.Sprint(i+1), ui.Count(i+1, "month", "months"), p.House.Settings.Every() == i+1)
@@ -238,7 +239,7 @@ func (p *KeepingPage) share(name string, file app.Value) {
 
 // backedUp notes that there is a backup of today.
 func (p *KeepingPage) backedUp() {
-	p.House.KeepSettings(p.ctx, func(s *record.Settings) {
+	p.House.KeepSettings(func(s *record.Settings) {
 		at := time.Now().UTC().Truncate(time.Second)
 		s.LastBackup = &at
 	})
@@ -302,7 +303,7 @@ func (p *KeepingPage) preview() app.UI {
 			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
 				return ui.Action("button", "Bring it in", func() {
 					p.busy = true
-					p.House.TakeIn(p.ctx, p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
+					p.House.TakeIn(p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
 					p.House.Settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
@@ -314,14 +315,14 @@ func (p *KeepingPage) preview() app.UI {
 }
 
 // settingsChange tells whether taking in the file changes a setting.
-func (p *KeepingPage) settingsChange(plan *house.Merging) bool {
+func (p *KeepingPage) settingsChange(plan *ledger.Merging) bool {
 	after := p.House.Settings.From(plan.File, p.whole)
 	return !after.Same(&p.House.Settings)
 }
 
 // fileSettings says what becomes of the settings, and lets those of the file be taken
 // where they differ.
-func (p *KeepingPage) fileSettings(plan *house.Merging) app.UI {
+func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 	all := p.House.Settings.From(plan.File, true)
 	if all.Same(&p.House.Settings) {
 		return nil
@@ -390,7 +391,7 @@ func (p *KeepingPage) fillDemo() {
 			p.House.Complain(ui.Plain(err))
 			return
 		}
-		p.House.Commit(p.ctx, records...)
+		p.House.Commit(records...)
 	}
 	p.House.Settled(p.ctx, func(ctx app.Context) {
 		p.House.ReplaceAddress(ui.Link("/keeping")) // a step back does not fill it again
@@ -400,5 +401,5 @@ func (p *KeepingPage) fillDemo() {
 
 // emptyDemo takes every record of the made-up household away for good.
 func (p *KeepingPage) emptyDemo() {
-	p.House.ClearDemo(p.ctx, p.House.HideDemo)
+	p.House.ClearDemo(p.House.HideDemo)
 }

@@ -39,6 +39,6 @@ func altitudeMenu(h *house.House) app.UI {
 		return ui.Option(fmt.Sprint(Altitudes[i]), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == Altitudes[i])
 	})
 	return ui.Field("Your altitude", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
-		h.SetAltitude(ctx, ui.Picked(ctx))
+		h.SetAltitude(ui.Picked(ctx))
 	}).Body(append([]app.UI{ui.Option("0", "choose", feet == 0)}, options...)...))
 }

@@ -357,7 +357,7 @@ func (p *JarPage) intoFridge(j *record.Jar, what string) {
 		return
 	}
 	place.What, place.Order = record.Fridge, len(p.House.Shelf.Places)
-	if p.House.Commit(p.ctx, place) {
+	if p.House.Commit(place) {
 		p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
 	}
 }
@@ -374,7 +374,7 @@ func (p *JarPage) photo(j *record.Jar) {
 			p.House.Complain(ui.Plain(err))
 			return
 		}
-		p.House.Picture(p.ctx, photo, func() {
+		p.House.Picture(photo, func() {
 			p.photos[photo.ID] = photo
 			p.said = "The photo is kept with the jar."
 		})
@@ -437,7 +437,7 @@ func (p *JarPage) event(j *record.Jar, e *record.Event) app.UI {
 		ui.Only(e.What != record.Checked, func() app.UI {
 			return ui.Named("quiet", toggle, toggle+": "+words, func() {
 				j.Undo(id, !undone)
-				p.House.Commit(p.ctx, j)
+				p.House.Commit(j)
 				p.said, p.undo = "", "" // of what was just taken back, perhaps
 				p.turn++
 			}, id, undone)

@@ -54,7 +54,7 @@ func (p *PlacesPage) Render() app.UI {
 	if !p.ready {
 		return ui.Frame("/shelf", ui.Title("Places"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{p.House.Notices(), p.House.UndoDelete(p.ctx), ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) }))}
+	body := []app.UI{p.House.Notices(), p.House.UndoDelete(), ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) }))}
 	if p.edit != nil {
 		return ui.Frame("/shelf", append(body, p.form())...)
 	}
@@ -82,7 +82,7 @@ func (p *PlacesPage) Render() app.UI {
 func unitsMenu(h *house.House, ctx app.Context) app.UI {
 	return ui.Field("Temperatures in", ui.Elem("select", "").On("change", func(_ app.Context, e app.Event) {
 		f := e.Get("target").Get("value").String() == "F"
-		h.KeepSettings(ctx, func(s *record.Settings) { s.Fahrenheit = f })
+		h.KeepSettings(func(s *record.Settings) { s.Fahrenheit = f })
 	}).Body(ui.Option("C", "°C", !h.Settings.Fahrenheit), ui.Option("F", "°F", h.Settings.Fahrenheit)))
 }
 
@@ -151,7 +151,7 @@ func (p *PlacesPage) swap(places []*record.Place, i, j int) {
 			records = append(records, &copied)
 		}
 	}
-	p.House.Commit(p.ctx, records...)
+	p.House.Commit(records...)
 	p.turn++
 	p.said = ""
 }

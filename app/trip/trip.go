@@ -115,7 +115,7 @@ func (p *Page) Render() app.UI {
 	if !p.ready {
 		return ui.Frame("/trip", ui.Title("What travels"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
-	body := []app.UI{ui.El("div", "noprint", p.House.Notices(), p.House.UndoDelete(p.ctx),
+	body := []app.UI{ui.El("div", "noprint", p.House.Notices(), p.House.UndoDelete(),
 		ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) })))}
 	switch {
 	case p.edit != nil:

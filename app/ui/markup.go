@@ -154,12 +154,7 @@ func Picked(ctx app.Context) string {
 }
 
 // Count writes a number with its noun.
-func Count(n int, one, many string) string {
-	if n == 1 {
-		return Say("1 %s", one)
-	}
-	return Say("%d %s", n, many)
-}
+func Count(n int, one, many string) string { return locale.Count(n, one, many) }
 
 // prefix is the folder the site is published under, such as "/larder", or "".
 var Prefix string

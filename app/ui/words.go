@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"errors"
 	"strconv"
 	"strings"
 	"unicode"
@@ -18,19 +17,8 @@ func Decimal(n, scale int) string {
 	return strconv.Itoa(n / scale)
 }
 
-// plainError is an error that says itself in words for a person.
-type plainError interface {
-	error
-	Plain() string
-}
-
 // Plain says what went wrong in words for a person.
-func Plain(err error) string {
-	if p, ok := errors.AsType[plainError](err); ok {
-		return p.Plain()
-	}
-	return err.Error() + "."
-}
+func Plain(err error) string { return locale.Plain(err) }
 
 func UpperFirst(s string) string {
 	first, n := utf8.DecodeRuneInString(s)

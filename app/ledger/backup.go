@@ -1,20 +1,16 @@
-package house
+package ledger
 
 import (
 	"bufio"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"sort"
 	"time"
 
-	"github.com/maxence-charriere/go-app/v10/pkg/app"
-
 	"larderlamp/app/backup"
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/app/ui"
 	"larderlamp/rules"
 )
 
@@ -22,40 +18,8 @@ import (
 // than what a phone lets a page hold, and the memory of the program never
 // shrinks.
 
-// piece is how many bytes go between the program and the browser at once.
+// piece is how many bytes are written at once.
 const piece = 1 << 18
-
-// Pieces is a file that is being made, outside the program.
-type Pieces struct{ Parts app.Value }
-
-// Write implements io.Writer.
-func (p Pieces) Write(text []byte) (int, error) {
-	bytes := app.Window().Get("Uint8Array").New(len(text))
-	app.CopyBytesToJS(bytes, text)
-	p.Parts.Call("add", bytes)
-	return len(text), nil
-}
-
-// Chosen is a file that a person has chosen, read piece by piece.
-type Chosen struct {
-	File     app.Value
-	at, Size int
-}
-
-// Read implements io.Reader. It must not be called on the UI goroutine.
-func (c *Chosen) Read(into []byte) (int, error) {
-	if c.at >= c.Size {
-		return 0, io.EOF
-	}
-	to := min(c.Size, c.at+min(len(into), piece))
-	bytes, err := ui.Awaited(c.File.Call("read", c.at, to))
-	if err != nil {
-		return 0, fmt.Errorf("the file cannot be read any more: %w", err)
-	}
-	n := app.CopyBytesToGo(into, bytes)
-	c.at += n
-	return n, nil
-}
 
 // pageOf is how many rows of a kind are read at once: a photo is large.
 func pageOf(kind record.Kind) int {
@@ -66,9 +30,9 @@ func pageOf(kind record.Kind) int {
 }
 
 // WriteBackup writes everything that is kept. A row that cannot be read is left
-// out and counted. It must not be called on the UI goroutine.
-func (h *House) WriteBackup(to io.Writer, b *backup.File) (written, unread int, err error) {
-	h.written()
+// out and counted. It must not be called on the goroutine that draws the page.
+func (l *Ledger) WriteBackup(to io.Writer, b *backup.File) (written, unread int, err error) {
+	l.written()
 	buffered := bufio.NewWriterSize(to, piece)
 	w, err := backup.NewWriter(buffered, b)
 	if err != nil {
@@ -76,7 +40,7 @@ func (h *House) WriteBackup(to io.Writer, b *backup.File) (written, unread int, 
 	}
 	for _, kind := range record.Kinds {
 		for after, more := "", true; more; {
-			rows, err := h.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
+			rows, err := l.store.List(context.Background(), store.Kind(kind), store.ListOptions{After: after, Limit: pageOf(kind)})
 			if err != nil {
 				return 0, 0, err
 			}
@@ -85,7 +49,7 @@ func (h *House) WriteBackup(to io.Writer, b *backup.File) (written, unread int, 
 				after = row.ID
 				r, err := record.Decode(kind, row.JSON)
 				if err != nil {
-					app.Log(err.Error())
+					l.page.Log(err)
 					unread++
 					continue
 				}
@@ -159,10 +123,11 @@ type Merging struct {
 }
 
 // merge puts a file together with what is here and calls put with every record
-// that has to be written. Batches that are new here go through bind, if there is one. It must not be called on the UI goroutine.
-func (h *House) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*Merging, error) {
+// that has to be written. Batches that are new here go through bind, if there is
+// one. It must not be called on the goroutine that draws the page.
+func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*Merging, error) {
 	m := &Merging{Plan: backup.NewPlan()}
-	f := &beside{store: h.store}
+	f := &beside{store: l.store}
 	batches, of := map[string]bool{}, map[string]int{}
 	read, err := backup.Scan(file, func(r record.Record) error {
 		switch r := r.(type) {
@@ -194,7 +159,7 @@ func (h *House) merge(file io.Reader, bind func(*record.Batch), put func(record.
 		if batches[id] {
 			continue
 		}
-		switch _, err := h.store.Get(context.Background(), store.KindBatches, id); {
+		switch _, err := l.store.Get(context.Background(), store.KindBatches, id); {
 		case errors.Is(err, store.ErrNotFound):
 			m.Lost += jars
 		case err != nil:
@@ -205,24 +170,25 @@ func (h *House) merge(file io.Reader, bind func(*record.Batch), put func(record.
 }
 
 // Survey tells what taking in a file would change.
-func (h *House) Survey(file io.Reader) (*Merging, error) {
-	h.written()
-	return h.merge(file, nil, func(record.Record) error { return nil })
+func (l *Ledger) Survey(file io.Reader) (*Merging, error) {
+	l.written()
+	return l.merge(file, nil, func(record.Record) error { return nil })
 }
 
-// TakeIn takes in a file, all of it or nothing, its settings too where whole is set or
-// nothing was set here, and then calls done with how many records were written. What is here may have changed since the file was surveyed:
-// it is put together with what is here now.
-func (h *House) TakeIn(ctx app.Context, file io.Reader, from record.Settings, whole bool, done func(int)) {
-	settings := h.Settings.From(from, whole)
-	changed := !settings.Same(&h.Settings)
+// TakeIn takes in a file, all of it or nothing, its settings too where whole is set
+// or nothing was set here, and then calls done on the page with how many records were
+// written. What is here may have changed since the file was surveyed: it is put
+// together with what is here now.
+func (l *Ledger) TakeIn(file io.Reader, from record.Settings, whole bool, done func(int)) {
+	settings := l.Settings.From(from, whole)
+	changed := !settings.Same(&l.Settings)
 	settings.Changed = time.Now().UTC()
 	settings.Revision++
-	h.write(ctx, func(c context.Context) error {
+	l.write(func(c context.Context) error {
 		n := 0
 		bind := func(b *record.Batch) { b.Bind(&from, &settings, time.Now()) }
-		err := h.store.WriteAll(c, func(put func(store.Change) error) error {
-			m, err := h.merge(file, bind, func(r record.Record) error {
+		err := l.store.WriteAll(c, func(put func(store.Change) error) error {
+			m, err := l.merge(file, bind, func(r record.Record) error {
 				text, err := r.Encode()
 				if err != nil {
 					return err
@@ -246,12 +212,12 @@ func (h *House) TakeIn(ctx app.Context, file io.Reader, from record.Settings, wh
 			return err
 		}
 		if changed {
-			h.Settings = settings
+			l.Settings = settings
 		}
-		h.onPage(func(ctx app.Context) {
-			if h.Shelf != nil {
-				h.Shelf.Loaded = false
-				h.load(ctx)
+		l.page.Do(func() {
+			if l.Shelf != nil {
+				l.Shelf.Loaded = false
+				l.load()
 			}
 			done(n)
 		})
@@ -260,7 +226,7 @@ func (h *House) TakeIn(ctx app.Context, file io.Reader, from record.Settings, wh
 }
 
 // Edition is what a backup that is written now says of itself.
-func (h *House) Edition(b backup.File) *backup.File {
-	b.Edition, b.Settings = rules.Edition, h.Settings
+func (l *Ledger) Edition(b backup.File) *backup.File {
+	b.Edition, b.Settings = rules.Edition, l.Settings
 	return &b
 }

@@ -1,0 +1,222 @@
+package house
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/ledger"
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/session"
+	"larderlamp/app/store"
+	"larderlamp/app/ui"
+	"larderlamp/app/walk"
+)
+
+// House is the ledger of the household beside the page that is shown.
+//
+// Contexts passed to it must be those of a page, not of a button: what is
+// dispatched for an element that is gone is dropped.
+type House struct {
+	*ledger.Ledger
+	titles map[string]string // of the tab, by path
+	at     string            // path of the page that is shown
+	Screen screen            // the page that is shown, when it holds something of what is kept
+
+	mu       sync.Mutex
+	Private  string              // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
+	page     app.Context         // that is shown
+	shown    bool                // one is
+	moved    bool                // and it is not the one that the browser opened
+	back     bool                // the next page is come back to
+	replaced string              // address that the page has given itself
+	todo     []func(app.Context) // what waits for the UI goroutine
+}
+
+// New opens nothing yet. Which household is shown is known from the first draw on:
+// a notice that came later would push a button under a finger.
+func New(titles map[string]string) *House {
+	h := &House{titles: titles}
+	// Until it is said otherwise the unit is that of the reader's country.
+	fresh := func() record.Settings {
+		return record.Settings{Version: record.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
+	}
+	h.Ledger = ledger.New(shownPage{h}, h.open, fresh)
+	h.Demo = demoChosen()
+	return h
+}
+
+// Holding is a household that is open, holds what is given and keeps nothing: for
+// what draws the screens without a browser.
+func Holding(p *pantry.Pantry) *House { return &House{Ledger: ledger.Holding(p)} }
+
+// open opens the store of this device, and asks whether the window is private.
+func (h *House) open() (store.Store, store.Status) {
+	answered := make(chan struct{})
+	go func() {
+		private := privateWindow()
+		h.mu.Lock()
+		h.Private = private
+		h.mu.Unlock()
+		close(answered)
+		h.onPage(func(app.Context) {})
+	}()
+	s, status := store.Open(context.Background(), h.Demo)
+	select {
+	case <-answered:
+	case <-time.After(time.Second): // a browser that does not say, or says it later
+	}
+	return telling{s}, status
+}
+
+// privateWindow tells whether what is kept is gone when the window is closed.
+func privateWindow() string {
+	if !app.IsClient || !ui.Device().Truthy() {
+		return ""
+	}
+	private, err := ui.Awaited(ui.Device().Call("isPrivate"))
+	if err != nil {
+		return ""
+	}
+	return private.String()
+}
+
+// demoKey is where the browser keeps that the made-up household is shown.
+const demoKey = "larderlamp-demo"
+
+// demoChosen tells whether the made-up household is to be shown. A browser
+// that keeps nothing shows the person's own.
+func demoChosen() bool {
+	v, ok := ui.DeviceItem(demoKey)
+	return ok && v == "on"
+}
+
+// ShowDemo turns to the made-up household, which is filled on the way, and
+// hideDemo back, once everything is written. The page is loaded afresh so that
+// nothing of the other is left in memory.
+func (h *House) ShowDemo() { h.turnTo("on", "/keeping?demo=fill") }
+
+func (h *House) HideDemo() { h.turnTo("", "/shelf") }
+
+func (h *House) turnTo(demo, path string) {
+	h.Settled(h.current(), func(app.Context) {
+		ui.SetDeviceItem(demoKey, demo)
+		app.Window().Get("location").Call("assign", ui.Link(path))
+	})
+}
+
+// beside does work beside the page, and then what the work gives on the page, unless
+// that has been left meanwhile.
+func (h *House) beside(ctx app.Context, work func() func(app.Context)) {
+	h.Open()
+	go func() {
+		<-h.Opened()
+		ctx.Dispatch(work())
+	}()
+}
+
+// Shelved loads the pantry once and then calls f on the UI goroutine, unless the
+// page has been left meanwhile.
+func (h *House) Shelved(ctx app.Context, f func(app.Context)) {
+	if h.Shelf != nil && h.Shelf.Loaded {
+		f(ctx)
+		return
+	}
+	h.Ledger.Shelved(func() {
+		ctx.Dispatch(func(ctx app.Context) {
+			f(ctx)
+			ctx.Defer(func(app.Context) { h.settle() })
+		})
+	})
+}
+
+// Keep keeps records, all of them or none, and calls done once they are on the
+// device: nothing is said to be saved before it is.
+func (h *House) Keep(ctx app.Context, done func(), records ...record.Record) bool {
+	return h.Ledger.Keep(dispatched(ctx, done), nil, records...)
+}
+
+// Send is Keep for a form that makes something new. Sent once more before it is
+// known whether that is on the device, it would make it twice: busy says so
+// meanwhile.
+func (h *House) Send(ctx app.Context, busy *bool, done func(), records ...record.Record) {
+	*busy = h.Ledger.Keep(dispatched(ctx, func() {
+		*busy = false
+		done()
+	}), func() { *busy = false }, records...)
+}
+
+// dispatched calls f on the UI goroutine, unless the page has been left meanwhile.
+func dispatched(ctx app.Context, f func()) func() {
+	if f == nil {
+		return nil
+	}
+	return func() { ctx.Dispatch(func(app.Context) { f() }) }
+}
+
+// Save keeps a check as it is now. When another tab has said something in the same
+// check, the page takes it afresh.
+func (h *House) Save(c *record.Check) {
+	h.Ledger.Save(c, func() {
+		if h.Screen != nil {
+			h.Screen.Renew(h.current(), func(ctx app.Context) { ctx.Update() })
+		}
+	})
+}
+
+// Settled calls f once everything written before is done.
+func (h *House) Settled(ctx app.Context, f func(app.Context)) {
+	h.Ledger.Settled(func() { ctx.Dispatch(f) })
+}
+
+// Find fetches a check; the session is nil when this device does not have it.
+func (h *House) Find(ctx app.Context, id string, found func(app.Context, *session.Session)) {
+	h.beside(ctx, func() func(app.Context) {
+		s := h.Ledger.Find(id)
+		return func(ctx app.Context) { found(ctx, s) }
+	})
+}
+
+// List fetches checks that are not deleted, newest first, older than the one
+// with the id given; more tells whether there are older ones still.
+func (h *House) List(ctx app.Context, after string, limit int, found func(app.Context, []record.Check, bool)) {
+	h.beside(ctx, func() func(app.Context) {
+		checks, more := h.Ledger.List(after, limit)
+		return func(ctx app.Context) {
+			found(ctx, checks, more)
+			ctx.Defer(func(app.Context) { h.settle() })
+		}
+	})
+}
+
+// Fetch reads records of a kind by id and calls found with those that are there
+// and can be read.
+func (h *House) Fetch(ctx app.Context, kind record.Kind, ids []string, found func([]record.Record)) {
+	h.beside(ctx, func() func(app.Context) {
+		rs := h.Ledger.Fetch(kind, ids)
+		return func(app.Context) { found(rs) }
+	})
+}
+
+// Check begins a check of a jar with what the shelf knows already answered, and
+// goes to it once it is on the device. The context is that of a page.
+func (h *House) Check(ctx app.Context, j *record.Jar) {
+	c, err := h.Shelf.NewCheckOf(j, time.Now())
+	if err != nil {
+		h.Complain(ui.Plain(err))
+		return
+	}
+	h.Keep(ctx, func() { ctx.Navigate(ui.Link("/check#id=" + c.ID)) }, c)
+}
+
+// Sweeping tells whether a sweep is under way and is the one with the id.
+func (h *House) Sweeping(id string) bool {
+	if h.Shelf == nil {
+		return false
+	}
+	s := walk.Running(h.Shelf.Pantry)
+	return s != nil && s.ID == id
+}

@@ -1,0 +1,239 @@
+package ledger
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"sync"
+	"time"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+	"larderlamp/rules/locale"
+)
+
+// Ledger is what this device keeps: the checks, the shelf and the settings. It is
+// opened by the first page that needs it, never at start, and it goes on writing
+// when that page is left.
+type Ledger struct {
+	queue
+	opening  func() (store.Store, store.Status)
+	once     sync.Once
+	begun    bool // the store is open, or being opened
+	Demo     bool // the made-up household is shown
+	store    store.Store
+	status   store.Status
+	fresh    func() record.Settings // until something else is said
+	Settings record.Settings
+	Shelf    *Shelf
+	Deleted  []record.Record // last, can be brought back
+}
+
+// New opens nothing yet: open does, once, beside the page. The settings are fresh
+// until something else is said.
+func New(page Page, open func() (store.Store, store.Status), fresh func() record.Settings) *Ledger {
+	l := &Ledger{opening: open, fresh: fresh}
+	l.queue = queue{page: page, ready: make(chan struct{}), begin: l.Open}
+	l.alone = func(ctx context.Context) func() { return l.store.Alone(ctx) }
+	return l
+}
+
+// Holding is a ledger that is open, holds what is given and keeps nothing: for what
+// draws the screens without a browser.
+func Holding(p *pantry.Pantry) *Ledger {
+	l := New(nowhere{}, nil, nil)
+	l.once.Do(func() {})
+	close(l.ready)
+	l.store, l.status = store.NewMemory(), store.Status{Durable: true}
+	l.Shelf = &Shelf{Pantry: p, Loaded: true, page: nowhere{}}
+	return l
+}
+
+// Open begins to open the store, once.
+func (l *Ledger) Open() {
+	l.once.Do(func() {
+		l.begun = true
+		go func() {
+			l.store, l.status = l.opening()
+			settings, err := l.readSettings()
+			if err != nil {
+				l.complainOfSettings(err)
+			}
+			l.Settings = settings
+			close(l.ready)
+		}()
+	})
+}
+
+// Opened is closed once store, status and settings are there.
+func (l *Ledger) Opened() <-chan struct{} { return l.ready }
+
+// IsBegun tells whether the store is open, or being opened.
+func (l *Ledger) IsBegun() bool { return l.begun }
+
+// IsOpen tells whether store, status and settings are there.
+func (l *Ledger) IsOpen() bool {
+	select {
+	case <-l.ready:
+		return true
+	default:
+		return false
+	}
+}
+
+// Status says what keeping records on this device comes to. It is known once the
+// ledger is open.
+func (l *Ledger) Status() store.Status { return l.status }
+
+// Saved tells whether everything asked for so far has been written.
+func (l *Ledger) Saved() bool { return l.IsOpen() && l.allSaved() }
+
+// readSettings reads the settings; when there are none, or when they cannot be read,
+// it gives those to begin with.
+func (l *Ledger) readSettings() (record.Settings, error) {
+	fresh := l.fresh()
+	row, err := l.store.Get(context.Background(), store.KindSettings, record.SettingsID)
+	if errors.Is(err, store.ErrNotFound) {
+		return fresh, nil
+	}
+	if err != nil {
+		return fresh, err
+	}
+	settings, err := record.DecodeSettings(row.JSON)
+	if err != nil {
+		return fresh, err
+	}
+	return settings, nil
+}
+
+func (l *Ledger) complainOfSettings(err error) {
+	l.Complain(locale.Say("Your settings could not be read: %s", locale.Plain(err)))
+}
+
+// KeepSettings changes the settings and keeps them.
+func (l *Ledger) KeepSettings(change func(*record.Settings)) {
+	if !l.IsOpen() {
+		return
+	}
+	change(&l.Settings)
+	l.Settings.Changed = time.Now().UTC()
+	l.Settings.Revision++
+	if l.Shelf != nil {
+		l.Shelf.Settle(l.Settings)
+		l.Shelf.stale()
+	}
+	text, err := l.Settings.Encode()
+	if err != nil {
+		l.refuse(err, record.SettingsID)
+		return
+	}
+	l.ask(&write{ids: []string{record.SettingsID}, do: func(ctx context.Context) error {
+		return l.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}}})
+	}})
+}
+
+// AltitudeFeet is the household's altitude, or 0 when it has not been given.
+func (l *Ledger) AltitudeFeet() int {
+	if !l.IsOpen() || l.Settings.AltitudeFeet == nil {
+		return 0
+	}
+	return *l.Settings.AltitudeFeet
+}
+
+// SetAltitude keeps the altitude, given in feet; "0" forgets it.
+func (l *Ledger) SetAltitude(feet string) {
+	n, err := strconv.Atoi(feet)
+	if err != nil {
+		return
+	}
+	l.Open()
+	go func() {
+		<-l.ready
+		l.page.Do(func() { l.setAltitude(n) })
+	}()
+}
+
+func (l *Ledger) setAltitude(feet int) {
+	old := l.Settings.AltitudeFeet
+	change := func() {
+		l.KeepSettings(func(s *record.Settings) {
+			s.AltitudeFeet = &feet
+			if feet == 0 {
+				s.AltitudeFeet = nil
+			}
+		})
+	}
+	if old == nil || *old == feet {
+		change()
+		return
+	}
+	// Whoever moves house judges nothing anew that was canned before.
+	l.Shelved(func() {
+		if bound := l.Shelf.Unbound(*old, time.Now()); len(bound) > 0 {
+			l.Commit(bound...)
+		}
+		change()
+	})
+}
+
+// Renew reads again whatever may have changed behind the back of the page, and then
+// calls done on the page.
+func (l *Ledger) Renew(done func()) {
+	if !l.begun {
+		done()
+		return
+	}
+	if len(l.waiting()) > 0 { // there may be room now
+		l.write(func(context.Context) error { return nil })
+	}
+	go func() {
+		l.written()
+		asked := l.count()
+		settings, err := l.readSettings()
+		if err != nil {
+			l.complainOfSettings(err)
+		}
+		l.page.Do(func() {
+			if l.count() != asked { // The settings may be among what was written meanwhile.
+				l.Renew(done)
+				return
+			}
+			if err == nil && !l.IsUnsaved(record.SettingsID) {
+				l.Settings = settings
+			}
+			if l.Shelf == nil {
+				done()
+				return
+			}
+			l.Shelf.Loaded = false
+			l.Shelf.waiting = append(l.Shelf.waiting, done)
+			l.load()
+		})
+	}()
+}
+
+// NewPlace is the choice of a place that is not recorded yet.
+const NewPlace = "new"
+
+// LastPlace is where the jars of the batch that was recorded last were put; the first
+// place when there is none.
+func (l *Ledger) LastPlace() string {
+	var last *record.Jar
+	for _, j := range l.Shelf.Jars {
+		if last == nil || j.ID > last.ID {
+			last = j
+		}
+	}
+	if last != nil && len(last.Events) > 0 && last.Events[0].What == record.Stored {
+		if place := l.Shelf.Places[last.Events[0].Place]; place != nil {
+			return place.ID
+		}
+	}
+	for _, place := range l.Shelf.PlaceOrder() {
+		if place.What == record.Shelf {
+			return place.ID
+		}
+	}
+	return NewPlace
+}

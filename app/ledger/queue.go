@@ -1,0 +1,292 @@
+package ledger
+
+import (
+	"context"
+	"slices"
+	"sync"
+	"time"
+
+	"larderlamp/rules/locale"
+)
+
+// write is something to be written. One of records is on the page before it is on
+// the device. When it fails it is done again before the next write, and until then
+// it is put together with whatever is read: nothing that was said is forgotten as
+// long as the page is open. One that makes something new is taken back instead: its
+// form is still there, and makes it anew when it is sent again.
+type write struct {
+	ids  []string                    // of the records, of which a person is told as saved
+	do   func(context.Context) error // nil when the records can't be written at all
+	show func()                      // puts the records into what is in memory; may be nil
+	undo func()                      // takes them out of it, when the write is not to be done again; may be nil
+	done func()                      // what follows once it is done, and everything before it; may be nil
+	fail func()                      // what follows on the page when it is not; may be nil
+}
+
+// within tells whether a later write has everything of this one.
+func (w *write) within(later *write) bool {
+	for _, id := range w.ids {
+		if !slices.Contains(later.ids, id) {
+			return false
+		}
+	}
+	return true
+}
+
+// mostWait is how long a reader waits for what is being written before it, and a
+// person until they are told that it takes long. A write that hangs holds nobody
+// for longer.
+const mostWait = 10 * time.Second
+
+// queue does writes one after the other, in the order in which they were asked
+// for. It says what went wrong, and what is saved.
+type queue struct {
+	page  Page
+	ready chan struct{}                       // closed once writes can be done
+	begin func()                              // sees to it that ready will be closed
+	alone func(context.Context) (done func()) // keeps other pages out between reading and writing
+
+	mu      sync.Mutex
+	trouble string        // what went wrong last, in plain words
+	told    bool          // the trouble has been shown
+	passing bool          // the trouble is over once everything is saved
+	saved   bool          // everything asked for so far has been written
+	unsaved []*write      // that failed, the oldest first
+	writes  []*write      // that are still to be done
+	asked   int           // counts the writes asked for, here and in other tabs
+	writing chan struct{} // closed when nothing is left to be done; nil while nothing is written
+}
+
+// Complain keeps what went wrong, for the next time the page is drawn.
+func (q *queue) Complain(text string) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.complain(text, false)
+}
+
+// complain keeps what went wrong, which may be over once everything is saved. The
+// lock is held.
+func (q *queue) complain(text string, passing bool) {
+	q.trouble, q.told, q.passing = text, false, passing
+}
+
+// Trouble is what went wrong last, in plain words, or "". From then on it counts as
+// shown.
+func (q *queue) Trouble() string {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.told = true
+	return q.trouble
+}
+
+// Left forgets what went wrong on a page that has been left, if it was shown, but for
+// what is still to be saved.
+func (q *queue) Left() {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	if !q.told {
+		return
+	}
+	q.unsaved = slices.DeleteFunc(q.unsaved, func(u *write) bool { return u.do == nil })
+	if len(q.unsaved) == 0 && (q.writing == nil || !q.passing) {
+		q.complain("", false)
+	}
+}
+
+// refuse says why a record can't be written. Until it is, the page does not say
+// that it is saved, whatever else is written.
+func (q *queue) refuse(err error, id string) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), false)
+	q.failed(&write{ids: []string{id}})
+}
+
+// failed notes a write of records that failed. The lock is held.
+func (q *queue) failed(w *write) {
+	q.succeeded(w) // what it has of earlier ones is not needed twice
+	q.unsaved = append(q.unsaved, w)
+}
+
+// succeeded forgets the failed writes of which a later one has everything. The
+// lock is held.
+func (q *queue) succeeded(w *write) {
+	q.unsaved = slices.DeleteFunc(q.unsaved, func(u *write) bool { return u.within(w) })
+}
+
+// IsUnsaved tells whether the last write of a record failed.
+func (q *queue) IsUnsaved(id string) bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return slices.ContainsFunc(q.unsaved, func(u *write) bool { return slices.Contains(u.ids, id) })
+}
+
+// waiting lists the failed writes that can be done again.
+func (q *queue) waiting() (ws []*write) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	for _, u := range q.unsaved {
+		if u.do != nil {
+			ws = append(ws, u)
+		}
+	}
+	return
+}
+
+// again does the failed writes again, up to the first that still fails.
+func (q *queue) again(ctx context.Context) {
+	for _, w := range q.waiting() {
+		if w.do(ctx) != nil {
+			return
+		}
+		q.mu.Lock()
+		q.unsaved = slices.DeleteFunc(q.unsaved, func(u *write) bool { return u == w })
+		q.mu.Unlock()
+	}
+}
+
+// write does a write after all earlier ones, and says so when it fails. It goes
+// on when the page that asked for it has been left.
+func (q *queue) write(do func(context.Context) error) { q.ask(&write{do: do}) }
+
+// ask does a write after all earlier ones.
+func (q *queue) ask(w *write) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.writes = append(q.writes, w)
+	q.asked++
+	q.saved = false // not yet
+	if q.writing != nil {
+		return
+	}
+	q.writing = make(chan struct{})
+	q.page.Writing(true)
+	q.begin()
+	go func() {
+		<-q.ready
+		for {
+			next := q.next()
+			if next == nil {
+				return
+			}
+			q.carryOut(context.Background(), next)
+			q.page.Do(func() {})
+		}
+	}()
+}
+
+// next is the write that is to be done, or nil when there is none.
+func (q *queue) next() *write {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	if len(q.writes) == 0 {
+		close(q.writing)
+		q.writing = nil
+		q.page.Writing(false)
+		return nil
+	}
+	next := q.writes[0]
+	q.writes = q.writes[1:]
+	return next
+}
+
+// carryOut does a write, and before it those that failed.
+func (q *queue) carryOut(ctx context.Context, w *write) {
+	release := q.alone(ctx)
+	over := false
+	slow := time.AfterFunc(mostWait, func() {
+		q.mu.Lock()
+		if !over {
+			q.complain("This is not saved yet: the browser has not answered for ten seconds. Keep this page open.", true)
+		}
+		q.mu.Unlock()
+		q.page.Do(func() {})
+	})
+	q.again(ctx)
+	err := w.do(ctx)
+	slow.Stop()
+	release()
+	q.mu.Lock()
+	over = true
+	switch {
+	case err == nil:
+		q.succeeded(w)
+	case w.undo != nil:
+		q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), true)
+	case len(w.ids) > 0:
+		q.failed(w)
+		q.complain(locale.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", locale.Plain(err)), true)
+	default:
+		q.complain(locale.Say("This could not be saved: %s What you see still works, but only until the page is closed.", locale.Plain(err)), false)
+	}
+	good := err == nil && len(q.unsaved) == 0
+	if good && q.passing {
+		q.complain("", false)
+	}
+	q.saved = good && len(q.writes) == 0
+	q.mu.Unlock()
+	if err != nil && w.undo != nil {
+		q.page.Do(w.undo)
+	}
+	// Nothing is said to be done while something before it is not.
+	if good && w.done != nil {
+		w.done()
+	} else if !good && w.fail != nil {
+		q.page.Do(w.fail)
+	}
+}
+
+// written waits until everything is written that was asked for before, so that a
+// page that is opened at once reads what the page before it has saved. It must not
+// be called on the goroutine that draws the page.
+func (q *queue) written() {
+	<-q.ready
+	q.mu.Lock()
+	writing := q.writing
+	q.mu.Unlock()
+	if writing != nil {
+		select {
+		case <-writing:
+		case <-time.After(mostWait):
+		}
+	}
+}
+
+// AtWork tells whether something is being written, or was, and the page that
+// waits for it is about to hear: only a write that failed lets it go on.
+func (q *queue) AtWork() bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return q.writing != nil || q.saved && len(q.unsaved) == 0
+}
+
+// allSaved tells whether everything asked for so far has been written.
+func (q *queue) allSaved() bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return q.saved && len(q.unsaved) == 0
+}
+
+// Changed notes that another tab has written: what is being read may be old.
+func (q *queue) Changed() {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.asked++
+}
+
+// count is how many writes were asked for, here and in other tabs: what is read
+// while it grows may lack something.
+func (q *queue) count() int {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return q.asked
+}
+
+// Settled calls f once everything written before is done. It calls it beside the
+// page.
+func (q *queue) Settled(f func()) {
+	q.write(func(context.Context) error {
+		f()
+		return nil
+	})
+}
