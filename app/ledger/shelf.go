@@ -48,7 +48,6 @@ func (l *Ledger) load() {
 		asked := l.count()
 		l.page.Mark("shelf-asked")
 		fresh := pantry.New()
-		fresh.Settle(l.Settings)
 		unread := 0
 		for _, kind := range []record.Kind{record.Places, record.Batches, record.Jars, record.Sweeps, record.Trips} {
 			rows, err := l.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
@@ -76,6 +75,7 @@ func (l *Ledger) load() {
 				l.load()
 				return
 			}
+			fresh.Settle(l.Settings)
 			s.Pantry, s.Loaded, s.loading = fresh, true, false
 			for _, w := range l.waiting() {
 				if w.show != nil {

@@ -1,0 +1,501 @@
+package ledger
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"larderlamp/app/backup"
+	"larderlamp/app/demo"
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/session"
+	"larderlamp/app/store"
+	"larderlamp/rules"
+)
+
+func TestSettings(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		if r.IsBegun() || r.IsOpen() || r.AltitudeFeet() != 0 || r.Saved() {
+			t.Fatal("the ledger is open before anybody wanted it")
+		}
+		r.KeepSettings(func(s *record.Settings) { t.Error("settings that are not known are changed") })
+		r.SetAltitude("higher up")
+		if r.IsBegun() {
+			t.Error("opened for no number")
+		}
+		r.SetAltitude("5000")
+		r.page.settle()
+		if !r.IsOpen() || r.AltitudeFeet() != 5000 || !r.Settings.Fahrenheit || !r.Status().Durable {
+			t.Errorf("settings: got %+v", r.Settings)
+		}
+		select {
+		case <-r.Opened():
+		default:
+			t.Error("nobody is told that it is open")
+		}
+		r.wantSaved(true)
+
+		// What was canned at the old altitude stays judged by it.
+		r.SetAltitude("1000")
+		r.page.settle()
+		if b := stored[*record.Batch](t, r.device, record.Batches, r.batch.ID); b.Feet == nil || *b.Feet != 5000 {
+			t.Errorf("the altitude of the batch: got %v, want 5000", b.Feet)
+		}
+		r.open()
+		r.shelved()
+		if r.AltitudeFeet() != 1000 || r.Shelf.Settings.AltitudeFeet == nil {
+			t.Errorf("loaded again: %d ft, and %v on the shelf", r.AltitudeFeet(), r.Shelf.Settings.AltitudeFeet)
+		}
+		r.SetAltitude("0")
+		r.page.settle()
+		if r.Settings.AltitudeFeet != nil || r.AltitudeFeet() != 0 {
+			t.Error("the altitude is not forgotten")
+		}
+
+		// Another tab changes them.
+		theirs := r.Settings
+		theirs.Fahrenheit, theirs.Revision = false, theirs.Revision+1
+		text, err := theirs.Encode()
+		r.must(err)
+		r.must(r.device.Memory.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}}}))
+		r.Changed()
+		r.Renew(func() {})
+		r.page.settle()
+		if r.Settings.Fahrenheit {
+			t.Error("what another tab said of the settings was not read")
+		}
+
+		// Those that could not be saved are not read over.
+		r.fails(store.ErrFull)
+		r.KeepSettings(func(s *record.Settings) { s.SweepMonths = 2 })
+		r.page.settle()
+		r.Renew(func() {})
+		r.page.settle()
+		if r.Settings.SweepMonths != 2 {
+			t.Error("settings that could not be saved are forgotten")
+		}
+		r.KeepSettings(func(s *record.Settings) { s.SweepMonths = -7 })
+		r.wantSaved(false)
+		if !strings.HasPrefix(r.Trouble(), "This could not be saved: ") {
+			t.Errorf("settings that nobody can have: %q", r.Trouble())
+		}
+	})
+}
+
+// A page that does not need the ledger is drawn anew at once.
+func TestRenewOpensNothing(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		done := false
+		r.Renew(func() { done = true })
+		if !done || r.IsBegun() {
+			t.Errorf("done %t, begun %t", done, r.IsBegun())
+		}
+		r.Open()
+		r.page.settle()
+		done = false
+		r.Renew(func() { done = true })
+		r.page.settle()
+		if !done || r.Shelf != nil {
+			t.Errorf("done %t, and the shelf was read: %t", done, r.Shelf != nil)
+		}
+	})
+}
+
+// What cannot be read is said, and nothing else is lost for it.
+func TestReadingFails(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		put := func(kind store.Kind, id, text string) {
+			r.must(r.device.Memory.Write(t.Context(), []store.Change{{Row: store.Row{Kind: kind, ID: id, JSON: []byte(text)}}}))
+		}
+		put(store.KindJars, "x", `{"version":1}`)
+		put(store.KindChecks, "x", `{"version":1}`)
+		put(store.KindSettings, record.SettingsID, `{"version":99}`)
+		r.Open()
+		r.page.settle()
+		if got := r.Trouble(); !strings.HasPrefix(got, "Your settings could not be read: ") {
+			t.Errorf("settings of another edition: %q", got)
+		}
+		r.shelved()
+		r.wantTrouble("1 record could not be read. It is left as it is.")
+		if len(r.Shelf.Jars) != 3 || len(r.page.logged) != 1 {
+			t.Errorf("%d jars and %d faults noted, want 3 and 1", len(r.Shelf.Jars), len(r.page.logged))
+		}
+		if checks, more := r.List("", 5); len(checks) != 0 || more {
+			t.Errorf("checks: %v, more %t", checks, more)
+		}
+		r.wantTrouble("1 check could not be read. It is left as it is.")
+		if r.Find("x") != nil {
+			t.Error("a check that cannot be read was found")
+		}
+		if got := r.Trouble(); !strings.HasPrefix(got, "This check could not be read: ") {
+			t.Errorf("one check: %q", got)
+		}
+		r.Fetch(record.Jars, []string{"x"})
+		if got := r.Trouble(); !strings.HasPrefix(got, "One of the jars could not be read: ") {
+			t.Errorf("one jar: %q", got)
+		}
+		if _, err := r.Everything(); err == nil {
+			t.Error("everything was read, though one record cannot be")
+		}
+
+		r.device.set(func() { r.device.fault, r.device.noReads = store.ErrClosed, true })
+		r.Shelf.Loaded = false
+		r.Shelved(func() {})
+		r.page.settle()
+		r.wantTrouble("Your trips could not be read: It was closed. Load this page again.")
+		r.List("", 5)
+		r.wantTrouble("The checks could not be read: It was closed. Load this page again.")
+		r.Renew(func() {})
+		synctest.Wait()
+		r.wantTrouble("Your settings could not be read: It was closed. Load this page again.")
+	})
+}
+
+// A jar that a button holds from before is put together with what happened since.
+func TestOldButton(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		old := *r.Shelf.Jars[r.jars[0].ID]
+		old.Events = append([]record.Event{}, old.Events...)
+		since := r.note(0, nil)
+		r.page.settle()
+		fresh := old
+		e, err := fresh.Add(record.Stored, time.Now())
+		r.must(err)
+		e.Place = r.place.ID
+		r.Commit(&fresh)
+		r.page.settle()
+		if j := stored[*record.Jar](t, r.device, record.Jars, old.ID); !has(j, since) || !has(j, e.ID) {
+			t.Error("of two events that two buttons noted, one is gone")
+		}
+	})
+}
+
+// Many records meet what another tab wrote like few.
+func TestManyMeetAsFewDo(t *testing.T) {
+	for _, n := range []int{mostGot, mostGot + 1} {
+		inBubble(t, func(r *rig) {
+			b := *r.batch
+			b.Count = n
+			made, err := record.NewJars(&b, r.place.ID, time.Now())
+			r.must(err)
+			r.device.put(t, made...)
+			r.shelved()
+			theirs := stored[*record.Jar](t, r.device, record.Jars, made[7].Key())
+			e, err := theirs.Add(record.Stored, time.Now())
+			r.must(err)
+			e.Place = r.place.ID
+			r.device.put(t, theirs)
+			var ours []record.Record
+			for _, m := range made {
+				j := r.Shelf.Jars[m.Key()]
+				_, err := j.Add(record.Stored, time.Now())
+				r.must(err)
+				j.Events[len(j.Events)-1].Place = r.place.ID
+				ours = append(ours, j)
+			}
+			r.Commit(ours...)
+			r.page.settle()
+			r.wantSaved(true)
+			if j := stored[*record.Jar](t, r.device, record.Jars, theirs.ID); !has(j, e.ID) || len(j.Events) != 3 {
+				t.Errorf("%d jars: %d events, want 3, with that of the other tab", n, len(j.Events))
+			}
+			if !has(r.Shelf.Jars[theirs.ID], e.ID) {
+				t.Errorf("%d jars: what another tab wrote is not in memory", n)
+			}
+		})
+	}
+}
+
+func TestCheckAndItsJar(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		c, err := r.Shelf.NewCheckOf(r.Shelf.Jars[r.jars[0].ID], time.Now())
+		r.must(err)
+		s := session.Resume(*c)
+		s.Say("look", time.Now(), rules.LidDown)
+		r.Save(&s.Check, func() { t.Error("joined with nothing") })
+		if !looked(r.Shelf.Jars[r.jars[0].ID], c.ID) {
+			t.Error("the shelf does not know of the check before it is written")
+		}
+		r.page.settle()
+		r.wantSaved(true)
+		if !looked(stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID), c.ID) {
+			t.Error("the check is not noted with its jar")
+		}
+		if found := r.Find(c.ID); found == nil || len(found.Check.Answers) != len(s.Check.Answers) {
+			t.Error("the check is not found as it was saved")
+		}
+		if r.Find("0") != nil {
+			t.Error("a check that is not there was found")
+		}
+
+		// Another tab answers another question of it.
+		if r.Trouble() != "" {
+			t.Fatal(r.Trouble())
+		}
+		theirs := session.Resume(*stored[*record.Check](t, r.device, record.Checks, c.ID))
+		time.Sleep(time.Second)
+		theirs.Say("look", time.Now(), rules.PressFirm)
+		r.device.put(t, &theirs.Check)
+		time.Sleep(time.Second)
+		r.must(s.Name("with the red ring", time.Now()))
+		joined := 0
+		r.Save(&s.Check, func() { joined++ })
+		r.page.settle()
+		got := stored[*record.Check](t, r.device, record.Checks, c.ID)
+		if joined != 1 || len(got.Answers) != len(theirs.Check.Answers) || got.Label != "with the red ring" {
+			t.Errorf("joined %d times: %d answers, %q", joined, len(got.Answers), got.Label)
+		}
+
+		// Both or neither.
+		r.fails(store.ErrFull)
+		s.Say("look", time.Now(), rules.LidBulged)
+		r.Save(&s.Check, func() {})
+		r.page.settle()
+		if r.Saved() || !r.IsUnsaved(c.ID) {
+			t.Error("a check that was not written is called saved")
+		}
+		r.fails(nil)
+		r.Renew(func() {})
+		r.page.settle()
+		r.wantSaved(true)
+
+		photo, err := record.NewPhoto(r.jars[0].ID, c.ID, "/9j/", time.Now())
+		r.must(err)
+		pictured := false
+		r.Picture(photo, func() { pictured = true })
+		r.page.settle()
+		if j := stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID); !pictured || j.Events[len(j.Events)-1].Photo != photo.ID || stored[*record.Photo](t, r.device, record.Photos, photo.ID) == nil {
+			t.Errorf("the photo: done %t, trouble %q", pictured, r.Trouble())
+		}
+	})
+}
+
+func looked(j *record.Jar, check string) bool {
+	for _, e := range j.Events {
+		if e.Check == check {
+			return true
+		}
+	}
+	return false
+}
+
+func TestListOfChecks(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		var ids []string
+		for n := range 7 {
+			c, err := record.NewCheck("green-beans", time.Now())
+			r.must(err)
+			c.Edition, c.Lowest, c.Highest = rules.Edition, "keep", "discard"
+			if n == 3 {
+				c.Delete(time.Now())
+			}
+			if n == 5 {
+				c.Label = "on the sill"
+			}
+			r.device.put(t, &c)
+			ids = append([]string{c.ID}, ids...)
+			time.Sleep(time.Second)
+		}
+		r.Open()
+		first, more := r.List("", 3)
+		if len(first) != 3 || !more || first[0].ID != ids[0] {
+			t.Fatalf("first %d, more %t", len(first), more)
+		}
+		rest, more := r.List(first[2].ID, 3)
+		if len(rest) != 3 || more {
+			t.Errorf("after the first 3 of 6 that are not deleted %d, more %t", len(rest), more)
+		}
+
+		// Of those in which nothing was said only the one that was begun stays.
+		begun := stored[*record.Check](t, r.device, record.Checks, ids[0])
+		r.DropUnanswered(begun)
+		r.DropUnanswered(begun)
+		settled := false
+		r.Settled(func() { settled = true })
+		r.page.settle()
+		if !settled {
+			t.Error("nobody is told that everything before is done")
+		}
+		left, _ := r.List("", 10)
+		if len(left) != 2 || left[0].ID != ids[0] || left[1].Label == "" {
+			t.Errorf("%d are left, want the last and the one with words", len(left))
+		}
+		if stored[*record.Check](t, r.device, record.Checks, ids[3]) == nil {
+			t.Error("one that is in the bin was taken away")
+		}
+	})
+}
+
+// A backup of one household, taken in by another, is that household.
+func TestBackupAndBack(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		made, err := demo.Records(time.Now())
+		r.must(err)
+		r.device.put(t, made...)
+		r.Open()
+		r.page.settle()
+		r.KeepSettings(func(s *record.Settings) { feet := 2000; s.AltitudeFeet = &feet })
+		r.page.settle()
+		var file bytes.Buffer
+		written, unread, err := r.WriteBackup(&file, r.Edition(backup.File{Written: time.Now()}))
+		all, err2 := r.Everything()
+		r.must(err2)
+		if err != nil || unread != 0 || written != len(all) {
+			t.Fatalf("written %d of %d, unread %d: %v", written, len(all), unread, err)
+		}
+
+		r.device.Memory = store.NewMemory()
+		r.open()
+		r.shelved()
+		plan, err := r.Survey(bytes.NewReader(file.Bytes()))
+		r.must(err)
+		if plan.Count() != written || plan.Lost != 0 || plan.File.AltitudeFeet == nil {
+			t.Fatalf("the plan: %d of %d records, %d jars lost, settings %+v", plan.Count(), written, plan.Lost, plan.File)
+		}
+
+		// All of it or nothing.
+		r.fails(store.ErrFull)
+		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(int) { t.Error("taken in without room") })
+		r.page.settle()
+		if here, err := r.Everything(); err != nil || len(here) != 0 || r.AltitudeFeet() != 0 {
+			t.Fatalf("%d records of a file that was not taken in, %d ft: %v", len(here), r.AltitudeFeet(), err)
+		}
+		r.fails(nil)
+		got := 0
+		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(n int) { got = n })
+		r.page.settle()
+		here, err := r.Everything()
+		r.must(err)
+		if got != written || len(here) != written || r.AltitudeFeet() != 2000 || len(r.Shelf.Jars) == 0 {
+			t.Errorf("taken in %d of %d; %d are here, %d ft", got, written, len(here), r.AltitudeFeet())
+		}
+		if plan, err := r.Survey(bytes.NewReader(file.Bytes())); err != nil || plan.Count() != 0 {
+			t.Errorf("taken in again it would write %d: %v", plan.Count(), err)
+		}
+
+		// The order of the records is nothing to rely on.
+		var turned map[string]json.RawMessage
+		r.must(json.Unmarshal(file.Bytes(), &turned))
+		var jars []json.RawMessage
+		r.must(json.Unmarshal(turned["jars"], &jars))
+		jars = append(jars[1:], jars[0])
+		turned["jars"], err = json.Marshal(jars)
+		r.must(err)
+		text, err := json.Marshal(turned)
+		r.must(err)
+		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Count() != 0 {
+			t.Errorf("in another order it would write %+v: %v", plan, err)
+		}
+		if _, err := r.Survey(strings.NewReader("not a backup")); err == nil {
+			t.Error("what is no backup was read")
+		}
+
+		r.ClearDemo(func() { t.Error("a person's own household was cleared") })
+		r.page.settle()
+		r.wantTrouble("This could not be saved: this is not the made-up household. What you see goes on without it.")
+		r.Demo = true
+		cleared := false
+		r.ClearDemo(func() { cleared = true })
+		r.page.settle()
+		if here, err := r.Everything(); err != nil || len(here) != 0 || !cleared {
+			t.Errorf("cleared %t, %d records left: %v", cleared, len(here), err)
+		}
+	})
+}
+
+// Jars whose batch is nowhere are counted before they are taken in.
+func TestJarsWithoutABatch(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		var file bytes.Buffer
+		r.Open()
+		r.page.settle()
+		_, _, err := r.WriteBackup(&file, r.Edition(backup.File{Written: time.Now()}))
+		r.must(err)
+		var f map[string]json.RawMessage
+		r.must(json.Unmarshal(file.Bytes(), &f))
+		f["batches"] = json.RawMessage("[]")
+		text, err := json.Marshal(f)
+		r.must(err)
+		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Lost != 0 {
+			t.Errorf("the batch is here: %+v, %v", plan, err)
+		}
+		r.device.Memory = store.NewMemory()
+		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Lost != 3 {
+			t.Errorf("the batch is nowhere: got %+v, want 3 jars lost; %v", plan, err)
+		}
+	})
+}
+
+func TestLastPlace(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		if got := r.LastPlace(); got != r.place.ID {
+			t.Errorf("with jars there: got %s", got)
+		}
+		for _, j := range r.jars {
+			gone := r.Shelf.Jars[j.ID]
+			gone.Delete(time.Now())
+			r.Commit(gone)
+		}
+		if got := r.LastPlace(); got != r.place.ID {
+			t.Errorf("with a shelf only: got %s", got)
+		}
+		p := r.Shelf.Places[r.place.ID]
+		p.What = record.Fridge
+		r.Commit(p)
+		if got := r.LastPlace(); got != NewPlace {
+			t.Errorf("with a refrigerator only: got %s", got)
+		}
+		r.page.settle()
+	})
+}
+
+// The shelf is judged once an hour, and anew when something was said.
+func TestJudgedOnce(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.Shelf.Judged(time.Now())
+		first := &r.Shelf.Verdicts[0]
+		time.Sleep(59 * time.Minute)
+		r.Shelf.Judged(time.Now())
+		if first != &r.Shelf.Verdicts[0] {
+			t.Error("judged twice in an hour")
+		}
+		r.note(0, nil)
+		r.Shelf.Judged(time.Now())
+		second := &r.Shelf.Verdicts[0]
+		if second == first {
+			t.Error("not judged anew after something was said")
+		}
+		time.Sleep(time.Minute)
+		r.Shelf.Judged(time.Now())
+		if second == &r.Shelf.Verdicts[0] {
+			t.Error("not judged anew in another hour")
+		}
+		if len(r.Shelf.Grouped) != 1 || r.Shelf.FirstOf["green-beans"] == nil {
+			t.Errorf("%d groups", len(r.Shelf.Grouped))
+		}
+		r.page.settle()
+	})
+}
+
+func TestHolding(t *testing.T) {
+	l := Holding(pantry.New())
+	l.Open()
+	p, err := record.NewPlace("Cellar", time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.Shelved(func() { l.Commit(p) })
+	l.written()
+	l.Shelf.Judged(time.Now())
+	if !l.Saved() || len(l.Shelf.Places) != 1 {
+		t.Errorf("saved %t, %d places", l.Saved(), len(l.Shelf.Places))
+	}
+}

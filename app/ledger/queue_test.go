@@ -1,0 +1,348 @@
+package ledger
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"sync"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+)
+
+const full = "This could not be saved: The browser has no room left for this site. It stays on this page, and is saved with the next thing that can be."
+
+// A write that failed is done again before the next, and nothing is called saved
+// or done in between.
+func TestFailedWriteIsDoneAgainFirst(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.fails(store.ErrFull)
+		done := 0
+		first := r.note(0, func() { done++ })
+		r.page.settle()
+		r.wantSaved(false)
+		r.wantTrouble(full)
+		if done != 0 || !r.IsUnsaved(r.jars[0].ID) || r.AtWork() {
+			t.Fatalf("after a write that failed: done %d times, unsaved %t, at work %t", done, r.IsUnsaved(r.jars[0].ID), r.AtWork())
+		}
+
+		r.fails(nil)
+		r.device.written = nil
+		second := r.note(1, func() { done++ })
+		if !r.AtWork() || r.Saved() {
+			t.Errorf("while it is being written: at work %t, saved %t", r.AtWork(), r.Saved())
+		}
+		r.page.settle()
+		r.wantSaved(true)
+		r.wantTrouble("")
+		if got, want := fmt.Sprint(r.device.written), fmt.Sprint([][]string{{r.jars[0].ID}, {r.jars[1].ID}}); got != want {
+			t.Errorf("written: got %s, want %s", got, want)
+		}
+		if !has(stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID), first) || !has(stored[*record.Jar](t, r.device, record.Jars, r.jars[1].ID), second) {
+			t.Error("something that is called saved is not stored")
+		}
+		if done != 1 || r.IsUnsaved(r.jars[0].ID) {
+			t.Errorf("done %d times, want once, for the second; unsaved %t", done, r.IsUnsaved(r.jars[0].ID))
+		}
+	})
+}
+
+// A later write of the same record has everything of the one that failed.
+func TestLaterWriteReplacesTheFailedOne(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.fails(errSlipped)
+		r.note(0, nil)
+		r.page.settle()
+		r.wantTrouble("This could not be saved: the disk slipped. It stays on this page, and is saved with the next thing that can be.")
+		r.note(0, nil)
+		r.page.settle()
+		if got := len(r.waiting()); got != 1 {
+			t.Errorf("%d writes wait, want the later one only", got)
+		}
+	})
+}
+
+// Nothing is said to be done while something before it is not, even where the device
+// takes the one and not the other.
+func TestNothingIsDoneBeforeWhatFailed(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.device.set(func() { r.device.fault, r.device.only = store.ErrFull, r.jars[0].ID })
+		r.note(0, nil)
+		r.page.settle()
+		done, failed := 0, 0
+		j := r.Shelf.Jars[r.jars[1].ID]
+		r.Keep(func() { done++ }, func() { failed++ }, j)
+		r.page.settle()
+		if done != 0 || failed != 1 {
+			t.Errorf("done %d times, failed %d, want 0 and 1", done, failed)
+		}
+		r.wantSaved(false)
+		r.wantTrouble(full)
+		r.fails(nil)
+		r.Renew(func() {})
+		r.page.settle()
+		r.wantSaved(true)
+	})
+}
+
+// What was refused keeps the page from saying that everything is saved until the
+// person has left it.
+func TestRefused(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		bad := *r.Shelf.Places[r.place.ID]
+		bad.Name = ""
+		if r.Commit(&bad) {
+			t.Fatal("a place without a name was not refused")
+		}
+		r.note(0, nil)
+		r.page.settle()
+		r.wantSaved(false)
+		if r.Trouble() == "" || !r.IsUnsaved(bad.ID) {
+			t.Error("nothing is said of what was refused")
+		}
+		r.Left()
+		r.wantTrouble("")
+		r.wantSaved(false)
+		r.note(0, nil)
+		r.page.settle()
+		r.wantSaved(true)
+	})
+}
+
+// A page that is left takes its trouble with it, once it was shown, but for what is
+// still to be saved.
+func TestTroubleOfThePageThatWasLeft(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.Complain("The photo is of nothing.")
+		r.Left()
+		r.wantTrouble("The photo is of nothing.") // nobody had seen it
+		r.Left()
+		r.wantTrouble("")
+
+		r.fails(store.ErrFull)
+		r.note(0, nil)
+		r.page.settle()
+		r.wantTrouble(full)
+		r.Left()
+		r.wantTrouble(full)
+	})
+}
+
+// A write that takes long is said to; what is read waits for ten seconds at most.
+func TestSlowWrite(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		hold := make(chan struct{})
+		r.device.set(func() { r.device.hold = hold })
+		event := r.note(0, nil)
+		read := make(chan bool, 1)
+		go func() {
+			r.Fetch(record.Jars, []string{r.jars[0].ID})
+			read <- true
+		}()
+		time.Sleep(mostWait - time.Millisecond)
+		r.page.settle()
+		r.wantTrouble("")
+		if len(read) > 0 || !r.page.writing {
+			t.Errorf("just before ten seconds: read %t, writing %t", len(read) > 0, r.page.writing)
+		}
+		time.Sleep(2 * time.Millisecond)
+		r.page.settle()
+		r.wantTrouble("This is not saved yet: the browser has not answered for ten seconds. Keep this page open.")
+		if len(read) == 0 {
+			t.Error("a reader waits for longer than ten seconds")
+		}
+		r.Left() // it is still so on the next page
+		if r.Trouble() == "" {
+			t.Error("nothing is said any more of a write that still hangs")
+		}
+		close(hold)
+		r.page.settle()
+		r.wantTrouble("")
+		r.wantSaved(true)
+		if r.page.writing || !has(stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID), event) {
+			t.Error("the write was not done")
+		}
+	})
+}
+
+// What is read while something is written is read after it.
+func TestReadAfterWrite(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		hold := make(chan struct{})
+		r.device.set(func() { r.device.hold = hold })
+		event := r.note(2, nil)
+		var got []record.Record
+		go func() { got = r.Fetch(record.Jars, []string{r.jars[2].ID, r.batch.ID}) }()
+		synctest.Wait()
+		close(hold)
+		r.page.settle()
+		if len(got) != 1 || !has(got[0].(*record.Jar), event) {
+			t.Errorf("read %v, want the jar as it was written, and nothing for an id of another kind", got)
+		}
+	})
+}
+
+// A form that makes something new is answered once: it is done, or it is taken back
+// and can be sent again.
+func TestNewOnesAreTakenBack(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		fresh, err := record.NewPlace("Barn", time.Now())
+		r.must(err)
+		done, failed := 0, 0
+		send := func() { r.Keep(func() { done++ }, func() { failed++ }, fresh); r.page.settle() }
+		r.fails(store.ErrFull)
+		send()
+		if done != 0 || failed != 1 || r.Shelf.Places[fresh.ID] != nil {
+			t.Fatalf("done %d times, failed %d, on the shelf %t", done, failed, r.Shelf.Places[fresh.ID] != nil)
+		}
+		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
+		if fresh.Gone() {
+			t.Fatal("the form's own place is marked as deleted")
+		}
+		r.fails(nil)
+		r.note(0, nil)
+		r.page.settle()
+		if stored[*record.Place](t, r.device, record.Places, fresh.ID) != nil {
+			t.Fatal("a place that was taken back is stored by the next write")
+		}
+		r.wantTrouble("")
+		send()
+		if done != 1 || failed != 1 {
+			t.Errorf("sent again: done %d times, failed %d", done, failed)
+		}
+		if p := stored[*record.Place](t, r.device, record.Places, fresh.ID); p == nil || p.Gone() {
+			t.Error("sent again, it is not stored")
+		}
+	})
+}
+
+// Whatever is said, read, undone and changed by another tab, and whatever fails in
+// between: what is called saved is stored, what was said is in memory and in the end
+// on the device, and failed writes are done again in their order.
+func TestNothingSaidIsForgotten(t *testing.T) {
+	for seed := range uint64(100) {
+		inBubble(t, func(r *rig) {
+			rnd := rand.New(rand.NewPCG(seed, 15))
+			r.shelved()
+			var mu sync.Mutex                     // for what follows
+			said := make([][]string, len(r.jars)) // by jar: the events
+			var order []string                    // of them all
+			of := map[string]int{}                // the jar of each
+			theirs := make([][]string, len(r.jars))
+			deleted := map[string]bool{} // what the person did to the place
+			isStored := func(event string) bool {
+				return has(stored[*record.Jar](t, r.device, record.Jars, r.jars[of[event]].ID), event)
+			}
+			look := func(step int) {
+				t.Helper()
+				for n := range r.jars {
+					j := stored[*record.Jar](t, r.device, record.Jars, r.jars[n].ID)
+					for _, e := range theirs[n] {
+						if !has(j, e) {
+							t.Fatalf("seed %d, step %d: what another tab wrote is gone", seed, step)
+						}
+					}
+					for _, e := range said[n] {
+						if r.Shelf.Loaded && !has(r.Shelf.Jars[r.jars[n].ID], e) {
+							t.Fatalf("seed %d, step %d: what was said is not in memory", seed, step)
+						}
+						if r.Saved() && !has(j, e) {
+							t.Fatalf("seed %d, step %d: called saved and not stored", seed, step)
+						}
+					}
+				}
+				// All or none of the writes fail here, so what is stored is what was said first.
+				missing := ""
+				for _, e := range order {
+					switch here := isStored(e); {
+					case !here && missing == "":
+						missing = e
+					case here && missing != "" && of[e] != of[missing]:
+						t.Fatalf("seed %d, step %d: a later write was done before one that had failed", seed, step)
+					}
+				}
+			}
+			for step := range 40 {
+				switch n := rnd.IntN(len(r.jars)); rnd.IntN(8) {
+				case 0, 1, 2:
+					upTo := len(order) + 1
+					e := r.note(n, func() {
+						mu.Lock()
+						defer mu.Unlock()
+						for _, before := range order[:min(upTo, len(order))] {
+							if !isStored(before) {
+								t.Errorf("seed %d, step %d: called done while something before it is not", seed, step)
+							}
+						}
+					})
+					mu.Lock()
+					of[e] = n
+					said[n], order = append(said[n], e), append(order, e)
+					mu.Unlock()
+				case 3:
+					j := stored[*record.Jar](t, r.device, record.Jars, r.jars[n].ID)
+					e, err := j.Add(record.Stored, time.Now())
+					r.must(err)
+					e.Place = r.place.ID
+					theirs[n] = append(theirs[n], e.ID)
+					r.device.put(t, j)
+					r.Changed()
+				case 4:
+					r.Renew(func() {})
+				case 5:
+					r.page.settle()
+					r.fails([]error{nil, store.ErrFull, store.ErrClosed}[rnd.IntN(3)])
+				case 6:
+					p := r.Shelf.Places[r.place.ID]
+					if len(r.Deleted) > 0 {
+						r.UndoDelete()
+						deleted[r.place.ID] = false
+					} else if p != nil {
+						p.Delete(time.Now())
+						r.Deleted = []record.Record{p}
+						r.Commit(p)
+						deleted[p.ID] = true
+					}
+				case 7:
+					r.page.settle()
+					look(step)
+				}
+				time.Sleep(time.Second)
+			}
+			r.page.settle()
+			look(40)
+			r.fails(nil)
+			r.Renew(func() {})
+			r.page.settle()
+			look(41)
+			r.wantSaved(true)
+			r.wantTrouble("")
+			if p := stored[*record.Place](t, r.device, record.Places, r.place.ID); p.Gone() != deleted[r.place.ID] {
+				t.Errorf("seed %d: the place is deleted: got %t, want %t", seed, p.Gone(), deleted[r.place.ID])
+			}
+			// A page that is loaded afterwards has all of it.
+			r.open()
+			r.shelved()
+			for n := range r.jars {
+				for _, e := range append(said[n], theirs[n]...) {
+					if !has(r.Shelf.Jars[r.jars[n].ID], e) {
+						t.Fatalf("seed %d: not there after the page was loaded again", seed)
+					}
+				}
+			}
+		})
+		if t.Failed() {
+			return
+		}
+	}
+}
