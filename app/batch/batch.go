@@ -1,9 +1,6 @@
 package batch
 
 import (
-	"fmt"
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -98,96 +95,6 @@ func (p *Page) Render() app.UI {
 		body = append(body, p.batch(b))
 	}
 	return ui.Frame("/shelf", body...)
-}
-
-// picker finds the product of a new batch: one that was canned before, by its group
-// or by its name.
-func (p *Page) picker() app.UI {
-	if p.find.Busy() {
-		return p.find.Step(p.begin, p.turned)
-	}
-	query := p.find.Query
-	var found, before []rules.Hit
-	if query != "" {
-		found = rules.Search(query, parts.MostShown)
-	} else {
-		var foods []*rules.Product
-		for _, b := range p.House.Shelf.BatchOrder() {
-			if f := b.Food(); !slices.Contains(foods, f) && len(foods) < 6 {
-				foods = append(foods, f)
-			}
-		}
-		before = parts.PlainHits(foods)
-	}
-	return ui.El("div", "picker",
-		ui.Title("What was canned?"),
-		p.find.NameField(),
-		ui.Live("", ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") })),
-		ui.Only(query != "", func() app.UI { return p.find.Products(found, p.begin, p.turned) }),
-		ui.Only(len(before) > 0, func() app.UI {
-			return ui.El("div", "", ui.Txt("p", "hint", "Canned before:"), p.find.Products(before, p.begin, p.turned))
-		}),
-		ui.Only(query == "", p.groups),
-		ui.El("p", "row",
-			ui.Action("button plain", "Record it as not in the list", func() {
-				p.find.Unlist()
-				p.turned()
-			}),
-			ui.Anchor("button plain", "/many", "Enter many at once"),
-		),
-	)
-}
-
-// groups lists the catalogue to browse. Only the group that is open is filled.
-func (p *Page) groups() app.UI {
-	return ui.El("div", "groups", ui.Each(len(rules.GroupNames), func(i int) app.UI {
-		g := rules.GroupNames[i]
-		if g.Group == rules.GroupUnlisted {
-			return nil
-		}
-		open := p.group == g.Group
-		return ui.Elem("details", "").Attr("open", open).Body(
-			ui.Elem("summary", "").Text(ui.Local(g.Name)).On("click", func(ctx app.Context, e app.Event) {
-				e.PreventDefault()
-				if p.group = g.Group; open {
-					p.group = ""
-				}
-			}, app.EventScope(g.Group, open)),
-			ui.Only(open, func() app.UI { return p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.begin, p.turned) }),
-		)
-	})...)
-}
-
-// begin opens the form of a new batch. Nothing is carried over from another food but
-// where the jars stand and how high the household lives; what was said of the last
-// batch of the same food is offered, to be confirmed. The person may have a name of
-// their own for the food.
-func (p *Page) begin(product *rules.Product, own string) {
-	b, err := record.NewBatch(product.ID, time.Now())
-	if err != nil {
-		p.House.Complain(ui.Plain(err))
-		return
-	}
-	b.Count, b.Title = 0, own
-	if feet := p.House.Settings.AltitudeFeet; feet != nil {
-		here := *feet
-		b.Feet = &here
-	}
-	if ids, _ := b.Kinds(); len(ids) == 1 {
-		b.Table = ids[0]
-	}
-	p.last = nil
-	for _, old := range p.House.Shelf.BatchOrder() {
-		if old.Product == b.Product {
-			p.last = old
-			break
-		}
-	}
-	p.into, p.fresh, p.told = p.House.LastPlace(), "", nil
-	p.find, p.group, p.edit, p.said, p.undo, p.look = parts.Finder{}, "", b, "", nil, false
-	p.went, p.opened, p.month, p.bad = false, 0, "", map[string]string{}
-	p.from, p.cold = nil, false
-	p.turned()
 }
 
 func (p *Page) turned() {
@@ -444,101 +351,6 @@ func (p *Page) aside(b *record.Batch) app.UI {
 		}, b.ID, "settle"),
 	)
 }
-
-// together moves some jars of a group to another place: a group is split, and
-// what comes together in a place is one group again. Nothing moves before a button
-// that says how many was touched.
-func (p *Page) together(groups []*pantry.Group) app.UI {
-	places := p.House.Shelf.PlaceOrder()
-	if len(places) < 2 {
-		return nil
-	}
-	var movable []*pantry.Group
-	for _, g := range groups {
-		if g.State != pantry.ToSeek {
-			movable = append(movable, g)
-		}
-	}
-	return ui.Fold("", "Move jars", ui.El("div", "", ui.Each(len(movable), func(i int) app.UI {
-		g := movable[i]
-		first, n := g.First().Jar.ID, len(g.Jars)
-		if m := p.moving[first]; m > 0 && m < n {
-			n = m
-		}
-		return ui.El("div", "grid",
-			ui.Field(ui.Say("How many of the %v in %s", len(g.Jars), p.House.Shelf.PlaceName(g.Place)),
-				ui.Input("number", fmt.Sprint(n), "").Attr("min", 1).Attr("max", len(g.Jars)).On("change", func(ctx app.Context, e app.Event) {
-					if p.moving == nil {
-						p.moving = map[string]int{}
-					}
-					p.moving[first], _ = strconv.Atoi(ui.Typed(ctx))
-				}, app.EventScope(first, p.turn))),
-			ui.Menu(p.turn, "To", p.to[first], func(to string) {
-				if p.to == nil {
-					p.to = map[string]string{}
-				}
-				p.to[first] = to
-			}, placeChoices(places, g.Place)...),
-			ui.Only(p.to[first] != "", func() app.UI {
-				return ui.Action("button", ui.Say("Move %s to %s", ui.Count(n, "jar", "jars"), p.House.Shelf.PlaceName(p.to[first])), func() { p.move(g, n, p.to[first]) }, first, n)
-			}),
-		)
-	})...))
-}
-
-// placeChoices lists places to move to, but for the one where a jar is.
-func placeChoices(places []*record.Place, but string) []string {
-	choices := []string{"", "choose a place"}
-	for _, place := range places {
-		if place.ID != but {
-			choices = append(choices, place.ID, place.Name)
-		}
-	}
-	return choices
-}
-
-func (p *Page) move(g *pantry.Group, n int, to string) {
-	var records []record.Record
-	events := map[string]string{} // by jar
-	for i := range g.Jars[:max(1, min(n, len(g.Jars)))] {
-		j := g.Jars[i].Jar
-		e, err := j.Add(record.Moved, time.Now())
-		if err != nil {
-			p.House.Complain(ui.Plain(err))
-			return
-		}
-		e.Place = to
-		events[j.ID] = e.ID
-		records = append(records, j)
-	}
-	p.House.Keep(p.ctx, func() {
-		p.happened(ui.Say("%s moved to %s.", ui.Count(len(records), "jar", "jars"), p.House.Shelf.PlaceName(to)), events)
-		p.moving, p.to = nil, nil
-		p.turned()
-	}, records...)
-}
-
-// happened says what happened to jars, and how to take it back for as long as the notice
-// stands: events are by jar.
-func (p *Page) happened(words string, events map[string]string) {
-	p.said = words
-	p.undo = func() {
-		var records []record.Record
-		for jar, event := range events {
-			if j := p.House.Shelf.Jars[jar]; j != nil {
-				j.Undo(event, true)
-				records = append(records, j)
-			}
-		}
-		p.House.Keep(p.ctx, func() {
-			p.said, p.undo = ui.Say("Undone for %s.", ui.Count(len(records), "jar", "jars")), nil
-			p.turned()
-		}, records...)
-	}
-}
-
-// takeBack takes back what the notice says.
-func (p *Page) takeBack() { p.undo() }
 
 // remove puts a batch and its jars in the bin.
 func (p *Page) remove(b *record.Batch) {

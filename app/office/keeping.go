@@ -3,7 +3,6 @@ package office
 import (
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -243,113 +242,6 @@ func (p *KeepingPage) backedUp() {
 		at := time.Now().UTC().Truncate(time.Second)
 		s.LastBackup = &at
 	})
-}
-
-// choose looks at a file and shows what taking it in would change.
-func (p *KeepingPage) choose() {
-	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
-	failed := func(text string) {
-		p.head, p.errors = "Nothing was brought in. The file could not be read:", []string{ui.UpperFirst(text) + "."}
-	}
-	ui.Promised(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
-		if !v.Truthy() {
-			return
-		}
-		p.from, p.busy, p.file = v.Get("name").String(), true, v
-		h := p.House
-		go func() {
-			plan, err := h.Survey(p.reader())
-			p.ctx.Dispatch(func(app.Context) {
-				p.busy, p.plan = false, plan
-				if err != nil {
-					p.plan = nil
-					p.head, p.errors = ui.Say("Nothing was brought in. What is wrong with %s:", p.from), strings.Split(ui.Plain(err), "\n")
-				}
-				ui.Focus(p.ctx, "title")
-			})
-		}()
-	}, failed)
-}
-
-// reader reads the chosen file from its beginning.
-func (p *KeepingPage) reader() *house.Chosen {
-	return &house.Chosen{File: p.file, Size: p.file.Get("size").Int()}
-}
-
-// preview shows what taking in a file would change.
-func (p *KeepingPage) preview() app.UI {
-	if p.plan == nil {
-		return nil
-	}
-	plan := p.plan
-	return ui.El("section", "card",
-		ui.Txt("h2", "", ui.Say("Bringing in %s would", p.from)),
-		ui.Table([]string{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []string {
-			k := record.Kinds[i]
-			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
-		}),
-		ui.Only(len(plan.Aside) > 0, func() app.UI {
-			n := 0
-			for _, k := range record.Kinds {
-				n += plan.Aside[k]
-			}
-			return ui.Txt("p", "", ui.Say("%s changed on both devices. The later version counts; the other is kept beside it for you to look at.", ui.Count(n, "record was", "records were")))
-		}),
-		ui.Only(plan.Lost > 0, func() app.UI {
-			return ui.Txt("p", "", ui.Say("%s of a batch that is neither in the file nor here. What is in such a jar counts as unknown.", ui.Count(plan.Lost, "jar is", "jars are")))
-		}),
-		p.fileSettings(plan),
-		ui.El("p", "row",
-			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
-				return ui.Action("button", "Bring it in", func() {
-					p.busy = true
-					p.House.TakeIn(p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
-					p.House.Settled(p.ctx, func(app.Context) { p.busy = false })
-					p.plan = nil
-				}, "take")
-			}),
-			ui.Only(plan.Count() == 0 && !p.settingsChange(plan), func() app.UI { return ui.Txt("p", "", "Nothing: all of it is here already.") }),
-			ui.Action("button plain", "Leave it", func() { p.plan = nil }, "leave"),
-		),
-	)
-}
-
-// settingsChange tells whether taking in the file changes a setting.
-func (p *KeepingPage) settingsChange(plan *ledger.Merging) bool {
-	after := p.House.Settings.From(plan.File, p.whole)
-	return !after.Same(&p.House.Settings)
-}
-
-// fileSettings says what becomes of the settings, and lets those of the file be taken
-// where they differ.
-func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
-	all := p.House.Settings.From(plan.File, true)
-	if all.Same(&p.House.Settings) {
-		return nil
-	}
-	after := p.House.Settings.From(plan.File, p.whole)
-	return ui.El("div", "",
-		ui.Txt("p", "", ui.Say("Settings after that: %s", p.settingsWords(&after))),
-		ui.Only(!p.whole && !after.Same(&all), func() app.UI {
-			return ui.Action("button plain", ui.Say("Use those of the file instead: %s", p.settingsWords(&all)), func() { p.whole = true }, "whole")
-		}),
-		ui.Only(p.whole, func() app.UI {
-			return ui.Action("button plain", "Keep my settings", func() { p.whole = false }, "mine")
-		}),
-	)
-}
-
-// settingsWords says settings in a line.
-func (p *KeepingPage) settingsWords(s *record.Settings) string {
-	altitude := ui.Local("altitude not given")
-	if s.AltitudeFeet != nil {
-		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, *s.AltitudeFeet*3048/10000)
-	}
-	unit := "°C"
-	if s.Fahrenheit {
-		unit = "°F"
-	}
-	return ui.Say("%s, a sweep every %s, %s.", altitude, ui.Count(s.Every(), "month", "months"), unit)
 }
 
 func (p *KeepingPage) table(name string, text []byte) {

@@ -14,7 +14,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // JarPage is one jar of the shelf: what the rules make of it now, what can be
@@ -379,68 +378,4 @@ func (p *JarPage) photo(j *record.Jar) {
 			p.said = "The photo is kept with the jar."
 		})
 	}, func(text string) { p.said = ui.UpperFirst(text) + "." })
-}
-
-// happenedWords says what happened.
-func happenedWords(e *record.Event) string {
-	words := map[string]string{
-		record.Stored: "stored", record.Moved: "moved", record.Opened: "opened", record.Chilled: "put in the cold unsealed", record.Eaten: "eaten", record.Given: "given away",
-		record.Discarded: "discarded", record.Missing: "not found", record.Found: "found", record.Looked: "looked at", record.Checked: "checked",
-		record.Traveled: "back from a trip", record.Noted: "note", record.Pictured: "photo",
-	}[e.What]
-	for _, r := range reasonsToDiscard {
-		if e.Why == r.id {
-			words += ": " + ui.LowerFirst(r.words)
-		}
-	}
-	return words
-}
-
-// timeline lists what happened, newest first. A mistake can be taken back; the
-// record of it stays.
-func (p *JarPage) timeline(j *record.Jar) app.UI {
-	events := slices.Clone(j.Events)
-	order.By(events, func(a, b *record.Event) bool { return a.At.After(b.At) })
-	return ui.El("section", "",
-		ui.Txt("h2", "", "What happened"),
-		ui.El("ol", "timeline", ui.Each(len(events), func(i int) app.UI { return p.event(j, &events[i]) })...),
-	)
-}
-
-func (p *JarPage) event(j *record.Jar, e *record.Event) app.UI {
-	id, undone := e.ID, e.Undone
-	class, toggle := "", "Undo"
-	if undone {
-		class, toggle = "undone", "It did happen"
-	}
-	words := ui.UpperFirst(happenedWords(e))
-	if e.Place != "" {
-		words = ui.Say("%s, %s", words, p.House.Shelf.PlaceName(e.Place))
-	}
-	photo := p.photos[e.Photo]
-	return ui.El("li", class,
-		ui.El("span", "", ui.Txt("strong", "", words), ui.Prose(ui.Say(" · %s", ui.DayWords(record.DayOf(e.At.Local()))))),
-		ui.Only(e.Words != "", func() app.UI { return ui.Txt("p", "", e.Words) }),
-		ui.Only(len(e.Seen) > 0, func() app.UI {
-			return ui.Fold("", "What was seen", ui.El("ul", "", ui.Each(len(e.Seen), func(i int) app.UI {
-				sign, ok := rules.SignByID(e.Seen[i].Sign)
-				if !ok {
-					return ui.Txt("li", "", e.Seen[i].Sign)
-				}
-				return ui.Txt("li", "", sign.Info().Name+": "+parts.SaidWords(sign, e.Seen[i].Values))
-			})...))
-		}),
-		ui.Only(e.Check != "", func() app.UI { return ui.Anchor("", "/check#id="+e.Check, "The whole check") }),
-		ui.Only(photo != nil && !undone, func() app.UI {
-			return ui.Elem("img", "photo").Attr("src", "data:image/jpeg;base64,"+photo.JPEG).Attr("alt", "Photo of the jar, "+ui.DayWords(record.DayOf(e.At)))
-		}),
-		ui.Only(e.What != record.Checked, func() app.UI {
-			return ui.Named("quiet", toggle, toggle+": "+words, func() {
-				j.Undo(id, !undone)
-				p.House.Commit(j)
-				p.said, p.undo = "", "" // of what was just taken back, perhaps
-				p.turn++
-			}, id, undone)
-		}),
-	)
 }

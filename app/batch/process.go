@@ -1,0 +1,282 @@
+package batch
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/parts"
+	"larderlamp/app/record"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+	"larderlamp/rules/process"
+	"larderlamp/rules/processed"
+)
+
+// how asks how the jars were processed: the published ways for this food, size and
+// altitude are a touch each.
+func (p *Page) how() app.UI {
+	b := p.edit
+	ways := b.Ways()
+	chosen := ""
+	var choices []string
+	for i, w := range ways {
+		choices = append(choices, strconv.Itoa(i), wayWords(&w))
+		if b.Went(w) {
+			chosen = strconv.Itoa(i)
+		}
+	}
+	methods := []string{}
+	if !b.HasTable() {
+		for _, v := range []rules.Value{rules.MethodBoiling, rules.MethodPressure, rules.MethodSteam} {
+			methods = append(methods, v.ID(), v.Info().Label)
+		}
+	}
+	return ui.El("div", "",
+		p.altitude(),
+		ui.Only(len(methods) > 0, func() app.UI {
+			return chips("How the jars were heated", b.Method, func(v string) { b.Method = v }, methods...)
+		}),
+		ui.Only(len(ways) > 0, func() app.UI {
+			return chips("Processed, as published for this jar and altitude", chosen, func(v string) {
+				i, _ := strconv.Atoi(v)
+				b.Go(ways[i])
+				p.went = true
+				p.anew++
+			}, choices...)
+		}),
+		ui.Only(b.HasTable() && len(ways) == 0, func() app.UI {
+			return ui.Txt("p", "hint", "Choose size and altitude, and the published ways to process these jars are shown here.")
+		}),
+		ui.Only(len(ways) > 0 || !b.HasTable(), func() app.UI {
+			return ui.Txt("p", "hint", "In another way, longer or shorter? Enter the figures below.")
+		}),
+	)
+}
+
+// wayWords says a way with all that it takes for granted.
+func wayWords(w *record.Way) string {
+	pack := "packed raw"
+	if w.Pack == "hot" {
+		pack = "packed hot"
+	}
+	switch w.Gauge {
+	case "dial":
+		return ui.Say("%s, pressure canner: %d minutes at %s pounds without a break, vented 10 minutes before, cooled by itself, by a dial that was tested within a year and read right", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
+	case "weighted":
+		return ui.Say("%s, pressure canner: %d minutes with the %s-pound weight without a break, vented 10 minutes before, cooled by itself", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
+	}
+	return ui.Say("%s: %d minutes in boiling water, without a break", ui.UpperFirst(ui.Local(pack)), w.Minutes)
+}
+
+// altitude asks where the batch was canned. It stays with the batch; the household's
+// is only what is offered first.
+func (p *Page) altitude() app.UI {
+	b := p.edit
+	feet := 0
+	if b.Feet != nil {
+		feet = *b.Feet
+	}
+	choices := []string{"0", "choose"}
+	offered := false
+	for i, a := range parts.Altitudes {
+		choices = append(choices, strconv.Itoa(a), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+		offered = offered || a == feet
+	}
+	if !offered && b.Feet != nil {
+		choices = append(choices, strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, feet*3048/10000))
+	}
+	return ui.Menu(p.turn, "Altitude where it was canned", strconv.Itoa(feet), func(v string) {
+		n, err := strconv.Atoi(v)
+		if err != nil {
+			return
+		}
+		b.Feet = &n
+		if n == 0 {
+			b.Feet = nil
+		} else if p.House.Settings.AltitudeFeet == nil {
+			p.House.SetAltitude(v)
+		}
+	}, choices...)
+}
+
+// record asks for what makes a batch one by the book, as lines that hold or do not.
+func (p *Page) record() app.UI {
+	b := p.edit
+	lines := b.Lines()
+	all := true
+	for i := range lines {
+		all = all && lines[i].Holds()
+	}
+	agrees := b.Process(p.House.Settings.AltitudeFeet).Possible == process.Agrees
+	all = all && (!agrees || b.FoundMet)
+	return ui.El("div", "lines-box",
+		ui.Txt("p", "", "The record. Touch a line that is not true."),
+		ui.El("ul", "lines", append(ui.Each(len(lines), func(i int) app.UI { return p.line(&lines[i]) }),
+			ui.Only(agrees, func() app.UI {
+				return ui.El("li", "", ui.Txt("span", "tick", tickMark(b.FoundMet)), ui.Txt("span", "", "I found these minutes in current published guidance. This guide has them from memory only"))
+			}))...),
+		ui.El("p", "row",
+			ui.Elem("button", "button plain all").Attr("type", "button").Aria("pressed", fmt.Sprint(all)).Text(ui.Local("All of this is true")).
+				On("click", func(app.Context, app.Event) { p.recordHolds(!all, agrees) }, app.EventScope("all", all, b.Product, agrees)),
+			ui.Only(!all, func() app.UI {
+				return ui.Action("button", "All true: save it", func() {
+					p.recordHolds(true, agrees)
+					p.saveBatch()
+				}, "all-save", b.Product, agrees)
+			}),
+		),
+	)
+}
+
+// recordHolds says of every line of the record that it is true, or takes that back.
+func (p *Page) recordHolds(holds, agrees bool) {
+	b := p.edit
+	for _, l := range b.Lines() {
+		if holds {
+			b.Set(l.Sign, l.Want)
+		} else {
+			b.Set(l.Sign, "")
+		}
+	}
+	b.FoundMet = agrees && holds
+	p.opened = 0
+	p.anew++
+}
+
+// tickMark says whether a line holds, by a sign and not by color.
+func tickMark(holds bool) string {
+	if holds {
+		return "✓"
+	}
+	return "–"
+}
+
+// line is one line of the record; opened it offers the other answers.
+func (p *Page) line(l *record.Line) app.UI {
+	b, id := p.edit, l.Sign
+	words := ui.Local(l.Say)
+	if c := b.Food().Condition; c != nil && id == rules.SignCondition {
+		words = ui.Local(c.Ask) + " " + words
+	}
+	if v, ok := id.ValueByID(l.Have); ok && !l.Holds() {
+		words = ui.Say("%s: %s", ui.Local(id.Info().Name), ui.Local(v.Info().Label))
+		if c := b.Food().Condition; id == rules.SignCondition && c != nil {
+			words = ui.Local(c.Ask) + " " + ui.Local(c.Not)
+		}
+	}
+	open := p.opened == id
+	mark := ui.Elem("span", "tick").Text(tickMark(l.Holds()))
+	return ui.El("li", "",
+		ui.Elem("button", "line").Attr("type", "button").Aria("expanded", fmt.Sprint(open)).Body(mark, app.Elem("span").Text(words)).
+			On("click", func(app.Context, app.Event) {
+				if p.opened = id; open {
+					p.opened = 0
+				}
+			}, app.EventScope("line", id.ID(), open)),
+		ui.Only(open, func() app.UI {
+			choices := []string{"", "not known"}
+			for _, v := range id.Info().Values {
+				text := v.Label
+				if c := b.Food().Condition; c != nil && id == rules.SignCondition {
+					if text = c.Not; v.ID == rules.ConditionMet.ID() {
+						text = c.OK
+					}
+				}
+				choices = append(choices, v.ID, text)
+			}
+			return chips(id.Info().Ask, l.Have, func(v string) {
+				b.Set(id, v)
+				p.opened = 0
+				p.anew++
+			}, choices...)
+		}),
+	)
+}
+
+// figures are all fields of the record, for what was canned in another way. They are
+// made anew when a touch above has changed what they hold.
+func (p *Page) figures(b *record.Batch) app.UI {
+	food := b.Food()
+	sizes := []string{"", "not known"}
+	for _, s := range record.Sizes {
+		sizes = append(sizes, s.ID, s.Name)
+	}
+	fresh := "div"
+	if p.anew%2 == 1 {
+		fresh = "section"
+	}
+	return ui.Fold("figures", "Another way, or other figures", ui.El(fresh, "grid",
+		ui.Menu(p.turn, "Size", b.Size, func(v string) { b.Size = v }, sizes...),
+		ui.Only(food.Condition != nil, func() app.UI {
+			c := food.Condition
+			return ui.Menu(p.turn, c.Ask, b.Condition, func(v string) { b.Condition = v },
+				"", "not known", rules.ConditionMet.ID(), c.OK, rules.ConditionNot.ID(), c.Not)
+		}),
+		parts.SignMenu(p.turn, rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
+		parts.SignMenu(p.turn, rules.SignMethod, b.Method, func(v string) { b.Method = v }),
+		ui.Only(b.AsksAcid(), func() app.UI {
+			return parts.SignMenu(p.turn, rules.SignAcid, b.Acid, func(v string) { b.Acid = v })
+		}),
+		parts.SignMenu(p.turn, rules.SignExtras, b.Extras, func(v string) { b.Extras = v }),
+		parts.SignMenu(p.turn, rules.SignClosure, b.Closure, func(v string) { b.Closure = v }),
+		p.processFields(b),
+		parts.SignMenu(p.turn, rules.SignProcess, b.Followed, func(v string) { b.Followed = v }),
+	))
+}
+
+// processFields are the figures that are held against the published tables.
+func (p *Page) processFields(b *record.Batch) app.UI {
+	tables := processed.Tables(b.Food())
+	ids, words := b.Kinds()
+	names := []string{"", "which is it?"}
+	for i := range ids {
+		names = append(names, ids[i], words[i])
+	}
+	pressure := b.Method == rules.MethodPressure.ID()
+	return ui.El("div", "",
+		ui.Only(len(tables) > 1, func() app.UI { return ui.Menu(p.turn, "Kind", b.Table, func(v string) { b.Table = v }, names...) }),
+		ui.Menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", "hot", "hot", "raw", "raw"),
+		p.number("Minutes, without a break", b.Minutes, 1, func(n *int) { b.Minutes = n }),
+		ui.Only(pressure, func() app.UI {
+			return ui.Menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", "dial", "dial", "weighted", "weight")
+		}),
+		ui.Only(pressure, func() app.UI {
+			return p.number("Pressure, in pounds (psi)", b.TenthsPSI, 10, func(n *int) { b.TenthsPSI = n })
+		}),
+		ui.Only(pressure && b.Gauge != "weighted", func() app.UI {
+			return p.number("The dial reads high by (psi; 0 if tested right)", b.ReadsHigh, 10, func(n *int) { b.ReadsHigh = n })
+		}),
+		ui.Only(pressure, func() app.UI {
+			return ui.Menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", "yes", "yes", "no", "no")
+		}),
+	)
+}
+
+// worked says at once whether the process meets the published one, and what
+// that makes of the jars: of exactly what would be saved now.
+func (p *Page) worked(b *record.Batch) app.UI {
+	here := p.House.Settings.AltitudeFeet
+	j := b.Process(here)
+	s := rules.NewSituation()
+	_ = b.Food().Tell(&s) // a test tells every product
+	b.Tell(&s, here)
+	o := rules.Judge(s)
+	return ui.Live("worked",
+		ui.El("p", "", ui.Prose("If all else is sound, these jars can be: "), parts.VerdictWord(o.Lowest)),
+		ui.Txt("p", "", ui.Say("Compared with the published process: %s.", processWords(&j))),
+		ui.El("ul", "", ui.Texts(p.badWords())...),
+		ui.Fold("", "Why", ui.El("ul", "", ui.Texts(j.Why())...)),
+	)
+}
+
+// badWords says what stands in the fields and cannot be taken.
+func (p *Page) badWords() (words []string) {
+	for _, w := range p.bad {
+		words = append(words, w)
+	}
+	slices.Sort(words)
+	return words
+}

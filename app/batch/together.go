@@ -1,0 +1,108 @@
+package batch
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/pantry"
+	"larderlamp/app/record"
+	"larderlamp/app/ui"
+)
+
+// together moves some jars of a group to another place: a group is split, and
+// what comes together in a place is one group again. Nothing moves before a button
+// that says how many was touched.
+func (p *Page) together(groups []*pantry.Group) app.UI {
+	places := p.House.Shelf.PlaceOrder()
+	if len(places) < 2 {
+		return nil
+	}
+	var movable []*pantry.Group
+	for _, g := range groups {
+		if g.State != pantry.ToSeek {
+			movable = append(movable, g)
+		}
+	}
+	return ui.Fold("", "Move jars", ui.El("div", "", ui.Each(len(movable), func(i int) app.UI {
+		g := movable[i]
+		first, n := g.First().Jar.ID, len(g.Jars)
+		if m := p.moving[first]; m > 0 && m < n {
+			n = m
+		}
+		return ui.El("div", "grid",
+			ui.Field(ui.Say("How many of the %v in %s", len(g.Jars), p.House.Shelf.PlaceName(g.Place)),
+				ui.Input("number", fmt.Sprint(n), "").Attr("min", 1).Attr("max", len(g.Jars)).On("change", func(ctx app.Context, e app.Event) {
+					if p.moving == nil {
+						p.moving = map[string]int{}
+					}
+					p.moving[first], _ = strconv.Atoi(ui.Typed(ctx))
+				}, app.EventScope(first, p.turn))),
+			ui.Menu(p.turn, "To", p.to[first], func(to string) {
+				if p.to == nil {
+					p.to = map[string]string{}
+				}
+				p.to[first] = to
+			}, placeChoices(places, g.Place)...),
+			ui.Only(p.to[first] != "", func() app.UI {
+				return ui.Action("button", ui.Say("Move %s to %s", ui.Count(n, "jar", "jars"), p.House.Shelf.PlaceName(p.to[first])), func() { p.move(g, n, p.to[first]) }, first, n)
+			}),
+		)
+	})...))
+}
+
+// placeChoices lists places to move to, but for the one where a jar is.
+func placeChoices(places []*record.Place, but string) []string {
+	choices := []string{"", "choose a place"}
+	for _, place := range places {
+		if place.ID != but {
+			choices = append(choices, place.ID, place.Name)
+		}
+	}
+	return choices
+}
+
+func (p *Page) move(g *pantry.Group, n int, to string) {
+	var records []record.Record
+	events := map[string]string{} // by jar
+	for i := range g.Jars[:max(1, min(n, len(g.Jars)))] {
+		j := g.Jars[i].Jar
+		e, err := j.Add(record.Moved, time.Now())
+		if err != nil {
+			p.House.Complain(ui.Plain(err))
+			return
+		}
+		e.Place = to
+		events[j.ID] = e.ID
+		records = append(records, j)
+	}
+	p.House.Keep(p.ctx, func() {
+		p.happened(ui.Say("%s moved to %s.", ui.Count(len(records), "jar", "jars"), p.House.Shelf.PlaceName(to)), events)
+		p.moving, p.to = nil, nil
+		p.turned()
+	}, records...)
+}
+
+// happened says what happened to jars, and how to take it back for as long as the notice
+// stands: events are by jar.
+func (p *Page) happened(words string, events map[string]string) {
+	p.said = words
+	p.undo = func() {
+		var records []record.Record
+		for jar, event := range events {
+			if j := p.House.Shelf.Jars[jar]; j != nil {
+				j.Undo(event, true)
+				records = append(records, j)
+			}
+		}
+		p.House.Keep(p.ctx, func() {
+			p.said, p.undo = ui.Say("Undone for %s.", ui.Count(len(records), "jar", "jars")), nil
+			p.turned()
+		}, records...)
+	}
+}
+
+// takeBack takes back what the notice says.
+func (p *Page) takeBack() { p.undo() }

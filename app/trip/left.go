@@ -1,0 +1,143 @@
+package trip
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/parts"
+	"larderlamp/app/travel"
+	"larderlamp/app/ui"
+)
+
+// reason says why a jar stays, to follow its name.
+func (p *Page) reason(tr *travel.Traveler) string {
+	switch w := whyWords[tr.Why]; {
+	case w != "" && tr.Look && tr.Fate == travel.NotNeeded:
+		return ui.Say(" (%s; to be looked at first)", w)
+	case w != "":
+		return ui.Say(" (%s)", w)
+	case tr.Look:
+		return ui.Local(" (to be looked at first)")
+	}
+	return ""
+}
+
+var whyWords = map[string]string{
+	travel.WhyDiscard:  "it has to be discarded",
+	travel.WhyOpen:     "it is open: eat it up at home",
+	travel.WhyMissing:  "its place is not known",
+	travel.WhyHeat:     "it would get too warm for it",
+	travel.WhyFrost:    "it might freeze",
+	travel.WhyNoMeal:   "no meal of its kind is wanted",
+	travel.WhyTooMuch:  "opened, it would not be finished in time",
+	travel.WhyOthers:   "others go first",
+	travel.WhyTooLate:  "it would have to be opened before its first meal",
+	travel.WhyNoRecord: "what is in it is not known",
+	travel.WhyUnknown:  "too little is known about it, and a look would not tell",
+}
+
+// kin is jars of a batch with the same fate.
+type kin struct {
+	first *travel.Traveler
+	jars  []*travel.Traveler
+}
+
+// kins puts jars together that the plan has the same to say of.
+func kins(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
+	type key struct {
+		batch, why string
+		fate       travel.Fate
+		look       bool
+	}
+	of := map[key]*kin{}
+	for _, tr := range all {
+		if !take(tr) {
+			continue
+		}
+		k := key{tr.Jar.Batch, tr.Why, tr.Fate, tr.Look}
+		if of[k] == nil {
+			of[k] = &kin{first: tr}
+			ks = append(ks, of[k])
+		}
+		of[k].jars = append(of[k].jars, tr)
+	}
+	return
+}
+
+// kinName names the jars of a batch.
+func (p *Page) kinName(k *kin) string {
+	name := "Jars of a batch that is not recorded"
+	if b := k.first.Batch(); b != nil {
+		name = ui.Say("%s %s", b.Name(), b.Made.Year())
+	}
+	return ui.Say("%d × %s", len(k.jars), name)
+}
+
+// mostKins is how many rows of a kind are shown at first.
+const mostKins = 40
+
+// others lists what does not go: what needs a look first, what must not, and
+// what is not needed.
+func (p *Page) others() app.UI {
+	j := p.journey
+	stays := kins(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
+	rest := kins(j.Jars, func(tr *travel.Traveler) bool {
+		return tr.Fate == travel.NotNeeded || tr.Must && tr.Fate != travel.Stays
+	})
+	many := func(ks []*kin) (n int) {
+		for _, k := range ks {
+			n += len(k.jars)
+		}
+		return
+	}
+	return ui.El("div", "",
+		ui.Only(len(stays) > 0, func() app.UI {
+			return ui.Fold("card", ui.Say("%s that must stay", ui.Count(many(stays), "jar", "jars")),
+				ui.El("ul", "", ui.Each(min(len(stays), mostKins), func(i int) app.UI { return p.stay(stays[i]) })...))
+		}),
+		ui.Only(len(rest) > 0, func() app.UI {
+			return ui.Fold("card", ui.Say("%s that could go", ui.Count(many(rest), "jar", "jars")),
+				ui.Txt("p", "hint", "Ask for one of them, and the plan is worked out again."),
+				ui.El("ul", "plain-list", ui.Each(min(len(rest), mostKins), func(i int) app.UI { return p.offer(rest[i]) })...))
+		}),
+	)
+}
+
+// stay says why jars stay, with the rules.
+func (p *Page) stay(k *kin) app.UI {
+	rs := p.planner.Reasons(k.first)
+	if why := k.first.Why; why != travel.WhyDiscard && why != travel.WhyHeat && why != travel.WhyFrost {
+		rs = nil
+	}
+	return ui.El("li", "", ui.Prose(p.kinName(k)+p.reason(k.first)),
+		ui.Only(len(rs) > 0, func() app.UI {
+			return ui.Fold("", "Why", ui.Each(len(rs), func(i int) app.UI {
+				return ui.El("div", "", ui.Txt("p", "", rs[i].Say), parts.Cites(rs[i].Cites))
+			})...)
+		}))
+}
+
+// offer lets a jar be asked for, or no longer.
+func (p *Page) offer(k *kin) app.UI {
+	first := k.first
+	text, label := "Bring one", ui.Say("Bring one: %s", p.kinName(k))
+	if first.Must {
+		text, label = "It may stay", ui.Say("It may stay: %s", p.kinName(k))
+	}
+	return ui.El("li", "offer", ui.Prose(p.kinName(k)+p.reason(first)+" "),
+		ui.Only(p.trip.Home == nil && len(p.trip.Packed) == 0, func() app.UI {
+			return ui.Named("button plain", text, label, func() {
+				t := p.trip
+				var must []string
+				for _, id := range t.Must {
+					if id != first.Jar.ID {
+						must = append(must, id)
+					}
+				}
+				if !first.Must {
+					must = append(must, first.Jar.ID)
+				}
+				t.Must = must
+				p.keep(t, func() { p.open(t) })
+			}, first.Jar.ID, first.Must)
+		}))
+}

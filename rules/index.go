@@ -1,0 +1,109 @@
+package rules
+
+import (
+	"sync"
+
+	"larderlamp/rules/locale"
+)
+
+// indexed is a name cut into words.
+type indexed struct {
+	words   []int  // places in the vocabulary
+	at      int    // of the product in the catalogue
+	idle    []bool // words that need not be asked for
+	without []int  // what the name says is not in it
+	alias   bool
+}
+
+// index holds the names of the catalogue and each of their words once.
+type index struct {
+	vocabulary []entry
+	at         map[string]int
+	names      []indexed // of all products, in shelf order
+	of         [][2]int  // the names of a product: first, and after the last
+	having     [][]int   // the names that have a word of the vocabulary
+}
+
+// entry is a word of the vocabulary.
+type entry struct {
+	text    string
+	letters uint32 // those in it, a bit each
+	in      lists
+	names   int // products that have it
+}
+
+// light tells whether a word says little about which food it is.
+func (v *entry) light() bool { return v.in&(isFill|isHarmless|isWeak) != 0 }
+
+// searchIndex is made when something is first looked for. The maker is named
+// where it is needed, so that a program without a search does not hold it.
+var searchIndex struct {
+	made sync.Once
+	*index
+}
+
+func sought() *index {
+	searchIndex.made.Do(func() { searchIndex.index = newIndex() })
+	return searchIndex.index
+}
+
+func newIndex() *index {
+	ix := &index{of: make([][2]int, len(Catalogue)), at: map[string]int{}}
+	for i := range Catalogue {
+		p := &Catalogue[i]
+		ix.of[i][0] = len(ix.names)
+		for j := range len(p.Also) + 1 {
+			name := p.Name
+			if j > 0 {
+				name = p.Also[j-1]
+			}
+			if locale.Foreign() {
+				name = locale.Text(name)
+			}
+			if n := ix.name(name); len(n.words) > 0 {
+				n.at, n.alias = i, j > 0
+				ix.names = append(ix.names, n)
+			}
+		}
+		ix.of[i][1] = len(ix.names)
+	}
+	ix.having = make([][]int, len(ix.vocabulary))
+	for k := range ix.names {
+		for _, w := range ix.names[k].words {
+			if had := ix.having[w]; len(had) == 0 || ix.names[had[len(had)-1]].at != ix.names[k].at {
+				ix.vocabulary[w].names++
+			}
+			ix.having[w] = append(ix.having[w], k)
+		}
+	}
+	return ix
+}
+
+// name reads a name of the catalogue.
+func (ix *index) name(text string) (n indexed) {
+	words := spoken(text)
+	n.words, n.idle = make([]int, 0, len(words)), make([]bool, 0, len(words))
+	for i := range words {
+		w := &words[i]
+		switch w.kind {
+		case idleWord:
+		case absent:
+			n.without = append(n.without, ix.word(w.text))
+		default:
+			n.words = append(n.words, ix.word(w.text))
+			n.idle = append(n.idle, w.kind == fillWord || w.aside)
+		}
+	}
+	return
+}
+
+// word gives the place of a word in the vocabulary.
+func (ix *index) word(text string) int {
+	i, known := ix.at[text]
+	if !known {
+		i = len(ix.vocabulary)
+		ix.at[text] = i
+		ix.vocabulary = append(ix.vocabulary, entry{text: text, letters: lettersOf(text), in: listsOf(text)})
+	}
+	return i
+}
