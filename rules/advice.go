@@ -155,10 +155,13 @@ var Advices = []Advice{
 			"Empty the jar, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
 		},
 		Cites: []Cite{read(&srcReprocess, "discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcNCState, "24: add the vinegar and process again")}},
-	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold},
+	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold}, may: When{{OutOne, OutTwo}, {ChillCold, ChillPaused}},
 		Steps: []string{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
 		Cites: []Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), read(&srcOpenCFIA, "within 2 hours")}},
-	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo, OpenedBottle}, later},
+	{ID: "open.warm", Title: "Put it back in the cold now.", verdicts: onlySoon, when: When{{OpenedBefore}, {OutDay}}, or: When{{OpenedBefore}, {ChillDay}},
+		Steps: []string{"It has had its hours in the warm. Look at it each time you use it, and throw it out if it is moldy or smells of yeast. Its days count from when it was opened, as before."},
+		Cites: []Cite{read(&srcOutage, "safe above 40 °F for over 2 hours"), read(&srcOutageLSU, "no mold, no yeasty smell")}},
+	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo, OpenedBottle}, later}, may: When{notCold},
 		Steps: []string{"Eat it before the jars you keep. Check it again when you open it."},
 		Cites: []Cite{practice("last year's jars go before this year's")}},
 	{ID: "store", Title: "Put it back without its screw band.", verdicts: onlyKeep, when: When{{OpenedNo}},
@@ -229,7 +232,7 @@ func (o *Outcome) leftover() bool {
 		return false
 	}
 	for p := range engines {
-		if p != PartOpened && o.Possible[p]&engines[p].discard != 0 {
+		if p != PartOpened && p != PartWarmth && o.Possible[p]&engines[p].discard != 0 {
 			return false
 		}
 	}

@@ -369,10 +369,11 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	// On an opened jar the seal cannot be tested any more, whether or not somebody
 	// remembers how the lid came off. A seal that is lost is lost: the other tests of it tell nothing more. Then all
 	// hangs on whether that is the day of canning, or the jar never thawed.
+	// What closed a jar still counts where frost broke its seal.
 	lost := s.Is(LidFlat) || s.Is(PressGives) || s.Is(LiftOff)
 	matters := func(id SignID) bool {
 		seal := id == SignLid || id == SignPress || id == SignLift
-		return set.Has(id) && !skipped.Has(id) && !(seal && !s.Possible(OpenedNo)) && !(lost && (seal || id == SignClosure))
+		return set.Has(id) && !skipped.Has(id) && !(seal && !s.Possible(OpenedNo)) && !(lost && (seal || id == SignClosure && !s.Is(FrozenCold)))
 	}
 	if lost && !s.Is(OpenedNow) {
 		for _, id := range []SignID{SignOpened, SignAge, SignFrozen} {

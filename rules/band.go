@@ -33,8 +33,8 @@ var Bands = []Band{
 		[]Cite{read(&srcHeatUC, "75 °F"), read(&srcStoreMSU, "95 °F"), read(&srcHeatOSU, "100 °F")}},
 	{"open_days", SignDays, "days since it was opened, made or thawed, a begun day counted whole", false, []Step{{2, DaysTwo}, {4, DaysFour}, {7, DaysWeek}, {14, DaysTwoWeeks}, {21, DaysThreeWeeks}, {30, DaysMonth}, {60, DaysTwoMonths}, {90, DaysThreeMonths}, {180, DaysSixMonths}, {noEdge, DaysLonger}},
 		[]Cite{read(&srcFridgeChart, "1 to 2, 3 to 4 days"), read(&srcFridge, "5 to 7 days"), memory(&srcJamOpen, "2 to 4 weeks"), read(&srcJamOpen, "one month")}},
-	{"out_minutes", SignOut, "minutes out of the cold in all, rounded up", false, []Step{{60, OutOne}, {120, OutTwo}, {noEdge, OutLonger}},
-		[]Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F")}},
+	{"out_minutes", SignOut, "minutes out of the cold in all, rounded up", false, []Step{{60, OutOne}, {120, OutTwo}, {1440, OutDay}, {noEdge, OutLonger}},
+		[]Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), practice("no source says how long acid food may stand; a day is the most that is trusted")}},
 	// 90 °F is 32.22 °C.
 	{"air_tenths_c", SignAir, "tenths of a degree Celsius, rounded up", true, []Step{{322, AirMild}, {noEdge, AirHot}},
 		[]Cite{read(&srcFSIS, "90 °F")}},

@@ -387,7 +387,7 @@ var shorts = map[string]string{
 	"opened.days.three-weeks":   "Food like this keeps for 3 weeks, and they are over.",
 	"opened.days.jam":           "Food like this keeps for a month, and it is over.",
 	"opened.days.two-months":    "Food like this keeps for 2 months, and they are over.",
-	"opened.days.longest":       "Nothing that is open keeps for more than 3 months.",
+	"opened.days.longest":       "Nothing that is open keeps for more than 6 months.",
 	"opened.ill":                "Someone who ate from it is ill: this may be botulism.",
 	"opened.chill.warm":         "It was not kept cold enough.",
 	"opened.chill.thawed":       "It thawed and was not kept cold enough.",

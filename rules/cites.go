@@ -74,6 +74,11 @@ var (
 	srcMoldMU       = Source{"mu-mold", "Myth: scoop off the mold", "University of Missouri Extension", "2010"}
 	srcFreezeCU     = Source{"cornell-freeze", "Frozen jars", "Cornell University and University of Tennessee Extension", ""}
 	srcFreezeK      = Source{"kstate-freeze", "Food expert gives advice on frozen jars", "Kansas State University Extension", ""}
+	srcFreezeOSU    = Source{"osu-freeze", "Safety of canned food that freezes, SP 50-695", "Oregon State University Extension", ""}
+	srcFrozenK      = Source{"kstate-frozen", "Frozen canned food after a power cut (press, quoting the extension service)", "Kansas State University Extension", ""}
+	srcLemonAsk     = Source{"ask-lemon", "Ask Extension answer 435085, lemon juice in place of vinegar", "Cooperative Extension", "2017"}
+	srcClearJelISU  = Source{"isu-starch", "Thickeners for home canning", "Iowa State University Extension", ""}
+	srcClearJelUI   = Source{"illinois-starch", "Canning pie filling?", "University of Illinois Extension", "2020"}
 	srcClemson      = Source{"clemson-list", "Common canning problems", "Clemson Extension", "2009"}
 	srcSquashC      = Source{"clemson-squash", "Canning summer squash", "Clemson Extension", ""}
 	srcAskC         = Source{"clemson-qa", "Frequently asked canning questions", "Clemson Extension", ""}
@@ -136,6 +141,8 @@ var (
 	srcButterUNR    = Source{"unr-butter", "Refrigerated apple butter (quoted on another page)", "University of Nevada, Reno, Extension", "2020"}
 	srcCondiments   = Source{"fsis-condiments", "How long to keep common condiments, quoting the USDA (press; food from a shop)", "USDA Food Safety and Inspection Service", "2012"}
 	srcPowerCut     = Source{"fsis-power", "When to save and when to throw it out; power cuts (copies, press and county pages)", "USDA Food Safety and Inspection Service", "2010 to 2013"}
+	srcOutage       = Source{"usda-outage", "Refrigerated food and power outages: when to save and when to throw out", "US Department of Agriculture and foodsafety.gov", "2010"}
+	srcOutageLSU    = Source{"lsu-outage", "Play it safe with food after a power outage", "Louisiana State University AgCenter", ""}
 	srcBucklePSU    = Source{"psu-buckle", "Frequently asked preservation questions: buckled lids", "Penn State Extension", ""}
 	srcBuckleMU     = Source{"mu-buckle", "Buckled lids, answer qafs8", "University of Missouri Extension", "2009"}
 	srcLidsNDSU     = Source{"ndsu-lids", "Canning lids, FN2028", "North Dakota State University Extension", "2021"}

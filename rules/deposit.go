@@ -10,7 +10,7 @@ var depositRules = []Rule{
 		[]Cite{derived(&srcSpoiled, "anything unnatural")}},
 	{"deposit.specks", Restriction, When{{DepositSpecks}, {SpecksNo}}, Discard,
 		"Specks or curd are not a known harmless look of this food; they may be something growing.",
-		[]Cite{derived(&srcSpoiled, "anything unnatural")}},
+		[]Cite{derived(&srcSpoiled, "anything unnatural"), derived(&srcClearJelISU, "the starch for canning stays smooth, with no curdling"), derived(&srcClearJelUI, "other starches clump and keep the heat out")}},
 	{"deposit.recipe", Note, When{{DepositRecipe}}, 0,
 		"Seeds, spice, herbs and pulp that the recipe put into the jar lie in it from the start. Harmless while they do not grow or turn fuzzy.",
 		[]Cite{practice("seeds, ground spice and pulp of the recipe settle in the jar"), read(&srcPickleMSU, "dark pickles: ground spice")}},

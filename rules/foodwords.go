@@ -116,13 +116,51 @@ var FoodWordings = []FoodWording{
 		fits:   func(p *Product) bool { return p.ID == "maple-syrup" }},
 	// Less of what is not acid only makes salsa more acid: University of California
 	// Cooperative Extension, safe ingredient swaps for home-canned salsa.
-	{Foods: "Salsa", Sign: SignStanding,
+	{Foods: "Taco sauce and hot sauce", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt.",
 		Labels: []ValueLabel{
 			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, or anything else changed"},
 		},
-		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Processed() }},
+		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Food != "salsa" && p.Processed() }},
+	// In salsa as much bottled lemon or lime juice may take the place of the vinegar,
+	// because it is more acid; vinegar never takes theirs: Ask Extension, answer 435085.
+	{Foods: "Salsa", Sign: SignStanding,
+		How: "Some changes do no harm. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt, as much bottled lemon or lime juice in place of the vinegar.",
+		Labels: []ValueLabel{
+			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingChanged, "One of those, but with more onions or peppers, less acid, vinegar in place of lemon or lime juice, or anything else changed"},
+		},
+		fits: tableSalsa},
+	{Foods: "Salsa", Sign: SignAcid,
+		How:  "Vinegar of 5 % or stronger, or bottled lemon or lime juice. As much of such juice may stand in for the vinegar of the recipe. Vinegar may not stand in for the juice.",
+		fits: tableSalsa},
+	// A little onion or garlic changes nothing in meat that is canned by a tested
+	// recipe: University of Wisconsin Extension, Safe substitutions when canning.
+	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignStanding,
+		How: "Some changes only touch the taste. They do not count: more or less salt, dried herbs and spices, a slice of onion or a clove of garlic in a jar.",
+		Labels: []ValueLabel{
+			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingChanged, "One of those, but with other changes"},
+		},
+		fits: plainMeat},
+	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignExtras,
+		Notice: "It holds anything of these that a current published recipe for this meat does not call for: vegetables, fresh herbs, thickener, rice or pasta, milk or egg, other meat, oil or fat over it (salt, dried herbs and spices, and a slice of onion or a clove of garlic in a jar do not count); or it was ground, mashed or packed dry where that recipe says otherwise",
+		Labels: []ValueLabel{
+			{ExtrasNone, "None of these, or only a slice of onion or a clove of garlic in a jar"},
+			{ExtrasVegetables, "More onion or garlic than that, or other vegetables, fresh herbs, nuts or fruit"},
+		},
+		fits: plainMeat},
+	// The starch for canning stays smooth in the jar; other starches clump and keep the
+	// heat out: Iowa State University Extension, Thickeners for home canning, and
+	// University of Illinois Extension, Canning pie filling. No source calls clumps
+	// harmless.
+	{Foods: "Pie filling thickened with the starch for canning", Sign: SignDeposit,
+		Labels: []ValueLabel{
+			{DepositRecipe, "Bits of the recipe, there from the start: seeds, spice, pulp of the fruit"},
+			{DepositSpecks, "Clumps in its gel, or specks, scale or curd that are not of the recipe"},
+		},
+		fits: func(p *Product) bool { return p.Condition == &pieThickener }},
 	// Without vitamin C canned mushrooms darken, and so does their broth: US Department
 	// of Agriculture, Complete Guide to Home Canning, mushrooms.
 	{Foods: "Mushrooms", Sign: SignColor,
@@ -135,6 +173,14 @@ var FoodWordings = []FoodWording{
 	{Foods: "Tomatoes", Sign: SignLevel,
 		Labels: []ValueLabel{{LevelOwn, "Little juice, but none was lost: the tomatoes were packed raw without added liquid, and float above their own juice"}},
 		fits:   func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &rawTomatoes }},
+}
+
+// tableSalsa tells whether the food is salsa with a published recipe.
+func tableSalsa(p *Product) bool { return p.Group == GroupSalsa && p.Food == "salsa" && p.Processed() }
+
+// plainMeat tells whether the food is meat alone, with a published process.
+func plainMeat(p *Product) bool {
+	return p.Processed() && (p.Group == GroupPoultry || p.Group == GroupMeat || p.Group == GroupGame)
 }
 
 // opaque tells whether nothing can be seen through the food in a good jar.

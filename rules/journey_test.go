@@ -60,6 +60,10 @@ var journeys = []journey{
 		lowest: rules.Discard, highest: rules.Discard, fires: "record.lack.condition", never: unopened},
 	{name: "a sound jar from a pressure canner", product: "beef", truth: "", most: 10,
 		lowest: rules.Keep, highest: rules.Keep, fires: "record.low.pressure", never: unopened},
+	{name: "soup whose lid frost has pushed off, still frozen", product: "chicken-soup", truth: "lift=comes-off frozen=seal-broke-still-frozen", most: 14,
+		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "storage.frozen.cold", advice: "frozen.cold", never: unopened},
+	{name: "jelly that stood on the table over night", product: "grape-jelly", truth: "opened=before release=drawn-in smell=usual ill=no film=clean underlid=clean open_days=10 chill=cold out_minutes=600 air=mild", most: 15,
+		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "opened.out.acid", advice: "keep.jam", never: []string{"lid", "press", "lift"}},
 	{name: "a sound jar that nobody has lifted", product: "green-beans", truth: "", unknown: []string{"lift"}, most: 13,
 		lowest: rules.Keep, highest: rules.Discard, open: []string{"lift"}, never: unopened},
 }

@@ -3,8 +3,7 @@ package rules
 // chilled is food whose days in the refrigerator count.
 var chilled = []Value{OpenedBefore, OpenedChilled, OpenedThawed}
 
-// After opening, or in the refrigerator since the day it was made: days, cold
-// and hours.
+// After opening, or in the refrigerator since the day it was made: its days.
 var openedRules = []Rule{
 	{"opened.days.broth", Restriction, When{chilled, {KeepsBroth}, {DaysFour, DaysWeek, DaysTwoWeeks, DaysThreeWeeks, DaysMonth, DaysTwoMonths, DaysThreeMonths, DaysSixMonths, DaysLonger}}, Discard,
 		"Opened broth is kept for 2 days.",
@@ -36,22 +35,4 @@ var openedRules = []Rule{
 	{"opened.ill", Restriction, When{chilled, {IllSeen}}, Discard,
 		"Someone who ate from it has signs of botulism: get help now, and keep the jar to be tested.",
 		[]Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "symptoms and what to do")}},
-	{"opened.chill.warm", Restriction, When{{OpenedBefore, OpenedChilled}, {ChillWarm}}, Discard,
-		"It was not kept at 4 °C (40 °F) or below.",
-		[]Cite{read(&srcFSIS, "4 to 60 °C is the danger zone"), copied(&srcPowerCut, "about 4 hours with the door closed")}},
-	{"opened.chill.thawed", Restriction, When{{OpenedThawed}, {ChillWarm}, {ClassPickled, ClassBorderline, ClassLow}}, Discard,
-		"It thawed and was not kept at 4 °C (40 °F) or below.",
-		[]Cite{copied(&srcPowerCut, "freezer: meat, soup and vegetables")}},
-	{"opened.chill.thawed-fruit", Note, When{{OpenedThawed}, {ChillWarm}, {ClassAcid}}, 0,
-		"Thawed fruit and jam may be frozen again if nothing is moldy, slimy or smells of yeast.",
-		[]Cite{copied(&srcPowerCut, "freezer: fruit and juice")}},
-	{"opened.chill.paused", Note, When{chilled, {ChillPaused}}, 0,
-		"A closed refrigerator stays cold for about 4 hours without power.",
-		[]Cite{copied(&srcPowerCut, "about 4 hours with the door closed")}},
-	{"opened.out.long", Restriction, When{chilled, {OutLonger}}, Discard,
-		"Out of the cold for more than 2 hours.",
-		[]Cite{read(&srcFSIS, "2 hours"), read(&srcOpenCFIA, "back in the refrigerator within 2 hours")}},
-	{"opened.out.hot", Restriction, When{chilled, {OutTwo}, {AirHot}}, Discard,
-		"Out of the cold for more than 1 hour above 32 °C (90 °F).",
-		[]Cite{read(&srcFSIS, "1 hour above 90 °F")}},
 }

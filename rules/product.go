@@ -92,7 +92,7 @@ type Product struct {
 // Tell narrows the situation to what the catalogue knows of the product. A
 // look-alike that is not listed is not harmless.
 func (p *Product) Tell(s *Situation) error {
-	values := []Value{p.Class, p.Route, p.Keeps}
+	values := []Value{p.Class, p.Route, p.Keeps, p.warms()}
 	for t := SignHazes; t <= SignTogether; t++ {
 		v := p.withoutLook(t)
 		for i := range p.Looks {

@@ -50,12 +50,12 @@ func games(t testing.TB) (gs []game) {
 					g.sound[i] = 1
 				}
 			}
-			if p == rules.PartOpening || p == rules.PartOpened {
+			if p == rules.PartOpening || p >= rules.PartOpened {
 				g.base.Forget(rules.SignOpened)
-				if err := g.base.Tell(map[int]rules.Value{rules.PartOpening: rules.OpenedNow, rules.PartOpened: rules.OpenedBefore}[p]); err != nil {
+				if err := g.base.Tell(map[int]rules.Value{rules.PartOpening: rules.OpenedNow, rules.PartOpened: rules.OpenedBefore, rules.PartWarmth: rules.OpenedBefore}[p]); err != nil {
 					t.Fatal(err)
 				}
-				if p == rules.PartOpened {
+				if p >= rules.PartOpened {
 					if err := g.base.Tell(rules.ReleaseIn, rules.SmellUsual, rules.FilmClean, rules.UnderlidClean); err != nil {
 						t.Fatal(err)
 					}
@@ -67,8 +67,13 @@ func games(t testing.TB) (gs []game) {
 					g.signs = append(g.signs, id)
 				}
 			}
-			if p == rules.PartOpened {
-				// The opening part has been answered.
+			if p >= rules.PartOpened {
+				// The opening part has been answered, and the other of the two parts after it.
+				for _, id := range rules.Parts[rules.PartOpened+rules.PartWarmth-p].Inputs() {
+					if !id.Fact() && id != rules.SignOpened {
+						g.base[id] = 1
+					}
+				}
 				for _, id := range rules.Parts[rules.PartOpening].Inputs() {
 					if id == rules.SignAge {
 						g.base.Forget(id)

@@ -78,6 +78,7 @@ const (
 	PartStorage
 	PartOpening
 	PartOpened
+	PartWarmth
 
 	NumParts = iota
 
@@ -99,6 +100,7 @@ var Parts = [NumParts]Part{
 	PartStorage: {"storage", "Storage", ChapterStorage, storageRules},
 	PartOpening: {"opening", "Opening", ChapterOpening, openingRules},
 	PartOpened:  {"opened", "After opening", ChapterOpened, openedRules},
+	PartWarmth:  {"warmth", "Hours in the warm", ChapterOpened, warmthRules},
 }
 
 // Heading names the part within its chapter.

@@ -64,6 +64,7 @@ const (
 	SignIll      // someone who ate from it is ill
 
 	SignDays  // days in the refrigerator, since it was opened, made or thawed
+	SignWarms // may it be kept after hours in the warm, once opened?
 	SignChill // kept cold since
 	SignOut   // hours at room temperature
 	SignAir   // temperature of that room
@@ -318,13 +319,18 @@ const (
 	DaysSixMonths   // 91 to 180
 	DaysLonger      // more than 180
 
+	WarmsYes
+	WarmsNo
+
 	ChillCold   // at 4 °C (40 °F) or below throughout
 	ChillPaused // power off up to 4 hours, door shut
-	ChillWarm   // warmer, or longer without power
+	ChillDay    // warmer, or longer without power, for up to a day
+	ChillWarm   // that for more than a day
 
 	OutOne    // up to 1 hour in all
 	OutTwo    // up to 2 hours
-	OutLonger // more than 2 hours
+	OutDay    // up to a day
+	OutLonger // more than a day
 
 	AirMild // up to 32 °C (90 °F)
 	AirHot  // above

@@ -16,7 +16,7 @@ var storageRules = []Rule{
 		[]Cite{read(&srcFreezeMU, "seal intact"), read(&srcNCState, "471, frozen jars"), read(&srcFreezeCU, "seal intact")}},
 	{"storage.frozen.cold", Restriction, When{{FrozenCold}}, UseSoon,
 		"The seal broke but it never thawed: keep it frozen or thaw it in the refrigerator and use it in 1 to 2 days.",
-		[]Cite{read(&srcYearbook, "p. 86: use in 1 to 2 days"), read(&srcFreezeCU, "still frozen"), read(&srcFreezeMU, "stricter: discard; followed unless it never thawed")}},
+		[]Cite{read(&srcYearbook, "p. 86: use in 1 to 2 days"), read(&srcFreezeCU, "still frozen"), read(&srcFreezeOSU, "still at refrigerator temperature or below: refrigerate or refreeze"), copied(&srcFrozenK, "unsealed but still frozen: use it at once, or move it to the refrigerator or freezer"), read(&srcFreezeMU, "stricter: discard; followed unless it never thawed")}},
 	{"storage.frozen.thawed", Restriction, When{{FrozenThawed}, shelved}, Discard,
 		"The seal broke and the food thawed.",
 		[]Cite{read(&srcFreezeCU, "thawed with a broken seal"), read(&srcFreezeK, "thawed with a broken seal")}},

@@ -178,7 +178,7 @@ var Signs = [NumSigns]Sign{
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
 		How: "Some changes touch only taste and looks. They do not count: table salt for canning salt, more or less dried herbs and spice, less sugar in the syrup over fruit.",
 		Values: []ValueInfo{
-			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed but table salt for canning salt, dried herbs and spices, the sugar in the syrup over fruit, or fewer onions or peppers, or other peppers, in salsa", NoFault},
+			{StandingPublished, "published", "A current recipe of an extension service or the agriculture department, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published one for this very food, or came with the pectin that is in it, and nothing in it was changed but table salt for canning salt, dried herbs and spices, the sugar in the syrup over fruit, a slice of onion or a clove of garlic in meat, or, in salsa, fewer onions or peppers, other peppers, or as much bottled lemon or lime juice in place of vinegar", NoFault},
 			{StandingChanged, "changed", "One of those, but with other changes than table salt, dried herbs or spices, or the sugar over canned fruit", "what was changed has not been tested", NoFault},
 			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe", "nobody has tested the recipe", NoFault},
 		}},
@@ -224,7 +224,7 @@ var Signs = [NumSigns]Sign{
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
 			{AcidHalf, "half-vinegar", "Vinegar of 5 % or stronger, at least as much of it as water, and no less than the recipe says", "the liquid over the food is half vinegar or more, none of the recipe's vinegar was left out, and it is of 5 % or stronger", NoFault},
-			{AcidFull, "full", "All the acid that a current published recipe for this food gives", "the acid is the amount and strength of a current published recipe for this food", NoFault},
+			{AcidFull, "full", "All the acid that a current published recipe for this food gives", "the acid is the amount and strength of a current published recipe for this food, or in salsa as much bottled lemon or lime juice in place of its vinegar", NoFault},
 			{AcidShort, "short", "Less than that, less than the recipe says, or weaker", "the food may not be acid enough", NoFault},
 		},
 		Wordings: []Wording{
@@ -247,7 +247,7 @@ var Signs = [NumSigns]Sign{
 		Ask: "Is any of this in the jar? Leave out only what a current published recipe for this food calls for.",
 		Why: "Thickener, starch, fat and extra vegetables slow the heat or use up the acid. It does not matter whether your own recipe has them. Salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit with its peel and juice, do none of that.",
 		Values: []ValueInfo{
-			{ExtrasNone, "none", "None of these", "the jar holds only what a published recipe for this food has, packed as it says, of fruit that was sound and not from dead or frosted plants", NoFault},
+			{ExtrasNone, "none", "None of these", "the jar holds only what a published recipe for this food has, and meat a slice of onion or a clove of garlic at most besides, packed as it says, of fruit that was sound and not from dead or frosted plants", NoFault},
 			{ExtrasVegetables, "vegetables", "Onion, pepper, garlic, fresh herbs, nuts, flowers or other vegetables, or fruit that is not sour (banana, melon, fig, papaya, coconut)", "the jar holds low-acid food that no published recipe for it has", NoFault},
 			{ExtrasThickener, "thickener", "Flour, cornstarch or another thickener", "the jar is thicker than what was tested", NoFault},
 			{ExtrasStarch, "rice-or-pasta", "Rice, pasta, noodles, barley, bread or dumplings", "the jar holds starch that swells and slows the heat", NoFault},
@@ -441,7 +441,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{FrozenNo, "no", "No", "it never froze", NoFault},
 			{FrozenHeld, "seal-held", "Yes, it thawed, and the seal held", "it thawed and the seal was tested afterward", NoFault},
-			{FrozenCold, "seal-broke-still-frozen", "Yes, the seal broke, and it is still frozen", "it has been frozen without a break since the seal broke", NoFault},
+			{FrozenCold, "seal-broke-still-frozen", "Yes, the seal broke; it is still frozen, or was until chilled today", "it was frozen without a break since the seal broke, or until it was put into a refrigerator or freezer within the last day", NoFault},
 			{FrozenThawed, "seal-broke-thawed", "Yes, the seal broke, and it thawed", "it thawed with a broken seal", LostSeal},
 		}},
 	SignWet: {ID: "wet", Name: "Damp or flood", Chapter: ChapterStorage,
@@ -480,8 +480,8 @@ var Signs = [NumSigns]Sign{
 		Ask: "Which is true of the jar?",
 		Why: "What you have to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
 		Values: []ValueInfo{
-			{OpenedNo, "closed", "Closed, on the shelf", "it has stood unrefrigerated since it was canned and nobody has opened it", NoFault},
-			{OpenedNow, "now", "Just opened, or its lid came off just now: it was sealed until then", "it was sealed until now, whoever or whatever opened it", NoFault},
+			{OpenedNo, "closed", "Closed, on the shelf, or only frost has pushed its lid loose", "it has stood unrefrigerated since it was canned, and nobody has opened it or knocked its lid off", NoFault},
+			{OpenedNow, "now", "Just opened, or its lid came off just now, not by frost: it was sealed until then", "it was sealed until now, whoever or whatever opened it", NoFault},
 			{OpenedBefore, "before", "Opened earlier", "it was sealed until it was opened, some time before today or earlier today", NoFault},
 			{OpenedChilled, "refrigerator", "In the refrigerator, never kept on a shelf: since the day it was made, did not seal, or was done fermenting", "it was put in the refrigerator on the day it was made or failed to seal, or when it was done fermenting, and stayed there", NoFault},
 			{OpenedFrozen, "freezer", "In the freezer ever since the day it was made", "it was frozen within a day of being made or of failing to seal, and never thawed", NoFault},
@@ -561,6 +561,13 @@ var Signs = [NumSigns]Sign{
 			{When: []Value{OpenedChilled}, Ask: "For how many days has it been kept in the refrigerator?"},
 			{When: []Value{OpenedThawed}, Ask: "How many days ago did it thaw?"},
 		}},
+	SignWarms: {ID: "warms", Name: "Hours in the warm, once opened", Chapter: ChapterFacts, Sound: WarmsYes,
+		Ask: "Is it a food that may be kept after hours in the warm?",
+		Why: "Opened jam, jelly, pickles, relish and canned fruit are acid enough to outlast a power cut. Most other food is not.",
+		Values: []ValueInfo{
+			{WarmsYes, "yes", "Yes", "a published list names this kind of food, opened, as safe after more than 2 hours above 4 °C", NoFault},
+			{WarmsNo, "no", "No, or not known", "no list names it as safe", NoFault},
+		}},
 	SignChill: {ID: "chill", Name: "Kept cold", Chapter: ChapterOpened,
 		Find: "Put a thermometer in the refrigerator; ask whether it was ever off.", Sound: ChillCold, Untold: ChillWarm,
 		Ask: "Has it been kept cold since?",
@@ -568,10 +575,14 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{ChillCold, "cold", "In a refrigerator at 4 °C (40 °F) or below", "at 4 °C or below all the time, but for the hours asked for next", NoFault},
 			{ChillPaused, "power-cut", "The refrigerator was off for up to 4 hours, its door shut", "the door stayed shut and it was off for 4 hours at most", NoFault},
-			{ChillWarm, "warm", "Warmer, or off for longer", "it may have been warm enough for germs to grow", NoFault},
+			{ChillDay, "warm-day", "Warmer, or off for longer, but not for more than a day", "it was warmer than 4 °C for a day at most, all times added", NoFault},
+			{ChillWarm, "warm", "Warmer, or off, for more than a day", "it may have been warm for any time", NoFault},
 		},
-		Wordings: []Wording{{When: []Value{OpenedThawed}, Ask: "Did it stay as cold as a refrigerator while it thawed, and since?",
-			Labels: []ValueLabel{{ChillCold, "Yes: it still had ice crystals, or was at 4 °C (40 °F) or below all the time"}}}}},
+		Wordings: []Wording{{When: []Value{OpenedThawed}, Hide: []Value{ChillDay}, Ask: "Did it stay as cold as a refrigerator while it thawed, and since?",
+			Labels: []ValueLabel{
+				{ChillCold, "Yes: it still had ice crystals, or was at 4 °C (40 °F) or below all the time"},
+				{ChillWarm, "No: it was warmer, or the refrigerator was off for longer"},
+			}}}},
 	SignOut: {ID: "out", Name: "Hours out", Chapter: ChapterOpened,
 		Find: "Ask everyone who had it out.", Sound: OutOne, Untold: OutLonger,
 		Ask: "How long, in all, has it stood out of the cold?",
@@ -579,7 +590,8 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{OutOne, "1-hour", "Up to 1 hour", "1 hour at most, all times added", NoFault},
 			{OutTwo, "2-hours", "Up to 2 hours", "2 hours at most, all times added", NoFault},
-			{OutLonger, "longer", "More than 2 hours", "it may have been out for any time", NoFault},
+			{OutDay, "day", "More than 2 hours, up to a day, as overnight", "24 hours at most, all times added", NoFault},
+			{OutLonger, "longer", "More than a day", "it may have been out for any time", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{OpenedChilled}, Ask: "Since it first went into the refrigerator, how long, in all, was it out?"},

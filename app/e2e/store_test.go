@@ -81,7 +81,7 @@ func TestNoRoom(t *testing.T) {
 		t.Errorf("%d answers and %q are stored, before there was no room the words were %q", len(c.Answers), c.Label, want)
 	}
 	room(1 << 30)
-	h.choose("Closed, on the shelf")
+	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.saved(onDevice)
 	if c := p.onlyCheck(); len(c.Answers) <= said || c.Label != fmt.Sprintf("words %d", n-1) {
 		t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
@@ -140,7 +140,7 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 	h.choose("None of these")
 	p.saved(onDevice)
 	full(`true`)
-	h.choose("Closed, on the shelf")
+	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.says("no room left")
 	asks := p.text(".question h1")
 	lookAway()
@@ -296,7 +296,7 @@ func TestNewerTab(t *testing.T) {
 		r.onupgradeneeded = () => r.result.createObjectStore("later");
 		r.onsuccess = () => { r.result.close(); ok(true) };
 		r.onerror = () => bad(r.error) })`, len(store.Steps)+1))
-	h.choose("Closed, on the shelf")
+	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.says("A newer edition is open in another tab")
 	if got := p.text(".saved"); got != "" {
 		t.Errorf("the page says %q", got)
@@ -341,7 +341,7 @@ func TestClockIsSet(t *testing.T) {
 		h.choose("None of these")
 		p.saved(onDevice)
 		p.turnClock(shift)
-		h.choose("Closed, on the shelf")
+		h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 		p.saved(onDevice)
 		id := eval[string](p, `new URLSearchParams(location.hash.slice(1)).get("id")`)
 		said := eval[int](p, `document.querySelectorAll(".said li").length`)
@@ -391,7 +391,7 @@ func TestSummerTimeEnds(t *testing.T) {
 	h.choose("None of these")
 	p.saved(onDevice)
 	p.turnClock(time.Until(first.Add(time.Hour))) // 2:30 in winter, the page still open
-	h.choose("Closed, on the shelf")
+	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.saved(onDevice)
 	p.visit("/check")
 	h.product("Peaches, yellow")
