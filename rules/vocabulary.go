@@ -481,7 +481,7 @@ var Signs = [NumSigns]Sign{
 		Why: "What you have to look at depends on it. Food that has been cold since it was made is judged by its days, not by how it was canned.",
 		Values: []ValueInfo{
 			{OpenedNo, "closed", "Closed, on the shelf, or only frost has pushed its lid loose", "it has stood unrefrigerated since it was canned, and nobody has opened it or knocked its lid off", NoFault},
-			{OpenedNow, "now", "Just opened, or its lid came off just now, not by frost: it was sealed until then", "it was sealed until now, whoever or whatever opened it", NoFault},
+			{OpenedNow, "now", "Just opened, or its lid just came off, not by frost: sealed until then", "it was sealed until now, whoever or whatever opened it", NoFault},
 			{OpenedBefore, "before", "Opened earlier", "it was sealed until it was opened, some time before today or earlier today", NoFault},
 			{OpenedChilled, "refrigerator", "In the refrigerator, never kept on a shelf: since the day it was made, did not seal, or was done fermenting", "it was put in the refrigerator on the day it was made or failed to seal, or when it was done fermenting, and stayed there", NoFault},
 			{OpenedFrozen, "freezer", "In the freezer ever since the day it was made", "it was frozen within a day of being made or of failing to seal, and never thawed", NoFault},
