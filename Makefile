@@ -87,15 +87,15 @@ test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to
 
 # What neither a test nor the command reaches is dead, but for what only the
 # program of the pages reaches: that is some of the package app.
-lint: $(BIN)/staticcheck $(BIN)/deadcode ## gofmt, vet for this computer, for the browser and with every tag, staticcheck, dead code
+# Each tag only adds files, and so one pass sees those of all. The last three work
+# on one processor for long stretches, and so they run at the same time.
+lint: $(BIN)/staticcheck $(BIN)/deadcode ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
-	$(GO) vet ./...
+	$(GO) vet -tags 'e2e solver' ./...
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
-	$(GO) vet -tags e2e $(E2E)
-	$(GO) vet -tags solver ./rules/packing
-	$(BIN)/staticcheck ./...
-	@$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt
-	@GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt
+	$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt & all=$$!; \
+	GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt & pages=$$!; \
+	$(BIN)/staticcheck ./...; checked=$$?; wait $$all && wait $$pages && exit $$checked
 	@! { grep -v '^app/[a-z]*\.go:' build/dead.txt; grep -xFf build/dead-pages.txt build/dead.txt; } | sort -u | grep . >&2
 
 $(BIN)/staticcheck:
@@ -127,7 +127,9 @@ $(SOLVER): | npm
 # a WebAssembly program takes only 4 KB. Its complaints about an unknown
 # IPAddressSpace are harmless. It finds a file of Go by the path that it was built
 # with, and so it is built with paths.
-IN_PAGE = env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
+# The browsers take turns; what comes next is compiled and linked meanwhile.
+TURN := $(if $(shell command -v flock),flock '$(CURDIR)/build/turn')
+IN_PAGE = $(TURN) env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
 $(BIN)/wasmbrowsertest:
 	GOFLAGS='$(filter-out -trimpath,$(GOFLAGS))' GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
 
@@ -138,7 +140,7 @@ build/inpage: FORCE
 
 # Their tests read files, which only the runner in Chromium gives to a page.
 wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
-	$(WASM) $(GO) test -p 1 -short -skip '$(NATIVE)' -exec "$(IN_PAGE)" $(AS_WASM)
+	$(WASM) $(GO) test$(if $(TURN),, -p 1) -short -skip '$(NATIVE)' -exec "$(IN_PAGE)" $(AS_WASM)
 
 browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
