@@ -366,7 +366,7 @@ func TestManyBatches(t *testing.T) {
 		t.Errorf("%d cells are marked, want 2", n)
 	}
 	p.tap(saying("button", "Add 2 batches"))
-	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches. 2 rows are here still")`)
+	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches. 2 rows are still to fix")`)
 	// The rows with a mistake stay and are put right in their cell; dates and sizes are
 	// written as people do, and cells are pasted from a spreadsheet.
 	eval[bool](p, `(() => { for (const [label, value] of [["Row 1, date", "Aug 3 2025"], ["Row 2, food", "pears"]]) { const cell = document.querySelector("input[aria-label='" + label + "']"); cell.value = value; cell.dispatchEvent(new Event("change", { bubbles: true })) } return true })()`)
