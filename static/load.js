@@ -41,10 +41,9 @@ async function fetched() {
   };
   progress();
 
-  // Where there is no cryptography (a page that came without TLS), the browser
-  // itself compares the digest, and compiles only then.
+  // Without cryptography the browser compares the digest, and compiles only then.
   const checks = window.crypto?.subtle;
-  const response = await fetch(dataset.wasm, checks ? {} : { integrity: dataset.digest }).catch((err) => {
+  const response = await (window.larderAsked ?? window.larderAsk()).catch((err) => {
     throw new Fault(checks || !navigator.onLine ? absent() : damaged(), err.message);
   });
   if (!response.ok) {
@@ -57,32 +56,56 @@ async function fetched() {
   if (response.headers.get("Larder-Digest") === dataset.digest) {
     return { answer: response, proof: Promise.resolve() }; // the worker has found that out
   }
-  // The browser compiles one copy while it comes, without a script in its way, and
-  // the digest is worked out from another.
+  // The browser compiles one copy while it comes, without a script in its way.
   const copy = response.clone();
-  const proof = (async () => {
-    const body = new Uint8Array(total);
-    for (const reader = copy.body.getReader(); ;) {
-      const { done, value } = await reader.read();
-      if (done) {
-        break;
-      }
-      if (loaded + value.length <= total) {
-        body.set(value, loaded);
-      }
-      loaded += value.length;
-      progress();
-    }
-    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
-    if (loaded !== total || "sha256-" + btoa(String.fromCharCode(...digest)) !== dataset.digest) {
-      throw new Error(`${loaded} of ${total} bytes`);
-    }
-  })().catch((err) => {
+  const proof = proven(copy.body.getReader(), total, (so) => {
+    loaded = so;
+    progress();
+  }).catch((err) => {
     throw new Fault(damaged(), err.message);
   });
   proof.catch(() => {}); // whoever waits for it hears of it
   const right = response.headers.get("Content-Type") === headers["Content-Type"];
   return { answer: right ? response : new Response(response.body, { headers }), proof };
+}
+
+// proven reads a copy of the program while it comes, and fails unless every part of
+// it has the digest that it must have. With one digest for all of it the work would
+// begin when everything is there.
+async function proven(reader, total, came) {
+  const { size, digests } = window.larderParts;
+  const found = [];
+  const digest = async (part) => btoa(String.fromCharCode(...new Uint8Array(await crypto.subtle.digest("SHA-256", part))));
+  let part = new Uint8Array(size);
+  let filled = 0;
+  let loaded = 0;
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) {
+      break;
+    }
+    loaded += value.length;
+    came(loaded);
+    if (loaded > total) {
+      throw new Error(`more than ${total} bytes`);
+    }
+    for (let rest = value; rest.length > 0;) {
+      const fits = rest.subarray(0, size - filled);
+      part.set(fits, filled);
+      filled += fits.length;
+      rest = rest.subarray(fits.length);
+      if (filled === size) {
+        found.push(digest(part));
+        part = new Uint8Array(size);
+        filled = 0;
+      }
+    }
+  }
+  found.push(digest(part.subarray(0, filled)));
+  const wrong = (await Promise.all(found)).findIndex((is, n) => is !== digests[n]);
+  if (loaded !== total || wrong >= 0) {
+    throw new Error(wrong < 0 ? `${loaded} of ${total} bytes` : `part ${wrong + 1} of ${digests.length}, ${loaded} of ${total} bytes`);
+  }
 }
 
 // kept is the program that the worker has on the device, which the page asks for

@@ -1,3 +1,7 @@
+// Asks for the program as soon as this file is here: it is what takes longest, and
+// the rest of the page need not be there for it. See static/load.js, which takes
+// it from here.
+//
 // Hosts of plain files compress nothing, and the program would be four times as
 // much to fetch as it has to be. A compressed copy lies beside it; here whoever
 // fetches the program gets that copy, unpacked on the way, unless the host
@@ -6,12 +10,20 @@
 
 (() => {
   const { fetch } = window;
+  const { dataset } = document.documentElement;
 
-  // compresses tells whether this host has sent the page compressed.
-  const compresses = () => performance.getEntriesByType("navigation").some((page) => page.encodedBodySize < page.decodedBodySize);
+  // compresses tells whether this host has sent the page compressed. That is known
+  // when all of the page has come, or is guessed when nobody waits for that any more.
+  async function compresses() {
+    const page = () => performance.getEntriesByType("navigation")[0];
+    while (!window.larderBegun && page()?.responseEnd === 0) {
+      await new Promise((resolve) => setTimeout(resolve, 10));
+    }
+    return page()?.encodedBodySize < page()?.decodedBodySize;
+  }
 
   async function program(address, options) {
-    if (compresses()) {
+    if (await compresses()) {
       const response = await fetch(address, options);
       if (!response.ok || response.headers.get("Content-Encoding")) {
         return response;
@@ -31,4 +43,12 @@
     const packed = String(address).endsWith("/wasm/app.wasm") && !options?.integrity && "DecompressionStream" in window && !navigator.serviceWorker?.controller;
     return packed ? program(address, options) : fetch(address, options);
   };
+
+  // Where there is no cryptography (a page that came without TLS), the browser
+  // itself compares the digest.
+  window.larderAsk = () => window.fetch(dataset.wasm, window.crypto?.subtle ? {} : { integrity: dataset.digest });
+  if (!window.larderProgram) { // which the worker gives
+    window.larderAsked = window.larderAsk();
+    window.larderAsked.catch(() => {}); // whoever waits for it hears of it
+  }
 })();

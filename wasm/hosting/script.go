@@ -8,14 +8,17 @@ import (
 	"io/fs"
 	"net/http"
 	"slices"
+	"strings"
 )
 
 // The one script of a page, below the prefix.
 const scriptFile = "/static/larderlamp.js"
 
-// The scripts that are no part of it, and the one that comes last in it.
+// The script that is no part of it, the one that does not wait for the page, and
+// the one that comes last in it.
 const (
 	workerSource = "worker.js"
+	askerSource  = "program.js"
 	loaderSource = "load.js"
 )
 
@@ -24,9 +27,10 @@ const (
 // the scripts of the site in the order of their names, the loader last. Each
 // keeps its names to itself.
 //
-// The scripts of the site begin when the page is there. One whose rest does not
-// come would never be: they begin with what there is of it while there is patience
-// left, and the program draws the page. That is why the file is not deferred.
+// The program is asked for at once. The other scripts begin when the page is there.
+// One whose rest does not come would never be: they begin with what there is of it
+// while there is patience left, and the program draws the page. That is why the file
+// is not deferred.
 func (s *Site) addScript(a App, handler http.Handler) error {
 	exec, err := get(handler, "/wasm_exec.js")
 	if err != nil {
@@ -48,27 +52,42 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	if i := slices.Index(names, loaderSource); i >= 0 {
 		names = append(slices.Delete(names, i, i+1), loaderSource)
 	}
-	patience := cmp.Or(a.Patience, DefaultPatience)
-	fmt.Fprintf(all, `
-window.larderScript = document.currentScript.src;
-(() => {
-  let begun = false;
-  function begin() {
-    if (begun) {
-      return;
-    }
-    begun = true;
-`)
-	for _, name := range names {
-		if name == workerSource {
-			continue
-		}
+	add := func(name string) error {
 		source, err := fs.ReadFile(a.Static, name)
 		if err != nil {
 			return fmt.Errorf("script: %w", err)
 		}
 		// The first statement stays first, so that "use strict" counts.
 		fmt.Fprintf(all, "\n(() => { // %s\n%s})();\n", name, source)
+		return nil
+	}
+	parts, err := json.Marshal(programParts(a.Program))
+	if err != nil {
+		return fmt.Errorf("digests of the program: %w", err)
+	}
+	fmt.Fprintf(all, "\nwindow.larderParts = %s;\n", parts)
+	if slices.Contains(names, askerSource) {
+		if err := add(askerSource); err != nil {
+			return err
+		}
+	}
+	patience := cmp.Or(a.Patience, DefaultPatience)
+	fmt.Fprintf(all, `
+window.larderScript = document.currentScript.src;
+(() => {
+  function begin() {
+    if (window.larderBegun) {
+      return;
+    }
+    window.larderBegun = true;
+`)
+	for _, name := range names {
+		if name == workerSource || name == askerSource {
+			continue
+		}
+		if err := add(name); err != nil {
+			return err
+		}
 	}
 	fmt.Fprintf(all, `
   }
@@ -82,6 +101,28 @@ window.larderScript = document.currentScript.src;
 `, (patience * 3 / 4).Milliseconds())
 	s.add(scriptFile, kinds[".js"], all.Bytes())
 	return nil
+}
+
+// partSize is how much of the program has a digest of its own, in bytes.
+const partSize = 1 << 20
+
+// parts are the digests of the program by which static/load.js proves it while it
+// comes: of each piece of Size bytes, and of what is left, which may be nothing.
+type parts struct {
+	Size    int      `json:"size"`
+	Digests []string `json:"digests"` // SHA-256, base64
+}
+
+func programParts(program []byte) parts {
+	p := parts{Size: partSize}
+	for {
+		n := min(len(program), partSize)
+		p.Digests = append(p.Digests, strings.TrimPrefix(digestOf(program[:n]), "sha256-"))
+		program = program[n:]
+		if n < partSize {
+			return p
+		}
+	}
 }
 
 // styleFile is the style sheet of every page, below the prefix.
