@@ -40,14 +40,16 @@ type Page struct {
 	bad    map[string]string // what stands in a field and cannot be taken, by its label
 	errors []string
 	busy   bool // the form is being saved
-	said   string
-	undo   func()            // takes back what the notice says
-	look   bool              // all jars are being looked at together
-	some   bool              // and some of them are not sound
-	odd    map[string]bool   // those
-	turn   int               // makes each form a fresh one
-	moving map[string]int    // how many jars of a group to move, by its first jar
-	to     map[string]string // and where to
+	// recorded is the batch that was recorded on this page last; "" before.
+	recorded string
+	said     string
+	undo     func()            // takes back what the notice says
+	look     bool              // all jars are being looked at together
+	some     bool              // and some of them are not sound
+	odd      map[string]bool   // those
+	turn     int               // makes each form a fresh one
+	moving   map[string]int    // how many jars of a group to move, by its first jar
+	to       map[string]string // and where to
 }
 
 func (p *Page) OnNav(ctx app.Context) {
@@ -174,12 +176,15 @@ func (p *Page) saveBatch() {
 		return
 	}
 	p.House.Send(p.ctx, &p.busy, func() {
-		p.edit, p.id, p.undo = nil, b.ID, nil
+		p.edit, p.undo = nil, nil
+		if !known {
+			p.recorded = b.ID
+		}
 		p.said = ui.Say("Saved: %s, %s.", b.Name(), ui.Count(b.Count, "jar", "jars"))
 		p.look, _ = b.LookToo(now)
 		p.look = p.look && !known && p.from == nil
 		p.from = nil
-		p.House.ReplaceAddress(ui.Link("/batch?id=" + b.ID))
+		p.show(b.ID)
 		p.turned()
 	}, records...)
 }
@@ -255,6 +260,7 @@ func (p *Page) batch(b *record.Batch) app.UI {
 		p.next(b),
 		ui.Fold("", "The record", p.recordList(b)),
 		ui.El("ul", "shelf", ui.Each(len(groups), func(i int) app.UI { return parts.GroupRow(p.House, groups[i], false) })...),
+		p.toDiscard(groups),
 		p.together(groups),
 		ui.Fold("", "Every jar", ui.El("ul", "", ui.Each(len(jars), func(i int) app.UI {
 			v := s.Judge(jars[i], time.Now())
@@ -364,8 +370,7 @@ func (p *Page) remove(b *record.Batch) {
 	records = append(records, b)
 	p.House.Keep(p.ctx, func() {
 		p.House.Deleted = records
-		p.id = ""
-		p.House.ReplaceAddress(ui.Link("/batch"))
+		p.show("")
 		p.turned()
 	}, records...)
 }

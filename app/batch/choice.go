@@ -31,8 +31,12 @@ func (p *Page) picker() app.UI {
 		}
 		before = parts.PlainHits(foods)
 	}
+	title := "What was canned?"
+	if p.recorded != "" {
+		title = "What else was canned?"
+	}
 	return ui.El("div", "picker",
-		ui.Title("What was canned?"),
+		ui.Title(title),
 		p.find.NameField(),
 		ui.Live("", ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") })),
 		ui.Only(query != "", func() app.UI { return p.find.Products(found, p.begin, p.turned) }),
@@ -46,6 +50,7 @@ func (p *Page) picker() app.UI {
 				p.turned()
 			}),
 			ui.Anchor("button plain", "/many", "Enter many at once"),
+			ui.Only(p.recorded != "", func() app.UI { return ui.Anchor("button plain", "/shelf", "The shelf") }),
 		),
 	)
 }

@@ -39,7 +39,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 		ask = "Is the jar sealed and sound today?"
 	}
 	if p.some {
-		return ui.El("div", "walk",
+		return ui.El("div", "walk look-some",
 			ui.Title("Which of them are not?"),
 			ui.Txt("p", "hint", "Touch each jar where a line is not true, and each that you have not held."),
 			ui.El("div", "row-jars", ui.Each(len(jars), func(i int) app.UI {
@@ -111,8 +111,32 @@ func (p *Page) sound(b *record.Batch, jars []*record.Jar) {
 		}
 		p.happened(ui.Say("Noted: %s looked at, %d of them %s.", ui.Count(len(jars), "jar", "jars"), kept, ui.LowerFirst(rules.Keep.String())), events)
 		p.look, p.some, p.odd = false, false, nil
+		if kept == len(jars) && len(p.toLook(b)) == 0 && p.recorded == b.ID {
+			p.onward(b)
+		}
 		p.turned()
 	}, records...)
+}
+
+// onward asks at once for the next batch: nothing is left to say of the one that was
+// just recorded. Who takes its look back is with it again.
+func (p *Page) onward(b *record.Batch) {
+	takeBack := p.undo
+	p.undo = func() {
+		p.show(b.ID)
+		takeBack()
+	}
+	p.show("")
+}
+
+// show is the page of a batch, or of a new one.
+func (p *Page) show(id string) {
+	p.id = id
+	address := "/batch"
+	if id != "" {
+		address += "?id=" + id
+	}
+	p.House.ReplaceAddress(ui.Link(address))
 }
 
 // next is what follows for a batch that was just recorded or is come back to: look at
@@ -130,8 +154,8 @@ func (p *Page) next(b *record.Batch) app.UI {
 				}, b.ID, "look")
 			}),
 			ui.Action("button", "Record the next batch", func() {
-				p.id, p.said, p.undo = "", "", nil
-				p.House.ReplaceAddress(ui.Link("/batch"))
+				p.said, p.undo = "", nil
+				p.show("")
 				p.turned()
 			}, b.ID, "next"),
 			ui.Action("button plain", "Another batch of this", func() { p.begin(b.Food(), b.Title) }, b.ID, "again"),

@@ -266,7 +266,9 @@ func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 				}
 				var offer []string
 				if bad != "" && shown[k] == "product" {
-					offer = rows[i].Offer
+					if offer = rows[i].Offer; len(offer) > 0 {
+						bad = ui.Local("Which of these is it?") // their names are on the buttons below
+					}
 				}
 				return ui.El("td", "", cell,
 					ui.Only(bad != "", func() app.UI { return ui.Elem("small", "wrong").ID(id).Text(ui.UpperFirst(bad)) }),

@@ -8,8 +8,10 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/pantry"
+	"larderlamp/app/parts"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/app/walk"
 )
 
 // together moves some jars of a group to another place: a group is split, and
@@ -26,7 +28,7 @@ func (p *Page) together(groups []*pantry.Group) app.UI {
 			movable = append(movable, g)
 		}
 	}
-	return ui.Fold("", "Move jars", ui.El("div", "", ui.Each(len(movable), func(i int) app.UI {
+	return ui.Fold("noprint", "Move jars", ui.El("div", "", ui.Each(len(movable), func(i int) app.UI {
 		g := movable[i]
 		first, n := g.First().Jar.ID, len(g.Jars)
 		if m := p.moving[first]; m > 0 && m < n {
@@ -62,6 +64,51 @@ func placeChoices(places []*record.Place, but string) []string {
 		}
 	}
 	return choices
+}
+
+// toDiscard is the act for jars that have to be discarded: how, and a touch that notes
+// of all of them in a place that they are out.
+func (p *Page) toDiscard(groups []*pantry.Group) app.UI {
+	var out []*pantry.Group
+	for _, g := range groups {
+		if g.State == pantry.ToDiscard {
+			out = append(out, g)
+		}
+	}
+	return ui.Only(len(out) > 0, func() app.UI {
+		return ui.El("section", "card verdict-discard",
+			ui.Txt("h2", "", "Take them out"),
+			parts.Disposal("Still closed: how to discard it", "dispose.sealed"),
+			parts.Disposal("Open or leaking: how to discard it", "dispose.low"),
+			ui.El("p", "row", ui.Each(len(out), func(i int) app.UI {
+				g := out[i]
+				words := ui.Say("%s thrown out, %s", ui.Count(len(g.Jars), "jar", "jars"), p.House.Shelf.PlaceName(g.Place))
+				return ui.Action("button", words, func() { p.throwOut(g) }, g.First().Jar.ID, len(g.Jars))
+			})...),
+		)
+	})
+}
+
+// throwOut notes that all jars of a group were thrown out, and what for.
+func (p *Page) throwOut(g *pantry.Group) {
+	now := time.Now()
+	var records []record.Record
+	events := map[string]string{} // by jar
+	for i := range g.Jars {
+		j := g.Jars[i].Jar
+		why := walk.WhyOut(p.House.Shelf.Pantry, j, now)
+		e, err := j.Add(record.Discarded, now)
+		if err != nil {
+			p.House.Complain(ui.Plain(err))
+			return
+		}
+		e.Why, events[j.ID] = why, e.ID
+		records = append(records, j)
+	}
+	p.House.Keep(p.ctx, func() {
+		p.happened(ui.Say("%s thrown out.", ui.Count(len(records), "jar", "jars")), events)
+		p.turned()
+	}, records...)
 }
 
 func (p *Page) move(g *pantry.Group, n int, to string) {

@@ -54,7 +54,7 @@ func (p *Page) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 				}),
 				howTo(t.Highest, as, b.Out, p.House),
 				wouldChange(situation, t),
-				ui.Fold("", "Cautions", parts.CautionCards()),
+				ui.Fold("", "Cautions", parts.CautionCards(rules.AdviceByID("eaten").Steps...)),
 				codes(t),
 				p.answers(),
 			),

@@ -309,7 +309,7 @@ func (p *counted) sweep(sound int) {
 	p.touch("button", "End the sweep")
 	p.Wait(`!!document.querySelector(".report")`)
 	p.bar(sound+5, fmt.Sprintf("a sweep of %d sound jars", sound))
-	if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard for what is known of them.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
+	if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard because of their record.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
 		t.Errorf("%s: the end says %s", p.Engine, says)
 	}
 	// The next begins without a reload, and the header goes on with it.

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp/kb"
 )
 
 // keepFile makes the page keep the files it offers, instead of saving them.
@@ -317,6 +319,16 @@ func TestDemoHousehold(t *testing.T) {
 	p.wait(`document.querySelectorAll(".day-line").length > 3`)
 	p.axe("the day")
 	p.shoot("day")
+	// A line of the day leads to its act, for all the jars that it names, and what was
+	// noted by mistake is taken back.
+	p.tap(saying(".day-line", "Take out: 6 jars"))
+	p.wait(`location.pathname === "/larder/batch"`)
+	p.tap(saying("button", "6 jars thrown out, "))
+	p.wait(`document.querySelector("main").innerText.includes("6 jars thrown out.")`)
+	p.tap(saying("button", "Undo"))
+	p.wait(`document.querySelector("main").innerText.includes("Undone for 6 jars.") && !!(` + saying("button", "6 jars thrown out, ") + `)`)
+	p.axe("jars to discard")
+	p.shoot("discard")
 	p.visit("/keeping")
 	p.tap(saying("button", "Remove the made-up household"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)
@@ -376,6 +388,22 @@ func TestManyBatches(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("Added: 4 batches.") && [...document.querySelectorAll(".many input")].every(e => e.value === "")`)
 	p.visit("/shelf")
 	p.wait(`document.querySelector(".found")?.innerText.includes("36 jars")`)
+
+	// No key moves jars. A button that names how many does, and its notice takes it back.
+	p.tap(saying(".row-jar a", "Apricots"))
+	p.wait(`location.pathname === "/batch"`)
+	p.tap(saying("summary", "Move jars"))
+	p.wait(`!!(` + control("To") + `)`)
+	eval[bool](p, `(`+control("To")+`.focus(), true)`)
+	p.press(kb.ArrowDown)
+	p.wait(`!!(` + saying("button", "Move 5 jars to") + `)`)
+	if says := p.text("main"); strings.Contains(says, "moved to") {
+		t.Errorf("a key has moved jars: %s", says)
+	}
+	p.tap(saying("button", "Move 5 jars to"))
+	p.wait(`document.querySelector("main").innerText.includes("5 jars moved to ")`)
+	p.tap(saying("button", "Undo"))
+	p.wait(`document.querySelector("main").innerText.includes("Undone for 5 jars.") && !` + saying("button", "Undo") + ` && document.querySelector(".row-jar").innerText.includes("Shelf 1")`)
 
 	// Labels of a batch, one for each jar.
 	p.visit("/labels")

@@ -6,8 +6,11 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"larderlamp/app/record"
 )
 
 // stockUp records batches of 12 jars of fruit and beans, as a table.
@@ -167,7 +170,7 @@ func TestSweepByKeyboard(t *testing.T) {
 		if n == 30 {
 			t.Fatal("the walk does not end")
 		}
-		if !strings.Contains(p.text(".hand-jar .notice"), "Another jar of this batch spoiled") {
+		if !strings.Contains(p.text(".hand-jar .flag"), "Another jar of this batch spoiled") {
 			t.Errorf("a sibling says nothing of it: %s", p.text(".hand-jar"))
 		}
 		was := eval[string](p, walkHint)
@@ -200,25 +203,25 @@ func TestCoveredEdges(t *testing.T) {
 	p.visit("/sweep")
 	p.tap(saying("button", "Begin: 24 jars"))
 	p.next(1)
-	stand := func() (top, bottom float64) {
+	stand := func() (top, bottom, clear float64) {
 		at := p.place(`(() => { scrollTo(0, 0); return JSON.stringify({X: document.querySelector(".top a").getBoundingClientRect().top, Y: innerHeight - document.querySelector("#sound").getBoundingClientRect().bottom}) })()`)
-		return at.X, at.Y
+		return at.X, at.Y, eval[float64](p, `parseFloat(getComputedStyle(document.querySelector(".hands")).paddingBottom)`)
 	}
-	top, bottom := stand()
+	top, _, clear := stand()
 	p.call("Emulation.setSafeAreaInsetsOverride", map[string]any{"insets": map[string]any{"top": above, "bottom": below}})
 	p.drawn()
-	coveredTop, coveredBottom := stand()
+	coveredTop, coveredBottom, coveredClear := stand()
 	if coveredTop < top+above {
 		t.Errorf("a link of the header is at %v, under the notch; without one it is at %v", coveredTop, top)
 	}
-	if coveredBottom < below || coveredBottom < bottom {
-		t.Errorf("the button ends %v above the edge, within the home bar; without one %v", coveredBottom, bottom)
+	if coveredBottom < below || coveredClear < clear+below {
+		t.Errorf("the button ends %v above the edge, within the home bar, and is kept %v clear of it; without one %v", coveredBottom, coveredClear, clear)
 	}
 	p.shoot("covered")
 	p.fits("with covered edges")
 	p.call("Emulation.setSafeAreaInsetsOverride", map[string]any{"insets": map[string]any{}})
 	p.drawn()
-	p.looksFit("of one's own")
+	p.looksFit("of one's own", 5)
 
 	// With letters so large that not all lines fit, the button that says all is
 	// well comes only when every line has been on the screen.
@@ -244,27 +247,83 @@ func TestCoveredEdges(t *testing.T) {
 	p.next(3)
 }
 
-// looksFit fails unless the five lines, the picture of the jar and the button are
-// on the screen together, upright and on its side.
-func (p *tab) looksFit(where string) {
+// Whatever is said of a jar before it is looked at, all of it is on a small screen with
+// the lines and the button: a jar of today, whose hours of cooling are asked first, with
+// a long name and a record that leaves it doubtful.
+func TestLongestLookFits(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.visit("/many")
+	p.wait(`!!document.querySelector("#many")`)
+	p.tap(saying("summary", "A whole table"))
+	p.set("The table", fmt.Sprintf("product,date,jars,size,method,minutes,altitude,recipe,extras,closure,place\nvegetable-soup,%[1]s,2,quart,,,500,,none,flat-lid,Cellar\npeaches,%[1]s,1,quart,boiling-water,30,500,published,none,flat-lid,Cellar\npears,2026-03-10,10,quart,boiling-water,25,500,published,none,flat-lid,Pantry\n", record.DayOf(time.Now())))
+	p.tap(saying("button", "Look at it"))
+	p.tap(saying("button", "Add 3 batches"))
+	p.wait(`document.querySelector("main").innerText.includes("Added: 3 batches")`)
+	// So it is with a batch whose jars are looked at together.
+	p.visit("/shelf")
+	p.tap(saying(".row-jar a", "Pears"))
+	p.tap(saying("button", "Look at 10 jars"))
+	p.wait(`!!document.querySelector(".look-lines")`)
+	p.together("all jars of a batch", ".look-lines li, .look-all h1, .hands button", nil)
+	p.tap(saying("button", "Some are not"))
+	p.wait(`!!document.querySelector(".row-jars")`)
+	p.fits("which of them are not")
+	p.visit("/sweep")
+	p.tap(saying("label", "Pantry"))
+	p.tap(saying("button", "Begin: 3 jars"))
+	p.tap(saying("button", "Yes, and never above"))
+	for _, name := range []string{"Peaches", "Vegetable soup"} {
+		p.wait(fmt.Sprintf(`!!document.querySelector("#sound") && document.querySelector("h1").innerText.startsWith(%q)`, name))
+		p.looksFit("of "+name+", canned today", 6)
+		if name == "Peaches" {
+			p.tap(`document.querySelector("#sound")`)
+		}
+	}
+	if says := p.text(".flag"); !strings.Contains(says, "In doubt, however it looks") {
+		t.Errorf("the flag says %q", says)
+	}
+	if says := p.text("[data-line]"); !strings.Contains(says, "12 hours") {
+		t.Errorf("the first line is %q", says)
+	}
+	// A jar that cannot have had its hours is left as it is, and not called sound.
+	was := p.text(".walk .stand .hint")
+	p.tap(saying("button.glance", "12 hours"))
+	p.wait(fmt.Sprintf(`(%s) !== %q`, walkHint, was))
+	p.wait(`document.querySelector("main").innerText.includes("Still cooling. It is not looked at yet.")`)
+}
+
+// looksFit fails unless the lines of the short look, what is said of the jar, its
+// picture and the button are on the screen together, upright and on its side.
+func (p *tab) looksFit(where string, lines int) {
+	p.t.Helper()
+	p.together(where, "[data-line], .hand-picture, .hand-top h1, .flag, #sound", func() {
+		if n := eval[int](p, `document.querySelectorAll("[data-line]").length`); n != lines || !p.has(".hand-picture") || !p.has("#sound") {
+			p.t.Errorf("%s: %d lines, want %d, or no picture or button", where, n, lines)
+		}
+	})
+}
+
+// together fails unless all that a selector names is on the screen of a phone, upright
+// and on its side, and the buttons cover none of it. More is looked at in each position.
+func (p *tab) together(where, selector string, more func()) {
 	p.t.Helper()
 	for _, size := range [][2]int64{{640, 360}, {360, 640}} {
 		p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": size[0], "height": size[1], "deviceScaleFactor": 1, "mobile": true})
 		p.drawn()
-		p.shoot(fmt.Sprintf("fit-%d", size[0]))
-		off := eval[string](p, `(() => {
+		p.shoot(fmt.Sprintf("%s-%d", where, size[0]))
+		off := eval[string](p, fmt.Sprintf(`(() => {
 			scrollTo(0, 0);
-			const hands = document.querySelector(".hands").getBoundingClientRect();
+			const bar = document.querySelector(".hands"), hands = bar.getBoundingClientRect();
 			const shown = e => {
-				const r = e.getBoundingClientRect(), beside = hands.right <= r.left || hands.left >= r.right;
-				return r.height > 0 && r.top >= 0 && r.bottom <= (beside ? innerHeight : Math.min(innerHeight, hands.top)) + 0.5;
+				const r = e.getBoundingClientRect(), clear = bar.contains(e) || hands.right <= r.left || hands.left >= r.right;
+				return r.height > 0 && r.top >= 0 && r.bottom <= (clear ? innerHeight : Math.min(innerHeight, hands.top)) + 0.5;
 			};
-			const off = [...document.querySelectorAll("[data-line], .hand-picture")].filter(e => !shown(e)).map(e => e.innerText || "the picture");
-			if (document.querySelectorAll("[data-line]").length !== 5 || !document.querySelector(".hand-picture")) off.push("not all is there");
-			if (hands.bottom > innerHeight + 0.5 || !document.querySelector("#sound")) off.push("the button");
-			return off.join("; ") })()`)
+			return [...document.querySelectorAll(%q)].filter(e => !shown(e)).map(e => e.innerText || "the picture").join("; ") })()`, selector))
 		if off != "" {
 			p.t.Errorf("%s, %d by %d: not on the screen: %s", where, size[0], size[1], off)
+		}
+		if more != nil {
+			more()
 		}
 	}
 }

@@ -119,7 +119,47 @@ func TestTrip(t *testing.T) {
 		p.wait(fmt.Sprintf(`document.querySelector("main").innerText.trim() !== %q`, was))
 		p.drawn()
 	}
-	p.looksFit("of the invented household")
+	p.looksFit("of the invented household", 5)
+}
+
+// For a reader in the United States paper is Letter, and the size of a cooler is typed in
+// quarts: it stays as it was typed, and decides what can be kept cold.
+func TestReaderInTheUnitedStates(t *testing.T) {
+	p := start(t).open(serve(t, ""), desktop)
+	p.call("Emulation.setLocaleOverride", map[string]any{"locale": "en-US"})
+	p.call("Emulation.setUserAgentOverride", map[string]any{"userAgent": "reader", "acceptLanguage": "en-US"})
+	p.invented()
+	_, batch, _ := strings.Cut(eval[string](p, `document.querySelector('a[href*="/batch?id"]').getAttribute("href")`), "id=")
+	batch, _, _ = strings.Cut(batch, "&")
+	p.view("/labels?batch=" + batch)
+	p.wait(`!!document.querySelector(".sheet.letter svg")`)
+	p.visit("/trip")
+	p.click(saying("button", "Plan a trip"))
+	plans := map[string]string{}
+	const field = "Its size (quarts)"
+	for i, quarts := range []string{"48", "28", "5"} {
+		if i > 0 {
+			p.click(saying("button", "Change the trip"))
+		}
+		p.set(field, quarts)
+		p.click(saying("button", "Work it out"))
+		p.wait(`!!document.querySelector(".trip-days")`)
+		plans[quarts] = p.text(".trip-sum")
+		t.Logf("%s quarts: %s", quarts, plans[quarts])
+		p.click(saying("button", "Change the trip"))
+		p.wait(`!!document.querySelector("form.card")`)
+		if back := eval[string](p, `[...document.querySelectorAll(".field")].find(e => e.innerText.includes("`+field+`")).querySelector("input").value`); back != quarts {
+			t.Errorf("%s quarts came back as %s", quarts, back)
+		}
+		p.click(saying("button", "Work it out"))
+		p.wait(`!!document.querySelector(".trip-days")`)
+	}
+	if says := plans["5"]; !strings.Contains(says, "No more than 6 lb of ice fits into the cooler") {
+		t.Errorf("26 pounds of ice were counted in a cooler of 5 quarts: %s", says)
+	}
+	if plans["28"] == plans["5"] {
+		t.Errorf("the plan is the same with coolers of 28 and of 5 quarts: %s", plans["5"])
+	}
 }
 
 // A trip is planned with nothing but keys, in the evening theme on a large

@@ -110,6 +110,7 @@ func (p *LabelsPage) Render() app.UI {
 	ls := p.labels()
 	sheets, err := label.Sheets(label.Stocks[p.stock], p.start-1, ls)
 	batches := p.House.Shelf.BatchOrder()
+	size, _, _ := strings.Cut(label.Stocks[p.stock].ID, "-") // of the paper: a style each
 	return ui.Frame("/shelf",
 		ui.El("div", "noprint",
 			ui.Title("Labels"),
@@ -155,6 +156,6 @@ func (p *LabelsPage) Render() app.UI {
 			ui.Only(len(ls) == 0, func() app.UI { return ui.Txt("p", "hint", "Choose a batch.") }),
 			ui.Txt("p", "hint", "Print at 100 %, with no margins added by the printer."),
 		),
-		ui.Elem("div", "sheets").Role("region").Aria("label", ui.Local("The sheets as they will be printed")).TabIndex(0).Body(ui.Each(len(sheets), func(i int) app.UI { return ui.El("div", "sheet", app.Raw(sheets[i])) })...),
+		ui.Elem("div", "sheets").Role("region").Aria("label", ui.Local("The sheets as they will be printed")).TabIndex(0).Body(ui.Each(len(sheets), func(i int) app.UI { return ui.El("div", "sheet "+size, app.Raw(sheets[i])) })...),
 	)
 }

@@ -21,6 +21,7 @@ type RulesPage struct {
 	query  string
 	uses   map[string][]Use // the cases that name a rule, once they have come
 	failed bool             // they have not
+	asked  string           // the entry that the address leads to
 }
 
 // CasesFile is the name of the file of the site that holds, as JSON, the cases
@@ -44,9 +45,21 @@ func (p *RulesPage) OnMount(ctx app.Context) {
 
 func (p *RulesPage) OnNav(ctx app.Context) {
 	p.House.Arrive(ctx, "/rules")
-	if anchor := ctx.Page().URL().Fragment; anchor != "" && app.IsClient {
-		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(rules.CurrentID(anchor)) })
+	p.asked = rules.CurrentID(ctx.Page().URL().Fragment)
+	if p.asked != "" && app.IsClient {
+		ctx.Defer(func(ctx app.Context) { ctx.ScrollTo(p.asked) })
 	}
+}
+
+// entry is a rule, a number or a question, with the address that leads to it. The
+// one that was asked for is marked, and printed alone. The browser's own mark of it is
+// lost when the program draws the page again.
+func (p *RulesPage) entry(id string) app.HTMLElem {
+	class := "card rule"
+	if id == p.asked {
+		class += " asked"
+	}
+	return ui.Elem("article", class).ID(id)
 }
 
 func (p *RulesPage) Render() app.UI {
@@ -65,7 +78,7 @@ func (p *RulesPage) Render() app.UI {
 		body = append(body, contents())
 	}
 	body = append(body, ui.Each(len(rules.Parts), func(i int) app.UI { return p.part(&rules.Parts[i]) })...)
-	return ui.Frame("/rules", append(body, ui.Only(p.query == "", numbers), ui.Only(p.query == "", questions), ui.Only(p.query == "", unread), ui.Only(p.query == "", sources))...)
+	return ui.Frame("/rules", append(body, ui.Only(p.query == "", p.numbers), ui.Only(p.query == "", p.questions), ui.Only(p.query == "", unread), ui.Only(p.query == "", sources))...)
 }
 
 // contents is the index of the book: its chapters, the signs that are asked for,
@@ -91,10 +104,10 @@ func contents() app.UI {
 }
 
 // numbers lists the limits that measured numbers are held against.
-func numbers() app.UI {
+func (p *RulesPage) numbers() app.UI {
 	return ui.El("section", "", append([]app.UI{ui.Txt("h2", "", "Numbers")}, ui.Each(len(rules.Bands), func(i int) app.UI {
 		b := &rules.Bands[i]
-		return ui.Elem("article", "card rule").ID("number."+b.ID).Body(
+		return p.entry("number."+b.ID).Body(
 			ui.Txt("h3", "", ui.Say("%s, in %s", b.Sign.Info().Name, b.Unit)),
 			ui.El("ul", "", ui.Texts(b.Edges())...),
 			parts.Cites(b.Cites),
@@ -103,12 +116,12 @@ func numbers() app.UI {
 }
 
 // questions lists what is asked, with its answers and why.
-func questions() app.UI {
+func (p *RulesPage) questions() app.UI {
 	body := []app.UI{ui.Txt("h2", "", "Questions")}
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() {
 			info := id.Info()
-			body = append(body, ui.Elem("article", "card rule").ID("question."+info.ID).Body(
+			body = append(body, p.entry("question."+info.ID).Body(
 				ui.Txt("h3", "", info.Name),
 				ui.Txt("p", "kind", info.Ask),
 				ui.Txt("p", "", info.Why),
@@ -217,7 +230,7 @@ func (p *RulesPage) part(part *rules.Part) app.UI {
 	body := []app.UI{ui.Elem("h2", "").ID("part." + part.ID).Text(ui.Local(part.Heading()))}
 	for i := range part.Rules {
 		if p.matches(&part.Rules[i]) {
-			body = append(body, ruleCard(&part.Rules[i], p.uses[part.Rules[i].ID]))
+			body = append(body, p.ruleCard(&part.Rules[i], p.uses[part.Rules[i].ID]))
 		}
 	}
 	if len(body) == 1 {
@@ -250,12 +263,12 @@ func (p *RulesPage) matches(r *rules.Rule) bool {
 	return true
 }
 
-func ruleCard(r *rules.Rule, uses []Use) app.UI {
+func (p *RulesPage) ruleCard(r *rules.Rule, uses []Use) app.UI {
 	kind := r.Kind.String()
 	if r.Then != 0 {
 		kind += ": " + r.Then.String()
 	}
-	return ui.Elem("article", "card rule").ID(r.ID).Body(
+	return p.entry(r.ID).Body(
 		ui.El("h3", "", parts.RuleLink(r, r.ID)),
 		ui.Txt("p", "kind", kind),
 		ui.Txt("p", "", r.Say),

@@ -278,6 +278,28 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	}
 }
 
+// Before the first sweep the looks at the jars count: it is due when the oldest of them
+// is so many months old, and at once while a jar on a shelf was never looked at.
+func TestFirstSweepIsDueAfterTheLooks(t *testing.T) {
+	p, _ := round(t, 3)
+	p.Sweeps = nil
+	var jars []*record.Jar
+	for _, j := range p.Jars {
+		jars = append(jars, j)
+	}
+	for i, j := range jars {
+		if due := walk.NextDue(p, noon); due != record.DayOf(noon) {
+			t.Errorf("with %d of %d jars looked at a sweep is due %s", i, len(jars), due)
+		}
+		if err := record.Look([]*record.Jar{j}, noon.AddDate(0, 0, -i)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if due, want := walk.NextDue(p, noon), record.DayOf(noon.AddDate(0, p.Settings.Every(), 1-len(jars))); due != want {
+		t.Errorf("with all jars looked at a sweep is due %s, want %s", due, want)
+	}
+}
+
 // A look before a trip is no sweep: the next one is due as before.
 func TestLookBeforeATripIsNoSweep(t *testing.T) {
 	p, s := round(t, 1)

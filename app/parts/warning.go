@@ -1,6 +1,8 @@
 package parts
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/ui"
@@ -8,12 +10,20 @@ import (
 	"larderlamp/rules/locale"
 )
 
-func CautionCards() app.UI {
+// CautionCards are the cautions. The lines that the page says elsewhere already are
+// not printed a second time.
+func CautionCards(said ...string) app.UI {
 	return ui.El("div", "cautions", ui.Each(len(rules.Cautions), func(i int) app.UI {
 		c := &rules.Cautions[i]
 		return ui.El("section", "card caution",
 			ui.Txt("h2", "", c.Title),
-			ui.El("ul", "", ui.Texts(c.Lines)...),
+			ui.El("ul", "", ui.Each(len(c.Lines), func(i int) app.UI {
+				class := ""
+				if slices.Contains(said, c.Lines[i]) {
+					class = "noprint"
+				}
+				return ui.Txt("li", class, c.Lines[i])
+			})...),
 			ui.Fold("", "Sources", Cites(c.Cites)),
 		)
 	})...)

@@ -188,9 +188,10 @@ const cooling = 12
 // look: they close with flat metal lids, for which its tests are made, and they have
 // had time to cool. The second result says in words why not.
 func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
-	switch v, _ := rules.SignClosure.ValueByID(b.Closure); v {
-	case rules.ClosureLid, rules.ClosureUsed:
-	default:
+	switch v, known := rules.SignClosure.ValueByID(b.Closure); {
+	case !known:
+		return false, "Say in the record what closes these jars: the short look is made for flat metal lids."
+	case v != rules.ClosureLid && v != rules.ClosureUsed:
 		return false, "The short look is made for flat metal lids. Check these jars one by one."
 	}
 	if made, ok := b.Made.Number(); ok && made == DayNumber(now) {

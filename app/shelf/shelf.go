@@ -28,6 +28,7 @@ type Page struct {
 	place  string // id, or "" for all
 	part   int    // of pantry.Parts that is shown, or -1 for all
 	most   int    // rows shown
+	paper  bool   // all of it is there to be printed
 	ready  bool
 	scans  bool          // a label is being read
 	films  bool          // by the camera
@@ -43,7 +44,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	if !p.House.Arrive(ctx, "/shelf") {
 		return
 	}
-	p.ctx, p.most, p.part = ctx, mostRows, -1
+	p.ctx, p.most, p.part, p.paper = ctx, mostRows, -1, false
 	if n, err := strconv.Atoi(ctx.Page().URL().Query().Get("show")); err == nil && n >= 0 && n < len(pantry.Parts) {
 		p.part = n
 	}
@@ -71,6 +72,10 @@ func (p *Page) Render() app.UI {
 	}
 	groups := p.chosen()
 	shown := groups[:min(len(groups), p.most)]
+	drawn, list := shown, "shelf"
+	if p.paper {
+		drawn, list = groups, "shelf noprint"
+	}
 	jars := 0
 	for _, g := range groups {
 		jars += len(g.Jars)
@@ -81,8 +86,11 @@ func (p *Page) Render() app.UI {
 		backupDue(p.House),
 		p.counts(),
 		p.scanner(),
-		p.picture(groups),
+		p.picture(drawn),
 		legend(),
+		ui.Only(len(drawn) < len(groups), func() app.UI {
+			return ui.Txt("p", "hint", ui.Say("The first %d of %d groups are drawn and listed.", len(drawn), len(groups)))
+		}),
 		ui.El("p", "go",
 			ui.Anchor("button big", "/batch", "Add a batch"),
 			ui.Anchor("button plain", "/stock", "What you have"),
@@ -90,6 +98,7 @@ func (p *Page) Render() app.UI {
 			ui.Anchor("button plain", "/labels", "Labels"),
 			ui.Anchor("button plain", "/keeping", "Backups"),
 			ui.Action("button plain", "Scan a label", p.scan, "scan"),
+			ui.Action("button plain", "Print the shelf", p.print, "print"),
 		),
 		ui.El("div", "sift",
 			ui.Field("Find", ui.Input("search", p.query, "peaches 2025, cellar, lid lot…").ID("find").Attr("autocomplete", "off").
@@ -97,7 +106,8 @@ func (p *Page) Render() app.UI {
 			ui.Field("Place", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) { p.place = ui.Picked(ctx) }).Body(p.placeOptions()...)),
 		),
 		ui.Live("found", ui.Txt("p", "", ui.Say("%s in %s, what to use first on top.", ui.Count(jars, "jar", "jars"), ui.Count(len(groups), "group", "groups")))),
-		ui.El("ul", "shelf", ui.Each(len(shown), func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
+		ui.Only(p.paper, func() app.UI { return p.printed(groups) }),
+		ui.El("ul", list, ui.Each(len(shown), func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
 		ui.Only(len(groups) > len(shown), func() app.UI {
 			return ui.Action("button plain", ui.Say("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
 		}),
@@ -179,7 +189,7 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 	for _, place := range s.PlaceOrder() {
 		at = append(at, place.ID)
 	}
-	for _, g := range groups[:min(len(groups), mostRows)] {
+	for _, g := range groups {
 		if !slices.Contains(at, g.Place) {
 			at = append(at, g.Place)
 		}
@@ -206,6 +216,40 @@ func (p *Page) stands(g *pantry.Group) app.UI {
 		app.Raw(draw.OnShelf(jar)),
 		ui.Only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
 	))
+}
+
+// print puts every group on paper: the screen shows a part of a long shelf. The
+// table stays in the page until it is left, because some browsers print only after
+// they have answered.
+func (p *Page) print() {
+	p.paper = true
+	p.ctx.Defer(func(app.Context) { app.Window().Call("print") })
+}
+
+// printed is the shelf for paper: a table for each part, a line for each group.
+func (p *Page) printed(groups []*pantry.Group) app.UI {
+	return ui.El("div", "print-only", ui.Each(len(pantry.Parts), func(i int) app.UI {
+		part := pantry.Parts[i]
+		var of []*pantry.Group
+		for _, g := range groups {
+			if g.State.Part() == part {
+				of = append(of, g)
+			}
+		}
+		class, sign := partLook(part)
+		return ui.Only(len(of) > 0, func() app.UI {
+			return ui.El("section", "part "+class,
+				ui.El("h2", "", sign, ui.Prose(part.String())),
+				ui.Table([]string{"Jars", "What", "Place", "What is known"}, len(of), func(i int) []string {
+					g := of[i]
+					name := "Jars of a batch that is not recorded"
+					if g.Batch != nil {
+						name = ui.Say("%s, %s", g.Batch.Name(), parts.MadeWords(g))
+					}
+					return []string{fmt.Sprint(len(g.Jars)), name, p.House.Shelf.PlaceName(g.Place), parts.VerdictWords(g.First())}
+				}))
+		})
+	})...)
 }
 
 // legend says what the signs under the jars mean.

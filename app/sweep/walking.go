@@ -148,15 +148,15 @@ func (p *Page) flags(j *record.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.
 	return nil
 }
 
-// batchTrouble says on every sibling that a jar of the batch spoiled, with the
-// rule and its source.
+// batchTrouble says on every sibling that a jar of the batch spoiled, and leads to the
+// rule and its sources: in full they would push the lines off a small screen.
 func (p *Page) batchTrouble(j *record.Jar) app.UI {
 	situation, _ := p.House.Shelf.Situation(j, time.Now())
 	r, ok := rules.RuleByID("record.siblings.second-look")
 	if !ok || !situation.Is(rules.SiblingsSpoiled) {
 		return nil
 	}
-	return ui.El("div", "notice", ui.Txt("p", "", r.Say), ui.El("p", "source", parts.Source(r.Cites[0]), parts.Evidence(r.Cites[0].Evidence), ui.Prose(" "), parts.RuleLink(r, ui.Say("Rule %s", r.ID))))
+	return ui.El("p", "flag", parts.Mark(rules.UseSoon), ui.Txt("strong", "", r.Short()), ui.Prose(" "), parts.RuleLink(r, "Why, and who says so"))
 }
 
 // outWords say in short why a jar is taken out.
@@ -182,11 +182,11 @@ func (p *Page) outCard() app.UI {
 	return p.walkCard("out verdict-discard",
 		ui.El("section", "card hand-jar",
 			p.handTop(outWords[walk.WhyOut(s.Pantry, j, time.Now())], j, &v, ui.Txt("p", "", p.handName(j))),
+			ui.Only(parts.Unopened(&situation, &t.Outcome), func() app.UI { return ui.Txt("p", "stop-line", "Do not open it. Do not taste it.") }),
 			ui.El("ul", "reasons", ui.Each(min(1, len(why)), reason)...),
 			ui.Only(len(why) > 1, func() app.UI {
 				return ui.Fold("", ui.Count(len(why)-1, "more reason", "more reasons"), ui.El("ul", "reasons", ui.Each(len(why)-1, func(i int) app.UI { return reason(i + 1) })...))
 			}),
-			ui.Only(parts.Unopened(&situation, &t.Outcome), func() app.UI { return ui.Txt("p", "stop-line", "Do not open it. Do not taste it.") }),
 			parts.Disposal("Still closed: how to discard it", "dispose.sealed"),
 			parts.Disposal("Open or leaking: how to discard it", "dispose.low"),
 			ui.Only(s.Batches[j.Batch] != nil, func() app.UI {

@@ -57,6 +57,14 @@ func outside(t *record.Trip, hotter int) (outside []keeping.Range, err error) {
 	return keeping.Outside(days, unsure)
 }
 
+// iceALiter is how many grams of ice there is room for in each liter of a cooler. A
+// heap of cubes weighs about 550, from memory; common practice, no source. What is
+// kept cold needs room too.
+const iceALiter = 500
+
+// IceFits is how much ice is counted at most, in grams: no more fits into the cooler.
+func IceFits(t *record.Trip) int { return iceALiter * t.Litres }
+
 // cooler is the box of the trip, nil when there is none.
 func cooler(t *record.Trip, iceGone int) (*keeping.Cooler, error) {
 	wall, ok := map[string]keeping.Wall{record.SoftCooler: keeping.SoftWall, record.HardCooler: keeping.HardWall, record.ThickCooler: keeping.ThickWall}[t.Cooler]
@@ -64,7 +72,7 @@ func cooler(t *record.Trip, iceGone int) (*keeping.Cooler, error) {
 		return nil, nil
 	}
 	c := &keeping.Cooler{Litres: t.Litres, Openings: openings, Daily: dailyFood * float64(t.People), Electric: t.Cooler == record.FridgeOnBus,
-		Contents: keeping.Range{Low: 1, High: max(1, 0.4*float64(t.Litres))}, Ice: map[int]float64{}, Fails: -1}
+		Contents: keeping.Range{Low: 1, High: max(1, 0.4*float64(t.Litres))}, Ice: map[int]float64{}, Fits: float64(IceFits(t)) / 1000, Fails: -1}
 	var err error
 	if t.SeenIce > 0 && t.SeenHalf > 0 {
 		c.Openings = 0
@@ -108,7 +116,7 @@ func (j *Journey) chill() error {
 	if !c.Electric {
 		// With more ice than can melt, what is gone has melted.
 		full := *c
-		full.Ice, full.Fails = map[int]float64{0: 1000}, -1
+		full.Ice, full.Fits, full.Fails = map[int]float64{0: 1000}, 0, -1
 		ch, err := full.Run(around)
 		if err != nil {
 			return err

@@ -57,9 +57,13 @@ func (p *Page) nextStep() app.UI {
 	}
 	switch looks := j.Looks(); {
 	case len(looks) > 0:
+		words, look := ui.Say("Nobody has looked at %s of them lately. Unlooked-at they may not be eaten: look before you pack.", fmt.Sprint(len(looks))), ui.Say("Look at these %s jars", fmt.Sprint(len(looks)))
+		if len(looks) == 1 {
+			words, look = "Nobody has looked at one of them lately. Unlooked-at it may not be eaten: look before you pack.", "Look at this jar"
+		}
 		return ui.El("section", "notice noprint",
-			ui.Txt("p", "", ui.Say("Nobody has looked at %s of them lately. Unlooked-at they may not be eaten: look before you pack.", fmt.Sprint(len(looks)))),
-			ui.El("p", "row", ui.Action("button big", ui.Say("Look at these %s", ui.Count(len(looks), "jar", "jars")), p.lookFirst, p.trip.ID, len(looks))))
+			ui.Txt("p", "", words),
+			ui.El("p", "row", ui.Action("button big", look, p.lookFirst, p.trip.ID, len(looks))))
 	case goers(j) > 0:
 		return ui.El("p", "row noprint", ui.Action("button big", "We pack these jars", func() { p.pack() }, p.trip.ID))
 	}
@@ -240,6 +244,9 @@ func (p *Page) summary() app.UI {
 				lines = append(lines, ui.Say("%s was asked for and cannot come%s.", p.House.Shelf.JarName(tr.Jar), p.reason(tr)))
 			}
 		}
+	}
+	if fits := travel.IceFits(p.trip); j.Chill != nil && p.trip.Cooler != record.FridgeOnBus && max(p.trip.Ice, p.trip.More) > fits {
+		lines = append(lines, ui.Say("No more than %s of ice fits into the cooler: more was not counted.", p.House.Grams(fits)))
 	}
 	if missed > 0 {
 		lines = append([]string{ui.Say("Not from your jars: %s.", p.missing(j.Served()))}, lines...)

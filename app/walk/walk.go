@@ -229,14 +229,36 @@ func (w *Walk) LastAnswer() (last []Answered) {
 	return
 }
 
+// oldestLook is when that jar on a shelf was looked at whose look is the oldest; zero
+// when one of them never was, and when there is none.
+func oldestLook(p *pantry.Pantry) (oldest time.Time) {
+	for _, j := range p.Jars {
+		st := j.Standing()
+		if st.Stage != record.OnShelf {
+			continue
+		}
+		if st.Look == nil {
+			return time.Time{}
+		}
+		if oldest.IsZero() || st.Look.At.Before(oldest) {
+			oldest = st.Look.At
+		}
+	}
+	return oldest
+}
+
 // NextDue is the day on which the next sweep is due: so many months after the
-// last one that was finished, or today.
+// last one that was finished. Before the first it is so many after the oldest look at
+// a jar on a shelf, and today as long as nobody has looked at one of them.
 func NextDue(p *pantry.Pantry, now time.Time) record.Day {
 	var last time.Time
 	for _, s := range p.Sweeps {
 		if s.Ended != nil && s.Trip == "" && s.Ended.After(last) {
 			last = *s.Ended
 		}
+	}
+	if last.IsZero() {
+		last = oldestLook(p)
 	}
 	if last.IsZero() {
 		return record.DayOf(now)

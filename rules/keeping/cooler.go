@@ -98,6 +98,9 @@ type Cooler struct {
 	Daily    float64 // kg of food put in every day as warm as the air outside
 	// Ice is what is put in at the beginning of an hour, in kg.
 	Ice map[int]float64
+	// Fits is how much ice there is room for at any time, in kg: what is put in
+	// beyond that stays outside. 0 for no limit.
+	Fits float64
 	// Electric tells that a machine keeps it cold, without ice.
 	Electric bool
 	// Fails is the hour from which there is neither ice nor machine, whatever
@@ -127,7 +130,7 @@ func (c *Cooler) Run(around []Range) (*Chill, error) {
 	if err := errors.Join(c.Leak.check(), c.Contents.check()); err != nil {
 		return nil, fmt.Errorf("cooler: %w", err)
 	}
-	if c.Leak.Low <= 0 || c.Contents.Low < 0 || !(c.Daily >= 0) || c.Openings < 0 || c.Litres < 0 {
+	if c.Leak.Low <= 0 || c.Contents.Low < 0 || !(c.Daily >= 0) || c.Openings < 0 || c.Litres < 0 || !(c.Fits >= 0) {
 		return nil, errors.New("cooler: a leak that is not above zero, or something in it below zero")
 	}
 	for h, kg := range c.Ice {
@@ -186,12 +189,17 @@ type scene struct {
 type moment struct{ ice, temp float64 }
 
 func (c *Cooler) play(around []Range, s scene) []moment {
-	store, had, temp := c.Ice[0]*s.ice, c.Ice[0]*s.ice, s.shows
-	ms := append(make([]moment, 0, len(around)+1), moment{c.Ice[0], temp})
+	fits := math.Inf(1)
+	if c.Fits > 0 {
+		fits = c.Fits
+	}
+	first, temp := min(c.Ice[0], fits), s.shows
+	store, had := first*s.ice, first*s.ice
+	ms := append(make([]moment, 0, len(around)+1), moment{first, temp})
 	for h, r := range around {
 		out := s.out(r)
 		if kg := c.Ice[h]; h > 0 && kg > 0 {
-			store += kg * s.ice
+			store = min(store+kg*s.ice, fits*s.ice)
 			had = store
 		}
 		works := c.Fails < 0 || h < c.Fails

@@ -3,6 +3,7 @@ package keeping_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"larderlamp/rules/keeping"
@@ -414,6 +415,16 @@ func TestCoolerIsMonotone(t *testing.T) {
 		hotter := steadily(120, air[0].Low+8)
 		if hold(better, air) < base || hold(more, air) < base || hold(closed, air) < base || hold(c, hotter) > base {
 			t.Fatalf("%+v holds %d hours; walls %d, ice %d, closed %d, hotter %d", c, base, hold(better, air), hold(more, air), hold(closed, air), hold(c, hotter))
+		}
+		// Ice that does not fit is as good as none: put in at the beginning or later.
+		tight, little := c, c
+		tight.Fits, tight.Ice = 3, map[int]float64{0: 3 + r.Float64()*20, 30: 20}
+		little.Fits, little.Ice = 3, map[int]float64{0: 3, 30: 3}
+		if a, b := hold(tight, air), hold(little, air); a != b {
+			t.Fatalf("%+v holds %d hours, with no more ice than fits %d", tight, a, b)
+		}
+		if ch, err := tight.Run(air); err != nil || slices.ContainsFunc(ch.Ice, func(kg keeping.Range) bool { return kg.High > tight.Fits+1e-9 }) {
+			t.Fatalf("%+v: %v, or more ice than fits: %v", tight, err, ch.Ice)
 		}
 		c.Electric, c.Fails = true, 50
 		if h := hold(c, air); h != 50 {
