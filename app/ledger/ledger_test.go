@@ -398,7 +398,7 @@ func TestBackupAndBack(t *testing.T) {
 
 		r.ClearDemo(func() { t.Error("a person's own household was cleared") })
 		r.page.settle()
-		r.wantTrouble("This could not be saved: this is not the made-up household. What you see still works, but only until the page is closed.")
+		r.wantTrouble("This could not be saved: this is not the made-up household.")
 		r.Demo = true
 		cleared := false
 		r.ClearDemo(func() { cleared = true })

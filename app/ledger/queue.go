@@ -211,13 +211,11 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 	switch {
 	case err == nil:
 		q.succeeded(w)
-	case w.undo != nil:
-		q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), true)
-	case len(w.ids) > 0:
+	case len(w.ids) > 0 && w.undo == nil:
 		q.failed(w)
 		q.complain(locale.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", locale.Plain(err)), true)
-	default:
-		q.complain(locale.Say("This could not be saved: %s What you see still works, but only until the page is closed.", locale.Plain(err)), false)
+	default: // nothing of it is on the page, and the person does it again
+		q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), true)
 	}
 	good := err == nil && len(q.unsaved) == 0
 	if good && q.passing {

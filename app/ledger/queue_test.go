@@ -115,6 +115,36 @@ func TestRefused(t *testing.T) {
 	})
 }
 
+// A photo that could not be saved is on no page. It is taken again, and then nothing
+// is said of the first any more.
+func TestPhotoIsTakenAgain(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		take := func() (done bool) {
+			photo, err := record.NewPhoto(r.jars[0].ID, "", "/9j/", time.Now())
+			r.must(err)
+			r.Picture(photo, func() { done = true })
+			r.page.settle()
+			if there := stored[*record.Photo](t, r.device, record.Photos, photo.ID) != nil; there != done {
+				t.Errorf("the photo is stored %t, and is said to be %t", there, done)
+			}
+			return done
+		}
+		r.fails(store.ErrFull)
+		if take() {
+			t.Error("without room the photo is said to be kept")
+		}
+		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
+		r.wantSaved(false)
+		r.fails(nil)
+		if !take() {
+			t.Error("with room the photo is not kept")
+		}
+		r.wantTrouble("")
+		r.wantSaved(true)
+	})
+}
+
 // A page that is left takes its trouble with it, once it was shown, but for what is
 // still to be saved.
 func TestTroubleOfThePageThatWasLeft(t *testing.T) {
