@@ -13,6 +13,7 @@ require (
 	github.com/hack-pad/go-indexeddb v0.3.2
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/maxence-charriere/go-app/v10 v10.1.11
+	github.com/rogpeppe/go-internal v1.14.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	gonum.org/v1/gonum v0.17.0
 	rsc.io/qr v0.2.0
@@ -21,6 +22,8 @@ require (
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/hack-pad/safejs v0.1.0 // indirect
+	golang.org/x/sys v0.30.0 // indirect
 	golang.org/x/text v0.23.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 )

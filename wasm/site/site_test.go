@@ -7,7 +7,6 @@ import (
 	"crypto/tls"
 	"crypto/x509"
 	"encoding/pem"
-	"fmt"
 	"html"
 	"io"
 	"net"
@@ -33,76 +32,13 @@ func fakePrograms(t *testing.T, size int) string {
 func fakeProgram(t *testing.T, size int) string {
 	t.Helper()
 	name := filepath.Join(t.TempDir(), "app.wasm")
-	var body bytes.Buffer
-	body.WriteString("\x00asm\x01\x00\x00\x00")
-	for i := 0; body.Len() < size; i++ {
-		fmt.Fprintf(&body, "%d ", i*i)
-	}
+	body := fakeBytes(size)
 	for _, name := range []string{name, filepath.Join(filepath.Dir(name), scannerFile)} {
-		if err := os.WriteFile(name, body.Bytes(), 0o644); err != nil {
+		if err := os.WriteFile(name, body, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
 	return name
-}
-
-func TestExitCodes(t *testing.T) {
-	program, programs := fakeProgram(t, 1000), fakePrograms(t, 1000)
-	text := filepath.Join(t.TempDir(), "text")
-	full := t.TempDir()
-	for _, name := range []string{text, filepath.Join(full, "app.wasm")} {
-		if err := os.WriteFile(name, []byte("text"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	for _, c := range []struct {
-		args []string
-		code int
-		out  string // what the output says
-		errs string // what the error output says
-	}{
-		{nil, 2, "", "Usage: site"},
-		{[]string{"help"}, 0, "Usage: site", ""},
-		{[]string{"-h"}, 0, "site publish", ""},
-		{[]string{"polish"}, 2, "", `no subcommand "polish"`},
-		{[]string{"serve", "-h"}, 0, "-addr", ""},
-		{[]string{"serve", "-prot", "1"}, 2, "", "-prot"},
-		{[]string{"serve", "here"}, 2, "", "got 1"},
-		{[]string{"serve", "-addr", "8080"}, 2, "", "missing port"},
-		{[]string{"serve", "-prefix", "sub", "-programs", programs}, 2, "", `prefix "sub"`},
-		{[]string{"serve", "-patience", "0s", "-programs", programs}, 2, "", "patience 0s"},
-		{[]string{"serve", "-patience", "20.1s", "-programs", programs}, 2, "", "patience 20.1s"},
-		{[]string{"serve", "-programs", "absent"}, 1, "", "make build"},
-		{[]string{"serve", "-cert", text}, 2, "", "needed together"},
-		{[]string{"serve", "-key", text}, 2, "", "needed together"},
-		{[]string{"serve", "-cert", text, "-key", "absent", "-programs", programs}, 2, "", "key absent"},
-		{[]string{"serve", "-cert", text, "-key", text, "-programs", programs}, 2, "", "certificate " + text},
-		{[]string{"serve", "-programs", full}, 2, "", "not a WebAssembly program"},
-		{[]string{"check", "-list", "products", "file"}, 2, "", "takes no file"},
-		{[]string{"check", "-json"}, 2, "", "belongs to -list"},
-		{[]string{"check", "-list", "x"}, 2, "", "want products or signs"},
-		{[]string{"check", text}, 2, "", text + ": "},
-		{[]string{"publish"}, 2, "", "got 0"},
-		{[]string{"publish", "-programs", programs, full}, 1, "", "not empty"},
-		{[]string{"publish", "-programs", programs, "-prefix", "/sub", filepath.Join(t.TempDir(), "new")}, 0, "/sub/", ""},
-		{[]string{"publish", "-programs", programs, "-patience", "20s", filepath.Join(t.TempDir(), "new")}, 0, "to be served at /", ""},
-		{[]string{"stick"}, 2, "", "got 0"},
-		{[]string{"stick", "-programs", full, filepath.Join(full, "stick")}, 2, "", "not a WebAssembly program"},
-		{[]string{"stick", "-programs", programs, "-binary", "absent", filepath.Join(full, "stick")}, 2, "", "absent"},
-		{[]string{"size", program}, 2, "", "got 1"},
-		{[]string{"size", program, program}, 0, " 1.000  ", ""},
-		{[]string{"size", program, program, fakeProgram(t, 10000)}, 1, "brotli", "times the bare one"},
-	} {
-		var out, errs bytes.Buffer
-		if code := run(t.Context(), c.args, &out, &errs); code != c.code {
-			t.Errorf("%v: exit code %d, want %d", c.args, code, c.code)
-		}
-		for _, s := range []struct{ got, want string }{{out.String(), c.out}, {errs.String(), c.errs}} {
-			if !strings.Contains(s.got, s.want) || (s.want == "") != (s.got == "") {
-				t.Errorf("%v: says %q, want %q", c.args, s.got, s.want)
-			}
-		}
-	}
 }
 
 func TestPortTaken(t *testing.T) {
