@@ -1,10 +1,9 @@
 package rules
 
 import (
+	"cmp"
 	"math/bits"
 	"slices"
-
-	"larderlamp/rules/order"
 )
 
 // Stage orders the questions: look before touching, touch before opening.
@@ -462,7 +461,7 @@ func orders() (closed, open []int) {
 	for i := range forms {
 		closed, open = append(closed, i), append(open, i)
 	}
-	order.By(open, func(a, b *int) bool { return forms[*a].stage.rank(&s) < forms[*b].stage.rank(&s) })
+	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(forms[a].stage.rank(&s), forms[b].stage.rank(&s)) })
 	return closed, open
 }
 

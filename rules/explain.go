@@ -1,7 +1,8 @@
 package rules
 
 import (
-	"larderlamp/rules/order"
+	"cmp"
+	"slices"
 )
 
 // Line is one rule in an explanation, with the reported values that met its conditions.
@@ -78,7 +79,7 @@ func Explain(s Situation) Trace {
 			}
 		}
 	}
-	order.By(t.Deciding, func(a, b *Line) bool { return decisiveness(a.Rule) > decisiveness(b.Rule) })
+	slices.SortStableFunc(t.Deciding, func(a, b Line) int { return cmp.Compare(decisiveness(b.Rule), decisiveness(a.Rule)) })
 	t.Open = relevant(&s, &t.Outcome)
 	t.Changes = changes(s, &t.Outcome)
 	return t

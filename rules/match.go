@@ -1,9 +1,8 @@
 package rules
 
 import (
+	"cmp"
 	"slices"
-
-	"larderlamp/rules/order"
 )
 
 // match is a product with the best of its names.
@@ -47,7 +46,7 @@ func (ix *index) matches(q *asked) (found []match) {
 		}
 		try(q.pairs[i])
 	}
-	order.By(found, func(a, b *match) bool { return a.at < b.at })
+	slices.SortStableFunc(found, func(a, b match) int { return cmp.Compare(a.at, b.at) })
 	return
 }
 

@@ -1,11 +1,10 @@
 package rules
 
 import (
+	"cmp"
 	"math/bits"
 	"slices"
 	"strings"
-
-	"larderlamp/rules/order"
 )
 
 // Hit is a product that a search found.
@@ -100,18 +99,20 @@ const (
 // guessed or not covered, the stricter food comes first, so that a guess is
 // never the milder one.
 func (q *asked) choose(found []match, limit int) []Hit {
-	order.By(found, func(a, b *match) bool {
+	slices.SortStableFunc(found, func(a, b match) int {
 		switch {
 		case a.cost != b.cost:
-			return a.cost < b.cost
+			return cmp.Compare(a.cost, b.cost)
 		case len(a.uncovered) != len(b.uncovered):
-			return len(a.uncovered) < len(b.uncovered)
-		case a.guessed != b.guessed:
-			return b.guessed
+			return cmp.Compare(len(a.uncovered), len(b.uncovered))
+		case !a.guessed && b.guessed:
+			return -1
+		case a.guessed && !b.guessed:
+			return 1
 		case a.guessed || len(a.uncovered) > 0:
-			return strictness(&Catalogue[a.at]) > strictness(&Catalogue[b.at])
+			return cmp.Compare(strictness(&Catalogue[b.at]), strictness(&Catalogue[a.at]))
 		}
-		return false
+		return 0
 	})
 	hits := make([]Hit, 0, min(limit, len(found)))
 	for i := range found {

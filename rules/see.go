@@ -1,14 +1,13 @@
 package rules
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"slices"
 	"strings"
 	"sync"
 	"unicode"
-
-	"larderlamp/rules/order"
 )
 
 // See finds what a person may mean who says in words of their own what is odd
@@ -56,15 +55,16 @@ func See(query string, limit int) []Value {
 			best = max(best, fits)
 		}
 	}
-	order.By(all, func(a, b *found) bool {
+	slices.SortStableFunc(all, func(a, b found) int {
 		// A tenth of the best is about as well.
-		if d := a.fits - b.fits; d > best/10 || -d > best/10 {
-			return d > 0
+		tenth := func(f found) int { return int(10 * f.fits / best) }
+		harmless := func(f found) int {
+			if f.v.Info().Shows != NoFault {
+				return 0
+			}
+			return 1
 		}
-		if x, y := a.v.Info().Shows != NoFault, b.v.Info().Shows != NoFault; x != y {
-			return x
-		}
-		return a.fits > b.fits
+		return cmp.Or(cmp.Compare(tenth(b), tenth(a)), cmp.Compare(harmless(a), harmless(b)), cmp.Compare(b.fits, a.fits))
 	})
 	var vs []Value
 	for _, f := range all {

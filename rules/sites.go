@@ -1,9 +1,9 @@
 package rules
 
 import (
+	"cmp"
+	"slices"
 	"strings"
-
-	"larderlamp/rules/order"
 )
 
 // sites gives where a publisher is found, by words of its name, for sources whose
@@ -216,11 +216,8 @@ func Sources() (all []*Source) {
 			all = append(all, s)
 		}
 	}
-	order.By(all, func(a, b **Source) bool {
-		if (*a).Publisher != (*b).Publisher {
-			return (*a).Publisher < (*b).Publisher
-		}
-		return (*a).Title < (*b).Title
+	slices.SortStableFunc(all, func(a, b *Source) int {
+		return cmp.Or(cmp.Compare(a.Publisher, b.Publisher), cmp.Compare(a.Title, b.Title))
 	})
 	return all
 }

@@ -2,9 +2,8 @@ package rules
 
 import (
 	"cmp"
+	"slices"
 	"strings"
-
-	"larderlamp/rules/order"
 )
 
 // tolerance is the number of wrong letters forgiven in a word of n letters.
@@ -90,7 +89,7 @@ func Nearest(id string, among []string, n int) []string {
 			nears = append(nears, near{name, d})
 		}
 	}
-	order.By(nears, func(a, b *near) bool { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.name, b.name)) < 0 })
+	slices.SortStableFunc(nears, func(a, b near) int { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.name, b.name)) })
 	var names []string
 	for _, x := range nears[:min(max(n, 0), len(nears))] {
 		names = append(names, x.name)

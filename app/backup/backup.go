@@ -3,6 +3,7 @@ package backup
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,7 +13,6 @@ import (
 	"time"
 
 	"larderlamp/app/record"
-	"larderlamp/rules/order"
 )
 
 // Format names a backup file of this program.
@@ -47,8 +47,8 @@ func Read(text []byte) (*File, error) {
 		return nil, err
 	}
 	// The kinds in their order, whatever that of the file.
-	order.By(records, func(x, y *record.Record) bool {
-		return slices.Index(record.Kinds, (*x).Kind()) < slices.Index(record.Kinds, (*y).Kind())
+	slices.SortStableFunc(records, func(x, y record.Record) int {
+		return cmp.Compare(slices.Index(record.Kinds, x.Kind()), slices.Index(record.Kinds, y.Kind()))
 	})
 	b.Records = records
 	return b, nil

@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"larderlamp/app/record"
-	"larderlamp/rules/order"
 )
 
 // Writer writes a backup record by record: a household with many photos has more
@@ -98,9 +97,9 @@ func Write(b File) ([]byte, error) {
 		return nil, err
 	}
 	records := slices.Clone(b.Records)
-	order.By(records, func(x, y *record.Record) bool {
-		i, j := slices.Index(record.Kinds, (*x).Kind()), slices.Index(record.Kinds, (*y).Kind())
-		return cmp.Or(cmp.Compare(i, j), cmp.Compare((*x).Key(), (*y).Key())) < 0
+	slices.SortStableFunc(records, func(x, y record.Record) int {
+		i, j := slices.Index(record.Kinds, x.Kind()), slices.Index(record.Kinds, y.Kind())
+		return cmp.Or(cmp.Compare(i, j), cmp.Compare(x.Key(), y.Key()))
 	})
 	for _, r := range records {
 		if err := w.Add(r); err != nil {

@@ -16,8 +16,6 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
-
-	"larderlamp/rules/order"
 )
 
 // Event is one date to remember.
@@ -34,8 +32,8 @@ type Event struct {
 // error.
 func Write(events []Event, stamp time.Time, product string) ([]byte, error) {
 	sorted := slices.Clone(events)
-	order.By(sorted, func(a, b *Event) bool {
-		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.UID, b.UID)) < 0
+	slices.SortStableFunc(sorted, func(a, b Event) int {
+		return cmp.Or(a.Day.Compare(b.Day), cmp.Compare(a.UID, b.UID))
 	})
 	w := &writer{}
 	w.line("BEGIN:VCALENDAR")

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -12,7 +13,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // answer is the end of a check. Its first screen holds the verdict, what it says
@@ -250,7 +250,7 @@ const nearest = 5
 // said differs from it by the fewest steps.
 func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 	changes := slices.Clone(t.Changes)
-	order.By(changes, func(a, b *rules.Change) bool { return steps(s, a.Value) < steps(s, b.Value) })
+	slices.SortStableFunc(changes, func(a, b rules.Change) int { return cmp.Compare(steps(s, a.Value), steps(s, b.Value)) })
 	list := func(cs []rules.Change) app.UI {
 		return ui.El("ul", "", ui.Each(len(cs), func(i int) app.UI {
 			c := cs[i]

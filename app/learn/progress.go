@@ -1,13 +1,13 @@
 package learn
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 	"larderlamp/rules/practice"
 )
 
@@ -72,7 +72,7 @@ func tallyTable(what string, of map[string]*practice.Tally, name func(string) st
 		ids = append(ids, id)
 	}
 	slices.Sort(ids)
-	order.By(ids, func(a, b *string) bool { return of[*a].Missed > of[*b].Missed })
+	slices.SortStableFunc(ids, func(a, b string) int { return cmp.Compare(of[b].Missed, of[a].Missed) })
 	const most = 60
 	ids = ids[:min(len(ids), most)]
 	return ui.El("table", "means",

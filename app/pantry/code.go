@@ -1,10 +1,11 @@
 package pantry
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"larderlamp/app/record"
-	"larderlamp/rules/order"
 )
 
 // Coded gives the jars with a code as somebody typed it: in small letters too,
@@ -20,6 +21,6 @@ func (p *Pantry) Coded(typed string) (found []*record.Jar) {
 			found = append(found, j)
 		}
 	}
-	order.By(found, func(a, b **record.Jar) bool { return (*a).ID < (*b).ID })
+	slices.SortStableFunc(found, func(a, b *record.Jar) int { return cmp.Compare(a.ID, b.ID) })
 	return found
 }

@@ -91,7 +91,7 @@ func (p *Pantry) counts(look *record.Event, now time.Time) bool {
 func lookBy(j *record.Jar, now time.Time) (last *record.Event) {
 	for i := range j.Events {
 		e := &j.Events[i]
-		if (e.What == record.Looked || e.What == record.Checked) && !e.Undone && !Ahead(e.At, now) && (last == nil || record.Earlier(last, e)) {
+		if (e.What == record.Looked || e.What == record.Checked) && !e.Undone && !Ahead(e.At, now) && (last == nil || record.ByTime(last, e) < 0) {
 			last = e
 		}
 	}

@@ -9,7 +9,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/locale"
-	"larderlamp/rules/order"
 )
 
 // Pantry is all that a household keeps but its checks and photos, which are
@@ -101,9 +100,8 @@ func (p *Pantry) Settle(s record.Settings) {
 // OfBatch lists the jars of a batch by number.
 func (p *Pantry) OfBatch(id string) []*record.Jar {
 	jars := slices.Clone(p.ofBatch[id])
-	order.By(jars, func(i, j **record.Jar) bool {
-		a, b := *i, *j
-		return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID)) < 0
+	slices.SortStableFunc(jars, func(a, b *record.Jar) int {
+		return cmp.Or(cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID))
 	})
 	return jars
 }
@@ -119,9 +117,8 @@ func (p *Pantry) PlaceName(id string) string {
 // PlaceOrder lists the places in the order in which they are walked.
 func (p *Pantry) PlaceOrder() []*record.Place {
 	places := slices.Collect(maps.Values(p.Places))
-	order.By(places, func(i, j **record.Place) bool {
-		a, b := *i, *j
-		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) < 0
+	slices.SortStableFunc(places, func(a, b *record.Place) int {
+		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))
 	})
 	return places
 }
@@ -129,9 +126,8 @@ func (p *Pantry) PlaceOrder() []*record.Place {
 // BatchOrder lists the batches, the newest first.
 func (p *Pantry) BatchOrder() []*record.Batch {
 	batches := slices.Collect(maps.Values(p.Batches))
-	order.By(batches, func(i, j **record.Batch) bool {
-		a, b := *i, *j
-		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID)) < 0
+	slices.SortStableFunc(batches, func(a, b *record.Batch) int {
+		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID))
 	})
 	return batches
 }

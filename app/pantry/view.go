@@ -2,12 +2,12 @@ package pantry
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 	"time"
 
 	"larderlamp/app/record"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // JudgeAll judges every jar that is not gone.
@@ -18,7 +18,7 @@ func (p *Pantry) JudgeAll(now time.Time) []Verdict {
 			all = append(all, v)
 		}
 	}
-	order.By(all, func(a, b *Verdict) bool { return a.Jar.ID < b.Jar.ID })
+	slices.SortStableFunc(all, func(a, b Verdict) int { return cmp.Compare(a.Jar.ID, b.Jar.ID) })
 	return all
 }
 
@@ -135,12 +135,11 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 		g.Jars = append(g.Jars, *v)
 	}
 	for _, g := range groups {
-		order.By(g.Jars, func(a, b *Verdict) bool { return a.Jar.Number < b.Jar.Number })
+		slices.SortStableFunc(g.Jars, func(a, b Verdict) int { return cmp.Compare(a.Jar.Number, b.Jar.Number) })
 	}
-	order.By(groups, func(i, j **Group) bool {
-		a, b := *i, *j
+	slices.SortStableFunc(groups, func(a, b *Group) int {
 		x, y := a.First(), b.First()
-		return 0 > cmp.Or(
+		return cmp.Or(
 			cmp.Compare(a.State, b.State),
 			cmp.Compare(x.Deadline, y.Deadline),
 			-cmp.Compare(x.Lowest, y.Lowest),

@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // Version is the version of the records' JSON. A record of a later version is
@@ -339,7 +338,7 @@ func (c *Check) Join(other *Check) (joined bool, err error) {
 		}
 		c.Answers = append(slices.DeleteFunc(slices.Clone(c.Answers), given), a)
 	}
-	order.By(c.Answers, func(a, b *Answer) bool { return a.At.Before(b.At) })
+	slices.SortStableFunc(c.Answers, func(a, b Answer) int { return a.At.Compare(b.At) })
 	if c.Label == "" {
 		c.Label = other.Label
 	}

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // What can happen to a jar.
@@ -141,11 +140,11 @@ func mergeEvents(a, b []Event) []Event {
 		}
 		return t
 	}
-	order.By(all, func(x, y *Event) bool {
+	slices.SortStableFunc(all, func(x, y Event) int {
 		if x.ID != y.ID {
-			return x.ID < y.ID
+			return cmp.Compare(x.ID, y.ID)
 		}
-		return cmp.Or(cmp.Compare(y.Revision, x.Revision), bytes.Compare(text(y), text(x))) < 0
+		return cmp.Or(cmp.Compare(y.Revision, x.Revision), bytes.Compare(text(&y), text(&x)))
 	})
 	all = slices.CompactFunc(all, func(x, y Event) bool { return x.ID == y.ID })
 	if all == nil {
@@ -154,7 +153,8 @@ func mergeEvents(a, b []Event) []Event {
 	return all
 }
 
-func Earlier(x, y *Event) bool { return x.At.Before(y.At) || x.At.Equal(y.At) && x.ID < y.ID }
+// ByTime puts events in the order in which they happened.
+func ByTime(x, y *Event) int { return cmp.Or(x.At.Compare(y.At), cmp.Compare(x.ID, y.ID)) }
 
 // looked tells whether a sign is taken from the last look. The rest is known
 // better: the record and the age from the batch, the days open from the clock.

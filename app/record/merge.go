@@ -10,8 +10,6 @@ import (
 	"slices"
 	"strconv"
 	"time"
-
-	"larderlamp/rules/order"
 )
 
 // Settle drops the versions that were set aside: the person has decided.
@@ -28,7 +26,7 @@ func (h *Head) Settle(now time.Time) {
 func (h *Head) tidy() {
 	slices.Sort(h.Past)
 	h.Past = slices.Compact(h.Past)
-	order.By(h.Aside, func(a, b *json.RawMessage) bool { return bytes.Compare(*a, *b) < 0 })
+	slices.SortStableFunc(h.Aside, func(a, b json.RawMessage) int { return bytes.Compare(a, b) })
 	h.Aside = slices.CompactFunc(h.Aside, func(a, b json.RawMessage) bool { return bytes.Equal(a, b) })
 }
 
@@ -104,8 +102,8 @@ func Merge(a, b Record) (Record, error) {
 		}
 	}
 	all = slices.DeleteFunc(all, func(v version) bool { return past[named(v.text)] })
-	order.By(all, func(x, y *version) bool {
-		return cmp.Or(cmp.Compare(y.revision, x.revision), bytes.Compare(y.text, x.text)) < 0
+	slices.SortStableFunc(all, func(x, y version) int {
+		return cmp.Or(cmp.Compare(y.revision, x.revision), bytes.Compare(y.text, x.text))
 	})
 	all = slices.CompactFunc(all, func(x, y version) bool { return bytes.Equal(x.text, y.text) })
 	if len(all) == 0 {

@@ -1,12 +1,13 @@
 package record
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // What a place is.
@@ -147,7 +148,7 @@ func (a *Air) check(f *faults) {
 func (a *Air) Record(readings ...DayReading) {
 	a.How = Days
 	a.Days = append(a.Days, readings...)
-	order.By(a.Days, func(x, y *DayReading) bool { return x.Day < y.Day })
+	slices.SortStableFunc(a.Days, func(x, y DayReading) int { return cmp.Compare(x.Day, y.Day) })
 	kept := a.Days[:0]
 	for _, d := range a.Days {
 		if n := len(kept); n > 0 && kept[n-1].Day == d.Day {

@@ -1,9 +1,8 @@
 package record
 
 import (
+	"slices"
 	"time"
-
-	"larderlamp/rules/order"
 )
 
 // The stages of a jar.
@@ -48,14 +47,14 @@ func (j *Jar) Standing() (s Standing) {
 	sorted := true
 	for i := range j.Events {
 		if e := &j.Events[i]; !e.Undone {
-			if n := len(events); n > 0 && Earlier(e, events[n-1]) {
+			if n := len(events); n > 0 && ByTime(e, events[n-1]) < 0 {
 				sorted = false
 			}
 			events = append(events, e)
 		}
 	}
 	if !sorted {
-		order.By(events, func(x, y **Event) bool { return Earlier(*x, *y) })
+		slices.SortStableFunc(events, ByTime)
 	}
 	for _, e := range events {
 		switch e.What {

@@ -9,7 +9,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // happenedWords says what happened.
@@ -31,7 +30,7 @@ func happenedWords(e *record.Event) string {
 // record of it stays.
 func (p *JarPage) timeline(j *record.Jar) app.UI {
 	events := slices.Clone(j.Events)
-	order.By(events, func(a, b *record.Event) bool { return a.At.After(b.At) })
+	slices.SortStableFunc(events, func(a, b record.Event) int { return b.At.Compare(a.At) })
 	return ui.El("section", "",
 		ui.Txt("h2", "", "What happened"),
 		ui.El("ol", "timeline", ui.Each(len(events), func(i int) app.UI { return p.event(j, &events[i]) })...),

@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -12,7 +13,6 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
-	"larderlamp/rules/order"
 )
 
 // StockPage says what there is, how long it lasts, and how the shelf has aged,
@@ -116,7 +116,7 @@ func largest(stocks []pantry.Stock, fits func(*pantry.Stock) bool) []pantry.Stoc
 			some = append(some, stocks[i])
 		}
 	}
-	order.By(some, func(a, b *pantry.Stock) bool { return a.Shelf > b.Shelf })
+	slices.SortStableFunc(some, func(a, b pantry.Stock) int { return cmp.Compare(b.Shelf, a.Shelf) })
 	return some[:min(len(some), mostBars)]
 }
 

@@ -1,6 +1,8 @@
 package tables
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -8,7 +10,6 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/sheet"
-	"larderlamp/rules/order"
 )
 
 // Jars is a table of all jars, one a line, as CSV.
@@ -47,6 +48,6 @@ func Checks(records []record.Record) []byte {
 		}
 		rows = append(rows, []string{c.ID, c.Begun.Format(time.RFC3339), c.Product, c.Label, c.Jar, c.Lowest, c.Highest, c.Edition, strconv.FormatBool(c.Finished), strings.Join(said, " ")})
 	}
-	order.By(rows, func(a, b *[]string) bool { return (*a)[0] < (*b)[0] })
+	slices.SortStableFunc(rows, func(a, b []string) int { return cmp.Compare(a[0], b[0]) })
 	return sheet.Write(head, rows)
 }

@@ -1,12 +1,13 @@
 package todo
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/walk"
-	"larderlamp/rules/order"
 )
 
 // Today is what a household has to do with its jars on a day.
@@ -64,7 +65,7 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 	for i, g := range t.Out {
 		rank[g] = danger(g)*len(t.Out) + i // the order of the list stands among equals
 	}
-	order.By(t.Out, func(a, b **pantry.Group) bool { return rank[*a] < rank[*b] })
+	slices.SortStableFunc(t.Out, func(a, b *pantry.Group) int { return cmp.Compare(rank[a], rank[b]) })
 	if t.Sweep = walk.Running(p); t.Sweep != nil {
 		w := walk.New(p, t.Sweep, now)
 		t.Done, t.Of = w.Done, w.Total

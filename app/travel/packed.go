@@ -1,6 +1,7 @@
 package travel
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,7 +10,6 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/walk"
-	"larderlamp/rules/order"
 )
 
 // Looks lists the jars of the plan that have to be looked at before they are
@@ -43,7 +43,9 @@ func (j *Journey) Pack() error {
 	if len(packed) == 0 {
 		return fmt.Errorf("trip %s: there is no jar to pack", j.Trip.ID)
 	}
-	order.By(packed, func(a, b *record.Packed) bool { return a.Open < b.Open || a.Open == b.Open && a.Jar < b.Jar })
+	slices.SortStableFunc(packed, func(a, b record.Packed) int {
+		return cmp.Or(cmp.Compare(a.Open, b.Open), cmp.Compare(a.Jar, b.Jar))
+	})
 	j.Trip.Packed, j.Trip.Plan = packed, j.Served()
 	return nil
 }

@@ -2,13 +2,13 @@ package travel
 
 import (
 	"cmp"
+	"slices"
 	"time"
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
-	"larderlamp/rules/order"
 )
 
 // Planner works a trip out again and again: what does not depend on the weather
@@ -58,16 +58,18 @@ func NewPlanner(p *pantry.Pantry, t *record.Trip, now time.Time) *Planner {
 		tr.Grams, tr.space = luggage[size].grams, luggage[size].space
 		pl.jars = append(pl.jars, tr)
 	}
-	order.By(pl.jars, func(a, b **Traveler) bool {
-		x, y := *a, *b
+	slices.SortStableFunc(pl.jars, func(x, y *Traveler) int {
 		if x.batch != nil && y.batch != nil && x.batch != y.batch {
-			return cmp.Or(cmp.Compare(x.batch.Made, y.batch.Made), cmp.Compare(x.batch.ID, y.batch.ID)) < 0
+			return cmp.Or(cmp.Compare(x.batch.Made, y.batch.Made), cmp.Compare(x.batch.ID, y.batch.ID))
 		}
 		// Of jars that are alike those go first that somebody has looked at.
-		if x.Look != y.Look {
-			return y.Look
+		switch {
+		case !x.Look && y.Look:
+			return -1
+		case x.Look && !y.Look:
+			return 1
 		}
-		return x.Jar.ID < y.Jar.ID
+		return cmp.Compare(x.Jar.ID, y.Jar.ID)
 	})
 	return pl
 }

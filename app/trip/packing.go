@@ -1,6 +1,8 @@
 package trip
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +13,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
-	"larderlamp/rules/order"
 )
 
 // prints are the ways to take the plan along.
@@ -45,7 +46,7 @@ func (p *Page) byPlace() (places []string, lines map[string][]string) {
 	numbers := map[[2]string][]string{}
 	var keys [][2]string
 	going := p.going()
-	order.By(going, func(a, b **record.Jar) bool { return (*a).Number < (*b).Number })
+	slices.SortStableFunc(going, func(a, b *record.Jar) int { return cmp.Compare(a.Number, b.Number) })
 	for _, j := range going {
 		k := [2]string{j.Standing().Place, j.Batch}
 		if numbers[k] == nil {

@@ -1,6 +1,8 @@
 package trip
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"time"
 
@@ -11,7 +13,6 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
-	"larderlamp/rules/order"
 	"larderlamp/rules/process"
 )
 
@@ -135,7 +136,7 @@ func (p *Page) list() []app.UI {
 	for _, t := range s.Trips {
 		trips = append(trips, t)
 	}
-	order.By(trips, func(a, b **record.Trip) bool { return (*a).From > (*b).From })
+	slices.SortStableFunc(trips, func(a, b *record.Trip) int { return cmp.Compare(b.From, a.From) })
 	return []app.UI{
 		ui.Title("What travels"),
 		ui.Txt("p", "lead", "For a trip with a small cooler, or none. Which jars go, what to open on which day, and what stays home. And what to do when the ice is gone."),

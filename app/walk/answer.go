@@ -11,7 +11,7 @@ import (
 // check that was begun and in which nothing was seen is no answer.
 func AnswerOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
 	for i := range j.Events {
-		if e := &j.Events[i]; answered(s, e) && (last == nil || record.Earlier(last, e)) {
+		if e := &j.Events[i]; answered(s, e) && (last == nil || record.ByTime(last, e) < 0) {
 			last = e
 		}
 	}
@@ -84,7 +84,7 @@ func Lost(s *record.Sweep, j *record.Jar, at time.Time) error {
 // lookOf is the last look of the sweep at a jar, or nil.
 func lookOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
 	for i := range j.Events {
-		if e := &j.Events[i]; answered(s, e) && (e.What == record.Looked || e.What == record.Checked) && (last == nil || record.Earlier(last, e)) {
+		if e := &j.Events[i]; answered(s, e) && (e.What == record.Looked || e.What == record.Checked) && (last == nil || record.ByTime(last, e) < 0) {
 			last = e
 		}
 	}

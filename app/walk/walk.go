@@ -3,12 +3,12 @@ package walk
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"time"
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // Due tells whether a jar is to be looked at: it is on the shelf, or missing,
@@ -46,8 +46,8 @@ func Order(p *pantry.Pantry, places []string, dueOnly bool, now time.Time) []str
 		}
 		stops = append(stops, st)
 	}
-	order.By(stops, func(a, b *stop) bool {
-		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(a.name, b.name), cmp.Compare(a.made, b.made), cmp.Compare(a.batch, b.batch), cmp.Compare(a.number, b.number), cmp.Compare(a.id, b.id)) < 0
+	slices.SortStableFunc(stops, func(a, b stop) int {
+		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(a.name, b.name), cmp.Compare(a.made, b.made), cmp.Compare(a.batch, b.batch), cmp.Compare(a.number, b.number), cmp.Compare(a.id, b.id))
 	})
 	ids := make([]string, len(stops))
 	for i := range stops {
@@ -75,7 +75,7 @@ func Ended(p *pantry.Pantry) (ended []*record.Sweep) {
 			ended = append(ended, s)
 		}
 	}
-	order.By(ended, func(a, b **record.Sweep) bool { return (*a).Ended.After(*(*b).Ended) })
+	slices.SortStableFunc(ended, func(a, b *record.Sweep) int { return b.Ended.Compare(*a.Ended) })
 	return
 }
 
@@ -140,7 +140,7 @@ func New(p *pantry.Pantry, s *record.Sweep, now time.Time) *Walk {
 	}
 	w.Again = len(again)
 	w.Next = append(w.Next, again...)
-	order.By(w.Answers, func(a, b *Answered) bool { return record.Earlier(b.Event, a.Event) })
+	slices.SortStableFunc(w.Answers, func(a, b Answered) int { return record.ByTime(b.Event, a.Event) })
 	return w
 }
 

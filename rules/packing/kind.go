@@ -1,9 +1,8 @@
 package packing
 
 import (
+	"cmp"
 	"slices"
-
-	"larderlamp/rules/order"
 )
 
 // class is jars that differ only in which should be taken.
@@ -55,9 +54,9 @@ func classes(t *Trip, kind, lastMeal int) (cs []class) {
 	}
 	for i := range cs {
 		ss := cs[i].stacks
-		order.By(ss, func(a, b *stack) bool {
+		slices.SortStableFunc(ss, func(a, b stack) int {
 			x, y := a.jar, b.jar
-			return x.First > y.First || x.First == y.First && x.Age > y.Age
+			return cmp.Or(cmp.Compare(y.First, x.First), cmp.Compare(y.Age, x.Age))
 		})
 	}
 	return

@@ -1,9 +1,8 @@
 package packing
 
 import (
+	"cmp"
 	"slices"
-
-	"larderlamp/rules/order"
 )
 
 // option is a plan of one kind, or of several put together.
@@ -17,7 +16,7 @@ type option struct {
 // unbeaten keeps of plans those that no other equals or beats in score, weight
 // and space.
 func unbeaten(all []*option) []*option {
-	order.By(all, func(a, b **option) bool { return (*a).score.Compare((*b).score) < 0 })
+	slices.SortStableFunc(all, func(a, b *option) int { return a.score.Compare(b.score) })
 	// Those before are better in score: a plan stays only when it is lighter or
 	// smaller than each of them.
 	var kept []*option
@@ -145,10 +144,10 @@ func (o *option) plan() *Plan {
 	p := &Plan{}
 	o.read(p)
 	slices.Sort(p.Missed)
-	order.By(p.Openings, func(a, b *Opening) bool {
-		return a.Meal < b.Meal || a.Meal == b.Meal && a.Jar < b.Jar
+	slices.SortStableFunc(p.Openings, func(a, b Opening) int {
+		return cmp.Or(cmp.Compare(a.Meal, b.Meal), cmp.Compare(a.Jar, b.Jar))
 	})
-	order.By(p.Servings, func(a, b *Serving) bool { return a.Meal < b.Meal })
+	slices.SortStableFunc(p.Servings, func(a, b Serving) int { return cmp.Compare(a.Meal, b.Meal) })
 	return p
 }
 

@@ -1,13 +1,13 @@
 package practice
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"sync"
 
 	"larderlamp/rules"
-	"larderlamp/rules/order"
 )
 
 // Item is a pair of twins to practice on.
@@ -152,7 +152,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	for i := range as {
 		shuffled[i], keys[i] = i, rng.ExpFloat64()/as[i].weight
 	}
-	order.By(shuffled, func(a, b *int) bool { return keys[*a] < keys[*b] })
+	slices.SortStableFunc(shuffled, func(a, b int) int { return cmp.Compare(keys[a], keys[b]) })
 	for _, i := range shuffled {
 		r := as[i].rule
 		// Chance enters each trial; a few find what there is.

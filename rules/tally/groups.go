@@ -1,9 +1,8 @@
 package tally
 
 import (
+	"cmp"
 	"slices"
-
-	"larderlamp/rules/order"
 )
 
 // A Factor is something by which jars can be put into groups.
@@ -111,6 +110,6 @@ func Findings(obs []Observation, confidence, level float64) ([]Finding, error) {
 		}
 		found[i].More = found[i].Adjusted <= level
 	}
-	order.By(found, func(a, b *Finding) bool { return a.Factor < b.Factor || a.Factor == b.Factor && a.P < b.P })
+	slices.SortStableFunc(found, func(a, b Finding) int { return cmp.Or(cmp.Compare(a.Factor, b.Factor), cmp.Compare(a.P, b.P)) })
 	return found, nil
 }
