@@ -59,7 +59,7 @@ var catalogueFruit = []Product{
 		Caution: "White and very ripe mulberries can be low in acid. Count a jar as safe only with added bottled lemon juice.",
 		Cites:   []Cite{copied(&srcProcesses, "berries, whole: mulberries are named"), derived(&srcFruitUC, "sweet fruits need acid")}},
 	{ID: "cherries-sweet", Name: "Cherries, sweet", Group: GroupFruit, Food: "whole-small",
-		Also:  []string{"black cherries", "dessert cherries", "bing cherries", "cherries", "Rainier cherries", "sweet cherries", "Lambert cherries"},
+		Also:  []string{"black cherries", "dessert cherries", "bing cherries", "cherries", "Rainier cherries", "sweet cherries", "Lambert cherries", "Royal Anne cherries", "Queen Anne cherries"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, Pigment: true, PH: Range{401, 454},
 		Looks: []*LookAlike{&fruitFades},
 		Cites: []Cite{copied(&srcProcesses, "cherries, whole, sweet or sour"), phFDA()}},

@@ -130,7 +130,7 @@ var cataloguePoultry = []Product{
 
 var catalogueMeat = []Product{
 	{ID: "beef", Name: "Beef in pieces", Group: GroupMeat, Food: "meat",
-		Also:  []string{"beef", "tushonka", "tushenka", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
+		Also:  []string{"beef", "tushonka", "stew beef", "tushenka", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
 		Looks: rawMeat, Cites: []Cite{copied(&srcProcesses, "meat strips, cubes or chunks"), lowAcid()}},
 	{ID: "ground-beef", Name: "Ground beef", Group: GroupMeat, Food: "meat",

@@ -63,7 +63,7 @@ var catalogueSalsa = []Product{
 
 var catalogueTomato = []Product{
 	{ID: "tomatoes-whole", Name: "Tomatoes, whole or halved", Group: GroupTomato, Food: "tomatoes",
-		Also:  []string{"tomatoes", "whole tomatoes", "bottled tomatoes", "plum tomatoes", "cherry tomatoes", "peeled tomatoes", "tomatos", "green tomatoes", "Roma tomatoes", "beefsteak tomatoes", "grape tomatoes", "heirloom tomatoes", "yellow tomatoes", "paste tomatoes", "San Marzano tomatoes", "quartered tomatoes", "halved tomatoes", "maters", "tomaters", "Amish paste tomatoes", "Better Boy tomatoes", "Early Girl tomatoes", "pear tomatoes", "cold pack tomatoes", "tomato quarters", "Rutgers tomatoes"},
+		Also:  []string{"tomatoes", "whole tomatoes", "tommy toes", "bottled tomatoes", "plum tomatoes", "cherry tomatoes", "peeled tomatoes", "tomatos", "green tomatoes", "Roma tomatoes", "beefsteak tomatoes", "grape tomatoes", "heirloom tomatoes", "yellow tomatoes", "paste tomatoes", "San Marzano tomatoes", "quartered tomatoes", "halved tomatoes", "maters", "tomaters", "Amish paste tomatoes", "Better Boy tomatoes", "Early Girl tomatoes", "pear tomatoes", "cold pack tomatoes", "tomato quarters", "Rutgers tomatoes"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, Condition: &peeledTomatoes, PH: Range{430, 490},
 		Looks: append([]*LookAlike{&rawTomatoes}, separates...), Caution: needsAcid + " Peeled, and never from dead or frosted vines.",
 		Cites: []Cite{copied(&srcProcesses, "tomatoes, whole or halved"), tomatoAcd(), read(&srcGiftsISU, "skins left on"), copied(&srcLaw, "114.3: milder: tomatoes below pH 4.7 are not called low-acid"), phRecall(), phIdaho()}},
