@@ -195,4 +195,8 @@ start().catch((err) => {
   if (!running()) {
     unstarted(err instanceof Fault ? err.cause : tooOld());
   }
-}).then(store).catch((err) => console.error("the site is not stored on this device:", err));
+}).then(store).catch((err) => {
+  // A page that is left is refused what it has asked for, and nothing is wrong then.
+  const say = setTimeout(() => console.error("the site is not stored on this device:", err), 1000);
+  window.addEventListener("pagehide", () => clearTimeout(say));
+});
