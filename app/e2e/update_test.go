@@ -124,7 +124,7 @@ func TestUpdate(t *testing.T) {
 	p.wait(`document.querySelector(".edition").innerText.includes("Edition 2031.7.")`)
 	p.wait(`!document.querySelector(".edition").innerText.includes("Judging your jars")`)
 	says := p.text(".edition")
-	for _, want := range []string{"Every jar is to be discarded: an edition for a test.", "3 of your 3 jars would be judged otherwise:", "3 × to be looked at → Discard safely"} {
+	for _, want := range []string{"Every jar is to be discarded: an edition for a test.", "3 of your 3 jars would get another answer:", "3 × to be looked at → Discard safely"} {
 		if !strings.Contains(says, want) {
 			t.Errorf("it says %q, not %q", says, want)
 		}
