@@ -66,3 +66,40 @@ func TestOneWordForOneThing(t *testing.T) {
 		}
 	}
 }
+
+// mostInSentence is how many words a sentence of any screen may have, up to a full
+// stop, a colon or a semicolon.
+const mostInSentence = 20
+
+// sayings end where a reader takes breath.
+var sayings = regexp.MustCompile(`[.!?:;]["”)]?\s`)
+
+// unread are folders whose texts are errors and files, and what is said of a canner
+// line by line, as it is said to the rules.
+var unread = []string{"app/record/", "app/store/", "app/backup/", "app/tables/", "app/sheet/", "app/calendar/", "app/demo/", "app/travel/", "app/draw/", "app/batch/record.go", "app/walk/walk.go"}
+
+// A sentence of a screen can be read at once: the texts of rules have a bar of their
+// own in their package.
+func TestSentencesAreShort(t *testing.T) {
+	found, err := texts.Collect("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for text, files := range found {
+		if !slices.ContainsFunc(files, func(f string) bool {
+			return (strings.HasPrefix(f, "app/") || strings.HasPrefix(f, "static/")) && !slices.ContainsFunc(unread, func(u string) bool { return strings.HasPrefix(f, u) })
+		}) {
+			continue
+		}
+		n++
+		for _, s := range sayings.Split(text, -1) {
+			if words := len(strings.Fields(s)); words > mostInSentence {
+				t.Errorf("%d words in %q in %v", words, s, files)
+			}
+		}
+	}
+	if n < 500 {
+		t.Errorf("only %d texts of screens were read", n)
+	}
+}

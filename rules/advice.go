@@ -359,7 +359,7 @@ func (s *StopSign) Cites() (cs []Cite) {
 // every value that alone is proof of a fault.
 var StopSigns = []StopSign{
 	{[]Value{LidBulged}, "a bulging lid", "The lid bulges or is swollen."},
-	{[]Value{SeepWet, SeepStreak, LevelDropped}, "a leak", "It leaks, a dried streak runs down from the lid, or its level has dropped."},
+	{[]Value{SeepWet, SeepStreak, LevelDropped}, "a leak", "It leaks, has a dried streak below the lid, or its level has dropped."},
 	{[]Value{PressGives, LidFlat, LiftOff, ReleaseNone, FrozenThawed}, "a seal lost in storage", "The lid gives when pressed, or comes off: it has lost its seal in storage."},
 	{[]Value{GlassCracked}, "cracked glass", "The glass is cracked or chipped."},
 	{[]Value{MoldSeen, UnderlidFuzzy}, "mold", "There is mold, anything fuzzy, in any color."},

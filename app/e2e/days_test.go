@@ -221,7 +221,7 @@ func (p *counted) trip() {
 	p.Wait(`!!document.querySelector(".trip-days")`)
 	p.bar(6, "a trip planned from a recorded shelf")
 	says := p.Text("main")
-	for _, want := range []string{" meals from your jars.", "Unlooked-at they may not be eaten", "Look at it before you pack it.", "Packing list"} {
+	for _, want := range []string{" meals from your jars.", "until then nobody may eat them", "Look at it before you pack it.", "Packing list"} {
 		if !strings.Contains(says, want) {
 			t.Errorf("%s: the plan does not say %q: %.600s", p.Engine, want, says)
 		}

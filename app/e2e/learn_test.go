@@ -261,15 +261,6 @@ func TestClass(t *testing.T) {
 		p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
 		p.press("y")
 		p.wait(fmt.Sprintf(`document.querySelector(".score")?.innerText === "Score: %d of %d"`, n, n))
-		// On a beamer the answer with its reasons fits, and can be read from the back.
-		p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 1280, "height": 720, "deviceScaleFactor": 1, "mobile": false})
-		p.drawn()
-		if low := eval[float64](p, `Math.max(...[...document.querySelectorAll(".big-answer, .tell-apart")].map(e => e.getBoundingClientRect().bottom)) - innerHeight`); low > 0 {
-			t.Errorf("item %d: the answer is %.0f pixels too long", n, low)
-		}
-		if small := eval[string](p, `[...document.querySelectorAll(".big-screen *")].filter(e => e.offsetParent && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.innerText).join("; ")`); small != "" {
-			t.Errorf("item %d: smaller than 28 pixels: %s", n, small)
-		}
 		p.shoot(fmt.Sprintf("item %d", n))
 		p.press(kb.ArrowRight)
 	}
@@ -308,4 +299,64 @@ func TestClass(t *testing.T) {
 		t.Errorf("a card says %q", says)
 	}
 	p.shoot("cards")
+}
+
+// On the screen of a room every item of a set, of all jars, of one sign and of one
+// food, fits with its reasons and the buttons, and can be read from the back.
+func TestBigScreen(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, screen{1280, 720, false, false})
+	for _, set := range []string{"set=1&n=12", "set=42&n=12", "set=5&n=6&sign=method", "set=6&n=6&product=green-beans"} {
+		p.visit("/class?" + set + "&show=screen")
+		p.wait(`document.activeElement.tagName === "H1"`)
+		items := eval[int](p, `+document.activeElement.innerText.match(/ of (\d+)/)[1]`)
+		if items == 0 {
+			t.Errorf("%s: no items", set)
+		}
+		for n := 1; n <= items; n++ {
+			where := fmt.Sprintf("%s, item %d", set, n)
+			p.wait(fmt.Sprintf(`document.activeElement.innerText.includes("item %d of ")`, n))
+			p.press(" ")
+			p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
+			p.drawn()
+			if low := eval[float64](p, `Math.max(...[...document.querySelectorAll(".big-answer, .tell-apart, .big-screen .row *")].map(e => e.getBoundingClientRect().bottom)) - innerHeight`); low > 0 {
+				t.Errorf("%s: the answer is %.0f pixels too long", where, low)
+			}
+			if small := eval[string](p, `[...document.querySelectorAll(".big-screen *")].filter(e => e.offsetParent && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.innerText).join("; ")`); small != "" {
+				t.Errorf("%s: smaller than 28 pixels: %s", where, small)
+			}
+			if cut := eval[string](p, `[...document.querySelectorAll(".big-answer, .big-answer *")].filter(e => e.scrollHeight > e.clientHeight + 3 && getComputedStyle(e).overflow === "hidden").map(e => e.innerText).join("; ")`); cut != "" {
+				t.Errorf("%s: cut off: %s", where, cut)
+			}
+			p.press(kb.ArrowRight)
+		}
+	}
+}
+
+// A hand-out has a page for each item and its answers apart, the teacher's notes a
+// page to lead by and one for each item; and a rule prints alone on one page, opened
+// by its address or from the book.
+func TestOnPaper(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, desktop)
+	for path, want := range map[string]int{"/class?set=7&n=3&show=handout": 4, "/class?set=7&n=3&show=notes": 4, "/class?set=7&n=3&show=cards": 2} {
+		p.visit(path)
+		p.wait(`!!document.querySelector(".print")`)
+		p.drawn()
+		if n := p.printed(); n != want {
+			t.Errorf("%s: %d pages, want %d", path, n, want)
+		}
+	}
+	one := func(id string) {
+		p.t.Helper()
+		p.wait(`document.querySelector(".rule.asked")?.id === "` + id + `"`)
+		p.drawn()
+		if n := p.printed(); n != 1 {
+			t.Errorf("%s: %d pages, want 1", id, n)
+		}
+	}
+	p.visit("/rules#outside.lid.bulging")
+	one("outside.lid.bulging")
+	p.visit("/rules#record.low.pressure")
+	one("record.low.pressure")
 }

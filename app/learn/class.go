@@ -314,6 +314,15 @@ func (p *ClassPage) bigJar(it *practice.Item, i int) app.UI {
 	)
 }
 
+// saidBy names who published a source: all that can be read across a room. Where it
+// stands there is in the teacher's notes and the hand-out.
+func saidBy(s *rules.Source) string {
+	if s.Publisher == "" {
+		return s.Title
+	}
+	return s.Publisher
+}
+
 // bigAnswer is the verdict of a jar for a room: what the sign showed, the reason
 // in one short sentence, and who says so.
 func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
@@ -322,6 +331,6 @@ func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
 		ui.El("p", "big-verdict", parts.VerdictWord(j.Verdict)),
 		ui.El("p", "", ui.Txt("strong", "", id.Info().Name+": "), ui.Prose(v.Info().Label)),
 		ui.Txt("p", "", r.Short()),
-		ui.El("p", "source", parts.Source(r.Cites[0])),
+		ui.El("p", "source", ui.Prose("Source: "), ui.Elem("cite", "").Attr("lang", "en").Attr("translate", "no").Body(app.Text(saidBy(r.Cites[0].Source)))),
 	)
 }

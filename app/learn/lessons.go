@@ -27,7 +27,7 @@ type specimen struct {
 var lessons = []lesson{
 	{id: "seal", name: "Why a seal can lie", minutes: 4,
 		say: []string{
-			"When a jar cools, its lid is pulled down, no matter what is in it or how it was heated. The seal only says that no air came in. It does not say that the germs inside are dead.",
+			"A jar that cools pulls its lid down, whatever is in it and however it was heated. The seal only says that no air came in. It does not say that the germs inside are dead.",
 			"The germ that causes botulism grows where there is no air and little acid. In such food a good seal is no protection from it.",
 			"So a jar has to pass two tests: it was canned by a tested recipe, and it looks sound today. One alone is not enough.",
 		},
@@ -123,8 +123,8 @@ var lessons = []lesson{
 	{id: "opened", name: "Once it is open", minutes: 2,
 		say: []string{
 			"Open food never goes back on the shelf. Put it in the refrigerator at once, and count its days.",
-			"How long it keeps depends on acid and sugar: broth 2 days, other food that is not acid 4, acid food 7, jam with little sugar 14, other jam 30.",
-			"Out of the cold it keeps for two hours in all, and for one hour when it is very warm.",
+			"How long it keeps depends on acid and sugar. Broth: 2 days. Other food that is not acid: 4. Acid food: 7. Jam with little sugar: 14. Other jam: 30.",
+			"Out of the cold it keeps for two hours in all. When it is very warm, for one hour.",
 		},
 		rules: []string{"opening.clock", "opened.days.broth", "opened.days.low", "opened.days.acid", "opened.days.reduced", "opened.days.jam", "opened.out.long", "opened.out.hot"},
 		try: []string{

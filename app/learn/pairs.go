@@ -13,7 +13,7 @@ type pair struct {
 
 // foodTells is what tells a look that only some foods are known for from the
 // same look on any other food.
-const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it, if the jar was canned by a tested process and nothing else is odd. On any other food we know of no harmless cause."
+const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it. The jar must also be canned by a tested process, and nothing else may be odd. On any other food we know of no harmless cause."
 
 // pairs lists every value that alone makes a sound jar one to discard, in the
 // order of the chapters; a test holds it against the rules. How to tell is our
@@ -43,13 +43,13 @@ var pairs = []pair{
 	{rules.ColorBlue, rules.ColorBlue, foodTells},
 	{rules.ColorBrowned, rules.ColorBrowned, foodTells},
 	{rules.ColorDark, rules.ColorDark, foodTells},
-	{rules.ColorOdd, rules.ColorTop, "Darkening in the air of the jar ends where the liquid begins. A color that the food should not have keeps to no such line, and no harmless cause is known for it."},
+	{rules.ColorOdd, rules.ColorTop, "Darkening in the air of the jar ends where the liquid begins. A color that the food should not have keeps to no such line. We know of no harmless cause for it."},
 	{rules.MoldSeen, rules.DepositSpecks, "Fuzzy or like cotton: mold. Hard, glassy, scaly: a deposit of the food itself. If you cannot tell, it is mold."},
 	{rules.DepositCrystals, rules.DepositCrystals, foodTells},
 	{rules.DepositSpecks, rules.DepositSpecks, foodTells},
 	{rules.TopFat, rules.TopFat, foodTells},
 	{rules.TopFoam, rules.TopFoam, foodTells},
-	{rules.TopFilm, rules.TopFat, "A cap of fat or jelly is solid and stays where it is when the cool jar is tilted. A film wrinkles, scum slides, foam is full of bubbles."},
+	{rules.TopFilm, rules.TopFat, "A cap of fat or jelly is solid: it stays put when you tilt the cool jar. A film wrinkles, scum slides, foam is full of bubbles."},
 
 	{rules.HeatExtreme, rules.HeatWarm, "The jar does not show it. A thermometer in the place does: over 37 °C food that is not plainly acid can spoil under a flat lid."},
 	{rules.FrozenThawed, rules.FrozenHeld, "Test the seal once it has thawed. A seal that held keeps the food safe, if softer; one that broke lets it spoil as it thaws."},

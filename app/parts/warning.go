@@ -7,7 +7,6 @@ import (
 
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
 )
 
 // CautionCards are the cautions. The lines that the page says elsewhere already are
@@ -29,13 +28,12 @@ func CautionCards(said ...string) app.UI {
 	})...)
 }
 
-// StopLine names the stop signs in one breath.
+// StopLine names the stop signs, one after the other in as little room as there is.
 func StopLine() app.UI {
-	short := make([]string, len(rules.StopSigns))
-	for i := range rules.StopSigns {
-		short[i] = rules.StopSigns[i].Short
-	}
-	return ui.El("p", "stop-short", ui.Txt("b", "", "Stop signs: "), ui.Prose(ui.Say("%s. Any one of these: do not taste it, discard it safely.", locale.List(short, ", "))))
+	return ui.El("div", "stop-short",
+		ui.El("p", "", ui.Txt("b", "", "Stop signs. "), ui.Prose("Any one of these: do not taste it, discard it safely.")),
+		ui.El("ul", "", ui.Each(len(rules.StopSigns), func(i int) app.UI { return ui.Txt("li", "", rules.StopSigns[i].Short) })...),
+	)
 }
 
 // StopSigns lists the signs that alone mean discard. It is plain markup, so

@@ -75,16 +75,16 @@ func (p *HomePage) Render() app.UI {
 		ui.El("section", "uses",
 			use("/shelf", "Record your jars", "Say once what you canned. Then every jar is judged, and what to eat first is on top."),
 			use("/sweep", "Look at all jars", "Walk past every jar four times a year: one touch for a sound one."),
-			use("/trip", "Take jars on a trip", "Which jars travel with a small cooler, what is opened when, and what stays home."),
-			use("/learn", "Learn the signs", "The signs and their harmless look-alikes, in half an hour, and jars to practice on."),
+			use("/trip", "Take jars on a trip", "Which jars travel with a small cooler, what to open when, what stays home."),
+			use("/learn", "Learn the signs", "The signs and their harmless look-alikes in half an hour. Then jars to practice on."),
 		),
 		ui.El("section", "promise",
 			ui.Txt("h2", "", "What it does, and what it cannot"),
 			ui.El("ul", "", ui.Texts([]string{
-				"It asks one thing at a time, danger first, and stops as soon as the answer cannot change.",
+				"It asks one thing at a time, danger first. It stops as soon as the answer cannot change.",
 				"Every reason names its published source. What is from memory or only common practice says so.",
 				"It works without a connection. What you enter stays on this device.",
-				"It cannot see, smell or test your jar, and it cannot know that a source is right. Looks never prove a low-acid jar safe.",
+				"It cannot see, smell or test your jar. It cannot know that a source is right. Looks never prove a low-acid jar safe.",
 			})...),
 		),
 	)
@@ -163,7 +163,7 @@ func (p *HomePage) why(g *pantry.Group) string {
 	if len(trace.Deciding) == 0 {
 		return g.State.String()
 	}
-	return ui.Local(trace.Deciding[0].Rule.Say)
+	return ui.Local(trace.Deciding[0].Rule.Short())
 }
 
 // partPath leads to the shelf, with only one part of it shown.

@@ -384,7 +384,7 @@ func (p *Page) scanner() app.UI {
 			),
 		),
 		ui.Only(ui.PhoneKeepsTwo(), func() app.UI {
-			return ui.Txt("p", "hint", "The camera app of this device opens labels in the browser, which does not see the jars of the guide on the Home Screen.")
+			return ui.Txt("p", "hint", "The camera app of this device opens labels in the browser. The browser does not see the jars of the guide on the Home Screen.")
 		}),
 	)
 }

@@ -141,7 +141,7 @@ func (p *StockPage) ageing() app.UI {
 	rows := p.House.Shelf.Ageing(time.Now())
 	if len(rows) == 0 {
 		return ui.El("section", "card", ui.Txt("h2", "", "How the shelf ages"),
-			ui.El("p", "", ui.Prose("Say how warm your "), ui.Anchor("", "/places", "places"), ui.Prose(" are, and this shows which of them age your jars faster.")))
+			ui.El("p", "", ui.Prose("Say how warm your "), ui.Anchor("", "/places", "places"), ui.Prose(" are. This shows which of them age your jars faster.")))
 	}
 	chart := draw.Lines{Label: "Ageing of a jar in each place against the calendar, counted as days at 20 °C; the table has the numbers", Unit: "days at 20 °C"}
 	for _, r := range rows {

@@ -57,9 +57,9 @@ func (p *Page) nextStep() app.UI {
 	}
 	switch looks := j.Looks(); {
 	case len(looks) > 0:
-		words, look := ui.Say("Nobody has looked at %s of them lately. Unlooked-at they may not be eaten: look before you pack.", fmt.Sprint(len(looks))), ui.Say("Look at these %s jars", fmt.Sprint(len(looks)))
+		words, look := ui.Say("Nobody has looked at %s of them lately. Look before you pack: until then nobody may eat them.", fmt.Sprint(len(looks))), ui.Say("Look at these %s jars", fmt.Sprint(len(looks)))
 		if len(looks) == 1 {
-			words, look = "Nobody has looked at one of them lately. Unlooked-at it may not be eaten: look before you pack.", "Look at this jar"
+			words, look = "Nobody has looked at one of them lately. Look before you pack: until then nobody may eat it.", "Look at this jar"
 		}
 		return ui.El("section", "notice noprint",
 			ui.Txt("p", "", words),
@@ -215,7 +215,7 @@ func (p *Page) holds(j *travel.Journey) string {
 var bindWords = map[string]string{
 	travel.BindWeight: "Without the limit of weight",
 	travel.BindSpace:  "Without the limit of space",
-	travel.BindCold:   "If the cooler held to the end (now what is opened has to be finished while it holds)",
+	travel.BindCold:   "If the cooler stayed cold to the end (now you must finish what you open while it is cold)",
 	travel.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
 }
 
@@ -296,15 +296,15 @@ func (p *Page) advice() []string {
 	lines := []string{
 		ui.Say("On the road the jars are %s; there they stand %s. %s", choiceOf(rides, t.Ride), choiceOf(stands, t.Stand), opened),
 		"Glass breaks: upright, padded, not on top of each other, nothing heavy above them. Jars are heavy; keep them low in the vehicle.",
-		"Before you open a jar: lid curved down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage is not opened, not tasted, and not brought back into the cooler.",
+		"Before you open a jar: lid curved down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage: do not open it, do not taste it, keep it out of the cooler.",
 		ui.Say("Boil food that is not acid %s before you taste it. That is an extra, never a rescue.", boilMinutes(t)),
-		"Opened food is out of the cold for 2 hours at most, 1 hour above 32 °C (90 °F). What was out for longer is thrown away. A jar is not closed again to be kept on the shelf.",
+		"Opened food may be out of the cold for 2 hours in all. Above 32 °C (90 °F): 1 hour. Throw away what was out for longer. Never close a jar again to keep it on the shelf.",
 	}
 	if t.Cooler != record.NoCooler {
-		lines = append(lines, "A thermometer in the cooler: when it shows more than 4 °C (40 °F), what is open is thrown away. Blocks of ice last longer than cubes; a full cooler in the shade lasts longest; drinks go into another.")
+		lines = append(lines, "Put a thermometer in the cooler. Above 4 °C (40 °F), throw away what is open. Blocks of ice last longer than cubes; a full cooler in the shade lasts longest; drinks go into another.")
 	}
 	if t.Ride == record.InCar || t.Ride == record.InTrailer || t.Stand == record.InCar || t.Stand == record.InTrailer {
-		lines = append(lines, "A closed vehicle in the sun gets 22 to 26 °C (40 to 47 °F) warmer than the air in an hour, even with the windows ajar.")
+		lines = append(lines, "A closed vehicle in the sun gets hot: in an hour, 22 to 26 °C (40 to 47 °F) above the air outside. Windows left ajar do not change that.")
 	}
 	return append(lines, "For food storage at a campground, and for animals, the rules of the place come first. This guide supports, and never replaces, your local food-safety authority.")
 }

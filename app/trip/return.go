@@ -43,7 +43,7 @@ func (p *Page) home() app.UI {
 	}
 	return ui.El("section", "card",
 		ui.Title("Home again"),
-		ui.Txt("p", "", "What became of each jar? Those that come back carry what the trip did to them, and are judged with it from now on."),
+		ui.Txt("p", "", "What became of each jar? What the trip did to the jars that come back counts from now on."),
 		ui.El("div", "grid", ui.Each(len(p.trip.Packed), func(i int) app.UI {
 			id := p.trip.Packed[i].Jar
 			j := s.Jars[id]
@@ -62,7 +62,7 @@ func (p *Page) home() app.UI {
 		ui.Only(p.reading != nil, func() app.UI { return p.degree("The warmest it showed", p.reading) }),
 		ui.Only(p.reading == nil, func() app.UI {
 			if e, ok := p.base.Worst(); ok {
-				return ui.Txt("p", "hint", ui.Say("Without one, the jars count as having been as warm as it could have been: %s at most.", p.House.Degrees(int(e.Warmest.High*10))))
+				return ui.Txt("p", "hint", ui.Say("Without one, we count the warmest that it can have been: %s at most.", p.House.Degrees(int(e.Warmest.High*10))))
 			}
 			return nil
 		}),

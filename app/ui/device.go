@@ -105,9 +105,9 @@ func ForgetsWords() string {
 	}
 	switch Device().Call("forgets").String() {
 	case "ios":
-		return "An iPhone or iPad deletes what a page keeps when the page was not opened for seven days. Put the guide on the Home Screen, and it stays: save a backup here, touch Share, then Add to Home Screen, open the guide from there, and bring the backup in. The guide on the Home Screen does not see what is kept here."
+		return "An iPhone or iPad deletes what a page keeps after seven days without opening it. Put the guide on the Home Screen, and it stays. Save a backup here. Touch Share, then Add to Home Screen. Open the guide from there, and bring the backup in. The guide on the Home Screen does not see what is kept here."
 	case "mac":
-		return "This browser deletes what a page keeps when the page was not opened for seven days. Add the guide to the Dock, and it stays: save a backup here, choose File, then Add to Dock, open the guide from there, and bring the backup in. The guide in the Dock does not see what is kept here."
+		return "This browser deletes what a page keeps after seven days without opening it. Add the guide to the Dock, and it stays. Save a backup here. Choose File, then Add to Dock. Open the guide from there, and bring the backup in. The guide in the Dock does not see what is kept here."
 	}
 	return ""
 }
