@@ -567,7 +567,9 @@ var paper = regexp.MustCompile(`/Type\s*/Page\b`)
 // printed tells how many sheets of Letter paper the page takes.
 func (p *tab) printed() int {
 	p.t.Helper()
-	var file struct{ Data []byte }
+	var file struct {
+		Data []byte `json:"data"`
+	}
 	err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 		return t.Call(ctx, "Page.printToPDF", map[string]any{"preferCSSPageSize": true, "paperWidth": 8.5, "paperHeight": 11}, &file)
 	}))
