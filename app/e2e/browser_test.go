@@ -16,7 +16,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -559,24 +558,6 @@ func (p *tab) shoot(name string) {
 	if err != nil {
 		p.t.Logf("no picture %s: %v", name, err)
 	}
-}
-
-// paper matches a page in a file that the browser prints.
-var paper = regexp.MustCompile(`/Type\s*/Page\b`)
-
-// printed tells how many sheets of Letter paper the page takes.
-func (p *tab) printed() int {
-	p.t.Helper()
-	var file struct {
-		Data []byte `json:"data"`
-	}
-	err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		return t.Call(ctx, "Page.printToPDF", map[string]any{"preferCSSPageSize": true, "paperWidth": 8.5, "paperHeight": 11}, &file)
-	}))
-	if err != nil {
-		p.t.Fatalf("print: %v", err)
-	}
-	return len(paper.FindAll(file.Data, -1))
 }
 
 // axe runs the accessibility rules over the page as it stands: all of them, or

@@ -332,31 +332,3 @@ func TestBigScreen(t *testing.T) {
 		}
 	}
 }
-
-// A hand-out has a page for each item and its answers apart, the teacher's notes a
-// page to lead by and one for each item; and a rule prints alone on one page, opened
-// by its address or from the book.
-func TestOnPaper(t *testing.T) {
-	s := serve(t, "")
-	p := start(t).open(s, desktop)
-	for path, want := range map[string]int{"/class?set=7&n=3&show=handout": 4, "/class?set=7&n=3&show=notes": 4, "/class?set=7&n=3&show=cards": 2} {
-		p.visit(path)
-		p.wait(`!!document.querySelector(".print")`)
-		p.drawn()
-		if n := p.printed(); n != want {
-			t.Errorf("%s: %d pages, want %d", path, n, want)
-		}
-	}
-	one := func(id string) {
-		p.t.Helper()
-		p.wait(`document.querySelector(".rule.asked")?.id === "` + id + `"`)
-		p.drawn()
-		if n := p.printed(); n != 1 {
-			t.Errorf("%s: %d pages, want 1", id, n)
-		}
-	}
-	p.visit("/rules#outside.lid.bulging")
-	one("outside.lid.bulging")
-	p.visit("/rules#record.low.pressure")
-	one("record.low.pressure")
-}
