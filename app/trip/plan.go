@@ -3,7 +3,6 @@ package trip
 import (
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -144,12 +143,12 @@ func (p *Page) sliders() app.UI {
 				})
 			}),
 		),
-		ui.Only(p.what != (travel.WhatIf{}), func() app.UI { return ui.El("ul", "notice", ui.Texts(p.changes())...) }),
+		ui.Only(p.what != (travel.WhatIf{}), func() app.UI { return ui.El("ul", "notice", p.changes()...) }),
 	)
 }
 
-// changes says what a what-if changes.
-func (p *Page) changes() (lines []string) {
+// changes says what a what-if changes, jar by jar where it names jars.
+func (p *Page) changes() (lines []app.UI) {
 	was := map[string]*travel.Traveler{}
 	for _, tr := range p.base.Jars {
 		was[tr.Jar.ID] = tr
@@ -176,22 +175,22 @@ func (p *Page) changes() (lines []string) {
 			names = append(names[:4:4], ui.Say("and %d more", len(names)-4))
 		}
 		if len(names) > 0 {
-			lines = append(lines, ui.Say("%s%s.", what, strings.Join(names, "; ")))
+			lines = append(lines, ui.El("li", "", ui.Prose(what), ui.El("ul", "", ui.Each(len(names), func(i int) app.UI { return ui.Elem("li", "").Text(names[i]) })...)))
 		}
 	}
-	tell("Then these stay, or are not to be eaten: ", drop)
-	tell("Others would go instead: ", add)
-	tell("To be opened sooner: ", sooner)
+	tell("Then these stay, or are not to be eaten:", drop)
+	tell("Others would go instead:", add)
+	tell("To be opened sooner:", sooner)
 	if a, b := p.holds(p.base), p.holds(p.journey); a != b {
-		lines = append(lines, ui.Say("The cooler %s.", b))
+		lines = append(lines, ui.Elem("li", "").Text(ui.Say("The cooler %s.", b)))
 	}
 	if p.base.Plan != nil && p.journey.Plan != nil {
 		if more := len(p.journey.Plan.Missed) - len(p.base.Plan.Missed); more > 0 {
-			lines = append(lines, ui.Say("%s can no longer be covered.", ui.Count(more, "meal", "meals")))
+			lines = append(lines, ui.Elem("li", "").Text(ui.Say("%s can no longer be covered.", ui.Count(more, "meal", "meals"))))
 		}
 	}
 	if len(lines) == 0 {
-		lines = []string{"The plan holds."}
+		lines = ui.Texts([]string{"The plan stays the same."})
 	}
 	return
 }
