@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"io"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -168,5 +169,41 @@ func TestEmpty(t *testing.T) {
 		if !strings.HasPrefix(svg, "<svg") || !strings.HasSuffix(svg, "</svg>") {
 			t.Errorf("%s", svg)
 		}
+	}
+}
+
+// A figure beside its bar stands on a plate of its own, so that no line of a limit
+// strikes it through; and six lines or bands of one chart are told apart by more
+// than their color.
+func TestFiguresAreNotStruckThrough(t *testing.T) {
+	svg := (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
+		Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1.5}}, {Label: "Pears", Values: []float64{22}}, {Label: "Corn", Values: []float64{96}}}}).SVG()
+	if plates, figures := strings.Count(svg, `class="plate"`), strings.Count(svg, `class="value"`); plates != 3 || figures != 3 {
+		t.Errorf("%d plates for %d figures, want 3 and 3", plates, figures)
+	}
+	if strings.LastIndex(svg, `class="limit"`) > strings.Index(svg, `class="plate"`) {
+		t.Error("a limit is drawn over the plates")
+	}
+	l := draw.Lines{}
+	for range 6 {
+		l.Series = append(l.Series, draw.Series{Name: "a", Points: []draw.Point{{X: 0, Low: 1, High: 1}, {X: 1, Low: 2, High: 2}}})
+	}
+	css, err := os.ReadFile("../../static/css/shelf.css")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dashes := map[string]bool{}
+	for k := range 6 {
+		class := "series-" + strconv.Itoa(k+1) + "-line"
+		if !strings.Contains(l.SVG(), `"line `+class+`"`) {
+			t.Errorf("no line of the look %s", class)
+		}
+		_, rule, _ := strings.Cut(string(css), ".chart .line."+class+" {")
+		rule, _, _ = strings.Cut(rule, "}")
+		_, dash, _ := strings.Cut(rule, "stroke-dasharray:")
+		if dashes[dash] {
+			t.Errorf("%s is dashed like another: %q", class, dash)
+		}
+		dashes[dash] = true
 	}
 }

@@ -520,6 +520,9 @@ func TestRuleBook(t *testing.T) {
 	p.call("Input.insertText", map[string]any{"text": "struvite salmon"})
 	p.wait(`document.querySelectorAll(".rule").length === 1 && !!document.getElementById("deposit.crystals-harmless")`)
 	p.axe("search in the rule book")
+	// What is asked of a jar finds the rules that turn on it.
+	eval[bool](p, `(e => { e.value = "lemon juice"; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("input[type=search]"))`)
+	p.wait(`!!document.getElementById("record.lack.acid") && !document.getElementById("outside.lid.bulging")`)
 }
 
 // A check can start from what the person sees, in words of their own: a sign that
