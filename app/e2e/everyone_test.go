@@ -92,13 +92,6 @@ const pushes = `window.pushed = new Set();
 		look();
 	})`
 
-// long gives the sentences of more than 14 words that the first screen of a page
-// shows. A reason may have more, and so may what the cautions quote.
-const long = `[...new Set([...document.querySelectorAll("main *")].filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) &&
-	e.checkVisibility({ opacityProperty: true, visibilityProperty: true }) && !e.closest("svg, select, .unseen-live, .reason, .caution") &&
-	e.getBoundingClientRect().top < innerHeight && getComputedStyle(e).display !== "inline").map(e => e.innerText))]
-	.flatMap(text => text.split(/(?<=[.!?:;])\s|\n|·/)).filter(s => s.trim().split(/\s+/).length > 14).join(" | ")`
-
 // On every page, with nothing kept and with a whole household, in both lights,
 // axe finds nothing, controls stand out, and nothing moves for a reader who has
 // asked for stillness.
@@ -124,9 +117,6 @@ func TestEveryPage(t *testing.T) {
 				p.axe(path + ", light")
 				if got := eval[string](p, `document.querySelector("main").innerText.match(/.{0,20}\b\d{4}-\d\d-\d\d\b/)?.[0] ?? ""`); got != "" {
 					t.Errorf("%s: %q is a date for machines", path, got)
-				}
-				if got := eval[string](p, long); got != "" {
-					t.Errorf("%s: more than 14 words in a sentence of the first screen: %s", path, got)
 				}
 				p.edges(path+", light", 3)
 				p.media("prefers-color-scheme", "dark")
