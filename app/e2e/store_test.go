@@ -94,12 +94,7 @@ func TestNoRoom(t *testing.T) {
 // made anew when it is sent again.
 func TestFailedWriteIsDoneAgain(t *testing.T) {
 	p := start(t).open(serve(t, ""), phone)
-	p.before(`(() => {
-		const { put } = IDBObjectStore.prototype;
-		IDBObjectStore.prototype.put = function (...row) {
-			if (window.full === true || row[0].includes(window.full)) throw new DOMException("full", "QuotaExceededError");
-			return put.apply(this, row) };
-	})()`)
+	p.before(mayBeFull)
 	full := func(what string) { p.t.Helper(); eval[bool](p, `(window.full = `+what+`, true)`) }
 	lookAway := func() {
 		p.t.Helper()
@@ -157,6 +152,141 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 	if c := p.onlyCheck(); len(c.Answers) != said {
 		t.Errorf("%d answers are on the page, %d stored", said, len(c.Answers))
 	}
+}
+
+// mayBeFull lets every write of a page from now on fail while window.full says so:
+// all writes, or those of rows that hold a text.
+const mayBeFull = `(() => {
+	const { put } = IDBObjectStore.prototype;
+	IDBObjectStore.prototype.put = function (...row) {
+		if (window.full === true || row[0].includes(window.full)) throw new DOMException("full", "QuotaExceededError");
+		return put.apply(this, row) };
+})()`
+
+// Wherever the shelf is written to, a write that finds no room is said, nothing is
+// said to be done before it is, and once there is room it is done: once.
+func TestFailedWritesOfTheShelf(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.before(mayBeFull)
+	// fails does something for which there is no room, in each of the ways, and then
+	// once more with room, by itself or as often as the person does it.
+	fails := func(what, done string, ways []string, act func()) {
+		t.Helper()
+		for _, way := range ways {
+			eval[bool](p, `(window.full = `+way+`, true)`)
+			act()
+			p.says("no room left")
+			p.wait(`!window.larderWriting`)
+			p.drawn()
+			if says := p.text("main"); strings.Contains(says, done) {
+				t.Errorf("%s: without room the page says %q", what, done)
+			}
+		}
+		eval[bool](p, `(window.full = undefined, true)`)
+	}
+	done := func(words string) {
+		t.Helper()
+		p.wait(fmt.Sprintf(`!window.larderWriting && document.querySelector("main").innerText.includes(%q) && ![...document.querySelectorAll(".notice")].some(e => e.innerText.includes("no room left"))`, words))
+	}
+	lookAgain := func() {
+		t.Helper()
+		eval[bool](p, `(document.dispatchEvent(new Event("visibilitychange")), true)`)
+		p.wait(`!document.querySelector(".cover") && !window.larderWriting`)
+	}
+	count := func(what string, kind record.Kind, want int) []record.Record {
+		t.Helper()
+		var there []record.Record
+		for _, r := range p.sound(what)[kind] {
+			if !r.Gone() {
+				there = append(there, r)
+			}
+		}
+		if len(there) != want {
+			t.Fatalf("%s: %d records of %s are stored, want %d", what, len(there), kind, want)
+		}
+		return there
+	}
+
+	// A table of batches: all of it or nothing, and once.
+	p.visit("/many")
+	p.wait(`!!document.querySelector("#many")`)
+	p.tap(saying("summary", "A whole table"))
+	p.set("The table", "product,date,jars,place\npeaches,2026-08-14,3,Cellar\npears,2026-09-01,2,Cellar\n")
+	p.tap(saying("button", "Look at it"))
+	p.wait(`!!(` + saying("button", "Add 2 batches") + `)`)
+	fails("a table", "Added: 2", []string{`true`, `"stored"`}, func() { p.tap(saying("button", "Add 2 batches")) })
+	count("a table without room", record.Batches, 0)
+	eval[bool](p, `(add => { add.click(); add.click(); return true })(`+saying("button", "Add 2 batches")+`)`)
+	done("Added: 2 batches")
+	count("a table", record.Batches, 2)
+	count("a table", record.Jars, 5)
+
+	// A sweep that begins, a jar that was found, and a step.
+	p.visit("/sweep")
+	p.wait(`!!(` + saying("button", "Begin: 5 jars") + `)`)
+	fails("a sweep", "1 of 5", []string{`true`}, func() { p.tap(saying("button", "Begin: 5 jars")) })
+	count("a sweep without room", record.Sweeps, 0)
+	p.tap(saying("button", "Begin: 5 jars"))
+	p.next(1)
+	count("a sweep", record.Sweeps, 1)
+	p.tap(saying("button", "Here is a jar that is not in the list"))
+	p.wait(`!!document.querySelector(".product")`)
+	fails("a found jar", "Added: ", []string{`true`}, func() { p.tap(saying(".product", "Pears")) })
+	count("a found jar without room", record.Jars, 5)
+	p.tap(saying(".product", "Pears"))
+	done("Added: ")
+	count("a found jar", record.Jars, 6)
+	at := eval[string](p, walkHint)
+	fails("a step", "Not found.", []string{`true`}, func() { p.tap(saying("button", "It is not here")) })
+	if now := eval[string](p, walkHint); now != at {
+		t.Errorf("a step that is not saved: the walk stands at %q, and stood at %q", now, at)
+	}
+	lookAgain()
+	p.wait(fmt.Sprintf(`(%s) !== %q`, walkHint, at))
+	missing := 0
+	for _, r := range count("a step", record.Jars, 6) {
+		for _, e := range r.(*record.Jar).Events {
+			if e.What == record.Missing {
+				missing++
+			}
+		}
+	}
+	if missing != 1 {
+		t.Errorf("a step that was saved later is stored %d times", missing)
+	}
+
+	// What is deleted is said to be when it is.
+	p.visit("/places")
+	p.tap(`document.querySelector('button[aria-label="Change: Cellar"]')`)
+	p.wait(`!!(` + saying("button", "Delete this place") + `)`)
+	fails("a place", "Deleted.", []string{`true`}, func() { p.tap(saying("button", "Delete this place")) })
+	count("a place without room", record.Places, 1)
+	lookAgain()
+	count("a place", record.Places, 0)
+
+	// A setting.
+	p.visit("/keeping")
+	p.wait(`!!(` + control("Sweep every") + `)`)
+	fails("a setting", "Saved", []string{`true`}, func() { p.set("Sweep every", "5") })
+	if got := p.settings().SweepMonths; got == 5 {
+		t.Error("a setting is stored without room")
+	}
+	lookAgain()
+	if got := p.settings().SweepMonths; got != 5 {
+		t.Errorf("a setting that was saved later is %d", got)
+	}
+
+	// A photo, with its jar or not at all.
+	jar := p.sound("a photo")[record.Jars][0].Key()
+	p.visit("/jar?id=" + jar)
+	p.wait(`!!(` + saying("button", "A photo") + `)`)
+	fails("a photo", "The photo is kept", []string{`"jpeg"`, `"` + record.Pictured + `"`}, func() { p.tap(saying("button", "A photo")); p.snap(300, 500) })
+	count("a photo without room", record.Photos, 0)
+	p.tap(saying("button", "A photo"))
+	p.snap(300, 500)
+	done("The photo is kept with the jar.")
+	count("a photo", record.Photos, 1)
 }
 
 // A browser that fails in the middle of taking in a backup has taken nothing in.

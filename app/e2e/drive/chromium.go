@@ -5,6 +5,7 @@ package drive
 import (
 	"encoding/base64"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -31,7 +32,10 @@ type chromiumPage struct {
 	faults  *faults
 }
 
-func startChromium(profile, script string) (engine, error) {
+func startChromium(profile, script string, room int64) (engine, error) {
+	if room > 0 {
+		return nil, errors.New("Chromium is told how much room a site has by Storage.overrideQuotaForOrigin, when its page is open")
+	}
 	path, err := find("CHROME", "chromium", "chromium-browser", "google-chrome")
 	if err != nil {
 		return nil, err

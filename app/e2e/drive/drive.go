@@ -74,23 +74,31 @@ type Browser struct {
 	Engine  Engine
 	profile string
 	script  string
+	room    int64
 	running engine
 	start   starting
 }
 
 // starting starts an engine with the data of a profile, and a script that every
-// page evaluates before its own.
-type starting func(profile, script string) (engine, error)
+// page evaluates before its own. A site may keep so many bytes, or as many as ever
+// for 0.
+type starting func(profile, script string, room int64) (engine, error)
 
 // Start starts a browser, which ends with the test. Every page evaluates the
 // scripts before its own.
 func Start(t testing.TB, e Engine, scripts ...string) *Browser {
 	t.Helper()
+	return StartSmall(t, e, 0, scripts...)
+}
+
+// StartSmall starts a browser in which a site may keep about so many bytes.
+func StartSmall(t testing.TB, e Engine, room int64, scripts ...string) *Browser {
+	t.Helper()
 	start, err := starter(e)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), start: start}
+	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), room: room, start: start}
 	b.again(t)
 	t.Cleanup(func() {
 		if err := b.running.kill(); err != nil {
@@ -115,7 +123,7 @@ func starter(e Engine) (starting, error) {
 
 func (b *Browser) again(t testing.TB) {
 	t.Helper()
-	running, err := b.start(b.profile, b.script)
+	running, err := b.start(b.profile, b.script, b.room)
 	if err != nil {
 		t.Fatalf("%s does not start: %v", b.Engine, err)
 	}

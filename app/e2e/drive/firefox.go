@@ -70,12 +70,17 @@ user_pref("ui.prefersReducedMotion", 1);
 user_pref("ui.useOverlayScrollbars", 1);
 `
 
-func startFirefox(profile, script string) (engine, error) {
+func startFirefox(profile, script string, room int64) (engine, error) {
 	path, err := find("FIREFOX", "firefox-esr", "firefox")
 	if err != nil {
 		return nil, err
 	}
-	if err := os.WriteFile(filepath.Join(profile, "user.js"), []byte(preferences), 0o600); err != nil {
+	set := preferences
+	if room > 0 {
+		// In KB, for all sites; one may have a fifth of that.
+		set += fmt.Sprintf("user_pref(\"dom.quotaManager.temporaryStorage.fixedLimit\", %d);\n", 5*room/1024)
+	}
+	if err := os.WriteFile(filepath.Join(profile, "user.js"), []byte(set), 0o600); err != nil {
 		return nil, err
 	}
 	listens := filepath.Join(profile, "WebDriverBiDiServer.json")

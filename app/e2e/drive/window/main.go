@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"strconv"
 	"syscall"
 
 	"github.com/ebitengine/purego"
@@ -27,7 +28,11 @@ var (
 	gtkDestroy      func(widget uintptr)
 	gObjectNew      uintptr
 	gSignalConnect  func(object uintptr, signal string, handler, data, destroy uintptr, flags int32) uint64
-	managerNew      uintptr
+	objectNewWith   func(kind uintptr, n uint32, names, values uintptr) uintptr
+	valueInit       func(value, kind uintptr) uintptr
+	valueSetText    func(value, text uintptr)
+	valueSetDouble  func(value uintptr, v float64)
+	managerType     func() uintptr
 	managerProxy    func(manager uintptr, mode int32, settings uintptr)
 	proxyNew        func(uri string, ignored uintptr) uintptr
 	contextNew      func(manager uintptr) uintptr
@@ -41,17 +46,22 @@ var (
 )
 
 func main() {
-	if len(os.Args) < 5 {
-		fmt.Fprintln(os.Stderr, "usage: window profile console proxy script")
+	if len(os.Args) < 6 {
+		fmt.Fprintln(os.Stderr, "usage: window profile console proxy script room")
 		os.Exit(2)
 	}
-	if err := run(os.Args[1], os.Args[2], os.Args[3], os.Args[4]); err != nil {
+	room, err := strconv.ParseInt(os.Args[5], 10, 64)
+	if err == nil {
+		err = run(os.Args[1], os.Args[2], os.Args[3], os.Args[4], room)
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run(profile, console, proxy, script string) error {
+// run opens the window. A site may keep so many bytes, or as many as ever for 0.
+func run(profile, console, proxy, script string, room int64) error {
 	runtime.LockOSThread() // GTK stays on the thread it was started on
 	// It ends with the driver that started it, however that ends.
 	const pdeathsig = 1 // PR_SET_PDEATHSIG
@@ -73,7 +83,10 @@ func run(profile, console, proxy, script string) error {
 	}
 	gtkInit(0, 0)
 
-	manager := call(managerNew, text("base-data-directory"), text(profile+"/data"), text("base-cache-directory"), text(profile+"/cache"), 0)
+	manager, err := dataManager(profile, room)
+	if err != nil {
+		return err
+	}
 	ignored := [...]uintptr{text("127.0.0.1"), 0}
 	const custom = 2
 	managerProxy(manager, custom, proxyNew(proxy, pointer(&ignored)))
@@ -105,6 +118,39 @@ func run(profile, console, proxy, script string) error {
 	return nil
 }
 
+// value is a GValue: its type, and two words for what it holds.
+type value struct{ kind, held, more uintptr }
+
+// The types of GLib whose numbers are fixed.
+const (
+	doubles = 15 << 2
+	texts   = 16 << 2
+)
+
+// dataManager gives what keeps the data of the pages. The room for one site is
+// told to it as a share of the disk.
+func dataManager(profile string, room int64) (uintptr, error) {
+	var names [3]uintptr
+	var values [3]value
+	n := uint32(0)
+	property := func(name string, kind uintptr) uintptr {
+		at := pointer(&values[n])
+		names[n] = text(name)
+		n++
+		return valueInit(at, kind)
+	}
+	valueSetText(property("base-data-directory", texts), text(profile+"/data"))
+	valueSetText(property("base-cache-directory", texts), text(profile+"/cache"))
+	if room > 0 {
+		var disk syscall.Statfs_t
+		if err := syscall.Statfs(profile, &disk); err != nil {
+			return 0, fmt.Errorf("room: %w", err)
+		}
+		valueSetDouble(property("origin-storage-ratio", doubles), float64(room)/(float64(disk.Blocks)*float64(disk.Bsize)))
+	}
+	return objectNewWith(managerType(), n, pointer(&names), pointer(&values)), nil
+}
+
 // load finds the libraries, which come with the Debian package
 // webkit2gtk-driver.
 func load() error {
@@ -117,9 +163,10 @@ func load() error {
 			"gtk_window_set_default_size": &gtkWindowSize, "gtk_container_add": &gtkContainerAdd,
 			"gtk_widget_show_all": &gtkShowAll, "gtk_widget_destroy": &gtkDestroy}},
 		{"libgobject-2.0.so.0", map[string]any{
+			"g_object_new_with_properties": &objectNewWith, "g_value_init": &valueInit, "g_value_set_string": &valueSetText, "g_value_set_double": &valueSetDouble,
 			"g_object_new": &gObjectNew, "g_signal_connect_data": &gSignalConnect}},
 		{"libwebkit2gtk-4.1.so.0", map[string]any{
-			"webkit_website_data_manager_new":                             &managerNew,
+			"webkit_website_data_manager_get_type":                        &managerType,
 			"webkit_website_data_manager_set_network_proxy_settings":      &managerProxy,
 			"webkit_network_proxy_settings_new":                           &proxyNew,
 			"webkit_web_context_new_with_website_data_manager":            &contextNew,
