@@ -66,7 +66,7 @@ var catalogueMorePickle = []Product{
 
 var catalogueMoreNever = []Product{
 	{ID: "vegetable-jam", Name: "Jam or jelly of vegetables or bacon", Group: GroupNever, Food: "jam",
-		Also: []string{"vegetable jam", "vegetable jelly", "zucchini jam", "squash jam", "zucchini butter", "zucchini marmalade", "carrot jam", "carrot marmalade", "carrot cake jam", "carrot jelly", "onion marmalade", "caramelized onion jam", "red onion jam", "shallot jam", "garlic jelly",
+		Also: []string{"bacon jam", "onion jam", "jalapeño bacon jam", "vegetable jam", "vegetable jelly", "zucchini jam", "squash jam", "zucchini butter", "zucchini marmalade", "carrot jam", "carrot marmalade", "carrot cake jam", "carrot jelly", "onion marmalade", "caramelized onion jam", "red onion jam", "shallot jam", "garlic jelly",
 			"garlic jam", "roasted garlic jam", "roasted garlic jelly", "onion jelly", "onion garlic jelly", "corn cob jelly", "corncob jelly", "corn silk jelly", "beet jelly", "beet jam", "sweet potato jam", "eggplant jam", "cucumber jelly", "cucumber jam", "mushroom jam", "avocado jam", "bacon onion jam", "bacon marmalade", "tomato bacon jam",
 			"maple bacon jam", "bacon jelly", "sauerkraut jam", "parsnip jam", "rutabaga jam", "celery jelly", "celery jam", "spinach jam", "green bean jam", "pea pod jelly", "fennel jam", "leek jam", "horseradish jelly", "olive jam", "corn jam", "corn butter", "beet butter", "coffee jelly", "beer jelly", "wine jelly", "whiskey jelly", "champagne jelly", "root beer jelly", "bourbon jelly"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow,

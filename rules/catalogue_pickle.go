@@ -10,7 +10,7 @@ var (
 
 var cataloguePickle = []Product{
 	{ID: "dill-pickles", Name: "Dill pickles, fresh-pack", Group: GroupPickle, Food: "pickles",
-		Also:  []string{"dill pickles", "pickles", "pickled cucumbers", "gherkins", "quick dills", "kosher dills", "dill gherkins", "cucumber pickles", "wallies", "kosher dill pickles", "dill spears", "dill slices", "garlic dills", "hamburger dill chips", "dills", "dill chips", "garlic dill pickles", "cornichons"},
+		Also:  []string{"dill pickles", "pickles", "pickled cucumbers", "quick dills", "kosher dills", "dill gherkins", "cucumber pickles", "wallies", "kosher dill pickles", "dill spears", "dill slices", "garlic dills", "hamburger dill chips", "dills", "dill chips", "garlic dill pickles", "cornichons"},
 		Class: ClassPickled, Route: RoutePasteur, Keeps: KeepsTwoMonths, PH: Range{320, 370},
 		Looks: dilledPickle, Caution: needsVinegar,
 		Cites: []Cite{copied(&srcProcesses, "quick fresh-pack dill pickles"), vinegarRule(), phFDA()}},
@@ -26,7 +26,7 @@ var cataloguePickle = []Product{
 		Looks: greenPickle, Caution: needsVinegar,
 		Cites: []Cite{copied(&srcProcesses, "bread-and-butter pickles"), vinegarRule(), phFDA()}},
 	{ID: "sweet-pickles", Name: "Sweet pickles", Group: GroupPickle, Food: "pickles",
-		Also:  []string{"sweet gherkins", "sweet gherkin pickles", "quick sweet pickles", "candied pickles", "14-day pickles", "lime pickles", "pickling lime pickles", "icicle pickles", "fourteen day pickles", "nine day pickles", "9-day pickles", "7-day pickles", "sweet midget pickles", "gherkins sweet", "sweet chunk pickles", "sweet lime pickles", "crisp sweet pickles"},
+		Also:  []string{"sweet gherkins", "sweet gherkin pickles", "gherkins", "gherkin pickles", "quick sweet pickles", "candied pickles", "14-day pickles", "lime pickles", "pickling lime pickles", "icicle pickles", "fourteen day pickles", "nine day pickles", "9-day pickles", "7-day pickles", "sweet midget pickles", "gherkins sweet", "sweet chunk pickles", "sweet lime pickles", "crisp sweet pickles"},
 		Class: ClassPickled, Route: RoutePasteur, Keeps: KeepsTwoMonths, PH: Range{420, 460},
 		Looks: greenPickle, Caution: needsVinegar,
 		Cites: []Cite{memory(&srcProcesses, "quick sweet pickles"), vinegarRule(), phFDA()}},

@@ -45,7 +45,7 @@ var searches = []struct{ query, want string }{
 	// British
 	{"beetroot", "beets"}, {"pickled beetroot", "pickled-beets"}, {"courgettes", "summer-squash"}, {"courgette", "summer-squash"},
 	{"aubergine", "eggplant"}, {"runner beans", "green-beans"}, {"French beans", "green-beans"}, {"broad beans", "broad-beans"},
-	{"swede", "turnips"}, {"sweetcorn", "corn-whole"}, {"gherkins", "dill-pickles"}, {"passata", "tomato-sauce"}, {"mince", "ground-beef"},
+	{"swede", "turnips"}, {"sweetcorn", "corn-whole"}, {"gherkins", "sweet-pickles"}, {"passata", "tomato-sauce"}, {"mince", "ground-beef"},
 	{"minced beef", "ground-beef"}, {"gammon", "ham"}, {"prawns", "shrimp"}, {"stock", "chicken-broth"}, {"chicken stock", "chicken-broth"},
 	{"beef stock", "beef-broth"}, {"bilberries", "huckleberries"}, {"whortleberries", "huckleberries"}, {"damsons", "plums"},
 	{"damson jam", "plum-jam"}, {"greengages", "plums"}, {"bramble jelly", "blackberry-jam"}, {"blackcurrants", "currants"},
