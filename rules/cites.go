@@ -79,6 +79,9 @@ var (
 	srcLemonAsk     = Source{"ask-lemon", "Ask Extension answer 435085, lemon juice in place of vinegar", "Cooperative Extension", "2017"}
 	srcClearJelISU  = Source{"isu-starch", "Thickeners for home canning", "Iowa State University Extension", ""}
 	srcClearJelUI   = Source{"illinois-starch", "Canning pie filling?", "University of Illinois Extension", "2020"}
+	srcBooksISU     = Source{"isu-books", "Trusted sources of tested recipes", "Iowa State University Extension", ""}
+	srcBooksNJ      = Source{"rutgers-books", "Home food preservation resources", "Rutgers New Jersey Agricultural Experiment Station", ""}
+	srcPlasticNC    = Source{"ncstate-plastic", "Two-piece lids or one-piece canning lids (press, quoting the extension service on reusable lids)", "North Carolina State University Extension", "2022"}
 	srcClemson      = Source{"clemson-list", "Common canning problems", "Clemson Extension", "2009"}
 	srcSquashC      = Source{"clemson-squash", "Canning summer squash", "Clemson Extension", ""}
 	srcAskC         = Source{"clemson-qa", "Frequently asked canning questions", "Clemson Extension", ""}

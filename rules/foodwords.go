@@ -29,6 +29,12 @@ var FoodWordings = []FoodWording{
 			{CloudMurky, "It has turned stringy, slimy or murky since it was canned"},
 		},
 		fits: (*Product).opaque},
+	// Scum is skimmed off a crock that still ferments; slime, mold and a bad smell end
+	// it: Oregon State University Extension, Sauerkraut: problems and solutions, SP
+	// 50-745, and North Dakota State University Extension on sauerkraut.
+	{Foods: "Food that ferments in salt", Sign: SignOpened,
+		How:  "Still fermenting in its crock? Skim white scum off and keep the brine over it. If it is slimy, dark or moldy, or smells bad, throw it out.",
+		fits: (*Product).ferments},
 	// Jelly that was cloudy from the first day is safe: Oregon State University
 	// Extension, Jams and jellies: problems and solutions, SP 50-746.
 	{Foods: "Jelly", Sign: SignCloud,
@@ -119,7 +125,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Taco sauce and hot sauce", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, or anything else changed"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Food != "salsa" && p.Processed() }},
@@ -128,7 +134,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Salsa", Sign: SignStanding,
 		How: "Some changes do no harm. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt, as much bottled lemon or lime juice in place of the vinegar.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, vinegar in place of lemon or lime juice, or anything else changed"},
 		},
 		fits: tableSalsa},
@@ -140,7 +146,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: more or less salt, dried herbs and spices, a slice of onion or a clove of garlic in a jar.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service or the agriculture department, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with other changes"},
 		},
 		fits: plainMeat},
@@ -173,6 +179,11 @@ var FoodWordings = []FoodWording{
 	{Foods: "Tomatoes", Sign: SignLevel,
 		Labels: []ValueLabel{{LevelOwn, "Little juice, but none was lost: the tomatoes were packed raw without added liquid, and float above their own juice"}},
 		fits:   func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &rawTomatoes }},
+}
+
+// ferments tells whether the food is made by fermenting it in salt.
+func (p *Product) ferments() bool {
+	return p.Condition == &fullyFermented || slices.Contains([]string{"sauerkraut-raw", "kimchi", "half-sour-pickles"}, p.ID)
 }
 
 // tableSalsa tells whether the food is salsa with a published recipe.

@@ -9,4 +9,9 @@ var News = []string{
 	"Milder, each by its source: jam with crystals, fading, a soft set or dry foam; a few foods with two normal looks at once; pickles, chutney and fruit butter once opened.",
 	"Milder too, each by its source: olive and dull green vegetables and pickles, blue garlic and pink cauliflower, jam that browns or weeps, sauces that part, oil that clouds in the cold, gray seafood, fish in vinegar kept cold, sauce that is paler and in layers, table salt or other dried spices than the recipe says, and a nick in the rim of a jar that never sealed.",
 	"If you do not know something of the record, the answer now says what to find out, instead of only to discard the jar.",
+	"Milder, each by its source: canned fruit, jam, jelly, pickles, relish and ketchup, once opened, outlast a night on the table or a day without power.",
+	"Milder too: salsa with bottled lemon or lime juice in place of its vinegar, a slice of onion or a clove of garlic in meat, and a tested recipe from the current book of a jar maker.",
+	"A lid that only frost pushed off a jar that is still frozen has one path now: keep the jar frozen, or use it in 1 to 2 days.",
+	"Stricter: fresh lemon juice in tomatoes does not count, and the boil must not have stopped. Plastic lids on a rubber ring are asked for.",
+	"Foods that a published recipe keeps for some months, such as curd and flavored vinegar, have questions and times of their own.",
 }

@@ -124,14 +124,14 @@ func (b *Batch) Lines() []Line {
 	if c := food.Condition; c != nil {
 		lines = append(lines, Line{rules.SignCondition, c.OK, rules.ConditionMet.ID(), b.Condition})
 	}
-	add(rules.SignStanding, "A current recipe of an extension service or the agriculture department for this very food, followed exactly", b.Standing)
+	add(rules.SignStanding, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, for this very food, followed exactly", b.Standing)
 	if b.AsksAcid() {
-		add(rules.SignAcid, "All the acid that a current published recipe for this food gives, in every jar", b.Acid)
+		add(rules.SignAcid, "All the acid that a current published recipe for this food gives, in every jar: bottled juice, citric acid, or vinegar of 5 %", b.Acid)
 	}
 	add(rules.SignExtras, "Only what a published recipe for this food has: no thickener, starch, milk, egg, fat or meat, and no other vegetables or fruit that is not sour. Packed as it says, and not mashed or dry instead. Nothing over-ripe or rotten, or from dead or frosted plants", b.Extras)
 	add(rules.SignClosure, "Flat metal lids, used for the first time", b.Closure)
 	if !b.HasTable() {
-		add(rules.SignProcess, "Packed as a published recipe for this food says, and heated for its full time for this jar and altitude. Under pressure: vented 10 minutes, without a break, cooled by itself, with a weight or a dial that was tested within a year", b.Followed)
+		add(rules.SignProcess, "Packed as a published recipe for this food says, and heated for its full time without a break, for this jar and altitude. Under pressure: vented 10 minutes, without a break, cooled by itself, with a weight or a dial that was tested within a year", b.Followed)
 	}
 	return lines
 }
