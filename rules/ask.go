@@ -95,7 +95,7 @@ var forms = []form{
 		none: "None of these: the lid curves down, does not move, and holds the jar",
 		more: "Do you notice any of these on the seal as well?", rest: "None of these",
 		notices: []notice{
-			{"closure", "It is not closed by a flat metal lid, but by a screw cap, a zinc cap, a glass or plastic lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
+			{"closure", "It has no flat metal lid, but a screw cap, a zinc, glass or plastic lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
 			{"lid", "The lid is flat, stands up, or is dented", []Value{LidNone, LidDented, LidFlat, LidBulged}, []Value{LidDown}},
 			{"press", "The middle gives, springs or clicks when pressed", []Value{PressNone, PressGives}, []Value{PressFirm}},
 			{"lift", "The lid slides or comes off when the jar is lifted by it", []Value{LiftNone, LiftOff}, []Value{LiftHolds}},

@@ -33,7 +33,7 @@ var FoodWordings = []FoodWording{
 	// it: Oregon State University Extension, Sauerkraut: problems and solutions, SP
 	// 50-745, and North Dakota State University Extension on sauerkraut.
 	{Foods: "Food that ferments in salt", Sign: SignOpened,
-		How:  "Still fermenting in its crock? Skim white scum off and keep the brine over it. If it is slimy, dark or moldy, or smells bad, throw it out.",
+		How:  "Still fermenting? Skim white scum off, keep it under brine. Throw it out if slimy, dark, moldy or foul.",
 		fits: (*Product).ferments},
 	// Jelly that was cloudy from the first day is safe: Oregon State University
 	// Extension, Jams and jellies: problems and solutions, SP 50-746.
@@ -132,7 +132,7 @@ var FoodWordings = []FoodWording{
 	// In salsa as much bottled lemon or lime juice may take the place of the vinegar,
 	// because it is more acid; vinegar never takes theirs: Ask Extension, answer 435085.
 	{Foods: "Salsa", Sign: SignStanding,
-		How: "Some changes do no harm. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt, as much bottled lemon or lime juice in place of the vinegar.",
+		How: "Some changes do no harm: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt, as much bottled lemon or lime juice in place of the vinegar.",
 		Labels: []ValueLabel{
 			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, vinegar in place of lemon or lime juice, or anything else changed"},
