@@ -257,10 +257,10 @@ func (p *Page) batch(b *record.Batch) app.UI {
 		ui.Title(ui.Say("%s %s", b.Name(), b.Made.Year())),
 		ui.El("p", "", ui.Prose(ui.Say("Canned %s, %s, %v gone. Process: %s.", ui.DayWords(b.Made), ui.Count(b.Count, "jar", "jars"), gone, processWords(&j)))),
 		p.aside(b),
+		p.toDiscard(groups),
 		p.next(b),
 		ui.Fold("", "The record", p.recordList(b)),
 		ui.El("ul", "shelf", ui.Each(len(groups), func(i int) app.UI { return parts.GroupRow(p.House, groups[i], false) })...),
-		p.toDiscard(groups),
 		p.together(groups),
 		ui.Fold("", "Every jar", ui.El("ul", "", ui.Each(len(jars), func(i int) app.UI {
 			v := s.Judge(jars[i], time.Now())

@@ -207,6 +207,10 @@ func (p *counted) stepsBack() {
 	shows(0)
 	p.Back()
 	p.Wait(`location.pathname === "/learn"`)
+	// The first page leads back to the check that was left.
+	p.Visit("/")
+	p.Touch(".day-line", "Go on with the check: ")
+	p.Wait(`location.pathname === "/check" && !!document.querySelector(".question h1")`)
 }
 
 // trip plans a trip from a shelf that was recorded and never looked at, looks at

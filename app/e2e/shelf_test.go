@@ -329,6 +329,13 @@ func TestDemoHousehold(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("Undone for 6 jars.") && !!(` + saying("button", "6 jars thrown out, ") + `)`)
 	p.axe("jars to discard")
 	p.shoot("discard")
+	// Nothing offers to open or to eat such a jar.
+	p.tap(saying("summary", "Every jar"))
+	p.tap(saying("details li", "Discard safely") + `.querySelector("a")`)
+	p.wait(`location.pathname === "/larder/jar" && !!(` + saying(".acts button", "Thrown out") + `)`)
+	if says := p.text(".acts"); strings.Contains(says, "Open it") || strings.Contains(says, "Eaten") || strings.Contains(says, "Given away") {
+		t.Errorf("a jar to discard offers: %s", says)
+	}
 	p.visit("/keeping")
 	p.tap(saying("button", "Remove the made-up household"))
 	p.wait(`location.pathname === "/larder/shelf" && document.querySelector(".found")?.innerText.includes("3 jars")`)

@@ -191,6 +191,10 @@ func TestSweepByKeyboard(t *testing.T) {
 	if table := p.kept("text/csv"); !strings.Contains(table, "Lid lot") {
 		t.Errorf("%s", table)
 	}
+	p.click(saying("button", "Put it into a calendar"))
+	if dates := p.kept("text/calendar"); strings.Count(dates, "BEGIN:VEVENT") != 1 {
+		t.Errorf("the date of the next sweep: %s", dates)
+	}
 }
 
 // On a phone whose screen is covered at its edges, the great button and the
@@ -222,6 +226,19 @@ func TestCoveredEdges(t *testing.T) {
 	p.call("Emulation.setSafeAreaInsetsOverride", map[string]any{"insets": map[string]any{}})
 	p.drawn()
 	p.looksFit("of one's own", 5)
+	// A narrower phone has its header in one row, with a name that can be read, and the
+	// first page leads back to the walk.
+	p.resize(320, 568)
+	p.drawn()
+	if at := eval[string](p, `(() => { const top = document.querySelector(".top").getBoundingClientRect(), name = document.querySelector(".top a"); return top.height <= 60 && name.innerText.replace(/\s/g, "") === "Larderlamp" && parseFloat(getComputedStyle(name).fontSize) >= 13 ? "" : top.height + " " + name.innerText + " " + getComputedStyle(name).fontSize })()`); at != "" {
+		t.Errorf("the header on 320 pixels: %s", at)
+	}
+	p.fits("320 pixels")
+	p.resize(phone.width, phone.height)
+	p.visit("/")
+	p.tap(saying(".day-line", "Go on with the sweep: 0 of 24 jars"))
+	p.wait(`location.pathname === "/sweep" && !!document.querySelector("#sound")`)
+	p.drawn()
 
 	// With letters so large that not all lines fit, the button that says all is
 	// well comes only when every line has been on the screen.

@@ -76,9 +76,9 @@ func TestTrip(t *testing.T) {
 	p.tap(saying("button", "We pack these jars"))
 	p.wait(`document.querySelector("main").innerText.includes("Packed. The plan is kept")`)
 	plan := p.text(".trip-days")
-	// It is there when the page is opened afresh.
-	p.visit("/trip")
-	p.tap(saying("button", "Quill lake"))
+	// It is there when the page is opened afresh, and the day leads to it.
+	p.visit("/")
+	p.tap(saying(".day-line", "Packed: Quill lake"))
 	p.wait(`!!(` + saying("button", "We are home again") + `)`)
 	p.keepFile()
 	p.tap(saying("button", "Save the card as a file"))
