@@ -44,7 +44,7 @@ func TestShort(t *testing.T) {
 			said[r.ID] = true
 			for _, s := range sentences(r.Short()) {
 				if n := len(strings.Fields(s)); n > mostWords {
-					t.Errorf("%s: %d words in %q; give it a shorter sentence in brief.go", r.ID, n, s)
+					t.Errorf("%s: %d words in %q; give it a shorter sentence in shorts.go", r.ID, n, s)
 				}
 			}
 			if r.Kind == rules.Restriction && r.Then == rules.Discard && (strings.Contains(r.Short(), "harmless") && !strings.Contains(r.Short(), "no harmless")) {

@@ -1,24 +1,5 @@
 package rules
 
-// Chapter is one part of the published guidance, in the order a jar is met.
-type Chapter uint8
-
-// The chapters. Facts come from the catalogue.
-const (
-	ChapterFacts Chapter = iota
-	ChapterRecord
-	ChapterOutside
-	ChapterGlass
-	ChapterStorage
-	ChapterOpening
-	ChapterOpened
-)
-
-var chapterNames = [...]string{"What it is", "The record", "The outside", "Through the glass", "Storage", "Opening", "After opening"}
-
-// String is the chapter's heading.
-func (c Chapter) String() string { return chapterNames[c] }
-
 // Sign describes one sign: its stable name, how it is asked for and its values.
 type Sign struct {
 	ID      string
@@ -64,27 +45,6 @@ const (
 	LostSeal       // air could get in
 	Accident       // glass, flood or fire: nothing to do with how it was canned
 )
-
-// Wording asks for a sign in other words when all that is still possible of
-// another sign is among When.
-type Wording struct {
-	When     []Value
-	Ask, How string       // empty to leave that of the sign
-	Labels   []ValueLabel // in place of the labels of the sign
-	Hide     []Value      // not offered
-}
-
-// ValueLabel gives a value a label.
-type ValueLabel struct {
-	Value Value
-	Label string
-}
-
-// fits tells whether the wording is for the situation.
-func (w *Wording) fits(s *Situation) bool {
-	id := w.When[0].Sign()
-	return s[id]&^setOf(w.When) == 0
-}
 
 // yesNo builds the two values of a catalogue fact.
 func yesNo(yes Value) []ValueInfo {

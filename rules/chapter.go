@@ -1,0 +1,20 @@
+package rules
+
+// Chapter is one part of the published guidance, in the order a jar is met.
+type Chapter uint8
+
+var chapterNames = [...]string{"What it is", "The record", "The outside", "Through the glass", "Storage", "Opening", "After opening"}
+
+// String is the chapter's heading.
+func (c Chapter) String() string { return chapterNames[c] }
+
+// The chapters. Facts come from the catalogue.
+const (
+	ChapterFacts Chapter = iota
+	ChapterRecord
+	ChapterOutside
+	ChapterGlass
+	ChapterStorage
+	ChapterOpening
+	ChapterOpened
+)

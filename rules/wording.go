@@ -1,0 +1,22 @@
+package rules
+
+// Wording asks for a sign in other words when all that is still possible of
+// another sign is among When.
+type Wording struct {
+	When     []Value
+	Ask, How string       // empty to leave that of the sign
+	Labels   []ValueLabel // in place of the labels of the sign
+	Hide     []Value      // not offered
+}
+
+// ValueLabel gives a value a label.
+type ValueLabel struct {
+	Value Value
+	Label string
+}
+
+// fits tells whether the wording is for the situation.
+func (w *Wording) fits(s *Situation) bool {
+	id := w.When[0].Sign()
+	return s[id]&^setOf(w.When) == 0
+}
