@@ -129,6 +129,23 @@ var FoodWordings = []FoodWording{
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, or anything else changed"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Food != "salsa" && p.Processed() }},
+	// Vinegar and salt take up copper, brass and zinc, which make pickles bright green
+	// and can be poisonous: Michigan State University Extension, bulletin 01600557, and
+	// the agriculture department, Home canning of pickles and relishes.
+	{Foods: "Pickles, relish and chutney", Sign: SignColor,
+		Notice: "The color has changed, or is bright green from a copper or brass pot",
+		Labels: []ValueLabel{
+			{ColorBlue, "Blue, green or purple that is not usual for it; no copper or brass pot was used"},
+			{ColorOdd, "Any other color, or bright green from a copper or brass pot"},
+		},
+		fits: func(p *Product) bool { return p.Group == GroupPickle && !p.Pigment && p.Processed() }},
+	{Foods: "Pickles, relish and chutney", Sign: SignStanding,
+		How: "Some changes only touch the taste. They do not count: table salt for canning salt, more or less dried herbs and spice. A pot of copper, brass, iron or zinc counts as a change.",
+		Labels: []ValueLabel{
+			{StandingChanged, "One of those, but with other changes, or heated in copper, brass, iron or zinc"},
+			{StandingUnshown, "My own, a family, friend's or online recipe, and no such pot"},
+		},
+		fits: func(p *Product) bool { return p.Group == GroupPickle && p.Processed() }},
 	// In salsa as much bottled lemon or lime juice may take the place of the vinegar,
 	// because it is more acid; vinegar never takes theirs: Ask Extension, answer 435085.
 	{Foods: "Salsa", Sign: SignStanding,
