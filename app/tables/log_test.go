@@ -1,14 +1,17 @@
-package pantry_test
+package tables_test
 
 import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/rules"
 )
+
+var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
 
 func TestLoggers(t *testing.T) {
 	want := []record.DayReading{{Day: "2025-07-01", Min: 180, Max: 251}, {Day: "2025-07-02", Min: 190, Max: 190}}

@@ -1,4 +1,4 @@
-package pantry_test
+package tables_test
 
 import (
 	"fmt"
