@@ -247,7 +247,7 @@ func howTo(v rules.Verdict, as []*rules.Advice, cleaned bool, house *house.House
 const nearest = 5
 
 // wouldChange says what would give another answer, the nearest first: what was
-// said differs from it by the fewest steps.
+// said differs from it by the fewest steps. On paper the nearest are enough.
 func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 	changes := slices.Clone(t.Changes)
 	slices.SortStableFunc(changes, func(a, b rules.Change) int { return cmp.Compare(steps(s, a.Value), steps(s, b.Value)) })
@@ -267,9 +267,9 @@ func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 			return ui.Txt("p", "", "Nothing by itself: more than one thing is wrong, or nothing you could see matters here.")
 		}),
 		ui.Only(few > 0, func() app.UI { return list(changes[:few]) }),
-		ui.Only(few < len(changes), func() app.UI { return ui.Fold("", "More that would change it", list(changes[few:])) }),
+		ui.Only(few < len(changes), func() app.UI { return ui.Fold("noprint", "More that would change it", list(changes[few:])) }),
 		ui.Only(len(t.Nearly) > 0, func() app.UI {
-			return ui.Fold("", "Rules that nearly applied", ui.El("ul", "", ui.Each(len(t.Nearly), func(i int) app.UI {
+			return ui.Fold("noprint", "Rules that nearly applied", ui.El("ul", "", ui.Each(len(t.Nearly), func(i int) app.UI {
 				n := t.Nearly[i]
 				return ui.El("li", "", parts.RuleLink(n.Rule, n.Rule.Say),
 					ui.Prose(ui.Say(" It did not, because of %s: %s.", ui.LowerFirst(n.Sign.Info().Name), parts.Labels(n.Shown))))

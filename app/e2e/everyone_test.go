@@ -92,6 +92,17 @@ const pushes = `window.pushed = new Set();
 		look();
 	})`
 
+// small lists what is to be touched and is less than 48 pixels high or wide, but for
+// links in the text of a source, and the one that only keys reach.
+const small = `(() => {
+	const found = new Set();
+	for (const e of document.querySelectorAll("a[href], button, summary, select, input:not([type=checkbox], [type=radio]), label:has(> input[type=checkbox], > input[type=radio])")) {
+		const r = e.getBoundingClientRect();
+		if (!e.checkVisibility() || r.width < 1 || getComputedStyle(e).display === "inline" || e.closest(".source, .skip")) continue;
+		if (r.height < 47.5 || r.width < 47.5) found.add(Math.round(r.width) + " by " + Math.round(r.height) + ": " + (e.innerText || e.getAttribute("aria-label") || e.tagName).slice(0, 40));
+	}
+	return [...found].join("; ") })()`
+
 // On every page, with nothing kept and with a whole household, in both lights,
 // axe finds nothing, controls stand out, and nothing moves for a reader who has
 // asked for stillness.
@@ -119,6 +130,11 @@ func TestEveryPage(t *testing.T) {
 					t.Errorf("%s: %q is a date for machines", path, got)
 				}
 				p.edges(path+", light", 3)
+				if household == "invented" {
+					if got := eval[string](p, small); got != "" {
+						t.Errorf("%s: too small for a finger: %s", path, got)
+					}
+				}
 				p.media("prefers-color-scheme", "dark")
 				p.axe(path+", dark", "color-contrast")
 				p.edges(path+", dark", 3)

@@ -191,6 +191,10 @@ func TestBatchToVerdict(t *testing.T) {
 	p.visit("/check")
 	byTouch{p}.product("Pears")
 	p.soundly()
+	// However much was asked, the answer takes no more paper than one that was found at once.
+	if n := p.pdf("sound", letter); n == 0 || n > 5 {
+		t.Errorf("the answer takes %d pages of paper, at most 5", n)
+	}
 	p.tap(saying("a", "Add it to my shelf list"))
 	p.wait(`!!document.querySelector(".batch-form")`)
 	p.axe("a jar of a check")
