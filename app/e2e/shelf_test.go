@@ -418,6 +418,7 @@ func TestManyBatches(t *testing.T) {
 
 	// Labels of a batch, one for each jar.
 	p.visit("/labels")
+	p.says("which only this computer can reach")
 	p.tap(saying("summary", "Batches"))
 	p.tap(saying(".choose label", "Pears"))
 	p.wait(`document.querySelectorAll(".sheet svg path[fill='#000']").length === 4`)
