@@ -282,8 +282,8 @@ func (l *Lines) SVG() string {
 		anchor := "middle"
 		if i == 0 {
 			anchor = "start"
-		} else if i == len(l.Ticks)-1 {
-			anchor = "end"
+		} else if x(t.X) > right-letter*float64(len([]rune(locale.Text(t.Name))))/2 {
+			anchor = "end" // or it would be cut off
 		}
 		c.path("grid", "M"+num(x(t.X))+" "+num(bottom)+"v4")
 		c.text(x(t.X), bottom+15, anchor, "axis", t.Name)
