@@ -228,7 +228,7 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 			}
 			b := drive.Start(t, e)
 			// Most of the time is spent waiting, and so several wait together.
-			for group := range slices.Chunk(mine, 12) {
+			for group := range slices.Chunk(mine, 24) {
 				tabs := make([]*drive.Tab, len(group))
 				for i, o := range group {
 					tabs[i] = b.Open(t, m.without(t, o.files, o.how), drive.Phone)

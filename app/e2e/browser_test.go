@@ -267,7 +267,7 @@ type tab struct {
 
 // watch is evaluated in every page before its own scripts. The browser's own
 // list of issues, which is heard too, leaves out addresses that are scripts.
-const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));`
+const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));` + drive.Aiming
 
 // These faults are never a test's own.
 const (
@@ -464,24 +464,48 @@ func saying(selector, text string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll(%q)].find(e => e.innerText.includes(%q))`, selector, text)
 }
 
-// place is a place on the screen.
-type place struct{ X, Y float64 }
-
-// middle scrolls the element of a JavaScript expression into view and gives its middle.
-func (p *tab) middle(element string) place {
+// middle scrolls the element of a JavaScript expression into view and gives its
+// middle, as soon as it stands still. What is touched next has to be that element.
+func (p *tab) middle(element string) drive.Place {
 	p.t.Helper()
-	p.wait("!!(" + element + ")")
-	where := `(() => { const e = ` + element + `; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return JSON.stringify({X: r.x + r.width / 2, Y: r.y + r.height / 2}) })()`
-	if !p.scriptless {
-		// What is drawn above it moves it: a finger waits until it stands still.
-		p.wait(`new Promise((still, gone) => { const was = ` + where + `; requestAnimationFrame(() => { try { still(was === ` + where + `) } catch (err) { gone(err) } }) })`)
+	if p.scriptless {
+		p.wait("!!(" + element + ")")
+		return p.place(`(() => { const e = ` + element + `; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return JSON.stringify({X: r.x + r.width / 2, Y: r.y + r.height / 2}) })()`)
 	}
-	return p.place(where)
+	deadline := time.Now().Add(patience)
+	for {
+		at, err := evaluate[*drive.Place](p, drive.Spot(element, 0))
+		if err == nil && at != nil {
+			return *at
+		}
+		if time.Now().After(deadline) {
+			p.shoot("stuck")
+			p.t.Fatalf("waited in vain for %s to stand still (%v); the page says: %.600s", element, err, p.text("body"))
+		}
+	}
 }
 
-func (p *tab) place(expression string) place {
+// struck fails the test unless the last touch or click has hit what was aimed at.
+func (p *tab) struck(element string) {
 	p.t.Helper()
-	var at place
+	if p.scriptless {
+		return
+	}
+	miss, err := evaluate[string](p, drive.Struck)
+	if errors.Is(err, context.DeadlineExceeded) {
+		miss = "nothing was hit"
+	} else if err != nil {
+		return // the page was left by the touch
+	}
+	if miss != "" {
+		p.shoot("missed")
+		p.t.Fatalf("%s was touched: %s", element, miss)
+	}
+}
+
+func (p *tab) place(expression string) drive.Place {
+	p.t.Helper()
+	var at drive.Place
 	if err := json.Unmarshal([]byte(eval[string](p, expression)), &at); err != nil {
 		p.t.Fatal(err)
 	}
@@ -490,7 +514,7 @@ func (p *tab) place(expression string) place {
 
 // inside gives a place inside a part of the picture, which need not be where
 // the middle of its outline is.
-func (p *tab) inside(zone string) place {
+func (p *tab) inside(zone string) drive.Place {
 	p.t.Helper()
 	p.wait(fmt.Sprintf(`!!document.querySelector('[data-zone=%q]')`, zone))
 	return p.place(fmt.Sprintf(`(() => {
@@ -507,9 +531,10 @@ func (p *tab) inside(zone string) place {
 func (p *tab) tap(element string) {
 	p.t.Helper()
 	p.touch(p.middle(element))
+	p.struck(element)
 }
 
-func (p *tab) touch(at place) {
+func (p *tab) touch(at drive.Place) {
 	p.t.Helper()
 	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": at.X, "y": at.Y}}})
 	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
@@ -522,6 +547,7 @@ func (p *tab) click(element string) {
 	if err := chromedp.Do(p.ctx, chromedp.MouseClickXY(at.X, at.Y)); err != nil {
 		p.t.Fatal(err)
 	}
+	p.struck(element)
 }
 
 // point uses a finger or the mouse.

@@ -65,7 +65,7 @@ func (p guide) product(id string) (*rules.Product, rules.Situation) {
 	if !ok {
 		p.T.Fatalf("no product %q", id)
 	}
-	p.Visit("/check")
+	p.Turn("/check")
 	p.Tap(`document.querySelector("#product")`)
 	p.Type(food.Name)
 	p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
@@ -173,7 +173,17 @@ var checks = []struct {
 func TestEngines(t *testing.T) {
 	inEveryEngine(t, func(t *testing.T, b *drive.Browser) {
 		s := serve(t, "")
-		open := func(t *testing.T, as drive.Screen) guide { return guide{b.Open(t, s.url(""), as)} }
+		// One tab for each screen and address goes through the year: most pages are
+		// turned to as links do. What is about loading loads.
+		tabs := map[string]*drive.Tab{}
+		open := func(part *testing.T, as drive.Screen) guide {
+			name := fmt.Sprint(s.addr, as)
+			if tabs[name] == nil {
+				tabs[name] = b.Open(t, s.url(""), as)
+			}
+			tabs[name].T = part
+			return guide{tabs[name]}
+		}
 
 		for _, c := range checks {
 			for name, as := range map[string]drive.Screen{"touch": drive.Phone, "keys": drive.Desktop} {
@@ -198,7 +208,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("history", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/history")
+			p.Turn("/history")
 			p.Wait(fmt.Sprintf(`document.querySelectorAll(".entry").length === %d`, 2*len(checks)))
 			for _, c := range checks {
 				food, _ := rules.ProductByID(c.product)
@@ -210,7 +220,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("thrown out", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/history")
+			p.Turn("/history")
 			entry := func(says string) string {
 				return fmt.Sprintf(`[...document.querySelectorAll(".entry")].find(e => e.innerText.includes("Discard") && e.innerText.includes("Thrown out on") === %s)`, says)
 			}
@@ -221,7 +231,7 @@ func TestEngines(t *testing.T) {
 			p.says("Thrown out on ")
 			p.Wait(`![...document.querySelectorAll("a")].some(e => e.innerText.includes("Add it to my shelf list"))`)
 			p.saved()
-			p.Visit("/history")
+			p.Turn("/history")
 			p.Wait("!!" + entry("true"))
 			if got := drive.Eval[string](p.Tab, entry("true")+`.querySelector("h2").innerText`); got != name {
 				t.Errorf("%s: thrown out is %q, want %q", p.Engine, got, name)
@@ -230,7 +240,7 @@ func TestEngines(t *testing.T) {
 			p.Touch("button", "Undo: it is not thrown out")
 			p.says("What did you do with it?")
 			p.saved()
-			p.Visit("/history")
+			p.Turn("/history")
 			p.Wait(`document.querySelectorAll(".entry").length > 0 && !document.querySelector(".became")`)
 		})
 
@@ -242,7 +252,7 @@ func TestEngines(t *testing.T) {
 		t.Run("a batch", func(t *testing.T) {
 			p := open(t, drive.Phone)
 			food, _ := rules.ProductByID("peaches")
-			p.Visit("/batch")
+			p.Turn("/batch")
 			p.Tap(`document.querySelector("#product")`)
 			p.Type(food.Name)
 			p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
@@ -265,7 +275,7 @@ func TestEngines(t *testing.T) {
 			p.Touch("button", "Save the batch")
 			p.says("Saved: " + food.Name)
 			// What is known of the place is not asked jar by jar.
-			p.Visit("/places")
+			p.Turn("/places")
 			p.Tap(`document.querySelector('button[aria-label="Change: Cellar"]')`)
 			p.Wait(`!!document.querySelector("form.card")`)
 			for _, f := range [][2]string{{"Damp", "dry"}, {"Where it stood", "dark"}, {"Temperature", "steady"}} {
@@ -277,7 +287,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("ten jars of a sweep", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/sweep")
+			p.Turn("/sweep")
 			p.Touch("button", "Begin: 10 jars")
 			for n := 1; n <= 10; n++ {
 				p.Wait(fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n))
@@ -290,7 +300,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("a trip", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/trip")
+			p.Turn("/trip")
 			p.Touch("button", "Plan a trip")
 			p.Wait(`!!document.querySelector("form.card")`)
 			p.set("Name", "Quill lake")
@@ -305,7 +315,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("practice", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/practice")
+			p.Turn("/practice")
 			p.Touch("button", "Start")
 			for range 2 {
 				p.Wait(`!!document.querySelector(".verdicts")`)
@@ -452,6 +462,7 @@ func TestEngines(t *testing.T) {
 			// The server is really gone, and the browser starts afresh.
 			s.stop()
 			b.Restart(t)
+			clear(tabs)
 			p = open(t, drive.Phone)
 			p.Visit(address)
 			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))

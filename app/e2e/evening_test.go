@@ -101,7 +101,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Touch("button", "all true for all 10")
 	p.says(fmt.Sprintf("10 jars looked at, 10 of them %s", "keep"))
 	p.bar(90, "60 jars in six batches")
-	p.Visit("/shelf")
+	p.Turn("/shelf")
 	p.Wait(`document.querySelector(".found")?.innerText.includes("60 jars")`)
 	if n := p.Text(".count.verdict-keep strong"); n != "60" {
 		t.Errorf("%s: %s jars say %s", p.Engine, n, rules.Keep)
@@ -125,7 +125,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Wait(`document.querySelector(".verdict")?.innerText.includes("Keep")`)
 
 	// The first page is the day: what to eat first, and nothing that is left to look at.
-	p.Visit("/")
+	p.Turn("/")
 	p.Wait(`document.querySelectorAll(".day-line").length > 0`)
 	if says := p.Text("main"); strings.Contains(says, "Look at") || !strings.Contains(says, "All 60 jars are fine") {
 		t.Errorf("%s: the day says %.300s", p.Engine, says)

@@ -126,7 +126,7 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 		"/history": true, "/sweep": false, "/sweep?report=" + sweep: false, "/check?id=" + check: false,
 		"/jar?do=noted&id=" + jar: false, "/labels?batch=" + batch: false,
 	} {
-		p.view(path)
+		p.turn(path)
 		p.harmless(path)
 		if every {
 			for _, text := range hostile.Texts {
@@ -139,10 +139,10 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 			continue // seen on the pages above, and no more than words
 		}
 		of := records[i*hostile.Each:][:hostile.Each]
-		p.view("/jar?id=" + of[2].Key())
+		p.turn("/jar?id=" + of[2].Key())
 		p.harmless("jar " + text)
 		p.shows("jar", text)
-		p.view("/batch?id=" + of[1].Key())
+		p.turn("/batch?id=" + of[1].Key())
 		p.harmless("batch " + text)
 		p.shows("batch", text)
 		p.tap(saying("button", "Change the record"))

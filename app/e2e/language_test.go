@@ -144,7 +144,7 @@ func TestAnotherLanguage(t *testing.T) {
 	}
 	seen := func(path string) {
 		t.Helper()
-		p.visit(path)
+		p.turn(path)
 		p.wait(`!document.querySelector("main").innerText.includes(` + quoted(pseudo("Opening what is kept")) + `)`)
 		told(path)
 	}

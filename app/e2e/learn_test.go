@@ -20,8 +20,7 @@ func TestLearnPages(t *testing.T) {
 			p := (&browser{t, b.ctx}).open(s, as)
 			for _, path := range []string{"/learn", "/learn?lesson=glass", "/learn?lesson=away", "/signs", "/signs?by=product", "/signs?sign=cloud", "/signs?sign=days",
 				"/signs?product=dill-pickles", "/practice", "/class?set=42&n=4", "/class?set=42&n=4&show=screen", "/class?set=42&n=4&show=handout", "/class?set=42&n=4&show=cards"} {
-				p.visit(path)
-				p.drawn()
+				p.turn(path)
 				p.fits(path)
 				p.axe(path)
 				p.shoot(path)

@@ -307,9 +307,7 @@ func TestDemoHousehold(t *testing.T) {
 	for _, as := range []screen{night, desktop} {
 		q := b.open(s, as)
 		for _, path := range []string{"/shelf", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/trip"} {
-			q.visit(path)
-			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
-			q.drawn()
+			q.turn(path)
 			q.axe(path + " " + as.String())
 			q.fits(path + " " + as.String())
 			q.shoot(path + as.String())

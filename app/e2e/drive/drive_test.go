@@ -208,6 +208,29 @@ func TestFaultsAreHeard(t *testing.T) {
 	})
 }
 
+// A touch that hits something else than it was meant for is noticed, with what it
+// has hit, and one that is meant for what is covered waits until it is free.
+func TestTouchesHitWhatTheyAreMeantFor(t *testing.T) {
+	each(t, func(t *testing.T, e Engine, site string) {
+		p := Start(t, e).Open(t, site, Phone)
+		load := func() {
+			p.Load("/")
+			Eval[bool](p, `(() => { window.cover = () => { const over = document.createElement("div"); over.id = "over"; over.setAttribute("style", "position: fixed; inset: 0"); document.body.append(over) }; return true })()`)
+		}
+		load()
+		at := Eval[*Place](p, Spot(`document.querySelector("#button")`, 0))
+		Eval[bool](p, `(cover(), true)`)
+		p.TapAt(at.X, at.Y)
+		if miss := Eval[string](p, Struck); !strings.Contains(miss, `id="button"`) || !strings.Contains(miss, `id="over"`) {
+			t.Errorf("covered before the finger came: %q", miss)
+		}
+		load()
+		Eval[bool](p, `(cover(), setTimeout(() => document.querySelector("#over").remove(), 500), true)`)
+		p.Touch("button", "Press me") // when it is no longer covered
+		p.Wait(`said.some(s => s.startsWith("click button"))`)
+	})
+}
+
 // recorder is a test that may fail.
 type recorder struct {
 	testing.TB

@@ -40,6 +40,7 @@ func (b *Browser) Open(t testing.TB, site string, as Screen) *Tab {
 	tab := &Tab{T: t, Engine: b.Engine, Screen: as, Site: site, page: p, faults: heard}
 	running := b.running
 	t.Cleanup(func() {
+		tab.T = t // which may have been a part of the test meanwhile
 		tab.gone = tab.gone || b.running != running
 		tab.check()
 		tab.Close()
@@ -124,6 +125,40 @@ func (p *Tab) Visit(path string) {
 	p.T.Helper()
 	p.Load(path)
 	p.Running()
+}
+
+// Turn goes to an address of the site as a link on its pages does, without loading
+// anything. A tab in which the program does not run yet loads it.
+func (p *Tab) Turn(path string) {
+	p.T.Helper()
+	if Eval[bool](p, Ready) {
+		Eval[bool](p, Turned(p.Site+path))
+	} else {
+		p.Visit(path)
+	}
+}
+
+// Ready is JavaScript that tells whether the program runs and can follow a link.
+const Ready = `"runs" in document.documentElement.dataset`
+
+// Turned is JavaScript that follows a link to an address of the site and promises
+// true when the page is another one and drawn. A page that is loaded instead
+// breaks the promise.
+func Turned(address string) string {
+	return fmt.Sprintf(`new Promise((done, fail) => {
+		const link = Object.assign(document.createElement("a"), { href: %q }), was = location.href, late = performance.now() + %d;
+		document.body.append(link);
+		link.click();
+		link.remove();
+		const look = () => {
+			if (location.href === was && link.href !== was) {
+				if (performance.now() > late) fail(new Error("no step is made to " + link.href)); else setTimeout(look, 5);
+			} else {
+				setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true))), 60);
+			}
+		};
+		look();
+	})`, address, Patience.Milliseconds()/2)
 }
 
 // Running waits until the program has replaced the prerendered page.
@@ -215,56 +250,6 @@ func (p *Tab) Has(selector string) bool {
 // Saying is JavaScript for the first element of a kind that holds a text.
 func Saying(selector, text string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll(%q)].find(e => e.innerText.includes(%q))`, selector, text)
-}
-
-// Touch touches the first element of a kind that holds a text, with a finger or
-// on a desktop with the mouse.
-func (p *Tab) Touch(selector, text string) {
-	p.T.Helper()
-	p.Tap(Saying(selector, text))
-}
-
-// Tap touches the element of a JavaScript expression, with a finger or on a
-// desktop with the mouse.
-func (p *Tab) Tap(element string) {
-	p.T.Helper()
-	p.Wait("!!(" + element + ")")
-	// The page may still be drawing and scrolling: a finger waits until what it
-	// wants to touch stands still.
-	p.Wait(`new Promise(still => {
-		const where = () => { const e = ` + element + `; if (!e) return null; e.scrollIntoView({block: "center", behavior: "instant"}); const r = e.getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2} };
-		const was = where();
-		setTimeout(() => requestAnimationFrame(() => { const at = where(); window.driven = at; still(!!was && !!at && was.X === at.X && was.Y === at.Y) }), 30);
-	})`)
-	at := Eval[place](p, `window.driven`)
-	p.TapAt(at.X, at.Y)
-}
-
-type place struct{ X, Y float64 }
-
-// TapAt touches a place of the screen.
-func (p *Tab) TapAt(x, y float64) {
-	p.T.Helper()
-	if p.Screen.Touch {
-		p.must(p.page.touch(x, y), "touch")
-	} else {
-		p.must(p.page.click(x, y), "click")
-	}
-}
-
-// TapZone touches a part of the jar's picture, somewhere inside its outline.
-func (p *Tab) TapZone(zone string) {
-	p.T.Helper()
-	p.Wait(fmt.Sprintf(`!!document.querySelector('[data-zone=%q]')`, zone))
-	at := Eval[place](p, fmt.Sprintf(`(() => {
-		const zone = document.querySelector('[data-zone=%q]');
-		zone.scrollIntoView({block: "center", behavior: "instant"});
-		const r = zone.getBoundingClientRect();
-		for (let y = r.y + 8; y < r.bottom; y += 8) for (let x = r.x + 8; x < r.right; x += 8)
-			if (document.elementFromPoint(x, y)?.closest("[data-zone]") === zone) return {X: x, Y: y};
-		throw new Error("the part cannot be touched");
-	})()`, zone))
-	p.TapAt(at.X, at.Y)
 }
 
 // Press presses keys, one after the other: names of keys, or single characters.
