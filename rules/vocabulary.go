@@ -405,7 +405,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{FrozenNo, "no", "No", "it never froze", NoFault},
 			{FrozenHeld, "seal-held", "Yes, it thawed, and the seal held", "it thawed and the seal was tested afterward", NoFault},
-			{FrozenCold, "seal-broke-still-frozen", "Yes, the seal broke; it is still frozen, or was until chilled today", "it was frozen without a break since the seal broke, or until it was put into a refrigerator or freezer within the last day", NoFault},
+			{FrozenCold, "seal-broke-still-frozen", "Yes, the seal broke; still frozen, or put frozen into a refrigerator today", "it was frozen without a break since the seal broke, or until it was put into a refrigerator or freezer within the last day", NoFault},
 			{FrozenThawed, "seal-broke-thawed", "Yes, the seal broke, and it thawed", "it thawed with a broken seal", LostSeal},
 		}},
 	SignWet: {ID: "wet", Name: "Damp or flood", Chapter: ChapterStorage,
