@@ -40,6 +40,34 @@ var oddToLoad = []string{
 	"/check#product=%ff", "/check##", "/check#main", "/class?set=1e99&n=99999", "/nowhere", "/shelf?x=%zz",
 }
 
+// oddBrowsers are what a browser may lack, by the page on which it does, and what
+// that page has to come to. A finger finds out more in TestOddBrowsers.
+var oddBrowsers = map[string]struct{ lacks, ends string }{
+	"/check?without=storage": {`for (const name of ["localStorage", "sessionStorage", "indexedDB"]) Object.defineProperty(window, name, { get() { throw new DOMException("a test", "SecurityError") } })`, finds},
+	"/check?without=name":    {`Object.defineProperty(Navigator.prototype, "userAgent", { get: () => "Mozilla/5.0 (Linux; Android 14; Cubot X70) Googlebot" })`, finds},
+	"/check?wasm=false":      {``, finds},
+	"/check?without=wasm":    {`delete window.WebAssembly`, state + ` === "notice" && document.querySelector("#unready.unstarted")?.innerText.includes("could not start")`},
+	"/check?without=memory":  {`WebAssembly.instantiate = () => Promise.reject(new RangeError("a test"))`, state + ` === "notice" && document.querySelector("#unready.unstarted")?.innerText.includes("could not start") && !document.querySelector("#unready").innerText.includes("a test")`},
+}
+
+// finds is JavaScript that types a food as soon as the program runs, and tells
+// whether it was found.
+const finds = `(field => {
+	if (!field || !("runs" in document.documentElement.dataset)) return false;
+	if (!field.value) { field.value = "peaches"; field.dispatchEvent(new Event("input", { bubbles: true })) }
+	return !!document.querySelector(".picker .product");
+})(document.querySelector("#product"))`
+
+// oddBrowser lacks what its page says, before the first script of the page.
+func oddBrowser() string {
+	var b strings.Builder
+	b.WriteString("switch (location.pathname + location.search) {\n")
+	for page, odd := range oddBrowsers {
+		fmt.Fprintf(&b, "case %q: %s; break;\n", page, odd.lacks)
+	}
+	return b.String() + "}"
+}
+
 // wrongFile is a backup of a sound household that was put wrong: references that
 // lead elsewhere, values that are of another kind or from another place, or bytes
 // that were lost on the way. What it gives is the same for one number and time.
@@ -208,12 +236,32 @@ func TestOddAddressesAndFiles(t *testing.T) {
 	}
 }
 
-// stands fails if a page shows nothing or has ended.
+// A browser that lacks something finds a food all the same where it can, and
+// otherwise says in plain words that the guide could not start, in every engine.
+func TestOddBrowsersInEveryEngine(t *testing.T) {
+	s := serve(t, "")
+	for _, e := range drive.Engines {
+		t.Run(string(e), func(t *testing.T) {
+			b := drive.Start(t, e, oddBrowser())
+			for page, odd := range oddBrowsers {
+				p := b.Open(t, s.url(""), drive.Phone)
+				p.ExpectFaults = true // WebKit says to one page what it hears from any
+				drive.Eval[bool](p, fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(page)))
+				p.Wait(`location.protocol !== "about:" && ` + odd.ends)
+			}
+		})
+	}
+}
+
+// stands fails if a page shows nothing, has ended, or is wider than its screen.
 func stands(p *drive.Tab, where string) {
 	p.T.Helper()
 	p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
 	if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
 		p.T.Errorf("%s ends the program, or shows nothing: %.200s", where, p.Text("body"))
+	}
+	if wide := drive.Eval[int](p, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+		p.T.Errorf("%s is %d px wider than the screen", where, wide)
 	}
 }
 
