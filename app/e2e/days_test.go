@@ -212,6 +212,7 @@ func (p *counted) stepsBack() {
 	shows(0)
 	p.Back()
 	p.Wait(`location.pathname === "/learn"`)
+	p.Running() // Firefox complains of a page that is left while it loads
 	// The first page leads back to the check that was left.
 	p.Visit("/")
 	p.Touch(".day-line", "Go on with the check: ")
