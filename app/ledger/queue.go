@@ -15,12 +15,13 @@ import (
 // long as the page is open. One that makes something new is taken back instead: its
 // form is still there, and makes it anew when it is sent again.
 type write struct {
-	ids  []string                    // of the records, of which a person is told as saved
-	do   func(context.Context) error // nil when the records can't be written at all
-	show func()                      // puts the records into what is in memory; may be nil
-	undo func()                      // takes them out of it, when the write is not to be done again; may be nil
-	done func()                      // what follows once it is done, and everything before it; may be nil
-	fail func()                      // what follows on the page when it is not; may be nil
+	ids   []string                    // of the records, of which a person is told as saved
+	do    func(context.Context) error // nil when the records can't be written at all
+	show  func()                      // puts the records into what is in memory; may be nil
+	undo  func()                      // takes them out of it, when the write is not to be done again; may be nil
+	done  func()                      // what follows once it is done, and everything before it; may be nil
+	fail  func()                      // what follows on the page when it is not; may be nil
+	waits bool                        // nothing is written: it only comes after all others
 }
 
 // within tells whether a later write has everything of this one.
@@ -51,6 +52,7 @@ type queue struct {
 	told    bool          // the trouble has been shown
 	passing bool          // the trouble is over once everything is saved
 	saved   bool          // everything asked for so far has been written
+	lost    bool          // the last write failed, and nothing of it is on the page
 	unsaved []*write      // that failed, the oldest first
 	writes  []*write      // that are still to be done
 	asked   int           // counts the writes asked for, here and in other tabs
@@ -211,17 +213,19 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 	switch {
 	case err == nil:
 		q.succeeded(w)
+		q.lost = q.lost && w.waits
 	case len(w.ids) > 0 && w.undo == nil:
 		q.failed(w)
 		q.complain(locale.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", locale.Plain(err)), true)
 	default: // nothing of it is on the page, and the person does it again
+		q.lost = true
 		q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), true)
 	}
 	good := err == nil && len(q.unsaved) == 0
-	if good && q.passing {
+	if good && q.passing && !q.lost {
 		q.complain("", false)
 	}
-	q.saved = good && len(q.writes) == 0
+	q.saved = good && !q.lost && len(q.writes) == 0
 	q.mu.Unlock()
 	if err != nil && w.undo != nil {
 		q.page.Do(w.undo)
@@ -283,8 +287,8 @@ func (q *queue) count() int {
 // Settled calls f once everything written before is done. It calls it beside the
 // page.
 func (q *queue) Settled(f func()) {
-	q.write(func(context.Context) error {
+	q.ask(&write{waits: true, do: func(context.Context) error {
 		f()
 		return nil
-	})
+	}})
 }

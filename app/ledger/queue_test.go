@@ -145,6 +145,25 @@ func TestPhotoIsTakenAgain(t *testing.T) {
 	})
 }
 
+// What only waits for a write that failed does not take the word of it away.
+func TestWhoWaitsHearsOfTheFailure(t *testing.T) {
+	inBubble(t, func(r *rig) {
+		r.shelved()
+		r.fails(store.ErrFull)
+		photo, err := record.NewPhoto(r.jars[0].ID, "", "/9j/", time.Now())
+		r.must(err)
+		heard := false
+		r.Picture(photo, func() { t.Error("a photo that was not stored is said to be kept") })
+		r.Settled(func() { heard = true })
+		r.page.settle()
+		if !heard {
+			t.Error("who waits for the photo never hears")
+		}
+		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
+		r.wantSaved(false)
+	})
+}
+
 // A page that is left takes its trouble with it, once it was shown, but for what is
 // still to be saved.
 func TestTroubleOfThePageThatWasLeft(t *testing.T) {
