@@ -106,7 +106,8 @@ func (c *chromium) hear(m message) {
 
 func (c *chromium) open(as Screen, heard *faults) (page, error) {
 	var target struct{ TargetID string }
-	if err := c.call("", "Target.createTarget", map[string]any{"url": "about:blank"}, &target); err != nil {
+	// A window for each page: one behind another is drawn about once a second.
+	if err := c.call("", "Target.createTarget", map[string]any{"url": "about:blank", "newWindow": true}, &target); err != nil {
 		return nil, err
 	}
 	var attached struct{ SessionID string }
