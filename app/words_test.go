@@ -36,6 +36,9 @@ func wordList(t *testing.T) (list []worded) {
 		if part, ok := strings.CutPrefix(bad, "~"); ok {
 			pattern = `(?i)` + regexp.QuoteMeta(part)
 		}
+		if all, ok := strings.CutPrefix(bad, "="); ok {
+			pattern = `^` + regexp.QuoteMeta(all) + `$`
+		}
 		list = append(list, worded{regexp.MustCompile(pattern), bad, instead})
 	}
 	return list

@@ -168,6 +168,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	h.press(kb.Enter)
 	p.wait(`!!document.querySelector(".verdicts") && document.activeElement.tagName === "H1"`)
 	p.drawn()
+	number := p.text(".practice .kind")
 	for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
 		moldy := eval[bool](p, fmt.Sprintf(`document.querySelectorAll(".twin")[%d].innerText.includes("Mold: Yes")`, i))
 		h.walk(fmt.Sprintf(`e.type === "radio" && e.closest(".twin") === document.querySelectorAll(".twin")[%d]`, i))
@@ -184,6 +185,9 @@ func TestPracticeByKeyboard(t *testing.T) {
 	h.press(kb.Enter)
 	p.wait(`!!document.querySelector(".outcome") && document.activeElement.tagName === "H1"`)
 	p.shoot("answered")
+	if now := p.text(".practice .kind"); now != number || !strings.HasPrefix(number, "Item 1") {
+		t.Errorf("%q stands over the item, and %q over its answer", number, now)
+	}
 	if p.has(".outcome.missed") || !strings.Contains(p.text(".tell-apart"), "Mold") {
 		t.Errorf("it says %q, %q", p.text(".outcome"), p.text(".tell-apart"))
 	}

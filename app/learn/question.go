@@ -44,9 +44,13 @@ func (p *PracticePage) columns() string {
 
 // where says how far one is.
 func (p *PracticePage) where() app.UI {
-	text := ui.Say("Item %d", p.ladder.Turn+1)
+	turn, at := p.ladder.Turn+1, p.at+1
+	if p.answered { // and still on the screen
+		turn, at = turn-1, at-1
+	}
+	text := ui.Say("Item %d", turn)
 	if p.set != nil {
-		text = ui.Say("%s, item %d of %d", p.name, p.at+1, len(p.set))
+		text = ui.Say("%s, item %d of %d", p.name, at, len(p.set))
 	}
 	return ui.Txt("p", "kind", text)
 }
