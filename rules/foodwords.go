@@ -142,7 +142,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Pickles, relish and chutney", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: table salt for canning salt, more or less dried herbs and spice. A pot of copper, brass, iron or zinc counts as a change.",
 		Labels: []ValueLabel{
-			{StandingChanged, "One of those, but with other changes, or heated in copper, brass, iron or zinc"},
+			{StandingChanged, "One of those with other changes, or any recipe if heated in copper, brass, iron or zinc"},
 			{StandingUnshown, "My own, a family, friend's or online recipe, and no such pot"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupPickle && p.Processed() }},
