@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/draw"
+	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 )
@@ -21,17 +21,11 @@ func (p *Page) onPicture(ctx app.Context, e app.Event) {
 		p.large = true
 		return
 	}
-	hit := e.Get("target").Call("closest", "[data-zone]")
-	if !hit.Truthy() {
-		ctx.PreventUpdate()
+	zone := parts.Touched(ctx, e)
+	if zone == nil {
 		return
 	}
-	id := hit.Call("getAttribute", "data-zone").String()
-	for i := range draw.Zones {
-		if draw.Zones[i].ID == id {
-			p.zone, p.changes, p.large = &draw.Zones[i], false, false
-		}
-	}
+	p.zone, p.changes, p.large = zone, false, false
 	ui.Focus(p.ctx, "title")
 }
 

@@ -127,17 +127,11 @@ func noteLine(j *practice.Jar, id rules.SignID) app.UI {
 
 // touch opens the part of the picture that was touched, or takes its one sign.
 func (p *PracticePage) touch(ctx app.Context, e app.Event, jar int) {
-	hit := e.Get("target").Call("closest", "[data-zone]")
-	if !hit.Truthy() {
-		ctx.PreventUpdate()
+	zone := parts.Touched(ctx, e)
+	if zone == nil {
 		return
 	}
-	id := hit.Call("getAttribute", "data-zone").String()
-	for i := range draw.Zones {
-		if draw.Zones[i].ID == id {
-			p.zone, p.jar = &draw.Zones[i], jar
-		}
-	}
+	p.zone, p.jar = zone, jar
 	signs := p.inZone()
 	if len(signs) == 1 {
 		p.touched = int(signs[0])
