@@ -197,6 +197,6 @@ start().catch((err) => {
   }
 }).then(store).catch((err) => {
   // A page that is left is refused what it has asked for, and nothing is wrong then.
-  const say = setTimeout(() => console.error("the site is not stored on this device:", err), 1000);
-  window.addEventListener("pagehide", () => clearTimeout(say));
+  const later = setTimeout(() => console.error("the site is not stored on this device:", err), 1000);
+  window.addEventListener("pagehide", () => clearTimeout(later));
 });
