@@ -109,7 +109,9 @@ const (
 )
 
 // firstScript asks the worker for the program before the rest of the page has
-// come. The worker says which digest it has found the program to have.
+// come. A page that can be answered without the program is shown first, and has no
+// such script: static/program.js asks a little later. The worker says which digest
+// it has found the program to have.
 const firstScript template.JS = `
 if (navigator.serviceWorker?.controller) {
   const { wasm, digest } = document.documentElement.dataset;
@@ -137,8 +139,8 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
-<script>{{.FirstScript}}</script>
-<title>{{.Title}}</title>
+{{if not .Asks}}<script>{{.FirstScript}}</script>
+{{end}}<title>{{.Title}}</title>
 <style>{{.FirstStyle}}</style>
 {{with .Style}}<link rel="preload" as="style" href="{{.Address}}" integrity="{{.Digest}}">
 {{end}}<script async src="{{.Script.Address}}" integrity="{{.Script.Digest}}"></script>
@@ -195,8 +197,9 @@ func (h head) page(prerendered string) ([]byte, error) {
 	err = pageTemplate.Execute(&page, struct {
 		head
 		Title string
+		Asks  bool // there is something to answer before the program runs
 		Body  template.HTML
-	}{h, html.UnescapeString(title), template.HTML(strings.TrimSpace(body[:loader]))})
+	}{h, html.UnescapeString(title), strings.Contains(body, `class="picker"`), template.HTML(strings.TrimSpace(body[:loader]))})
 	return page.Bytes(), err
 }
 
