@@ -1,28 +1,18 @@
 package rules
 
+import "larderlamp/rules/evidence"
+
 // Evidence says how we know what a cite claims.
-type Evidence uint8
+type Evidence = evidence.Mark
 
+// The marks, by their short names.
 const (
-	// Read in a published page or a stored copy of it.
-	Read Evidence = iota + 1
-	// Memory: recalled, to be confirmed against the source named.
-	Memory
-	// Practice: common practice, no published source.
-	Practice
-	// Derived by reasoning from cited facts.
-	Derived
-	// Copied: read in a reprint or an archived copy, not at the publisher.
-	Copied
+	Read     = evidence.Read
+	Memory   = evidence.Memory
+	Practice = evidence.Practice
+	Derived  = evidence.Derived
+	Copied   = evidence.Copied
 )
-
-var evidenceWords = [...]string{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts", Copied: "read in a copy"}
-
-// Found tells whether the words were read, at the publisher or in a copy.
-func (e Evidence) Found() bool { return e == Read || e == Copied }
-
-// String says it in words, as shown beside a reason.
-func (e Evidence) String() string { return evidenceWords[e] }
 
 // Source is a published work.
 type Source struct {

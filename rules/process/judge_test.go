@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"larderlamp/rules/evidence"
 	"larderlamp/rules/process"
 )
 
@@ -107,7 +108,7 @@ func oracle(f process.Food, r process.Record) process.Status {
 		if row.Pack&r.Pack == 0 || row.Jar&own == 0 {
 			continue
 		}
-		minutes, psi, remembered := int(row.Minutes[0]), 0, row.Cite.Evidence == process.Memory
+		minutes, psi, remembered := int(row.Minutes[0]), 0, row.Cite.Evidence == evidence.Memory
 		switch {
 		case r.Method == process.OtherMethod || (r.Method == process.Pressure) != (row.Method() == process.Pressure):
 			continue

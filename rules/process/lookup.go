@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math/bits"
 	"strings"
+
+	"larderlamp/rules/evidence"
 )
 
 // ErrNoProcess says that no tested process is published for what was asked.
@@ -61,7 +63,7 @@ func (l *Line) Cite() Cite {
 }
 
 // evidence says how the minutes are known.
-func (l *Line) evidence() Evidence {
+func (l *Line) evidence() evidence.Mark {
 	if l.Method == Pasteurized {
 		return l.Food.LowHeat().Evidence
 	}

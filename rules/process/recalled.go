@@ -3,6 +3,8 @@ package process
 import (
 	"fmt"
 	"strings"
+
+	"larderlamp/rules/evidence"
 )
 
 // Figure is one row of the tables in words, with how it is known.
@@ -13,7 +15,7 @@ type Figure struct {
 
 // Figures lists the rows that are known in a certain way, and the acid that
 // foods need, in printed order: for the page that says what is from memory.
-func Figures(known Evidence) (all []Figure) {
+func Figures(known evidence.Mark) (all []Figure) {
 	seen := map[Acid]bool{}
 	for i := range Foods {
 		f := &Foods[i]

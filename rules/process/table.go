@@ -1,6 +1,10 @@
 package process
 
-import "slices"
+import (
+	"slices"
+
+	"larderlamp/rules/evidence"
+)
 
 // Pack is how the food goes into the jar, or the set of packs still possible.
 type Pack uint8
@@ -58,30 +62,10 @@ const (
 	anyGauge = Dial | Weighted
 )
 
-// Evidence says how a published figure is known.
-type Evidence uint8
-
-// Seen was read in the published text. Copied was read in a reprint or an
-// archived copy of it. Memory was recalled, and is to be confirmed against
-// current published guidance.
-const (
-	Seen Evidence = iota + 1
-	Copied
-	Memory
-)
-
-var evidenceWords = [...]string{Seen: "read in the source", Copied: "read in a copy", Memory: "from memory, to be confirmed"}
-
-// Found tells whether the figure was read, at the publisher or in a copy.
-func (e Evidence) Found() bool { return e == Seen || e == Copied }
-
-// String says it in words.
-func (e Evidence) String() string { return evidenceWords[e] }
-
 // Cite names the published work a figure comes from.
 type Cite struct {
 	Source   string // body, title, number
-	Evidence Evidence
+	Evidence evidence.Mark
 }
 
 // String gives the source and how it is known.
@@ -230,72 +214,76 @@ const guide = "US Department of Agriculture, Complete Guide to Home Canning, AIB
 // reprints the recipes of the National Center. The bulletins of Michigan were read
 // in an archive, those of Florida where they are published.
 func copiedFruit() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 2, fruit", Copied}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 2, fruit", evidence.Copied}
 }
 func copiedPickles() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 6, fermented food and pickled vegetables", Copied}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 6, fermented food and pickled vegetables", evidence.Copied}
 }
 func copiedJams() Cite {
-	return Cite{guide + " (figures in an unnamed reprint), Guide 7, jams and jellies", Copied}
+	return Cite{guide + " (figures in an unnamed reprint), Guide 7, jams and jellies", evidence.Copied}
 }
-func laterFruit() Cite { return Cite{guide + " (after 1994, as reprinted), Guide 2, fruit", Copied} }
+func laterFruit() Cite {
+	return Cite{guide + " (after 1994, as reprinted), Guide 2, fruit", evidence.Copied}
+}
 func laterTomatoes() Cite {
-	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", Copied}
+	return Cite{guide + " (after 1994, as reprinted), Guide 3, tomatoes", evidence.Copied}
 }
 func laterPickles() Cite {
-	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", Copied}
+	return Cite{guide + " (after 1994, as reprinted), Guide 6, fermented food and pickled vegetables", evidence.Copied}
 }
-func recalledFruit() Cite    { return Cite{guide + " (2015), Guide 2, fruit", Memory} }
-func recalledTomatoes() Cite { return Cite{guide + " (2015), Guide 3, tomatoes", Memory} }
+func recalledFruit() Cite    { return Cite{guide + " (2015), Guide 2, fruit", evidence.Memory} }
+func recalledTomatoes() Cite { return Cite{guide + " (2015), Guide 3, tomatoes", evidence.Memory} }
 func recalledMeats() Cite {
-	return Cite{guide + " (2015), Guide 5, poultry, red meats and seafoods", Memory}
+	return Cite{guide + " (2015), Guide 5, poultry, red meats and seafoods", evidence.Memory}
 }
 func recalledPickles() Cite {
-	return Cite{guide + " (2015), Guide 6, fermented food and pickled vegetables", Memory}
+	return Cite{guide + " (2015), Guide 6, fermented food and pickled vegetables", evidence.Memory}
 }
-func recalledJams() Cite       { return Cite{guide + " (2015), Guide 7, jams and jellies", Memory} }
-func text1994Fruit() Cite      { return Cite{guide + " (1994 text), Guide 2, fruit", Copied} }
-func text1994Tomatoes() Cite   { return Cite{guide + " (1994 text), Guide 3, tomatoes", Copied} }
-func text1994Vegetables() Cite { return Cite{guide + " (1994 text), Guide 4, vegetables", Copied} }
+func recalledJams() Cite     { return Cite{guide + " (2015), Guide 7, jams and jellies", evidence.Memory} }
+func text1994Fruit() Cite    { return Cite{guide + " (1994 text), Guide 2, fruit", evidence.Copied} }
+func text1994Tomatoes() Cite { return Cite{guide + " (1994 text), Guide 3, tomatoes", evidence.Copied} }
+func text1994Vegetables() Cite {
+	return Cite{guide + " (1994 text), Guide 4, vegetables", evidence.Copied}
+}
 func text1994Meats() Cite {
-	return Cite{guide + " (1994 text), Guide 5, poultry, red meats and seafoods", Copied}
+	return Cite{guide + " (1994 text), Guide 5, poultry, red meats and seafoods", evidence.Copied}
 }
 func text1994Pickles() Cite {
-	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", Copied}
+	return Cite{guide + " (1994 text), Guide 6, fermented food and pickled vegetables", evidence.Copied}
 }
 
 func maker(page string) Cite {
-	return Cite{guide + ", as reprinted in a booklet of a maker of canners, " + page, Copied}
+	return Cite{guide + ", as reprinted in a booklet of a maker of canners, " + page, evidence.Copied}
 }
 func recipe(name string) Cite {
-	return Cite{"University of Georgia, So Easy to Preserve (2020), and National Center for Home Food Preservation, as reprinted: " + name, Copied}
+	return Cite{"University of Georgia, So Easy to Preserve (2020), and National Center for Home Food Preservation, as reprinted: " + name, evidence.Copied}
 }
 
 func michigan(bulletin string) Cite {
-	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", Copied}
+	return Cite{"Michigan State University Extension, bulletin " + bulletin + " (1997, from AIB 539)", evidence.Copied}
 }
 
 func florida(number string) Cite {
-	return Cite{"University of Florida IFAS Extension, " + number + " (from AIB 539)", Seen}
+	return Cite{"University of Florida IFAS Extension, " + number + " (from AIB 539)", evidence.Read}
 }
 
 var (
-	center        = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", Seen}
-	mincemeat     = Cite{"National Center for Home Food Preservation, Festive Mincemeat Pie Filling (from AIB 539, 2015)", Seen}
-	cranberry     = Cite{"National Center for Home Food Preservation, Spicy Cranberry Salsa", Seen}
-	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", Seen}
-	wisconsin     = Cite{"a county extension sheet on tomato juice after University of Wisconsin Extension, Tomatoes Tart and Tasty, as stored", Copied}
-	asianReprint  = Cite{"National Center for Home Food Preservation, Pears, Asian, as reprinted", Copied}
-	asianPears    = Cite{"National Center for Home Food Preservation, Pears, Asian (from Oregon State University SP 50-694)", Seen}
-	tuna          = Cite{"Oregon State University Extension, answers 473000 (2018) and 889422 (2024); pints in a booklet of a maker of canners", Copied}
-	jarSizes      = Cite{"National Center for Home Food Preservation, Jar size choices have you frustrated?; Kansas State University Extension, Choose the right jar (2019)", Seen}
-	oklahoma      = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", Seen}
+	center        = Cite{"National Center for Home Food Preservation, Standard Tomato Sauce (from AIB 539, 2015)", evidence.Read}
+	mincemeat     = Cite{"National Center for Home Food Preservation, Festive Mincemeat Pie Filling (from AIB 539, 2015)", evidence.Read}
+	cranberry     = Cite{"National Center for Home Food Preservation, Spicy Cranberry Salsa", evidence.Read}
+	reducedSodium = Cite{"National Center for Home Food Preservation, Reduced-Sodium Sliced Dill Pickles (from AIB 539, 2009)", evidence.Read}
+	wisconsin     = Cite{"a county extension sheet on tomato juice after University of Wisconsin Extension, Tomatoes Tart and Tasty, as stored", evidence.Copied}
+	asianReprint  = Cite{"National Center for Home Food Preservation, Pears, Asian, as reprinted", evidence.Copied}
+	asianPears    = Cite{"National Center for Home Food Preservation, Pears, Asian (from Oregon State University SP 50-694)", evidence.Read}
+	tuna          = Cite{"Oregon State University Extension, answers 473000 (2018) and 889422 (2024); pints in a booklet of a maker of canners", evidence.Copied}
+	jarSizes      = Cite{"National Center for Home Food Preservation, Jar size choices have you frustrated?; Kansas State University Extension, Choose the right jar (2019)", evidence.Read}
+	oklahoma      = Cite{"Oklahoma State University Extension, Chile Salsa (from AIB 539)", evidence.Read}
 	// noLiquid stands for raw tomatoes without liquid: two bulletins.
-	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, Copied}
+	noLiquid = Cite{florida("FCS8189 (HE178)").Source + "; dial pressures " + michigan("01600875").Source, evidence.Copied}
 )
 
 // UtahHigh is the source of [Process.High].
-var UtahHigh = Cite{"Utah State University Extension, fruit canning table, column for 8,001 to 10,000 ft", Copied}
+var UtahHigh = Cite{"Utah State University Extension, fruit canning table, column for 8,001 to 10,000 ft", evidence.Copied}
 
 // Acid is what a food needs besides heat.
 type Acid uint8

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"larderlamp/rules/evidence"
 	"larderlamp/rules/process"
 )
 
@@ -112,7 +113,7 @@ func TestRowsAreSound(t *testing.T) {
 			if cited := f.Acid.Cite().Source != ""; cited != (f.Acid != process.NoAcid) || cited != (f.Acid.String() != "") {
 				t.Errorf("%s: acid %v, %+v", where, f.Acid, f.Acid.Cite())
 			}
-			if r.Cite.Source == "" || !r.Cite.Evidence.Found() && r.Cite.Evidence != process.Memory {
+			if r.Cite.Source == "" || !r.Cite.Evidence.Found() && r.Cite.Evidence != evidence.Memory {
 				t.Errorf("%s: cite %+v", where, r.Cite)
 			}
 			if strings.Contains(r.Cite.Source+r.Note, "http") {
@@ -188,7 +189,7 @@ func TestTranscription(t *testing.T) {
 func cells() map[string]string {
 	packs := map[process.Pack]string{process.Hot: "hot", process.Raw: "raw", process.Hot | process.Raw: "hot-or-raw"}
 	jarIDs := map[process.Jar]string{process.HalfPint: "half-pint", process.Pint: "pint", process.Quart: "quart", process.HalfGallon: "half-gallon"}
-	evidence := map[process.Evidence]string{process.Seen: "seen", process.Copied: "copy", process.Memory: "memory"}
+	marks := map[evidence.Mark]string{evidence.Read: "seen", evidence.Copied: "copy", evidence.Memory: "memory"}
 	all := map[string]string{}
 	for _, f := range process.Foods {
 		for _, r := range f.Rows {
@@ -198,7 +199,7 @@ func cells() map[string]string {
 				}
 				put := func(method, line string, minutes int, band, psi string) {
 					key := strings.Join([]string{f.ID, slug(f.Form), packs[r.Pack], method, id, line + band}, "|")
-					all[key] = fmt.Sprintf("%d min, %s psi, acid %q, %s", minutes, psi, f.Acid, evidence[r.Cite.Evidence])
+					all[key] = fmt.Sprintf("%d min, %s psi, acid %q, %s", minutes, psi, f.Acid, marks[r.Cite.Evidence])
 				}
 				if r.Method() == process.BoilingWater {
 					for i, band := range []string{"1000", "3000", "6000", "8000", "above"} {

@@ -17,7 +17,7 @@ import (
 
 // folders hold the texts. Errors that only a programmer meets are in others.
 var folders = []string{"app", "app/ui", "app/house", "app/ledger", "app/session", "app/parts", "app/check", "app/batch", "app/shelf", "app/sweep", "app/trip", "app/learn", "app/office", "app/draw", "app/record", "app/pantry", "app/walk", "app/travel", "app/todo", "app/tables", "app/backup", "app/demo", "app/calendar", "app/label", "app/sheet", "app/store",
-	"rules", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/hosting"}
+	"rules", "rules/evidence", "rules/keeping", "rules/practice", "rules/process", "rules/tally", "wasm/hosting"}
 
 var (
 	letters = regexp.MustCompile(`\pL{2,}|\pL%|^\pL$`)

@@ -95,7 +95,7 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 		Recalled  []process.Figure
 		Reprinted []process.Figure
 	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites(),
-		Copied: rules.CopiedCites(), Recalled: process.Figures(process.Memory), Reprinted: process.Figures(process.Copied)}
+		Copied: rules.CopiedCites(), Recalled: process.Figures(rules.Memory), Reprinted: process.Figures(rules.Copied)}
 	for i := range rules.Catalogue {
 		if p := &rules.Catalogue[i]; p.Condition != nil {
 			book.Foods = append(book.Foods, p)

@@ -66,12 +66,12 @@ func TestRulebookIsComplete(t *testing.T) {
 	rows := 0
 	for _, f := range process.Foods {
 		for _, r := range f.Rows {
-			if r.Cite.Evidence == process.Memory {
+			if r.Cite.Evidence == rules.Memory {
 				rows++
 			}
 		}
 	}
-	for _, f := range process.Figures(process.Memory) {
+	for _, f := range process.Figures(rules.Memory) {
 		if !strings.Contains(remembered, template.HTMLEscapeString(f.What)) {
 			t.Errorf("the page of what is from memory lacks: %s", f.What)
 		}
