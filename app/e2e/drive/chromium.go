@@ -23,6 +23,7 @@ type chromium struct {
 	script  string // for every page, before its own
 	mu      sync.Mutex
 	pages   map[string]*chromiumPage // by session
+	context string                   // of a private window, or ""
 }
 
 type chromiumPage struct {
@@ -32,8 +33,8 @@ type chromiumPage struct {
 	faults  *faults
 }
 
-func startChromium(profile, script string, room int64) (engine, error) {
-	if room > 0 {
+func startChromium(profile, script string, limits limits) (engine, error) {
+	if limits.room > 0 {
 		return nil, errors.New("Chromium is told how much room a site has by Storage.overrideQuotaForOrigin, when its page is open")
 	}
 	path, err := find("CHROME", "chromium", "chromium-browser", "google-chrome")
@@ -65,6 +66,11 @@ func startChromium(profile, script string, room int64) (engine, error) {
 		c.wire, err = dial("ws://127.0.0.1:"+number+path, c.hear)
 		return err
 	})
+	if err == nil && limits.private {
+		var private struct{ BrowserContextID string }
+		err = c.call("", "Target.createBrowserContext", nil, &private)
+		c.context = private.BrowserContextID
+	}
 	if err != nil {
 		p.kill()
 		return nil, err
@@ -107,7 +113,11 @@ func (c *chromium) hear(m message) {
 func (c *chromium) open(as Screen, heard *faults) (page, error) {
 	var target struct{ TargetID string }
 	// A window for each page: one behind another is drawn about once a second.
-	if err := c.call("", "Target.createTarget", map[string]any{"url": "about:blank", "newWindow": true}, &target); err != nil {
+	where := map[string]any{"url": "about:blank", "newWindow": true}
+	if c.context != "" {
+		where["browserContextId"] = c.context
+	}
+	if err := c.call("", "Target.createTarget", where, &target); err != nil {
 		return nil, err
 	}
 	var attached struct{ SessionID string }

@@ -74,31 +74,48 @@ type Browser struct {
 	Engine  Engine
 	profile string
 	script  string
-	room    int64
+	limits  limits
 	running engine
 	start   starting
 }
 
 // starting starts an engine with the data of a profile, and a script that every
-// page evaluates before its own. A site may keep so many bytes, or as many as ever
-// for 0.
-type starting func(profile, script string, room int64) (engine, error)
+// page evaluates before its own.
+type starting func(profile, script string, limits limits) (engine, error)
+
+// limits are what a browser lets a site keep: about so many bytes, or as many as
+// ever for 0, and in a private window only until it is closed.
+type limits struct {
+	room    int64
+	private bool
+}
 
 // Start starts a browser, which ends with the test. Every page evaluates the
 // scripts before its own.
 func Start(t testing.TB, e Engine, scripts ...string) *Browser {
 	t.Helper()
-	return StartSmall(t, e, 0, scripts...)
+	return begin(t, e, limits{}, scripts)
 }
 
 // StartSmall starts a browser in which a site may keep about so many bytes.
 func StartSmall(t testing.TB, e Engine, room int64, scripts ...string) *Browser {
 	t.Helper()
+	return begin(t, e, limits{room: room}, scripts)
+}
+
+// StartPrivate starts a browser in which every window is private.
+func StartPrivate(t testing.TB, e Engine, scripts ...string) *Browser {
+	t.Helper()
+	return begin(t, e, limits{private: true}, scripts)
+}
+
+func begin(t testing.TB, e Engine, limits limits, scripts []string) *Browser {
+	t.Helper()
 	start, err := starter(e)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), room: room, start: start}
+	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), limits: limits, start: start}
 	b.again(t)
 	t.Cleanup(func() {
 		if err := b.running.kill(); err != nil {
@@ -123,7 +140,7 @@ func starter(e Engine) (starting, error) {
 
 func (b *Browser) again(t testing.TB) {
 	t.Helper()
-	running, err := b.start(b.profile, b.script, b.room)
+	running, err := b.start(b.profile, b.script, b.limits)
 	if err != nil {
 		t.Fatalf("%s does not start: %v", b.Engine, err)
 	}

@@ -149,7 +149,7 @@ func TestNothingOfABrowserIsLeft(t *testing.T) {
 		}
 		for what, end := range map[string]func(engine) error{"quit": engine.quit, "killed": engine.kill} {
 			profile := t.TempDir()
-			running, err := start(profile, watch, 0)
+			running, err := start(profile, watch, limits{})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -70,15 +70,18 @@ user_pref("ui.prefersReducedMotion", 1);
 user_pref("ui.useOverlayScrollbars", 1);
 `
 
-func startFirefox(profile, script string, room int64) (engine, error) {
+func startFirefox(profile, script string, limits limits) (engine, error) {
 	path, err := find("FIREFOX", "firefox-esr", "firefox")
 	if err != nil {
 		return nil, err
 	}
 	set := preferences
-	if room > 0 {
+	if limits.room > 0 {
 		// In KB, for all sites; one may have a fifth of that.
-		set += fmt.Sprintf("user_pref(\"dom.quotaManager.temporaryStorage.fixedLimit\", %d);\n", 5*room/1024)
+		set += fmt.Sprintf("user_pref(\"dom.quotaManager.temporaryStorage.fixedLimit\", %d);\n", 5*limits.room/1024)
+	}
+	if limits.private {
+		set += "user_pref(\"browser.privatebrowsing.autostart\", true);\n"
 	}
 	if err := os.WriteFile(filepath.Join(profile, "user.js"), []byte(set), 0o600); err != nil {
 		return nil, err

@@ -78,7 +78,7 @@ func RunProgram(e Engine, name string, args []string, out io.Writer) (code int, 
 	if err != nil {
 		return 0, err
 	}
-	running, err := start(profile, watch, 0)
+	running, err := start(profile, watch, limits{})
 	if err != nil {
 		return 0, err
 	}

@@ -41,7 +41,7 @@ type webkitPage struct {
 }
 
 // build/webkit-window is made by the Makefile.
-func startWebKit(profile, script string, room int64) (engine, error) {
+func startWebKit(profile, script string, limits limits) (engine, error) {
 	command, err := find("WEBKIT_DRIVER", "WebKitWebDriver")
 	if err != nil {
 		return nil, err
@@ -56,14 +56,14 @@ func startWebKit(profile, script string, room int64) (engine, error) {
 	}
 	w := &webkit{console: filepath.Join(profile, "console.txt")}
 	w.client.Timeout = Patience
-	if err := w.begin(server, command, window, profile, script, room); err != nil {
+	if err := w.begin(server, command, window, profile, script, limits); err != nil {
 		w.kill()
 		return nil, err
 	}
 	return w, nil
 }
 
-func (w *webkit) begin(server, command, window, profile, script string, room int64) (err error) {
+func (w *webkit) begin(server, command, window, profile, script string, limits limits) (err error) {
 	display, said, err := os.Pipe()
 	if err != nil {
 		return err
@@ -111,7 +111,7 @@ func (w *webkit) begin(server, command, window, profile, script string, room int
 	err = w.call("POST", "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
 		"unhandledPromptBehavior": "ignore",
 		"webkitgtk:browserOptions": map[string]any{
-			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), script, strconv.FormatInt(room, 10)}}}}}, &session)
+			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), script, strconv.FormatInt(limits.room, 10), strconv.FormatBool(limits.private)}}}}}, &session)
 	if err != nil {
 		return err
 	}

@@ -30,6 +30,7 @@ var (
 	gSignalConnect  func(object uintptr, signal string, handler, data, destroy uintptr, flags int32) uint64
 	objectNewWith   func(kind uintptr, n uint32, names, values uintptr) uintptr
 	valueInit       func(value, kind uintptr) uintptr
+	valueSetTruth   func(value uintptr, v int32)
 	valueSetText    func(value, text uintptr)
 	valueSetDouble  func(value uintptr, v float64)
 	managerType     func() uintptr
@@ -46,13 +47,13 @@ var (
 )
 
 func main() {
-	if len(os.Args) < 6 {
-		fmt.Fprintln(os.Stderr, "usage: window profile console proxy script room")
+	if len(os.Args) < 7 {
+		fmt.Fprintln(os.Stderr, "usage: window profile console proxy script room private")
 		os.Exit(2)
 	}
 	room, err := strconv.ParseInt(os.Args[5], 10, 64)
 	if err == nil {
-		err = run(os.Args[1], os.Args[2], os.Args[3], os.Args[4], room)
+		err = run(os.Args[1], os.Args[2], os.Args[3], os.Args[4], room, os.Args[6] == "true")
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -60,8 +61,9 @@ func main() {
 	}
 }
 
-// run opens the window. A site may keep so many bytes, or as many as ever for 0.
-func run(profile, console, proxy, script string, room int64) error {
+// run opens the window. A site may keep so many bytes, or as many as ever for 0;
+// in a private window nothing stays when it is closed.
+func run(profile, console, proxy, script string, room int64, private bool) error {
 	runtime.LockOSThread() // GTK stays on the thread it was started on
 	// It ends with the driver that started it, however that ends.
 	const pdeathsig = 1 // PR_SET_PDEATHSIG
@@ -83,7 +85,7 @@ func run(profile, console, proxy, script string, room int64) error {
 	}
 	gtkInit(0, 0)
 
-	manager, err := dataManager(profile, room)
+	manager, err := dataManager(profile, room, private)
 	if err != nil {
 		return err
 	}
@@ -123,13 +125,14 @@ type value struct{ kind, held, more uintptr }
 
 // The types of GLib whose numbers are fixed.
 const (
+	truths  = 5 << 2
 	doubles = 15 << 2
 	texts   = 16 << 2
 )
 
 // dataManager gives what keeps the data of the pages. The room for one site is
 // told to it as a share of the disk.
-func dataManager(profile string, room int64) (uintptr, error) {
+func dataManager(profile string, room int64, private bool) (uintptr, error) {
 	var names [3]uintptr
 	var values [3]value
 	n := uint32(0)
@@ -138,6 +141,10 @@ func dataManager(profile string, room int64) (uintptr, error) {
 		names[n] = text(name)
 		n++
 		return valueInit(at, kind)
+	}
+	if private {
+		valueSetTruth(property("is-ephemeral", truths), 1)
+		return objectNewWith(managerType(), n, pointer(&names), pointer(&values)), nil
 	}
 	valueSetText(property("base-data-directory", texts), text(profile+"/data"))
 	valueSetText(property("base-cache-directory", texts), text(profile+"/cache"))
@@ -163,7 +170,7 @@ func load() error {
 			"gtk_window_set_default_size": &gtkWindowSize, "gtk_container_add": &gtkContainerAdd,
 			"gtk_widget_show_all": &gtkShowAll, "gtk_widget_destroy": &gtkDestroy}},
 		{"libgobject-2.0.so.0", map[string]any{
-			"g_object_new_with_properties": &objectNewWith, "g_value_init": &valueInit, "g_value_set_string": &valueSetText, "g_value_set_double": &valueSetDouble,
+			"g_object_new_with_properties": &objectNewWith, "g_value_init": &valueInit, "g_value_set_boolean": &valueSetTruth, "g_value_set_string": &valueSetText, "g_value_set_double": &valueSetDouble,
 			"g_object_new": &gObjectNew, "g_signal_connect_data": &gSignalConnect}},
 		{"libwebkit2gtk-4.1.so.0", map[string]any{
 			"webkit_website_data_manager_get_type":                        &managerType,
