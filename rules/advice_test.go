@@ -92,7 +92,7 @@ func TestStopSignsNameTheirSources(t *testing.T) {
 		s := &rules.StopSigns[i]
 		read := false
 		for _, c := range s.Cites() {
-			read = read || c.Evidence.Found()
+			read = read || c.Known().Found()
 		}
 		if !read {
 			t.Errorf("%q: no source that was read among %v", s.Do, s.Cites())

@@ -228,7 +228,7 @@ var (
 		[]Cite{memory(&srcMeatColor, "myoglobin")}}
 	poultryPinks = LookAlike{PinksYes, "A pink tinge",
 		"Blood pigment or traces of nitrate.", "An odor, or the process cannot be shown.",
-		[]Cite{memory(&srcMeatColor, "pink poultry")}}
+		[]Cite{read(&srcMeatColor, "cooked poultry is white, pink or tan")}}
 	curePinks = LookAlike{PinksYes, "Pink all through",
 		"The curing salt sets the color.", "Slime, an odor, gas.",
 		[]Cite{memory(&srcMeatColor, "cured meat")}}

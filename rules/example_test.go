@@ -34,12 +34,12 @@ func ExampleExplain() {
 	for _, line := range t.Deciding {
 		fmt.Println(line.Rule.ID, "→", line.Rule.Then)
 		for _, c := range line.Rule.Cites[:1] {
-			fmt.Println(c.Evidence)
+			fmt.Println(c.Known())
 		}
 	}
 	// Output:
 	// outside.lid.bulging → Discard safely
-	// read in the source
+	// read in a copy
 }
 
 // The next question is asked as long as an answer can still change the verdict,

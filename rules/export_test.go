@@ -32,9 +32,12 @@ func Forms() (fs [][3]string) {
 	return fs
 }
 
-// Pages lists the sources that have a page of their own.
+// Pages lists the sources that have a page, and those that are there twice if they have two.
 func Pages() (ids []string) {
 	for id := range pages {
+		ids = append(ids, id)
+	}
+	for id := range copies {
 		ids = append(ids, id)
 	}
 	return ids

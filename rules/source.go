@@ -5,7 +5,8 @@ import "larderlamp/rules/evidence"
 // Evidence says how we know what a cite claims.
 type Evidence = evidence.Mark
 
-// The marks, by their short names.
+// The marks, by their short names. Where the page of a source is not the publisher's own,
+// Cite.Known makes Copied of Read.
 const (
 	Read     = evidence.Read
 	Memory   = evidence.Memory
@@ -27,6 +28,15 @@ type Cite struct {
 	Source   *Source
 	Locator  string // chapter, table, section or question within the source
 	Evidence Evidence
+}
+
+// Known says how we know it: what was read where only a copy of the source stands was
+// read in a copy.
+func (c Cite) Known() Evidence {
+	if c.Evidence == Read && c.Source.Copy() {
+		return Copied
+	}
+	return c.Evidence
 }
 
 // String gives publisher, title and locator, as printed under a reason.

@@ -24,7 +24,7 @@ func CopiedCites() []Unread {
 func citesThat(are func(Evidence) bool) (us []Unread) {
 	add := func(where string, cs []Cite) {
 		for _, c := range cs {
-			if are(c.Evidence) {
+			if are(c.Known()) {
 				us = append(us, Unread{where, c})
 			}
 		}

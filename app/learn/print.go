@@ -118,7 +118,7 @@ func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
 func because(j *practice.Jar, id rules.SignID) (reason, source string) {
 	point, _ := pointed(j, id)
 	r := point[0].Rule
-	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Evidence.String(), r.ID)
+	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known().String(), r.ID)
 }
 
 // cards has one card for each jar, to be folded in the middle.

@@ -186,7 +186,7 @@ func wordsForFoods(id rules.SignID) app.UI {
 func questionRules(id rules.SignID) app.UI {
 	rs := rules.RulesOn(id)
 	return ui.Fold("", ui.Say("It matters to %s", ui.Count(len(rs), "rule", "rules")), ui.El("ul", "", ui.Each(len(rs), func(i int) app.UI {
-		return ui.El("li", "", parts.RuleLink(rs[i], rs[i].ID), ui.Prose(": "), parts.Source(rs[i].Cites[0]), parts.Evidence(rs[i].Cites[0].Evidence))
+		return ui.El("li", "", parts.RuleLink(rs[i], rs[i].ID), ui.Prose(": "), parts.Source(rs[i].Cites[0]), parts.Evidence(rs[i].Cites[0].Known()))
 	})...))
 }
 
@@ -195,16 +195,25 @@ func sources() app.UI {
 	all := rules.Sources()
 	return ui.Elem("section", "").ID("sources").Body(
 		ui.Txt("h2", "", "Sources and where to find them"),
-		ui.Txt("p", "", "“Where it was read” leads to that page, or to a copy of it. “Publisher” is an address from memory: search there for the title. Nothing is fetched unless you follow a link."),
+		ui.Txt("p", "", "Each leads to the page where it can be read, at its publisher or as a copy. Where we know no page, it leads to the publisher: search there for the title. Nothing is fetched unless you follow a link."),
 		ui.Fold("", ui.Count(len(all), "source", "sources"), ui.El("ul", "cites", ui.Each(len(all), func(i int) app.UI {
 			s := all[i]
 			return ui.Elem("li", "cite").ID("source."+s.ID).Body(
-				parts.Source(rules.Cite{Source: s}),
-				ui.Only(s.Page() != "", func() app.UI { return outside(s.Page(), "where it was read") }),
-				ui.Only(s.Page() == "" && s.Site() != "", func() app.UI { return outside(s.Site(), "publisher, from memory") }),
+				parts.Source(rules.Cite{Source: s.Source}),
+				parts.Evidence(s.Known),
+				ui.Only(s.Page() != "", func() app.UI { return outside(s.Page(), pageKind(s.Source)) }),
+				ui.Only(s.Page() == "" && s.Site() != "", func() app.UI { return outside(s.Site(), "publisher; no page known") }),
 				ui.Only(s.Page() == "" && s.Site() == "" && s.Publisher != "", func() app.UI { return ui.Txt("span", "evidence unseen", "no address known") }))
 		})...)),
 	)
+}
+
+// pageKind says whose the page of a source is.
+func pageKind(s *rules.Source) string {
+	if s.Copy() {
+		return "a copy"
+	}
+	return "its page"
 }
 
 // outside is a link away from the guide, with what it leads to.
@@ -221,7 +230,7 @@ func unread() app.UI {
 		ui.Txt("h2", "", "Not read in a published source"),
 		ui.Txt("p", "", "Everything this edition rests on that is from memory, common practice without a source, or derived."),
 		ui.Fold("", ui.Count(len(us), "entry", "entries"), ui.El("ul", "cites", ui.Each(len(us), func(i int) app.UI {
-			return ui.El("li", "cite", ui.Elem("strong", "").Attr("translate", "no").Body(app.Text(us[i].Where+": ")), parts.Source(us[i].Cite), parts.Evidence(us[i].Cite.Evidence))
+			return ui.El("li", "cite", ui.Elem("strong", "").Attr("translate", "no").Body(app.Text(us[i].Where+": ")), parts.Source(us[i].Cite), parts.Evidence(us[i].Cite.Known()))
 		})...)),
 	)
 }
@@ -252,7 +261,7 @@ func (p *RulesPage) matches(r *rules.Rule) bool {
 		}
 	}
 	for _, c := range r.Cites {
-		text += " " + c.String() + " " + c.Evidence.String()
+		text += " " + c.String() + " " + c.Known().String()
 	}
 	text = strings.ToLower(text)
 	for _, word := range strings.Fields(strings.ToLower(p.query)) {

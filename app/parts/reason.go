@@ -40,7 +40,7 @@ func Sourced(statement, more string, cs []rules.Cite, r *rules.Rule) app.UI {
 		ui.Only(more != "", func() app.UI { return ui.Txt("p", "cause", more) }),
 		ui.El("p", "source",
 			Source(cs[0]),
-			Evidence(cs[0].Evidence),
+			Evidence(cs[0].Known()),
 			ui.Only(r != nil, func() app.UI { return ui.El("span", "", ui.Prose(" "), RuleLink(r, ui.Say("Rule %s", r.ID))) }),
 		),
 		ui.Only(len(cs) > 1, func() app.UI {

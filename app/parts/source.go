@@ -14,7 +14,7 @@ func Source(c rules.Cite) app.UI {
 
 // cite writes where a reason comes from and how we know.
 func cite(c rules.Cite) app.UI {
-	return ui.El("li", "cite", Source(c), Evidence(c.Evidence))
+	return ui.El("li", "cite", Source(c), Evidence(c.Known()))
 }
 
 // Evidence says how we know what a source says.

@@ -147,7 +147,7 @@ nav a { margin-right: 1em; }
 </style>
 </head>
 <body>
-{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if .Evidence.Found}}({{.Evidence}}){{else}}<span class="unread">{{.Evidence}}</span>{{end}}</li>{{end}}</ul>{{end}}
+{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if .Known.Found}}({{.Known}}){{else}}<span class="unread">{{.Known}}</span>{{end}}</li>{{end}}</ul>{{end}}
 <h1>Larderlamp rule book</h1>
 <p>Edition {{.Edition}}. A jar needs <b>support</b>: published guidance that lets it be kept or used soon. Every <b>restriction</b> that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; <b>missing support</b> says why. A <b>note</b> explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.</p>
 <nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#conditions">Foods with a condition</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a><a href="#copied">Read in a copy</a></nav>
@@ -181,7 +181,7 @@ nav a { margin-right: 1em; }
 <h2 id="unread">Not read in a published source</h2>
 <p>Everything this edition rests on that is from memory, common practice without a source, or derived.</p>
 <table><tr><th>where</th><th>what</th><th>how it is known</th></tr>
-{{range .Unread}}<tr><td>{{.Where}}</td><td>{{.Cite}}</td><td>{{.Cite.Evidence}}</td></tr>
+{{range .Unread}}<tr><td>{{.Where}}</td><td>{{.Cite}}</td><td>{{.Cite.Known}}</td></tr>
 {{end}}</table>
 <h3>Published times that are from memory</h3>
 <p>A time from memory can show that a jar fell short. It never shows that a jar was processed as published: for that, somebody has to find it in current published guidance.</p>
@@ -191,7 +191,7 @@ nav a { margin-right: 1em; }
 <h2 id="copied">Read in a copy</h2>
 <p>These were read in a reprint or an archived copy, not at the publisher. They count as read; a reviewer may want to compare them with the original first.</p>
 <table><tr><th>where</th><th>what</th></tr>
-{{range .Copied}}<tr><td>{{.Where}}</td><td>{{.Cite}} ({{.Cite.Evidence}})</td></tr>
+{{range .Copied}}<tr><td>{{.Where}}</td><td>{{.Cite}} ({{.Cite.Known}})</td></tr>
 {{end}}{{range .Reprinted}}<tr><td>{{.What}}</td><td>{{.Cite}}</td></tr>
 {{end}}</table>
 </body>

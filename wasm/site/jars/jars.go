@@ -334,7 +334,7 @@ func printed(r *rules.Rule) jarReason {
 
 func printedCites(cites []rules.Cite) (all []string) {
 	for _, c := range cites {
-		all = append(all, c.String()+" ["+c.Evidence.String()+"]")
+		all = append(all, c.String()+" ["+c.Known().String()+"]")
 	}
 	return
 }
