@@ -59,13 +59,13 @@ func (p *Page) how() app.UI {
 // wayWords says a way with all that it takes for granted.
 func wayWords(w *record.Way) string {
 	pack := "packed raw"
-	if w.Pack == "hot" {
+	if w.Pack == process.Hot {
 		pack = "packed hot"
 	}
 	switch w.Gauge {
-	case "dial":
+	case process.Dial:
 		return ui.Say("%s, pressure canner: %d minutes at %s pounds without a break, vented 10 minutes before, cooled by itself, by a dial that was tested within a year and read right", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
-	case "weighted":
+	case process.Weighted:
 		return ui.Say("%s, pressure canner: %d minutes with the %s-pound weight without a break, vented 10 minutes before, cooled by itself", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
 	}
 	return ui.Say("%s: %d minutes in boiling water, without a break", ui.UpperFirst(ui.Local(pack)), w.Minutes)
@@ -81,12 +81,12 @@ func (p *Page) altitude() app.UI {
 	}
 	choices := []string{"0", "choose"}
 	offered := false
-	for i, a := range parts.Altitudes {
-		choices = append(choices, strconv.Itoa(a), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
-		offered = offered || a == feet
+	for _, a := range process.Bands {
+		choices = append(choices, strconv.Itoa(int(a)), parts.BandWords(a))
+		offered = offered || int(a) == feet
 	}
 	if !offered && b.Feet != nil {
-		choices = append(choices, strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, feet*3048/10000))
+		choices = append(choices, strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, process.Feet(feet).Metres()))
 	}
 	return ui.Menu(p.turn, "Altitude where it was canned", strconv.Itoa(feet), func(v string) {
 		n, err := strconv.Atoi(v)
@@ -238,19 +238,19 @@ func (p *Page) processFields(b *record.Batch) app.UI {
 	pressure := b.Method == rules.MethodPressure.ID()
 	return ui.El("div", "",
 		ui.Only(len(tables) > 1, func() app.UI { return ui.Menu(p.turn, "Kind", b.Table, func(v string) { b.Table = v }, names...) }),
-		ui.Menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", "hot", "hot", "raw", "raw"),
+		ui.Menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", process.Hot.ID(), "hot", process.Raw.ID(), "raw"),
 		p.number("Minutes, without a break", b.Minutes, 1, func(n *int) { b.Minutes = n }),
 		ui.Only(pressure, func() app.UI {
-			return ui.Menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", "dial", "dial", "weighted", "weight")
+			return ui.Menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", process.Dial.ID(), "dial", process.Weighted.ID(), "weight")
 		}),
 		ui.Only(pressure, func() app.UI {
 			return p.number("Pressure, in pounds (psi)", b.TenthsPSI, 10, func(n *int) { b.TenthsPSI = n })
 		}),
-		ui.Only(pressure && b.Gauge != "weighted", func() app.UI {
+		ui.Only(pressure && b.Gauge != process.Weighted.ID(), func() app.UI {
 			return p.number("The dial reads high by (psi; 0 if tested right)", b.ReadsHigh, 10, func(n *int) { b.ReadsHigh = n })
 		}),
 		ui.Only(pressure, func() app.UI {
-			return ui.Menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", "yes", "yes", "no", "no")
+			return ui.Menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", process.Vented.ID(), "yes", process.Unvented.ID(), "no")
 		}),
 	)
 }

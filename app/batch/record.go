@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 // chips is a group of buttons of which one is chosen: values and their texts in
@@ -110,7 +111,7 @@ func (p *Page) howWords(b *record.Batch) string {
 		}
 	}
 	if b.Pack != "" {
-		words = append(words, map[string]string{"hot": "packed hot", "raw": "packed raw"}[b.Pack])
+		words = append(words, map[process.Pack]string{process.Hot: "packed hot", process.Raw: "packed raw"}[process.PackByID(b.Pack)])
 	}
 	if v, ok := rules.SignMethod.ValueByID(b.Method); ok {
 		words = append(words, ui.LowerFirst(v.Info().Label))

@@ -346,7 +346,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 	situation := p.session.Situation()
 	return ui.El("div", "", top, &parts.ProcessForm{
 		Product: p.session.Product,
-		Method:  parts.MethodOf(&situation),
+		Method:  processed.Method(situation.Known(rules.SignMethod)),
 		House:   p.House,
 		Answer:  answer,
 		Worked:  func(s process.Status) { p.worked = s },

@@ -8,6 +8,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
 )
 
@@ -142,7 +143,7 @@ func demoBatch(f []string, noon time.Time, places []*record.Place) (*record.Batc
 	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot, b.Title = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12]), f[14]
 	b.Condition, b.Extras, b.Closure, b.Feet = rules.ConditionMet.ID(), rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
 	if b.Method == rules.MethodPressure.ID() {
-		b.Gauge, b.Vented, b.ReadsHigh = "dial", "yes", &zero
+		b.Gauge, b.Vented, b.ReadsHigh = process.Dial.ID(), process.Vented.ID(), &zero
 	}
 	if b.Standing == rules.StandingPublished.ID() && b.Table == "" {
 		if all := processed.Tables(b.Food()); len(all) > 0 {

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/ledger"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/process"
 )
 
 // choose looks at a file and shows what taking it in would change.
@@ -111,7 +112,7 @@ func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 func (p *KeepingPage) settingsWords(s *record.Settings) string {
 	altitude := ui.Local("altitude not given")
 	if s.AltitudeFeet != nil {
-		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, *s.AltitudeFeet*3048/10000)
+		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, process.Feet(*s.AltitudeFeet).Metres())
 	}
 	unit := "°C"
 	if s.Fahrenheit {

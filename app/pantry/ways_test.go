@@ -79,7 +79,7 @@ func TestWaysNeedTheFacts(t *testing.T) {
 	if ways := (&record.Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
 		t.Errorf("beans: %+v", ways)
 	}
-	if ways := (&record.Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (record.Way{Method: rules.MethodBoiling, Pack: "hot", Gauge: "", Minutes: 25, TenthsPSI: 0}) || ways[1].Pack != "raw" {
+	if ways := (&record.Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (record.Way{Method: rules.MethodBoiling, Pack: process.Hot, Minutes: 25, TenthsPSI: 0}) || ways[1].Pack != process.Raw {
 		t.Errorf("peaches: %+v", ways)
 	}
 }

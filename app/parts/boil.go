@@ -17,9 +17,6 @@ type boilLine struct {
 	House *house.House
 }
 
-// altitudes are the upper edges of the altitude bands offered, in feet.
-var Altitudes = []int{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
-
 func (b *boilLine) Render() app.UI {
 	return ui.El("div", "boil", ui.El("p", "", ui.Txt("strong", "", BoilWords(b.House))), altitudeMenu(b.House))
 }
@@ -32,11 +29,18 @@ func BoilWords(h *house.House) string {
 	return "Before you eat it, boil the food for 10 minutes. Add 1 minute for each 1,000 ft (305 m) above sea level."
 }
 
+// BandWords names a band of altitude.
+func BandWords(highest process.Feet) string {
+	edge := highest + 1
+	return ui.Say("below %d,000 ft (%d m)", int(edge/1000), edge.Metres())
+}
+
 // altitudeMenu asks for the household's altitude, which is asked only once.
 func altitudeMenu(h *house.House) app.UI {
 	feet := h.AltitudeFeet()
-	options := ui.Each(len(Altitudes), func(i int) app.UI {
-		return ui.Option(fmt.Sprint(Altitudes[i]), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10), feet == Altitudes[i])
+	options := ui.Each(len(process.Bands), func(i int) app.UI {
+		at := process.Bands[i]
+		return ui.Option(fmt.Sprint(int(at)), BandWords(at), feet == int(at))
 	})
 	return ui.Field("Your altitude", ui.Elem("select", "").On("change", func(ctx app.Context, e app.Event) {
 		h.SetAltitude(ui.Picked(ctx))

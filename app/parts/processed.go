@@ -33,11 +33,6 @@ type ProcessForm struct {
 	minutes, pounds, high string
 }
 
-// MethodOf is what the answer about heating means for the tables.
-func MethodOf(s *rules.Situation) process.Method {
-	return processed.Method(s.Known(rules.SignMethod))
-}
-
 // record is what was entered. What was left empty is not known.
 func (f *ProcessForm) record() process.Record {
 	r := processed.Record(f.Product, f.table)
@@ -46,8 +41,7 @@ func (f *ProcessForm) record() process.Record {
 	r.Pressure = house.Whole(f.pounds, 10)
 	r.ReadsHigh = house.Whole(f.high, 10)
 	if feet := f.House.AltitudeFeet(); feet > 0 {
-		// The setting names the band by its highest foot.
-		r.Altitude = process.Between(feet-feet%1000, feet)
+		r.Altitude = process.BandUpTo(process.Feet(feet))
 	}
 	return r
 }

@@ -175,9 +175,9 @@ func (b *Batch) Validate() error {
 	if _, ok := rules.SignProcess.ValueByID(b.Followed); b.Followed != "" && !ok {
 		f.add("followed", "%q is none of its values", b.Followed)
 	}
-	f.one("pack", b.Pack, "hot", "raw")
-	f.one("gauge", b.Gauge, "dial", "weighted")
-	f.one("vented", b.Vented, "yes", "no")
+	f.one("pack", b.Pack, process.IDs(process.Packs)...)
+	f.one("gauge", b.Gauge, process.IDs(process.Gauges)...)
+	f.one("vented", b.Vented, process.IDs(process.Vents)...)
 	for _, n := range []struct {
 		field     string
 		v         *int
@@ -233,14 +233,11 @@ func (b *Batch) Processing(household *int) process.Record {
 			r.Jar = s.Jar
 		}
 	}
-	r.Pack = map[string]process.Pack{"hot": process.Hot, "raw": process.Raw}[b.Pack]
-	r.Gauge = map[string]process.Gauge{"dial": process.Dial, "weighted": process.Weighted}[b.Gauge]
-	r.Vented = map[string]process.Vent{"yes": process.Vented, "no": process.Unvented}[b.Vented]
+	r.Pack, r.Gauge, r.Vented = process.PackByID(b.Pack), process.GaugeByID(b.Gauge), process.VentByID(b.Vented)
 	r.Minutes, r.Pressure, r.ReadsHigh = known(b.Minutes), known(b.TenthsPSI), known(b.ReadsHigh)
 	r.Altitude = known(b.Feet)
 	if b.Feet == nil && household != nil {
-		// The setting names the band by its highest foot.
-		r.Altitude = process.Between(*household-*household%1000, *household)
+		r.Altitude = process.BandUpTo(process.Feet(*household))
 	}
 	r.Method = processed.Method(rules.SignMethod.ValueByID(b.Method))
 	return r

@@ -78,9 +78,6 @@ func (c *Check) SetLabel(label string) error {
 	return nil
 }
 
-// verdicts are the ids a check may carry.
-var verdicts = []string{"keep", "use-soon", "discard"}
-
 // Validate tells what is wrong with the check: every fault, by field.
 func (c *Check) Validate() error {
 	f := faults{record: "check " + c.ID}
@@ -102,11 +99,12 @@ func (c *Check) Validate() error {
 		// Clocks are set back, and phones travel, but not by two days.
 		f.add("changed", "%s lies before the check was begun", c.Changed.Format(time.RFC3339))
 	}
-	low, high := slices.Index(verdicts, c.Lowest), slices.Index(verdicts, c.Highest)
+	low, badLow := rules.ParseVerdict(c.Lowest)
+	high, badHigh := rules.ParseVerdict(c.Highest)
 	switch {
-	case low < 0:
+	case badLow != nil:
 		f.add("lowest", "%q is not a verdict", c.Lowest)
-	case high < 0:
+	case badHigh != nil:
 		f.add("highest", "%q is not a verdict", c.Highest)
 	case high < low:
 		f.add("highest", "%s is milder than %s, the lowest", c.Highest, c.Lowest)

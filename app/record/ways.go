@@ -14,8 +14,8 @@ import (
 // batch that was canned just so takes it with one touch.
 type Way struct {
 	Method    rules.Value
-	Pack      string // hot, raw
-	Gauge     string // dial, weighted; empty without pressure
+	Pack      process.Pack
+	Gauge     process.Gauge // 0 without pressure
 	Minutes   int
 	TenthsPSI int // 0 without pressure
 }
@@ -35,21 +35,17 @@ func (b *Batch) Ways() (ways []Way) {
 	for _, how := range []struct {
 		method rules.Value
 		gauge  process.Gauge
-		name   string
-	}{{rules.MethodBoiling, 0, ""}, {rules.MethodPressure, process.Dial, "dial"}, {rules.MethodPressure, process.Weighted, "weighted"}} {
+	}{{rules.MethodBoiling, 0}, {rules.MethodPressure, process.Dial}, {rules.MethodPressure, process.Weighted}} {
 		if how.method == rules.MethodPressure && len(ways) > 0 && ways[0].Method == rules.MethodBoiling {
 			break
 		}
-		for _, pack := range []struct {
-			pack process.Pack
-			name string
-		}{{process.Hot, "hot"}, {process.Raw, "raw"}} {
-			lines, err := process.Lines(process.Query{Product: r.Product, Form: r.Form, Pack: pack.pack, Jar: r.Jar,
+		for _, pack := range process.Packs {
+			lines, err := process.Lines(process.Query{Product: r.Product, Form: r.Form, Pack: pack, Jar: r.Jar,
 				Method: processed.Method(how.method, true), Gauge: how.gauge, Altitude: process.Feet(*b.Feet)})
 			if err != nil {
 				continue
 			}
-			w := Way{Method: how.method, Pack: pack.name, Gauge: how.name}
+			w := Way{Method: how.method, Pack: pack, Gauge: how.gauge}
 			for i := range lines {
 				w.Minutes, w.TenthsPSI = max(w.Minutes, lines[i].Minutes), max(w.TenthsPSI, 10*lines[i].PSI)
 			}
@@ -63,13 +59,13 @@ func (b *Batch) Ways() (ways []Way) {
 // right: the words of the way say so.
 func (b *Batch) Go(w Way) {
 	minutes := w.Minutes
-	b.Method, b.Pack, b.Gauge, b.Minutes = w.Method.ID(), w.Pack, w.Gauge, &minutes
+	b.Method, b.Pack, b.Gauge, b.Minutes = w.Method.ID(), w.Pack.ID(), w.Gauge.ID(), &minutes
 	b.TenthsPSI, b.ReadsHigh, b.Vented = nil, nil, ""
 	if w.TenthsPSI > 0 {
 		psi := w.TenthsPSI
-		b.TenthsPSI, b.Vented = &psi, "yes"
+		b.TenthsPSI, b.Vented = &psi, process.Vented.ID()
 	}
-	if w.Gauge == "dial" {
+	if w.Gauge == process.Dial {
 		right := 0
 		b.ReadsHigh = &right
 	}
@@ -78,9 +74,9 @@ func (b *Batch) Go(w Way) {
 // Went tells whether the batch was processed in this way and no other.
 func (b *Batch) Went(w Way) bool {
 	same := func(v *int, n int) bool { return v != nil && *v == n }
-	return b.Method == w.Method.ID() && b.Pack == w.Pack && b.Gauge == w.Gauge && same(b.Minutes, w.Minutes) &&
-		(w.TenthsPSI == 0 && b.TenthsPSI == nil || same(b.TenthsPSI, w.TenthsPSI) && b.Vented == "yes") &&
-		(w.Gauge != "dial" || same(b.ReadsHigh, 0))
+	return b.Method == w.Method.ID() && b.Pack == w.Pack.ID() && b.Gauge == w.Gauge.ID() && same(b.Minutes, w.Minutes) &&
+		(w.TenthsPSI == 0 && b.TenthsPSI == nil || same(b.TenthsPSI, w.TenthsPSI) && b.Vented == process.Vented.ID()) &&
+		(w.Gauge != process.Dial || same(b.ReadsHigh, 0))
 }
 
 // SizesOf lists the sizes of jars in which a food is canned by the published table

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/process"
 )
 
 // manyLimits bound a table of batches.
@@ -221,7 +222,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 		}
 		b.Size = size
 	}
-	choose("gauge", &b.Gauge, []string{"dial", "weighted"}, []string{"dial gauge", "weight"})
+	choose("gauge", &b.Gauge, process.IDs(process.Gauges), []string{"dial gauge", "weight"})
 	for _, s := range []struct {
 		column string
 		id     rules.SignID
@@ -233,7 +234,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 		}
 		choose(s.column, s.set, ids, labels)
 	}
-	choose("packed", &b.Pack, []string{"hot", "raw"}, []string{"hot pack", "raw pack"})
+	choose("packed", &b.Pack, process.IDs(process.Packs), []string{"hot pack", "raw pack"})
 	if c := b.Food().Condition; c != nil {
 		choose("kind", &b.Condition, []string{rules.ConditionMet.ID(), rules.ConditionNot.ID()}, []string{c.OK, c.Not})
 	}

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/process"
 )
 
 // form asks for the trip. Everything has a sensible answer already.
@@ -151,8 +152,8 @@ func (p *Page) weather() app.UI {
 // altitudeThere asks for the altitude of the camp, for the boiling.
 func altitudeThere(t *record.Trip, turn int) app.UI {
 	choices := []string{"0", "not known"}
-	for i, feet := range parts.Altitudes {
-		choices = append(choices, fmt.Sprint(feet), ui.Say("below %d,000 ft (%d m)", i+1, (i+1)*3048/10))
+	for _, feet := range process.Bands {
+		choices = append(choices, fmt.Sprint(int(feet)), parts.BandWords(feet))
 	}
 	return ui.Menu(turn, "Altitude there", fmt.Sprint(t.Feet), func(v string) { t.Feet, _ = strconv.Atoi(v) }, choices...)
 }

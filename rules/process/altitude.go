@@ -15,6 +15,16 @@ func FeetFromMetres(m int) Feet {
 	return Feet(f)
 }
 
+// Bands are the bands of altitude that a person is asked for, each named by its
+// highest foot: below 1,000 ft, below 2,000 ft and so on.
+var Bands = []Feet{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
+
+// BandUpTo gives every foot of the band that is named by its highest.
+func BandUpTo(feet Feet) Range { return Between(int(feet-feet%1000), int(feet)) }
+
+// Metres are the whole metres in an altitude, rounded toward the sea.
+func (f Feet) Metres() int { return int(f) * 3048 / 10000 }
+
 // BoilMinutes is how long to boil home-canned food before serving it, as an
 // extra and never as a rescue: 10 minutes below 1,000 ft and one minute more
 // for each further 1,000 ft, at and above each thousand: 11 minutes at 1,000 ft

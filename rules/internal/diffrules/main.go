@@ -37,7 +37,8 @@ type rule struct {
 	When map[string][]string `json:"when"`
 }
 
-// verdicts are the constants of the diagrams.
+// verdicts are the constants of the diagrams, by the ids in the files. They are not
+// taken from this edition: the file of an older one keeps the ids of its own.
 var verdicts = map[string]mdd.Node{"keep": 1, "use-soon": 2, "discard": 3}
 
 const discard = 3

@@ -103,10 +103,10 @@ func (j *jarStatement) readProcess(text []byte) (faults []error) {
 			r.Jar, err = oneOf(m.value, ids, func(i int) process.Jar { return record.Sizes[i].Jar })
 			fault(m.name, err)
 		case "pack":
-			r.Pack, err = oneOf(m.value, []string{"hot", "raw"}, func(i int) process.Pack { return process.Hot << i })
+			r.Pack, err = oneOf(m.value, process.IDs(process.Packs), func(i int) process.Pack { return process.Packs[i] })
 			fault(m.name, err)
 		case "gauge":
-			r.Gauge, err = oneOf(m.value, []string{"dial", "weighted"}, func(i int) process.Gauge { return process.Dial << i })
+			r.Gauge, err = oneOf(m.value, process.IDs(process.Gauges), func(i int) process.Gauge { return process.Gauges[i] })
 			fault(m.name, err)
 		case "vented":
 			var yes *bool
