@@ -71,5 +71,6 @@ func Register(sitePrefix string) {
 	// go-app has a page of its own for this, which cannot be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &shelf.MissingPage{House: house} })
 	house.HearBack()
+	house.HearAgain()
 	house.HearOfChange()
 }

@@ -76,6 +76,16 @@ func TestTrip(t *testing.T) {
 	p.tap(saying("button", "We pack these jars"))
 	p.wait(`document.querySelector("main").innerText.includes("Packed. The plan is kept")`)
 	plan := p.text(".trip-days")
+	// A tab leads to the start of the use that is open, though its address is the same.
+	p.tap(`document.querySelector('.top [href$="/trip"]')`)
+	p.wait(`!document.querySelector(".trip-days") && !!(` + saying("main button", "Quill lake") + `)`)
+	for _, path := range []string{"/check", "/shelf", "/sweep", "/learn", "/"} {
+		p.turn(path)
+		eval[bool](p, `(document.activeElement.blur(), scrollTo(0, 300), true)`)
+		p.drawn()
+		p.tap(`document.querySelector('.top [href="' + location.pathname + '"]')`)
+		p.wait(`scrollY === 0 && document.activeElement.id === "title"`)
+	}
 	// It is there when the page is opened afresh, and the day leads to it.
 	p.visit("/")
 	p.tap(saying(".day-line", "Packed: Quill lake"))

@@ -81,6 +81,32 @@ func (h *House) HearBack() {
 	}))
 }
 
+// HearAgain begins the page that is shown anew when a link of the frame leads to its own
+// address, as if it were come to from another page. go-app does nothing for such a link,
+// and so a tab would seem dead while a plan or a form is open.
+func (h *House) HearAgain() {
+	if !app.IsClient {
+		return
+	}
+	app.Window().Call("addEventListener", "click", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		e := args[0]
+		for _, key := range []string{"ctrlKey", "metaKey", "shiftKey", "altKey"} {
+			if e.Get(key).Truthy() {
+				return nil // for the browser, to open it elsewhere
+			}
+		}
+		link := e.Get("target").Call("closest", ".top a, .foot nav a")
+		if link.Truthy() && link.Get("href").Equal(app.Window().Get("location").Get("href")) {
+			h.onPage(func(ctx app.Context) {
+				if page, ok := ctx.Src().(app.Navigator); ok {
+					page.OnNav(ctx)
+				}
+			})
+		}
+		return nil
+	}))
+}
+
 // settle moves the keyboard and the screen reader to the heading of a page that
 // has been opened from another. It is called again when the records have been
 // read: the heading may be another then.
