@@ -84,11 +84,23 @@ func valueNamed(name string) (rules.Value, bool) {
 	return 0, false
 }
 
+// withFault lists the values that alone are proof of a fault, in sign order.
+func withFault(f rules.Fault) (vs []rules.Value) {
+	for i := range rules.Signs {
+		for _, v := range rules.Signs[i].Values {
+			if v.Shows == f {
+				vs = append(vs, v.Value)
+			}
+		}
+	}
+	return
+}
+
 // Every value that alone is proof of a fault is found by its own label, and the
 // search gives the same for the same words, in whatever order and case.
 func TestSeeEveryDanger(t *testing.T) {
 	for _, fault := range []rules.Fault{rules.Spoilage, rules.LostSeal, rules.Accident} {
-		for _, v := range rules.WithFault(fault) {
+		for _, v := range withFault(fault) {
 			query := v.Sign().Info().Name + " " + v.Info().Label
 			if !slices.Contains(rules.See(query, 12), v) {
 				t.Errorf("%q does not find %s", query, spelled(v))

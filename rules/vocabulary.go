@@ -608,15 +608,3 @@ func (s SignID) ID() string { return Signs[s].ID }
 // Fact tells whether the sign is known from the catalogue or derived, and so
 // never observed on a jar.
 func (s SignID) Fact() bool { return Signs[s].Chapter == ChapterFacts || s == SignBacking }
-
-// WithFault lists the values that alone are proof of a fault, in sign order.
-func WithFault(f Fault) (vs []Value) {
-	for i := range Signs {
-		for _, v := range Signs[i].Values {
-			if v.Shows == f {
-				vs = append(vs, v.Value)
-			}
-		}
-	}
-	return
-}

@@ -1,7 +1,6 @@
 package keeping
 
 import (
-	"errors"
 	"fmt"
 	"math"
 )
@@ -90,33 +89,6 @@ type Readings map[int]Reading
 func (r Readings) day(n int) (mean, swing Range, ok bool) {
 	d, ok := r[n]
 	return Exactly((d.Min + d.Max) / 2), Exactly((d.Max - d.Min) / 2), ok
-}
-
-// Check tells what is wrong with the figures of a place.
-func Check(a Air) error {
-	ordered := func(what string, r Range) error {
-		if err := r.check(); err != nil {
-			return fmt.Errorf("%s: %w", what, err)
-		}
-		return nil
-	}
-	switch a := a.(type) {
-	case Steady:
-		return ordered("steady", Range(a))
-	case Seasons:
-		swing := error(nil)
-		if !(a.Swing >= 0) || math.IsInf(a.Swing, 0) {
-			swing = fmt.Errorf("swing: %v is not zero or more", a.Swing)
-		}
-		return errors.Join(ordered("winter", a.Winter), ordered("summer", a.Summer), swing)
-	case Readings:
-		for n, d := range a {
-			if err := ordered(fmt.Sprintf("day %d", n), Range{d.Min, d.Max}); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // BesselI0 is the modified Bessel function of the first kind of order 0: the

@@ -200,22 +200,6 @@ func TestHoursAbove(t *testing.T) {
 	}
 }
 
-func TestFaults(t *testing.T) {
-	nan := math.NaN()
-	for name, c := range map[string]struct {
-		air keeping.Air
-		ok  bool
-	}{
-		"ordered": {keeping.Steady{Low: 1, High: 2}, true}, "upside down": {keeping.Steady{Low: 2, High: 1}, false}, "no number": {keeping.Steady{Low: nan, High: 1}, false},
-		"seasons": {keeping.Seasons{Swing: 1}, true}, "swing": {keeping.Seasons{Swing: -1}, false}, "winter": {keeping.Seasons{Winter: keeping.Range{Low: 1}}, false},
-		"readings": {keeping.Readings{1: {Min: 1, Max: 2}}, true}, "reading": {keeping.Readings{1: {Min: 2, Max: 1}}, false}, "infinite": {keeping.Steady{Low: 1, High: math.Inf(1)}, false},
-	} {
-		if err := keeping.Check(c.air); (err == nil) != c.ok {
-			t.Errorf("%s: %v", name, err)
-		}
-	}
-}
-
 func BenchmarkMeter(b *testing.B) {
 	m := keeping.NewMeter(keeping.Seasons{Winter: keeping.Range{Low: 5, High: 8}, Summer: keeping.Range{Low: 18, High: 24}, Swing: 2}, 0, 1100)
 	for b.Loop() {

@@ -55,15 +55,6 @@ func oneDay(a Air, n int) Exposure {
 	return e
 }
 
-// Expose gives the exposure from one day up to, but without, another.
-func Expose(a Air, from, to int) Exposure {
-	e := nothing()
-	for n := from; n < to; n++ {
-		e = e.Add(oneDay(a, n))
-	}
-	return e
-}
-
 // Meter answers for any time within a span after reading the span once: many
 // jars stand in one place.
 type Meter struct {

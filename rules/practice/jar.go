@@ -172,13 +172,3 @@ func (j *Jar) Fires(r *rules.Rule) bool {
 	}
 	return true
 }
-
-// Differ lists the signs in which two jars differ.
-func Differ(a, b *Jar) (ids []rules.SignID) {
-	for i := range a.Situation {
-		if a.Situation[i] != b.Situation[i] {
-			ids = append(ids, rules.SignID(i))
-		}
-	}
-	return
-}

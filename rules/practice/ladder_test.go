@@ -321,7 +321,7 @@ func FuzzParseSet(f *testing.F) {
 			return
 		}
 		for n := range items {
-			if ids := practice.Differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
+			if ids := differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
 				t.Errorf("item %d differs in %v", n, names(ids))
 			}
 			set.Items[n] = items[n].Entry()

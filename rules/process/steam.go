@@ -17,9 +17,6 @@ type Celsius float64
 // Celsius converts to degrees Celsius.
 func (k Kelvin) Celsius() Celsius { return Celsius(k - 273.15) }
 
-// Fahrenheit converts to degrees Fahrenheit.
-func (c Celsius) Fahrenheit() float64 { return float64(c)*1.8 + 32 }
-
 // PascalsPerPSI is one pound-force per square inch.
 const PascalsPerPSI = 6894.757293
 
@@ -49,22 +46,6 @@ var n = [...]float64{
 	0.14915108613530e2, -0.48232657361591e4, 0.40511340542057e6, -0.23855557567849, 0.65017534844798e3,
 }
 
-// SaturationPressure is the pressure at which water boils at a temperature.
-// Valid from 273.15 to 647.096 K.
-//
-// Source: IAPWS R7-97(2012), region 4, equation 30.
-func SaturationPressure(t Kelvin) (Pascals, error) {
-	if !(t >= 273.15 && t <= 647.096) {
-		return 0, fmt.Errorf("saturated steam: temperature %g K is outside 273.15 to 647.096 K", float64(t))
-	}
-	th := float64(t) + n[8]/(float64(t)-n[9])
-	a := th*th + n[0]*th + n[1]
-	b := n[2]*th*th + n[3]*th + n[4]
-	c := n[5]*th*th + n[6]*th + n[7]
-	r := 2 * c / (-b + math.Sqrt(b*b-4*a*c))
-	return Pascals(r * r * r * r * 1e6), nil
-}
-
 // SaturationTemperature is the temperature at which water boils under a
 // pressure. Valid from 611.213 Pa to 22.064 MPa.
 //
@@ -81,10 +62,6 @@ func SaturationTemperature(p Pascals) (Kelvin, error) {
 	s := n[9] + d
 	return Kelvin((s - math.Sqrt(s*s-4*(n[8]+n[9]*d))) / 2), nil
 }
-
-// BoilingPoint is the temperature of boiling water in the standard
-// atmosphere. Valid from -6,500 to 36,000 ft.
-func BoilingPoint(at Feet) (Celsius, error) { return CannerTemperature(0, at, 1) }
 
 // CannerTemperature is the temperature of the steam in a canner: psi is the
 // true pressure above the air outside, in pounds per square inch (0 to 30),
@@ -138,40 +115,4 @@ func HoldF0(t Celsius, minutes float64) (float64, error) {
 	}
 	l, err := LethalRate(t)
 	return l * minutes, err
-}
-
-// Reading is a temperature at a time.
-type Reading struct {
-	Minute float64
-	At     Celsius
-}
-
-// ProfileF0 is the lethality of a temperature that runs straight from each
-// reading to the next, in minutes at 121.1 °C. Times must not fall.
-func ProfileF0(profile []Reading) (f0 float64, err error) {
-	for i := 1; i < len(profile); i++ {
-		a, b := profile[i-1], profile[i]
-		if !(b.Minute >= a.Minute) {
-			return 0, fmt.Errorf("profile reading %d: time %g follows %g", i, b.Minute, a.Minute)
-		}
-		la, err := LethalRate(a.At)
-		if err != nil {
-			return 0, fmt.Errorf("profile reading %d: %w", i-1, err)
-		}
-		lb, err := LethalRate(b.At)
-		if err != nil {
-			return 0, fmt.Errorf("profile reading %d: %w", i, err)
-		}
-		f0 += (b.Minute - a.Minute) * logMean(la, lb)
-	}
-	return f0, nil
-}
-
-// logMean is the mean of an exponential that runs from a to b.
-func logMean(a, b float64) float64 {
-	x := math.Log(b / a)
-	if math.Abs(x) < 1e-9 {
-		return (a + b) / 2
-	}
-	return a * math.Expm1(x) / x
 }

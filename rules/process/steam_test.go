@@ -229,33 +229,6 @@ func TestLethality(t *testing.T) {
 	}
 }
 
-// TestProfile checks the straight-line profile against the trapezoid rule.
-// The worked trapezoid figure for these nine readings is 4.878343; straight
-// lines between the same readings give less, and the trapezoid rule comes down
-// to them as the readings grow denser.
-func TestProfile(t *testing.T) {
-	nine := []process.Reading{{0, 60}, {5, 90}, {10, 105}, {15, 112}, {20, 115}, {25, 115.5}, {30, 115.6}, {35, 105}, {40, 80}}
-	trapezoids := func(parts int) (f0 float64) {
-		for i, b := range nine[1:] {
-			a := nine[i]
-			dt, dT := (b.Minute-a.Minute)/float64(parts), (b.At-a.At)/process.Celsius(parts)
-			for k := range parts {
-				from := a.At + dT*process.Celsius(k)
-				f0 += dt * (must(process.LethalRate(from)) + must(process.LethalRate(from+dT))) / 2
-			}
-		}
-		return
-	}
-	near(t, "trapezoids", trapezoids(1), 4.878343, 5e-7)
-	got := must(process.ProfileF0(nine))
-	near(t, "straight lines", got, trapezoids(2000), 1e-6)
-	if got >= trapezoids(1) {
-		t.Errorf("straight lines %g credit no less than trapezoids", got)
-	}
-	near(t, "a hold", must(process.ProfileF0([]process.Reading{{0, 116}, {10, 116}})), must(process.HoldF0(116, 10)), 1e-12)
-	near(t, "no readings", must(process.ProfileF0(nil)), 0, 0)
-}
-
 func TestOutsideTheRange(t *testing.T) {
 	nan := math.NaN()
 	for what, err := range map[string]error{
@@ -276,9 +249,6 @@ func TestOutsideTheRange(t *testing.T) {
 		"lethal rate above 140": second(process.LethalRate(140.1)),
 		"hold below no time":    second(process.HoldF0(116, -1)),
 		"hold too hot":          second(process.HoldF0(150, 1)),
-		"profile back in time":  second(process.ProfileF0([]process.Reading{{1, 100}, {0, 100}})),
-		"profile too cold":      second(process.ProfileF0([]process.Reading{{0, -5}, {1, 100}})),
-		"profile too hot":       second(process.ProfileF0([]process.Reading{{0, 100}, {1, 150}})),
 	} {
 		if err == nil {
 			t.Errorf("%s: no error", what)
