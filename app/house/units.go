@@ -6,6 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
 )
@@ -14,7 +17,7 @@ import (
 // household's unit.
 func (h *House) Degrees(tenths int) string {
 	if h.Settings.Fahrenheit {
-		return fmt.Sprintf("%.0f °F", float64(tenths)*0.18+32)
+		return fmt.Sprintf("%.0f °F", record.Fahrenheit(float64(tenths)/10))
 	}
 	return ui.Decimal(tenths, 10) + " °C"
 }
@@ -29,13 +32,27 @@ func (h *House) Tenths(text string) (int, bool) {
 	if !h.Settings.Fahrenheit {
 		return n.Low, true
 	}
-	// (F - 32) / 1.8 in tenths: 10 F is 180 steps of a tenth of a tenth.
-	v := (n.Low - 320) * 5
-	q := v / 9
-	if v > 0 && v%9 != 0 {
-		q++
+	return record.TenthsOfFahrenheit(n.Low), true
+}
+
+// DegreeField is a labelled field for a temperature, kept in tenths of a degree
+// Celsius and asked for in the household's unit. After each change tell is given
+// what is wrong with what was typed, or "" and the temperature is set.
+func (h *House) DegreeField(label string, tenths *int, turn int, tell func(wrong string)) app.UI {
+	unit, shown := " (°C)", ui.Decimal(*tenths, 10)
+	if h.Settings.Fahrenheit {
+		unit, shown = " (°F)", fmt.Sprintf("%.0f", record.Fahrenheit(float64(*tenths)/10))
 	}
-	return q, true
+	return ui.Field(ui.Say("%s%s", label, unit), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+		On("change", func(ctx app.Context, _ app.Event) {
+			n, ok := h.Tenths(ui.Typed(ctx))
+			if !ok {
+				tell(ui.Say("%s: “%s” is not a temperature.", label, ui.Typed(ctx)))
+				return
+			}
+			*tenths = n
+			tell("")
+		}, app.EventScope(label, turn)))
 }
 
 // Whole reads a number with at most one decimal, in units of 1/scale. What is

@@ -64,28 +64,28 @@ func LookLines(b *record.Batch) app.UI {
 
 // StateClass colors a state.
 func StateClass(st pantry.State) string {
-	switch st {
-	case pantry.ToDiscard:
-		return VerdictClass(rules.Discard)
-	case pantry.ToUse, pantry.ToFinish:
-		return VerdictClass(rules.UseSoon)
-	case pantry.ToKeep:
-		return VerdictClass(rules.Keep)
+	if v := verdictOf(st); v != 0 {
+		return VerdictClass(v)
 	}
 	return "verdict-open"
 }
 
 // StateMark is the sign of the verdict behind a state, or the open one.
 func StateMark(st pantry.State) app.UI {
+	return Mark(verdictOf(st))
+}
+
+// verdictOf is the verdict behind a state, or 0 while it is open.
+func verdictOf(st pantry.State) rules.Verdict {
 	switch st {
 	case pantry.ToDiscard:
-		return Mark(rules.Discard)
+		return rules.Discard
 	case pantry.ToUse, pantry.ToFinish:
-		return Mark(rules.UseSoon)
+		return rules.UseSoon
 	case pantry.ToKeep:
-		return Mark(rules.Keep)
+		return rules.Keep
 	}
-	return Mark(0)
+	return 0
 }
 
 // GroupRow is one line of a list of jars. It leads to the batch, if that is

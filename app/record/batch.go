@@ -1,7 +1,6 @@
 package record
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -113,11 +112,7 @@ func NewBatch(product string, now time.Time) (*Batch, error) {
 // Kind implements [Record].
 func (b *Batch) Kind() Kind { return Batches }
 
-func (b *Batch) body() ([]byte, error) {
-	copied := *b
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (b *Batch) body() ([]byte, error) { return bodyOf(b) }
 
 // Encode implements [Record].
 func (b *Batch) Encode() ([]byte, error) { return encode(b, b) }

@@ -62,11 +62,7 @@ func NewCheck(product string, now time.Time) (Check, error) {
 // Kind implements [Record].
 func (c *Check) Kind() Kind { return Checks }
 
-func (c *Check) body() ([]byte, error) {
-	copied := *c
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (c *Check) body() ([]byte, error) { return bodyOf(c) }
 
 // SetLabel takes the person's own words for the jar. Spaces around them are cut.
 func (c *Check) SetLabel(label string) error {

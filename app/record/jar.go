@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"time"
-
-	"github.com/google/uuid"
 )
 
 // Jar is one container of a batch.
@@ -63,14 +61,14 @@ func (j *Jar) Validate() error {
 
 // Add notes what happened and gives the event, to be filled.
 func (j *Jar) Add(what string, at time.Time) (*Event, error) {
-	id, err := uuid.NewV7()
+	id, err := newID()
 	if err != nil {
 		return nil, fmt.Errorf("jar %s: %w", j.ID, err)
 	}
 	if what == Looked || what == Checked {
 		at = j.afterLooks(at)
 	}
-	j.Events = append(j.Events, Event{ID: id.String(), What: what, At: at.UTC().Truncate(time.Millisecond)})
+	j.Events = append(j.Events, Event{ID: id, What: what, At: at.UTC().Truncate(time.Millisecond)})
 	return &j.Events[len(j.Events)-1], nil
 }
 

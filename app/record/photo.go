@@ -3,7 +3,6 @@ package record
 import (
 	"bytes"
 	"encoding/base64"
-	"encoding/json"
 	"fmt"
 	"time"
 )
@@ -35,11 +34,7 @@ func NewPhoto(jar, check, jpeg string, now time.Time) (*Photo, error) {
 // Kind implements [Record].
 func (p *Photo) Kind() Kind { return Photos }
 
-func (p *Photo) body() ([]byte, error) {
-	copied := *p
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (p *Photo) body() ([]byte, error) { return bodyOf(p) }
 
 // Encode implements [Record].
 func (p *Photo) Encode() ([]byte, error) { return encode(p, p) }

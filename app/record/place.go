@@ -2,7 +2,6 @@ package record
 
 import (
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"time"
@@ -69,11 +68,7 @@ func NewPlace(name string, now time.Time) (*Place, error) {
 // Kind implements [Record].
 func (p *Place) Kind() Kind { return Places }
 
-func (p *Place) body() ([]byte, error) {
-	copied := *p
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (p *Place) body() ([]byte, error) { return bodyOf(p) }
 
 // Encode implements [Record].
 func (p *Place) Encode() ([]byte, error) { return encode(p, p) }

@@ -61,13 +61,19 @@ type Head struct {
 	read []byte // or its text, as long as nobody has asked for the name
 }
 
-// newHead begins a record.
-func newHead(now time.Time) (Head, error) {
+// newID makes an id. Ids sort by the time at which they were made.
+func newID() (string, error) {
 	id, err := uuid.NewV7()
 	if err != nil {
-		return Head{}, fmt.Errorf("no id: %w", err)
+		return "", fmt.Errorf("no id: %w", err)
 	}
-	return Head{Version: Version, ID: id.String(), Changed: now.UTC()}, nil
+	return id.String(), nil
+}
+
+// newHead begins a record.
+func newHead(now time.Time) (Head, error) {
+	id, err := newID()
+	return Head{Version: Version, ID: id, Changed: now.UTC()}, err
 }
 
 func (h *Head) head() *Head { return h }
@@ -130,6 +136,18 @@ func (h *Head) check(f *faults) {
 func isID(s string) bool {
 	id, err := uuid.Parse(s)
 	return err == nil && id.Version() == 7 && id.String() == s
+}
+
+// bodyOf is a record as JSON without its past and what was set aside. It works on a
+// copy: a record may be read by the page while it is written.
+func bodyOf[T any, R interface {
+	*T
+	head() *Head
+}](r R) ([]byte, error) {
+	copied := *r
+	h := R(&copied).head()
+	h.Past, h.Aside = nil, nil
+	return json.Marshal(&copied)
 }
 
 // encode writes a record as JSON, after validating it.

@@ -1,7 +1,6 @@
 package record
 
 import (
-	"encoding/json"
 	"fmt"
 	"slices"
 	"time"
@@ -31,11 +30,7 @@ func NewSweep(places, order []string, now time.Time) (*Sweep, error) {
 // Kind implements [Record].
 func (s *Sweep) Kind() Kind { return Sweeps }
 
-func (s *Sweep) body() ([]byte, error) {
-	copied := *s
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (s *Sweep) body() ([]byte, error) { return bodyOf(s) }
 
 // Encode implements [Record].
 func (s *Sweep) Encode() ([]byte, error) { return encode(s, s) }

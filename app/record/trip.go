@@ -1,7 +1,6 @@
 package record
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"time"
@@ -127,11 +126,7 @@ func NewTrip(from Day, now time.Time) (*Trip, error) {
 // Kind implements [Record].
 func (t *Trip) Kind() Kind { return Trips }
 
-func (t *Trip) body() ([]byte, error) {
-	copied := *t
-	copied.Past, copied.Aside = nil, nil
-	return json.Marshal(&copied)
-}
+func (t *Trip) body() ([]byte, error) { return bodyOf(t) }
 
 // Encode implements [Record].
 func (t *Trip) Encode() ([]byte, error) { return encode(t, t) }

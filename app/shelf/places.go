@@ -158,21 +158,7 @@ func (p *PlacesPage) swap(places []*record.Place, i, j int) {
 
 // degree is a labelled field for a temperature.
 func (p *PlacesPage) degree(label string, v *int) app.UI {
-	unit := " (°C)"
-	shown := ui.Decimal(*v, 10)
-	if p.House.Settings.Fahrenheit {
-		unit = " (°F)"
-		shown = fmt.Sprintf("%.0f", float64(*v)*0.18+32)
-	}
-	return ui.Field(ui.Say("%s%s", label, unit), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
-		On("change", func(ctx app.Context, e app.Event) {
-			if n, ok := p.House.Tenths(ui.Typed(ctx)); ok {
-				*v = n
-				p.said = ""
-			} else {
-				p.said = ui.Say("%s: “%s” is not a temperature.", label, ui.Typed(ctx))
-			}
-		}, app.EventScope(label, p.turn)))
+	return p.House.DegreeField(label, v, p.turn, func(wrong string) { p.said = wrong })
 }
 
 func (p *PlacesPage) form() app.UI {
@@ -280,7 +266,7 @@ func (p *PlacesPage) swing(a *record.Air) app.UI {
 				p.said = ui.Say("%s: “%s” is not a temperature.", ui.Local(label), ui.Typed(ctx))
 				return
 			case p.House.Settings.Fahrenheit:
-				n.Low = (n.Low*5 + 8) / 9
+				n.Low = record.StepsOfFahrenheit(n.Low)
 			}
 			a.Swing, p.said = n.Low, ""
 		}, app.EventScope("swing", p.turn)))

@@ -175,7 +175,7 @@ func (p *StockPage) readings(place *record.Place) app.UI {
 	shown := func(tenths int) float64 { return float64(tenths) / 10 }
 	if p.House.Settings.Fahrenheit {
 		line.Unit, line.Limits = "°F", []draw.Limit{{At: 95, Name: "95 °F, too hot"}, {At: 75, Name: "75 °F, warm"}, {At: 32, Name: "freezing"}}
-		shown = func(tenths int) float64 { return float64(tenths)*0.18 + 32 }
+		shown = func(tenths int) float64 { return record.Fahrenheit(float64(tenths) / 10) }
 	}
 	band := draw.Series{Name: "between day and night", Band: true}
 	for _, r := range a.Days {

@@ -190,7 +190,7 @@ func readDegrees(text string, fahrenheit bool) (int, error) {
 		return 0, fmt.Errorf("%q is not a temperature", text)
 	}
 	if fahrenheit {
-		v = (v - 32) / 1.8
+		v = record.Celsius(v)
 	}
 	if v < record.Coldest/10 || v > record.Hottest/10 {
 		return 0, fmt.Errorf("%q lies outside %d to %d °C", text, record.Coldest/10, record.Hottest/10)

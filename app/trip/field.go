@@ -74,18 +74,10 @@ func (p *Page) cooler(label string) app.UI {
 // degree is a labelled field for a temperature, kept in tenths of a degree
 // Celsius.
 func (p *Page) degree(label string, v *int) app.UI {
-	unit, shown := " (°C)", ui.Decimal(*v, 10)
-	if p.House.Settings.Fahrenheit {
-		unit, shown = " (°F)", fmt.Sprintf("%.0f", float64(*v)*0.18+32)
-	}
-	return ui.Field(ui.Say("%s%s", label, unit), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
-		On("change", func(ctx app.Context, _ app.Event) {
-			n, ok := p.House.Tenths(ui.Typed(ctx))
-			if !ok {
-				p.errors = []string{ui.Say("%s: “%s” is not a temperature.", label, ui.Typed(ctx))}
-				return
-			}
-			p.errors = nil
-			*v = n
-		}, app.EventScope(label, p.turn)))
+	return p.House.DegreeField(label, v, p.turn, func(wrong string) {
+		p.errors = nil
+		if wrong != "" {
+			p.errors = []string{wrong}
+		}
+	})
 }

@@ -2,6 +2,7 @@ package trip
 
 import (
 	"larderlamp/app/draw"
+	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/keeping"
 )
@@ -41,7 +42,7 @@ func (p *Page) chart() string {
 
 func (p *Page) scale(c float64) float64 {
 	if p.House.Settings.Fahrenheit {
-		return c*1.8 + 32
+		return record.Fahrenheit(c)
 	}
 	return c
 }

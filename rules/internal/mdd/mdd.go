@@ -130,11 +130,22 @@ func (g *Graph) Min(a, b Node) Node {
 
 // Map changes the constants of a function.
 func (g *Graph) Map(n Node, change func(int) int) Node {
+	return g.rebuild(n, func(n Node) (Node, bool) {
+		if n < Terminals {
+			return Node(change(int(n))), true
+		}
+		return 0, false
+	})
+}
+
+// rebuild puts other nodes into a function: replace gives the one that stands in
+// for a node, or false where it stays and those below it are looked at.
+func (g *Graph) rebuild(n Node, replace func(Node) (Node, bool)) Node {
 	done := map[Node]Node{}
 	var walk func(Node) Node
 	walk = func(n Node) Node {
-		if n < Terminals {
-			return Node(change(int(n)))
+		if m, ok := replace(n); ok {
+			return m
 		}
 		if m, ok := done[n]; ok {
 			return m
@@ -174,27 +185,15 @@ func (g *Graph) Choose(test, yes, no Node) Node {
 
 // Fix gives the function with one variable set to a value.
 func (g *Graph) Fix(n Node, variable, value int) Node {
-	done := map[Node]Node{}
-	var walk func(Node) Node
-	walk = func(n Node) Node {
+	return g.rebuild(n, func(n Node) (Node, bool) {
 		switch at := g.nodes[n].variable; {
 		case at > variable:
-			return n
+			return n, true
 		case at == variable:
-			return g.nodes[n].kids[value]
+			return g.nodes[n].kids[value], true
 		}
-		if m, ok := done[n]; ok {
-			return m
-		}
-		kids := make([]Node, len(g.nodes[n].kids))
-		for i, k := range g.nodes[n].kids {
-			kids[i] = walk(k)
-		}
-		m := g.make(g.nodes[n].variable, kids)
-		done[n] = m
-		return m
-	}
-	return walk(n)
+		return 0, false
+	})
 }
 
 // Count gives, for every constant, how many combinations of values the
