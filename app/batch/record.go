@@ -66,7 +66,7 @@ func (p *Page) form() app.UI {
 			ui.Field("Notes", ui.Elem("textarea", "").Attr("rows", 3).Attr("maxlength", record.MostNotes).Text(b.Notes).
 				On("change", func(ctx app.Context, e app.Event) { b.Notes = strings.Join(strings.Fields(ui.Typed(ctx)), " ") }, app.EventScope("notes", p.turn))),
 		),
-		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
+		ui.Faults(p.errors),
 		ui.El("p", "row",
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Save the batch")),
 			ui.Action("quiet", "Cancel", func() {

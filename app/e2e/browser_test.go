@@ -26,7 +26,10 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/backup"
 	"larderlamp/app/e2e/drive"
+	"larderlamp/app/record"
+	"larderlamp/rules"
 )
 
 // patience is how long anything in the browser may take before a test gives up
@@ -461,7 +464,7 @@ func (p *tab) has(selector string) bool {
 
 // saying is JavaScript for the first element of a kind that holds a text.
 func saying(selector, text string) string {
-	return fmt.Sprintf(`[...document.querySelectorAll(%q)].find(e => e.innerText.includes(%q))`, selector, text)
+	return drive.Saying(selector, text)
 }
 
 // middle scrolls the element of a JavaScript expression into view and gives its
@@ -608,4 +611,14 @@ func (p *tab) axe(where string, only ...string) {
 		p.t.Errorf("%s: axe finds\n%s", where, found)
 		p.shoot("axe-" + where)
 	}
+}
+
+// backupOf is a backup of this edition with the records.
+func backupOf(t testing.TB, records []record.Record) []byte {
+	t.Helper()
+	text, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: time.Now()}, Records: records})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }

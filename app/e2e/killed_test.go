@@ -17,12 +17,10 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/backup"
 	"larderlamp/app/demo"
 	"larderlamp/app/e2e/drive"
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/rules"
 )
 
 // witness stands before the site and hears what a page says is kept, as it says
@@ -96,10 +94,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: time.Now()}, Records: demo})
-	if err != nil {
-		t.Fatal(err)
-	}
+	backup := backupOf(t, demo)
 	file := filepath.Join(t.TempDir(), "backup.json")
 	if err := os.WriteFile(file, backup, 0o600); err != nil {
 		t.Fatal(err)

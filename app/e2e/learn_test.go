@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"larderlamp/rules"
+
 	"github.com/chromedp/chromedp/kb"
 )
 
@@ -63,6 +65,19 @@ func TestLessonsAndSigns(t *testing.T) {
 // verdicts gives the verdict of every jar on the answer page, in order.
 const verdicts = `[...document.querySelectorAll(".twin > p .verdict-word strong")].map(e => e.innerText).join("/")`
 
+// practice gives both jars of an item the same verdict, names the last of the signs
+// as the one that decides, and answers.
+func (p *tab) practice(v rules.Verdict) {
+	p.t.Helper()
+	for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
+		p.tap(fmt.Sprintf(`document.querySelectorAll(".verdicts")[%d].querySelector('input[value="%s"]').closest("label")`, i, v.ID()))
+	}
+	p.call("Runtime.evaluate", map[string]any{"expression": `(e => { e.value = [...e.options].at(-1).value; e.dispatchEvent(new Event("change")); })(document.querySelector("#deciding"))`})
+	p.drawn()
+	p.tap(saying("button", "Answer"))
+	p.wait(`!!document.querySelector(".outcome")`)
+}
+
 // Practice by touch: what is missing is said, a missed danger is named as such,
 // counted apart from a false alarm and kept, and it comes back as it was.
 func TestPractice(t *testing.T) {
@@ -80,13 +95,7 @@ func TestPractice(t *testing.T) {
 	told, missed := "", 0
 	for range 12 {
 		told = p.text(".twins")
-		for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
-			p.tap(fmt.Sprintf(`document.querySelectorAll(".verdicts")[%d].querySelector('input[value="keep"]').closest("label")`, i))
-		}
-		p.call("Runtime.evaluate", map[string]any{"expression": `(e => { e.value = [...e.options].at(-1).value; e.dispatchEvent(new Event("change")); })(document.querySelector("#deciding"))`})
-		p.drawn()
-		p.tap(saying("button", "Answer"))
-		p.wait(`!!document.querySelector(".outcome")`)
+		p.practice(rules.Keep)
 		if got := eval[string](p, verdicts); strings.Count(got, "/") != 1 {
 			t.Fatalf("the answer shows %q", got)
 		}
@@ -120,13 +129,7 @@ func TestPractice(t *testing.T) {
 		p.wait(`!!document.querySelector(".verdicts")`)
 		p.drawn()
 		back = back || notesOf(p.text(".twins")) == notesOf(told)
-		for i := range eval[int](p, `document.querySelectorAll(".verdicts").length`) {
-			p.tap(fmt.Sprintf(`document.querySelectorAll(".verdicts")[%d].querySelector('input[value="discard"]').closest("label")`, i))
-		}
-		p.call("Runtime.evaluate", map[string]any{"expression": `(e => { e.value = [...e.options].at(-1).value; e.dispatchEvent(new Event("change")); })(document.querySelector("#deciding"))`})
-		p.drawn()
-		p.tap(saying("button", "Answer"))
-		p.wait(`!!document.querySelector(".outcome")`)
+		p.practice(rules.Discard)
 		p.tap(saying("button", "Next"))
 	}
 	if !back {

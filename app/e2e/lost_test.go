@@ -15,26 +15,27 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
-	"larderlamp/app/backup"
 	"larderlamp/app/demo"
 	"larderlamp/app/e2e/drive"
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/rules"
 )
 
-// rows reads every row of the browser's store, as it is, by kind. Where there is
-// no store none is made.
+// wholeStore is JavaScript that reads every row of the browser's store, as it is, by
+// kind. Where there is no store none is made.
+const wholeStore = `(async () => {
+	const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+	const request = indexedDB.open("larderlamp"), rows = {};
+	request.onupgradeneeded = () => request.transaction.abort();
+	const db = await done(request);
+	for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
+	db.close();
+	return rows })()`
+
+// rows reads every row of the browser's store.
 func (p *tab) rows() map[string][]string {
 	p.t.Helper()
-	return eval[map[string][]string](p, `(async () => {
-		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
-		const request = indexedDB.open("larderlamp"), rows = {};
-		request.onupgradeneeded = () => request.transaction.abort();
-		const db = await done(request);
-		for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
-		db.close();
-		return rows })()`)
+	return eval[map[string][]string](p, wholeStore)
 }
 
 // sound reads the rows and fails for every one that is not a whole record.
@@ -176,10 +177,7 @@ func TestKilled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: time.Now()}, Records: demo})
-	if err != nil {
-		t.Fatal(err)
-	}
+	backup := backupOf(t, demo)
 	s := serve(t, "")
 	profile := t.TempDir()
 	b := startOwn(t, chromedp.UserDataDir(profile))

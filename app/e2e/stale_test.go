@@ -132,18 +132,10 @@ func (w *window) settled() {
 	w.Wait(`!document.querySelector(".cover") && !window.larderWriting && !document.querySelector("main").innerText.includes("Opening what is kept")`)
 }
 
-// all reads every row of the store, from a tab of the site. Where there is no
-// store none is made.
+// allRows reads every row of the store, from a tab of the site.
 func allRows(p *drive.Tab) map[string][]string {
 	p.T.Helper()
-	return drive.Eval[map[string][]string](p, `(async () => {
-		const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
-		const request = indexedDB.open("larderlamp"), rows = {};
-		request.onupgradeneeded = () => request.transaction.abort();
-		const db = await done(request);
-		for (const kind of db.objectStoreNames) rows[kind] = await done(db.transaction(kind).objectStore(kind).getAll());
-		db.close();
-		return rows })()`)
+	return drive.Eval[map[string][]string](p, wholeStore)
 }
 
 // stored is the pantry that the rows of the store come to.

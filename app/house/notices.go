@@ -1,8 +1,11 @@
 package house
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/record"
 	"larderlamp/app/ui"
 )
 
@@ -48,4 +51,17 @@ func (h *House) UndoDelete() app.UI {
 	return ui.Live("", ui.Only(len(h.Deleted) > 0, func() app.UI {
 		return ui.El("p", "undo", ui.Prose("Deleted. "), ui.Action("button plain", "Undo", h.Ledger.UndoDelete))
 	}))
+}
+
+// DeleteButton deletes a record, which can be undone. It takes the record as it is
+// stored when it is touched, and calls done once that is written.
+func (h *House) DeleteButton(ctx app.Context, label, id string, stored func() record.Record, done func()) app.UI {
+	return ui.Action("quiet", label, func() {
+		r := stored()
+		r.Delete(time.Now())
+		h.Keep(ctx, func() {
+			h.Deleted = []record.Record{r}
+			done()
+		}, r)
+	}, id)
 }

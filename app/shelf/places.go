@@ -182,7 +182,7 @@ func (p *PlacesPage) form() app.UI {
 				record.Seasons, "winter and summer differ", record.Days, "I have daily readings, or a logger"),
 		),
 		p.airFields(),
-		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
+		ui.Faults(p.errors),
 		ui.El("p", "row",
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Save the place")),
 			ui.Action("button plain", "Cancel", func() {
@@ -190,15 +190,10 @@ func (p *PlacesPage) form() app.UI {
 				p.turned()
 			}, "cancel"),
 			ui.Only(p.House.Shelf.Places[e.ID] != nil, func() app.UI {
-				return ui.Action("quiet", "Delete this place", func() {
-					place := p.House.Shelf.Places[e.ID]
-					place.Delete(time.Now())
-					p.House.Keep(p.ctx, func() {
-						p.House.Deleted = []record.Record{place}
-						p.edit = nil
-						p.turned()
-					}, place)
-				}, e.ID)
+				return p.House.DeleteButton(p.ctx, "Delete this place", e.ID, func() record.Record { return p.House.Shelf.Places[e.ID] }, func() {
+					p.edit = nil
+					p.turned()
+				})
 			}),
 		),
 	)

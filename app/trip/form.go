@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -82,7 +81,7 @@ func (p *Page) form() app.UI {
 			p.weight("Jars weigh at most, 0 for no limit", &t.Grams),
 			p.volume("Room for the jars, 0 for no limit", &t.Space),
 		), ui.Txt("p", "hint", "Single jars are asked for, or left at home, on the plan itself.")),
-		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
+		ui.Faults(p.errors),
 		ui.El("p", "row",
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Work it out")),
 			ui.Action("button plain", "Cancel", func() {
@@ -90,15 +89,10 @@ func (p *Page) form() app.UI {
 				p.turned()
 			}, "cancel"),
 			ui.Only(p.House.Shelf.Trips[t.ID] != nil, func() app.UI {
-				return ui.Action("quiet", "Delete this trip", func() {
-					t := p.House.Shelf.Trips[t.ID]
-					t.Delete(time.Now())
-					p.House.Keep(p.ctx, func() {
-						p.House.Deleted = []record.Record{t}
-						p.edit, p.trip = nil, nil
-						p.turned()
-					}, t)
-				}, t.ID)
+				return p.House.DeleteButton(p.ctx, "Delete this trip", t.ID, func() record.Record { return p.House.Shelf.Trips[t.ID] }, func() {
+					p.edit, p.trip = nil, nil
+					p.turned()
+				})
 			}),
 		),
 	)

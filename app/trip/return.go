@@ -66,7 +66,7 @@ func (p *Page) home() app.UI {
 			}
 			return nil
 		}),
-		ui.Live("", ui.Only(len(p.errors) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(p.errors)...) })),
+		ui.Faults(p.errors),
 		ui.El("p", "row",
 			ui.Action("button big", "Save what became of them", func() { p.arrive() }, warmest),
 			ui.Action("button plain", "Cancel", func() {

@@ -47,6 +47,11 @@ func Live(class string, body ...app.UI) app.UI {
 	return Elem("div", class).Aria("live", "polite").Body(body...)
 }
 
+// Faults reads out what is wrong with a form, if anything is.
+func Faults(lines []string) app.UI {
+	return Live("", Only(len(lines) > 0, func() app.UI { return El("ul", "notice", Texts(lines)...) }))
+}
+
 // Each makes one child for each index below n.
 func Each(n int, child func(i int) app.UI) []app.UI {
 	ui := make([]app.UI, n)
