@@ -33,15 +33,17 @@ AS_WASM := ./rules/... ./app/record/... ./app/pantry/... ./app/walk/... ./app/tr
 NATIVE := ^Test(ALargerJarNeverNeedsLess|BriefIsNeverMilder|Decides|EveryDiscardIsDisposedOf|EveryExactRecord|EveryFieldOfABackup|EverySourceIsCited|FromACheckOntoTheShelf|ItemsAreTheEvaluatorsAndTwinsDifferInOneSign|NarrowedDecks|NobodyIsAskedTheSameTwice|OmissionsNeverSoften|OneDeadlineTheStrictest|ProveTreeEqualsEngine|ProveUnknownIsSound|ProveWorseIsNeverMilder|RowIsBalancedAndMeetsEveryRule|SetKeeps|WalkSurvivesAnything)$$
 # The tests that prove something of every situation.
 PROOFS := Prove|Proof
-# Packages with tests of whole flows in a browser.
-E2E := ./app/e2e/... ./wasm/hosting
+# Packages with tests of whole flows in a browser, and those that need one besides.
+FLOWS := ./app/e2e
+HOSTED := ./app/e2e/drive/... ./wasm/hosting
 # What they are told.
 ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)' NGINX_PROGRAM='$(CURDIR)/$(NGINX)'
 
-# Browsers and builds take turns: two processors are not many.
+# Targets are made one after the other, whatever -j says: CI has two processors, and
+# `test` says itself what runs side by side.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help notices run build publish stick test lint unit fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help notices run build publish stick test lint vet dead flows hosted unit fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -81,18 +83,26 @@ stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=
 	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -o build/stick ./wasm/site
 	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
-test: FUZZTIME = 2s
-test: GOFLAGS += -vet=off # lint has done it
-test: lint unit fuzz solver wasm-test browser-test e2e ## everything that has to pass
+# The flows in the browsers wait for most of the time: a browser uses about one of
+# two processors. So everything else runs beside them, and what needs no browser
+# gives way to them. First comes what both sides need, so that it is made once.
+test: GOFLAGS += -vet=off # vet has been done
+test: browser build vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
+	@{ nice $(MAKE) dead unit fuzz solver FUZZTIME=2s && $(MAKE) wasm-test browser-test hosted; } & beside=$$!; \
+	$(MAKE) flows; flows=$$?; wait $$beside && exit $$flows
 
-# What neither a test nor the command reaches is dead, but for what only the
-# program of the pages reaches: that is some of the package app.
-# Each tag only adds files, and so one pass sees those of all. The last three work
-# on one processor for long stretches, and so they run at the same time.
-lint: $(BIN)/staticcheck $(BIN)/deadcode ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
+lint: vet dead ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
+
+# Each tag only adds files, and so one pass sees those of all.
+vet:
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet -tags 'e2e solver' ./...
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
+
+# What neither a test nor the command reaches is dead, but for what only the
+# program of the pages reaches: that is some of the package app. These three work
+# on one processor for long stretches, and so they run at the same time.
+dead: $(BIN)/staticcheck $(BIN)/deadcode
 	$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt & all=$$!; \
 	GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt & pages=$$!; \
 	$(BIN)/staticcheck ./...; checked=$$?; wait $$all && wait $$pages && exit $$checked
@@ -146,9 +156,14 @@ browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against t
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
-e2e: browser build $(WINDOW) $(AXE) $(NGINX) ## whole flows in Chromium, Firefox and WebKit, with axe
+e2e: browser build $(WINDOW) $(AXE) $(NGINX) flows hosted ## whole flows in Chromium, Firefox and WebKit, with axe
+
+flows:
 	@rm -rf build/kept
-	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 40m -tags e2e $(E2E)
+	$(ON_PAGES) $(GO) test -count=1 -timeout 40m -tags e2e $(FLOWS)
+
+hosted:
+	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 40m -tags e2e $(HOSTED)
 
 MOMENTS ?= 200
 lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded moments; MOMENTS=200, or 60-90 for some of them
@@ -180,14 +195,17 @@ npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
 
-# All tests find Chromium in the path; $CHROME is put there under a known name.
+# All tests find Chromium in the path; $CHROME is put there under a known name, in
+# one step: tests may run that look for it.
 # Firefox and WebKit are Debian's; WebKit needs a screen, which Xvfb is.
 browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb with apt-get, those that are not found
-	@mkdir -p $(BIN); rm -f $(BIN)/chromium; \
+	@mkdir -p $(BIN); \
 	if [ -n '$(CHROME)' ]; then \
 		command -v '$(CHROME)' >/dev/null || { echo 'CHROME is $(CHROME), which cannot be run' >&2; exit 1; }; \
-		printf '#!/bin/sh\nexec "%s" "$$@"\n' "$$(command -v '$(CHROME)')" >$(BIN)/chromium; \
-		chmod +x $(BIN)/chromium; \
+		printf '#!/bin/sh\nexec "%s" "$$@"\n' "$$(command -v '$(CHROME)')" >$(BIN)/chromium.new; \
+		chmod +x $(BIN)/chromium.new; \
+		mv -f $(BIN)/chromium.new $(BIN)/chromium; \
+	else rm -f $(BIN)/chromium; \
 	fi; \
 	missing=; \
 	first() { package=$$1; shift; for c; do if found=$$(PATH="$(BIN):$$PATH" command -v $$c); then echo "browser: $$found"; return; fi; done; missing="$$missing $$package"; }; \

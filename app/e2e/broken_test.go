@@ -76,8 +76,8 @@ func (m *mirror) get(address string) (*fetchedFile, error) {
 }
 
 // without serves the site with some of its files broken, at an address of its own
-// and so with storage of its own.
-func (m *mirror) without(t *testing.T, files []string, how string) string {
+// and so with storage of its own, until it is told to end.
+func (m *mirror) without(t *testing.T, files []string, how string) (address string, end func()) {
 	broken := map[string]bool{}
 	for _, f := range files {
 		broken[f] = true
@@ -105,11 +105,12 @@ func (m *mirror) without(t *testing.T, files []string, how string) string {
 		w.WriteHeader(f.status)
 		w.Write(f.body)
 	}))
-	t.Cleanup(func() {
+	end = func() {
 		server.CloseClientConnections()
 		server.Close()
-	})
-	return server.URL
+	}
+	t.Cleanup(end)
+	return server.URL, end
 }
 
 // state tells what a person sees: "runs" when the program does and the page is
@@ -212,6 +213,7 @@ func ordeals(files []string, together bool) (all []ordeal) {
 // BROKEN=all each file is broken by itself, in every engine, with the patience of
 // a published page.
 func TestNoPageIsDeadWithoutAWord(t *testing.T) {
+	t.Parallel()
 	everything := os.Getenv("BROKEN") == "all"
 	s := serve(t, "")
 	if !everything {
@@ -219,48 +221,50 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 	}
 	m := &mirror{site: s.url("")}
 	all := ordeals(m.list(t), !everything)
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			mine := all
-			if e != drive.Chromium && !everything {
-				mine = slices.DeleteFunc(slices.Clone(all), func(o ordeal) bool {
-					return o.page != "/check" || len(o.files) > 1 || o.how == "damaged"
-				})
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		mine := all
+		if e != drive.Chromium && !everything {
+			mine = slices.DeleteFunc(slices.Clone(all), func(o ordeal) bool {
+				return o.page != "/check" || len(o.files) > 1 || o.how == "damaged"
+			})
+		}
+		if e == drive.WebKit {
+			// Its driver answers nothing while a page loads.
+			mine = slices.DeleteFunc(slices.Clone(mine), func(o ordeal) bool {
+				return o.how == "endless" && path.Ext(o.files[0]) != ".wasm"
+			})
+		}
+		b := drive.Start(t, e)
+		// Most of the time is spent waiting, and so several wait together. Among
+		// more than that a page that never ends gets no turn in Firefox.
+		together := 12
+		if e == drive.Chromium {
+			together = 24
+		}
+		for group := range slices.Chunk(mine, together) {
+			tabs, ends := make([]*drive.Tab, len(group)), make([]func(), len(group))
+			for i, o := range group {
+				var address string
+				address, ends[i] = m.without(t, o.files, o.how)
+				tabs[i] = b.Open(t, address, drive.Phone)
+				tabs[i].ExpectFaults = true
+				tabs[i].Load("/begin")
+				// The page that never ends would not let this call end either.
+				drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, o.page))
 			}
-			if e == drive.WebKit {
-				// Its driver answers nothing while a page loads.
-				mine = slices.DeleteFunc(slices.Clone(mine), func(o ordeal) bool {
-					return o.how == "endless" && path.Ext(o.files[0]) != ".wasm"
-				})
-			}
-			b := drive.Start(t, e)
-			// Most of the time is spent waiting, and so several wait together. Among
-			// more than that a page that never ends gets no turn in Firefox.
-			together := 12
-			if e == drive.Chromium {
-				together = 24
-			}
-			for group := range slices.Chunk(mine, together) {
-				tabs := make([]*drive.Tab, len(group))
-				for i, o := range group {
-					tabs[i] = b.Open(t, m.without(t, o.files, o.how), drive.Phone)
-					tabs[i].ExpectFaults = true
-					tabs[i].Load("/begin")
-					// The page that never ends would not let this call end either.
-					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, o.page))
+			for i, o := range group {
+				if !comesTo(tabs[i], `location.pathname === "`+o.page+`" && `+o.ends) {
+					sees, _ := drive.Evaluate[string](tabs[i], state)
+					says, _ := drive.Evaluate[string](tabs[i], `document.body.innerText.slice(0, 300)`)
+					t.Errorf("%v is %s: the state of %s is %q, the page says %q", o.files, o.how, o.page, sees, says)
 				}
-				for i, o := range group {
-					if !comesTo(tabs[i], `location.pathname === "`+o.page+`" && `+o.ends) {
-						sees, _ := drive.Evaluate[string](tabs[i], state)
-						says, _ := drive.Evaluate[string](tabs[i], `document.body.innerText.slice(0, 300)`)
-						t.Errorf("%v is %s: the state of %s is %q, the page says %q", o.files, o.how, o.page, sees, says)
-					}
-					tabs[i].Close()
-				}
+				tabs[i].Close()
+				// A worker would go on to store the whole site for nobody.
+				ends[i]()
 			}
-			t.Logf("%d pages, each with something broken: none without a word", len(mine))
-		})
-	}
+		}
+		t.Logf("%d pages, each with something broken: none without a word", len(mine))
+	})
 }
 
 // comesTo tells whether an expression comes true.

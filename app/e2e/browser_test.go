@@ -57,21 +57,21 @@ type site struct {
 
 // served are the addresses that were ever served. Each is used once, because a
 // browser that several tests share may hold storage of it.
-var served = map[string]bool{}
+var served sync.Map
 
 // serve starts the site below a folder of its host, or "" for the root.
 func serve(t testing.TB, prefix string) *site {
 	t.Helper()
 	s := &site{t: t, prefix: prefix}
-	for s.addr == "" || served[s.addr] {
+	for used := true; used; {
 		l, err := net.Listen("tcp", "127.0.0.1:0")
 		if err != nil {
 			t.Fatal(err)
 		}
 		s.addr = l.Addr().String()
 		l.Close()
+		_, used = served.LoadOrStore(s.addr, true)
 	}
-	served[s.addr] = true
 	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
 	t.Cleanup(s.stop)
 	return s

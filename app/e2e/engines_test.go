@@ -23,10 +23,22 @@ import (
 // guide is a tab in any engine, with what a household does in it.
 type guide struct{ *drive.Tab }
 
-// inEveryEngine does the same in one browser after the other.
-func inEveryEngine(t *testing.T, do func(t *testing.T, b *drive.Browser)) {
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) { do(t, drive.Start(t, e)) })
+// inEveryEngine does the same in each engine.
+func inEveryEngine(t *testing.T, do func(t *testing.T, e drive.Engine)) {
+	t.Helper()
+	inEngines(t, drive.Engines, do)
+}
+
+// inEngines does the same in some engines, beside one another and beside other
+// tests that do so: each has a browser, an address and storage of its own. When the
+// tests that share a Chromium have ended, a browser uses about one processor.
+func inEngines(t *testing.T, engines []drive.Engine, do func(t *testing.T, e drive.Engine)) {
+	t.Helper()
+	for _, e := range engines {
+		t.Run(string(e), func(t *testing.T) {
+			t.Parallel()
+			do(t, e)
+		})
 	}
 }
 
@@ -171,7 +183,9 @@ var checks = []struct {
 // has service workers, IndexedDB and the rest that this needs: nothing is left
 // out anywhere.
 func TestEngines(t *testing.T) {
-	inEveryEngine(t, func(t *testing.T, b *drive.Browser) {
+	t.Parallel()
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		b := drive.Start(t, e)
 		s := serve(t, "")
 		// One tab for each screen and address goes through the year: most pages are
 		// turned to as links do. What is about loading loads.
@@ -519,71 +533,70 @@ const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.s
 // and never that it is saved; what was saved stays, and once there is room all of
 // it is kept. TestNoRoom does the same in Chromium.
 func TestNoRoomInFirefoxAndWebKit(t *testing.T) {
-	for _, e := range []drive.Engine{drive.Firefox, drive.WebKit} {
-		t.Run(string(e), func(t *testing.T) {
-			s := serve(t, "")
-			p := guide{drive.StartSmall(t, e, 80<<20).Open(t, s.url(""), drive.Phone)}
-			p.Visit("/about")
-			p.Installed() // the files of the site take room too
-			p.product("green-beans")
-			p.touched("None of these")
-			p.saved()
-			answers := len(storedChecks(p.Tab)[0].Answers)
-			// Another database of the site takes all the room there is.
-			full := drive.Eval[string](p.Tab, `(async () => {
-				const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
-				const request = indexedDB.open("filler", 1);
-				request.onupgradeneeded = () => request.result.createObjectStore("bytes", { autoIncrement: true });
-				let db = await done(request), why = [];
-				const noise = new Uint8Array(4 << 20);
-				for (let i = 0; i < noise.length; i += 65536) crypto.getRandomValues(noise.subarray(i, i + 65536));
-				for (const size of [4 << 20, 1 << 18, 1 << 14, 1 << 10])
-					for (let n = 0; n < 100; n++) {
-						if (n === 99 && size === 4 << 20) return "more than 400 MB fit";
-						try {
-							const txn = db.transaction("bytes", "readwrite");
-							const ended = new Promise((ok, bad) => { txn.oncomplete = ok; txn.onabort = () => bad(txn.error) });
-							txn.objectStore("bytes").put(noise.slice(0, size));
-							await ended;
-						} catch (error) {
-							why.push(error.name);
-							db.close(); // Firefox has closed it
-							db = await done(indexedDB.open("filler"));
-							break;
-						}
+	t.Parallel()
+	inEngines(t, []drive.Engine{drive.Firefox, drive.WebKit}, func(t *testing.T, e drive.Engine) {
+		s := serve(t, "")
+		p := guide{drive.StartSmall(t, e, 80<<20).Open(t, s.url(""), drive.Phone)}
+		p.Visit("/about")
+		p.Installed() // the files of the site take room too
+		p.product("green-beans")
+		p.touched("None of these")
+		p.saved()
+		answers := len(storedChecks(p.Tab)[0].Answers)
+		// Another database of the site takes all the room there is.
+		full := drive.Eval[string](p.Tab, `(async () => {
+			const done = r => new Promise((ok, bad) => { r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
+			const request = indexedDB.open("filler", 1);
+			request.onupgradeneeded = () => request.result.createObjectStore("bytes", { autoIncrement: true });
+			let db = await done(request), why = [];
+			const noise = new Uint8Array(4 << 20);
+			for (let i = 0; i < noise.length; i += 65536) crypto.getRandomValues(noise.subarray(i, i + 65536));
+			for (const size of [4 << 20, 1 << 18, 1 << 14, 1 << 10])
+				for (let n = 0; n < 100; n++) {
+					if (n === 99 && size === 4 << 20) return "more than 400 MB fit";
+					try {
+						const txn = db.transaction("bytes", "readwrite");
+						const ended = new Promise((ok, bad) => { txn.oncomplete = ok; txn.onabort = () => bad(txn.error) });
+						txn.objectStore("bytes").put(noise.slice(0, size));
+						await ended;
+					} catch (error) {
+						why.push(error.name);
+						db.close(); // Firefox has closed it
+						db = await done(indexedDB.open("filler"));
+						break;
 					}
-				db.close();
-				return why.join(" ") })()`)
-			if !strings.Contains(full, "QuotaExceededError") {
-				t.Fatalf("the room ends with %q", full)
-			}
-			n, last := 0, ""
-			for ; !p.Has(".notice"); n++ {
-				if n == 1000 {
-					t.Fatal("the room never ends")
 				}
-				last = fmt.Sprintf("words %d", n)
-				p.set("Your words for this jar", last)
-				p.Wait(fmt.Sprintf(`document.querySelector(".jar-label")?.textContent === %q && !window.larderWriting`, last))
-				p.Drawn()
+			db.close();
+			return why.join(" ") })()`)
+		if !strings.Contains(full, "QuotaExceededError") {
+			t.Fatalf("the room ends with %q", full)
+		}
+		n, last := 0, ""
+		for ; !p.Has(".notice"); n++ {
+			if n == 1000 {
+				t.Fatal("the room never ends")
 			}
-			p.Wait(`document.querySelector(".notice").innerText.includes("no room left")`)
-			if got := p.Text(".saved"); got != "" {
-				t.Errorf("without room the page says %q", got)
-			}
-			if c := storedChecks(p.Tab)[0]; len(c.Answers) != answers || c.Label == last {
-				t.Errorf("%d answers and %q are stored, before there was no room there were %d", len(c.Answers), c.Label, answers)
-			}
-			if got := p.Text(".jar-label"); got != last {
-				t.Errorf("the page forgets %q and shows %q", last, got)
-			}
-			drive.Eval[bool](p.Tab, `new Promise((ok, bad) => { const r = indexedDB.deleteDatabase("filler"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
-			p.Touch("label.choice", "Closed, on the shelf")
-			p.saved()
-			if c := storedChecks(p.Tab)[0]; len(c.Answers) <= answers || c.Label != last {
-				t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
-			}
-			t.Logf("the room ended after %d more writes", n)
-		})
-	}
+			last = fmt.Sprintf("words %d", n)
+			p.set("Your words for this jar", last)
+			p.Wait(fmt.Sprintf(`document.querySelector(".jar-label")?.textContent === %q && !window.larderWriting`, last))
+			p.Drawn()
+		}
+		p.Wait(`document.querySelector(".notice").innerText.includes("no room left")`)
+		if got := p.Text(".saved"); got != "" {
+			t.Errorf("without room the page says %q", got)
+		}
+		if c := storedChecks(p.Tab)[0]; len(c.Answers) != answers || c.Label == last {
+			t.Errorf("%d answers and %q are stored, before there was no room there were %d", len(c.Answers), c.Label, answers)
+		}
+		if got := p.Text(".jar-label"); got != last {
+			t.Errorf("the page forgets %q and shows %q", last, got)
+		}
+		drive.Eval[bool](p.Tab, `new Promise((ok, bad) => { const r = indexedDB.deleteDatabase("filler"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
+		p.Touch("label.choice", "Closed, on the shelf")
+		p.saved()
+		if c := storedChecks(p.Tab)[0]; len(c.Answers) <= answers || c.Label != last {
+			t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
+		}
+		t.Logf("the room ended after %d more writes", n)
+	})
 }

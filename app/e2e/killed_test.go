@@ -89,6 +89,7 @@ const (
 // nothing is half written, and a backup is there whole or not at all. MOMENTS says
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {
+	t.Parallel()
 	first, end := span(t, "MOMENTS", 4)
 	demo, err := demo.Records(time.Now())
 	if err != nil {
@@ -99,76 +100,74 @@ func TestKilledInEveryEngine(t *testing.T) {
 	if err := os.WriteFile(file, backup, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			w := newWitness(t, serve(t, ""))
-			b := drive.Start(t, e)
-			kept, whole := 0, 0
-			for n := first; n < end; n++ {
-				r := rand.New(rand.NewPCG(21, uint64(n)))
-				p := b.Open(t, w.URL, drive.Phone)
-				p.ExpectFaults = true // what a dying page complains of
-				p.Visit("/about")
-				drive.Eval[bool](p, `new Promise((ok, bad) => { const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
-				w.heard()
-				what, most, page := "checks", 4000, "/history"
-				if n%2 == 0 {
-					p.Visit("/check#product=peaches")
-					p.Wait(`!!document.querySelector(".question")`)
-					drive.Eval[bool](p, answersFast)
-				} else {
-					what, most, page = "taking in a backup", 3000, "/shelf"
-					p.Visit("/keeping")
-					p.Wait(`!!(` + drive.Saying("button", "Bring in a backup") + `)`)
-					p.Touch("button", "Bring in a backup")
-					p.Wait(`!!document.querySelector("input[data-choose]")`)
-					p.Files("input[data-choose]", file)
-					p.Wait(`!!(` + drive.Saying("button", "Bring it in") + `)`)
-					drive.Eval[bool](p, takesIn)
-				}
-				time.Sleep(time.Duration(r.IntN(most)) * time.Millisecond)
-				said := w.heard()
-				b.Kill(t)
-				where := fmt.Sprintf("moment %d: killed during %s, after %d acknowledgements", n, what, len(said))
-				p = b.Open(t, w.URL, drive.Phone)
-				p.Visit(page)
-				p.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
-				answers, records := map[string]int{}, 0
-				for kind, rows := range allRows(p) {
-					for _, row := range rows {
-						if kind == string(store.KindSettings) {
-							continue
-						}
-						rec, err := record.Decode(record.Kind(kind), []byte(row))
-						if err != nil {
-							t.Errorf("%s: half a record: %v", where, err)
-							continue
-						}
-						records++
-						if c, ok := rec.(*record.Check); ok {
-							answers[c.ID] = len(c.Answers)
-						}
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		w := newWitness(t, serve(t, ""))
+		b := drive.Start(t, e)
+		kept, whole := 0, 0
+		for n := first; n < end; n++ {
+			r := rand.New(rand.NewPCG(21, uint64(n)))
+			p := b.Open(t, w.URL, drive.Phone)
+			p.ExpectFaults = true // what a dying page complains of
+			p.Visit("/about")
+			drive.Eval[bool](p, `new Promise((ok, bad) => { const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
+			w.heard()
+			what, most, page := "checks", 4000, "/history"
+			if n%2 == 0 {
+				p.Visit("/check#product=peaches")
+				p.Wait(`!!document.querySelector(".question")`)
+				drive.Eval[bool](p, answersFast)
+			} else {
+				what, most, page = "taking in a backup", 3000, "/shelf"
+				p.Visit("/keeping")
+				p.Wait(`!!(` + drive.Saying("button", "Bring in a backup") + `)`)
+				p.Touch("button", "Bring in a backup")
+				p.Wait(`!!document.querySelector("input[data-choose]")`)
+				p.Files("input[data-choose]", file)
+				p.Wait(`!!(` + drive.Saying("button", "Bring it in") + `)`)
+				drive.Eval[bool](p, takesIn)
+			}
+			time.Sleep(time.Duration(r.IntN(most)) * time.Millisecond)
+			said := w.heard()
+			b.Kill(t)
+			where := fmt.Sprintf("moment %d: killed during %s, after %d acknowledgements", n, what, len(said))
+			p = b.Open(t, w.URL, drive.Phone)
+			p.Visit(page)
+			p.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+			answers, records := map[string]int{}, 0
+			for kind, rows := range allRows(p) {
+				for _, row := range rows {
+					if kind == string(store.KindSettings) {
+						continue
+					}
+					rec, err := record.Decode(record.Kind(kind), []byte(row))
+					if err != nil {
+						t.Errorf("%s: half a record: %v", where, err)
+						continue
+					}
+					records++
+					if c, ok := rec.(*record.Check); ok {
+						answers[c.ID] = len(c.Answers)
 					}
 				}
-				kept += len(said)
-				if n%2 == 0 {
-					for _, line := range said {
-						id, count, _ := strings.Cut(line, " ")
-						if want, err := strconv.Atoi(count); err != nil || answers[id] < want {
-							t.Errorf("%s: check %q has %d answers", where, line, answers[id])
-						}
+			}
+			kept += len(said)
+			if n%2 == 0 {
+				for _, line := range said {
+					id, count, _ := strings.Cut(line, " ")
+					if want, err := strconv.Atoi(count); err != nil || answers[id] < want {
+						t.Errorf("%s: check %q has %d answers", where, line, answers[id])
 					}
-				} else if records != 0 && records != len(demo) || records == 0 && len(said) > 0 {
-					t.Errorf("%s: %d of %d records", where, records, len(demo))
-				} else if records > 0 {
-					whole++
 				}
-				p.Close()
+			} else if records != 0 && records != len(demo) || records == 0 && len(said) > 0 {
+				t.Errorf("%s: %d of %d records", where, records, len(demo))
+			} else if records > 0 {
+				whole++
 			}
-			t.Logf("moments %d to %d: %d acknowledgements, all there; %d backups whole", first+1, end, kept, whole)
-			if kept == 0 {
-				t.Error("nothing was ever acknowledged")
-			}
-		})
-	}
+			p.Close()
+		}
+		t.Logf("moments %d to %d: %d acknowledgements, all there; %d backups whole", first+1, end, kept, whole)
+		if kept == 0 {
+			t.Error("nothing was ever acknowledged")
+		}
+	})
 }

@@ -379,31 +379,30 @@ func TestOlderTab(t *testing.T) {
 // another one sees nothing of it. Chromium and WebKit for Linux do not tell a page
 // that its window is private.
 func TestPrivateWindow(t *testing.T) {
+	t.Parallel()
 	said := map[drive.Engine]string{
 		drive.Chromium: "Saved on this device\nIn a private window: until it is closed.",
 		drive.Firefox:  "Saved until this private window is closed",
 		drive.WebKit:   "Saved on this device\nIn a private window: until it is closed.",
 	}
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			s := serve(t, "")
-			b := drive.StartPrivate(t, e)
-			p := guide{b.Open(t, s.url(""), drive.Phone)}
-			p.Visit("/about")
-			p.product("green-beans")
-			p.touched("None of these")
-			p.Wait(fmt.Sprintf(`[document.querySelector(".saved"), document.querySelector(".saved + .hint")].filter(Boolean).map(e => e.innerText).join("\n") === %q`, said[e]))
-			p.Wait(`!window.larderWriting`)
-			p.Visit("/history")
-			p.Wait(`document.querySelectorAll(".entry").length === 1`)
-			p.Turn("/keeping")
-			p.Wait(`/private window/.test(document.querySelector("main").innerText)`)
-			b.Restart(t)
-			p = guide{b.Open(t, s.url(""), drive.Phone)}
-			p.Visit("/history")
-			p.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept") && document.querySelectorAll(".entry").length === 0`)
-		})
-	}
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		s := serve(t, "")
+		b := drive.StartPrivate(t, e)
+		p := guide{b.Open(t, s.url(""), drive.Phone)}
+		p.Visit("/about")
+		p.product("green-beans")
+		p.touched("None of these")
+		p.Wait(fmt.Sprintf(`[document.querySelector(".saved"), document.querySelector(".saved + .hint")].filter(Boolean).map(e => e.innerText).join("\n") === %q`, said[e]))
+		p.Wait(`!window.larderWriting`)
+		p.Visit("/history")
+		p.Wait(`document.querySelectorAll(".entry").length === 1`)
+		p.Turn("/keeping")
+		p.Wait(`/private window/.test(document.querySelector("main").innerText)`)
+		b.Restart(t)
+		p = guide{b.Open(t, s.url(""), drive.Phone)}
+		p.Visit("/history")
+		p.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept") && document.querySelectorAll(".entry").length === 0`)
+	})
 }
 
 // A clock that was set back, or forward, or a zone with summer time: nothing

@@ -185,72 +185,70 @@ func span(t *testing.T, variable string, usual int) (first, end int) {
 // the addresses; references that lead elsewhere are tried one by one in the tests
 // of the screens.
 func TestOddAddressesAndFiles(t *testing.T) {
+	t.Parallel()
 	first, end := span(t, "FILES", 5)
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			s := serve(t, "")
-			b := drive.Start(t, e, dress)
-			w := &window{Tab: b.Open(t, s.url(""), drive.Phone)}
-			w.visit("/keeping")
-			w.settled()
-			if first == 0 {
-				records := soundHousehold(t, time.Now())
-				put(w.Tab, records)
-				address := func(odd string) string { return strings.ReplaceAll(odd, "{jar}", records[3].Key()) }
-				toLoad := oddAddresses
-				if e != drive.Chromium {
-					toLoad = oddToLoad
-					for _, odd := range oddAddresses {
-						w.Turn(address(odd))
-						stands(w.Tab, "a link to "+odd)
-					}
-				}
-				// Several pages load at once.
-				tabs := make([]*drive.Tab, 6)
-				for i := range tabs {
-					tabs[i] = b.Open(t, s.url(""), drive.Phone)
-				}
-				for group := range slices.Chunk(toLoad, len(tabs)) {
-					for i, odd := range group {
-						tabs[i].Blank()
-						drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(address(odd))))
-					}
-					for i, odd := range group {
-						tabs[i].Wait(`location.protocol !== "about:"`)
-						tabs[i].Running()
-						stands(tabs[i], odd)
-					}
-				}
-				for _, p := range tabs {
-					p.Close()
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		s := serve(t, "")
+		b := drive.Start(t, e, dress)
+		w := &window{Tab: b.Open(t, s.url(""), drive.Phone)}
+		w.visit("/keeping")
+		w.settled()
+		if first == 0 {
+			records := soundHousehold(t, time.Now())
+			put(w.Tab, records)
+			address := func(odd string) string { return strings.ReplaceAll(odd, "{jar}", records[3].Key()) }
+			toLoad := oddAddresses
+			if e != drive.Chromium {
+				toLoad = oddToLoad
+				for _, odd := range oddAddresses {
+					w.Turn(address(odd))
+					stands(w.Tab, "a link to "+odd)
 				}
 			}
-			refused := 0
-			for n := first; n < end; n++ {
-				if !w.bringIn(n) {
-					refused++
+			// Several pages load at once.
+			tabs := make([]*drive.Tab, 6)
+			for i := range tabs {
+				tabs[i] = b.Open(t, s.url(""), drive.Phone)
+			}
+			for group := range slices.Chunk(toLoad, len(tabs)) {
+				for i, odd := range group {
+					tabs[i].Blank()
+					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(address(odd))))
+				}
+				for i, odd := range group {
+					tabs[i].Wait(`location.protocol !== "about:"`)
+					tabs[i].Running()
+					stands(tabs[i], odd)
 				}
 			}
-			t.Logf("files %d to %d: %d refused, the others brought in", first+1, end, refused)
-		})
-	}
+			for _, p := range tabs {
+				p.Close()
+			}
+		}
+		refused := 0
+		for n := first; n < end; n++ {
+			if !w.bringIn(n) {
+				refused++
+			}
+		}
+		t.Logf("files %d to %d: %d refused, the others brought in", first+1, end, refused)
+	})
 }
 
 // A browser that lacks something finds a food all the same where it can, and
 // otherwise says in plain words that the guide could not start, in every engine.
 func TestOddBrowsersInEveryEngine(t *testing.T) {
+	t.Parallel()
 	s := serve(t, "")
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			b := drive.Start(t, e, oddBrowser())
-			for page, odd := range oddBrowsers {
-				p := b.Open(t, s.url(""), drive.Phone)
-				p.ExpectFaults = true // WebKit says to one page what it hears from any
-				drive.Eval[bool](p, fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(page)))
-				p.Wait(`location.protocol !== "about:" && ` + odd.ends)
-			}
-		})
-	}
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		b := drive.Start(t, e, oddBrowser())
+		for page, odd := range oddBrowsers {
+			p := b.Open(t, s.url(""), drive.Phone)
+			p.ExpectFaults = true // WebKit says to one page what it hears from any
+			drive.Eval[bool](p, fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(page)))
+			p.Wait(`location.protocol !== "about:" && ` + odd.ends)
+		}
+	})
 }
 
 // stands fails if a page shows nothing, has ended, or is wider than its screen.

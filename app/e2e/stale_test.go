@@ -464,89 +464,88 @@ func (w *window) answers(r *rand.Rand, sound bool) {
 // A jar that says keep is checked in one tab, and its lid bulges. Whatever way
 // leads back to the jar, and in every other tab, it is to be discarded.
 func TestDiscardedIsNeverKept(t *testing.T) {
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			s := serve(t, "")
-			b := drive.Start(t, e, dress)
-			open := func() *window { return &window{Tab: b.Open(t, s.url(""), drive.Phone)} }
-			one, two := open(), open()
-			records := soundHousehold(t, time.Now())
-			one.visit("/shelf")
-			one.settled()
-			put(one.Tab, records)
-			jar := "/jar?id=" + records[3].Key()
-			for _, w := range []*window{one, two} {
-				w.visit(jar)
-				w.current("at first")
-				if got := w.shown(); got != "verdict-keep" {
-					t.Fatalf("the jar is %s at first", got)
-				}
+	t.Parallel()
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		s := serve(t, "")
+		b := drive.Start(t, e, dress)
+		open := func() *window { return &window{Tab: b.Open(t, s.url(""), drive.Phone)} }
+		one, two := open(), open()
+		records := soundHousehold(t, time.Now())
+		one.visit("/shelf")
+		one.settled()
+		put(one.Tab, records)
+		jar := "/jar?id=" + records[3].Key()
+		for _, w := range []*window{one, two} {
+			w.visit(jar)
+			w.current("at first")
+			if got := w.shown(); got != "verdict-keep" {
+				t.Fatalf("the jar is %s at first", got)
 			}
-			// Loaded afresh, so that the page before it stays in the browser as it was.
-			one.act("Check it now")
-			one.Wait(`location.pathname === "/check" && !!document.querySelector(".question")`)
-			check := drive.Eval[string](one.Tab, `location.pathname + location.hash`)
-			one.visit(jar)
-			one.visit(check)
-			one.Wait(`!!document.querySelector(".question")`)
-			one.act("A lid that bulges", "Next")
-			one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
-			two.current("the other tab")
-			one.Back() // to the question, or past it where no real touch led on from there
-			one.Wait(`location.pathname === "/jar" || !!document.querySelector(".question")`)
-			if drive.Eval[bool](one.Tab, `location.pathname === "/check"`) {
-				one.Back()
-			}
-			one.Wait(`location.pathname === "/jar"`)
-			if how := one.cameBack(); how == "as it was" {
-				t.Error("the page came back as it was, and not covered")
-			} else {
-				t.Logf("after a write the page comes back %s", how)
-			}
-			one.current("after a step back")
-			one.sawOnly("verdict-discard")
+		}
+		// Loaded afresh, so that the page before it stays in the browser as it was.
+		one.act("Check it now")
+		one.Wait(`location.pathname === "/check" && !!document.querySelector(".question")`)
+		check := drive.Eval[string](one.Tab, `location.pathname + location.hash`)
+		one.visit(jar)
+		one.visit(check)
+		one.Wait(`!!document.querySelector(".question")`)
+		one.act("A lid that bulges", "Next")
+		one.Wait(`!!document.querySelector(".answer.verdict-discard") && !window.larderWriting`)
+		two.current("the other tab")
+		one.Back() // to the question, or past it where no real touch led on from there
+		one.Wait(`location.pathname === "/jar" || !!document.querySelector(".question")`)
+		if drive.Eval[bool](one.Tab, `location.pathname === "/check"`) {
+			one.Back()
+		}
+		one.Wait(`location.pathname === "/jar"`)
+		if how := one.cameBack(); how == "as it was" {
+			t.Error("the page came back as it was, and not covered")
+		} else {
+			t.Logf("after a write the page comes back %s", how)
+		}
+		one.current("after a step back")
+		one.sawOnly("verdict-discard")
 
-			// A write that no page is told of leaves the page before it in the browser
-			// as it was, where that keeps pages at all: all three do, if not always.
-			one.visit("/about") // a page from before the worker came knows of none
-			one.Installed()
-			j := records[4].(*record.Jar)
-			jar = "/jar?id=" + j.Key()
-			for tries := 1; ; tries++ {
-				put(one.Tab, []record.Record{j})
-				one.visit(jar)
-				one.current("before it was left")
-				one.sawOnly(one.due())
-				if was := one.shown(); was == "gone" {
-					t.Fatal("the jar is gone before it was discarded")
-				}
-				one.visit("/signs")
-				gone := *j
-				gone.Events = slices.Clone(j.Events)
-				e, err := gone.Add(record.Discarded, time.Now())
-				if err != nil {
-					t.Fatal(err)
-				}
-				e.Why = record.ForSeal
-				put(one.Tab, []record.Record{&gone})
-				one.Back()
-				one.Wait(`location.pathname === "/jar"`)
-				one.Running()
-				how := one.cameBack()
-				one.current("after a step back")
-				one.sawOnly(one.due())
-				if how == "as it was" {
-					t.Fatal("the page came back as it was, and not covered")
-				}
-				if how == "covered" {
-					break
-				}
-				if tries == 5 {
-					t.Fatalf("the browser has kept no page of %d", tries)
-				}
+		// A write that no page is told of leaves the page before it in the browser
+		// as it was, where that keeps pages at all: all three do, if not always.
+		one.visit("/about") // a page from before the worker came knows of none
+		one.Installed()
+		j := records[4].(*record.Jar)
+		jar = "/jar?id=" + j.Key()
+		for tries := 1; ; tries++ {
+			put(one.Tab, []record.Record{j})
+			one.visit(jar)
+			one.current("before it was left")
+			one.sawOnly(one.due())
+			if was := one.shown(); was == "gone" {
+				t.Fatal("the jar is gone before it was discarded")
 			}
-		})
-	}
+			one.visit("/signs")
+			gone := *j
+			gone.Events = slices.Clone(j.Events)
+			e, err := gone.Add(record.Discarded, time.Now())
+			if err != nil {
+				t.Fatal(err)
+			}
+			e.Why = record.ForSeal
+			put(one.Tab, []record.Record{&gone})
+			one.Back()
+			one.Wait(`location.pathname === "/jar"`)
+			one.Running()
+			how := one.cameBack()
+			one.current("after a step back")
+			one.sawOnly(one.due())
+			if how == "as it was" {
+				t.Fatal("the page came back as it was, and not covered")
+			}
+			if how == "covered" {
+				break
+			}
+			if tries == 5 {
+				t.Fatalf("the browser has kept no page of %d", tries)
+			}
+		}
+	})
 }
 
 // cameBack tells how the page came back: "covered" or "as it was", where the
@@ -572,6 +571,7 @@ func (w *window) sawOnly(verdict string) {
 // trip, the history and the answer of a check. STALE says how many sequences are
 // drawn in each engine.
 func TestNeverStale(t *testing.T) {
+	t.Parallel()
 	sequences, steps := 2, 14
 	if text := os.Getenv("STALE"); text != "" {
 		n, err := strconv.Atoi(text)
@@ -580,105 +580,103 @@ func TestNeverStale(t *testing.T) {
 		}
 		sequences = n
 	}
-	for _, e := range drive.Engines {
-		t.Run(string(e), func(t *testing.T) {
-			s := serve(t, "")
-			for n := range sequences {
-				b := drive.Start(t, e, dress) // of its own, so that no window of the last one is in the way
-				r := rand.New(rand.NewPCG(131, uint64(n)))
-				tabs := []*window{{Tab: b.Open(t, s.url(""), drive.Phone)}, {Tab: b.Open(t, s.url(""), drive.Phone)}}
-				tabs[0].Visit("/about")
-				drive.Eval[bool](tabs[0].Tab, `new Promise((ok, bad) => { localStorage.clear(); const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
-				tabs[0].visit("/shelf")
-				tabs[0].settled()
-				records := soundHousehold(t, time.Now())
-				put(tabs[0].Tab, records)
-				jars := []string{records[3].Key(), records[4].Key()}
-				trip, err := record.NewTrip(record.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
-				if err != nil {
-					t.Fatal(err)
-				}
-				put(tabs[0].Tab, []record.Record{trip})
-				for i, w := range tabs {
-					w.visit("/jar?id=" + jars[i])
-				}
-				days := 0
-				for step := range steps {
-					w := tabs[r.IntN(2)]
-					what := ""
-					// A step that writes nothing and turns no clock shows nothing that is not
-					// due, not even for a moment.
-					quiet := false
-					onJar := strings.HasPrefix(drive.Eval[string](w.Tab, `location.pathname`), "/jar")
-					switch draw := r.IntN(18); {
-					case draw < 2 && onJar:
-						what = "it is discarded"
-						w.act("Discard", []string{"Its seal is lost", "It spoiled", "Nobody wants"}[r.IntN(3)])
-					case draw < 4 && onJar:
-						what = "something is taken back"
-						w.act([]string{"Undo", "It did happen", "It is still here after all"}[r.IntN(3)])
-					case draw == 4 && onJar:
-						what = "it is opened"
-						w.act("Open it", "Opened, into Refrigerator")
-					case draw == 5 && onJar:
-						what = "it is not found"
-						w.act("Not found")
-					case draw == 10 && onJar:
-						what = "it is checked"
-						w.act("Check it now")
-						w.answers(r, r.IntN(2) == 0)
-					case draw == 11:
-						what = "a sweep goes on"
-						w.visit("/sweep")
-						w.settled()
-						w.act([]string{"Begin:", "It is not here", "Take it out", "All five true"}[r.IntN(4)])
-					case draw == 6:
-						what = "sweeps are set"
-						w.visit("/keeping")
-						w.settled()
-						drive.Eval[bool](w.Tab, fmt.Sprintf(`(s => { s.value = "%d"; s.dispatchEvent(new Event("change", { bubbles: true })); return true })(document.querySelector("main select"))`, 1+r.IntN(6)))
-						w.Drawn()
-						w.settled()
-						w.visit("/jar?id=" + jars[r.IntN(2)])
-					case draw == 7:
-						days += []int{1, 20, 200, -30}[r.IntN(4)]
-						what = fmt.Sprintf("the clock stands %d days ahead", days)
-						drive.Eval[bool](w.Tab, fmt.Sprintf(`(localStorage.setItem("ahead", %d), true)`, int64(days)*24*time.Hour.Milliseconds()))
-					case draw == 8:
-						what, quiet = "a look away", true
-						drive.Eval[bool](w.Tab, `(window.seen.clear(), true)`)
-						w.lookAway(fmt.Sprintf("sequence %d, step %d", n, step))
-					case draw == 9:
-						what = "a step back"
-						if drive.Eval[int](w.Tab, `history.length`) > 3 {
-							drive.Eval[bool](w.Tab, `(window.stepped = true)`)
-							w.Back()
-							w.Wait(`document.readyState === "complete"`)
-							w.Running()
-							// Within a document the address changes before the page does.
-							quiet = drive.Eval[bool](w.Tab, `!window.stepped || !!window.cameBack`)
-						}
-					default:
-						pages := []string{"/jar?id=" + jars[r.IntN(2)], "/shelf", "/stock", "/history", "/sweep", "/trip?id=" + trip.ID}
-						for _, c := range storedChecks(w.Tab) {
-							pages = append(pages, "/check#id="+c.ID)
-						}
-						page := pages[r.IntN(len(pages))]
-						what, quiet = page, true
-						w.visit(page)
+	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
+		s := serve(t, "")
+		for n := range sequences {
+			b := drive.Start(t, e, dress) // of its own, so that no window of the last one is in the way
+			r := rand.New(rand.NewPCG(131, uint64(n)))
+			tabs := []*window{{Tab: b.Open(t, s.url(""), drive.Phone)}, {Tab: b.Open(t, s.url(""), drive.Phone)}}
+			tabs[0].Visit("/about")
+			drive.Eval[bool](tabs[0].Tab, `new Promise((ok, bad) => { localStorage.clear(); const r = indexedDB.deleteDatabase("larderlamp"); r.onsuccess = () => ok(true); r.onerror = () => bad(r.error); r.onblocked = () => bad(new Error("blocked")) })`)
+			tabs[0].visit("/shelf")
+			tabs[0].settled()
+			records := soundHousehold(t, time.Now())
+			put(tabs[0].Tab, records)
+			jars := []string{records[3].Key(), records[4].Key()}
+			trip, err := record.NewTrip(record.DayOf(time.Now().AddDate(0, 0, 1)), time.Now())
+			if err != nil {
+				t.Fatal(err)
+			}
+			put(tabs[0].Tab, []record.Record{trip})
+			for i, w := range tabs {
+				w.visit("/jar?id=" + jars[i])
+			}
+			days := 0
+			for step := range steps {
+				w := tabs[r.IntN(2)]
+				what := ""
+				// A step that writes nothing and turns no clock shows nothing that is not
+				// due, not even for a moment.
+				quiet := false
+				onJar := strings.HasPrefix(drive.Eval[string](w.Tab, `location.pathname`), "/jar")
+				switch draw := r.IntN(18); {
+				case draw < 2 && onJar:
+					what = "it is discarded"
+					w.act("Discard", []string{"Its seal is lost", "It spoiled", "Nobody wants"}[r.IntN(3)])
+				case draw < 4 && onJar:
+					what = "something is taken back"
+					w.act([]string{"Undo", "It did happen", "It is still here after all"}[r.IntN(3)])
+				case draw == 4 && onJar:
+					what = "it is opened"
+					w.act("Open it", "Opened, into Refrigerator")
+				case draw == 5 && onJar:
+					what = "it is not found"
+					w.act("Not found")
+				case draw == 10 && onJar:
+					what = "it is checked"
+					w.act("Check it now")
+					w.answers(r, r.IntN(2) == 0)
+				case draw == 11:
+					what = "a sweep goes on"
+					w.visit("/sweep")
+					w.settled()
+					w.act([]string{"Begin:", "It is not here", "Take it out", "All five true"}[r.IntN(4)])
+				case draw == 6:
+					what = "sweeps are set"
+					w.visit("/keeping")
+					w.settled()
+					drive.Eval[bool](w.Tab, fmt.Sprintf(`(s => { s.value = "%d"; s.dispatchEvent(new Event("change", { bubbles: true })); return true })(document.querySelector("main select"))`, 1+r.IntN(6)))
+					w.Drawn()
+					w.settled()
+					w.visit("/jar?id=" + jars[r.IntN(2)])
+				case draw == 7:
+					days += []int{1, 20, 200, -30}[r.IntN(4)]
+					what = fmt.Sprintf("the clock stands %d days ahead", days)
+					drive.Eval[bool](w.Tab, fmt.Sprintf(`(localStorage.setItem("ahead", %d), true)`, int64(days)*24*time.Hour.Milliseconds()))
+				case draw == 8:
+					what, quiet = "a look away", true
+					drive.Eval[bool](w.Tab, `(window.seen.clear(), true)`)
+					w.lookAway(fmt.Sprintf("sequence %d, step %d", n, step))
+				case draw == 9:
+					what = "a step back"
+					if drive.Eval[int](w.Tab, `history.length`) > 3 {
+						drive.Eval[bool](w.Tab, `(window.stepped = true)`)
+						w.Back()
+						w.Wait(`document.readyState === "complete"`)
+						w.Running()
+						// Within a document the address changes before the page does.
+						quiet = drive.Eval[bool](w.Tab, `!window.stepped || !!window.cameBack`)
 					}
-					where := fmt.Sprintf("sequence %d, step %d, %s in tab %d", n, step, what, slices.Index(tabs, w))
-					for i, other := range tabs {
-						other.current(fmt.Sprintf("%s: tab %d", where, i))
+				default:
+					pages := []string{"/jar?id=" + jars[r.IntN(2)], "/shelf", "/stock", "/history", "/sweep", "/trip?id=" + trip.ID}
+					for _, c := range storedChecks(w.Tab) {
+						pages = append(pages, "/check#id="+c.ID)
 					}
-					if quiet {
-						w.sawDue(where)
-					}
+					page := pages[r.IntN(len(pages))]
+					what, quiet = page, true
+					w.visit(page)
 				}
-				for _, w := range tabs {
-					w.Close()
+				where := fmt.Sprintf("sequence %d, step %d, %s in tab %d", n, step, what, slices.Index(tabs, w))
+				for i, other := range tabs {
+					other.current(fmt.Sprintf("%s: tab %d", where, i))
+				}
+				if quiet {
+					w.sawDue(where)
 				}
 			}
-		})
-	}
+			for _, w := range tabs {
+				w.Close()
+			}
+		}
+	})
 }
