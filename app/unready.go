@@ -23,7 +23,7 @@ func Unready() app.UI {
 			ui.El("li", "", app.A().Href("?").Text(ui.Local("Load this page again."))),
 			ui.Txt("li", "", "In a hotel, a café or on the Wi-Fi of a shop: open any other page and sign in there. Then load this page again."),
 			ui.Txt("li", "", "Without a connection: open this page once where there is one. After that it works without."),
-			ui.Txt("li", "", "Look in the browser's settings: scripts may be off, or sites may not be allowed to store data."),
+			ui.Txt("li", "", "Look in the settings of your browser. Scripts may be off, or sites may not be free to store data."),
 			ui.Txt("li", "", "Update the browser, or try another one."),
 		),
 	)

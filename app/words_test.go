@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"larderlamp/rules"
 	"larderlamp/testdata/texts"
@@ -81,6 +82,13 @@ var sayings = regexp.MustCompile(`[.!?:;]["”)]?\s`)
 // line by line, as it is said to the rules.
 var unread = []string{"app/record/", "app/store/", "app/backup/", "app/tables/", "app/sheet/", "app/calendar/", "app/demo/", "app/travel/", "app/draw/", "app/batch/process.go", "app/walk/walk.go"}
 
+// onScreen tells whether a text stands in a file whose texts are on screens.
+func onScreen(files []string) bool {
+	return slices.ContainsFunc(files, func(f string) bool {
+		return (strings.HasPrefix(f, "app/") || strings.HasPrefix(f, "static/")) && !slices.ContainsFunc(unread, func(u string) bool { return strings.HasPrefix(f, u) })
+	})
+}
+
 // A sentence of a screen can be read at once: the texts of rules have a bar of their
 // own in their package.
 func TestSentencesAreShort(t *testing.T) {
@@ -90,9 +98,7 @@ func TestSentencesAreShort(t *testing.T) {
 	}
 	n := 0
 	for text, files := range found {
-		if !slices.ContainsFunc(files, func(f string) bool {
-			return (strings.HasPrefix(f, "app/") || strings.HasPrefix(f, "static/")) && !slices.ContainsFunc(unread, func(u string) bool { return strings.HasPrefix(f, u) })
-		}) {
+		if !onScreen(files) {
 			continue
 		}
 		n++
@@ -104,5 +110,68 @@ func TestSentencesAreShort(t *testing.T) {
 	}
 	if n < 500 {
 		t.Errorf("only %d texts of screens were read", n)
+	}
+}
+
+// hardest is the school grade that a text of a screen may need, by the formula that
+// rules/plain_test.go holds against its paper.
+const hardest = 6
+
+// ends are where a sentence of that formula ends, or an item of a list in one line.
+var ends = regexp.MustCompile(`[.!?…]["”)]?(\s|$)| · `)
+
+var vowels = regexp.MustCompile(`[aeiouyéâ]+`)
+
+// syllables counts those of an English word roughly, as rules/plain_test.go does.
+func syllables(word string) int {
+	word = strings.ToLower(strings.TrimFunc(word, func(r rune) bool { return !unicode.IsLetter(r) }))
+	n := len(vowels.FindAllString(word, -1))
+	if n > 1 && (strings.HasSuffix(word, "e") && !strings.HasSuffix(word, "le") || strings.HasSuffix(word, "ed") && !strings.HasSuffix(word, "ted") && !strings.HasSuffix(word, "ded")) {
+		n--
+	}
+	return max(n, 1)
+}
+
+// learned are texts that are as hard as what they say: the caution as the blueprint
+// words it, and the methods of the report, for those who know them.
+var learned = []string{"This guide supports, and never replaces", "It supports, and never replaces", "Wilson intervals", "Kaplan and Meier", "Against the sweep of %s"}
+
+// A tired person reads every text of a screen at once. Short ones have no grade: one
+// long word makes it.
+func TestScreensArePlain(t *testing.T) {
+	found, err := texts.Collect("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, hard := 0, map[string]bool{}
+	for text, files := range found {
+		words := strings.Fields(text)
+		if len(words) < 8 || !onScreen(files) {
+			continue
+		}
+		n++
+		said, spoken := 0, 0
+		for _, s := range ends.Split(text, -1) {
+			if strings.TrimSpace(s) != "" {
+				said++
+			}
+		}
+		for _, w := range words {
+			spoken += syllables(w)
+		}
+		grade := .39*float64(len(words))/float64(said) + 11.8*float64(spoken)/float64(len(words)) - 15.59
+		if i := slices.IndexFunc(learned, func(l string) bool { return strings.Contains(text, l) }); i >= 0 {
+			hard[learned[i]] = hard[learned[i]] || grade > hardest
+		} else if grade > hardest {
+			t.Errorf("grade %.1f in %v: %q", grade, files, text)
+		}
+	}
+	if n < 350 {
+		t.Errorf("only %d texts of screens were read", n)
+	}
+	for _, l := range learned {
+		if !hard[l] {
+			t.Errorf("no text with %q is hard", l)
+		}
 	}
 }

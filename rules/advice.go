@@ -190,10 +190,10 @@ var Advices = []Advice{
 // eatenSteps are what to do, in this order, when somebody has eaten from a jar
 // that may be poisonous.
 var eatenSteps = []string{
-	"Trouble breathing or swallowing, blurred or double vision, drooping eyelids, slurred speech, a dry mouth or weakness: call an ambulance now (911 in the United States and Canada). Say “botulism” and “home-canned food”.",
+	"Trouble breathing or swallowing? Blurred or double vision, drooping eyelids, slurred speech, a dry mouth, weakness? Then call an ambulance now (911 in the United States and Canada). Say “botulism” and “home-canned food”.",
 	"No trouble yet: call a poison center now. United States 1-800-222-1222; Canada 1-844-764-7669, Quebec 1-800-463-5060. Trouble can begin from 6 hours to 10 days after eating. Do not wait for it.",
-	"Take the jar's story along: what was in it, who canned it and how, who ate how much of it and when.",
-	"Do not throw it away yet. Close it, put it in a bag, mark it “not food”, and keep it cold and out of reach, so that it can be tested.",
+	"Take the jar's story along. What was in it? Who canned it, and how? Who ate how much of it, and when?",
+	"Do not throw it away yet. Close it, put it in a bag, and mark it “not food”. Keep it cold and out of reach, so that it can be tested.",
 }
 
 var citesEaten = []Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "hospital at once"), read(&srcPoison, "poison center, United States"),

@@ -141,8 +141,8 @@ func (p *ManyPage) Render() app.UI {
 		}
 	}
 	return ui.Frame("/shelf",
-		ui.Title("Enter many at once"),
 		p.House.Notices(),
+		ui.Title("Enter many at once"),
 		ui.Live("", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) })),
 		ui.Txt("p", "", "A row for each batch. Write as you are used to: 8 oz, quarts, Aug 14, 8/14/26. Cells copied from a spreadsheet can be pasted into any cell. Only food and date are needed."),
 		p.grid(rows),

@@ -338,7 +338,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 			ui.El("p", "row",
 				ui.Action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
 				ui.Action("button plain", "I typed the numbers wrong", func() { p.turned() }),
-				ui.Action("button plain", "My current published recipe is for exactly this, and I followed it", func() { answer(rules.ProcessMet) }),
+				ui.Action("button plain", "I followed a current published recipe that is for just this", func() { answer(rules.ProcessMet) }),
 				p.ateButton(),
 			),
 		)

@@ -82,8 +82,8 @@ func (p *HistoryPage) load(after string) {
 
 func (p *HistoryPage) Render() app.UI {
 	return ui.Frame("/history",
-		ui.Title("Earlier checks"),
 		p.House.Notices(),
+		ui.Title("Earlier checks"),
 		ui.Only(!p.loaded, func() app.UI { return ui.Txt("p", "", "Opening what is kept on this device…") }),
 		ui.Only(p.loaded && len(p.checks) == 0 && !p.more && p.newest, func() app.UI {
 			return ui.El("div", "card",

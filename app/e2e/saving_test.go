@@ -107,7 +107,7 @@ func TestReadyForTheCellar(t *testing.T) {
 	q := b.open(s, phone)
 	q.before(`delete Navigator.prototype.serviceWorker`)
 	q.view("/keeping")
-	q.wait(`document.querySelector(".cellar")?.innerText.includes("Ready for the cellar: no, because this browser cannot store a guide")`)
+	q.wait(`document.querySelector(".cellar")?.innerText.includes("Ready for the cellar: no. This browser can't store a guide")`)
 }
 
 // A browser that asks the person whether it may keep things, and never hears, does

@@ -107,7 +107,7 @@ func (p *ClassPage) Render() app.UI {
 	case p.show == "handout":
 		return ui.Frame("/learn", p.printed("Hand-out", "One page for each item. The answers come on pages of their own.", p.handout()))
 	case p.show == "cards":
-		return ui.Frame("/learn", p.printed("Flash cards", "Print them one-sided, cut along the solid lines and fold each card on the dotted one.", p.cards()))
+		return ui.Frame("/learn", p.printed("Flash cards", "Print on one side. Cut along the solid lines, and fold each card on the dotted one.", p.cards()))
 	}
 	return ui.Frame("/learn", p.prepare())
 }

@@ -53,14 +53,14 @@ var lessons = []lesson{
 		},
 		rules: []string{"record.acid.plain", "record.borderline.process", "record.lack.acid"},
 		try: []string{
-			"Sort five jars, real or made up: acid by itself, acid from vinegar, acid added by the recipe, or not acid.",
+			"Sort five jars, real or made up, into four groups. They are acid by itself, acid from vinegar, acid added by the recipe, and not acid.",
 			"Look one of them up in the check: the small words beside the name say which it is.",
 		}},
 	{id: "look", name: "Look, before you touch", minutes: 4,
 		say: []string{
-			"Seven things end the check at once, before you touch anything: a bulging lid, a bad smell, a leak or a streak, mold, rising bubbles, cracked glass, a lid rusted through.",
+			"Seven things end the check at once, before you touch the jar. The lid bulges, or is rusted through. It smells bad. It leaks, or has a streak. There is mold. Bubbles rise. The glass is cracked.",
 			"Stay calm, and do not open it “to see”: a jar under pressure can spurt.",
-			"Some marks only look bad: spots of rust on the surface, or a little food that boiled over and was washed off on canning day.",
+			"Some marks only look bad. They are spots of rust on the surface, or food that boiled over on canning day and was washed off.",
 		},
 		jars: []specimen{
 			{"peaches", []rules.Value{rules.LidBulged}, "The lid bulges: there is gas inside."},
@@ -90,7 +90,7 @@ var lessons = []lesson{
 		say: []string{
 			"This is where good jars are thrown away out of fear. Cloudy liquid, a new color, crystals and fat can all be harmless. Three things must be true: the food is known for it, the jar was canned by a tested recipe, and nothing else is odd.",
 			"Two odd signs at once are a danger. Cloudy and soft, pink and cloudy, specks in a cloudy liquid: discard.",
-			"Some signs are a danger in every food: fuzz, slime, murky liquid, rising bubbles, a film, or liquid that drops in storage.",
+			"Some signs are a danger in every food. Look for fuzz, slime, a film, or murky liquid. Look for bubbles that rise, and for liquid that drops in storage.",
 		},
 		jars: []specimen{
 			{"beef", []rules.Value{rules.TopFat}, "A cap of fat: fat sets when it is cool. No danger."},
@@ -102,7 +102,7 @@ var lessons = []lesson{
 		try: []string{
 			"Hold a jar up to a lamp and turn it slowly. Look at the liquid, the food, the bottom and the space under the lid, in that order.",
 			"Tilt it, let it rest, and watch one bubble. Does it stay or rise?",
-			"If it is cloudy, let it stand and look again: starch sinks and leaves clear liquid above.",
+			"If it is cloudy, let it stand and look again. Starch sinks, and leaves clear liquid above.",
 		}},
 	{id: "opening", name: "Opening", minutes: 3,
 		say: []string{
@@ -129,7 +129,7 @@ var lessons = []lesson{
 		rules: []string{"opening.clock", "opened.days.broth", "opened.days.low", "opened.days.acid", "opened.days.reduced", "opened.days.jam", "opened.out.long", "opened.out.hot"},
 		try: []string{
 			"Write the date on the next jar you open.",
-			"Put a thermometer in the refrigerator: does it say 40 °F (4 °C) or less?",
+			"Put a thermometer in the refrigerator. Does it say 40 °F (4 °C) or less?",
 		}},
 	{id: "away", name: "Throwing away safely", minutes: 4,
 		say: []string{

@@ -75,8 +75,8 @@ var pairs = []pair{
 	{rules.DaysThreeMonths, rules.DaysTwoMonths, "Only the date tells. Pickles in vinegar, once opened: 60 days."},
 	{rules.DaysSixMonths, rules.DaysThreeMonths, "Only the date tells. Pickled eggs: 90 days."},
 	{rules.DaysLonger, rules.DaysSixMonths, "Only the date tells. Fermented pickles, raw sauerkraut and flavored vinegar: 180 days. Nothing keeps longer once it is open."},
-	{rules.ChillDay, rules.ChillPaused, "Only a thermometer and a clock tell. A closed refrigerator stays cold for about 4 hours without power. Opened jam, pickles and fruit outlast a day."},
-	{rules.ChillWarm, rules.ChillPaused, "Only a thermometer and a clock tell. A closed refrigerator stays cold for about 4 hours without power."},
+	{rules.ChillDay, rules.ChillPaused, "Only a thermometer and a clock can tell. A closed refrigerator stays cold for 4 hours or so with no power. Opened jam, pickles and fruit outlast a day."},
+	{rules.ChillWarm, rules.ChillPaused, "Only a thermometer and a clock can tell. A closed refrigerator stays cold for 4 hours or so with no power."},
 	{rules.OutDay, rules.OutTwo, "Only the clock tells: 2 hours in all, 1 when it is above 32 °C (90 °F). Opened jam, pickles and fruit outlast a night in a cool room."},
 	{rules.OutLonger, rules.OutTwo, "Only the clock tells: 2 hours in all, 1 when it is above 32 °C (90 °F)."},
 }

@@ -79,7 +79,7 @@ func (p *ClassPage) teacher() app.UI {
 			"Count the group's answer. A missed danger weighs more than a false alarm: talk about those first.",
 			"End with this: never taste to decide. Looks, smell and a good seal cannot prove a jar safe.",
 		})...),
-		ui.Txt("p", "", ui.Say("Allow 3 minutes for an item: about %d minutes for this set.", 3*len(p.items))),
+		ui.Txt("p", "", ui.Say("Allow 3 minutes for an item. All of this set takes about %d minutes.", 3*len(p.items))),
 		p.colophon(),
 	)
 	items := ui.Each(len(p.items), func(i int) app.UI {

@@ -27,7 +27,7 @@ func (p *AboutPage) Render() app.UI {
 				"A jar is kept only if four things are true. It was canned by a published, tested process. Its seal holds. You looked for every sign. You found none.",
 				"What you do not know stays unknown, and the answer stays cautious.",
 				"Where published advice differs, the stricter is followed and both are named.",
-				"The rules cannot prove that their sources are right, or that you saw everything.",
+				"The rules can't prove that their sources are right, or that you saw it all.",
 			})...),
 			ui.El("p", "",
 				ui.Prose("The rules and their sources can be read, rule by rule, in the "),

@@ -74,9 +74,9 @@ func cellarWords(have, of int, why string) string {
 	case why == "" && have == of:
 		return ui.Say("Ready for the cellar: yes. All %d files of the guide are on this device, and it works without a connection.", of)
 	case why == "insecure":
-		return "Ready for the cellar: no, because this address is not encrypted (https), and browsers store a guide only from one that is. Open it from an https address, or from this computer itself."
+		return "Ready for the cellar: no. This address is not secure (https), and a browser stores a guide only from one that is. Open it by an https address, or on this computer itself."
 	case why == "unable":
-		return "Ready for the cellar: no, because this browser cannot store a guide, or not in a private window. Open it in a normal window, or in another browser."
+		return "Ready for the cellar: no. This browser can't store a guide, or not in a private window. Open it in a normal window, or in another browser."
 	case why == "full":
 		return "Ready for the cellar: no, because there is no room for it on this device. Free some room, and load this page again."
 	case why == "failed":
@@ -98,8 +98,8 @@ func (p *KeepingPage) Render() app.UI {
 	share := ui.CanShare("larderlamp.json", "application/json")
 	sheet := share && ui.Device().Call("sheet", "larderlamp.json", "application/json").Bool()
 	return ui.Frame("/shelf",
-		ui.Title("Backups"),
 		p.House.Notices(),
+		ui.Title("Backups"),
 		ui.Live("",
 			ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "notice", p.said) }),
 			ui.Only(len(p.errors) > 0, func() app.UI {
@@ -110,7 +110,7 @@ func (p *KeepingPage) Render() app.UI {
 		p.preview(),
 		ui.El("section", "card",
 			ui.Txt("h2", "", "Backup"),
-			ui.Txt("p", "", ui.Say("One file with everything: batches, jars, places, checks, photos, sweeps. Last backup: %s.", last)),
+			ui.Txt("p", "", ui.Say("One file with all of it: batches, jars, places, checks, photos, sweeps. Last backup: %s.", last)),
 			ui.El("p", "row",
 				ui.Action("button", "Save a backup", func() { p.backup(sheet) }, "save"),
 				ui.Only(share, func() app.UI { return ui.Action("button plain", "Share it", func() { p.backup(true) }, "share") }),

@@ -113,14 +113,14 @@ func (p *LabelsPage) Render() app.UI {
 	size, _, _ := strings.Cut(label.Stocks[p.stock].ID, "-") // of the paper: a style each
 	return ui.Frame("/shelf",
 		ui.El("div", "noprint",
-			ui.Title("Labels"),
 			p.House.Notices(),
+			ui.Title("Labels"),
 			ui.Only(loopback(), func() app.UI {
 				return ui.Txt("p", "notice", ui.Say("These codes lead to %s, which only this computer can reach. On a phone they open nothing. Before you print, open this page at the address that your phones use.", app.Window().Get("location").Get("origin").String()))
 			}),
 			ui.Txt("p", "", "Each label has the name, the date, and a line to write on. It has a square code for a camera and a short one to type. “Scan a label” on the shelf reads either code and opens the jar. It works on every device that has this guide and the jar."),
 			ui.Only(ui.PhoneKeepsTwo(), func() app.UI {
-				return ui.Txt("p", "notice", "The camera app of an iPhone or iPad opens a label in the browser. The guide on the Home Screen keeps its own jars, which the browser does not see: scan from there, with “Scan a label”.")
+				return ui.Txt("p", "notice", "The camera app of an iPhone or iPad opens a label in the browser. The guide on the Home Screen keeps its own jars, and the browser does not see them. Scan from there, with “Scan a label”.")
 			}),
 			ui.Only(p.jar == "", func() app.UI {
 				return ui.Fold("", ui.Say("Batches (%v chosen)", len(p.chosen)), ui.El("div", "choose", ui.Each(min(len(batches), 60), func(i int) app.UI {

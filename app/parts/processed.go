@@ -63,7 +63,7 @@ func (f *ProcessForm) Render() app.UI {
 	for _, s := range record.Sizes {
 		sizes = append(sizes, flag(s.Jar), s.Name)
 	}
-	return ui.Fold("work", "Work it out from minutes, pressure, jar size and altitude",
+	return ui.Fold("work", "Work it out from the minutes, pressure, jar size and altitude",
 		ui.Only(len(tables) > 1, func() app.UI {
 			return ui.Menu(f.Product.ID, "Kind", f.table, func(v string) { f.table = v }, names...)
 		}),

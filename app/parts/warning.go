@@ -43,7 +43,7 @@ func StopSigns() app.UI {
 		ui.Txt("h2", "", "Stop signs"),
 		ui.Txt("p", "", "Any one of these: do not taste it, do not open it, discard it safely. You need no guide for that."),
 		ui.El("ul", "stop-list", ui.Each(len(rules.StopSigns), func(i int) app.UI { return ui.Txt("li", "", rules.StopSigns[i].Do) })...),
-		ui.Txt("p", "", "And whatever it looks like: vegetables, meat, fish, soup or broth that were not pressure canned by a current published recipe."),
+		ui.Txt("p", "", "Discard these too, however they look: vegetables, meat, fish, soup or broth that were not pressure canned. The recipe must be a current, published one."),
 		Disposal("Still closed: how to discard it", "dispose.sealed"),
 		Disposal("Open or leaking: how to discard it", "dispose.low"),
 		Disposal("Cleaning up", "cleanup"),

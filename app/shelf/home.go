@@ -82,7 +82,7 @@ func (p *HomePage) Render() app.UI {
 			ui.Txt("h2", "", "What it does, and what it cannot"),
 			ui.El("ul", "", ui.Texts([]string{
 				"It asks one thing at a time, danger first. It stops as soon as the answer cannot change.",
-				"Every reason names its published source. What is from memory or only common practice says so.",
+				"Each reason names its published source. What is from memory, or only common practice, says so.",
 				"It works without a connection. What you enter stays on this device.",
 				"It cannot see, smell or test your jar. It cannot know that a source is right. Looks never prove a low-acid jar safe.",
 			})...),
@@ -203,7 +203,7 @@ func (p *MissingPage) OnNav(ctx app.Context) { p.House.Arrive(ctx, "") }
 func (p *MissingPage) Render() app.UI {
 	return ui.Frame("",
 		ui.Title("There is no such page"),
-		ui.Txt("p", "", "The address may be mistyped, or from another edition of the guide."),
+		ui.Txt("p", "", "The address may be typed wrong, or be from an older form of the guide."),
 		ui.El("p", "go", ui.Anchor("button", "/check", "Check a jar"), ui.Anchor("button plain", "/history", "Earlier checks")),
 		parts.StopSigns(),
 	)

@@ -84,7 +84,7 @@ func (p *JarPage) Render() app.UI {
 		return ui.Frame("/shelf", ui.Title("This jar is not on this device"),
 			ui.Txt("p", "", "Its label may be from another device, or the jar was deleted. If you keep a backup, bring it in under “Backups”."),
 			ui.Only(ui.PhoneKeepsTwo(), func() app.UI {
-				return ui.Txt("p", "notice", "On an iPhone or iPad the camera app opens labels in the browser. If the guide is on your Home Screen, its jars are kept there and not here: open it from the Home Screen and choose “Scan a label” on the shelf.")
+				return ui.Txt("p", "notice", "On an iPhone or iPad the camera app opens labels in the browser. Is the guide on your Home Screen? Then its jars are kept there, and not here. Open it from there, and choose “Scan a label” on the shelf.")
 			}),
 			ui.El("p", "go", ui.Anchor("button", "/shelf", "The shelf"), ui.Anchor("button plain", "/check", "Check a jar")))
 	}
@@ -289,7 +289,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	case record.Chilled:
 		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge && pl.What != record.Freezer })
 		return ask("It did not seal: where does it go today?",
-			ui.Txt("p", "", "From today on its days in the refrigerator count, however it was canned."),
+			ui.Txt("p", "", "From today its days in the cold count, and not how it was canned."),
 			ui.El("p", "row", append(ui.Each(len(cold), intoPlace(cold, func(id string) {
 				p.happen(j, record.Chilled, func(e *record.Event) { e.Place = id })
 			}, j.ID)), ui.Only(len(cold) == 0, func() app.UI {

@@ -271,7 +271,7 @@ func (p *PlacesPage) takeReading() {
 	low, okLow := p.House.Tenths(p.low)
 	high, okHigh := p.House.Tenths(p.high)
 	if !okLow || !okHigh || high < low {
-		p.errors = []string{"A reading is two temperatures, the lower first."}
+		p.errors = []string{"Type two temperatures, the lower one first."}
 		return
 	}
 	p.errors = nil

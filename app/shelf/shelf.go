@@ -62,12 +62,12 @@ func (p *Page) OnDismount() {
 
 func (p *Page) Render() app.UI {
 	if !p.ready {
-		return ui.Frame("/shelf", ui.Title("The shelf"), p.House.Notices(), ui.Txt("p", "", "Opening what is kept on this device…"))
+		return ui.Frame("/shelf", p.House.Notices(), ui.Title("The shelf"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
 	s := p.House.Shelf
 	s.Judged(time.Now())
 	if len(s.Jars) == 0 {
-		return ui.Frame("/shelf", ui.Title("The shelf"), p.House.Notices(), p.empty())
+		return ui.Frame("/shelf", p.House.Notices(), ui.Title("The shelf"), p.empty())
 	}
 	groups := p.chosen()
 	shown := groups[:min(len(groups), p.most)]
@@ -80,8 +80,8 @@ func (p *Page) Render() app.UI {
 		jars += len(g.Jars)
 	}
 	return ui.Frame("/shelf",
-		ui.Title("The shelf"),
 		p.House.Notices(),
+		ui.Title("The shelf"),
 		backupDue(p.House),
 		p.counts(),
 		p.scanner(),

@@ -46,8 +46,8 @@ func (p *StockPage) Render() app.UI {
 		paced = paced || stocks[i].Left >= 0
 	}
 	return ui.Frame("/shelf",
-		ui.Title("What you have"),
 		p.House.Notices(),
+		ui.Title("What you have"),
 		ui.Only(total == 0, func() app.UI {
 			return ui.El("div", "", ui.Txt("p", "", "There are no jars yet."), ui.El("p", "row", ui.Anchor("button", "/batch", "Add a batch")))
 		}),
@@ -143,7 +143,7 @@ func (p *StockPage) ageing() app.UI {
 		return ui.El("section", "card", ui.Txt("h2", "", "How the shelf ages"),
 			ui.El("p", "", ui.Prose("Say how warm your "), ui.Anchor("", "/places", "places"), ui.Prose(" are. This shows which of them age your jars faster.")))
 	}
-	chart := draw.Lines{Label: "Ageing of a jar in each place against the calendar, counted as days at 20 °C; the table has the numbers", Unit: "days at 20 °C"}
+	chart := draw.Lines{Label: "How fast a jar ages in each place, in days at 20 °C. The table has the numbers.", Unit: "days at 20 °C"}
 	for _, r := range rows {
 		s := draw.Series{Name: r.Place, Band: true}
 		for i, x := range r.Days {
@@ -171,7 +171,7 @@ func (p *StockPage) readings(place *record.Place) app.UI {
 		return nil
 	}
 	first, _ := a.Days[0].Day.Number()
-	line := draw.Lines{Label: ui.Say("Lowest and highest temperature of %s by day", place.Name), Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
+	line := draw.Lines{Label: ui.Say("How cold and how warm %s gets, day by day", place.Name), Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C, too hot"}, {At: 24, Name: "24 °C, warm"}, {At: 0, Name: "freezing"}}}
 	shown := func(tenths int) float64 { return float64(tenths) / 10 }
 	if p.House.Settings.Fahrenheit {
 		line.Unit, line.Limits = "°F", []draw.Limit{{At: 95, Name: "95 °F, too hot"}, {At: 75, Name: "75 °F, warm"}, {At: 32, Name: "freezing"}}

@@ -18,7 +18,7 @@ func (p *Page) chart() string {
 		}
 		return s
 	}
-	l := draw.Lines{Label: "Temperatures of the trip, from the lowest to the highest that is possible", Unit: "°C", Series: []draw.Series{series("air there", j.Outside)}}
+	l := draw.Lines{Label: "How cold and how warm it can get on the trip", Unit: "°C", Series: []draw.Series{series("air there", j.Outside)}}
 	if p.House.Settings.Fahrenheit {
 		l.Unit = "°F"
 	}

@@ -214,7 +214,7 @@ func (p *Page) holds(j *travel.Journey) string {
 var bindWords = map[string]string{
 	travel.BindWeight: "Without the limit of weight",
 	travel.BindSpace:  "Without the limit of space",
-	travel.BindCold:   "If the cooler stayed cold to the end (now you must finish what you open while it is cold)",
+	travel.BindCold:   "If the cooler stayed cold to the end (now you must finish a jar while it is cold)",
 	travel.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
 }
 
@@ -305,7 +305,7 @@ func (p *Page) advice() []string {
 	if t.Ride == record.InCar || t.Ride == record.InTrailer || t.Stand == record.InCar || t.Stand == record.InTrailer {
 		lines = append(lines, "A closed vehicle in the sun gets hot: in an hour, 22 to 26 °C (40 to 47 °F) above the air outside. Windows left ajar do not change that.")
 	}
-	return append(lines, "For food storage at a campground, and for animals, the rules of the place come first. This guide supports, and never replaces, your local food-safety authority.")
+	return append(lines, "At a campground the rules of the place come first, for food and for animals. Your local health office comes before this guide.")
 }
 
 // choiceOf is the text of a choice.

@@ -179,7 +179,7 @@ nav a { margin-right: 1em; }
 {{range .Cautions}}<article id="caution.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ul>{{range .Lines}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}</article>
 {{end}}
 <h2 id="unread">Not read in a published source</h2>
-<p>Everything this edition rests on that is from memory, common practice without a source, or derived.</p>
+<p>These are from memory, from common practice, or worked out from other facts.</p>
 <table><tr><th>where</th><th>what</th><th>how it is known</th></tr>
 {{range .Unread}}<tr><td>{{.Where}}</td><td>{{.Cite}}</td><td>{{.Cite.Known}}</td></tr>
 {{end}}</table>
