@@ -45,7 +45,7 @@ func (p *Page) Render() app.UI {
 				ui.Txt("span", "number", fmt.Sprint(i+1)), ui.Txt("span", "", l.name), ui.Txt("small", "", ui.Say("%d minutes", l.minutes))))
 		})...),
 		ui.El("section", "ways",
-			way("/signs", "Signs, side by side", "Each danger beside its harmless look-alike, food by food."),
+			way("/signs", "Signs, side by side", "Each danger beside the harmless look that is like it, food by food."),
 			way("/practice", "Practice", "Pairs of jars, one sign apart. The rules say what is right, and what you miss comes back."),
 			way("/class", "For a class", "A big screen, a hand-out, flash cards, and a set that everybody gets the same."),
 		),

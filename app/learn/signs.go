@@ -54,7 +54,7 @@ func (p *SignsPage) Render() app.UI {
 	}
 	return ui.Frame("/learn",
 		ui.Title("Signs, side by side"),
-		ui.Txt("p", "lead", "Each danger beside its harmless look-alike, and how to tell them apart."),
+		ui.Txt("p", "lead", "Each danger beside the harmless look that is like it. Learn to tell them apart."),
 		ui.Elem("nav", "tabs").Aria("label", ui.Local("Browse")).Body(
 			p.way("", "By sign"), p.way("product", "By food"), p.way("look", "It looks like…"),
 		),
