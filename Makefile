@@ -117,7 +117,7 @@ $(BIN)/deadcode:
 unit: ## unit, property and proof tests
 	$(GO) test ./...
 
-# What a target finds stays in testdata/fuzz beside it, as a test from then on.
+# What a target finds stays in testdata/fuzz beside its test, as a test from then on.
 FUZZTIME ?= 2m
 fuzz: ## every reader of files and addresses against made-up input; FUZZTIME=2m each
 	@grep -ro --include='*_test.go' '^func Fuzz[A-Za-z]*' app rules wasm | while IFS=: read -r file f; do \

@@ -6,8 +6,8 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
+	"larderlamp/app/wrong"
 	"larderlamp/rules"
-	"larderlamp/testdata/wrong"
 )
 
 // Whatever a reference of a record leads to, no jar whose batch is not recorded

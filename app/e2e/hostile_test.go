@@ -10,9 +10,9 @@ import (
 	"time"
 
 	"larderlamp/app/backup"
+	"larderlamp/app/hostile"
 	"larderlamp/app/record"
 	"larderlamp/rules"
-	"larderlamp/testdata/hostile"
 )
 
 // What the other tests rest on: a breach of the policy and a request to another

@@ -16,8 +16,8 @@ import (
 
 	"larderlamp/app"
 	"larderlamp/app/demo"
+	"larderlamp/app/hostile"
 	"larderlamp/app/record"
-	"larderlamp/testdata/hostile"
 	"larderlamp/testdata/texts"
 )
 

@@ -10,7 +10,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/rules"
-	"larderlamp/testdata/fuzz"
+	"larderlamp/rules/seeds"
 )
 
 // comesBack writes a backup, reads it again and takes it in twice: nothing of
@@ -75,7 +75,7 @@ func kindName(k record.Kind) string {
 // A backup is taken whole and comes back the same, or nothing of it is taken
 // and the error names the record.
 func FuzzReadBackup(f *testing.F) {
-	fuzz.Add(f, "backup")
+	seeds.Add(f, "backup")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		b, err := backup.Read(text)
 		switch {
@@ -91,7 +91,7 @@ func FuzzReadBackup(f *testing.F) {
 
 // Readings are refused by line, or they are those of a place.
 func FuzzReadLog(f *testing.F) {
-	fuzz.Add(f, "log", "sheet")
+	seeds.Add(f, "log", "sheet")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		days, err := tables.ReadLog(text)
 		if err != nil {
@@ -114,7 +114,7 @@ func FuzzReadLog(f *testing.F) {
 // Every line of a table is a batch that comes back the same, or says which
 // column is wrong.
 func FuzzReadBatches(f *testing.F) {
-	fuzz.Add(f, "batches", "sheet")
+	seeds.Add(f, "batches", "sheet")
 	// What the columns are called in the record.
 	columns := append([]string{"count", "made", "standing", "lid_lot", "tenths_psi", "altitude_feet", "pack", "condition"}, tables.BatchColumns...)
 	f.Fuzz(func(t *testing.T, text []byte) {

@@ -12,11 +12,11 @@ import (
 	"testing"
 
 	"larderlamp/app/backup"
+	"larderlamp/app/hostile"
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/rules"
-	"larderlamp/testdata/hostile"
 )
 
 func household(t testing.TB, texts ...string) []record.Record {

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"larderlamp/app/sheet"
-	"larderlamp/testdata/fuzz"
+	"larderlamp/rules/seeds"
 )
 
 var wide = sheet.Limits{Rows: 1000, Columns: 50, Cell: 1000}
@@ -135,7 +135,7 @@ func TestColumns(t *testing.T) {
 // A table that is read comes back the same, and what is written of it holds no
 // formula; one that is refused names the line.
 func FuzzRead(f *testing.F) {
-	fuzz.Add(f, "sheet", "batches", "log")
+	seeds.Add(f, "sheet", "batches", "log")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		table, err := sheet.Read(text, wide)
 		if err != nil {

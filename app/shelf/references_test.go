@@ -6,7 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/record"
-	"larderlamp/testdata/wrong"
+	"larderlamp/app/wrong"
 )
 
 // Whatever a reference of a record leads to, nothing that reads it ends the

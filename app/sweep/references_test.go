@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/testdata/wrong"
+	"larderlamp/app/wrong"
 )
 
 // Whatever a reference of a record leads to, nothing that reads it ends the

@@ -10,7 +10,7 @@ import (
 
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
-	"larderlamp/testdata/fuzz"
+	"larderlamp/rules/seeds"
 )
 
 // truth answers both jars as the evaluator does.
@@ -311,7 +311,7 @@ func TestWilson(t *testing.T) {
 // A set that is read holds pairs that differ as they should, and read again
 // holds the same; a set that is refused says where.
 func FuzzParseSet(f *testing.F) {
-	fuzz.Add(f, "set")
+	seeds.Add(f, "set")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		set, items, err := practice.ParseSet(text)
 		if err != nil {
@@ -339,7 +339,7 @@ func FuzzParseSet(f *testing.F) {
 // With a ladder that is read one can practice on and on, and it comes back as
 // it was; one that is refused says where.
 func FuzzParseLadder(f *testing.F) {
-	fuzz.Add(f, "ladder")
+	seeds.Add(f, "ladder")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		l, err := practice.ParseLadder(text)
 		if err != nil {

@@ -14,7 +14,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
-	"larderlamp/testdata/fuzz"
+	"larderlamp/rules/seeds"
 )
 
 func TestCheckJudgesOneJarAndMany(t *testing.T) {
@@ -299,7 +299,7 @@ func TestCheckExplain(t *testing.T) {
 // possible, or nothing is printed and every line of the error names the jar. No
 // character of an error or an outcome steers a terminal.
 func FuzzCheck(f *testing.F) {
-	fuzz.Add(f, "check")
+	seeds.Add(f, "check")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
 		err := Judge("in", text, true, &out)

@@ -15,11 +15,11 @@ import (
 
 	"larderlamp/app/backup"
 	"larderlamp/app/demo"
+	"larderlamp/app/hostile"
 	"larderlamp/app/house"
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/rules"
-	"larderlamp/testdata/hostile"
 )
 
 // fullHousehold makes a household of records of every kind that refer to each other.

@@ -1,6 +1,6 @@
-// Package fuzz holds the texts from which the fuzz targets start: a folder for
+// Package seeds holds the texts from which the fuzz targets start: a folder for
 // each target with texts written by hand, and whatever once broke something.
-package fuzz
+package seeds
 
 import (
 	"embed"
