@@ -6,15 +6,14 @@ import (
 	"testing"
 	"time"
 
-	"larderlamp/app/demo"
-	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 )
 
 // A code is found however it is typed, and by nobody else's typing; it stays the
 // same from one edition to the next.
 func TestCodes(t *testing.T) {
-	p := demoShelf(t)
+	p := testkit.Invented(t, time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
 	codes := map[string]int{}
 	for _, j := range p.Jars {
 		code := j.Code()
@@ -42,21 +41,4 @@ func TestCodes(t *testing.T) {
 	if got := fixed.Code(); got != "EJB-QXC" {
 		t.Errorf("the code of a printed label has become %q", got)
 	}
-}
-
-// demoShelf is the made-up household.
-func demoShelf(t *testing.T) *pantry.Pantry {
-	t.Helper()
-	records, err := demo.Records(time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := pantry.New()
-	for _, r := range records {
-		p.Put(r)
-	}
-	if len(p.Jars) < 200 {
-		t.Fatalf("%d jars", len(p.Jars))
-	}
-	return p
 }

@@ -1,4 +1,4 @@
-package pantry_test
+package record_test
 
 import (
 	"maps"
@@ -9,36 +9,13 @@ import (
 	"time"
 
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 )
-
-var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
-
-// sample is a valid check, drawn from the source.
-func sample(t testing.TB, r *rand.Rand) record.Check {
-	c, err := record.NewCheck("green-beans", noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	pick := func(all ...string) string { return all[r.IntN(len(all))] }
-	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", pick("keep", "use-soon", "discard")
-	c.Label = pick("", "cellar, left", "Grüne Bohnen 🫘", "<b>jar</b>")
-	c.Finished = r.IntN(2) == 0
-	c.Revision = int64(r.IntN(4))
-	if r.IntN(3) == 0 {
-		c.Delete(noon)
-	}
-	for _, sign := range []string{"lid", "press", "lift"} {
-		if r.IntN(2) == 0 {
-			c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{pick("down", "flat")}, Question: sign, At: noon})
-		}
-	}
-	return c
-}
 
 func TestRoundTrip(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 500 {
-		c := sample(t, r)
+		c := testkit.SampleCheck(t, r)
 		text, err := c.Encode()
 		if err != nil {
 			t.Fatal(err)
@@ -74,7 +51,7 @@ func TestFaultsNameTheField(t *testing.T) {
 			c.Answers = []record.Answer{{Sign: "lid", Values: nil, Question: "lid"}}
 		},
 	} {
-		c := sample(t, rand.New(rand.NewPCG(7, 8)))
+		c := testkit.SampleCheck(t, rand.New(rand.NewPCG(7, 8)))
 		spoil(&c)
 		_, err := c.Encode()
 		if err == nil || !strings.Contains(err.Error(), ": "+field+": ") || !strings.Contains(err.Error(), c.ID) {
@@ -84,7 +61,7 @@ func TestFaultsNameTheField(t *testing.T) {
 }
 
 func TestUnreadableRecordsAreRefused(t *testing.T) {
-	c := sample(t, rand.New(rand.NewPCG(9, 10)))
+	c := testkit.SampleCheck(t, rand.New(rand.NewPCG(9, 10)))
 	good, err := c.Encode()
 	if err != nil {
 		t.Fatal(err)
@@ -107,7 +84,7 @@ func TestUnreadableRecordsAreRefused(t *testing.T) {
 // A label may be at most 120 characters, and none of them may turn the text
 // around or control a terminal.
 func TestLabels(t *testing.T) {
-	c := sample(t, rand.New(rand.NewPCG(11, 12)))
+	c := testkit.SampleCheck(t, rand.New(rand.NewPCG(11, 12)))
 	for label, ok := range map[string]bool{
 		"  cellar  ": true, strings.Repeat("ü", record.MostLabel): true, strings.Repeat("ü", record.MostLabel+1): false,
 		"<script>alert(1)</script>": true, "a\u202eb": false, "a\u2066b": false, "a\x00b": false, "a\nb": false, "a\u2028b": false, "\xff": false,
@@ -125,7 +102,7 @@ func TestLabels(t *testing.T) {
 func TestIDsSortByTime(t *testing.T) {
 	last := ""
 	for range 1000 {
-		c, err := record.NewCheck("beets", noon)
+		c, err := record.NewCheck("beets", testkit.Noon)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,7 +115,7 @@ func TestIDsSortByTime(t *testing.T) {
 
 func TestSettings(t *testing.T) {
 	for feet, ok := range map[int]bool{-1501: false, -1500: true, 0: true, record.MostAltitude: true, record.MostAltitude + 1: false} {
-		s := record.Settings{Version: record.Version, AltitudeFeet: &feet, Changed: noon}
+		s := record.Settings{Version: record.Version, AltitudeFeet: &feet, Changed: testkit.Noon}
 		text, err := s.Encode()
 		if (err == nil) != ok {
 			t.Errorf("%d ft: %v", feet, err)
@@ -156,18 +133,18 @@ func TestSettings(t *testing.T) {
 // Two tabs that answer one check at the same time lose no answer, whichever
 // writes last; what one has already read of the other changes nothing.
 func TestJoin(t *testing.T) {
-	at := func(minutes int) time.Time { return noon.Add(time.Duration(minutes) * time.Minute) }
+	at := func(minutes int) time.Time { return testkit.Noon.Add(time.Duration(minutes) * time.Minute) }
 	answer := func(c *record.Check, minutes int, sign, value string) {
 		c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{value}, Question: sign, At: at(minutes)})
 		c.Touch(at(minutes))
 	}
-	begun, err := record.NewCheck("peaches", noon)
+	begun, err := record.NewCheck("peaches", testkit.Noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	begun.Edition, begun.Lowest, begun.Highest = "2026.1", "keep", "discard"
 	answer(&begun, 1, "lid", "down")
-	text := must(t, &begun)
+	text := testkit.Encoded(t, &begun)
 	read := func() *record.Check {
 		c, err := record.DecodeCheck(text)
 		if err != nil {
@@ -181,11 +158,11 @@ func TestJoin(t *testing.T) {
 	two.Answers = nil // it takes another answer in the place of the first
 	answer(two, 3, "lid", "bulging")
 	answer(two, 4, "press", "firm")
-	must(t, one)
-	must(t, two)
+	testkit.Encoded(t, one)
+	testkit.Encoded(t, two)
 	want := map[string]string{"lid": "bulging", "seep": "wet", "press": "gives"}
 	for _, pair := range [][2]*record.Check{{one, two}, {two, one}} {
-		mine, err := record.DecodeCheck(must(t, pair[0]))
+		mine, err := record.DecodeCheck(testkit.Encoded(t, pair[0]))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -200,12 +177,12 @@ func TestJoin(t *testing.T) {
 			t.Errorf("the answers are %v", mine.Answers)
 		}
 		mine.Touch(at(6))
-		after := must(t, &mine)
+		after := testkit.Encoded(t, &mine)
 		for _, old := range pair {
 			if joined, err := mine.Join(old); err != nil || joined {
 				t.Errorf("joined with what it holds: %v, %v", joined, err)
 			}
-			if merged, err := record.Merge(&mine, old); err != nil || string(must(t, merged)) != string(after) {
+			if merged, err := record.Merge(&mine, old); err != nil || string(testkit.Encoded(t, merged)) != string(after) {
 				t.Errorf("a merge with what it replaced changes it: %v", err)
 			}
 		}
@@ -221,13 +198,13 @@ func TestJoin(t *testing.T) {
 // A damaged record may say several things at once of which none is possible:
 // then all that was said stays, and nothing else is made of it.
 func TestSeveralLooksOfWhichNoneIsPossible(t *testing.T) {
-	c, err := record.NewCheck("peaches", noon)
+	c, err := record.NewCheck("peaches", testkit.Noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.Answers = []record.Answer{
-		{Sign: "opened", Values: []string{"closed"}, Question: "opened", At: noon},
-		{Sign: "release", Values: []string{"no-vacuum", "spurted"}, All: true, Question: "release", At: noon},
+		{Sign: "opened", Values: []string{"closed"}, Question: "opened", At: testkit.Noon},
+		{Sign: "release", Values: []string{"no-vacuum", "spurted"}, All: true, Question: "release", At: testkit.Noon},
 	}
 	seen := c.Seen()
 	if last := seen[len(seen)-1]; last.Sign != "release" || len(last.Values) != 2 || last.Values[0] != "no-vacuum" || last.Values[1] != "spurted" {

@@ -1,4 +1,4 @@
-package pantry_test
+package record_test
 
 import (
 	"math/rand/v2"
@@ -7,6 +7,7 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/rules"
 )
 
@@ -18,7 +19,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 	for i := range rules.Catalogue {
 		food := &rules.Catalogue[i]
 		for range 6 {
-			c, err := record.NewCheck(food.ID, evening)
+			c, err := record.NewCheck(food.ID, testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -42,7 +43,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 					told[v.Sign().ID()] = append(told[v.Sign().ID()], v.ID())
 				}
 				for sign, values := range told {
-					c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: values, Question: q.ID, At: evening})
+					c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: values, Question: q.ID, At: testkit.Evening})
 				}
 			}
 			s := c.Situation(food)
@@ -54,17 +55,17 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			if opened {
 				what = record.Fridge
 			}
-			place, err := record.NewPlace("Cellar", evening)
+			place, err := record.NewPlace("Cellar", testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Describe(record.CoolPlace, evening)
+			place.Describe(record.CoolPlace, testkit.Evening)
 			place.What = what
-			b, err := c.Record(evening)
+			b, err := c.Record(testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			j, err := c.Onto(b, place.ID, opened, evening)
+			j, err := c.Onto(b, place.ID, opened, testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -77,7 +78,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			if c.Jar != j.ID {
 				t.Fatal("the check does not know its jar")
 			}
-			v := p.Judge(j, evening.Add(time.Minute))
+			v := p.Judge(j, testkit.Evening.Add(time.Minute))
 			if !v.Settled() || !o.Settled() {
 				continue
 			}
@@ -104,23 +105,23 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 // counts the jar as old as the check did or older.
 func TestRecordOfAge(t *testing.T) {
 	for _, v := range rules.SignAge.Info().Values {
-		c, err := record.NewCheck("peaches", evening)
+		c, err := record.NewCheck("peaches", testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.Answers = []record.Answer{{Sign: rules.SignAge.ID(), Values: []string{v.ID}, Question: rules.SignAge.ID(), At: evening}}
-		b, err := c.Record(evening)
+		c.Answers = []record.Answer{{Sign: rules.SignAge.ID(), Values: []string{v.ID}, Question: rules.SignAge.ID(), At: testkit.Evening}}
+		b, err := c.Record(testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		p := pantry.New()
 		p.Put(b)
-		j, err := record.NewJar(b.ID, 1, evening)
+		j, err := record.NewJar(b.ID, 1, testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		p.Put(j)
-		s, _ := p.Situation(j, evening)
+		s, _ := p.Situation(j, testkit.Evening)
 		want := v.Value
 		if want == rules.AgeUnknown {
 			want = rules.AgeOlder

@@ -2,7 +2,7 @@
 
 // A browser has no files to read the schema from.
 
-package pantry_test
+package backup_test
 
 import (
 	"bytes"
@@ -15,6 +15,7 @@ import (
 
 	"larderlamp/app/backup"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/rules"
 )
 
@@ -42,20 +43,20 @@ func parse(t *testing.T, text []byte) any {
 func TestBackupsFollowTheSchema(t *testing.T) {
 	s, r := schema(t), rand.New(rand.NewPCG(13, 14))
 	feet := 800
-	at := noon.Truncate(time.Second)
+	at := testkit.Noon.Truncate(time.Second)
 	for n := range 60 {
-		records := demoRecords(t)
+		records := testkit.Demo(t)
 		if n > 0 {
 			records = nil
 			for range 5 {
-				for _, rec := range everyKind(t, r) {
-					a, b := change(t, rec, r), change(t, rec, r)
-					records = append(records, merge(t, a, b))
+				for _, rec := range testkit.EveryKind(t, r) {
+					a, b := testkit.Change(t, rec, r), testkit.Change(t, rec, r)
+					records = append(records, testkit.Merge(t, a, b))
 				}
 			}
 		}
-		text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Records: records,
-			Settings: record.Settings{Version: record.Version, Changed: noon, AltitudeFeet: &feet, SweepMonths: 3, Fahrenheit: true, LastBackup: &at}})
+		text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Records: records,
+			Settings: record.Settings{Version: record.Version, Changed: testkit.Noon, AltitudeFeet: &feet, SweepMonths: 3, Fahrenheit: true, LastBackup: &at}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -70,8 +71,8 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 // says so, as the reader does.
 func TestTheSchemaIsStrict(t *testing.T) {
 	s := schema(t)
-	records := everyKind(t, rand.New(rand.NewPCG(15, 16)))
-	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: records})
+	records := testkit.EveryKind(t, rand.New(rand.NewPCG(15, 16)))
+	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: records})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +104,7 @@ func TestTheSchemaIsStrict(t *testing.T) {
 
 // A backup of the version before has no trips, and is read.
 func TestBackupOfTheVersionBefore(t *testing.T) {
-	text, err := backup.Write(backup.File{Written: noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: noon}, Records: everyKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
+	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: testkit.EveryKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package pantry_test
+package walk_test
 
 import (
 	"math/rand/v2"
@@ -9,47 +9,15 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
 )
 
-// round is a pantry of two cellars with batches of fruit, and a sweep of it.
-func round(t testing.TB, batches int) (*pantry.Pantry, *record.Sweep) {
-	t.Helper()
-	p := pantry.New()
-	var places []string
-	for i, name := range []string{"Cellar", "Cupboard"} {
-		place, err := record.NewPlace(name, noon)
-		if err != nil {
-			t.Fatal(err)
-		}
-		place.Order, place.Wet, place.Light = i, "dry", "dark"
-		place.Air = &record.Air{How: record.Steady, Low: 100, High: 180}
-		p.Put(place)
-		places = append(places, place.ID)
-	}
-	for n := range batches {
-		_, _, b, jars := home(t, "peaches")
-		b.LidLot = string(rune('A' + n%3))
-		p.Put(b)
-		for _, j := range jars {
-			j.Events = j.Events[:1]
-			j.Events[0].Place = places[n%2]
-			p.Put(j)
-		}
-	}
-	s, err := record.NewSweep(places, walk.Order(p, places, true, noon), noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p.Put(s)
-	return p, s
-}
-
 // The order is place by place, batch by batch, number by number, and holds
 // every jar that is due exactly once.
 func TestWalkOrder(t *testing.T) {
-	p, s := round(t, 6)
+	p, s := testkit.Round(t, 6)
 	if len(s.Order) != 18 {
 		t.Fatalf("%d jars", len(s.Order))
 	}
@@ -82,13 +50,13 @@ func TestWalkOrder(t *testing.T) {
 	}
 	// A jar that was looked at yesterday is not due, one of three months ago is.
 	j := p.Jars[s.Order[0]]
-	look(t, j, noon.AddDate(0, -3, 1))
-	if walk.Due(p, j, noon) {
+	testkit.Look(t, j, testkit.Noon.AddDate(0, -3, 1))
+	if walk.Due(p, j, testkit.Noon) {
 		t.Error("a jar looked at within three months is due")
 	}
 	j.Events = j.Events[:1]
-	look(t, j, noon.AddDate(0, -3, 0))
-	if !walk.Due(p, j, noon) {
+	testkit.Look(t, j, testkit.Noon.AddDate(0, -3, 0))
+	if !walk.Due(p, j, testkit.Noon) {
 		t.Error("a jar looked at three months ago is not due")
 	}
 }
@@ -99,8 +67,8 @@ func TestWalkOrder(t *testing.T) {
 func TestWalkSurvivesAnything(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 60 {
-		p, s := round(t, 4)
-		at := noon
+		p, s := testkit.Round(t, 4)
+		at := testkit.Noon
 		for range 40 {
 			w := walk.New(p, s, at)
 			if w.Done+len(w.Next) != w.Total || w.Total != 12 {
@@ -136,15 +104,15 @@ func TestWalkSurvivesAnything(t *testing.T) {
 			// Closed and opened again: all that there is is what was written.
 			fresh := pantry.New()
 			for _, b := range p.Batches {
-				fresh.Put(again(t, b))
+				fresh.Put(testkit.Again(t, b))
 			}
 			for _, pl := range p.Places {
-				fresh.Put(again(t, pl))
+				fresh.Put(testkit.Again(t, pl))
 			}
 			for _, j := range p.Jars {
-				fresh.Put(again(t, j))
+				fresh.Put(testkit.Again(t, j))
 			}
-			back := again(t, s).(*record.Sweep)
+			back := testkit.Again(t, s).(*record.Sweep)
 			fresh.Put(back)
 			one, two := walk.New(p, s, at), walk.New(fresh, back, at)
 			if one.Done != two.Done || len(one.Next) != len(two.Next) || len(one.Answers) != len(two.Answers) {
@@ -162,15 +130,15 @@ func TestWalkSurvivesAnything(t *testing.T) {
 // A row that was answered with one touch is taken back as one; two touches on
 // jars of one batch are two.
 func TestUndoTakesBackOneTouch(t *testing.T) {
-	p, s := round(t, 1)
-	w := walk.New(p, s, noon)
-	if err := w.Sound(w.Next[:1], noon); err != nil {
+	p, s := testkit.Round(t, 1)
+	w := walk.New(p, s, testkit.Noon)
+	if err := w.Sound(w.Next[:1], testkit.Noon); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Sound(w.Next[1:3], noon.Add(time.Millisecond)); err != nil {
+	if err := w.Sound(w.Next[1:3], testkit.Noon.Add(time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
-	if last := walk.New(p, s, noon).LastAnswer(); len(last) != 2 {
+	if last := walk.New(p, s, testkit.Noon).LastAnswer(); len(last) != 2 {
 		t.Errorf("%d jars come back, want 2", len(last))
 	}
 }
@@ -179,7 +147,7 @@ func TestUndoTakesBackOneTouch(t *testing.T) {
 // that were found sound before; in food that is not acid they are discarded.
 func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 	for _, product := range []string{"peaches", "green-beans"} {
-		p, s := round(t, 1)
+		p, s := testkit.Round(t, 1)
 		for _, b := range p.Batches {
 			b.Product = product
 			if product == "green-beans" {
@@ -189,12 +157,12 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 			}
 			p.Put(b)
 		}
-		w := walk.New(p, s, noon)
+		w := walk.New(p, s, testkit.Noon)
 		first, second, third := w.Next[0], w.Next[1], w.Next[2]
-		if err := w.Sound([]*record.Jar{first}, noon); err != nil {
+		if err := w.Sound([]*record.Jar{first}, testkit.Noon); err != nil {
 			t.Fatal(err)
 		}
-		e, err := second.Add(record.Looked, noon.Add(time.Minute))
+		e, err := second.Add(record.Looked, testkit.Noon.Add(time.Minute))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,8 +171,8 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 		for _, j := range []*record.Jar{first, second, third} {
 			p.Put(j)
 		}
-		w = walk.New(p, s, noon.Add(time.Hour))
-		v := p.Judge(first, noon.Add(time.Hour))
+		w = walk.New(p, s, testkit.Noon.Add(time.Hour))
+		v := p.Judge(first, testkit.Noon.Add(time.Hour))
 		if product == "green-beans" {
 			if w.Again != 0 || v.Lowest != rules.Discard {
 				t.Errorf("%s: %d come again, the sibling is %v", product, w.Again, v.Lowest)
@@ -214,11 +182,11 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 		if w.Again != 1 || len(w.Next) != 2 || w.Next[1].ID != first.ID || v.Highest != rules.UseSoon {
 			t.Errorf("%s: %d come again, %d left, the sibling is %v", product, w.Again, len(w.Next), v.Highest)
 		}
-		if err := w.Sound([]*record.Jar{first, third}, noon.Add(2*time.Hour)); err != nil {
+		if err := w.Sound([]*record.Jar{first, third}, testkit.Noon.Add(2*time.Hour)); err != nil {
 			t.Fatal(err)
 		}
 		p.Put(first)
-		if w = walk.New(p, s, noon.Add(3*time.Hour)); len(w.Next) != 0 {
+		if w = walk.New(p, s, testkit.Noon.Add(3*time.Hour)); len(w.Next) != 0 {
 			t.Errorf("%s: %d are left after the second look", product, len(w.Next))
 		}
 	}
@@ -227,7 +195,7 @@ func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 // The report counts what was found, names the lid lot that fails too often and
 // no other, and compares with the sweep before.
 func TestReport(t *testing.T) {
-	p, s := round(t, 24)
+	p, s := testkit.Round(t, 24)
 	sweep := func(s *record.Sweep, at time.Time, fails func(*record.Batch, *record.Jar) bool) {
 		w := walk.New(p, s, at)
 		for _, id := range s.Order {
@@ -248,8 +216,8 @@ func TestReport(t *testing.T) {
 		s.Ended = &ended
 		p.Put(s)
 	}
-	sweep(s, noon, func(*record.Batch, *record.Jar) bool { return false })
-	later := noon.AddDate(0, 3, 1)
+	sweep(s, testkit.Noon, func(*record.Batch, *record.Jar) bool { return false })
+	later := testkit.Noon.AddDate(0, 3, 1)
 	time.Sleep(2 * time.Millisecond) // ids sort by time
 	second, err := record.NewSweep(s.Places, walk.Order(p, s.Places, true, later), later)
 	if err != nil {
@@ -284,44 +252,44 @@ func TestReport(t *testing.T) {
 
 // A jar that turns up: a missing one of its batch, or a new one.
 func TestFound(t *testing.T) {
-	p, s := round(t, 1)
-	w := walk.New(p, s, noon)
+	p, s := testkit.Round(t, 1)
+	w := walk.New(p, s, testkit.Noon)
 	lost := w.Next[0]
-	if err := walk.Lost(s, lost, noon); err != nil {
+	if err := walk.Lost(s, lost, testkit.Noon); err != nil {
 		t.Fatal(err)
 	}
 	p.Put(lost)
-	j, err := walk.AddFound(p, lost.Batch, s.Places[1], noon.Add(time.Minute))
+	j, err := walk.AddFound(p, lost.Batch, s.Places[1], testkit.Noon.Add(time.Minute))
 	if err != nil || j.ID != lost.ID || j.Standing().Stage != record.OnShelf || j.Standing().Place != s.Places[1] {
 		t.Errorf("%+v, %v", j, err)
 	}
 	p.Put(j)
-	j, err = walk.AddFound(p, lost.Batch, s.Places[1], noon.Add(time.Minute))
+	j, err = walk.AddFound(p, lost.Batch, s.Places[1], testkit.Noon.Add(time.Minute))
 	if err != nil || j.Number != 4 {
 		t.Errorf("%+v, %v", j, err)
 	}
 	p.Put(j)
-	s.Join(j, noon)
-	if w := walk.New(p, s, noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
+	s.Join(j, testkit.Noon)
+	if w := walk.New(p, s, testkit.Noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
 		t.Errorf("%d jars, next %v", w.Total, w.Next[0].Number)
 	}
-	if _, err := walk.AddFound(p, "no such batch", "", noon); err == nil {
+	if _, err := walk.AddFound(p, "no such batch", "", testkit.Noon); err == nil {
 		t.Error("a jar of no batch was added")
 	}
 }
 
 func BenchmarkWalk(b *testing.B) {
-	p := big(b)
+	p := testkit.Big(b)
 	var places []string
 	for _, pl := range p.PlaceOrder() {
 		places = append(places, pl.ID)
 	}
-	s, err := record.NewSweep(places, walk.Order(p, places, false, noon), noon)
+	s, err := record.NewSweep(places, walk.Order(p, places, false, testkit.Noon), testkit.Noon)
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.ReportMetric(float64(len(s.Order)), "jars")
 	for b.Loop() {
-		walk.New(p, s, noon)
+		walk.New(p, s, testkit.Noon)
 	}
 }

@@ -1,35 +1,13 @@
-package pantry_test
+package backup_test
 
 import (
 	"testing"
 
 	"larderlamp/app/backup"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/rules"
 )
-
-// A backup on an empty device brings back all settings; on one that has its own it only
-// fills in what was never said, unless the person asks for more.
-func TestSettingsFromAFile(t *testing.T) {
-	low, high := 999, 5999
-	for _, here := range []record.Settings{{}, {AltitudeFeet: &low, Revision: 1}, {SweepMonths: 2, Revision: 1}, {AltitudeFeet: &low, SweepMonths: 2, Revision: 3}, {Fahrenheit: true, Revision: 1}} {
-		for _, file := range []record.Settings{{}, {AltitudeFeet: &high, SweepMonths: 6, Fahrenheit: true}, {AltitudeFeet: &high}} {
-			whole, some := here.From(file, true), here.From(file, false)
-			if file.AltitudeFeet != nil && *whole.AltitudeFeet != high || file.SweepMonths > 0 && whole.SweepMonths != 6 || whole.Fahrenheit != file.Fahrenheit {
-				t.Errorf("all of %+v in %+v is %+v", file, here, whole)
-			}
-			if here.AltitudeFeet != nil && *some.AltitudeFeet != low || here.SweepMonths > 0 && some.SweepMonths != here.SweepMonths || here.Revision > 0 && some.Fahrenheit != here.Fahrenheit {
-				t.Errorf("what was said here is lost: %+v in %+v is %+v", file, here, some)
-			}
-			if here.Untold() && !some.Same(&whole) {
-				t.Errorf("an empty device takes %+v of %+v", some, file)
-			}
-			if again := some.From(file, false); !again.Same(&some) {
-				t.Errorf("twice is not once: %+v", again)
-			}
-		}
-	}
-}
 
 // A batch without an altitude of its own is judged on another device as on the one that
 // wrote the file, and reading the file twice changes nothing the second time.
@@ -38,7 +16,7 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 	food, _ := rules.ProductByID("peaches")
 	for _, here := range []record.Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
 		for _, file := range []record.Settings{{}, {AltitudeFeet: &low}, {AltitudeFeet: &high}} {
-			b := byTheBook(t, food)
+			b := testkit.ByTheBook(t, food)
 			b.Feet = nil
 			before := b.Process(file.AltitudeFeet).Possible
 			text, err := b.Encode()
@@ -50,7 +28,7 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 				t.Fatal(err)
 			}
 			took := read.(*record.Batch)
-			bound := took.Bind(&file, &here, evening)
+			bound := took.Bind(&file, &here, testkit.Evening)
 			if got := took.Process(here.AltitudeFeet).Possible; file.AltitudeFeet != nil && got != before {
 				t.Errorf("from %v to %v: %s, before %s", file.AltitudeFeet, here.AltitudeFeet, got, before)
 			}

@@ -1,4 +1,4 @@
-package pantry_test
+package record_test
 
 import (
 	"slices"
@@ -8,12 +8,11 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
 )
-
-var evening = time.Date(2026, 10, 5, 20, 0, 0, 0, time.UTC)
 
 // A way that is offered is one that the tables call as published, or one that they
 // only remember, for every food, table, size and altitude; a minute less, or a pound,
@@ -26,7 +25,7 @@ func TestWaysAreAsPublished(t *testing.T) {
 		for _, table := range processed.Tables(food) {
 			for _, size := range record.Sizes {
 				for _, feet := range []int{0, 999, 1000, 1001, 1999, 2999, 3999, 5999, 6001, 7999, 9999} {
-					b, err := record.NewBatch(food.ID, evening)
+					b, err := record.NewBatch(food.ID, testkit.Evening)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -84,33 +83,6 @@ func TestWaysNeedTheFacts(t *testing.T) {
 	}
 }
 
-// byTheBook is a batch of a food whose lines all hold, in the first size and way
-// that its table has.
-func byTheBook(t *testing.T, food *rules.Product) *record.Batch {
-	t.Helper()
-	b, err := record.NewBatch(food.ID, evening)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b.Made = "2026-09-01"
-	feet := 500
-	b.Feet = &feet
-	ids, _ := b.Kinds()
-	for _, table := range ids {
-		b.Table = table
-		for _, size := range b.SizesOf() {
-			b.Size = size
-			if ways := b.Ways(); len(ways) > 0 {
-				b.Go(ways[0])
-			}
-		}
-	}
-	for _, l := range b.Lines() {
-		b.Set(l.Sign, l.Want)
-	}
-	return b
-}
-
 // One touch that says that all lines hold never makes a jar keepable that the same
 // values, said one by one, do not; every line that is left out leaves the jar
 // stricter or the same; and a food without a published process is not kept whatever
@@ -119,7 +91,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 	kept := 0
 	for i := range rules.Catalogue {
 		food := &rules.Catalogue[i]
-		b := byTheBook(t, food)
+		b := testkit.ByTheBook(t, food)
 		for _, l := range b.Lines() {
 			if !l.Holds() {
 				t.Errorf("%s: the line %q does not hold after it was said", food.ID, l.Say)
@@ -170,7 +142,7 @@ func TestLinesStandByThemselves(t *testing.T) {
 	}
 }
 
-// A shelf of an evening: jars canned by the book, looked at together, in a place of
+// A shelf of an testkit.Evening: jars canned by the book, looked at together, in a place of
 // which all is known, are kept; and each thing left out leaves them unsettled.
 func TestAnEveningEndsInKeep(t *testing.T) {
 	for _, id := range []string{"peaches", "green-beans", "strawberry-jam", "dill-pickles", "applesauce", "chicken"} {
@@ -186,17 +158,17 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 			"place unsaid": func(b *record.Batch, pl *record.Place, look *bool) { pl.Air, pl.Wet, pl.Light = nil, "", "" },
 		} {
 			p := pantry.New()
-			place, err := record.NewPlace("Cellar", evening)
+			place, err := record.NewPlace("Cellar", testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
-			place.Describe(record.CoolPlace, evening)
-			b := byTheBook(t, food)
+			place.Describe(record.CoolPlace, testkit.Evening)
+			b := testkit.ByTheBook(t, food)
 			look := true
 			leave(b, place, &look)
 			p.Put(place)
 			p.Put(b)
-			j, err := record.NewJar(b.ID, 1, evening)
+			j, err := record.NewJar(b.ID, 1, testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -207,15 +179,15 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 			}
 			e.Place = place.ID
 			if look {
-				if ok, why := b.LookToo(evening); !ok {
+				if ok, why := b.LookToo(testkit.Evening); !ok {
 					t.Fatal(why)
 				}
-				if err := record.Look([]*record.Jar{j}, evening); err != nil {
+				if err := record.Look([]*record.Jar{j}, testkit.Evening); err != nil {
 					t.Fatal(err)
 				}
 			}
 			p.Put(j)
-			v := p.Judge(j, evening)
+			v := p.Judge(j, testkit.Evening)
 			if (v.State() == pantry.ToKeep) != (name == "") {
 				t.Errorf("%s, %s: %s", id, name, v.State())
 			}
@@ -228,17 +200,17 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 	food, _ := rules.ProductByID("peaches")
 	p := pantry.New()
-	place, err := record.NewPlace("Cellar", evening)
+	place, err := record.NewPlace("Cellar", testkit.Evening)
 	if err != nil {
 		t.Fatal(err)
 	}
-	place.Describe(record.CoolPlace, evening)
+	place.Describe(record.CoolPlace, testkit.Evening)
 	p.Put(place)
 	for _, made := range []record.Day{"2026-09-01", "2026-08-01", "2026-08-15"} {
-		b := byTheBook(t, food)
+		b := testkit.ByTheBook(t, food)
 		b.Made = made
 		p.Put(b)
-		j, err := record.NewJar(b.ID, 1, evening)
+		j, err := record.NewJar(b.ID, 1, testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -248,11 +220,11 @@ func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 			t.Fatal(err)
 		}
 		e.Place = place.ID
-		if err := record.Look([]*record.Jar{j}, evening); err != nil {
+		if err := record.Look([]*record.Jar{j}, testkit.Evening); err != nil {
 			t.Fatal(err)
 		}
 		p.Put(j)
-		if v := p.Judge(j, evening); v.State() != pantry.ToKeep {
+		if v := p.Judge(j, testkit.Evening); v.State() != pantry.ToKeep {
 			t.Errorf("canned %s: %s, want keep", made, v.State())
 		}
 	}
@@ -264,7 +236,7 @@ func TestLookToo(t *testing.T) {
 		for made, cooled := range map[record.Day]bool{"2026-10-05": false, "2026-10-04": true} {
 			b := &record.Batch{Made: made, Closure: v.ID}
 			flat := v.Value == rules.ClosureLid || v.Value == rules.ClosureUsed
-			if ok, why := b.LookToo(evening); ok != (flat && cooled) || ok == (why != "") {
+			if ok, why := b.LookToo(testkit.Evening); ok != (flat && cooled) || ok == (why != "") {
 				t.Errorf("%s, made %s: %v %q", v.ID, made, ok, why)
 			}
 		}
@@ -276,39 +248,8 @@ func TestLookToo(t *testing.T) {
 func TestCooledLine(t *testing.T) {
 	for made, asks := range map[record.Day]bool{"2026-10-05": true, "2026-10-04": true, "2026-10-03": false, "": false} {
 		b := &record.Batch{Made: made}
-		if line := b.CooledLine(evening); strings.Contains(line, "at least 12 hours") != asks || asks == (line == "") {
+		if line := b.CooledLine(testkit.Evening); strings.Contains(line, "at least 12 hours") != asks || asks == (line == "") {
 			t.Errorf("made %q: %q", made, line)
-		}
-	}
-}
-
-// Whoever moves house changes no old batch: each keeps the altitude it was judged by.
-func TestMovingHouseJudgesNothingAnew(t *testing.T) {
-	old, own := 999, 4000
-	for _, now := range []int{0, 999, 1999, 5999, 9999} {
-		p := pantry.New()
-		p.Settings.AltitudeFeet = &old
-		food, _ := rules.ProductByID("peaches")
-		for _, feet := range []*int{nil, &own} {
-			b := byTheBook(t, food)
-			b.Feet = feet
-			p.Put(b)
-		}
-		before := map[string]process.Status{}
-		for id, b := range p.Batches {
-			before[id] = b.Process(p.Settings.AltitudeFeet).Possible
-		}
-		bound := p.Unbound(old, evening)
-		if len(bound) != 1 {
-			t.Fatalf("%d batches are bound, want the one without an altitude", len(bound))
-		}
-		for _, r := range bound {
-			p.Put(r)
-		}
-		for id, b := range p.Batches {
-			if got := b.Process(&now).Possible; got != before[id] {
-				t.Errorf("after a move to %d ft: %s, before %s", now, got, before[id])
-			}
 		}
 	}
 }
@@ -316,13 +257,13 @@ func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 // Another batch of the same food takes how it was canned and nothing else.
 func TestAgain(t *testing.T) {
 	food, _ := rules.ProductByID("green-beans")
-	b := byTheBook(t, food)
+	b := testkit.ByTheBook(t, food)
 	b.Notes, b.LidLot = "from the south bed", "L7"
-	n, err := b.Again(evening)
+	n, err := b.Again(testkit.Evening)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n.ID == b.ID || n.Made != record.DayOf(evening) || n.Notes != "" || n.Feet != nil {
+	if n.ID == b.ID || n.Made != record.DayOf(testkit.Evening) || n.Notes != "" || n.Feet != nil {
 		t.Errorf("carried over: %+v", n)
 	}
 	feet := 500

@@ -1,4 +1,4 @@
-package pantry_test
+package todo_test
 
 import (
 	"testing"
@@ -6,6 +6,7 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/app/todo"
 	"larderlamp/rules"
 )
@@ -13,7 +14,7 @@ import (
 // Every jar of the made-up household is in one part, and the day names each jar that
 // has to be taken out or finished, and counts the rest.
 func TestTodayLeavesNothingOut(t *testing.T) {
-	p := demoShelf(t)
+	p := testkit.Invented(t, time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
 	for _, days := range []int{0, 40, 120, 400} {
 		now := time.Now().AddDate(0, 0, days)
 		all := p.JudgeAll(now)
@@ -53,18 +54,18 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 func TestTodayDangerFirst(t *testing.T) {
 	p := pantry.New()
 	for i, seen := range []rules.Value{0, rules.PressGives, rules.LidBulged} {
-		b, err := record.NewBatch("green-beans", evening)
+		b, err := record.NewBatch("green-beans", testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		b.Made, b.Standing = "2026-09-01", rules.StandingUnshown.ID()
 		p.Put(b)
-		j, err := record.NewJar(b.ID, i+1, evening)
+		j, err := record.NewJar(b.ID, i+1, testkit.Evening)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if seen != 0 {
-			e, err := j.Add(record.Looked, evening)
+			e, err := j.Add(record.Looked, testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -72,7 +73,7 @@ func TestTodayDangerFirst(t *testing.T) {
 		}
 		p.Put(j)
 	}
-	out := todo.Of(p, p.Groups(p.JudgeAll(evening)), evening).Out
+	out := todo.Of(p, p.Groups(p.JudgeAll(testkit.Evening)), testkit.Evening).Out
 	if len(out) != 3 {
 		t.Fatalf("%d groups to take out", len(out))
 	}
@@ -86,21 +87,21 @@ func TestTodayDangerFirst(t *testing.T) {
 // A packed trip is named until everybody is home.
 func TestTodayTrip(t *testing.T) {
 	p := pantry.New()
-	trip, err := record.NewTrip("2026-10-09", evening)
+	trip, err := record.NewTrip("2026-10-09", testkit.Evening)
 	if err != nil {
 		t.Fatal(err)
 	}
 	p.Put(trip)
-	if todo.Of(p, nil, evening).Packed != nil {
+	if todo.Of(p, nil, testkit.Evening).Packed != nil {
 		t.Error("a trip for which nothing is packed is named")
 	}
 	trip.Packed = []record.Packed{{}}
-	if todo.Of(p, nil, evening).Packed != trip {
+	if todo.Of(p, nil, testkit.Evening).Packed != trip {
 		t.Error("the packed trip is not named")
 	}
-	home := evening
+	home := testkit.Evening
 	trip.Home = &home
-	if todo.Of(p, nil, evening).Packed != nil {
+	if todo.Of(p, nil, testkit.Evening).Packed != nil {
 		t.Error("a trip that is over is named")
 	}
 }

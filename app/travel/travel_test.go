@@ -1,4 +1,4 @@
-package pantry_test
+package travel_test
 
 import (
 	"slices"
@@ -8,18 +8,17 @@ import (
 	"larderlamp/app/demo"
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/app/travel"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
 	"larderlamp/rules/packing"
 )
 
-var tripNow = time.Date(2026, 6, 20, 10, 0, 0, 0, time.UTC)
-
 // travelling gives the made-up household, every jar of it looked at today.
 func travelling(t testing.TB) *pantry.Pantry {
 	t.Helper()
-	records, err := demo.Records(tripNow)
+	records, err := demo.Records(testkit.TripNow)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +31,7 @@ func travelling(t testing.TB) *pantry.Pantry {
 					seen = append(seen, record.Seen{Sign: id.ID(), Values: []string{id.Info().Sound.ID()}})
 				}
 			}
-			e, err := j.Add(record.Looked, tripNow)
+			e, err := j.Add(record.Looked, testkit.TripNow)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -45,7 +44,7 @@ func travelling(t testing.TB) *pantry.Pantry {
 
 func newTrip(t testing.TB, change func(*record.Trip)) *record.Trip {
 	t.Helper()
-	trip, err := record.NewTrip(record.DayOf(tripNow.AddDate(0, 0, 3)), tripNow)
+	trip, err := record.NewTrip(record.DayOf(testkit.TripNow.AddDate(0, 0, 3)), testkit.TripNow)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +59,7 @@ func newTrip(t testing.TB, change func(*record.Trip)) *record.Trip {
 
 func planned(t testing.TB, p *pantry.Pantry, trip *record.Trip, what travel.WhatIf) *travel.Journey {
 	t.Helper()
-	j, err := travel.NewPlanner(p, trip, tripNow).Plan(what)
+	j, err := travel.NewPlanner(p, trip, testkit.TripNow).Plan(what)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +101,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 						if tr.Why == "" {
 							t.Errorf("%s stays without a reason", name)
 						}
-						if tr.Why == travel.WhyHeat && len(travel.NewPlanner(p, trip, tripNow).Reasons(tr)) == 0 {
+						if tr.Why == travel.WhyHeat && len(travel.NewPlanner(p, trip, testkit.TripNow).Reasons(tr)) == 0 {
 							t.Errorf("%s stays for the heat without a rule", name)
 						}
 					}
@@ -145,7 +144,7 @@ func TestCarInTheSun(t *testing.T) {
 // Hotter weather, ice that goes sooner, a lighter load: never a better plan.
 func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 	p := travelling(t)
-	pl := travel.NewPlanner(p, newTrip(t, nil), tripNow)
+	pl := travel.NewPlanner(p, newTrip(t, nil), testkit.TripNow)
 	score := func(w travel.WhatIf) packing.Score {
 		j, err := pl.Plan(w)
 		if err != nil {
@@ -170,7 +169,7 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 func TestLocksAndBinds(t *testing.T) {
 	p := travelling(t)
 	var sound, spoiled, open *record.Jar
-	for _, v := range p.JudgeAll(tripNow) {
+	for _, v := range p.JudgeAll(testkit.TripNow) {
 		switch b := p.Batches[v.Jar.Batch]; {
 		case v.Basis.Stage == record.IsOpen:
 			open = v.Jar
@@ -235,7 +234,7 @@ func TestLocksAndBinds(t *testing.T) {
 // at, and is not packed before that is done. Looked at and sound, the same meals
 // are covered; a jar that is found bad is replaced, and asked for no more.
 func TestTripBeforeTheLook(t *testing.T) {
-	p := invented(t, tripNow.AddDate(0, -8, 0))
+	p := testkit.Invented(t, testkit.TripNow.AddDate(0, -8, 0))
 	trip := newTrip(t, nil)
 	p.Put(trip)
 	j := planned(t, p, trip, travel.WhatIf{})
@@ -251,7 +250,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		if n > 60 {
 			t.Fatal("the looks do not end")
 		}
-		s, err := travel.LookBefore(p, j, tripNow)
+		s, err := travel.LookBefore(p, j, testkit.TripNow)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -259,7 +258,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 			t.Fatalf("%+v", s)
 		}
 		p.Put(s)
-		at := tripNow.Add(time.Duration(n) * time.Minute)
+		at := testkit.TripNow.Add(time.Duration(n) * time.Minute)
 		for _, id := range s.Order {
 			jar := p.Jars[id]
 			pr := p.Prospect(jar, at)
@@ -305,12 +304,12 @@ func TestTripBeforeTheLook(t *testing.T) {
 		t.Errorf("kept %v", kept)
 	}
 	for _, one := range trip.Packed {
-		if _, err := p.Jars[one.Jar].Add(record.Eaten, tripNow.AddDate(0, 0, 5)); err != nil {
+		if _, err := p.Jars[one.Jar].Add(record.Eaten, testkit.TripNow.AddDate(0, 0, 5)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	trip.Home = &tripNow
-	if read := again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
+	trip.Home = &testkit.TripNow
+	if read := testkit.Again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
 		t.Errorf("after the trip %v, kept %v", travel.Kept(p, read), kept)
 	}
 	// An edition before this one kept only what was packed.
@@ -358,7 +357,7 @@ func TestLookedAtGoFirst(t *testing.T) {
 	for _, tr := range j.Jars {
 		if tr.Fate == travel.Goes { // what went is not looked at any more
 			last := &tr.Jar.Events[len(tr.Jar.Events)-1]
-			last.At = tripNow.AddDate(-1, 0, 0)
+			last.At = testkit.TripNow.AddDate(-1, 0, 0)
 			p.Put(tr.Jar)
 		}
 	}
@@ -402,7 +401,7 @@ func TestComingHome(t *testing.T) {
 	p := travelling(t)
 	trip := newTrip(t, func(t *record.Trip) { t.Stand = record.InCar })
 	j := planned(t, p, trip, travel.WhatIf{Hotter: 5})
-	home := tripNow.AddDate(0, 0, 8)
+	home := testkit.TripNow.AddDate(0, 0, 8)
 	worse := 0
 	for _, tr := range j.Jars {
 		if tr.Basis.Stage != record.OnShelf || tr.Highest > rules.UseSoon {
@@ -455,12 +454,12 @@ func TestOpenDays(t *testing.T) {
 func bigTrip(b testing.TB) (*pantry.Pantry, *record.Trip) {
 	p := travelling(b)
 	n := len(p.Jars)
-	for _, j := range p.JudgeAll(tripNow) {
+	for _, j := range p.JudgeAll(testkit.TripNow) {
 		if n >= 500 {
 			break
 		}
 		copied := *j.Jar
-		head, err := record.NewJar(j.Jar.Batch, 200+n, tripNow)
+		head, err := record.NewJar(j.Jar.Batch, 200+n, testkit.TripNow)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -484,7 +483,7 @@ func BenchmarkPlan(b *testing.B) {
 			planned(b, p, trip, travel.WhatIf{})
 		}
 	})
-	pl := travel.NewPlanner(p, trip, tripNow)
+	pl := travel.NewPlanner(p, trip, testkit.TripNow)
 	b.Run("slider", func(b *testing.B) {
 		n := 0
 		for b.Loop() {
@@ -494,22 +493,4 @@ func BenchmarkPlan(b *testing.B) {
 			}
 		}
 	})
-}
-
-// The size of a cooler in quarts stays what was entered, is counted in the nearest
-// liter, and is one that a record can have.
-func TestCoolerInQuarts(t *testing.T) {
-	trip, err := record.NewTrip(record.DayOf(time.Now()), time.Now())
-	if err != nil {
-		t.Fatal(err)
-	}
-	for n := 4; n <= 317; n++ {
-		trip.SetQuarts(n)
-		if off := float64(trip.Litres)*1000 - float64(n)*record.Quart; trip.InQuarts() != n || off > 500 || off < -500 {
-			t.Errorf("%d quarts come back as %d, and are counted as %d liters", n, trip.InQuarts(), trip.Litres)
-		}
-		if err := trip.Validate(); err != nil {
-			t.Errorf("%d quarts: %v", n, err)
-		}
-	}
 }

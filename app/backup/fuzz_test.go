@@ -1,0 +1,51 @@
+package backup_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"larderlamp/app/backup"
+	"larderlamp/app/record"
+	"larderlamp/app/testkit"
+	"larderlamp/rules/seeds"
+)
+
+// refused tells whether an error says what is wrong and where: in the file as
+// such, or in which record and field.
+func refused(err error) bool {
+	places := []string{"the file is ", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
+	for _, k := range record.Kinds {
+		// Of several faults of one record the first says its number.
+		places = append(places, string(k)+", number ", kindName(k)+" ")
+	}
+	return !slices.ContainsFunc(strings.Split(err.Error(), "\n"), func(line string) bool {
+		return !slices.ContainsFunc(places, func(p string) bool { return strings.HasPrefix(line, p) })
+	})
+}
+
+// kindName is what an error calls a record of a kind.
+func kindName(k record.Kind) string {
+	switch k {
+	case record.Batches:
+		return "batch"
+	}
+	return strings.TrimSuffix(string(k), "s")
+}
+
+// A backup is taken whole and comes back the same, or nothing of it is taken
+// and the error names the record.
+func FuzzReadBackup(f *testing.F) {
+	seeds.Add(f, "backup")
+	f.Fuzz(func(t *testing.T, text []byte) {
+		b, err := backup.Read(text)
+		switch {
+		case err == nil:
+			testkit.ComesBack(t, b)
+		case b != nil:
+			t.Errorf("refused with %v, and yet there are %d records of it", err, len(b.Records))
+		case !refused(err):
+			t.Errorf("where is %q?", err)
+		}
+	})
+}
