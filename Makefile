@@ -83,13 +83,14 @@ stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=
 	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -o build/stick ./wasm/site
 	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
-# The flows in the browsers wait for most of the time: a browser uses about one of
-# two processors. So everything else runs beside them, and what needs no browser
-# gives way to them. First comes what both sides need, so that it is made once.
+# Browsers take turns: what one test does must not depend on what another needs of
+# the processors. They wait for most of the time, and a browser uses about one
+# processor of two, so that what needs no browser runs beside them and gives way to
+# them. First comes what both sides need, so that it is made once.
 test: GOFLAGS += -vet=off # vet has been done
 test: browser build vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
-	@{ nice $(MAKE) dead unit fuzz solver FUZZTIME=2s && $(MAKE) wasm-test browser-test hosted; } & beside=$$!; \
-	$(MAKE) flows; flows=$$?; wait $$beside && exit $$flows
+	@nice $(MAKE) dead unit fuzz solver wasm-test FUZZTIME=2s & native=$$!; \
+	$(MAKE) flows browser-test hosted; browsers=$$?; wait $$native && exit $$browsers
 
 lint: vet dead ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
 

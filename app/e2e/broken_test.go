@@ -213,7 +213,6 @@ func ordeals(files []string, together bool) (all []ordeal) {
 // BROKEN=all each file is broken by itself, in every engine, with the patience of
 // a published page.
 func TestNoPageIsDeadWithoutAWord(t *testing.T) {
-	t.Parallel()
 	everything := os.Getenv("BROKEN") == "all"
 	s := serve(t, "")
 	if !everything {

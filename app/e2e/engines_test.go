@@ -36,7 +36,6 @@ func inEngines(t *testing.T, engines []drive.Engine, do func(t *testing.T, e dri
 	t.Helper()
 	for _, e := range engines {
 		t.Run(string(e), func(t *testing.T) {
-			t.Parallel()
 			do(t, e)
 		})
 	}
@@ -183,7 +182,6 @@ var checks = []struct {
 // has service workers, IndexedDB and the rest that this needs: nothing is left
 // out anywhere.
 func TestEngines(t *testing.T) {
-	t.Parallel()
 	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
 		b := drive.Start(t, e)
 		s := serve(t, "")
@@ -533,7 +531,6 @@ const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.s
 // and never that it is saved; what was saved stays, and once there is room all of
 // it is kept. TestNoRoom does the same in Chromium.
 func TestNoRoomInFirefoxAndWebKit(t *testing.T) {
-	t.Parallel()
 	inEngines(t, []drive.Engine{drive.Firefox, drive.WebKit}, func(t *testing.T, e drive.Engine) {
 		s := serve(t, "")
 		p := guide{drive.StartSmall(t, e, 80<<20).Open(t, s.url(""), drive.Phone)}

@@ -89,7 +89,6 @@ const (
 // nothing is half written, and a backup is there whole or not at all. MOMENTS says
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {
-	t.Parallel()
 	first, end := span(t, "MOMENTS", 4)
 	demo, err := demo.Records(time.Now())
 	if err != nil {

@@ -379,7 +379,6 @@ func TestOlderTab(t *testing.T) {
 // another one sees nothing of it. Chromium and WebKit for Linux do not tell a page
 // that its window is private.
 func TestPrivateWindow(t *testing.T) {
-	t.Parallel()
 	said := map[drive.Engine]string{
 		drive.Chromium: "Saved on this device\nIn a private window: until it is closed.",
 		drive.Firefox:  "Saved until this private window is closed",

@@ -185,7 +185,6 @@ func span(t *testing.T, variable string, usual int) (first, end int) {
 // the addresses; references that lead elsewhere are tried one by one in the tests
 // of the screens.
 func TestOddAddressesAndFiles(t *testing.T) {
-	t.Parallel()
 	first, end := span(t, "FILES", 5)
 	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
 		s := serve(t, "")
@@ -238,7 +237,6 @@ func TestOddAddressesAndFiles(t *testing.T) {
 // A browser that lacks something finds a food all the same where it can, and
 // otherwise says in plain words that the guide could not start, in every engine.
 func TestOddBrowsersInEveryEngine(t *testing.T) {
-	t.Parallel()
 	s := serve(t, "")
 	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
 		b := drive.Start(t, e, oddBrowser())

@@ -464,7 +464,6 @@ func (w *window) answers(r *rand.Rand, sound bool) {
 // A jar that says keep is checked in one tab, and its lid bulges. Whatever way
 // leads back to the jar, and in every other tab, it is to be discarded.
 func TestDiscardedIsNeverKept(t *testing.T) {
-	t.Parallel()
 	inEveryEngine(t, func(t *testing.T, e drive.Engine) {
 		s := serve(t, "")
 		b := drive.Start(t, e, dress)
@@ -571,7 +570,6 @@ func (w *window) sawOnly(verdict string) {
 // trip, the history and the answer of a check. STALE says how many sequences are
 // drawn in each engine.
 func TestNeverStale(t *testing.T) {
-	t.Parallel()
 	sequences, steps := 2, 14
 	if text := os.Getenv("STALE"); text != "" {
 		n, err := strconv.Atoi(text)
