@@ -138,9 +138,7 @@ $(SOLVER): | npm
 # a WebAssembly program takes only 4 KB. Its complaints about an unknown
 # IPAddressSpace are harmless. It finds a file of Go by the path that it was built
 # with, and so it is built with paths.
-# The browsers take turns; what comes next is compiled and linked meanwhile.
-TURN := $(if $(shell command -v flock),flock '$(CURDIR)/build/turn')
-IN_PAGE = $(TURN) env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
+IN_PAGE = env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
 $(BIN)/wasmbrowsertest:
 	GOFLAGS='$(filter-out -trimpath,$(GOFLAGS))' GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
 
@@ -149,9 +147,8 @@ IN_FIREFOX = $(CURDIR)/build/inpage firefox
 build/inpage: FORCE
 	$(GO) build -tags e2e -o $@ ./app/e2e/drive/inpage
 
-# Their tests read files, which only the runner in Chromium gives to a page.
-wasm-test: browser $(BIN)/wasmbrowsertest ## the pure packages again, as WebAssembly in Chromium
-	$(WASM) $(GO) test$(if $(TURN),, -p 1) -short -skip '$(NATIVE)' -exec "$(IN_PAGE)" $(AS_WASM)
+wasm-test: | npm ## the pure packages again, as WebAssembly in Node, which is Chromium's engine
+	$(WASM) $(GO) test -p 1 -short -skip '$(NATIVE)' -exec "$$($(GO) env GOROOT)/lib/wasm/go_js_wasm_exec" $(AS_WASM)
 
 browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)

@@ -29,15 +29,12 @@ func inEveryEngine(t *testing.T, do func(t *testing.T, e drive.Engine)) {
 	inEngines(t, drive.Engines, do)
 }
 
-// inEngines does the same in some engines, beside one another and beside other
-// tests that do so: each has a browser, an address and storage of its own. When the
-// tests that share a Chromium have ended, a browser uses about one processor.
+// inEngines does the same in some engines, one after the other: each has a browser,
+// an address and storage of its own.
 func inEngines(t *testing.T, engines []drive.Engine, do func(t *testing.T, e drive.Engine)) {
 	t.Helper()
 	for _, e := range engines {
-		t.Run(string(e), func(t *testing.T) {
-			do(t, e)
-		})
+		t.Run(string(e), func(t *testing.T) { do(t, e) })
 	}
 }
 
