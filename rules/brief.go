@@ -182,11 +182,12 @@ func pick(ls []Line, rank func(*Line) int) (best *Line) {
 	return best
 }
 
-// odd tells whether a line rests on something that a sound jar does not show.
+// odd tells whether a line rests on something that a sound jar does not show. That a jar
+// was canned today worries nobody.
 func odd(s *Situation, l *Line) bool {
 	return slices.ContainsFunc(l.Shown, func(v Value) bool {
 		id := v.Sign()
-		return !id.Fact() && id != SignOpened && v != Signs[id].Sound && !s.Possible(Signs[id].Sound)
+		return !id.Fact() && id != SignOpened && v != AgeDay && v != Signs[id].Sound && !s.Possible(Signs[id].Sound)
 	})
 }
 

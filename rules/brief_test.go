@@ -181,7 +181,7 @@ func TestBriefDays(t *testing.T) {
 
 // The commonest answers, as somebody who sees only the first screen has to be able
 // to repeat them: why, what to do, and by when (days after today; none is -1).
-func TestTwentyAnswers(t *testing.T) {
+func TestCommonestAnswers(t *testing.T) {
 	for _, a := range []struct {
 		product, truth string
 		verdict        rules.Verdict
@@ -207,6 +207,7 @@ func TestTwentyAnswers(t *testing.T) {
 		{"strawberry-jam", "standing=unshown method=untold", rules.UseSoon, "Not from a tested recipe: don't store it any longer.", "Put it in front. Eat it next, before your other jars.", -1},
 		{"strawberry-jam", "body=unset", rules.Keep, "It stayed runny, but it is safe. Use it as a syrup.", "Put it back on the shelf, without the screw band. The lid stays on.", -1},
 		{"dill-pickles", "cloud=hazy", rules.Keep, "Slightly cloudy: harmless in dill pickles.", "Put it back on the shelf, without the screw band. The lid stays on.", -1},
+		{"peaches", "age=24-hours press=gives", rules.UseSoon, "It did not seal. Today that can still be put right.", "Put it in the refrigerator now.", 6},
 		{"beef-broth", "top=fat-cap", rules.Keep, "A pale layer of fat on top: harmless in beef or other meat broth.", "Put it back on the shelf, without the screw band. The lid stays on.", -1},
 	} {
 		k := cases.Case{Situation: rules.NewSituation()}

@@ -201,26 +201,20 @@ func sources() app.UI {
 			return ui.Elem("li", "cite").ID("source."+s.ID).Body(
 				parts.Source(rules.Cite{Source: s.Source}),
 				parts.Evidence(s.Known),
-				ui.Only(s.Page() != "", func() app.UI { return outside(s.Page(), pageKind(s.Source)) }),
+				ui.Prose(" "),
+				ui.Only(s.Page() != "", func() app.UI { return outside(s.Page(), "") }),
 				ui.Only(s.Page() == "" && s.Site() != "", func() app.UI { return outside(s.Site(), "publisher; no page known") }),
 				ui.Only(s.Page() == "" && s.Site() == "" && s.Publisher != "", func() app.UI { return ui.Txt("span", "evidence unseen", "no address known") }))
 		})...)),
 	)
 }
 
-// pageKind says whose the page of a source is.
-func pageKind(s *rules.Source) string {
-	if s.Copy() {
-		return "a copy"
-	}
-	return "its page"
-}
-
-// outside is a link away from the guide, with what it leads to.
+// outside is a link away from the guide, with what it leads to where that is not the
+// page of the source.
 func outside(address, what string) app.UI {
 	return ui.El("span", "",
 		ui.Elem("a", "").Attr("href", address).Attr("rel", "noreferrer").Attr("translate", "no").Text(address),
-		ui.Prose(" "), ui.Txt("span", "evidence", what))
+		ui.Only(what != "", func() app.UI { return ui.El("span", "", ui.Prose(" "), ui.Txt("span", "evidence unseen", what)) }))
 }
 
 // unread lists, in one place, what was not read in a published source.
