@@ -173,9 +173,6 @@ var Advices = []Advice{
 			"When you open it, look again: air drawn in, smell, surface, underside of the lid.",
 		},
 		Cites: []Cite{read(&srcFreezeMU, "50 to 70 °F"), read(&srcSpoiled, "bands off")}},
-	{ID: "first", Title: "Eat this one first.", verdicts: onlyKeep, when: When{{LevelLow}},
-		Steps: []string{"It lost liquid in the canner: safe, but it darkens sooner than the others."},
-		Cites: []Cite{read(&srcLossUNL, "less than half lost"), read(&srcNCState, "475, loss of liquid")}},
 	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid, {RouteBoiling, RoutePasteur, RoutePressure, RouteNone}}, Boil: true,
 		Steps: []string{
 			"Boil means large bubbles over the whole surface. Thick food: stir, and heat it through.",

@@ -77,6 +77,9 @@ func implied(v Value) []Value {
 	case ReleaseIn:
 		// A lid that had to be pried off was sealed until then.
 		return []Value{LidDown, PressFirm, LiftHolds, ClosureLid, ClosureUsed, ClosureCap, ClosureClamp}
+	case MethodUntold:
+		// Who does not know how it was heated does not know for how long.
+		return []Value{ProcessUntold}
 	case ClosureClamp:
 		return []Value{LidNone, PressNone}
 	case ClosureCap:
@@ -100,6 +103,15 @@ func (s *Situation) with(v Value) []Value {
 		}
 	}
 	return tell
+}
+
+// Untold gives what "don't know" tells of a sign of the record, and nothing where it
+// leaves every value possible.
+func (s *Situation) Untold(id SignID) []Value {
+	if u := Signs[id].Untold; u != 0 && s.Possible(u) {
+		return s.with(u)
+	}
+	return nil
 }
 
 // SignQuestion asks for one sign, offering the values that are still possible.

@@ -82,10 +82,10 @@ var (
 		OK:  "Yes, juice only", Not: "No, stones were crushed or left in",
 		Cites: []Cite{memory(&srcPrairie, "chokecherries")}}
 	fullyFermented = Condition{
-		Ask: "Had it stopped bubbling and turned sour all through before it was canned, after three weeks or more?",
-		Why: "Its acid comes from the fermentation alone. Stopped too early it is a low-acid vegetable.",
-		OK:  "Yes, fully fermented", Not: "No, canned earlier",
-		Cites: []Cite{copied(&srcProcesses, "fermented dill pickles and sauerkraut: 3 to 4 weeks at 70 to 75 °F")}}
+		Ask: "Did it have all the salt of its recipe, and had it stopped bubbling and turned sour all through, after three weeks or more?",
+		Why: "Its acid comes from the fermentation alone, and only the full salt makes that safe. Stopped too early it is a low-acid vegetable.",
+		OK:  "Yes, full salt, fully fermented", Not: "No, less salt, a salt substitute, or canned earlier",
+		Cites: []Cite{read(&srcSaltMU, "not with less salt or a salt substitute"), copied(&srcProcesses, "fermented dill pickles and sauerkraut: 3 to 4 weeks at 70 to 75 °F")}}
 	thinRelish = Condition{
 		Ask: "Is it loose and runny, without flour, starch or another thickener?",
 		Why: "The published relish has none. Flour and starch slow the heat on its way to the middle of the jar.",

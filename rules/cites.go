@@ -183,5 +183,16 @@ var (
 	srcSugarWY      = Source{"wyoming-sugar", "Fruit preservation without sugar", "University of Wyoming Extension", "2013"}
 	srcNickMSU      = Source{"msu-nicks", "Reprocessing unsealed jars, bulletin 01600593 (mirror)", "Michigan State University Extension", "1997"}
 	srcNickUNL      = Source{"unl-nicks", "Saving home-canned food: jars did not seal", "University of Nebraska Extension", ""}
+	srcSealedISU    = Source{"isu-sealed", "Canning mistakes: but my jars sealed", "Iowa State University Extension", "2022"}
+	srcTomatoISU    = Source{"isu-tomatoes", "Canned tomatoes: floating, separation, loss of liquid (press, quoting the extension service)", "Iowa State University Extension", ""}
+	srcPeachUSU     = Source{"usu-peaches", "How can I safely can peaches?", "Utah State University Extension", "2010"}
+	srcWaterCU      = Source{"cornell-water", "Water that boiled off while canning cherries (answer, read on another page)", "Cornell Cooperative Extension", ""}
+	srcMetalMSU     = Source{"msu-metal", "Copper and galvanized utensils, bulletins 01500153, 01600557 and 01600817 (mirrors)", "Michigan State University Extension", "1997"}
+	srcVinegarPSU   = Source{"psu-vinegar", "Homemade vinegar acidity", "Penn State Extension", ""}
+	srcLimeMSU      = Source{"msu-lime", "Firming agents for pickles, bulletin 01600957 (mirror)", "Michigan State University Extension", "1997"}
+	srcSaltMU       = Source{"mu-salt", "Salt substitutes in pickles, answer qafs574", "University of Missouri Extension", "2009"}
+	srcLemonNC      = Source{"ncstate-lemon", "Lemon juice in place of vinegar, answer 166 (Fraser and Lackey)", "North Carolina State University Extension", "2004"}
+	srcMotherCFIA   = Source{"cfia-mother", "Mother of vinegar", "Canadian Food Inspection Agency", ""}
+	srcBurn         = Source{"fda-burn", "Freezer burn (press and county pages, quoting the agency)", "US Food and Drug Administration", ""}
 	srcBrine        = Source{"usda-brine", "Complete Guide to Home Canning, sauerkraut", "US Department of Agriculture, AIB 539", "2015"}
 )

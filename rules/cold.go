@@ -13,7 +13,7 @@ var coldRules = []Rule{
 		[]Cite{read(&srcFridgeChart, "days in the refrigerator"), read(&srcReprocess, "unsealed jars are refrigerated")}},
 	{"cold.frozen", ColdSupport, When{{OpenedFrozen}}, UseSoon,
 		"In the freezer since the day it was made: nothing grows in it while it is frozen.",
-		[]Cite{read(&srcReprocess, "unsealed jars are frozen, for up to a year"), copied(&srcFreezerJam, "a year in the freezer")}},
+		[]Cite{read(&srcReprocess, "unsealed jars are frozen, for up to a year"), copied(&srcFreezerJam, "a year in the freezer"), copied(&srcBurn, "dry, pale spots are a matter of quality, not of safety")}},
 	{"cold.thawed", ColdSupport, When{{OpenedThawed}}, UseSoon,
 		"It was in the freezer and has thawed, so its days in the refrigerator count from then on.",
 		[]Cite{copied(&srcPowerCut, "freezer: at 40 °F or below, or with ice crystals"), derived(&srcFridgeChart, "days in the refrigerator")}},

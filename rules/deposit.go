@@ -13,7 +13,7 @@ var depositRules = []Rule{
 		[]Cite{derived(&srcSpoiled, "anything unnatural"), derived(&srcClearJelISU, "the starch for canning stays smooth, with no curdling"), derived(&srcClearJelUI, "other starches clump and keep the heat out")}},
 	{"deposit.recipe", Note, When{{DepositRecipe}}, 0,
 		"Seeds, spice, herbs and pulp that the recipe put into the jar lie in it from the start. Harmless while they do not grow or turn fuzzy.",
-		[]Cite{practice("seeds, ground spice and pulp of the recipe settle in the jar"), read(&srcPickleMSU, "dark pickles: ground spice")}},
+		[]Cite{practice("seeds, ground spice and pulp of the recipe settle in the jar"), read(&srcMotherCFIA, "mother of vinegar is harmless; filter it out"), read(&srcPickleMSU, "dark pickles: ground spice")}},
 	{"deposit.crystals-unbacked", Restriction, When{{DepositCrystals}, {BackingOther}}, Discard,
 		"Crystals are harmless only if the jar was canned by a tested process, or in plainly acid food.",
 		[]Cite{derived(&srcAskColor, "safe if sealed and processed right")}},

@@ -57,7 +57,7 @@ func FindOut(s Situation, unknown ...SignID) (ids []SignID, best Verdict) {
 	for i := range Signs {
 		id := SignID(i)
 		asked := slices.Contains(unknown, id) && Signs[i].Untold != 0 && s.Is(Signs[i].Untold)
-		if asked || id == SignMethod && s.Is(MethodUntold) || id == SignProcess && s.Is(ProcessGauge) {
+		if asked || id == SignMethod && s.Is(MethodUntold) || id == SignProcess && (s.Is(ProcessGauge) || s.Is(ProcessUntold)) {
 			open = append(open, id)
 			all.Forget(id)
 		}

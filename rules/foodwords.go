@@ -35,6 +35,21 @@ var FoodWordings = []FoodWording{
 	{Foods: "Food that ferments in salt", Sign: SignOpened,
 		How:  "Still fermenting? Skim white scum off, keep it under brine. Throw it out if slimy, dark, moldy or foul.",
 		fits: (*Product).ferments},
+	// Fermented pickles keep in their crock in the refrigerator while scum is taken off
+	// regularly: the recipe for fermented dill pickles (from memory); skimming is for
+	// open crocks only: Oregon State University Extension, SP 50-745.
+	{Foods: "Food that ferments in salt", Sign: SignFilm,
+		Notice: "A film, scum or foam on the surface (white scum that is skimmed off a cold crock every few days does not count)",
+		Labels: []ValueLabel{
+			{FilmClean, "Clean, or only white scum that is skimmed off a cold crock every few days"},
+			{FilmFilm, "A film or scum on food that was canned, or one that was left to grow"},
+		},
+		fits: (*Product).ferments},
+	// Mother of vinegar is harmless: Canadian Food Inspection Agency, Mother of vinegar.
+	{Foods: "Vinegar", Sign: SignDeposit,
+		Notice: "Crystals, specks, scale or curd, or bits of herbs and spice (a clear or tan jelly in vinegar that was not heated counts as a bit of it)",
+		Labels: []ValueLabel{{DepositRecipe, "Bits of the recipe, or mother of vinegar: a smooth, clear or tan disc or jelly, not fuzzy"}},
+		fits:   func(p *Product) bool { return p.ID == "flavored-vinegar" }},
 	// Jelly that was cloudy from the first day is safe: Oregon State University
 	// Extension, Jams and jellies: problems and solutions, SP 50-746.
 	{Foods: "Jelly", Sign: SignCloud,
@@ -139,11 +154,22 @@ var FoodWordings = []FoodWording{
 			{ColorOdd, "Any other color, or bright green from a copper or brass pot"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupPickle && !p.Pigment && p.Processed() }},
+	// Copper and brass are for no acid food, fruit and tomatoes among them, and zinc is
+	// not for fruit juice, tomatoes and pickles: Michigan State University Extension,
+	// bulletins 01500153 and 01600817. For pickles iron is named too.
+	{Foods: "Food that is acid or made acid", Sign: SignExtras,
+		Notice: holds + "; or it was made in bare copper, brass or galvanized (zinc) metal",
+		fits:   func(p *Product) bool { return p.Class != ClassLow && !vinegared(p) }},
+	{Foods: "Food that is not acid, which dissolves no metal", Sign: SignExtras, Hide: []Value{ExtrasMetal},
+		fits: func(p *Product) bool { return p.Class == ClassLow }},
+	{Foods: "Pickles, relish, chutney, salsa and hot sauce", Sign: SignExtras,
+		Notice: holds + "; or it was made in bare copper, brass, iron or galvanized (zinc) metal",
+		Labels: []ValueLabel{{ExtrasMetal, "Bare copper, brass, iron or galvanized (zinc) metal: it was cooked or stood in such a pot or tub"}},
+		fits:   vinegared},
 	{Foods: "Pickles, relish and chutney", Sign: SignStanding,
-		How: "Some changes only touch the taste. They do not count: table salt for canning salt, more or less dried herbs and spice. A pot of copper, brass, iron or zinc counts as a change.",
+		How: "Some changes do no harm. They do not count: table salt for canning salt, more or less dried herbs and spice, as much bottled lemon juice in place of the vinegar.",
 		Labels: []ValueLabel{
-			{StandingChanged, "One of those with other changes, or any recipe if heated in copper, brass, iron or zinc"},
-			{StandingUnshown, "My own, a family, friend's or online recipe, and no such pot"},
+			{StandingChanged, "One of those, but with other changes, such as less vinegar or more vegetables"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupPickle && p.Processed() }},
 	// In salsa as much bottled lemon or lime juice may take the place of the vinegar,
@@ -158,6 +184,9 @@ var FoodWordings = []FoodWording{
 	{Foods: "Salsa", Sign: SignAcid,
 		How:  "Vinegar of 5 % or stronger, or bottled lemon or lime juice. As much of such juice may stand in for the vinegar of the recipe. Vinegar may not stand in for the juice.",
 		fits: tableSalsa},
+	{Foods: "Relish, chutney and mixed pickles", Sign: SignAcid,
+		How:  "Vinegar of 5 % or stronger, from a shop. As much bottled lemon juice may stand in for the vinegar of the recipe. Vinegar may not stand in for such juice.",
+		fits: func(p *Product) bool { return p.Group == GroupPickle && p.Class == ClassBorderline && p.Processed() }},
 	// A little onion or garlic changes nothing in meat that is canned by a tested
 	// recipe: University of Wisconsin Extension, Safe substitutions when canning.
 	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignStanding,
@@ -201,6 +230,11 @@ var FoodWordings = []FoodWording{
 // ferments tells whether the food is made by fermenting it in salt.
 func (p *Product) ferments() bool {
 	return p.Condition == &fullyFermented || slices.Contains([]string{"sauerkraut-raw", "kimchi", "half-sour-pickles"}, p.ID)
+}
+
+// vinegared tells whether the food is made acid with vinegar or juice.
+func vinegared(p *Product) bool {
+	return p.Class != ClassLow && (p.Class == ClassPickled || p.Group == GroupPickle || p.Group == GroupSalsa)
 }
 
 // tableSalsa tells whether the food is salsa with a published recipe.

@@ -26,6 +26,9 @@ type form struct {
 	odd        bool // asked at this place only once something odd was noticed
 }
 
+// holds asks in one line for what else is in the jar.
+const holds = "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or fruit that was over-ripe or rotten or from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise"
+
 // forms lists every question, in the order of a careful look at a jar.
 var forms = []form{
 	{id: "look", stage: StageLook,
@@ -62,13 +65,13 @@ var forms = []form{
 	{id: "contents", stage: StageGlass,
 		ask:  "Hold the jar up to a light. Is anything not as usual for this food?",
 		why:  "Cloud, color, crystals and a low level can be harmless or not; it depends on the food and on how it was canned.",
-		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid.",
+		how:  "Turn it slowly. Look at the liquid, the food, the bottom and the space under the lid. On frozen food, frost and pale, dry spots (freezer burn) do not count.",
 		none: "No, all as usual",
 		more: "Is anything else not as usual for this food?", rest: "No, everything else is as usual",
 		notices: []notice{
 			{"cloud", "The liquid is cloudy, or a pale layer lies at the bottom (seeds and spices of the recipe do not count)", []Value{CloudSettled, CloudHazy, CloudMurky}, []Value{CloudClear}},
 			{"color", "The color has changed", []Value{ColorTop, ColorGarlic, ColorFaded, ColorPink, ColorBlue, ColorBrowned, ColorDark, ColorOdd}, []Value{ColorUsual}},
-			{"level", "Some of the food is not covered by liquid, or the level is low", []Value{LevelLow, LevelOwn, LevelHalf, LevelDropped}, []Value{LevelUsual}},
+			{"level", "The liquid is low: more than half an inch (1 cm) under where it should be (floating pieces do not count)", []Value{LevelLow, LevelOwn, LevelHalf, LevelDropped}, []Value{LevelUsual}},
 			{"body", "The food is softer than usual or than it was, slimy or mushy, or jam is runny", []Value{BodyUnset, BodySoft, BodySlimy}, []Value{BodyUsual}},
 			{"deposit", "Crystals, specks, scale or curd, or bits of seeds and spice", []Value{DepositRecipe, DepositCrystals, DepositSpecks}, []Value{DepositNone}},
 			{"top", "A pale cap, floating pieces, foam or a film on top", []Value{TopFloat, TopFat, TopFoam, TopFilm}, []Value{TopClear}},
@@ -93,8 +96,8 @@ var forms = []form{
 		none: "None of these, as far as I know",
 		more: "Is any of this true as well?", rest: "None of these, as far as I know",
 		notices: []notice{
-			{"extras", "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or fruit that was over-ripe or rotten or from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise",
-				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}, []Value{ExtrasNone}},
+			{"extras", holds,
+				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent, ExtrasMetal}, []Value{ExtrasNone}},
 			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
 			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},
 		}},

@@ -31,15 +31,15 @@ const uncanned = "method=none process=short standing=unshown acid=short"
 var unopened = []string{"release", "opening", "days", "chill", "out", "air"}
 
 var journeys = []journey{
-	{name: "a gift jam of this year", product: "strawberry-jam", truth: "standing=unshown method=untold process=short",
+	{name: "a gift jam of this year", product: "strawberry-jam", truth: "standing=unshown method=untold process=untold",
 		unknown: []string{"method", "standing", "process"}, most: 8,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "record.acid.plain", never: unopened},
-	{name: "a gift jam of this year with crystals of sugar", product: "strawberry-jam", truth: "standing=unshown method=untold process=short deposit=crystals",
+	{name: "a gift jam of this year with crystals of sugar", product: "strawberry-jam", truth: "standing=unshown method=untold process=untold deposit=crystals",
 		unknown: []string{"method", "standing", "process"}, most: 10,
 		lowest: rules.UseSoon, highest: rules.UseSoon, fires: "deposit.crystals-harmless", never: unopened},
 	{name: "a published recipe whose minutes are forgotten", product: "green-beans", truth: "", most: 10,
 		lowest: rules.Keep, highest: rules.Keep, fires: "record.low.pressure", never: unopened},
-	{name: "don't know to the whole record", product: "green-beans", truth: "standing=unshown method=untold process=short age=unknown",
+	{name: "don't know to the whole record", product: "green-beans", truth: "standing=unshown method=untold process=untold age=unknown",
 		unknown: []string{"condition", "method", "standing", "process", "acid", "extras", "siblings", "age"}, most: 5,
 		lowest: rules.Discard, highest: rules.Discard, fires: "record.lack.untold-low", advice: "dispose.sealed", never: unopened},
 	{name: "a glass-lid jar", product: "peaches", truth: "closure=glass-lid lid=no-metal press=no-metal", most: 12,
@@ -124,7 +124,7 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 		case len(q.Signs) > 1:
 			skipped = skipped.WithQuestion(q.ID)
 		case q.Signs[0].Info().Untold != 0:
-			if err := s.Tell(q.Signs[0].Info().Untold); err != nil {
+			if err := s.Tell(s.Untold(q.Signs[0])...); err != nil {
 				t.Fatalf("%s, question %s: %v", j.name, q.ID, err)
 			}
 		default:

@@ -14,4 +14,7 @@ var News = []string{
 	"A lid that only frost pushed off a jar that is still frozen has one path now: keep the jar frozen, or use it in 1 to 2 days.",
 	"Stricter: fresh lemon juice in tomatoes does not count, and the boil must not have stopped. Plastic lids on a rubber ring are asked for.",
 	"Foods that a published recipe keeps for some months, such as curd and flavored vinegar, have questions and times of their own.",
+	"Stricter, each by its source: a jar that is known to have been boiled too short, without the minutes for the altitude or under too little water is discarded after a day, fruit and jam too; a jar that lost some of its liquid is eaten first, and half of it counts as too much.",
+	"New to be said: bare copper, brass, iron or zinc for acid food, homemade vinegar, pickling lime left in, less salt in a ferment, and that nobody knows the time.",
+	"Milder, each by its source: bottled lemon juice in place of vinegar in pickles, mother of vinegar, freezer burn, and white scum skimmed off a cold crock.",
 }

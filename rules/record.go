@@ -1,5 +1,10 @@
 package rules
 
+// notShort is every heating that is not known to have been less than the recipe
+// says. What is known to be a mistake is thrown out after a day, acid or not; what
+// nobody remembers is not known to be one.
+var notShort = []Value{ProcessMet, ProcessUnvented, ProcessGauge, ProcessUntold}
+
 // The record: what was canned, by which recipe, how it was heated. Its support
 // rules are the only way to a keep or a use soon.
 var recordRules = []Rule{
@@ -14,7 +19,7 @@ var recordRules = []Rule{
 	{"record.pickled.process", Support,
 		When{{ClassPickled}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam}, {ProcessMet}, {AcidHalf, AcidFull}, {ExtrasNone}}, Keep,
 		"Pickled with the full vinegar of a current published recipe, processed for the full time.",
-		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), read(&srcPrinciples, "acid foods"), read(&srcSaltPSU, "table salt is safe for canning; it may cloud the brine"), read(&srcSteam, "steam canner, acid food, 45 minutes at most")}},
+		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), read(&srcPrinciples, "acid foods"), read(&srcLemonNC, "equal amounts of bottled lemon juice in place of vinegar in pickles; never the reverse"), read(&srcSaltPSU, "table salt is safe for canning; it may cloud the brine"), read(&srcSteam, "steam canner, acid food, 45 minutes at most")}},
 	{"record.pickled.pasteurized", Support,
 		When{{ClassAcid, ClassPickled}, {RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodPasteur}, {ProcessMet}, {AcidHalf, AcidFull}, {ExtrasNone}}, Keep,
 		"Pickles whose recipe names low-temperature pasteurizing, kept at 82 to 85 °C (180 to 185 °F) for 30 minutes.",
@@ -22,17 +27,17 @@ var recordRules = []Rule{
 	{"record.borderline.process", Support,
 		When{{ClassBorderline}, {RouteBoiling, RoutePasteur}, {ConditionMet}, {StandingPublished}, {MethodBoiling, MethodSteam, MethodPressure}, {ProcessMet}, {AcidFull}, {ExtrasNone}}, Keep,
 		"Acid enough only with the acid its published recipe adds: added in full, processed for the full time.",
-		[]Cite{read(&srcSalsaNJ, "salsa: dried spices and salt may be added or left out"), read(&srcSalsaUC, "salsa: fewer onions or peppers, or another kind of pepper"), read(&srcLemonAsk, "salsa: as much bottled lemon or lime juice in place of vinegar"), read(&srcTomatoIntro, "acidification"), read(&srcTomatoCSU, "acid dose"), read(&srcTomatoMU, "acid whatever the method of canning")}},
+		[]Cite{read(&srcSalsaNJ, "salsa: dried spices and salt may be added or left out"), read(&srcSalsaUC, "salsa: fewer onions or peppers, or another kind of pepper"), read(&srcLemonAsk, "salsa: as much bottled lemon or lime juice in place of vinegar"), read(&srcLemonNC, "equal amounts of bottled lemon juice in place of vinegar in pickles; never the reverse"), read(&srcTomatoIntro, "acidification"), read(&srcTomatoCSU, "acid dose"), read(&srcTomatoMU, "acid whatever the method of canning")}},
 	{"record.acid.plain", PlainSupport,
-		When{{ClassAcid}, {ConditionMet}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
+		When{{ClassAcid}, {ConditionMet}, notShort, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
 		"Plainly acid food: the botulism germ cannot grow in it. Without a tested process it should not be stored any longer.",
 		[]Cite{read(&srcPrinciples, "acid foods"), read(&srcGiftsOSU, "high-acid gifts"), derived(&srcAskExt, "478671: acid food is discarded when unprocessed, not when a recipe cannot be shown")}},
 	{"record.pickled.plain", Support,
-		When{{ClassPickled}, {ConditionMet}, {AcidHalf}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
+		When{{ClassPickled}, {ConditionMet}, {AcidHalf}, notShort, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
 		"With at least as much vinegar as water the botulism germ cannot grow. Without a tested process it should not be stored any longer.",
 		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), derived(&srcAskExt, "478671: acid food is discarded when unprocessed, not when a recipe cannot be shown")}},
 	{"record.pickled.dose", Support,
-		When{{ClassPickled}, {ConditionMet}, {StandingPublished, StandingChanged}, {AcidFull}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
+		When{{ClassPickled}, {ConditionMet}, {StandingPublished, StandingChanged}, {AcidFull}, notShort, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker}, {ExtrasNone}}, UseSoon,
 		"With all the vinegar of its published recipe the botulism germ cannot grow. Without the tested process it should not be stored any longer.",
 		[]Cite{read(&srcDillyMSU, "vinegar of 5 %"), derived(&srcAskExt, "478671: acid food is discarded when unprocessed, not when a recipe cannot be shown")}},
 	{"record.months", Support, When{{RouteMonths, RouteBottle}, {ConditionMet}, {AgeDay, AgeYear}}, UseSoon,
@@ -86,12 +91,15 @@ var recordRules = []Rule{
 	{"record.lack.gauge", Lack, When{{ProcessGauge}}, 0,
 		"A dial gauge is tested every year. One that reads high gives too little heat, and nobody can tell by looking at it.",
 		[]Cite{read(&srcGaugeISU, "every year; more than 2 pounds off, replace"), read(&srcGaugeNC, "a gauge out of calibration may under-process"), derived(&srcSafetySake, "boil first where any doubt is possible: milder; the stricter stands")}},
+	{"record.lack.process-untold", Lack, When{{ProcessUntold}}, 0,
+		"It is not known whether time, pressure, jar size and altitude were as published.",
+		[]Cite{read(&srcReprocess, "under-processed jars"), read(&srcGiftsISU, "ask how it was canned")}},
 	{"record.lack.process", Lack, When{{ProcessShort}}, 0,
-		"Time, pressure, jar size or altitude were not as published, or are not known to be.",
-		[]Cite{read(&srcReprocess, "under-processed jars"), read(&srcClemson, "under-processing"), memory(&srcPrinciples, "if the boil stops, the time is started again"), read(&srcHalfGallon, "apple and grape juice only"), read(&srcJarSizes, "never a larger jar")}},
+		"Time, pressure, jar size, altitude or the depth of the water were not as published. After a day such a jar is thrown out, acid food too.",
+		[]Cite{read(&srcSealedISU, "incorrect time, elevation not considered: after 24 hours it is disposed of; a later text says after 2 hours"), read(&srcPeachUSU, "peaches without their full time: only within 24 hours"), read(&srcWaterCU, "fruit that was not an inch under water: thrown out"), read(&srcReprocess, "under-processed jars"), read(&srcClemson, "under-processing"), memory(&srcPrinciples, "if the boil stops, the time is started again"), read(&srcHalfGallon, "apple and grape juice only"), read(&srcJarSizes, "never a larger jar")}},
 	{"record.lack.acid", Lack, When{{ClassPickled, ClassBorderline}, {AcidShort}}, 0,
 		"Without enough acid this food may be above pH 4.6, where the botulism germ grows.",
-		[]Cite{read(&srcTomatoCSU, "acid dose"), read(&srcNCState, "24, beer used for vinegar"), read(&srcNCState, "491, bottled lemon juice, because fresh varies"), read(&srcVinegarUGA, "vinegar below 5 percent is not strong enough")}},
+		[]Cite{read(&srcTomatoCSU, "acid dose"), read(&srcVinegarPSU, "homemade vinegar is not for canning"), copied(&srcLimeMSU, "excess lime must be removed to make safe pickles"), read(&srcNCState, "24, beer used for vinegar"), read(&srcNCState, "491, bottled lemon juice, because fresh varies"), read(&srcVinegarUGA, "vinegar below 5 percent is not strong enough")}},
 	{"record.lack.half", Lack, When{{ClassBorderline}, {AcidHalf}}, 0,
 		"This food is acid enough only with the full acid of its own published recipe; as much vinegar as water is not enough for it.",
 		[]Cite{read(&srcLossUNL, "own salsas"), read(&srcTomatoCSU, "acid dose")}},
@@ -119,6 +127,9 @@ var recordRules = []Rule{
 	{"record.lack.spent", Lack, When{{ExtrasSpent}}, 0,
 		"Fruit from dead or frosted vines, over-ripe or decayed fruit has lost acid the recipe counts on.",
 		[]Cite{read(&srcTomatoCSU, "dead or frost-killed vines")}},
+	{"record.lack.metal", Lack, When{{ExtrasMetal}}, 0,
+		"Acid food dissolves copper, brass, iron and zinc, and much of such metal is poisonous. Neither heat nor cold takes it out again.",
+		[]Cite{copied(&srcMetalMSU, "copper and brass with acid food of any kind; zinc with fruit juice, tomatoes and pickles"), copied(&srcMetalMSU, "iron with pickles: it darkens them, and no source says that they are kept")}},
 	{"record.lack.extras", Lack, When{{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent}}, 0,
 		"Something in the jar, or the way it was packed, is not as in any published recipe for this food. Nobody has tested whether it is acid enough and heats through.",
 		[]Cite{read(&srcLossUNL, "own salsas"), read(&srcMeatFAQ, "own combinations")}},

@@ -155,7 +155,7 @@ var sights = []struct {
 	{MethodCooker, "electric pressure pot, electric pressure cooker, multi cooker, canned in pressure pot"},
 	{MethodHotFill, "turned upside down, flipped upside down, open kettle, sealed without boiling, hot fill, inverted, never processed, poured hot and closed"},
 	{MethodOven, "oven canned, in the oven, dishwasher, microwave, baked the jars"},
-	{ProcessShort, "wrong time, too short, not long enough, forgot altitude, pressure dropped, pressure fell, wrong pressure, undercooked, underprocessed, used pint time for quart"},
+	{ProcessShort, "wrong time, too short, not long enough, forgot altitude, altitude not added, water below lids, water boiled away, pressure dropped, pressure fell, wrong pressure, undercooked, underprocessed, used pint time for quart"},
 	{ProcessUnvented, "didnt vent, not vented, forgot to vent, no venting"},
 	{ProcessGauge, "gauge wrong, gauge off, gauge not tested, gauge never checked, gauge reads high"},
 	{ClosureUsed, "reused lid, used lid, old lid used again, lid used twice, recycled lid"},

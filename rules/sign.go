@@ -155,7 +155,8 @@ const (
 	ProcessMet      // as published for food, jar size and altitude
 	ProcessUnvented // the pressure canner was closed before its air was out
 	ProcessGauge    // by a dial gauge that nobody has tested
-	ProcessShort    // shorter, weaker, a larger jar, or cannot be shown
+	ProcessUntold   // it is not known whether it was as published
+	ProcessShort    // shorter, weaker, or a larger jar
 
 	AcidHalf  // at least as much vinegar as water, of 5 % or stronger
 	AcidFull  // the full dose of a current published recipe
@@ -171,6 +172,7 @@ const (
 	ExtrasMashed     // puréed or mashed where the recipe has pieces
 	ExtrasDry        // packed dry, without liquid
 	ExtrasSpent      // fruit from dead or frosted vines, over-ripe or decayed
+	ExtrasMetal      // acid food that was heated or stood in bare copper, brass, iron or zinc
 
 	ClosureLid   // new flat metal lid held by a screw band
 	ClosureUsed  // flat metal lid used before
@@ -223,7 +225,7 @@ const (
 	LevelUsual
 	LevelLow     // less than half lost, since the day of canning
 	LevelOwn     // little liquid, but none was lost
-	LevelHalf    // more than half lost, since the day of canning
+	LevelHalf    // half or more lost, since the day of canning
 	LevelDropped // has dropped in storage
 
 	BodyUsual

@@ -48,8 +48,8 @@ var lessons = []lesson{
 			"Tomatoes, figs, salsa and relishes are close to the line. Their recipes add acid, and they are safe only with all of it.",
 		},
 		jars: []specimen{
-			{"peaches", []rules.Value{rules.ProcessShort}, "Peaches, not heated long enough or no one knows: use soon."},
-			{"green-beans", []rules.Value{rules.ProcessShort}, "Green beans, not heated long enough or no one knows: discard."},
+			{"peaches", []rules.Value{rules.ProcessUntold}, "Peaches, and no one knows for how long they were heated: use soon."},
+			{"green-beans", []rules.Value{rules.ProcessUntold}, "Green beans, and no one knows for how long: discard."},
 		},
 		rules: []string{"record.acid.plain", "record.borderline.process", "record.lack.acid"},
 		try: []string{

@@ -34,7 +34,7 @@ var pairs = []pair{
 	{rules.CloudMurky, rules.CloudSettled, "Let it stand. Starch and pulp sink and leave clear liquid above. Murk stays, thick or stringy."},
 	{rules.BubblesRising, rules.BubblesStill, "Tilt the jar, let it rest, and watch one bubble. Trapped air stays where it is; gas rises, and more comes."},
 	{rules.LevelOwn, rules.LevelOwn, foodTells},
-	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half only looks bad. With more than half gone, the food may not have been hot enough."},
+	{rules.LevelHalf, rules.LevelLow, "How much was lost in the canner? Less than half is safe, but eat that jar first. With half or more gone, the food may not have been hot enough."},
 	{rules.LevelDropped, rules.LevelLow, "Compare it with the day of canning: a mark, a photo, its siblings. What was lost in the canner stays lost and falls no further. A level that falls later is a leak."},
 	{rules.BodyUnset, rules.BodyUnset, foodTells},
 	{rules.BodySlimy, rules.BodySoft, "Turn the jar. Soft pieces keep their shape; slime draws strings and mush falls apart."},

@@ -279,7 +279,7 @@ func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 		ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", "Acid food"), ui.Txt("th", "", "Food that is not plainly acid"))),
 		meansRow(danger, "no danger by itself", dAcid, dLow, p.danger),
 		meansRow(tested, "no such food is known for it", mAcid, mLow, p.mate),
-		meansRow(untested, "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessShort),
+		meansRow(untested, "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessUntold),
 	)
 }
 
@@ -358,7 +358,7 @@ func foods(v rules.Value) app.UI {
 // lookCard shows a harmless look of a food beside the danger it is mistaken for.
 func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
 	seen, mistaken := parts.LooksLike(p, l)
-	unshown := specimenVerdict(p, append(slices.Clone(seen), rules.ProcessShort)...)
+	unshown := specimenVerdict(p, append(slices.Clone(seen), rules.ProcessUntold)...)
 	return ui.Elem("article", "card pair").ID("look."+l.Trait.Sign().ID()).Body(
 		ui.Txt("h2", "", l.Looks),
 		ui.El("div", "specimens",

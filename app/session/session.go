@@ -165,6 +165,7 @@ func (s *Session) Say(question string, now time.Time, values ...rules.Value) {
 	for _, id := range order {
 		if len(told[id]) < len(id.Info().Values) && !narrows(&situation, id, values) {
 			s.drop(id)
+			s.dropImplied(id, question)
 		}
 	}
 	if s.opensJar(values) {
@@ -225,10 +226,11 @@ func (s *Session) DontKnow(q rules.Question, now time.Time) {
 		return
 	}
 	var values []rules.Value
+	unanswered := false
 	situation := s.Situation()
 	for _, id := range q.Signs {
-		if u := id.Info().Untold; u != 0 && situation.Possible(u) {
-			values = append(values, u)
+		if untold := situation.Untold(id); untold != nil {
+			values, unanswered = append(values, untold...), true
 			continue
 		}
 		for _, v := range id.Info().Values {
@@ -236,7 +238,7 @@ func (s *Session) DontKnow(q rules.Question, now time.Time) {
 		}
 	}
 	s.Say(q.ID, now, values...)
-	if len(values) == 1 {
+	if unanswered {
 		s.Check.Answers = append(s.Check.Answers, record.Answer{Sign: record.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
 	}
 }
@@ -249,6 +251,15 @@ func (s *Session) drop(ids ...rules.SignID) {
 			id, ok = rules.SignByID(a.Question)
 		}
 		return ok && slices.Contains(ids, id)
+	})
+}
+
+// dropImplied forgets what the last answer to the question about one sign said of
+// other signs: of a jar whose heating turns out to be known after all, the time may
+// be known too.
+func (s *Session) dropImplied(id rules.SignID, question string) {
+	s.Check.Answers = slices.DeleteFunc(s.Check.Answers, func(a record.Answer) bool {
+		return question == id.ID() && a.Question == question && a.Sign != question
 	})
 }
 

@@ -253,7 +253,7 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	}
 	if !processed(s) || slices.ContainsFunc(unheated, s.Is) {
 		if s.Open(rules.SignProcess) {
-			_ = s.Tell(rules.ProcessShort)
+			_ = s.Tell(rules.ProcessUntold)
 		}
 		if s.Open(rules.SignStanding) {
 			_ = s.Tell(rules.StandingUnshown)

@@ -26,7 +26,7 @@ func Sound(p *rules.Product, odd ...rules.Value) (Jar, error) {
 		tell(rules.SignMethod, ways[0])
 	} else {
 		tell(rules.SignMethod, rules.MethodUntold)
-		tell(rules.SignProcess, rules.ProcessShort)
+		tell(rules.SignProcess, rules.ProcessUntold)
 		tell(rules.SignStanding, rules.StandingUnshown)
 	}
 	if !s.Possible(rules.OpenedNo) {
