@@ -78,7 +78,7 @@ var catalogueVegetable = []Product{
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{540, 590},
 		Looks: []*LookAlike{&starchSettles, &ironDarkens}, Cites: []Cite{copied(&srcProcesses, "potatoes, white"), read(&srcMMWROhio, "potatoes boiled instead"), phFDA()}},
 	{ID: "sweet-potatoes", Name: "Sweet potatoes", Group: GroupVegetable, Food: "cubes",
-		Also:  []string{"yams", "kumara", "sweet potato pieces", "sweet potato chunks", "sweet taters", "yam pieces", "garnet yams"},
+		Also:  []string{"candied yams", "candied sweet potatoes", "yams", "kumara", "sweet potato pieces", "sweet potato chunks", "sweet taters", "yam pieces", "garnet yams"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &piecesInLiquid, PH: Range{530, 560},
 		Looks:   []*LookAlike{&mineralSettles, &ironDarkens},
 		Caution: "In pieces only, never mashed, never dry.",

@@ -39,7 +39,7 @@ var FoodWordings = []FoodWording{
 	// regularly: the recipe for fermented dill pickles (from memory); skimming is for
 	// open crocks only: Oregon State University Extension, SP 50-745.
 	{Foods: "Food that ferments in salt", Sign: SignFilm,
-		Notice: "A film, scum or foam on the surface (white scum that is skimmed off a cold crock every few days does not count)",
+		Notice: "A film, scum or foam (not white scum skimmed off a cold crock)",
 		Labels: []ValueLabel{
 			{FilmClean, "Clean, or only white scum that is skimmed off a cold crock every few days"},
 			{FilmFilm, "A film or scum on food that was canned, or one that was left to grow"},
@@ -197,7 +197,7 @@ var FoodWordings = []FoodWording{
 		},
 		fits: plainMeat},
 	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignExtras,
-		Notice: "It holds anything of these that a current published recipe for this meat does not call for: vegetables, fresh herbs, thickener, rice or pasta, milk or egg, other meat, oil or fat over it (salt, dried herbs and spices, and a slice of onion or a clove of garlic in a jar do not count); or it was ground, mashed or packed dry where that recipe says otherwise",
+		Notice: "It holds anything of these that a current published recipe for this meat does not call for: vegetables, fresh herbs, thickener, rice or pasta, milk or egg, other meat, oil or fat over it (salt, dried herbs and spices, and a slice of onion or a clove of garlic in a jar do not count); or it stood warm for over 2 hours before, or was ground, mashed or packed dry where that recipe says otherwise",
 		Labels: []ValueLabel{
 			{ExtrasNone, "None of these, or only a slice of onion or a clove of garlic in a jar"},
 			{ExtrasVegetables, "More onion or garlic than that, or other vegetables, fresh herbs, nuts or fruit"},

@@ -27,7 +27,7 @@ type form struct {
 }
 
 // holds asks in one line for what else is in the jar.
-const holds = "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or fruit that was over-ripe or rotten or from dead or frosted plants, or was mashed or packed dry where that recipe says otherwise"
+const holds = "It holds anything of these that a current published recipe for this food does not call for: onion, garlic or other vegetables, fresh herbs, banana or other fruit that is not sour, thickener, rice or pasta, milk or egg, meat, oil (salt, dry spices, vinegar, bottled lemon juice, sugar, and in fruit and jam other sour fruit do not count); or food that was over-ripe, rotten, from dead or frosted plants, or (meat and cooked food) warm for over 2 hours before, or was mashed or packed dry where that recipe says otherwise"
 
 // forms lists every question, in the order of a careful look at a jar.
 var forms = []form{
@@ -55,7 +55,7 @@ var forms = []form{
 		notices: []notice{
 			{"closure", "It has no flat metal lid, but a screw cap, a zinc, glass or plastic lid, wax or paper", []Value{ClosureCap, ClosureClamp, ClosureWax}, []Value{ClosureLid, ClosureUsed}},
 			{"lid", "The lid is flat, stands up, or is dented", []Value{LidNone, LidDented, LidFlat, LidBulged}, []Value{LidDown}},
-			{"press", "The middle gives, springs or clicks when pressed", []Value{PressNone, PressGives}, []Value{PressFirm}},
+			{"press", "The middle gives or clicks, or did until it was pressed", []Value{PressNone, PressGives}, []Value{PressFirm}},
 			{"lift", "The lid slides or comes off when the jar is lifted by it", []Value{LiftNone, LiftOff}, []Value{LiftHolds}},
 		}},
 	{id: "closure", stage: StageTouch, sign: SignClosure, odd: true},
@@ -99,7 +99,7 @@ var forms = []form{
 			{"extras", holds,
 				[]Value{ExtrasVegetables, ExtrasThickener, ExtrasStarch, ExtrasDairy, ExtrasMeat, ExtrasOil, ExtrasMashed, ExtrasDry, ExtrasSpent, ExtrasMetal}, []Value{ExtrasNone}},
 			{"used-lid", "Its flat metal lid was used before", []Value{ClosureUsed}, []Value{ClosureLid}},
-			{"siblings", "Another jar of the batch lost its seal or spoiled", []Value{SiblingsSeal, SiblingsSpoiled}, []Value{SiblingsSound}},
+			{"siblings", "Another jar of the batch lost its seal, spoiled, or made someone ill", []Value{SiblingsSeal, SiblingsSpoiled, SiblingsIll}, []Value{SiblingsSound}},
 		}},
 	{id: "extras", stage: StageRecord, sign: SignExtras},
 	{id: "closure", stage: StageRecord, sign: SignClosure},

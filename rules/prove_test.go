@@ -448,7 +448,7 @@ var worse = map[string][]rules.Value{
 	"closure":      {rules.ClosureLid, rules.ClosureUsed, rules.ClosureWax},
 	"no lid":       {rules.ClosureLid, rules.ClosureCap, rules.ClosureWax},
 	"glass lid":    {rules.ClosureLid, rules.ClosureClamp, rules.ClosureWax},
-	"siblings":     {rules.SiblingsSound, rules.SiblingsSeal, rules.SiblingsSpoiled},
+	"siblings":     {rules.SiblingsSound, rules.SiblingsSeal, rules.SiblingsSpoiled, rules.SiblingsIll},
 	"route":        {rules.RouteBoiling, rules.RouteNone},
 	"low route":    {rules.RoutePressure, rules.RouteNone},
 	"acid class":   {rules.ClassAcid, rules.ClassPickled},

@@ -190,6 +190,7 @@ var shorts = map[string]string{
 	"record.siblings.second-look": "Another jar of this batch spoiled: keep none of them.",
 	"record.siblings.low":         "Another jar of this batch spoiled: this one is no safer.",
 	"record.siblings.unbacked":    "Another jar spoiled, and we know of no tested recipe for this one.",
+	"record.siblings.ill":         "Another jar of this batch made someone ill: eat none of them.",
 	"record.siblings.seal":        "One lost seal says little about the other jars.",
 	"record.acid.plain":           "The food is acid, but we know of no tested recipe for it.",
 	"record.pickled.plain":        "It has enough vinegar, but we know of no tested recipe for it.",

@@ -138,6 +138,7 @@ var sights = []struct {
 	{OutDay, "left out overnight, left on counter, sat out, forgot on counter, left out, not put back in fridge, out all night, counter all day"},
 	{ChillDay, "fridge broke, power outage, refrigerator off, fridge warm, power went out, fridge died, no power, lights out fridge, ice melted cooler, cooler warm"},
 	{IllSeen, "ill after eating, vision, sick after eating, vision after eating, cant swallow, drooping eyelids, slurred speech, stomach ache after eating, ate and feel sick, weak after eating, dizzy after eating, throwing up, numb"},
+	{SiblingsIll, "made someone ill, got sick from another jar, food poisoning from same batch, husband sick after eating a jar"},
 	{SiblingsSpoiled, "other jars spoiled, another jar bulge, one jar of batch went bad, same batch mold, another jar exploded, one jar in batch spoiled"},
 	{SiblingsSeal, "another jar didnt seal, one of batch not sealed, one of batch lost seal, sister jar unsealed"},
 	{ClosureWax, "wax, paraffin, wax seal, wax on top, sealed with wax, paper cover"},

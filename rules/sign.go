@@ -183,6 +183,7 @@ const (
 	SiblingsSound   // none known to have gone wrong
 	SiblingsSeal    // one only lost its seal
 	SiblingsSpoiled // one spoiled
+	SiblingsIll     // someone who ate from one fell ill
 
 	OdorNone
 	OdorOff

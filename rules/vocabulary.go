@@ -140,7 +140,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{StandingPublished, "published", "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, or for jam and jelly the one that came with the pectin, followed exactly", "the recipe is a current published and tested one for this very food, of an extension service, the agriculture department or a jar maker's canning book, or came with the pectin that is in it, and nothing in it was changed but table salt for canning salt, dried herbs and spices, the sugar in the syrup over fruit, a slice of onion or a clove of garlic in meat, in pickles as much bottled lemon juice in place of vinegar, or, in salsa, fewer onions or peppers, other peppers, or as much bottled lemon or lime juice in place of vinegar", NoFault},
 			{StandingChanged, "changed", "One of those, but with other changes than table salt, dried herbs or spices, or the sugar over canned fruit", "what was changed has not been tested", NoFault},
-			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe", "nobody has tested the recipe", NoFault},
+			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe, or food from a shop, canned again", "nobody has tested the recipe, or the food was canned before", NoFault},
 		}},
 	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord,
 		Find: "Ask whoever canned it how the filled jars were heated.", Sound: MethodPressure, Untold: MethodUntold,
@@ -169,7 +169,7 @@ var Signs = [NumSigns]Sign{
 			{ProcessUnvented, "unvented", "The pressure canner was closed without letting steam out for 10 minutes first", "air was left in the canner, so it was cooler than its gauge said", NoFault},
 			{ProcessGauge, "untested-gauge", "As the recipe says, but by a dial gauge that was not tested within the last year", "all else is as published, and the gauge may have shown more than there was", NoFault},
 			{ProcessUntold, "untold", "I don't know", "any of the others may be true", NoFault},
-			{ProcessShort, "short", "No: shorter, less pressure (also by a gauge that read high), a larger jar, another way of packing, or cooled with water", "the jars may have been heated too little", NoFault},
+			{ProcessShort, "short", "No: shorter, less pressure (also by a gauge that read high), a larger jar, another way of packing, or cooled with water; or unsealed and canned again after a day", "the jars may have been heated too little", NoFault},
 		},
 		Wordings: []Wording{
 			{When: []Value{MethodPressure}, Ask: "Was the pressure canner run as the recipe says?",
@@ -180,7 +180,7 @@ var Signs = [NumSigns]Sign{
 			{When: []Value{MethodBoiling, MethodSteam, MethodPasteur}, Hide: []Value{ProcessUnvented, ProcessGauge},
 				Labels: []ValueLabel{
 					{ProcessMet, "Yes: packed hot or raw as the recipe says, for its full time without a break, for this jar size and my altitude, the water (if any) an inch over the lids throughout"},
-					{ProcessShort, "No: shorter, no minutes added for altitude, water lower than that, or the boil stopped and the time was not started again, a larger jar, or another way of packing"},
+					{ProcessShort, "No: shorter, no minutes added for altitude, water lower than that, or the boil stopped and the time was not started again, a larger jar, or another way of packing; or it came unsealed and was canned again after a day"},
 				}},
 		}},
 	SignAcid: {ID: "acid", Name: "Acid added", Chapter: ChapterRecord,
@@ -221,7 +221,7 @@ var Signs = [NumSigns]Sign{
 			{ExtrasOil, "oil", "Oil or lard over the food", "there is no air under the oil", NoFault},
 			{ExtrasMashed, "mashed", "It is mashed or puréed, and the recipe has pieces", "heat reaches the middle more slowly than was tested", NoFault},
 			{ExtrasDry, "packed-dry", "It was packed dry, and the recipe has liquid", "the tested heat does not reach the food", NoFault},
-			{ExtrasSpent, "spent-fruit", "Fruit from dead or frosted plants, over-ripe or rotten", "the fruit is less acid than what was tested", NoFault},
+			{ExtrasSpent, "spent-fruit", "Over-ripe, rotten or from dead or frosted plants; or meat or cooked food that stood warm for over 2 hours before", "the fruit is less acid than what was tested, or something may have grown in the food before it was canned", NoFault},
 			{ExtrasMetal, "bare-metal", "Bare copper, brass or galvanized (zinc) metal: it was cooked or stood in such a pot or tub", "acid food or its brine was heated or stood in bare copper, brass, iron or zinc, which acid dissolves", NoFault},
 		}},
 	SignClosure: {ID: "closure", Name: "Closure", Chapter: ChapterRecord,
@@ -243,6 +243,7 @@ var Signs = [NumSigns]Sign{
 			{SiblingsSound, "none", "Not that I know of", "no other jar of the batch is known to have spoiled", NoFault},
 			{SiblingsSeal, "lost-seal", "One only lost its seal", "one lost its seal and showed nothing else", NoFault},
 			{SiblingsSpoiled, "spoiled", "One spoiled: it bulged, spurted, grew mold or smelled", "something grew in another jar of the batch", NoFault},
+			{SiblingsIll, "ill", "Someone fell ill after eating from one", "another jar of the batch may have made someone ill", NoFault},
 		}},
 
 	SignOdor: {ID: "odor", Name: "Smell of the closed jar", Chapter: ChapterOutside, Sound: OdorNone,
@@ -270,7 +271,7 @@ var Signs = [NumSigns]Sign{
 		Values: []ValueInfo{
 			{PressFirm, "firm", "It does not move", "the metal lid is held down by a vacuum", NoFault},
 			{PressNone, "no-metal", "There is nothing to press: glass, plastic, zinc, wax, paper or cloth", "pressing tells nothing about the seal", NoFault},
-			{PressGives, "gives", "It gives, springs or clicks", "there is no vacuum under the lid", LostSeal},
+			{PressGives, "gives", "It gives, springs or clicks, or stays down only since it was pressed", "there is no vacuum under the lid", LostSeal},
 		},
 		Wordings: []Wording{{When: []Value{ClosureCap}, Ask: "Press the middle of the cap, or the button in it. Does it move?"}}},
 	SignLift: {ID: "lift", Name: "Lifted", Chapter: ChapterOutside, Sound: LiftHolds,

@@ -99,7 +99,7 @@ var sameWordGroups = []string{
 	"chile chili chilli", "vegetable veggie veggy veg", "potato tater spud", "tomato mater tomater", "barbecue bbq barbeque barbq", "stock broth", "minced ground mince", "aubergine eggplant", "courgette zucchini zuke",
 	"beetroot beet", "prawn shrimp", "puree pureed mashed mash", "pickle pickled", "cream creamed creamy", "smoke smoked", "dry dried dehydrated", "spice spiced spicy", "dill dilled dilly", "ferment fermented lactofermented",
 	"pumpkin punkin", "mushroom shroom", "salt salted", "candied candy", "ketchup catsup", "marinated marinade", "yogurt yoghurt", "omelet omelette", "chickpea garbanzo", "cuke cucumber", "strawberry strawb", "raspberry razzberry",
-	"noodle noodly", "sundried sun", "jalapeno jalapenos jalap", "roast roasted", "bologna bolognese", "sweetcorn corn", "capsicum pepper", "rutabaga swede", "apple apples",
+	"noodle noodly", "sundried sun", "jalapeno jalapenos jalap", "roast roasted", "bologna bolognese", "sweetcorn corn", "capsicum pepper", "chicken chix chkn", "rutabaga swede", "apple apples",
 }
 
 // inWater is what stands for "in water": it changes nothing but for pickles.
