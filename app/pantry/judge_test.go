@@ -32,8 +32,8 @@ func TestWhatTakesTheKeepAway(t *testing.T) {
 		change func(*pantry.Pantry, *record.Place, *record.Batch, []*record.Jar)
 		want   rules.Verdict // strictest still possible
 	}{
-		"minutes not known":     {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = nil }, rules.UseSoon},
-		"a minute short":        {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = &short }, rules.UseSoon},
+		"minutes not known":     {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = nil }, rules.Discard},
+		"a minute short":        {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Minutes = &short }, rules.Discard},
 		"recipe not known":      {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Standing = "" }, rules.UseSoon},
 		"hot filled":            {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Method = "hot-fill" }, rules.Discard},
 		"extras not known":      {func(_ *pantry.Pantry, _ *record.Place, b *record.Batch, _ []*record.Jar) { b.Extras = "" }, rules.Discard},
