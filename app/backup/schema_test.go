@@ -120,3 +120,33 @@ func TestBackupOfTheVersionBefore(t *testing.T) {
 		t.Errorf("%+v, %v", b, err)
 	}
 }
+
+// A backup of an edition that wrote the fields of a trip in British spelling follows
+// the schema and is read; one with both spellings does neither.
+func TestBackupWithOldKeysOfTrips(t *testing.T) {
+	s := schema(t)
+	records := testkit.EveryKind(t, rand.New(rand.NewPCG(19, 20)))
+	trip := records[6].(*record.Trip)
+	trip.Liters, trip.Space = 28, 5000
+	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: records})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for now, before := range map[string]string{`"liters":`: `"litres":`, `"most_milliliters":`: `"most_millilitres":`} {
+		old := bytes.Replace(text, []byte(now), []byte(before), 1)
+		if err := s.Validate(parse(t, old)); err != nil || bytes.Equal(old, text) {
+			t.Errorf("%s: %v", before, err)
+		}
+		b, err := backup.Read(old)
+		if err != nil || b.Records[6].(*record.Trip).Liters != 28 || b.Records[6].(*record.Trip).Space != 5000 {
+			t.Errorf("%s is read as %+v, %v", before, b, err)
+		}
+		both := bytes.Replace(text, []byte(now), []byte(before+"40,"+now), 1)
+		if s.Validate(parse(t, both)) == nil {
+			t.Errorf("%s beside the new key follows the schema", before)
+		}
+		if _, err := backup.Read(both); err == nil {
+			t.Errorf("%s beside the new key is read", before)
+		}
+	}
+}

@@ -51,7 +51,7 @@ func (f *faults) day(field string, d Day) {
 var Sizes = []struct {
 	ID, Name    string
 	Jar         process.Jar
-	Millilitres int
+	Milliliters int
 }{
 	{"4-ounce", "4-ounce (120 ml)", process.FourOunce, 120},
 	{"half-pint", "half-pint (240 ml)", process.HalfPint, 240},

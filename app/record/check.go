@@ -150,6 +150,12 @@ func DecodeCheck(text []byte) (Check, error) {
 // not always say which field they are about; the first that cannot be read by
 // itself is named.
 func decode(text []byte, into any) error {
+	if _, trip := into.(*Trip); trip {
+		var err error
+		if text, err = withTripKeys(text); err != nil {
+			return err
+		}
+	}
 	err := decodeAll(text, into)
 	var fields map[string]json.RawMessage
 	if err == nil || json.Unmarshal(text, &fields) != nil {

@@ -1,15 +1,18 @@
 package record
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 )
 
 // Dish is a kind of food that meals of a trip are wanted of.
 type Dish struct {
 	ID, Name    string
-	Millilitres int // a portion. Ours.
+	Milliliters int // a portion. Ours.
 }
 
 // Dishes lists the kinds of food, in the order of [Trip.Meals].
@@ -90,8 +93,8 @@ type Trip struct {
 
 	Cooler      string `json:"cooler"`
 	CoolerStand string `json:"cooler_stand"`
-	Litres      int    `json:"litres"`
-	Quarts      int    `json:"quarts,omitempty"` // as it was entered, where quarts are used; Litres is what counts
+	Liters      int    `json:"liters"`
+	Quarts      int    `json:"quarts,omitempty"` // as it was entered, where quarts are used; Liters is what counts
 	Ice         int    `json:"ice_grams"`
 	More        int    `json:"more_ice_grams,omitempty"` // put in again and again
 	Every       int    `json:"more_ice_days,omitempty"`  // after so many days
@@ -102,12 +105,44 @@ type Trip struct {
 	SeenAir  int `json:"seen_tenths_c,omitempty"`
 
 	Grams int      `json:"most_grams,omitempty"`       // 0 for no limit
-	Space int      `json:"most_millilitres,omitempty"` // 0 for no limit
+	Space int      `json:"most_milliliters,omitempty"` // 0 for no limit
 	Must  []string `json:"must,omitempty"`             // jars that come in any case
 
 	Packed []Packed   `json:"packed,omitempty"`
 	Plan   []Served   `json:"plan,omitempty"` // as it was when the jars were packed
 	Home   *time.Time `json:"home,omitempty"` // when it was settled what became of them
+}
+
+// tripKeys are the fields that had a key in British spelling in earlier editions. They
+// are read, and written with the new one.
+var tripKeys = []struct{ old, now string }{{"litres", "liters"}, {"most_millilitres", "most_milliliters"}}
+
+// withTripKeys gives the text of a trip with the keys of today.
+func withTripKeys(text []byte) ([]byte, error) {
+	if !slices.ContainsFunc(tripKeys, func(k struct{ old, now string }) bool { return bytes.Contains(text, []byte(`"`+k.old+`"`)) }) {
+		return text, nil
+	}
+	var fields map[string]json.RawMessage
+	if json.Unmarshal(text, &fields) != nil {
+		return text, nil // whoever reads it says what is wrong
+	}
+	found := false
+	for _, k := range tripKeys {
+		v, ok := fields[k.old]
+		if !ok {
+			continue
+		}
+		found = true
+		if _, twice := fields[k.now]; twice {
+			return nil, fmt.Errorf("%s: it is there as %s too", k.now, k.old)
+		}
+		fields[k.now] = v
+		delete(fields, k.old)
+	}
+	if !found { // only a version that was set aside has them
+		return text, nil
+	}
+	return json.Marshal(fields)
 }
 
 // NewTrip begins a trip with what is usual: a summer weekend of four with a
@@ -118,7 +153,7 @@ func NewTrip(from Day, now time.Time) (*Trip, error) {
 		return nil, fmt.Errorf("trip: %w", err)
 	}
 	t := &Trip{Head: head, From: from, Days: 4, People: 4, Appetite: 100, Weather: []Weather{{120, 260}},
-		Ride: InCabin, Drive: 3, Stand: InShade, Cooler: HardCooler, CoolerStand: InShade, Litres: 40, Ice: 12000, More: 10000, Every: 1}
+		Ride: InCabin, Drive: 3, Stand: InShade, Cooler: HardCooler, CoolerStand: InShade, Liters: 40, Ice: 12000, More: 10000, Every: 1}
 	t.Meals = []int{3, 2, 2, 1, 3, 1, 2}
 	return t, nil
 }
@@ -126,7 +161,16 @@ func NewTrip(from Day, now time.Time) (*Trip, error) {
 // Kind implements [Record].
 func (t *Trip) Kind() Kind { return Trips }
 
-func (t *Trip) body() ([]byte, error) { return bodyOf(t) }
+// body has the keys of earlier editions: what names a version must be the same bytes
+// in all of them, or a version that was replaced long ago would count as one that was
+// made elsewhere.
+func (t *Trip) body() ([]byte, error) {
+	text, err := bodyOf(t)
+	for _, k := range tripKeys {
+		text = bytes.Replace(text, []byte(`"`+k.now+`":`), []byte(`"`+k.old+`":`), 1)
+	}
+	return text, err
+}
 
 // Encode implements [Record].
 func (t *Trip) Encode() ([]byte, error) { return encode(t, t) }
@@ -147,7 +191,7 @@ func (t *Trip) Validate() error {
 		{"appetite", t.Appetite, 25, 300, "percent"},
 		{"altitude_feet", t.Feet, -1500, MostAltitude, "feet"},
 		{"drive_hours", t.Drive, 0, 12, "hours"},
-		{"litres", t.Litres, 3, 300, "liters"},
+		{"liters", t.Liters, 3, 300, "liters"},
 		{"quarts", t.Quarts, 0, 317, "quarts"},
 		{"ice_grams", t.Ice, 0, 200000, "grams"},
 		{"more_ice_grams", t.More, 0, 200000, "grams"},
@@ -156,7 +200,7 @@ func (t *Trip) Validate() error {
 		{"seen_half_days", t.SeenHalf, 0, 60, "half days"},
 		{"seen_tenths_c", t.SeenAir, 0, 600, "tenths of a degree"},
 		{"most_grams", t.Grams, 0, 1000000, "grams"},
-		{"most_millilitres", t.Space, 0, 1000000, "milliliters"},
+		{"most_milliliters", t.Space, 0, 1000000, "milliliters"},
 	} {
 		f.within(n.field, n.v, n.low, n.high, n.unit)
 	}
@@ -218,7 +262,7 @@ const Quart = 946.352946
 
 // SetQuarts notes the size of the cooler in quarts.
 func (t *Trip) SetQuarts(n int) {
-	t.Quarts, t.Litres = n, int(math.Round(float64(n)*Quart/1000))
+	t.Quarts, t.Liters = n, int(math.Round(float64(n)*Quart/1000))
 }
 
 // InQuarts is the size of the cooler in quarts: as it was entered, or from liters.
@@ -226,5 +270,5 @@ func (t *Trip) InQuarts() int {
 	if t.Quarts > 0 {
 		return t.Quarts
 	}
-	return int(math.Round(float64(t.Litres) * 1000 / Quart))
+	return int(math.Round(float64(t.Liters) * 1000 / Quart))
 }

@@ -264,11 +264,11 @@ func sizeOf(id string) int {
 	for i := range record.Sizes {
 		if s := &record.Sizes[i]; s.ID == id {
 			switch {
-			case s.Millilitres < 300:
+			case s.Milliliters < 300:
 				return 0
-			case s.Millilitres < 600:
+			case s.Milliliters < 600:
 				return 1
-			case s.Millilitres < 1200:
+			case s.Milliliters < 1200:
 				return 2
 			}
 			return 3

@@ -71,9 +71,9 @@ func TestReadSize(t *testing.T) {
 		if s.ID == "other" || i == 0 {
 			continue
 		}
-		got, _ := tables.ReadSize(fmt.Sprintf("%d ml", record.Sizes[i-1].Millilitres+1))
+		got, _ := tables.ReadSize(fmt.Sprintf("%d ml", record.Sizes[i-1].Milliliters+1))
 		if got != s.ID {
-			t.Errorf("%d ml is %q, want the next larger, %s", record.Sizes[i-1].Millilitres+1, got, s.ID)
+			t.Errorf("%d ml is %q, want the next larger, %s", record.Sizes[i-1].Milliliters+1, got, s.ID)
 		}
 	}
 }

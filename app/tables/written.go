@@ -122,7 +122,7 @@ func ReadSize(text string) (id string, ok bool) {
 		return "", false
 	}
 	for _, s := range record.Sizes {
-		if s.ID != "other" && v <= float64(s.Millilitres) {
+		if s.ID != "other" && v <= float64(s.Milliliters) {
 			return s.ID, true
 		}
 	}

@@ -105,11 +105,11 @@ func (j *Journey) problem(loose string) (*packing.Trip, []*Traveler) {
 		ml := 0
 		for _, s := range record.Sizes {
 			if s.ID == tr.batch.Size || tr.batch.Size == "" && s.ID == "other" {
-				ml = s.Millilitres
+				ml = s.Milliliters
 			}
 		}
 		p.Jars = append(p.Jars, packing.Jar{
-			Kind: tr.Dish, Portions: max(1, (ml+record.Dishes[tr.Dish].Millilitres/2)/record.Dishes[tr.Dish].Millilitres),
+			Kind: tr.Dish, Portions: max(1, (ml+record.Dishes[tr.Dish].Milliliters/2)/record.Dishes[tr.Dish].Milliliters),
 			Grams: tr.Grams, Space: tr.space, LastDay: last, Fridge: OpenDays(tr.base), First: first, Age: tr.Basis.Age, Must: tr.Must})
 		of = append(of, tr)
 	}

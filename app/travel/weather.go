@@ -63,7 +63,7 @@ func outside(t *record.Trip, hotter int) (outside []keeping.Range, err error) {
 const iceALiter = 500
 
 // IceFits is how much ice is counted at most, in grams: no more fits into the cooler.
-func IceFits(t *record.Trip) int { return iceALiter * t.Litres }
+func IceFits(t *record.Trip) int { return iceALiter * t.Liters }
 
 // cooler is the box of the trip, nil when there is none.
 func cooler(t *record.Trip, iceGone int) (*keeping.Cooler, error) {
@@ -71,14 +71,14 @@ func cooler(t *record.Trip, iceGone int) (*keeping.Cooler, error) {
 	if !ok && t.Cooler != record.FridgeOnBus {
 		return nil, nil
 	}
-	c := &keeping.Cooler{Litres: t.Litres, Openings: openings, Daily: dailyFood * float64(t.People), Electric: t.Cooler == record.FridgeOnBus,
-		Contents: keeping.Range{Low: 1, High: max(1, 0.4*float64(t.Litres))}, Ice: map[int]float64{}, Fits: float64(IceFits(t)) / 1000, Fails: -1}
+	c := &keeping.Cooler{Liters: t.Liters, Openings: openings, Daily: dailyFood * float64(t.People), Electric: t.Cooler == record.FridgeOnBus,
+		Contents: keeping.Range{Low: 1, High: max(1, 0.4*float64(t.Liters))}, Ice: map[int]float64{}, Fits: float64(IceFits(t)) / 1000, Fails: -1}
 	var err error
 	if t.SeenIce > 0 && t.SeenHalf > 0 {
 		c.Openings = 0
 		c.Leak, err = keeping.Calibrate(float64(t.SeenIce)/1000, float64(t.SeenHalf)/2, float64(t.SeenAir)/10)
 	} else {
-		c.Leak, err = keeping.Leak(t.Litres, wall)
+		c.Leak, err = keeping.Leak(t.Liters, wall)
 	}
 	c.Ice[0] = float64(t.Ice) / 1000
 	if t.Every > 0 {
@@ -148,7 +148,7 @@ func (j *Journey) heating(known map[body]*heating, b *record.Batch) (*heating, e
 	ml := 0
 	for _, s := range record.Sizes {
 		if s.ID == k.size {
-			ml = s.Millilitres
+			ml = s.Milliliters
 		}
 	}
 	tau, err := keeping.TimeConstant(ml, k.fill, keeping.StillAir)

@@ -65,7 +65,7 @@ func (p *Page) volume(label string, v *int) app.UI {
 func (p *Page) cooler(label string) app.UI {
 	t := p.edit
 	if !p.House.Settings.Fahrenheit {
-		return p.number(ui.Say("%s (liters)", label), &t.Litres, 3, 300, func() { t.Quarts = 0 })
+		return p.number(ui.Say("%s (liters)", label), &t.Liters, 3, 300, func() { t.Quarts = 0 })
 	}
 	quarts := t.InQuarts()
 	return p.number(ui.Say("%s (quarts)", label), &quarts, 4, 317, func() { t.SetQuarts(quarts) })

@@ -18,7 +18,7 @@ const Melting = 333.55
 // Source: USDA FSIS, danger zone (read).
 const Cold = 4.0
 
-// kJ per K and kg of water, of food put in, and of the air of a litre of cooler.
+// kJ per K and kg of water, of food put in, and of the air of a liter of cooler.
 // From memory.
 const (
 	heatOfWater = 4.186
@@ -47,18 +47,18 @@ var (
 	foam  = Range{0.022, 0.036}
 )
 
-// Leak is how much heat gets into a cooler of so many litres, in W for each
+// Leak is how much heat gets into a cooler of so many liters, in W for each
 // degree. Derived: foam over thickness, over the surface of a box of 1 × 1 × 1.5,
-// measured at the middle of its wall. It fails outside 3 to 300 litres.
-func Leak(litres int, wall Wall) (Range, error) {
-	if litres < 3 || litres > 300 {
-		return Range{}, fmt.Errorf("cooler: %d liters are not between 3 and 300", litres)
+// measured at the middle of its wall. It fails outside 3 to 300 liters.
+func Leak(liters int, wall Wall) (Range, error) {
+	if liters < 3 || liters > 300 {
+		return Range{}, fmt.Errorf("cooler: %d liters are not between 3 and 300", liters)
 	}
 	if int(wall) >= len(walls) {
 		return Range{}, fmt.Errorf("cooler: no wall %d", wall)
 	}
 	at := func(conducts, thick float64) float64 {
-		side := math.Cbrt(float64(litres) / 1000 / 1.5)
+		side := math.Cbrt(float64(liters) / 1000 / 1.5)
 		a, b := side+thick, 1.5*side+thick
 		return conducts / thick * (2*a*a + 4*a*b)
 	}
@@ -92,7 +92,7 @@ func Calibrate(kilograms, days, celsius float64) (Range, error) {
 // Cooler is a box with ice in it, or one with a machine.
 type Cooler struct {
 	Leak     Range   // W for each degree
-	Litres   int     // inside
+	Liters   int     // inside
 	Openings int     // a day; 0 when the leak has them in it
 	Contents Range   // kg of cold food and drink, without the ice
 	Daily    float64 // kg of food put in every day as warm as the air outside
@@ -130,7 +130,7 @@ func (c *Cooler) Run(around []Range) (*Chill, error) {
 	if err := errors.Join(c.Leak.check(), c.Contents.check()); err != nil {
 		return nil, fmt.Errorf("cooler: %w", err)
 	}
-	if c.Leak.Low <= 0 || c.Contents.Low < 0 || !(c.Daily >= 0) || c.Openings < 0 || c.Litres < 0 || !(c.Fits >= 0) {
+	if c.Leak.Low <= 0 || c.Contents.Low < 0 || !(c.Daily >= 0) || c.Openings < 0 || c.Liters < 0 || !(c.Fits >= 0) {
 		return nil, errors.New("cooler: a leak that is not above zero, or something in it below zero")
 	}
 	for h, kg := range c.Ice {
@@ -143,7 +143,7 @@ func (c *Cooler) Run(around []Range) (*Chill, error) {
 			return nil, fmt.Errorf("cooler: hour %d: %w", h+1, err)
 		}
 	}
-	air := float64(c.Openings*c.Litres) * heatOfAir / 24 // kJ for each degree and hour
+	air := float64(c.Openings*c.Liters) * heatOfAir / 24 // kJ for each degree and hour
 	// Damp air gives off up to twice as much again.
 	// Without ice it follows the air at the quickest or at the slowest.
 	quick := max(0.05, c.Contents.Low*heatOfWater/(c.Leak.High*3.6))

@@ -32,10 +32,10 @@ var (
 	// airFilm and waterFilm carry heat between glass and medium, in W/(m²·K):
 	// natural convection and, in air, radiation.
 	airFilm, waterFilm = Range{5, 12}, Range{100, 500}
-	// heatOfFood is the heat capacity of a filled millilitre, in J/(ml·K): from
+	// heatOfFood is the heat capacity of a filled milliliter, in J/(ml·K): from
 	// jam and a tenth of headspace to water.
 	heatOfFood = Range{3.0, 4.2}
-	// heatOfGlass is the heat capacity of the glass around one millilitre, in
+	// heatOfGlass is the heat capacity of the glass around one milliliter, in
 	// J/(ml·K): 0.4 to 0.9 g of it at 0.84 J/(g·K).
 	heatOfGlass = Range{0.34, 0.76}
 	// slender is the height of a jar over its width. Ours.
@@ -53,7 +53,7 @@ const (
 var inside = [...]Range{Liquid: {0, 0.3}, Pieces: {0, 1}, Thick: {0.5, 1}}
 
 // TimeConstant is how long, in hours, the mean temperature of a jar of so many
-// millilitres takes to come within 37 % (1/e) of a new surrounding temperature.
+// milliliters takes to come within 37 % (1/e) of a new surrounding temperature.
 // The middle of a thick filling lags behind the mean.
 //
 // Derived: heat capacity over surface and heat transfer, m·c/(h·A), plus the

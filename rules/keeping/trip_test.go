@@ -385,13 +385,13 @@ func TestCoolerAgainstSmallSteps(t *testing.T) {
 func TestCoolerIsMonotone(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	for range 300 {
-		litres, wall := 10+r.IntN(60), keeping.Wall(r.IntN(2))
-		leak, _ := keeping.Leak(litres, wall)
-		thicker, _ := keeping.Leak(litres, wall+1)
+		liters, wall := 10+r.IntN(60), keeping.Wall(r.IntN(2))
+		leak, _ := keeping.Leak(liters, wall)
+		thicker, _ := keeping.Leak(liters, wall+1)
 		if thicker.Low > leak.Low || thicker.High > leak.High {
 			t.Fatalf("thicker walls: %v, %v", leak, thicker)
 		}
-		c := keeping.Cooler{Leak: leak, Litres: litres, Openings: r.IntN(30), Contents: keeping.Range{Low: 1, High: 8}, Daily: r.Float64(), Ice: map[int]float64{0: r.Float64() * 20}, Fails: -1}
+		c := keeping.Cooler{Leak: leak, Liters: liters, Openings: r.IntN(30), Contents: keeping.Range{Low: 1, High: 8}, Daily: r.Float64(), Ice: map[int]float64{0: r.Float64() * 20}, Fails: -1}
 		air := steadily(120, 5+r.Float64()*30)
 		hold := func(c keeping.Cooler, air []keeping.Range) int {
 			ch, err := c.Run(air)

@@ -19,7 +19,7 @@ type Jar struct {
 	Kind     int
 	Portions int // at least 1
 	Grams    int
-	Space    int // millilitres of luggage
+	Space    int // milliliters of luggage
 	// LastDay is the last day on which it may be opened.
 	LastDay int
 	// Fridge is for how many days it keeps when opened and cold, the day of
