@@ -9,7 +9,9 @@ import (
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Judge judges every jar of a pantry. The program is started for this beside the
@@ -43,9 +45,13 @@ func Judge() {
 			}
 		}
 	}
+	var in prose.Language
+	if t := ui.Spoken(); t != nil {
+		in = t.Reader()
+	}
 	words := map[string]string{}
 	for _, v := range p.JudgeAll(time.UnixMilli(int64(asked.Get("now").Float()))) {
-		words[v.Jar.ID] = outcomeWords(&v)
+		words[v.Jar.ID] = outcomeWords(&v).In(in)
 	}
 	text, err := json.Marshal(words)
 	if err != nil {
@@ -55,12 +61,12 @@ func Judge() {
 }
 
 // outcomeWords say what the jar would be said to be.
-func outcomeWords(v *pantry.Verdict) string {
+func outcomeWords(v *pantry.Verdict) prose.Text {
 	switch {
 	case v.Settled():
-		return v.Lowest.String()
+		return v.Lowest.Text()
 	case v.Lowest == rules.Keep && v.Highest == rules.Discard:
 		return "to be looked at"
 	}
-	return v.Lowest.String() + " or " + v.Highest.String()
+	return prose.Say("%s or %s", v.Lowest, v.Highest)
 }

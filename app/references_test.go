@@ -19,14 +19,14 @@ func TestReferencesPutWrong(t *testing.T) {
 			if v := h.Shelf.Judge(j, now); h.Shelf.Batches[j.Batch] == nil && v.Basis.Stage != record.IsGone && v.Highest != rules.Discard {
 				t.Errorf("jar %s of no batch: %v", j.ID, v.Highest)
 			}
-			if _, err := h.Shelf.NewCheckOf(j, now); err != nil {
+			if _, err := h.Shelf.NewCheckOf(j, now, nil); err != nil {
 				t.Errorf("no check of jar %s: %v", j.ID, err)
 			}
 		}
 		if len(tables.Jars(h.Shelf.Pantry, now)) == 0 || len(tables.Checks(h.File)) == 0 {
 			t.Error("no tables")
 		}
-		if _, err := tables.Calendar(h.Shelf.Pantry, now); err != nil {
+		if _, err := tables.Calendar(h.Shelf.Pantry, now, nil); err != nil {
 			t.Error(err)
 		}
 	})

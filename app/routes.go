@@ -12,16 +12,17 @@ import (
 	"larderlamp/app/sweep"
 	"larderlamp/app/trip"
 	"larderlamp/app/ui"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Describe says in one sentence what the app is for.
-const Describe = "Hold a home-canned jar up to the light and say what you see. Learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device."
+const Describe prose.Text = "Hold a home-canned jar up to the light and say what you see. Learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device."
 
 // pages lists every page: its path, the title of its tab, and the page itself.
 var pages = []struct {
-	path, title string
-	make        func(*house.House) app.Composer
+	path  string
+	title prose.Text
+	make  func(*house.House) app.Composer
 }{
 	{"/", "Is this jar safe?", func(h *house.House) app.Composer { return &shelf.HomePage{House: h} }},
 	{"/check", "Check a jar", func(h *house.House) app.Composer { return &check.Page{House: h} }},
@@ -59,8 +60,8 @@ func Pages() []string {
 // under, without a slash at the end. All pages share one household.
 func Register(sitePrefix string) {
 	ui.Prefix = sitePrefix
-	locale.Use(ui.Spoken())
-	titles := map[string]string{}
+	ui.Speak(ui.Spoken())
+	titles := map[string]prose.Text{}
 	for i := range pages {
 		titles[pages[i].path] = pages[i].title
 	}

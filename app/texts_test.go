@@ -1,50 +1,54 @@
 package app_test
 
 import (
-	"encoding/json"
+	"bytes"
 	"flag"
-	"maps"
 	"os"
-	"slices"
+	"sync"
 	"testing"
 
-	"larderlamp/testdata/texts"
+	"larderlamp/wasm/texts"
+	"larderlamp/wasm/texts/collect"
 )
 
-var update = flag.Bool("update", false, "write testdata/texts/en.json anew")
+var update = flag.Bool("update", false, "write wasm/texts/en.json anew")
 
-// testdata/texts/en.json lists every text that another language has to say.
+// collected is every text of the sources, found once for all tests.
+var collected = sync.OnceValues(func() (*collect.Found, error) { return collect.Collect("..") })
+
+// wasm/texts/en.json lists every text that another language has to say, and nothing is
+// made a text that is none.
 func TestTexts(t *testing.T) {
-	const list = "../testdata/texts/en.json"
-	found, err := texts.Collect("..")
+	const list = "../wasm/texts/en.json"
+	found, err := collected()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range found.Faults {
+		t.Error(fault)
+	}
+	if len(found.Texts) < 3000 {
+		t.Errorf("only %d texts were found", len(found.Texts))
+	}
+	was, err := os.ReadFile(list)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := texts.Read(was)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := texts.Write(texts.Named(before, found.Texts))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if *update {
-		text, err := json.MarshalIndent(found, "", "\t")
-		if err != nil {
+		if err := os.WriteFile(list, want, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(list, append(text, '\n'), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		return
 	}
-	text, err := os.ReadFile(list)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var listed map[string][]string
-	if err := json.Unmarshal(text, &listed); err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range slices.Sorted(maps.Keys(found)) {
-		if !slices.Equal(listed[s], found[s]) {
-			t.Errorf("%q stands in %q, listed is %q (make texts writes the list anew)", s, found[s], listed[s])
-		}
-	}
-	for _, s := range slices.Sorted(maps.Keys(listed)) {
-		if found[s] == nil {
-			t.Errorf("%q is listed and stands nowhere (make texts writes the list anew)", s)
-		}
+	if !bytes.Equal(was, want) {
+		t.Errorf("%s is not what the sources say (make texts writes it anew)", list)
 	}
 }

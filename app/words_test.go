@@ -7,9 +7,6 @@ import (
 	"strings"
 	"testing"
 	"unicode"
-
-	"larderlamp/rules"
-	"larderlamp/testdata/texts"
 )
 
 // worded is what must not stand in a text, and what to say instead.
@@ -52,16 +49,14 @@ var published = []string{"rules/cites.go", "rules/words.go", "rules/sights.go"}
 // No text of a screen holds a word of the other spelling or a retired phrase.
 func TestOneWordForOneThing(t *testing.T) {
 	list := wordList(t)
-	found, err := texts.Collect("..")
+	found, err := collected()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for text, files := range found {
+	for _, said := range found.Texts {
+		text, files := said.From(), said.In
 		if !slices.ContainsFunc(files, func(f string) bool { return !slices.Contains(published, f) }) {
 			continue
-		}
-		if _, id := rules.SignByID(text); id || text == "litres" {
-			continue // the name of a sign or a field in files, which stays as it is
 		}
 		for _, w := range list {
 			if at := w.bad.FindString(text); at != "" {
@@ -92,12 +87,13 @@ func onScreen(files []string) bool {
 // A sentence of a screen can be read at once: the texts of rules have a bar of their
 // own in their package.
 func TestSentencesAreShort(t *testing.T) {
-	found, err := texts.Collect("..")
+	found, err := collected()
 	if err != nil {
 		t.Fatal(err)
 	}
 	n := 0
-	for text, files := range found {
+	for _, said := range found.Texts {
+		text, files := said.All, said.In
 		if !onScreen(files) {
 			continue
 		}
@@ -139,12 +135,13 @@ var learned = []string{"This guide supports, and never replaces", "It supports, 
 // A tired person reads every text of a screen at once. Short ones have no grade: one
 // long word makes it.
 func TestScreensArePlain(t *testing.T) {
-	found, err := texts.Collect("..")
+	found, err := collected()
 	if err != nil {
 		t.Fatal(err)
 	}
 	n, hard := 0, map[string]bool{}
-	for text, files := range found {
+	for _, one := range found.Texts {
+		text, files := one.All, one.In
 		words := strings.Fields(text)
 		if len(words) < 8 || !onScreen(files) {
 			continue

@@ -5,8 +5,8 @@ import "slices"
 // Advice is what to do now, step by step.
 type Advice struct {
 	ID    string
-	Title string
-	Steps []string
+	Title Text
+	Steps []Text
 	Cites []Cite
 	// Boil asks the screen to add the minutes of boiling for the altitude.
 	Boil bool
@@ -47,7 +47,7 @@ var notAcid = []Value{ClassBorderline, ClassLow}
 var loose = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedBottle, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
 
 // boilSteps treat an open or leaking suspect jar before it goes in the trash.
-var boilSteps = []string{
+var boilSteps = []Text{
 	"Wear rubber gloves. Keep the food off your skin and away from wounds.",
 	"Either bag it: put jar, lid and food in a bag, close it, put that in a second bag, tape it shut, and put it in the trash out of reach of people and animals.",
 	"Or boil it first: lay jars and lids on their sides in a deep pot (8 quarts or liters, or more), wash your hands, add water gently until it stands 1 in. (2.5 cm) above them, cover, and boil for 30 minutes from when it boils. Let it cool, and put jar, lid and food in the trash.",
@@ -60,9 +60,9 @@ var citesBoil = []Cite{read(&srcSpoiled, "detoxifying; discard the containers to
 var inCold = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
 
 // keepFor is the advice on how long food keeps in the refrigerator.
-func keepFor(id string, keeps Value, days int, title, steps string, cites ...Cite) Advice {
+func keepFor(id string, keeps Value, days int, title, steps Text, cites ...Cite) Advice {
 	return Advice{ID: id, Title: title, verdicts: onlySoon, Within: days,
-		when: When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []string{steps}, Cites: cites}
+		when: When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []Text{steps}, Cites: cites}
 }
 
 // Advices lists every piece of advice, in the order it is shown.
@@ -72,7 +72,7 @@ var Advices = []Advice{
 	{ID: "eaten.mold", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, when: When{{MoldSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
 	{ID: "dispose.sealed", Title: "Still closed and dry: do not open it. Throw the whole jar away.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{{OpenedNo, OpenedFrozen}, {SeepNone, SeepFirstDay}, {LidDown, LidNone, LidDented, LidBulged}, {PressFirm, PressNone}, {LiftHolds, LiftNone}, {GlassSound}},
-		Steps: []string{
+		Steps: []Text{
 			"Put the closed jar in a strong bag, close the bag, and put it in the ordinary trash, or bury it deep.",
 			"Do not open it, pour it away, compost it or feed it to animals.",
 			"Keep it where no child or animal can reach it until it is collected. Mark it “not food”.",
@@ -85,26 +85,26 @@ var Advices = []Advice{
 		Steps: boilSteps, Cites: append([]Cite{read(&srcMold, "mold can raise pH")}, citesBoil...)},
 	{ID: "dispose.acid", Title: "Open, unsealed or leaking: bag it and throw it away.", verdicts: onlyDiscard, throw: throwSuspect,
 		when: When{{ClassAcid, ClassPickled}}, may: When{{MoldNone}}, any: loose,
-		Steps: []string{
+		Steps: []Text{
 			"Put food, lid and jar in a bag, close it, and put it in the trash where no person or animal can get at it.",
 			"Wash what it touched with hot water and soap.",
 		},
 		Cites: []Cite{read(&srcSpoiled, "spoiled acid food"), read(&srcMold, "mold and tomatoes are treated as low-acid")}},
 	{ID: "dispose.leftover", Title: "It has been open, or out of the cold, for too long: throw the food away.", verdicts: onlyDiscard, throw: throwLeftover,
-		Steps: []string{
+		Steps: []Text{
 			"Put the food in a bag and the bag in the trash, where no person or animal can get at it.",
 			"Wash the jar, your hands and what the food touched with hot water and soap. Nothing else needs cleaning.",
 		},
 		Cites: []Cite{derived(&srcFridgeChart, "food past its days is discarded")}},
 	{ID: "dispose.glass", Title: "Broken glass.", verdicts: onlyDiscard, when: When{{GlassCracked}},
-		Steps: []string{
+		Steps: []Text{
 			"Wear thick gloves. Lift the jar into a strong bag or a box, wrap it, and mark it “broken glass”.",
 			"Do not try to save any of the food.",
 		},
 		Cites: []Cite{read(&srcFreezeCU, "cracked jars"), practice("broken glass is wrapped and marked")}},
 	{ID: "cleanup", Title: "Clean what the food touched.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{notAcid}, any: loose,
-		Steps: []string{
+		Steps: []Text{
 			"Keep your gloves on. Mix 1 part unscented bleach with 5 parts water. Never mix bleach with another cleaner; open a window.",
 			"Wet everything the food may have touched: counter, can opener, tools, sink, floor. Leave it wet for 30 minutes, then wipe it up with paper towels, still in gloves.",
 			"Wet it all a second time with fresh mix, leave it for 30 minutes, and rinse.",
@@ -113,20 +113,20 @@ var Advices = []Advice{
 		},
 		Cites: []Cite{memory(&srcGuide, "2015: 1 part to 5, 30 minutes, twice; the stricter stands"), read(&srcCDC, "1 part to 8, 15 minutes; hands 2 minutes; sponges and gloves go too"), read(&srcSpoiled, "clean-up, clothes")}},
 	{ID: "batch", Title: "Look at its whole batch.", verdicts: onlyDiscard, may: When{later}, throw: throwSuspect,
-		Steps: []string{
+		Steps: []Text{
 			"Take out every jar filled the same day and check each one.",
 			"If they were not canned by a tested process, discard them all, however good they look.",
 		},
 		Cites: []Cite{read(&srcYearbook, "p. 112: pull and inspect the whole batch"), read(&srcReprocess, "jars without a tested process")}},
 
 	{ID: "day.half", Title: "Half the liquid was lost: 2 to 3 days in the refrigerator.", verdicts: onlySoon, when: When{{LevelHalf}, {AgeDay}, shelved}, or: When{{LevelOwn}, {AbsorbsNo}, {AgeDay}, shelved}, Within: 3,
-		Steps: []string{"Refrigerate it now at 4 °C (40 °F) or below and use it within 2 to 3 days."},
+		Steps: []Text{"Refrigerate it now at 4 °C (40 °F) or below and use it within 2 to 3 days."},
 		Cites: []Cite{read(&srcLossUNL, "more than half lost")}},
 	{ID: "frozen.cold", Title: "Keep it frozen, or use it in 1 to 2 days.", verdicts: onlySoon, when: When{{FrozenCold}, shelved}, Within: 2,
-		Steps: []string{"Move it to the freezer in another container, or thaw it in the refrigerator and use it within 1 to 2 days. Do not can it again."},
+		Steps: []Text{"Move it to the freezer in another container, or thaw it in the refrigerator and use it within 1 to 2 days. Do not can it again."},
 		Cites: []Cite{read(&srcYearbook, "p. 86: use in 1 to 2 days; do not can again")}},
 	{ID: "frozen.kept", Title: "Keep it frozen, for up to a year.", verdicts: onlySoon, when: When{{OpenedFrozen}},
-		Steps: []string{"Thaw it in the refrigerator, never on the counter. From then on it keeps as long as food of its kind that was just opened."},
+		Steps: []Text{"Thaw it in the refrigerator, never on the counter. From then on it keeps as long as food of its kind that was just opened."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year"), copied(&srcFreezerJam, "a year in the freezer")}},
 	keepFor("keep.broth", KeepsBroth, 2, "In the refrigerator: 2 days.", "Keep it at 4 °C (40 °F) or below, use it within 2 days, or freeze it.",
 		read(&srcFridgeChart, "older card: 1 to 2 days; the current 3 to 4 days is milder")),
@@ -147,46 +147,46 @@ var Advices = []Advice{
 	keepFor("keep.three-months", KeepsThreeMonths, 90, "In the refrigerator: 3 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
 		read(&srcOilOSU, "flavored oil: refrigerated for no more than 3 months"), read(&srcEggsUGA, "pickled eggs: 2 to 3 months")),
 	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
-		Steps: []string{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
+		Steps: []Text{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year")}},
 	{ID: "day.again", Title: "Or can it again, within 24 hours.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePasteur, RoutePressure}, {ConditionMet}},
-		Steps: []string{
+		Steps: []Text{
 			"Put right what was wrong: the acid, the recipe, the time.",
 			"Empty the jar, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
 		},
 		Cites: []Cite{read(&srcReprocess, "discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcNCState, "24: add the vinegar and process again")}},
 	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold}, may: When{{OutOne, OutTwo}, {ChillCold, ChillPaused}},
-		Steps: []string{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
+		Steps: []Text{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
 		Cites: []Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), read(&srcOpenCFIA, "within 2 hours")}},
 	{ID: "open.warm", Title: "Put it back in the cold now.", verdicts: onlySoon, when: When{{OpenedBefore}, {OutDay}}, or: When{{OpenedBefore}, {ChillDay}},
-		Steps: []string{"It has had its hours in the warm. Look at it each time you use it, and throw it out if it is moldy or smells of yeast. Its days count from when it was opened, as before."},
+		Steps: []Text{"It has had its hours in the warm. Look at it each time you use it, and throw it out if it is moldy or smells of yeast. Its days count from when it was opened, as before."},
 		Cites: []Cite{read(&srcOutage, "safe above 40 °F for over 2 hours"), read(&srcOutageLSU, "no mold, no yeasty smell")}},
 	{ID: "months", Title: "Eat it within 3 months of the day it was made.", verdicts: onlySoon, when: When{{RouteMonths, RouteBottle}, {ClassBorderline}, {OpenedNo, OpenedBottle}},
-		Steps: []string{"Its recipe keeps it for 3 months at room temperature, curd for 4 at most. If it is older, eat it now. Throw out curd that has browned or separated, whatever its age."},
+		Steps: []Text{"Its recipe keeps it for 3 months at room temperature, curd for 4 at most. If it is older, eat it now. Throw out curd that has browned or separated, whatever its age."},
 		Cites: []Cite{copied(&srcCurdNC, "3 to 4 months; discard it once it browns or separates"), read(&srcVinegarAsk, "3 months at room temperature")}},
 	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo, OpenedBottle}, later}, may: When{notCold},
-		Steps: []string{"Eat it before the jars you keep. Check it again when you open it."},
+		Steps: []Text{"Eat it before the jars you keep. Check it again when you open it."},
 		Cites: []Cite{practice("last year's jars go before this year's")}},
 	{ID: "store", Title: "Put it back without its screw band.", verdicts: onlyKeep, when: When{{OpenedNo}},
-		Steps: []string{
+		Steps: []Text{
 			"Store it in the dark and dry, best at 10 to 21 °C (50 to 70 °F).",
 			"When you open it, look again: air drawn in, smell, surface, underside of the lid.",
 		},
 		Cites: []Cite{read(&srcFreezeMU, "50 to 70 °F"), read(&srcSpoiled, "bands off")}},
 	{ID: "boil", Title: "Boil it before you serve it.", verdicts: eaten, may: When{notAcid, {RouteBoiling, RoutePasteur, RoutePressure, RouteNone}}, Boil: true,
-		Steps: []string{
+		Steps: []Text{
 			"Boil means large bubbles over the whole surface. Thick food: stir, and heat it through.",
 			"This is an extra for a good jar. It never rescues a doubtful one.",
 		},
 		Cites: []Cite{read(&srcSafetySake, "10 minutes, plus 1 for each 1,000 ft; not to rescue"), read(&srcCDC, "low-acid food and tomatoes"), read(&srcNAL, "boiling"), read(&srcWater, "older: 20 minutes for corn, spinach, meat, poultry")}},
 	{ID: "ask", Title: "Ask someone who knows.", verdicts: anyVerdict,
-		Steps: []string{"The extension office or the health department near you can help. Your food-safety authority can too. Go by their word before this guide's."},
+		Steps: []Text{"The extension office or the health department near you can help. Your food-safety authority can too. Go by their word before this guide's."},
 		Cites: []Cite{read(&srcCDC, "home canning")}},
 }
 
 // eatenSteps are what to do, in this order, when somebody has eaten from a jar
 // that may be poisonous.
-var eatenSteps = []string{
+var eatenSteps = []Text{
 	"Trouble breathing or swallowing? Blurred or double vision, drooping eyelids, slurred speech, a dry mouth, weakness? Then call an ambulance now (911 in the United States and Canada). Say “botulism” and “home-canned food”.",
 	"No trouble yet: call a poison center now. United States 1-800-222-1222; Canada 1-844-764-7669, Quebec 1-800-463-5060. Trouble can begin from 6 hours to 10 days after eating. Do not wait for it.",
 	"Take the jar's story along. What was in it? Who canned it, and how? Who ate how much of it, and when?",
@@ -304,27 +304,27 @@ func CautionByID(id string) *Caution {
 // Caution is a warning that is always within reach.
 type Caution struct {
 	ID    string
-	Title string
-	Lines []string
+	Title Text
+	Lines []Text
 	Cites []Cite
 }
 
 // Cautions are shown on every answer and in the page that needs no program.
 var Cautions = []Caution{
 	{"never-taste", "Never taste to decide",
-		[]string{"A taste can be fatal. The toxin of botulism has no look, smell or taste.", "Looks, smell and a good seal cannot prove a jar safe."},
+		[]Text{"A taste can be fatal. The toxin of botulism has no look, smell or taste.", "Looks, smell and a good seal cannot prove a jar safe."},
 		[]Cite{read(&srcSafetySake, "never taste"), read(&srcSpoiled, "never taste")}},
 	{"botulism", "If someone has eaten from it",
-		[]string{
+		[]Text{
 			eatenSteps[0], eatenSteps[1], eatenSteps[2], eatenSteps[3],
 			"It begins mostly 12 to 36 hours after eating. The mind stays clear and there is usually no fever.",
 		},
 		append(citesEaten, read(&srcHealthCanada, "no fever"))},
 	{"boil-extra", "Boiling is an extra, never a rescue",
-		[]string{"Low-acid food and tomatoes from a good jar are boiled before serving: 10 minutes, longer at altitude. Boiling does not make a doubtful jar safe to eat."},
+		[]Text{"Low-acid food and tomatoes from a good jar are boiled before serving: 10 minutes, longer at altitude. Boiling does not make a doubtful jar safe to eat."},
 		[]Cite{read(&srcSafetySake, "boiling"), read(&srcCDC, "boiling")}},
 	{"limits", "What this guide is",
-		[]string{"This guide supports, and never replaces, your local food-safety authority and current published guidance. When they differ, follow them. When in doubt, throw it out."},
+		[]Text{"This guide supports, and never replaces, your local food-safety authority and current published guidance. When they differ, follow them. When in doubt, throw it out."},
 		[]Cite{read(&srcCDC, "when in doubt")}},
 }
 
@@ -332,8 +332,8 @@ var Cautions = []Caution{
 // before, or without, the program.
 type StopSign struct {
 	Values []Value
-	Short  string // as one of a list of things
-	Do     string
+	Short  Text // as one of a list of things
+	Do     Text
 }
 
 // Cites names the sources of the sign: those of every rule that discards a jar

@@ -29,9 +29,9 @@ type Question struct {
 	ID      string
 	Stage   Stage
 	Signs   []SignID
-	Ask     string
-	Why     string
-	How     string
+	Ask     Text
+	Why     Text
+	How     Text
 	Choices []Choice
 	// Several tells that more than one choice can be true at once: then the one
 	// with the strictest outcome counts, see [WorstOf].
@@ -41,7 +41,7 @@ type Question struct {
 // Choice is one answer and what it tells.
 type Choice struct {
 	ID    string
-	Label string
+	Label Text
 	Tell  []Value
 }
 
@@ -62,7 +62,7 @@ func (info *Sign) wording(s *Situation) (w Wording) {
 }
 
 // label is the value's label in those words.
-func (w *Wording) label(v ValueInfo) string {
+func (w *Wording) label(v ValueInfo) Text {
 	for _, l := range w.Labels {
 		if l.Value == v.Value {
 			return l.Label

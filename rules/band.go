@@ -6,7 +6,7 @@ import "fmt"
 type Band struct {
 	ID    string // the name of the number in files
 	Sign  SignID
-	Unit  string // a part of a unit that has begun counts as a whole one
+	Unit  Text   // a part of a unit that has begun counts as a whole one
 	Cold  bool   // the number may lie below zero
 	Steps []Step // in rising order; the last has no upper edge
 	Cites []Cite

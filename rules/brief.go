@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Brief is an answer on one screen: what it says of the worry that the jar was
@@ -13,9 +13,9 @@ import (
 type Brief struct {
 	// Worry is one sentence, and a second where a look is harmless and the jar is
 	// still not one to keep.
-	Worry []string
+	Worry []Text
 	// Do is the one thing to do now.
-	Do string
+	Do Text
 	// Days tells how many days after today the last day is on which it may be
 	// eaten: 0 is today, and -1 where no day is set.
 	Days int
@@ -65,10 +65,10 @@ func within(as []*Advice) *Advice {
 	return nil
 }
 
-const eatNext = "Put it in front. Eat it next, before your other jars."
+const eatNext Text = "Put it in front. Eat it next, before your other jars."
 
 // doNow is the one thing to do, and the last day for it counted from today, or -1.
-func doNow(s *Situation, t *Trace, as []*Advice) (do string, days int) {
+func doNow(s *Situation, t *Trace, as []*Advice) (do Text, days int) {
 	switch {
 	case s.Is(IllSeen):
 		return "Call an ambulance now: 911 in the United States and Canada.", -1
@@ -115,14 +115,14 @@ func gone(s *Situation) (days int) {
 }
 
 // worry is what the answer says of what worried the person.
-func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []string) {
+func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []Text) {
 	if t.Highest == Discard && t.Lowest < Discard {
-		return []string{"We can't say yes yet."}
+		return []Text{"We can't say yes yet."}
 	}
 	worried := func(l *Line) bool {
 		return slices.ContainsFunc(l.Shown, func(v Value) bool { return slices.Contains(worries, v) })
 	}
-	say := func(text string) {
+	say := func(text Text) {
 		if !slices.Contains(said, text) {
 			said = append(said, text)
 		}
@@ -201,17 +201,17 @@ func observed(l *Line) bool {
 
 // harmlessLook says of a harmless look that it is one: of the food where the food is
 // known for it.
-func harmlessLook(p *Product, l *Line) string {
+func harmlessLook(p *Product, l *Line) Text {
 	for _, v := range l.Shown {
 		if name := looks[v]; name != "" && p.LookAlikeFor(traitOf[v]) != nil {
-			return locale.Say("%s: harmless in %s.", name, p.Plain())
+			return prose.Say("%s: harmless in %s.", name, p.Plain())
 		}
 	}
 	return l.Rule.Short()
 }
 
 // looks names what some foods show and others must not, in few words.
-var looks = map[Value]string{
+var looks = map[Value]Text{
 	CloudHazy: "Slightly cloudy", CloudSettled: "A layer at the bottom", LevelOwn: "Little liquid",
 	ColorFaded: "Faded", ColorPink: "Pink", ColorBlue: "Blue or green", ColorBrowned: "Brown", ColorDark: "Dark or gray",
 	DepositCrystals: "Crystals", DepositSpecks: "Specks or curd", TopFat: "A pale layer of fat on top", TopFoam: "A dry skin of foam",
@@ -229,14 +229,13 @@ var properNames = []string{"Brunswick", "Brussels", "Mexican", "Saskatoon"}
 
 // Plain is the food's name inside a sentence, without what is added to tell it
 // from others of its kind.
-func (p *Product) Plain() string {
+func (p *Product) Plain() Text {
 	if p.Group == GroupUnlisted {
 		return "this food"
 	}
-	name, _, _ := strings.Cut(p.Name, ",")
-	name, _, _ = strings.Cut(name, ":")
-	if slices.ContainsFunc(properNames, func(proper string) bool { return strings.HasPrefix(name, proper) }) {
+	name := prose.Head(p.Name)
+	if slices.ContainsFunc(properNames, func(proper string) bool { return strings.HasPrefix(p.Name.String(), proper) }) {
 		return name
 	}
-	return strings.ToLower(name[:1]) + name[1:]
+	return prose.Lower(name)
 }

@@ -7,6 +7,7 @@ import (
 
 	"larderlamp/rules"
 	"larderlamp/rules/cases"
+	"larderlamp/rules/prose"
 )
 
 // mostWords is how many words a sentence on a first screen may have.
@@ -42,12 +43,12 @@ func TestShort(t *testing.T) {
 		for i := range rules.Parts[p].Rules {
 			r := &rules.Parts[p].Rules[i]
 			said[r.ID] = true
-			for _, s := range sentences(r.Short()) {
+			for _, s := range sentences(r.Short().String()) {
 				if n := len(strings.Fields(s)); n > mostWords {
 					t.Errorf("%s: %d words in %q; give it a shorter sentence in shorts.go", r.ID, n, s)
 				}
 			}
-			if r.Kind == rules.Restriction && r.Then == rules.Discard && (strings.Contains(r.Short(), "harmless") && !strings.Contains(r.Short(), "no harmless")) {
+			if r.Kind == rules.Restriction && r.Then == rules.Discard && (strings.Contains(r.Short().String(), "harmless") && !strings.Contains(r.Short().String(), "no harmless")) {
 				t.Errorf("%s discards, and %q says harmless", r.ID, r.Short())
 			}
 		}
@@ -93,13 +94,13 @@ func TestBriefIsNeverMilder(t *testing.T) {
 			t.Errorf("%s: says %q and %q", where, b.Worry, b.Do)
 		}
 		for _, text := range append(slices.Clone(b.Worry), b.Do) {
-			for _, sentence := range sentences(text) {
+			for _, sentence := range sentences(text.String()) {
 				if n := len(strings.Fields(sentence)); n > mostWords {
 					t.Errorf("%s: %d words in %q", where, n, sentence)
 				}
 			}
 		}
-		all := strings.Join(b.Worry, " ") + " " + b.Do
+		all := prose.List(b.Worry, " ").String() + " " + b.Do.String()
 		if trace.Highest == rules.Discard {
 			if comfort := strings.ReplaceAll(all, "no harmless", ""); strings.Contains(comfort, "harmless") || strings.Contains(comfort, ": usual") || strings.Contains(comfort, ": safe") {
 				t.Errorf("%s: a discard says %q", where, all)
@@ -108,12 +109,12 @@ func TestBriefIsNeverMilder(t *testing.T) {
 				t.Errorf("%s: a discard has %d days, boiled %v", where, b.Days, b.Boil)
 			}
 			for _, eats := range []string{"eat it", "Put it back", "serve", "Keep it"} {
-				if strings.Contains(b.Do, eats) {
+				if strings.Contains(b.Do.String(), eats) {
 					t.Errorf("%s: a discard says %q", where, b.Do)
 				}
 			}
 		}
-		if trace.Highest > rules.Keep && strings.Contains(b.Do, "Put it back") {
+		if trace.Highest > rules.Keep && strings.Contains(b.Do.String(), "Put it back") {
 			t.Errorf("%s: %v says %q", where, trace.Highest, b.Do)
 		}
 		least := 0
@@ -128,7 +129,7 @@ func TestBriefIsNeverMilder(t *testing.T) {
 		if most := rules.KeptDays(s); b.Days >= 0 && !s.Possible(rules.OpenedNo) && b.Days > max(0, most-1) {
 			t.Errorf("%s: %d days after today, the rules give %d", where, b.Days, most)
 		}
-		if s.Is(rules.IllSeen) && trace.Highest == rules.Discard && !strings.Contains(b.Do, "ambulance") {
+		if s.Is(rules.IllSeen) && trace.Highest == rules.Discard && !strings.Contains(b.Do.String(), "ambulance") {
 			t.Errorf("%s: somebody is ill, and it says %q", where, b.Do)
 		}
 	})
@@ -222,7 +223,7 @@ func TestCommonestAnswers(t *testing.T) {
 		}
 		trace := rules.Explain(k.Situation)
 		b := rules.BriefFor(k.Situation, k.Product, &trace)
-		if why := strings.Join(b.Worry, " "); trace.Highest != a.verdict || why != a.why || b.Do != a.do || b.Days != a.days {
+		if why := prose.List(b.Worry, " ").String(); trace.Highest != a.verdict || why != a.why || b.Do.String() != a.do || b.Days != a.days {
 			t.Errorf("%s %s: %v, %q, %q, %d days; want %v, %q, %q, %d", a.product, a.truth, trace.Highest, why, b.Do, b.Days, a.verdict, a.why, a.do, a.days)
 		}
 	}

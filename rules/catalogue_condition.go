@@ -5,10 +5,10 @@ package rules
 // packing, a size of jar. "Yes" is what makes the jar safe. Anything else, an
 // honest "don't know" included, leaves the jar without support.
 type Condition struct {
-	Ask   string // answered by yes or no, by somebody who knows the jar
-	Why   string
-	OK    string // label of the answer that meets it
-	Not   string // label of the answer that does not
+	Ask   Text // answered by yes or no, by somebody who knows the jar
+	Why   Text
+	OK    Text // label of the answer that meets it
+	Not   Text // label of the answer that does not
 	Cites []Cite
 }
 

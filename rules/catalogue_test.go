@@ -41,7 +41,7 @@ func TestCatalogueShape(t *testing.T) {
 		if q, ok := rules.ProductByID(p.ID); !ok || q != p {
 			t.Errorf("ProductByID(%q) gives another product", p.ID)
 		}
-		for _, name := range append([]string{p.Name}, p.Also...) {
+		for _, name := range append([]string{p.Name.String()}, p.Also...) {
 			if key := strings.ToLower(name); names[key] != "" {
 				t.Errorf("%q names both %s and %s", name, names[key], p.ID)
 			} else {
@@ -676,7 +676,7 @@ func TestEveryTableHasItsProduct(t *testing.T) {
 			if !slices.Contains(tables, table) {
 				t.Errorf("%s: no table %q", p.ID, table)
 			}
-			if one && !slices.Contains(process.Forms(table), form) {
+			if _, ok := process.FoodOf(table, form); one && !ok {
 				t.Errorf("%s: table %s has no form %q", p.ID, table, form)
 			}
 			used[table] = true
@@ -704,7 +704,7 @@ func TestEveryTableHasItsProduct(t *testing.T) {
 // boils tells whether a table, in one form or in any, has a line in boiling water.
 func boils(table, form string) bool {
 	for _, f := range process.Foods {
-		if f.ID == table && (form == "" || f.Form == form) {
+		if f.ID == table && (form == "" || f.Form.String() == form) {
 			for _, r := range f.Rows {
 				if r.Pressures == (process.Pressures{}) {
 					return true

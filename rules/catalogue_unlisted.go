@@ -38,7 +38,7 @@ var catalogueUnlisted = []Product{
 
 // UnlistedQuestion is one step in placing a food that is not in the list.
 type UnlistedQuestion struct {
-	Ask string
+	Ask Text
 	Yes string // id of the product that "yes" settles on
 }
 

@@ -3,10 +3,13 @@ package rules
 // Chapter is one part of the published guidance, in the order a jar is met.
 type Chapter uint8
 
-var chapterNames = [...]string{"What it is", "The record", "The outside", "Through the glass", "Storage", "Opening", "After opening"}
+var chapterNames = [...]Text{"What it is", "The record", "The outside", "Through the glass", "Storage", "Opening", "After opening"}
 
 // String is the chapter's heading.
-func (c Chapter) String() string { return chapterNames[c] }
+func (c Chapter) Text() Text { return chapterNames[c] }
+
+// String is it in English.
+func (c Chapter) String() string { return c.Text().String() }
 
 // The chapters. Facts come from the catalogue.
 const (

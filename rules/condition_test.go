@@ -24,10 +24,10 @@ func TestConditionsAreWhole(t *testing.T) {
 		if p.Route == rules.RouteNone {
 			t.Errorf("%s has no process for a condition to hold up", p.ID)
 		}
-		if !strings.HasSuffix(c.Ask, "?") || strings.Count(c.Ask, "?") != 1 || !strings.HasSuffix(c.Why, ".") {
+		if !strings.HasSuffix(c.Ask.String(), "?") || strings.Count(c.Ask.String(), "?") != 1 || !strings.HasSuffix(c.Why.String(), ".") {
 			t.Errorf("%s: condition %q because %q", p.ID, c.Ask, c.Why)
 		}
-		if !strings.HasPrefix(c.OK, "Yes") || !strings.HasPrefix(c.Not, "No") {
+		if !strings.HasPrefix(c.OK.String(), "Yes") || !strings.HasPrefix(c.Not.String(), "No") {
 			t.Errorf("%s: the answers to %q are %q and %q: yes has to be the safe one", p.ID, c.Ask, c.OK, c.Not)
 		}
 		if len(c.Cites) == 0 {
@@ -76,7 +76,7 @@ func TestEveryRestrictionIsAsked(t *testing.T) {
 		}
 		elsewhere := false
 		for _, a := range askedElsewhere {
-			if !strings.HasPrefix(p.Caution, a.caution) {
+			if !strings.HasPrefix(p.Caution.String(), a.caution) {
 				continue
 			}
 			elsewhere, used[a.caution] = true, true
@@ -105,7 +105,7 @@ func TestFlourBelongsToOneRecipe(t *testing.T) {
 		}
 		open := rules.NewSituation()
 		q := p.Worded(rules.SignQuestion(rules.SignExtras, &open))
-		if says := strings.Contains(q.How, "flour paste"); says != p.RecipeThickens {
+		if says := strings.Contains(q.How.String(), "flour paste"); says != p.RecipeThickens {
 			t.Errorf("%s: the question about what else is in it says %q", p.ID, q.How)
 		}
 	}

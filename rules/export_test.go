@@ -26,7 +26,7 @@ func Shorts() (ids []string) {
 func Forms() (fs [][3]string) {
 	for i := range forms {
 		if f := &forms[i]; f.notices != nil {
-			fs = append(fs, [3]string{f.id, f.how, f.ask})
+			fs = append(fs, [3]string{f.id, f.how.String(), f.ask.String()})
 		}
 	}
 	return fs

@@ -93,7 +93,7 @@ func TestFamiliesHoldTogether(t *testing.T) {
 				if p.Class == f.class {
 					t.Errorf("%s: %s stands apart, and has the class of its family", f.name, p.ID)
 				}
-				if !strings.Contains(p.Caution, why) {
+				if !strings.Contains(p.Caution.String(), why) {
 					t.Errorf("%s: %s stands apart, and its caution does not say %q: %s", f.name, p.ID, why, p.Caution)
 				}
 				if p.Class < f.mildest {

@@ -6,10 +6,10 @@ import "slices"
 // that does not fit must not condemn a jar: sauce is never clear, okra is always
 // slippery, and red cabbage is purple.
 type FoodWording struct {
-	Foods    string // which, in words
+	Foods    Text // which, in words
 	Sign     SignID
-	Ask, How string // empty to leave that of the sign
-	Notice   string // its line in a question about several signs; empty to leave it
+	Ask, How Text // empty to leave that of the sign
+	Notice   Text // its line in a question about several signs; empty to leave it
 	Labels   []ValueLabel
 	Hide     []Value
 	fits     func(*Product) bool
@@ -280,7 +280,7 @@ func (w *FoodWording) put(q Question) Question {
 
 // Words gives a value the label that fits the food, from the question about its
 // sign; ok is false for one that does not fit the food at all.
-func (p *Product) Words(asked Question, v ValueInfo) (label string, ok bool) {
+func (p *Product) Words(asked Question, v ValueInfo) (label Text, ok bool) {
 	for i := range FoodWordings {
 		if w := &FoodWordings[i]; slices.Contains(w.Hide, v.Value) && w.fits(p) {
 			return "", false

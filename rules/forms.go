@@ -4,7 +4,7 @@ package rules
 // and what is left when it is not.
 type notice struct {
 	id    string
-	label string
+	label Text
 	seen  []Value
 	none  []Value
 }
@@ -15,13 +15,13 @@ type form struct {
 	id    string
 	stage Stage
 	sign  SignID
-	ask   string
-	why   string
-	how   string
-	none  string
+	ask   Text
+	why   Text
+	how   Text
+	none  Text
 	// The same once something of it has been noticed: nobody is asked twice whether
 	// all is as usual.
-	more, rest string
+	more, rest Text
 	notices    []notice
 	odd        bool // asked at this place only once something odd was noticed
 }

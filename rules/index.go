@@ -1,10 +1,6 @@
 package rules
 
-import (
-	"sync"
-
-	"larderlamp/rules/locale"
-)
+import "sync"
 
 // indexed is a name cut into words.
 type indexed struct {
@@ -35,31 +31,31 @@ type entry struct {
 // light tells whether a word says little about which food it is.
 func (v *entry) light() bool { return v.in&(isFill|isHarmless|isWeak) != 0 }
 
-// searchIndex is made when something is first looked for. The maker is named
-// where it is needed, so that a program without a search does not hold it.
-var searchIndex struct {
-	made sync.Once
-	*index
+// Finder finds products by what is typed, by the names that its maker gives them.
+type Finder struct {
+	names func(*Product) []string
+	index func() *index // made when something is first looked for
 }
 
-func sought() *index {
-	searchIndex.made.Do(func() { searchIndex.index = newIndex() })
-	return searchIndex.index
+// NewFinder makes a finder by the names of each product, its own name first.
+func NewFinder(names func(*Product) []string) *Finder {
+	return &Finder{names, sync.OnceValue(func() *index { return newIndex(names) })}
 }
 
-func newIndex() *index {
+// EnglishNames are the names of a product in English, its own first.
+func EnglishNames(p *Product) []string {
+	return append([]string{p.Name.String()}, p.Also...)
+}
+
+// english finds products by their names in English.
+var english = NewFinder(EnglishNames)
+
+func newIndex(names func(*Product) []string) *index {
 	ix := &index{of: make([][2]int, len(Catalogue)), at: map[string]int{}}
 	for i := range Catalogue {
 		p := &Catalogue[i]
 		ix.of[i][0] = len(ix.names)
-		for j := range len(p.Also) + 1 {
-			name := p.Name
-			if j > 0 {
-				name = p.Also[j-1]
-			}
-			if locale.Foreign() {
-				name = locale.Text(name)
-			}
+		for j, name := range names(p) {
 			if n := ix.name(name); len(n.words) > 0 {
 				n.at, n.alias = i, j > 0
 				ix.names = append(ix.names, n)

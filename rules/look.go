@@ -4,7 +4,7 @@ package rules
 // covers: that it holds says that each of them is sound.
 type Glance struct {
 	ID    string
-	Say   string
+	Say   Text
 	Signs []SignID
 }
 

@@ -2,7 +2,7 @@ package rules
 
 // News tells what is new in this edition of the guide, for those who have the
 // one before: a line for each change of advice or of use.
-var News = []string{
+var News = []Text{
 	"Mincemeat is for the pressure canner only, cactus pads have no process, and foods whose process is for one kind only ask which kind you have.",
 	"Pickles of your own recipe ask for at least as much vinegar as water; what else is in a jar counts even if your own recipe has it.",
 	"New: glass lids, one-piece caps, used and dented lids, a smell from a closed jar, food kept in the refrigerator or freezer from the start, an unvented canner, an untested gauge, a jar without a date.",

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // syllables counts the syllables of an English word roughly: groups of vowels,
@@ -54,19 +55,19 @@ func TestGrade(t *testing.T) {
 	}
 	for i := range rules.Advices {
 		a := &rules.Advices[i]
-		text := a.Title
+		text := a.Title.String()
 		if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 			text += "."
 		}
-		check("advice "+a.ID, text+" "+strings.Join(a.Steps, " "))
+		check("advice "+a.ID, text+" "+prose.List(a.Steps, " ").String())
 	}
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() {
 			s := id.Info()
-			check("question "+s.ID, strings.TrimSpace(s.Ask+" "+s.How))
+			check("question "+s.ID, strings.TrimSpace((s.Ask + " " + s.How).String()))
 			for _, w := range s.Wordings {
 				if w.Ask != "" {
-					check("question "+s.ID+" in other words", strings.TrimSpace(w.Ask+" "+w.How))
+					check("question "+s.ID+" in other words", strings.TrimSpace((w.Ask + " " + w.How).String()))
 				}
 			}
 		}
@@ -88,9 +89,9 @@ func TestQuestionsAreShort(t *testing.T) {
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() {
 			s := id.Info()
-			check(s.ID, s.Ask)
+			check(s.ID, s.Ask.String())
 			for _, w := range s.Wordings {
-				check(s.ID+" in other words", w.Ask)
+				check(s.ID+" in other words", w.Ask.String())
 			}
 		}
 	}
@@ -107,7 +108,7 @@ func TestReasonsAreShort(t *testing.T) {
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {
 			r := &rules.Parts[p].Rules[i]
-			for _, s := range sentences(r.Say) {
+			for _, s := range sentences(r.Say.String()) {
 				if n := len(strings.Fields(s)); n > mostInReason {
 					t.Errorf("%s: %d words in %q", r.ID, n, s)
 				}

@@ -28,7 +28,7 @@ const (
 // GroupNames gives each group's heading, in shelf order.
 var GroupNames = []struct {
 	Group Group
-	Name  string
+	Name  Text
 }{
 	{GroupFruit, "Fruit and juice"},
 	{GroupJam, "Jam, jelly and fruit butter"},
@@ -50,10 +50,10 @@ var GroupNames = []struct {
 
 // LookAlike is a harmless oddity that a product is known for.
 type LookAlike struct {
-	Trait Value  // the Yes value of the trait
-	Looks string // what is seen
-	Cause string // why
-	Flip  string // what makes it a danger after all
+	Trait Value // the Yes value of the trait
+	Looks Text  // what is seen
+	Cause Text  // why
+	Flip  Text  // what makes it a danger after all
 	Cites []Cite
 }
 
@@ -63,7 +63,7 @@ type Range struct{ Low, High int }
 // Product is one kind of food in the catalogue.
 type Product struct {
 	ID    string
-	Name  string
+	Name  Text
 	Group Group
 	Food  string   // filling style of the picture
 	Also  []string // regional names, plurals that are not regular, common misspellings
@@ -73,7 +73,7 @@ type Product struct {
 	PH    Range
 	Looks []*LookAlike
 	// Caution says why the product has no safe process, or what it needs.
-	Caution string
+	Caution Text
 	// Condition is what has to be asked about the food for its published process
 	// to hold; nil when the other questions ask everything.
 	Condition *Condition

@@ -1,5 +1,7 @@
 package rules
 
+import "larderlamp/rules/prose"
+
 // Kind tells what a rule does to the verdict.
 type Kind uint8
 
@@ -21,10 +23,13 @@ const (
 	Note
 )
 
-var kindWords = [...]string{Support: "support", PlainSupport: "plain support", ColdSupport: "cold support", Restriction: "restriction", Lack: "missing support", Note: "note"}
+var kindWords = [...]Text{Support: "support", PlainSupport: "plain support", ColdSupport: "cold support", Restriction: "restriction", Lack: "missing support", Note: "note"}
 
-// String is the kind in words.
-func (k Kind) String() string { return kindWords[k] }
+// Text is the kind in words.
+func (k Kind) Text() Text { return kindWords[k] }
+
+// String is it in English.
+func (k Kind) String() string { return k.Text().String() }
 
 // Supports tells whether rules of the kind let a jar be kept or used soon.
 func (k Kind) Supports() bool { return k <= ColdSupport }
@@ -51,14 +56,14 @@ type Rule struct {
 	Kind  Kind
 	When  When
 	Then  Verdict // 0 for Lack and Note
-	Say   string  // the reason, in plain words
+	Say   Text    // the reason, in plain words
 	Cites []Cite
 }
 
 // Part is a sub-decision: the rules of one piece of a chapter.
 type Part struct {
 	ID      string
-	Name    string
+	Name    Text
 	Chapter Chapter
 	Rules   []Rule
 }
@@ -104,11 +109,11 @@ var Parts = [NumParts]Part{
 }
 
 // Heading names the part within its chapter.
-func (p *Part) Heading() string {
-	if p.Name == p.Chapter.String() {
+func (p *Part) Heading() Text {
+	if p.Name == p.Chapter.Text() {
 		return p.Name
 	}
-	return p.Chapter.String() + ": " + p.Name
+	return prose.Say("%s: %s", p.Chapter, p.Name)
 }
 
 // Inputs lists the signs the part depends on, in sign order.

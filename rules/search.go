@@ -21,7 +21,10 @@ type Hit struct {
 // order, and words that change nothing ("grandma's", "7 pints", "raw pack"). A
 // word that may change the food is never dropped in silence: see
 // [Hit.NotCovered]. The empty query gives the catalogue in shelf order.
-func Search(query string, limit int) []Hit {
+func Search(query string, limit int) []Hit { return english.Search(query, limit) }
+
+// Search is Search by the names of the finder.
+func (f *Finder) Search(query string, limit int) []Hit {
 	limit = max(limit, 0)
 	if strings.TrimSpace(query) == "" {
 		var all []Hit
@@ -30,11 +33,11 @@ func Search(query string, limit int) []Hit {
 		}
 		return all
 	}
-	if hits := begun(query, limit); len(hits) > 0 {
+	if hits := f.begun(query, limit); len(hits) > 0 {
 		return hits
 	}
 	query = madeFirst(query)
-	ix := sought()
+	ix := f.index()
 	q := ix.read(query)
 	if q == nil {
 		return nil
@@ -58,14 +61,17 @@ func madeFirst(query string) string {
 // begun gives the products whose own name begins with what was typed so far, when
 // its last word has just been begun: “green b” of green beans. One or two letters
 // say too little to be read as a word.
-func begun(query string, limit int) (hits []Hit) {
+func (f *Finder) begun(query string, limit int) (hits []Hit) {
 	words := strings.Fields(query)
 	if n := len(words); n < 2 || len(words[n-1]) > 2 || strings.HasSuffix(query, " ") {
 		return nil
 	}
 	typed := strings.ToLower(strings.Join(words, " "))
 	for i := range Catalogue {
-		if len(hits) < limit && strings.HasPrefix(strings.ToLower(Catalogue[i].Name), typed) && len(Catalogue[i].Name) > len(typed) {
+		if len(hits) == limit {
+			break
+		}
+		if name := strings.ToLower(f.names(&Catalogue[i])[0]); strings.HasPrefix(name, typed) && len(name) > len(typed) {
 			hits = append(hits, Hit{Product: &Catalogue[i]})
 		}
 	}

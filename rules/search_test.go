@@ -94,7 +94,7 @@ func ids(hits []rules.Hit) string {
 func TestEveryProductIsFoundByItsNames(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
-		for _, name := range []string{p.Name, strings.ToUpper(p.Name), strings.ReplaceAll(p.Name, " ", "-")} {
+		for _, name := range []string{p.Name.String(), strings.ToUpper(p.Name.String()), strings.ReplaceAll(p.Name.String(), " ", "-")} {
 			if found := rules.Search(name, 1); len(found) == 0 || found[0].Product != p {
 				t.Errorf("%s: %q finds %s first", p.ID, name, ids(found))
 			}
@@ -143,7 +143,7 @@ func TestSearchKeepsShelfOrderAmongEquals(t *testing.T) {
 	var got []string
 	for _, h := range rules.Search("jam", 100) {
 		p := h.Product
-		if strings.HasSuffix(p.Name, " jam") && strings.Count(p.Name, " ") == 1 {
+		if strings.HasSuffix(p.Name.String(), " jam") && strings.Count(p.Name.String(), " ") == 1 {
 			got = append(got, p.ID)
 		}
 	}

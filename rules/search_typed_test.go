@@ -109,7 +109,7 @@ func says(h rules.Hit, words string) bool {
 
 // names tells whether the product itself names the words: it is no plain food.
 func names(p *rules.Product, words string) bool {
-	all := strings.ToLower(p.Name + " " + strings.Join(p.Also, " "))
+	all := strings.ToLower(p.Name.String() + " " + strings.Join(p.Also, " "))
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return r == ' ' || r == ',' }) {
 		if strings.Contains(all, w) {
 			return !p.Processed() && p.Class == rules.ClassLow
@@ -132,7 +132,7 @@ func named(hits []rules.Hit) string {
 
 // namesOf gives up to n names of each product that can be canned or named.
 func namesOf(p *rules.Product, n int) []string {
-	return append([]string{p.Name}, p.Also[:min(n-1, len(p.Also))]...)
+	return append([]string{p.Name.String()}, p.Also[:min(n-1, len(p.Also))]...)
 }
 
 // stem is the beginning that a word shares with its other forms.
@@ -158,7 +158,7 @@ func TestNothingIsDroppedInSilence(t *testing.T) {
 			for _, word := range added {
 				for _, query := range []string{name + " with " + word, word + " " + name} {
 					for _, h := range rules.Search(query, 3) {
-						all := strings.ToLower(strings.Join(append([]string{h.Product.Name}, h.Product.Also...), " "))
+						all := strings.ToLower(strings.Join(append([]string{h.Product.Name.String()}, h.Product.Also...), " "))
 						if !strings.Contains(all, stem(word)) && !slices.ContainsFunc(h.NotCovered, func(s string) bool { return strings.Contains(s, word) }) && !synonym(word, all) {
 							t.Errorf("%q finds %s, and %q is dropped", query, named([]rules.Hit{h}), word)
 						}
@@ -228,9 +228,9 @@ func TestWordsThatChangeNothing(t *testing.T) {
 		if p.Group == rules.GroupUnlisted {
 			continue
 		}
-		plain := rules.Search(p.Name, 1)
-		for _, query := range []string{"homemade " + p.Name, "grandma's " + p.Name, "7 pints of " + p.Name, p.Name + " 2019", p.Name + " (raw pack)", p.Name + ", half pints", "my mom's " + p.Name + " recipe",
-			"12 qts " + p.Name, p.Name + " from the garden", "the last of our " + p.Name, p.Name + " - pressure canned", "Aunt's home-canned " + p.Name, "one jar of " + p.Name} {
+		plain := rules.Search(p.Name.String(), 1)
+		for _, query := range []string{("homemade " + p.Name).String(), ("grandma's " + p.Name).String(), ("7 pints of " + p.Name).String(), (p.Name + " 2019").String(), (p.Name + " (raw pack)").String(), (p.Name + ", half pints").String(), ("my mom's " + p.Name + " recipe").String(),
+			("12 qts " + p.Name).String(), (p.Name + " from the garden").String(), ("the last of our " + p.Name).String(), (p.Name + " - pressure canned").String(), ("Aunt's home-canned " + p.Name).String(), ("one jar of " + p.Name).String()} {
 			got := rules.Search(query, 1)
 			if len(got) == 0 || got[0].Product != plain[0].Product || len(got[0].NotCovered) > 0 {
 				t.Errorf("%q finds %s, without the rest %s", query, named(got), named(plain))
@@ -261,7 +261,7 @@ func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 			continue
 		}
 		for _, name := range namesOf(p, 3) {
-			if name != strings.ToLower(name) && name == p.Name && strings.ContainsAny(name, ",:(") {
+			if name != strings.ToLower(name) && name == p.Name.String() && strings.ContainsAny(name, ",:(") {
 				continue // a heading, not what is typed
 			}
 			first := rules.Search(name, 1)
@@ -301,7 +301,7 @@ func wordAt(text string, at int) int {
 // isOrBegins tells whether a text is a name of a product, or the beginning of
 // one: then it is no slip.
 func isOrBegins(text string, p *rules.Product) bool {
-	return slices.ContainsFunc(append([]string{p.Name}, p.Also...), func(name string) bool {
+	return slices.ContainsFunc(append([]string{p.Name.String()}, p.Also...), func(name string) bool {
 		return len(text) <= len(name) && strings.EqualFold(name[:len(text)], text)
 	})
 }

@@ -102,7 +102,7 @@ func TestSeeEveryDanger(t *testing.T) {
 	for _, fault := range []rules.Fault{rules.Spoilage, rules.LostSeal, rules.Accident} {
 		for _, v := range withFault(fault) {
 			query := v.Sign().Info().Name + " " + v.Info().Label
-			if !slices.Contains(rules.See(query, 12), v) {
+			if !slices.Contains(rules.See(query.String(), 12), v) {
 				t.Errorf("%q does not find %s", query, spelled(v))
 			}
 		}

@@ -1,24 +1,18 @@
 package rules
 
-import (
-	"strings"
-)
+import "larderlamp/rules/prose"
 
 // Short is the rule in one short sentence, for the first screen of an answer.
-func (r *Rule) Short() string {
+func (r *Rule) Short() Text {
 	if short, ok := shorts[r.ID]; ok {
 		return short
 	}
-	first, _, more := strings.Cut(r.Say, ". ")
-	if more {
-		first += "."
-	}
-	return first
+	return prose.First(r.Say)
 }
 
 // under is the short sentence below a verdict: what lacks a tested recipe may be
 // eaten where its own acid keeps it safe, and only there.
-func (r *Rule) under(v Verdict) string {
+func (r *Rule) under(v Verdict) Text {
 	if v == UseSoon && r.ID == "record.lack.standing" {
 		return "Not from a tested recipe: don't store it any longer."
 	}
@@ -27,7 +21,7 @@ func (r *Rule) under(v Verdict) string {
 
 // shorts say rules in at most 14 words, where their first sentence is longer or
 // does not begin with what the person saw.
-var shorts = map[string]string{
+var shorts = map[string]Text{
 	"outside.odor":                "It smells through the lid: it leaks, and it has spoiled.",
 	"outside.seep.leak":           "Food came out: air and germs can get in.",
 	"outside.seep.unbacked":       "Food boiled over, and we know of no tested recipe for it.",

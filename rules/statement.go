@@ -52,7 +52,7 @@ func (s *Situation) TellNamed(sign string, values []string) error {
 		if !ok {
 			var all, labels []string
 			for _, v := range Signs[id].Values {
-				all, labels = append(all, v.ID), append(labels, v.Label)
+				all, labels = append(all, v.ID), append(labels, v.Label.String())
 			}
 			return fmt.Errorf("%s: no value %q%s", sign, name, suggest(name, all, labels))
 		}
@@ -98,7 +98,7 @@ func signIDs() (ids []string) {
 func signNames() (names []string) {
 	for i := range Signs {
 		if SignID(i) != SignBacking {
-			names = append(names, Signs[i].Name)
+			names = append(names, Signs[i].Name.String())
 		}
 	}
 	return

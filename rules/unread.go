@@ -1,7 +1,7 @@
 package rules
 
 import (
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Unread is one thing this edition rests on that was not read at its publisher.
@@ -57,16 +57,16 @@ func citesThat(are func(Evidence) bool) (us []Unread) {
 }
 
 // Edges writes the edges of a band, one line for each value.
-func (b *Band) Edges() (lines []string) {
+func (b *Band) Edges() (lines []Text) {
 	for i, s := range b.Steps {
 		label := s.Value.Info().Label
 		switch {
 		case i == 0:
-			lines = append(lines, locale.Say("up to %d: %s", s.Max, label))
+			lines = append(lines, prose.Say("up to %d: %s", s.Max, label))
 		case s.Max == noEdge:
-			lines = append(lines, locale.Say("above %d: %s", b.Steps[i-1].Max, label))
+			lines = append(lines, prose.Say("above %d: %s", b.Steps[i-1].Max, label))
 		default:
-			lines = append(lines, locale.Say("above %d, up to %d: %s", b.Steps[i-1].Max, s.Max, label))
+			lines = append(lines, prose.Say("above %d, up to %d: %s", b.Steps[i-1].Max, s.Max, label))
 		}
 	}
 	return

@@ -19,7 +19,7 @@ const (
 var Verdicts = [...]Verdict{Keep, UseSoon, Discard}
 
 var verdictIDs = [...]string{Keep: "keep", UseSoon: "use-soon", Discard: "discard"}
-var verdictWords = [...]string{Keep: "Keep", UseSoon: "Use soon", Discard: "Discard safely"}
+var verdictWords = [...]Text{Keep: "Keep", UseSoon: "Use soon", Discard: "Discard safely"}
 
 // ID is the stable name used in files.
 func (v Verdict) ID() string {
@@ -29,10 +29,18 @@ func (v Verdict) ID() string {
 	return ""
 }
 
-// String is the verdict in words, as shown on a screen.
-func (v Verdict) String() string {
+// Text is the verdict in words, as shown on a screen.
+func (v Verdict) Text() Text {
 	if v >= Keep && v <= Discard {
 		return verdictWords[v]
+	}
+	return ""
+}
+
+// String is the verdict in English, for errors and the command.
+func (v Verdict) String() string {
+	if v >= Keep && v <= Discard {
+		return verdictWords[v].String()
 	}
 	return fmt.Sprintf("Verdict(%d)", uint8(v))
 }

@@ -3,11 +3,11 @@ package rules
 // Sign describes one sign: its stable name, how it is asked for and its values.
 type Sign struct {
 	ID      string
-	Name    string // heading, a few words
+	Name    Text // heading, a few words
 	Chapter Chapter
-	Ask     string // the question, in plain words
-	Why     string // why it is asked
-	How     string // how to look, where that needs saying
+	Ask     Text // the question, in plain words
+	Why     Text // why it is asked
+	How     Text // how to look, where that needs saying
 	Values  []ValueInfo
 	// Untold is what "don't know" means for a sign of the record: the record
 	// says nothing. It is 0 where "don't know" leaves every value possible.
@@ -20,14 +20,14 @@ type Sign struct {
 	Several bool
 	// Find says where to look, or whom to ask, for what nobody remembers. It is
 	// there for everything that cannot be seen on the jar itself.
-	Find string
+	Find Text
 }
 
 // ValueInfo describes one value of a sign.
 type ValueInfo struct {
 	Value Value
 	ID    string
-	Label string // the choice, in plain words
+	Label Text // the choice, in plain words
 	// Assumes is what a rule that uses the value takes for granted. The words
 	// of the question and of the choice have to say all of it.
 	Assumes string
@@ -55,7 +55,7 @@ func yesNo(yes Value) []ValueInfo {
 }
 
 // fact builds a catalogue trait: a look-alike that is known to be harmless for a product.
-func fact(id, name string, yes Value, more ...ValueInfo) Sign {
+func fact(id string, name Text, yes Value, more ...ValueInfo) Sign {
 	return Sign{ID: id, Name: name, Chapter: ChapterFacts, Values: append(yesNo(yes), more...), Sound: yes,
 		Ask: "Is this a known harmless look of the product?",
 		Why: "An odd look is harmless only for the foods known to show it."}

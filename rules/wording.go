@@ -4,7 +4,7 @@ package rules
 // another sign is among When.
 type Wording struct {
 	When     []Value
-	Ask, How string       // empty to leave that of the sign
+	Ask, How Text         // empty to leave that of the sign
 	Labels   []ValueLabel // in place of the labels of the sign
 	Hide     []Value      // not offered
 }
@@ -12,7 +12,7 @@ type Wording struct {
 // ValueLabel gives a value a label.
 type ValueLabel struct {
 	Value Value
-	Label string
+	Label Text
 }
 
 // fits tells whether the wording is for the situation.

@@ -25,27 +25,24 @@ const (
 
 // listed holds every word of the lists. It is made when something is first
 // looked for.
-var listed struct {
-	made sync.Once
-	in   map[string]lists
-}
+var listed = sync.OnceValue(func() map[string]lists {
+	in := make(map[string]lists, 1500)
+	for _, l := range []struct {
+		in    lists
+		words string
+	}{{isIdle, idleWords}, {isFill, fillWords}, {isHarmless, harmlessWords}, {isWeak, weakWords}, {isHead | isMade, headWords}, {isKnown, knownWords}, {isNoFood, noFoodWords},
+		{isMade, " preserve filling paste pickle pickled dilled smoked dried fermented candied brandied "}, {isAcid, acidWords}, {isTaker, takers}, {isBetween, between},
+		{beginsPair, " jelly dog cat pet chicken fish baby half "}} {
+		for _, w := range strings.Fields(l.words) {
+			in[w] |= l.in
+		}
+	}
+	return in
+})
 
 // listsOf tells in which lists a word is.
 func listsOf(word string) lists {
-	listed.made.Do(func() {
-		listed.in = make(map[string]lists, 1500)
-		for _, l := range []struct {
-			in    lists
-			words string
-		}{{isIdle, idleWords}, {isFill, fillWords}, {isHarmless, harmlessWords}, {isWeak, weakWords}, {isHead | isMade, headWords}, {isKnown, knownWords}, {isNoFood, noFoodWords},
-			{isMade, " preserve filling paste pickle pickled dilled smoked dried fermented candied brandied "}, {isAcid, acidWords}, {isTaker, takers}, {isBetween, between},
-			{beginsPair, " jelly dog cat pet chicken fish baby half "}} {
-			for _, w := range strings.Fields(l.words) {
-				listed.in[w] |= l.in
-			}
-		}
-	})
-	return listed.in[word]
+	return listed()[word]
 }
 
 // among tells whether a word is in a short list.

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"larderlamp/app/record"
+	"larderlamp/rules/prose"
 )
 
 // Format names a backup file of this program.
@@ -199,7 +200,7 @@ func (s *scan) field(field string) error {
 			return err
 		}
 		if version > FileVersion || version < 2 {
-			return fmt.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", version, FileVersion)
+			return prose.Errorf("the backup has version %d, this program reads 2 to %d; a newer edition may read it", version, FileVersion)
 		}
 	case "written":
 		if err := into(&b.Written); err != nil {
@@ -212,7 +213,7 @@ func (s *scan) field(field string) error {
 			return err
 		}
 		if !record.IsName(b.Edition) {
-			return fmt.Errorf("the edition %q is not a name", b.Edition)
+			return prose.Errorf("the edition %q is not a name", b.Edition)
 		}
 	case "settings":
 		var text json.RawMessage
@@ -248,14 +249,14 @@ func (s *scan) records(k record.Kind) error {
 			return s.unlike(err)
 		}
 		if s.number++; s.number > mostRecords {
-			return fmt.Errorf("more than %d records", mostRecords)
+			return prose.Errorf("more than %d records", mostRecords)
 		}
 		// A record keeps the text that it was read from.
 		r, err := record.Decode(k, bytes.Clone(text))
 		if err == nil {
 			err = record.Replaced(r)
 			if at, twice := seen[r.Key()]; twice {
-				err = fmt.Errorf("id %s is also that of number %d", r.Key(), at)
+				err = prose.Errorf("id %s is also that of number %d", r.Key(), at)
 			}
 			seen[r.Key()] = i
 		}

@@ -96,7 +96,7 @@ func TestWrongFilesAreNamed(t *testing.T) {
 	for _, r := range testkit.Demo(t) {
 		p.Put(r)
 	}
-	dates, err := tables.Calendar(p, testkit.Noon)
+	dates, err := tables.Calendar(p, testkit.Noon, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +124,7 @@ func TestWrongFilesAreNamed(t *testing.T) {
 			t.Errorf("%.30q: %v", text, err)
 			continue
 		}
-		if says := wrong.Plain(); !strings.Contains(says, want) || strings.Contains(says, "byte") || strings.Contains(says, "character") {
+		if says := wrong.Plain(); !strings.Contains(says.String(), want) || strings.Contains(says.String(), "byte") || strings.Contains(says.String(), "character") {
 			t.Errorf("%.30q: %s", text, says)
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"strings"
 
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // NotBackup says that a file is no backup, and what it seems to be instead.
@@ -34,7 +34,7 @@ const (
 )
 
 // seemsWords say it to a person, and what to do.
-var seemsWords = map[string]string{
+var seemsWords = map[string]prose.Text{
 	seemsTable:    "This is a table, not a backup. A table of batches goes in at “Enter many at once”; a logger's file goes to its place.",
 	seemsCalendar: "This is a calendar, not a backup. Open it with the calendar of your phone or computer.",
 	seemsPicture:  "This is a picture, not a backup.",
@@ -47,7 +47,7 @@ var seemsWords = map[string]string{
 }
 
 // Plain says it in words for a person.
-func (e *NotBackup) Plain() string { return locale.Text(seemsWords[e.seems]) }
+func (e *NotBackup) Plain() prose.Text { return seemsWords[e.seems] }
 
 // seems tells from its beginning what a file may be.
 func seems(head []byte) string {

@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // Page records a batch, and shows one with its jars.
@@ -25,24 +26,24 @@ type Page struct {
 	ready  bool
 	id     string // of the batch shown; "" for a new one
 	edit   *record.Batch
-	find   parts.Finder      // of the product
-	group  rules.Group       // that is open
-	into   string            // place of the new jars, or newPlace
-	fresh  string            // name of a place to be made
-	told   *record.Place     // what is said of the place, while it is not known
-	from   *record.Check     // of the one jar that is put on the shelf
-	cold   bool              // it is open, and goes into the refrigerator
-	last   *record.Batch     // of the same food, offered again
-	opened rules.SignID      // the line of the record whose other answers are shown; 0 for none
-	went   bool              // the figures are those of a published way that was touched
-	anew   int               // makes the fields of the figures fresh ones
-	month  string            // whose days are offered, as 2006-01; "" for none
-	bad    map[string]string // what stands in a field and cannot be taken, by its label
-	errors []string
+	find   parts.Finder              // of the product
+	group  rules.Group               // that is open
+	into   string                    // place of the new jars, or newPlace
+	fresh  string                    // name of a place to be made
+	told   *record.Place             // what is said of the place, while it is not known
+	from   *record.Check             // of the one jar that is put on the shelf
+	cold   bool                      // it is open, and goes into the refrigerator
+	last   *record.Batch             // of the same food, offered again
+	opened rules.SignID              // the line of the record whose other answers are shown; 0 for none
+	went   bool                      // the figures are those of a published way that was touched
+	anew   int                       // makes the fields of the figures fresh ones
+	month  string                    // whose days are offered, as 2006-01; "" for none
+	bad    map[prose.Text]prose.Text // what stands in a field and cannot be taken, by its label
+	errors []prose.Text
 	busy   bool // the form is being saved
 	// recorded is the batch that was recorded on this page last; "" before.
 	recorded string
-	said     string
+	said     prose.Text
 	undo     func()            // takes back what the notice says
 	look     bool              // all jars are being looked at together
 	some     bool              // and some of them are not sound
@@ -81,7 +82,7 @@ func (p *Page) Render() app.UI {
 		return ui.Frame("/shelf", ui.Title("A batch"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
 	body := []app.UI{p.House.Notices(), p.House.UndoDelete(), ui.Live("", ui.Only(p.said != "" && !p.look, func() app.UI {
-		return ui.El("p", "notice", ui.Prose(p.said+" "), ui.Only(p.undo != nil, func() app.UI { return ui.Action("button plain", "Undo", p.takeBack, p.turn) }))
+		return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != nil, func() app.UI { return ui.Action("button plain", "Undo", p.takeBack, p.turn) }))
 	}))}
 	b := p.House.Shelf.Batches[p.id]
 	switch {
@@ -106,13 +107,13 @@ func (p *Page) turned() {
 }
 
 // words is a labelled field of text.
-func (p *Page) words(label, kind, value, hint string, most int, set func(string)) app.UI {
+func (p *Page) words(label prose.Text, kind, value string, hint prose.Text, most int, set func(string)) app.UI {
 	return ui.Field(label, ui.Input(kind, value, hint).Attr("maxlength", most).On("change", func(ctx app.Context, e app.Event) { set(ui.Typed(ctx)) }, app.EventScope(label, p.turn)))
 }
 
 // number is a labelled field for a number, in units of 1/scale; empty is not
 // known. What is no such number is said and not taken.
-func (p *Page) number(label string, v *int, scale int, set func(*int)) app.UI {
+func (p *Page) number(label prose.Text, v *int, scale int, set func(*int)) app.UI {
 	value := ""
 	if v != nil {
 		value = ui.Decimal(*v, scale)
@@ -128,7 +129,7 @@ func (p *Page) number(label string, v *int, scale int, set func(*int)) app.UI {
 			}
 			n := house.Whole(text, scale)
 			if !n.Known {
-				p.bad[label] = ui.Say("%s: “%s” is not a number that can be taken here.", ui.Local(label), text)
+				p.bad[label] = ui.Say("%s: “%s” is not a number that can be taken here.", label, text)
 				return
 			}
 			set(&n.Low)
@@ -159,7 +160,7 @@ func (p *Page) saveBatch() {
 	if b.Count == 0 {
 		p.errors = append(p.errors, "How many jars?")
 	} else if err := b.Validate(); err != nil {
-		p.errors = append(p.errors, strings.Split(strings.ReplaceAll(ui.Plain(err), "batch "+b.ID+": ", ""), "\n")...)
+		p.errors = append(p.errors, ui.EachFault(err)...)
 	}
 	if b.Late(record.DayOf(now)) {
 		p.errors = append(p.errors, ui.Say("Canned on %s: that day has not come yet.", ui.DayWords(b.Made)))
@@ -195,7 +196,7 @@ func (p *Page) stands(now time.Time) (place *record.Place, changed bool, err err
 	place = p.House.Shelf.Places[p.into]
 	switch {
 	case place == nil:
-		if place, err = record.NewPlace(strings.TrimSpace(ui.CmpOr(p.fresh, "Shelf 1")), now); err != nil {
+		if place, err = record.NewPlace(strings.TrimSpace(ui.CmpOr(p.fresh, ui.Local("Shelf 1"))), now); err != nil {
 			return nil, false, err
 		}
 		place.Order = len(p.House.Shelf.Places)
@@ -231,7 +232,7 @@ func (p *Page) fill(b *record.Batch, now time.Time) (records []record.Record, er
 // change opens the form of a batch that is recorded.
 func (p *Page) change(b *record.Batch) {
 	copied := *b
-	p.edit, p.said, p.undo, p.went, p.opened, p.month, p.bad = &copied, "", nil, false, 0, "", map[string]string{}
+	p.edit, p.said, p.undo, p.went, p.opened, p.month, p.bad = &copied, "", nil, false, 0, "", map[prose.Text]prose.Text{}
 	p.turned()
 }
 
@@ -275,15 +276,15 @@ func (p *Page) batch(b *record.Batch) app.UI {
 }
 
 // processWords says what a judgement of the process comes to.
-func processWords(j *process.Judgement) string {
+func processWords(j *process.Judgement) prose.Text {
 	if j.Possible.Settled() {
-		return j.Possible.String()
+		return j.Possible.Text()
 	}
 	return "can't be known from what is recorded"
 }
 
 // stageWords says where a jar stands and what it comes to.
-func stageWords(v *pantry.Verdict) string {
+func stageWords(v *pantry.Verdict) prose.Text {
 	if v.Basis.Stage == record.IsGone {
 		return ui.Say("gone since %s", ui.DayWords(record.DayOf(v.Basis.Ended.At)))
 	}
@@ -292,10 +293,10 @@ func stageWords(v *pantry.Verdict) string {
 
 // recordList is what the batch says of its canning.
 func (p *Page) recordList(b *record.Batch) app.UI {
-	var lines []string
-	add := func(label, value string) {
+	var lines []prose.Text
+	add := func(label, value prose.Text) {
 		if value != "" {
-			lines = append(lines, label+": "+value)
+			lines = append(lines, ui.Say("%s: %s", label, value))
 		}
 	}
 	for _, s := range []struct {
@@ -314,17 +315,17 @@ func (p *Page) recordList(b *record.Batch) app.UI {
 		}
 	}
 	for _, n := range []struct {
-		label, unit string
-		v           *int
-		scale       int
-	}{{"Minutes", "", b.Minutes, 1}, {"Pressure", " psi", b.TenthsPSI, 10}, {"Altitude", " ft", b.Feet, 1}} {
+		label, shown prose.Text
+		v            *int
+		scale        int
+	}{{"Minutes", "%s", b.Minutes, 1}, {"Pressure", "%s psi", b.TenthsPSI, 10}, {"Altitude", "%s ft", b.Feet, 1}} {
 		if n.v != nil {
-			add(n.label, ui.Decimal(*n.v, n.scale)+n.unit)
+			add(n.label, ui.Say(n.shown, ui.Decimal(*n.v, n.scale)))
 		}
 	}
-	add("Lid lot", b.LidLot)
-	add("Recipe from", b.RecipeFrom)
-	add("Notes", b.Notes)
+	add("Lid lot", prose.Own(b.LidLot))
+	add("Recipe from", prose.Own(b.RecipeFrom))
+	add("Notes", prose.Own(b.Notes))
 	return ui.El("ul", "", ui.Texts(lines)...)
 }
 

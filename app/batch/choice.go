@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // picker finds the product of a new batch: one that was canned before, by its group
@@ -21,7 +22,7 @@ func (p *Page) picker() app.UI {
 	query := p.find.Query
 	var found, before []rules.Hit
 	if query != "" {
-		found = rules.Search(query, parts.MostShown)
+		found = parts.Search(query, parts.MostShown)
 	} else {
 		var foods []*rules.Product
 		for _, b := range p.House.Shelf.BatchOrder() {
@@ -31,7 +32,7 @@ func (p *Page) picker() app.UI {
 		}
 		before = parts.PlainHits(foods)
 	}
-	title := "What was canned?"
+	title := prose.Text("What was canned?")
 	if p.recorded != "" {
 		title = "What else was canned?"
 	}
@@ -102,7 +103,7 @@ func (p *Page) begin(product *rules.Product, own string) {
 	}
 	p.into, p.fresh, p.told = p.House.LastPlace(), "", nil
 	p.find, p.group, p.edit, p.said, p.undo, p.look = parts.Finder{}, "", b, "", nil, false
-	p.went, p.opened, p.month, p.bad = false, 0, "", map[string]string{}
+	p.went, p.opened, p.month, p.bad = false, 0, "", map[prose.Text]prose.Text{}
 	p.from, p.cold = nil, false
 	p.turned()
 }

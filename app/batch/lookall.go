@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // toLook lists the jars of a batch that stand on a shelf and have to be looked at.
@@ -34,17 +35,14 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 			sound = append(sound, j)
 		}
 	}
-	ask := ui.Say("Are all %d jars sealed and sound today?", len(jars))
-	if len(jars) == 1 {
-		ask = "Is the jar sealed and sound today?"
-	}
+	ask := prose.Agree(len(jars), "Is the jar sealed and sound today?", "Are all %d jars sealed and sound today?", len(jars))
 	if p.some {
 		return ui.El("div", "walk look-some",
 			ui.Title("Which of them are not?"),
 			ui.Txt("p", "hint", "Touch each jar where a line is not true, and each that you have not held."),
 			ui.El("div", "row-jars", ui.Each(len(jars), func(i int) app.UI {
 				id := jars[i].ID
-				return ui.Elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.odd[id])).Text(ui.Say("Jar %v", jars[i].Number)).
+				return ui.Elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.odd[id])).Text(ui.Local(ui.Say("Jar %v", jars[i].Number))).
 					On("click", func(app.Context, app.Event) {
 						if p.odd == nil {
 							p.odd = map[string]bool{}
@@ -63,10 +61,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 			),
 		)
 	}
-	yes := ui.Say("Yes, all true for all %d", len(jars))
-	if len(jars) == 1 {
-		yes = "Yes, all true"
-	}
+	yes := prose.Agree(len(jars), "Yes, all true", "Yes, all true for all %d", len(jars))
 	return ui.El("div", "walk look-all",
 		ui.Title(ask),
 		ui.Live("saved", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "hint", p.said) })),
@@ -109,7 +104,7 @@ func (p *Page) sound(b *record.Batch, jars []*record.Jar) {
 				kept++
 			}
 		}
-		p.happened(ui.Say("Noted: %s looked at, %d of them %s.", ui.Count(len(jars), "jar", "jars"), kept, ui.LowerFirst(rules.Keep.String())), events)
+		p.happened(ui.Say("Noted: %s looked at, %d of them %s.", ui.Count(len(jars), "jar", "jars"), kept, prose.Lower(rules.Keep.Text())), events)
 		p.look, p.some, p.odd = false, false, nil
 		if kept == len(jars) && len(p.toLook(b)) == 0 && p.recorded == b.ID {
 			p.onward(b)
@@ -175,7 +170,7 @@ func (p *Page) open(b *record.Batch) app.UI {
 			continue
 		}
 		s, _ := p.House.Shelf.Situation(j, now)
-		var record, place []string
+		var record, place []prose.Text
 		trace := rules.Explain(s)
 		for _, id := range trace.Open {
 			if id.Info().Chapter == rules.ChapterStorage && id != rules.SignAge {

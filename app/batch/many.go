@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,6 +13,7 @@ import (
 	"larderlamp/app/tables"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // ManyPage takes many batches at once, in a grid that is typed and pasted into: each
@@ -24,7 +24,7 @@ type ManyPage struct {
 
 	ctx   app.Context
 	ready bool
-	said  string
+	said  prose.Text
 	busy  bool // the rows are being added
 	turn  int  // makes each form a fresh one
 	all   bool // columns are shown
@@ -162,7 +162,7 @@ func (p *ManyPage) Render() app.UI {
 			ui.Only(p.asked && batches+wrong > 0, func() app.UI {
 				return ui.Txt("p", "", ui.Say("%s with %s can be added; %s.", ui.Count(batches, "batch", "batches"), ui.Count(jars, "jar", "jars"), ui.Count(wrong, "row has a mistake", "rows have a mistake")))
 			}),
-			ui.Only(p.err != nil, func() app.UI { return ui.Txt("p", "notice", ui.UpperFirst(p.err.Error())+".") }),
+			ui.Only(p.err != nil, func() app.UI { return ui.Txt("p", "notice", prose.Upper(ui.Plain(p.err))) }),
 		),
 		ui.El("p", "row",
 			ui.Only(batches > 0, func() app.UI {
@@ -182,7 +182,7 @@ func (p *ManyPage) Render() app.UI {
 			ui.El("p", "row",
 				ui.Action("button", "Look at it", func() {
 					if !tables.HasHeading(p.text) {
-						p.err = errors.New("line 1: it names no columns")
+						p.err = prose.Errorf("line 1: it names no columns")
 						return
 					}
 					p.take(p.text, 0, 0)
@@ -196,7 +196,7 @@ func (p *ManyPage) Render() app.UI {
 				}, p.turn, "file"),
 			),
 		),
-		datalist("foods", len(rules.Catalogue), func(i int) string { return rules.Catalogue[i].Name }),
+		datalist("foods", len(rules.Catalogue), func(i int) string { return rules.Catalogue[i].Name.String() }),
 		datalist("sizes", len(record.Sizes), func(i int) string { return record.Sizes[i].ID }),
 		p.placeList(),
 	)
@@ -216,17 +216,12 @@ func (p *ManyPage) placeList() app.UI {
 var suggests = map[string]string{"product": "foods", "size": "sizes", "place": "places"}
 
 // headings are the columns in words.
-var headings = map[string]string{"product": "food", "method": "heated in", "kind": "which kind"}
+var headings = map[string]prose.Text{"product": "food", "date": "date", "jars": "jars", "size": "size", "method": "heated in", "minutes": "minutes", "pressure": "pressure", "gauge": "gauge",
+	"altitude": "altitude", "recipe": "recipe", "acid": "acid", "extras": "extras", "packed": "packed", "closure": "closure", "kind": "which kind", "lid lot": "lid lot", "place": "place", "title": "title", "notes": "notes"}
 
 // grid is the rows and columns, each cell a field.
 func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 	shown := p.columns()
-	heading := func(name string) string {
-		if h, ok := headings[name]; ok {
-			return ui.Local(h)
-		}
-		return ui.Local(name)
-	}
 	// What was typed into a field stays in it, whatever the row holds then: a grid that
 	// was filled or emptied is one of fresh fields.
 	fresh := "div"
@@ -234,9 +229,9 @@ func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 		fresh = "section"
 	}
 	return ui.Elem(fresh, "table-box").Role("region").Aria("label", ui.Local("The batches")).TabIndex(0).Body(ui.El("table", "many",
-		ui.El("thead", "", ui.El("tr", "", ui.Each(len(shown), func(i int) app.UI { return app.Elem("th").Text(ui.UpperFirst(heading(shown[i]))) })...)),
+		ui.El("thead", "", ui.El("tr", "", ui.Each(len(shown), func(i int) app.UI { return ui.Txt("th", "", prose.Upper(headings[shown[i]])) })...)),
 		ui.El("tbody", "", ui.Each(min(len(rows), mostGrid), func(i int) app.UI {
-			var wrong map[string]string
+			var wrong map[string]prose.Text
 			if rows[i] != nil && p.asked {
 				wrong = rows[i].Wrong()
 			}
@@ -246,7 +241,7 @@ func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 				bad := wrong[shown[k]]
 				id := fmt.Sprintf("wrong-%d-%d", i, k)
 				cell := ui.Elem("input", "").Attr("type", "text").Attr("value", p.cells[i][at]).Attr("autocomplete", "off").Attr("maxlength", 2000).
-					Aria("label", ui.Say("Row %d, %s", i+1, heading(shown[k]))).
+					Aria("label", ui.Local(ui.Say("Row %d, %s", i+1, headings[shown[k]]))).
 					On("change", func(ctx app.Context, e app.Event) { set(ui.Typed(ctx)) }, app.EventScope("cell", i, k, p.turn)).
 					On("paste", func(ctx app.Context, e app.Event) {
 						data := e.Get("clipboardData")
@@ -264,18 +259,18 @@ func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 				if bad != "" {
 					cell = cell.Aria("invalid", "true").Aria("describedby", id)
 				}
-				var offer []string
+				var offer []prose.Text
 				if bad != "" && shown[k] == "product" {
 					if offer = rows[i].Offer; len(offer) > 0 {
-						bad = ui.Local("Which of these is it?") // their names are on the buttons below
+						bad = "Which of these is it?" // their names are on the buttons below
 					}
 				}
 				return ui.El("td", "", cell,
-					ui.Only(bad != "", func() app.UI { return ui.Elem("small", "wrong").ID(id).Text(ui.UpperFirst(bad)) }),
+					ui.Only(bad != "", func() app.UI { return ui.Elem("small", "wrong").ID(id).Text(ui.Local(prose.Upper(bad))) }),
 					ui.El("div", "chips", ui.Each(len(offer), func(n int) app.UI {
 						name := offer[n]
 						return ui.Elem("button", "chip").Attr("type", "button").Text(ui.Local(name)).On("click", func(app.Context, app.Event) {
-							set(name)
+							set(name.String())
 							p.turn++
 						}, app.EventScope(i, name))
 					})...),
@@ -311,7 +306,7 @@ func (p *ManyPage) add() {
 			left = append(left, p.cells[i])
 			continue
 		}
-		name := ui.CmpOr(r.Place, "Shelf 1")
+		name := ui.CmpOr(r.Place, ui.Local("Shelf 1"))
 		into, ok := places[strings.ToLower(name)]
 		if !ok {
 			place, err := record.NewPlace(name, now)

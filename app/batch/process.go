@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -13,6 +14,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // how asks how the jars were processed: the published ways for this food, size and
@@ -21,17 +23,17 @@ func (p *Page) how() app.UI {
 	b := p.edit
 	ways := b.Ways()
 	chosen := ""
-	var choices []string
+	var choices []ui.Choice
 	for i, w := range ways {
-		choices = append(choices, strconv.Itoa(i), wayWords(&w))
+		choices = append(choices, ui.Line(strconv.Itoa(i), wayWords(&w)))
 		if b.Went(w) {
 			chosen = strconv.Itoa(i)
 		}
 	}
-	methods := []string{}
+	var methods []ui.Choice
 	if !b.HasTable() {
 		for _, v := range []rules.Value{rules.MethodBoiling, rules.MethodPressure, rules.MethodSteam} {
-			methods = append(methods, v.ID(), v.Info().Label)
+			methods = append(methods, ui.Line(v.ID(), v.Info().Label))
 		}
 	}
 	return ui.El("div", "",
@@ -57,18 +59,18 @@ func (p *Page) how() app.UI {
 }
 
 // wayWords says a way with all that it takes for granted.
-func wayWords(w *record.Way) string {
-	pack := "packed raw"
+func wayWords(w *record.Way) prose.Text {
+	pack := prose.Text("packed raw")
 	if w.Pack == process.Hot {
 		pack = "packed hot"
 	}
 	switch w.Gauge {
 	case process.Dial:
-		return ui.Say("%s, pressure canner: %d minutes at %s pounds without a break, vented 10 minutes before, cooled by itself, by a dial that was tested within a year and read right", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
+		return ui.Say("%s, pressure canner: %d minutes at %s pounds without a break, vented 10 minutes before, cooled by itself, by a dial that was tested within a year and read right", prose.Upper(pack), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
 	case process.Weighted:
-		return ui.Say("%s, pressure canner: %d minutes with the %s-pound weight without a break, vented 10 minutes before, cooled by itself", ui.UpperFirst(ui.Local(pack)), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
+		return ui.Say("%s, pressure canner: %d minutes with the %s-pound weight without a break, vented 10 minutes before, cooled by itself", prose.Upper(pack), w.Minutes, ui.Decimal(w.TenthsPSI, 10))
 	}
-	return ui.Say("%s: %d minutes in boiling water, without a break", ui.UpperFirst(ui.Local(pack)), w.Minutes)
+	return ui.Say("%s: %d minutes in boiling water, without a break", prose.Upper(pack), w.Minutes)
 }
 
 // altitude asks where the batch was canned. It stays with the batch; the household's
@@ -79,14 +81,14 @@ func (p *Page) altitude() app.UI {
 	if b.Feet != nil {
 		feet = *b.Feet
 	}
-	choices := []string{"0", "choose"}
+	choices := []ui.Choice{ui.Line("0", "choose")}
 	offered := false
 	for _, a := range process.Bands {
-		choices = append(choices, strconv.Itoa(int(a)), parts.BandWords(a))
+		choices = append(choices, ui.Line(strconv.Itoa(int(a)), parts.BandWords(a)))
 		offered = offered || int(a) == feet
 	}
 	if !offered && b.Feet != nil {
-		choices = append(choices, strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, process.Feet(feet).Metres()))
+		choices = append(choices, ui.Line(strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, process.Feet(feet).Metres())))
 	}
 	return ui.Menu(p.turn, "Altitude where it was canned", strconv.Itoa(feet), func(v string) {
 		n, err := strconv.Atoi(v)
@@ -147,7 +149,7 @@ func (p *Page) recordHolds(holds, agrees bool) {
 }
 
 // tickMark says whether a line holds, by a sign and not by color.
-func tickMark(holds bool) string {
+func tickMark(holds bool) prose.Text {
 	if holds {
 		return "✓"
 	}
@@ -157,27 +159,27 @@ func tickMark(holds bool) string {
 // line is one line of the record; opened it offers the other answers.
 func (p *Page) line(l *record.Line) app.UI {
 	b, id := p.edit, l.Sign
-	words := ui.Local(l.Say)
+	words := l.Say
 	if c := b.Food().Condition; c != nil && id == rules.SignCondition {
-		words = ui.Local(c.Ask) + " " + words
+		words = ui.Say("%s %s", c.Ask, words)
 	}
 	if v, ok := id.ValueByID(l.Have); ok && !l.Holds() {
-		words = ui.Say("%s: %s", ui.Local(id.Info().Name), ui.Local(v.Info().Label))
+		words = ui.Say("%s: %s", id.Info().Name, v.Info().Label)
 		if c := b.Food().Condition; id == rules.SignCondition && c != nil {
-			words = ui.Local(c.Ask) + " " + ui.Local(c.Not)
+			words = ui.Say("%s %s", c.Ask, c.Not)
 		}
 	}
 	open := p.opened == id
-	mark := ui.Elem("span", "tick").Text(tickMark(l.Holds()))
+	mark := ui.Elem("span", "tick").Text(ui.Local(tickMark(l.Holds())))
 	return ui.El("li", "",
-		ui.Elem("button", "line").Attr("type", "button").Aria("expanded", fmt.Sprint(open)).Body(mark, app.Elem("span").Text(words)).
+		ui.Elem("button", "line").Attr("type", "button").Aria("expanded", fmt.Sprint(open)).Body(mark, app.Elem("span").Text(ui.Local(words))).
 			On("click", func(app.Context, app.Event) {
 				if p.opened = id; open {
 					p.opened = 0
 				}
 			}, app.EventScope("line", id.ID(), open)),
 		ui.Only(open, func() app.UI {
-			choices := []string{"", "not known"}
+			choices := []ui.Choice{ui.Line("", "not known")}
 			for _, v := range id.Info().Values {
 				text := v.Label
 				if c := b.Food().Condition; c != nil && id == rules.SignCondition {
@@ -185,7 +187,7 @@ func (p *Page) line(l *record.Line) app.UI {
 						text = c.OK
 					}
 				}
-				choices = append(choices, v.ID, text)
+				choices = append(choices, ui.Line(v.ID, text))
 			}
 			return chips(id.Info().Ask, l.Have, func(v string) {
 				b.Set(id, v)
@@ -200,9 +202,9 @@ func (p *Page) line(l *record.Line) app.UI {
 // made anew when a touch above has changed what they hold.
 func (p *Page) figures(b *record.Batch) app.UI {
 	food := b.Food()
-	sizes := []string{"", "not known"}
+	sizes := []ui.Choice{ui.Line("", "not known")}
 	for _, s := range record.Sizes {
-		sizes = append(sizes, s.ID, s.Name)
+		sizes = append(sizes, ui.Line(s.ID, s.Name))
 	}
 	fresh := "div"
 	if p.anew%2 == 1 {
@@ -212,8 +214,7 @@ func (p *Page) figures(b *record.Batch) app.UI {
 		ui.Menu(p.turn, "Size", b.Size, func(v string) { b.Size = v }, sizes...),
 		ui.Only(food.Condition != nil, func() app.UI {
 			c := food.Condition
-			return ui.Menu(p.turn, c.Ask, b.Condition, func(v string) { b.Condition = v },
-				"", "not known", rules.ConditionMet.ID(), c.OK, rules.ConditionNot.ID(), c.Not)
+			return ui.Menu(p.turn, c.Ask, b.Condition, func(v string) { b.Condition = v }, ui.Line("", "not known"), ui.Line(rules.ConditionMet.ID(), c.OK), ui.Line(rules.ConditionNot.ID(), c.Not))
 		}),
 		parts.SignMenu(p.turn, rules.SignStanding, b.Standing, func(v string) { b.Standing = v }),
 		parts.SignMenu(p.turn, rules.SignMethod, b.Method, func(v string) { b.Method = v }),
@@ -231,17 +232,17 @@ func (p *Page) figures(b *record.Batch) app.UI {
 func (p *Page) processFields(b *record.Batch) app.UI {
 	tables := processed.Tables(b.Food())
 	ids, words := b.Kinds()
-	names := []string{"", "which is it?"}
+	names := []ui.Choice{ui.Line("", "which is it?")}
 	for i := range ids {
-		names = append(names, ids[i], words[i])
+		names = append(names, ui.Line(ids[i], words[i]))
 	}
 	pressure := b.Method == rules.MethodPressure.ID()
 	return ui.El("div", "",
 		ui.Only(len(tables) > 1, func() app.UI { return ui.Menu(p.turn, "Kind", b.Table, func(v string) { b.Table = v }, names...) }),
-		ui.Menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, "", "not known", process.Hot.ID(), "hot", process.Raw.ID(), "raw"),
+		ui.Menu(p.turn, "Packed", b.Pack, func(v string) { b.Pack = v }, ui.Line("", "not known"), ui.Line(process.Hot.ID(), "hot"), ui.Line(process.Raw.ID(), "raw")),
 		p.number("Minutes, without a break", b.Minutes, 1, func(n *int) { b.Minutes = n }),
 		ui.Only(pressure, func() app.UI {
-			return ui.Menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, "", "not known", process.Dial.ID(), "dial", process.Weighted.ID(), "weight")
+			return ui.Menu(p.turn, "Gauge", b.Gauge, func(v string) { b.Gauge = v }, ui.Line("", "not known"), ui.Line(process.Dial.ID(), "dial"), ui.Line(process.Weighted.ID(), "weight"))
 		}),
 		ui.Only(pressure, func() app.UI {
 			return p.number("Pressure, in pounds (psi)", b.TenthsPSI, 10, func(n *int) { b.TenthsPSI = n })
@@ -250,7 +251,7 @@ func (p *Page) processFields(b *record.Batch) app.UI {
 			return p.number("The dial reads high by (psi; 0 if tested right)", b.ReadsHigh, 10, func(n *int) { b.ReadsHigh = n })
 		}),
 		ui.Only(pressure, func() app.UI {
-			return ui.Menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, "", "not known", process.Vented.ID(), "yes", process.Unvented.ID(), "no")
+			return ui.Menu(p.turn, "Vented 10 minutes before closing", b.Vented, func(v string) { b.Vented = v }, ui.Line("", "not known"), ui.Line(process.Vented.ID(), "yes"), ui.Line(process.Unvented.ID(), "no"))
 		}),
 	)
 }
@@ -273,10 +274,10 @@ func (p *Page) worked(b *record.Batch) app.UI {
 }
 
 // badWords says what stands in the fields and cannot be taken.
-func (p *Page) badWords() (words []string) {
+func (p *Page) badWords() (words []prose.Text) {
 	for _, w := range p.bad {
 		words = append(words, w)
 	}
-	slices.Sort(words)
+	slices.SortFunc(words, func(a, b prose.Text) int { return strings.Compare(ui.Local(a), ui.Local(b)) })
 	return words
 }

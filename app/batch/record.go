@@ -14,16 +14,17 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
-// chips is a group of buttons of which one is chosen: values and their texts in
-// turn. They are buttons and no radio buttons, so that no arrow key changes
+// chips is a group of buttons of which one is chosen: values with their
+// texts. They are buttons and no radio buttons, so that no arrow key changes
 // anything, and so that what is shown as chosen is always what is recorded.
-func chips(legend, chosen string, set func(string), choices ...string) app.UI {
+func chips(legend prose.Text, chosen string, set func(string), choices ...ui.Choice) app.UI {
 	return ui.El("div", "chips-box", ui.Txt("span", "chips-name", legend),
-		ui.Elem("div", "chips").Role("group").Aria("label", ui.Local(legend)).Body(ui.Each(len(choices)/2, func(i int) app.UI {
-			value := choices[2*i]
-			return ui.Elem("button", "chip").Attr("type", "button").Aria("pressed", fmt.Sprint(value == chosen)).Text(ui.Local(choices[2*i+1])).
+		ui.Elem("div", "chips").Role("group").Aria("label", ui.Local(legend)).Body(ui.Each(len(choices), func(i int) app.UI {
+			value := choices[i].Value
+			return ui.Elem("button", "chip").Attr("type", "button").Aria("pressed", fmt.Sprint(value == chosen)).Text(ui.Local(choices[i].Text)).
 				On("click", func(app.Context, app.Event) { set(value) }, app.EventScope(legend, value))
 		})...))
 }
@@ -32,7 +33,7 @@ func chips(legend, chosen string, set func(string), choices ...string) app.UI {
 var usualCounts = []int{4, 5, 6, 7, 8, 9, 10, 12, 14}
 
 // usualPlaces are the names offered for a first place.
-var usualPlaces = []string{"Cellar", "Pantry", "Kitchen cupboard", "Garage"}
+var usualPlaces = []prose.Text{"Cellar", "Pantry", "Kitchen cupboard", "Garage"}
 
 // form is where a batch is entered or changed. What has to be said of every batch
 // is a touch each; everything else is in the fold below.
@@ -97,8 +98,8 @@ func (p *Page) asLastTime() app.UI {
 }
 
 // howWords says in a line how a batch was canned.
-func (p *Page) howWords(b *record.Batch) string {
-	words := []string{ui.Count(b.Count, "jar", "jars")}
+func (p *Page) howWords(b *record.Batch) prose.Text {
+	words := []prose.Text{ui.Count(b.Count, "jar", "jars")}
 	for _, s := range record.Sizes {
 		if s.ID == b.Size {
 			words = append(words, s.Name)
@@ -111,16 +112,16 @@ func (p *Page) howWords(b *record.Batch) string {
 		}
 	}
 	if b.Pack != "" {
-		words = append(words, map[process.Pack]string{process.Hot: "packed hot", process.Raw: "packed raw"}[process.PackByID(b.Pack)])
+		words = append(words, map[process.Pack]prose.Text{process.Hot: "packed hot", process.Raw: "packed raw"}[process.PackByID(b.Pack)])
 	}
 	if v, ok := rules.SignMethod.ValueByID(b.Method); ok {
-		words = append(words, ui.LowerFirst(v.Info().Label))
+		words = append(words, prose.Lower(v.Info().Label))
 	}
 	if b.Minutes != nil {
 		words = append(words, ui.Count(*b.Minutes, "minute", "minutes"))
 	}
 	if b.TenthsPSI != nil {
-		words = append(words, ui.Decimal(*b.TenthsPSI, 10)+" psi")
+		words = append(words, ui.Say("%s psi", ui.Decimal(*b.TenthsPSI, 10)))
 	}
 	// What is confirmed stands below in full, and is saved only from there.
 	holds := true
@@ -128,14 +129,14 @@ func (p *Page) howWords(b *record.Batch) string {
 		if v, ok := l.Sign.ValueByID(l.Have); !l.Holds() {
 			holds = false
 			if ok {
-				words = append(words, ui.Local(l.Sign.Info().Name)+": "+ui.LowerFirst(ui.Local(v.Info().Label)))
+				words = append(words, ui.Say("%s: %s", l.Sign.Info().Name, prose.Lower(v.Info().Label)))
 			}
 		}
 	}
 	if holds {
-		words = append(words, ui.Local("by the book, as listed below"))
+		words = append(words, "by the book, as listed below")
 	}
-	return strings.Join(words, " · ")
+	return prose.List(words, " · ")
 }
 
 // monthsBack is how many months are offered to choose the day from; an earlier day
@@ -151,11 +152,11 @@ func (p *Page) when() app.UI {
 		b.Made, p.month = record.Day(v), ""
 		p.anew++
 	}
-	var months []string
+	var months []ui.Choice
 	first := time.Date(now.Year(), now.Month(), 1, 12, 0, 0, 0, now.Location())
 	for i := range monthsBack {
 		month := first.AddDate(0, -i, 0).Format(ui.MonthLayout)
-		months = append(months, month, ui.MonthWords(month, "short"))
+		months = append(months, ui.Line(month, prose.Own(ui.MonthWords(month, "short"))))
 	}
 	chosen, day := p.month, string(b.Made)
 	if chosen != "" {
@@ -165,7 +166,7 @@ func (p *Page) when() app.UI {
 	}
 	return ui.El("div", "",
 		ui.El("div", "grid",
-			chips("Canned", day, set, today, "today", yesterday, "yesterday"),
+			chips("Canned", day, set, ui.Line(today, "today"), ui.Line(yesterday, "yesterday")),
 			p.words("Canned on", "date", string(b.Made), "", 10, set),
 		),
 		chips("Or in", chosen, func(v string) { p.month = v }, months...),
@@ -175,11 +176,11 @@ func (p *Page) when() app.UI {
 
 // days offers the days of the month that was touched, but none that has not come yet.
 func (p *Page) days(made, today string, set func(string)) app.UI {
-	var days []string
+	var days []ui.Choice
 	first, err := time.Parse(ui.MonthLayout, p.month)
 	for d := first; err == nil && d.Month() == first.Month(); d = d.AddDate(0, 0, 1) {
 		if day := string(record.DayOf(d)); day <= today {
-			days = append(days, day, strconv.Itoa(d.Day()))
+			days = append(days, ui.Line(day, ui.Number(d.Day())))
 		}
 	}
 	return ui.El("div", "month-days",
@@ -191,9 +192,9 @@ func (p *Page) days(made, today string, set func(string)) app.UI {
 // howMany asks for the number of jars.
 func (p *Page) howMany() app.UI {
 	b := p.edit
-	var choices []string
+	var choices []ui.Choice
 	for _, n := range usualCounts {
-		choices = append(choices, strconv.Itoa(n), strconv.Itoa(n))
+		choices = append(choices, ui.Line(strconv.Itoa(n), ui.Number(n)))
 	}
 	shown := ""
 	if b.Count > 0 {
@@ -211,15 +212,15 @@ func (p *Page) howMany() app.UI {
 func (p *Page) size() app.UI {
 	b := p.edit
 	ids, names := b.Kinds()
-	var kinds, sizes []string
+	var kinds, sizes []ui.Choice
 	for i := range ids {
-		kinds = append(kinds, ids[i], names[i])
+		kinds = append(kinds, ui.Line(ids[i], names[i]))
 	}
 	for _, id := range b.SizesOf() {
 		for _, s := range record.Sizes {
 			if s.ID == id {
 				short, _, _ := strings.Cut(ui.Local(s.Name), " (")
-				sizes = append(sizes, id, short)
+				sizes = append(sizes, ui.Line(id, prose.Own(short)))
 			}
 		}
 	}
@@ -243,25 +244,25 @@ func (p *Page) size() app.UI {
 // where asks for the place of the jars, and of a new place how jars stand there.
 func (p *Page) where() app.UI {
 	places := p.House.Shelf.PlaceOrder()
-	var choices []string
+	var choices []ui.Choice
 	for _, place := range places {
 		if place.What == record.Shelf || place.What == record.Box {
-			choices = append(choices, place.ID, place.Name)
+			choices = append(choices, ui.Line(place.ID, prose.Own(place.Name)))
 		}
 	}
 	first := len(choices) == 0
 	if !first {
-		choices = append(choices, ledger.NewPlace, "a new place")
+		choices = append(choices, ui.Line(ledger.NewPlace, "a new place"))
 	}
 	if place := p.House.Shelf.Places[p.into]; place != nil && !place.AnyTold() && p.told == nil {
 		copied := *place
 		p.told = &copied
 	}
 	fresh := p.into == ledger.NewPlace || first
-	var names []string
+	var names []ui.Choice
 	for _, name := range usualPlaces {
-		if !slices.ContainsFunc(places, func(pl *record.Place) bool { return strings.EqualFold(pl.Name, name) }) {
-			names = append(names, name, name)
+		if !slices.ContainsFunc(places, func(pl *record.Place) bool { return strings.EqualFold(pl.Name, ui.Local(name)) }) {
+			names = append(names, ui.Line(ui.Local(name), name))
 		}
 	}
 	return ui.El("div", "",

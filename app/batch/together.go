@@ -12,6 +12,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
+	"larderlamp/rules/prose"
 )
 
 // together moves some jars of a group to another place: a group is split, and
@@ -56,11 +57,11 @@ func (p *Page) together(groups []*pantry.Group) app.UI {
 }
 
 // placeChoices lists places to move to, but for the one where a jar is.
-func placeChoices(places []*record.Place, but string) []string {
-	choices := []string{"", "choose a place"}
+func placeChoices(places []*record.Place, but string) []ui.Choice {
+	choices := []ui.Choice{ui.Line("", "choose a place")}
 	for _, place := range places {
 		if place.ID != but {
-			choices = append(choices, place.ID, place.Name)
+			choices = append(choices, ui.Line(place.ID, prose.Own(place.Name)))
 		}
 	}
 	return choices
@@ -134,7 +135,7 @@ func (p *Page) move(g *pantry.Group, n int, to string) {
 
 // happened says what happened to jars, and how to take it back for as long as the notice
 // stands: events are by jar.
-func (p *Page) happened(words string, events map[string]string) {
+func (p *Page) happened(words prose.Text, events map[string]string) {
 	p.said = words
 	p.undo = func() {
 		var records []record.Record

@@ -37,7 +37,7 @@ func (p *Page) settle(b *record.Batch, now time.Time) (records []record.Record, 
 			}
 		}
 		if into == "" {
-			fridge, err := record.NewPlace("Refrigerator", now)
+			fridge, err := record.NewPlace(ui.Local("Refrigerator"), now)
 			if err != nil {
 				return nil, err
 			}

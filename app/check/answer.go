@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // answer is the end of a check. Its first screen holds the verdict, what it says
@@ -22,10 +23,10 @@ import (
 func (p *Page) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 	s := p.session
 	v := t.Highest
-	class, shown, words := parts.VerdictClass(v), v, v.String()
+	class, shown, words := parts.VerdictClass(v), v, v.Text()
 	old := !s.Holds(v, time.Now())
 	if old {
-		class, shown, words = "verdict-open", 0, ui.Say("On %s it was “%s”", ui.DayWords(record.DayOf(s.Check.Begun.Local())), v.String())
+		class, shown, words = "verdict-open", 0, ui.Say("On %s it was “%s”", ui.DayWords(record.DayOf(s.Check.Begun.Local())), v)
 	}
 	b := rules.BriefFor(*situation, s.Product, t, s.Worries()...)
 	as := rules.AdviceFor(*situation)
@@ -119,7 +120,7 @@ func (p *Page) doNow(situation *rules.Situation, t *rules.Trace, b *rules.Brief)
 }
 
 // lastDay says until when it may be eaten.
-func lastDay(d record.Day) string {
+func lastDay(d record.Day) prose.Text {
 	switch {
 	case d == record.DayOf(time.Now()):
 		return "Eat it today."
@@ -142,7 +143,7 @@ func (p *Page) deadline(days int) record.Day {
 }
 
 // best says until when a jar that is kept is at its best: for a year.
-func (p *Page) best() string {
+func (p *Page) best() prose.Text {
 	if j := p.shelved(); j != nil {
 		if b := p.House.Shelf.Batches[j.Batch]; b != nil {
 			if made, err := time.Parse(record.DayLayout, string(b.Made)); err == nil {
@@ -220,7 +221,7 @@ func why(product *rules.Product, t *rules.Trace) app.UI {
 func codes(t *rules.Trace) app.UI {
 	all := append(append([]rules.Line{}, t.Deciding...), t.Also...)
 	return ui.Fold("codes", "The rules, by their codes", ui.El("ul", "", ui.Each(len(all), func(i int) app.UI {
-		return ui.El("li", "", parts.RuleLink(all[i].Rule, all[i].Rule.ID))
+		return ui.El("li", "", parts.RuleLink(all[i].Rule, prose.Own(all[i].Rule.ID)))
 	})...))
 }
 
@@ -237,7 +238,7 @@ func howTo(v rules.Verdict, as []*rules.Advice, cleaned bool, house *house.House
 			steps = append(steps, parts.AdviceCard(a, house))
 		}
 	}
-	name := map[rules.Verdict]string{rules.Keep: "How to store it and serve it", rules.UseSoon: "How to keep it and serve it", rules.Discard: "How to discard it"}[v]
+	name := map[rules.Verdict]prose.Text{rules.Keep: "How to store it and serve it", rules.UseSoon: "How to keep it and serve it", rules.Discard: "How to discard it"}[v]
 	return ui.El("div", "",
 		ui.Fold("advice", name, steps...),
 		ui.Only(len(batch) > 0, func() app.UI { return ui.Fold("advice", "The other jars of its batch", batch...) }))
@@ -254,9 +255,9 @@ func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 	list := func(cs []rules.Change) app.UI {
 		return ui.El("ul", "", ui.Each(len(cs), func(i int) app.UI {
 			c := cs[i]
-			verdict := c.Highest.String()
+			verdict := c.Highest.Text()
 			if c.Lowest != c.Highest {
-				verdict = ui.Say("%s to %s", c.Lowest.String(), verdict)
+				verdict = ui.Say("%s to %s", c.Lowest, verdict)
 			}
 			return ui.El("li", "", ui.Prose(ui.Say("%s: %s → ", c.Value.Sign().Info().Name, c.Value.Info().Label)), ui.Txt("strong", "", verdict))
 		})...)
@@ -272,7 +273,7 @@ func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 			return ui.Fold("noprint", "Rules that nearly applied", ui.El("ul", "", ui.Each(len(t.Nearly), func(i int) app.UI {
 				n := t.Nearly[i]
 				return ui.El("li", "", parts.RuleLink(n.Rule, n.Rule.Say),
-					ui.Prose(ui.Say(" It did not, because of %s: %s.", ui.LowerFirst(n.Sign.Info().Name), parts.Labels(n.Shown))))
+					ui.Prose(ui.Say(" It did not, because of %s: %s.", prose.Lower(n.Sign.Info().Name), parts.Labels(n.Shown))))
 			})...))
 		}),
 	)

@@ -18,6 +18,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // Page is where one jar is looked at: choose the product, answer what is
@@ -42,7 +43,7 @@ type Page struct {
 	change  rules.SignID   // sign whose answer is being changed
 	changes bool           // one is
 	turn    int            // counts answers, so that each question is a fresh form
-	said    string         // what the live region reads out
+	said    prose.Text     // what the live region reads out
 	worked  process.Status // what the figures entered for the process come to
 	dispute bool           // the person says as published, the figures say not
 	large   bool           // the picture fills a small screen
@@ -137,7 +138,7 @@ func (p *Page) beginAs(product *rules.Product, own string) {
 		err = s.Name(own, time.Now())
 	}
 	if err != nil {
-		p.House.Complain(ui.UpperFirst(err.Error()) + ".")
+		p.House.Complain(prose.Upper(ui.Plain(err)))
 		return
 	}
 	for _, v := range p.odd.seen {
@@ -263,7 +264,7 @@ func (p *Page) backToWalk() app.UI {
 	if !p.House.Sweeping(c.Sweep) {
 		return nil
 	}
-	text := "Go on with the sweep"
+	text := prose.Text("Go on with the sweep")
 	if walk.Running(p.House.Shelf.Pantry).Trip != "" {
 		text = "Go on with the looks for the trip"
 	}
@@ -334,7 +335,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 	if p.dispute {
 		top = ui.El("section", "card",
 			ui.Title("You say it was done as the recipe says. Your numbers say it was not."),
-			ui.Txt("p", "", ui.Say("By the published table your numbers come to: %s. Look at both again. Which food, pack, jar and altitude does your recipe mean? Which of the two is right?", p.worked.String())),
+			ui.Txt("p", "", ui.Say("By the published table your numbers come to: %s. Look at both again. Which food, pack, jar and altitude does your recipe mean? Which of the two is right?", p.worked)),
 			ui.El("p", "row",
 				ui.Action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
 				ui.Action("button plain", "I typed the numbers wrong", func() { p.turned() }),
@@ -363,7 +364,7 @@ func (p *Page) turned() {
 	if p.session == nil {
 		return
 	}
-	p.ctx.Page().SetTitle(ui.Say("%s · %s", p.session.Product.Name, ui.Name))
+	p.ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", p.session.Product.Name, ui.Name)))
 	if _, more := p.session.Next(); !more {
 		o := rules.Judge(p.session.Situation())
 		if !p.session.Holds(o.Highest, time.Now()) {

@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/session"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // HistoryPage lists the checks kept on this device, newest first.
@@ -110,7 +111,7 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 	situation := s.Situation()
 	outcome := rules.Judge(situation)
 	saved, _ := rules.ParseVerdict(c.Highest)
-	state, shown, open := outcome.Highest.String(), outcome.Highest, "See the check"
+	state, shown, open := outcome.Highest.Text(), outcome.Highest, prose.Text("See the check")
 	if !c.Finished {
 		state, shown, open = "Not finished", 0, "Go on"
 	}
@@ -123,15 +124,15 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 			ui.El("p", "entry-verdict", parts.Mark(shown), ui.Txt("strong", "", state), ui.Txt("span", "", ui.Say(" · %s", ui.When(c.Begun)))),
 			ui.Only(became != "", func() app.UI { return ui.Txt("p", "became", became) }),
 			ui.Only(c.Finished && saved != outcome.Highest, func() app.UI {
-				return ui.Txt("p", "changed", ui.Say("When it was checked the answer was “%s” (edition %s). The rules have changed since.", saved.String(), c.Edition))
+				return ui.Txt("p", "changed", ui.Say("When it was checked the answer was “%s” (edition %s). The rules have changed since.", saved, c.Edition))
 			}),
 			ui.El("p", "row",
-				ui.ToPage("button plain", address).Aria("label", ui.Local(open+": "+name)).Text(ui.Local(open)),
+				ui.ToPage("button plain", address).Aria("label", ui.Local(ui.Say("%s: %s", open, name))).Text(ui.Local(open)),
 				ui.Only(c.Jar != "", func() app.UI {
-					return ui.ToPage("button plain", "/jar?id="+c.Jar).Aria("label", ui.Say("The jar: %s", name)).Text(ui.Local("The jar"))
+					return ui.ToPage("button plain", "/jar?id="+c.Jar).Aria("label", ui.Local(ui.Say("The jar: %s", name))).Text(ui.Local("The jar"))
 				}),
 				ui.Only(c.Jar == "" && c.Thrown == "" && c.Finished && outcome.Highest != rules.Discard && situation.Is(rules.OpenedNo), func() app.UI {
-					return ui.ToPage("button plain", "/batch?check="+c.ID).Aria("label", ui.Say("Add it to my shelf list: %s", name)).Text(ui.Local("Add it to my shelf list"))
+					return ui.ToPage("button plain", "/batch?check="+c.ID).Aria("label", ui.Local(ui.Say("Add it to my shelf list: %s", name))).Text(ui.Local("Add it to my shelf list"))
 				}),
 				ui.Named("quiet", "Delete", ui.Say("Delete: %s", name), func() { p.remove(c) }, c.ID),
 			),
@@ -141,21 +142,21 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 
 // became says what became of the jar that was checked: where it stands now, or that it
 // is gone; empty while nobody has said it.
-func (p *HistoryPage) became(c *record.Check) string {
+func (p *HistoryPage) became(c *record.Check) prose.Text {
 	if c.Thrown != "" {
-		return parts.ThrownWords(c.Thrown) + "."
+		return ui.Say("%s.", parts.ThrownWords(c.Thrown))
 	}
 	if c.Jar == "" || p.House.Shelf == nil || !p.House.Shelf.Loaded {
 		return ""
 	}
 	j := p.House.Shelf.Jars[c.Jar]
 	if j == nil {
-		return ui.Local("The jar is not on this device any more.")
+		return "The jar is not on this device any more."
 	}
 	b := p.House.Shelf.Judge(j, time.Now()).Basis
 	switch place := p.House.Shelf.PlaceName(b.Place); b.Stage {
 	case record.IsGone:
-		what := map[string]string{record.Discarded: "Thrown out on %s.", record.Eaten: "Eaten on %s.", record.Given: "Given away on %s."}[b.Ended.What]
+		what := map[string]prose.Text{record.Discarded: "Thrown out on %s.", record.Eaten: "Eaten on %s.", record.Given: "Given away on %s."}[b.Ended.What]
 		return ui.Say(ui.CmpOr(what, "Gone since %s."), ui.DayWords(record.DayOf(b.Ended.At.Local())))
 	case record.IsOpen:
 		return ui.Say("Open, in %s.", place)

@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // oddSearch starts from what the person sees: pictures of signs on the food, and
@@ -108,7 +109,7 @@ func (p *Page) sight(v rules.Value) app.UI {
 
 // seenWords say what is seen, in the words of the food, and not as an answer to a
 // question.
-func (p *Page) seenWords(v rules.Value) string {
+func (p *Page) seenWords(v rules.Value) prose.Text {
 	switch v {
 	case rules.MoldSeen:
 		return "Anything fuzzy, or scraped off earlier: white, blue, green, black or gray"
@@ -129,7 +130,7 @@ func (p *Page) seenWords(v rules.Value) string {
 }
 
 // atBest says what the answer can be at best.
-func atBest(v rules.Verdict) string {
+func atBest(v rules.Verdict) prose.Text {
 	switch v {
 	case rules.Keep:
 		return "Keep at best"
@@ -170,7 +171,7 @@ func (p *Page) sawFirst() app.UI {
 		return nil
 	}
 	v := p.odd.seen[0]
-	return ui.El("p", "saw", ui.Txt("strong", "", "You saw: "), ui.Prose(ui.Say("%s: %s.", v.Sign().Info().Name, ui.LowerFirst(p.seenWords(v)))), ui.Prose(" What it means depends on the food."))
+	return ui.El("p", "saw", ui.Txt("strong", "", "You saw: "), ui.Prose(ui.Say("%s: %s.", v.Sign().Info().Name, prose.Lower(p.seenWords(v)))), ui.Prose(" What it means depends on the food."))
 }
 
 // aboutWorry says, while questions are asked, what the worry can mean in this

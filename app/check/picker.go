@@ -18,7 +18,7 @@ func (p *Page) picker() app.UI {
 		return p.find.Step(p.beginAs, p.turned)
 	}
 	query := p.find.Query
-	found := rules.Search(query, parts.MostShown)
+	found := parts.Search(query, parts.MostShown)
 	return ui.El("div", "picker",
 		ui.Title("What is in the jar?"),
 		p.sawFirst(),

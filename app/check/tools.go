@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // answers lists what was said, each with a way to change it.
@@ -28,11 +29,11 @@ func (p *Page) answers() app.UI {
 	return ui.Fold("said", ui.Say("What you said (%v)", len(said)), ui.El("ul", "", ui.Each(len(said), func(i int) app.UI {
 		id, ok := rules.SignByID(said[i].Sign)
 		if !ok {
-			return ui.Txt("li", "", said[i].Sign)
+			return ui.Txt("li", "", prose.Own(said[i].Sign))
 		}
 		name := id.Info().Name
 		return ui.El("li", "",
-			ui.El("span", "", ui.Txt("strong", "", name+": "), ui.Prose(parts.SaidWords(id, said[i].Values))),
+			ui.El("span", "", ui.Txt("strong", "", ui.Say("%s: ", name)), ui.Prose(parts.SaidWords(id, said[i].Values))),
 			ui.Named("quiet", "Change", ui.Say("Change: %s", name), func() {
 				p.turned()
 				p.change, p.changes = id, true
@@ -82,5 +83,5 @@ func (p *Page) photo() {
 			return
 		}
 		p.House.Picture(photo, func() { p.said = "The photo is kept with the check." })
-	}, func(text string) { p.House.Complain(text + ".") })
+	}, func(text string) { p.House.Complain(ui.Say("%s.", text)) })
 }

@@ -5,32 +5,32 @@ import (
 	"strconv"
 	"strings"
 
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Limit is a line that something should stay below, or a mark on an axis.
 type Limit struct {
 	At   float64
-	Name string
+	Name prose.Text
 }
 
 // Tick is a named place on the axis of time.
 type Tick struct {
 	X    float64
-	Name string
+	Name prose.Text
 }
 
 // Bar is a row of a bar chart: one value for each series.
 type Bar struct {
-	Label  string
+	Label  prose.Text
 	Values []float64
 }
 
 // Bars is a chart of lying bars, stacked when there are several series.
 type Bars struct {
-	Label  string // for who cannot see it
-	Unit   string
-	Series []string
+	Label  prose.Text // for who cannot see it
+	Unit   prose.Text
+	Series []prose.Text
 	Rows   []Bar
 	Limits []Limit
 }
@@ -52,13 +52,13 @@ var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4", "se
 // canvas collects the markup of a chart.
 type canvas struct{ pen }
 
-func (c *canvas) open(label string, height int) {
-	c.put(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" aria-label="` + Escape(locale.Text(label)) + `" viewBox="0 0 ` + strconv.Itoa(chartWidth) + ` ` + strconv.Itoa(height) + `">`)
+func (c *canvas) open(label prose.Text, height int) {
+	c.put(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" aria-label="` + c.said(label) + `" viewBox="0 0 ` + strconv.Itoa(chartWidth) + ` ` + strconv.Itoa(height) + `">`)
 	c.put(`<defs><pattern id="hatch-2" width="5" height="5" patternUnits="userSpaceOnUse"><path class="series-2-line" d="M0 5L5 0" stroke-width="1.4"/></pattern><pattern id="hatch-3" width="4" height="4" patternUnits="userSpaceOnUse"><path class="series-3-line" d="M0 2H4" stroke-width="1.4"/></pattern></defs>`)
 }
 
 func (c *canvas) text(x, y float64, anchor, class, s string) {
-	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="` + strconv.Itoa(textSize) + `">` + Escape(locale.Text(s)) + `</text>`)
+	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="` + strconv.Itoa(textSize) + `">` + Escape(s) + `</text>`)
 }
 
 // inLine is how many letters of a name fit into one line before a bar.
@@ -118,7 +118,7 @@ func axisLabel(v float64) string {
 }
 
 // SVG draws the chart.
-func (b *Bars) SVG() string {
+func (b *Bars) SVG(in prose.Language) string {
 	const row, top = 30, 8
 	most := 0.0
 	for _, r := range b.Rows {
@@ -136,7 +136,7 @@ func (b *Bars) SVG() string {
 	if most == 0 {
 		most = 1
 	}
-	c := &canvas{}
+	c := &canvas{pen{in: in}}
 	legend := 0
 	if len(b.Series) > 1 {
 		legend = 18
@@ -155,7 +155,7 @@ func (b *Bars) SVG() string {
 		c.path("grid", "M"+num(x(v))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		c.text(x(v), float64(bottom+14), "middle", "axis", axisLabel(v))
 	}
-	c.text(labelWidth-12, float64(bottom+14), "end", "axis", b.Unit)
+	c.text(labelWidth-12, float64(bottom+14), "end", "axis", b.Unit.In(in))
 	// Under the bars, and under the plates of their figures: no line strikes one through.
 	line := 0
 	for _, l := range b.Limits {
@@ -166,12 +166,12 @@ func (b *Bars) SVG() string {
 			if x(l.At) > chartWidth-60 {
 				anchor = "end"
 			}
-			c.text(x(l.At), float64(bottom+16+14*line), anchor, "limit-name", l.Name)
+			c.text(x(l.At), float64(bottom+16+14*line), anchor, "limit-name", l.Name.In(in))
 		}
 	}
 	for i, r := range b.Rows {
 		y := top + row*i
-		c.name(y, locale.Text(r.Label))
+		c.name(y, r.Label.In(in))
 		at, sum := 0.0, 0.0
 		for k, v := range r.Values {
 			v = max(0, sane(v))
@@ -203,8 +203,8 @@ func (b *Bars) SVG() string {
 			if k == 1 || k == 2 {
 				c.put(`<path fill="url(#hatch-` + strconv.Itoa(k+1) + `)" d="` + d + `"/>`)
 			}
-			c.text(at+16, float64(y+9), "start", "name", s)
-			at += 28 + letter*float64(len([]rune(locale.Text(s))))
+			c.text(at+16, float64(y+9), "start", "name", s.In(in))
+			at += 28 + letter*float64(len([]rune(s.In(in))))
 		}
 	}
 	c.put(`</svg>`)
@@ -216,7 +216,7 @@ type Point struct{ X, Low, High float64 }
 
 // Series is one line (Low and High are equal) or one band.
 type Series struct {
-	Name  string
+	Name  prose.Text
 	Band  bool
 	Steps bool // the value holds until the next point
 	// Points in the order of X.
@@ -225,8 +225,8 @@ type Series struct {
 
 // Lines is a chart over time.
 type Lines struct {
-	Label  string
-	Unit   string
+	Label  prose.Text
+	Unit   prose.Text
 	Series []Series
 	Limits []Limit
 	Ticks  []Tick
@@ -235,7 +235,7 @@ type Lines struct {
 }
 
 // SVG draws the chart.
-func (l *Lines) SVG() string {
+func (l *Lines) SVG(in prose.Language) string {
 	const left, right, top, bottom = 34.0, chartWidth - 6.0, 26.0, 186.0
 	minX, maxX, minY, maxY := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, s := range l.Series {
@@ -271,7 +271,7 @@ func (l *Lines) SVG() string {
 	if len(l.Series) > 1 {
 		legend = 16 * ((len(l.Series) + 1) / 2)
 	}
-	c := &canvas{}
+	c := &canvas{pen{in: in}}
 	c.open(l.Label, int(bottom)+22+legend)
 	d := step(maxY-minY, 5)
 	for v := math.Ceil(minY/d-1e-9) * d; v <= maxY+d*1e-6; v += d {
@@ -282,13 +282,13 @@ func (l *Lines) SVG() string {
 		anchor := "middle"
 		if i == 0 {
 			anchor = "start"
-		} else if x(t.X) > right-letter*float64(len([]rune(locale.Text(t.Name))))/2 {
+		} else if x(t.X) > right-letter*float64(len([]rune(t.Name.In(in))))/2 {
 			anchor = "end" // or it would be cut off
 		}
 		c.path("grid", "M"+num(x(t.X))+" "+num(bottom)+"v4")
-		c.text(x(t.X), bottom+15, anchor, "axis", t.Name)
+		c.text(x(t.X), bottom+15, anchor, "axis", t.Name.In(in))
 	}
-	c.text(2, 12, "start", "axis", l.Unit)
+	c.text(2, 12, "start", "axis", l.Unit.In(in))
 	for k, s := range l.Series {
 		class := seriesFill[k%len(seriesFill)]
 		var up, down strings.Builder
@@ -321,14 +321,14 @@ func (l *Lines) SVG() string {
 	for _, limit := range l.Limits {
 		if limit.At >= minY && limit.At <= maxY {
 			c.path("limit", "M"+num(left)+" "+num(y(limit.At))+"H"+num(right))
-			c.text(right, y(limit.At)-3, "end", "limit-name", limit.Name)
+			c.text(right, y(limit.At)-3, "end", "limit-name", limit.Name.In(in))
 		}
 	}
 	if legend > 0 {
 		for k, s := range l.Series {
 			at, row := 4+float64(k%2)*146, bottom+34+16*float64(k/2)
 			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-4)+"h22")
-			c.text(at+27, row, "start", "name", clip(locale.Text(s.Name), 18))
+			c.text(at+27, row, "start", "name", clip(s.Name.In(in), 18))
 		}
 	}
 	c.put(`</svg>`)
@@ -337,25 +337,25 @@ func (l *Lines) SVG() string {
 
 // Interval is a row of a chart of shares with their uncertainty, from 0 to 1.
 type Interval struct {
-	Label            string
+	Label            prose.Text
 	Value, Low, High float64
 	Marked           bool // stands out: another shape, not only another color
 }
 
 // Intervals is a chart of shares.
 type Intervals struct {
-	Label string
+	Label prose.Text
 	Rows  []Interval
 }
 
 // SVG draws the chart.
-func (v *Intervals) SVG() string {
+func (v *Intervals) SVG(in prose.Language) string {
 	const row, top = 30, 8
 	most := 0.05
 	for _, r := range v.Rows {
 		most = max(most, min(1, sane(r.High)))
 	}
-	c := &canvas{}
+	c := &canvas{pen{in: in}}
 	bottom := top + row*len(v.Rows)
 	c.open(v.Label, bottom+20)
 	x := func(s float64) float64 {
@@ -369,7 +369,7 @@ func (v *Intervals) SVG() string {
 	}
 	for i, r := range v.Rows {
 		y := float64(top + row*i + 14)
-		c.name(top+row*i, locale.Text(r.Label))
+		c.name(top+row*i, r.Label.In(in))
 		c.path("line series-1-line", "M"+num(x(r.Low))+" "+num(y)+"H"+num(x(r.High))+"M"+num(x(r.Low))+" "+num(y-4)+"v8M"+num(x(r.High))+" "+num(y-4)+"v8")
 		if r.Marked {
 			c.path("marked", "M"+num(x(r.Value))+" "+num(y-7)+"l7 7l-7 7l-7-7Z")

@@ -11,16 +11,17 @@ import (
 
 	"larderlamp/app/draw"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // charts are pictures of all kinds with a name in every place that takes one.
 func charts(name string, v float64) map[string]string {
-	bars := draw.Bars{Label: name, Unit: name, Series: []string{name, "b", "c"}, Rows: []draw.Bar{{Label: name, Values: []float64{v, 1, 2}}, {Label: "x", Values: []float64{0, 3, v}}}, Limits: []draw.Limit{{At: 2, Name: name}}}
-	lines := draw.Lines{Label: name, Unit: name, Ticks: []draw.Tick{{X: 0, Name: name}, {X: 9, Name: name}}, Limits: []draw.Limit{{At: 35, Name: name}},
-		Series: []draw.Series{{Name: name, Band: true, Points: []draw.Point{{X: 0, Low: v, High: 2}, {X: 5, Low: 1, High: v}}}, {Name: "s", Steps: true, Points: []draw.Point{{X: 0, Low: 1, High: 1}, {X: 9, Low: v, High: v}}}}}
-	intervals := draw.Intervals{Label: name, Rows: []draw.Interval{{Label: name, Value: v, Low: 0, High: 0.5}, {Label: "y", Value: 0.1, Low: v, High: v, Marked: true}}}
+	bars := draw.Bars{Label: prose.Own(name), Unit: prose.Own(name), Series: []prose.Text{prose.Own(name), "b", "c"}, Rows: []draw.Bar{{Label: prose.Own(name), Values: []float64{v, 1, 2}}, {Label: "x", Values: []float64{0, 3, v}}}, Limits: []draw.Limit{{At: 2, Name: prose.Own(name)}}}
+	lines := draw.Lines{Label: prose.Own(name), Unit: prose.Own(name), Ticks: []draw.Tick{{X: 0, Name: prose.Own(name)}, {X: 9, Name: prose.Own(name)}}, Limits: []draw.Limit{{At: 35, Name: prose.Own(name)}},
+		Series: []draw.Series{{Name: prose.Own(name), Band: true, Points: []draw.Point{{X: 0, Low: v, High: 2}, {X: 5, Low: 1, High: v}}}, {Name: "s", Steps: true, Points: []draw.Point{{X: 0, Low: 1, High: 1}, {X: 9, Low: v, High: v}}}}}
+	intervals := draw.Intervals{Label: prose.Own(name), Rows: []draw.Interval{{Label: prose.Own(name), Value: v, Low: 0, High: 0.5}, {Label: "y", Value: 0.1, Low: v, High: v, Marked: true}}}
 	return map[string]string{
-		"bars": bars.SVG(), "lines": lines.SVG(), "intervals": intervals.SVG(),
+		"bars": bars.SVG(nil), "lines": lines.SVG(nil), "intervals": intervals.SVG(nil),
 		"on a shelf": draw.OnShelf(draw.ShelfJar{Verdict: 77, Open: true, Opened: v > 0, Size: 9}), "small": draw.OnShelf(draw.ShelfJar{Verdict: rules.Keep, Size: -1}),
 	}
 }
@@ -121,13 +122,13 @@ func TestNothingIsCutOffOrOverprinted(t *testing.T) {
 	long := "Bread-and-butter pickles, zucchini"
 	for name, svg := range map[string]string{
 		"stock": (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
-			Rows: []draw.Bar{{Label: long, Values: []float64{180}}, {Label: "Peaches", Values: []float64{3}}}}).SVG(),
+			Rows: []draw.Bar{{Label: prose.Own(long), Values: []float64{180}}, {Label: "Peaches", Values: []float64{3}}}}).SVG(nil),
 		"short stock": (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
-			Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1}}, {Label: long, Values: []float64{30}}}}).SVG(),
+			Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1}}, {Label: prose.Own(long), Values: []float64{30}}}}).SVG(nil),
 		"trip": (&draw.Lines{Unit: "°C", Limits: []draw.Limit{{At: 35, Name: "35 °C: the most for jars"}, {At: 4, Name: "4 °C: opened food"}},
 			Ticks:  []draw.Tick{{X: 0, Name: "day 1"}, {X: 1, Name: "day 2"}, {X: 2, Name: "day 3"}},
-			Series: []draw.Series{{Name: "air there", Points: []draw.Point{{X: 0, Low: 12, High: 26}, {X: 3, Low: 12, High: 26}}}}}).SVG(),
-		"shares": (&draw.Intervals{Rows: []draw.Interval{{Label: long, Value: 0.2, Low: 0.1, High: 1}, {Label: "Cellar", Value: 0.5, Low: 0.1, High: 0.9}}}).SVG(),
+			Series: []draw.Series{{Name: "air there", Points: []draw.Point{{X: 0, Low: 12, High: 26}, {X: 3, Low: 12, High: 26}}}}}).SVG(nil),
+		"shares": (&draw.Intervals{Rows: []draw.Interval{{Label: prose.Own(long), Value: 0.2, Low: 0.1, High: 1}, {Label: "Cellar", Value: 0.5, Low: 0.1, High: 0.9}}}).SVG(nil),
 	} {
 		all, width, height := texts(t, svg)
 		if len(all) < 5 {
@@ -165,7 +166,7 @@ func TestShelfTellsVerdictsApart(t *testing.T) {
 
 // Nothing to show is a picture too.
 func TestEmpty(t *testing.T) {
-	for _, svg := range []string{(&draw.Bars{}).SVG(), (&draw.Lines{}).SVG(), (&draw.Intervals{}).SVG(), draw.OnShelf(draw.ShelfJar{})} {
+	for _, svg := range []string{(&draw.Bars{}).SVG(nil), (&draw.Lines{}).SVG(nil), (&draw.Intervals{}).SVG(nil), draw.OnShelf(draw.ShelfJar{})} {
 		if !strings.HasPrefix(svg, "<svg") || !strings.HasSuffix(svg, "</svg>") {
 			t.Errorf("%s", svg)
 		}
@@ -177,7 +178,7 @@ func TestEmpty(t *testing.T) {
 // than their color.
 func TestFiguresAreNotStruckThrough(t *testing.T) {
 	svg := (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
-		Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1.5}}, {Label: "Pears", Values: []float64{22}}, {Label: "Corn", Values: []float64{96}}}}).SVG()
+		Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1.5}}, {Label: "Pears", Values: []float64{22}}, {Label: "Corn", Values: []float64{96}}}}).SVG(nil)
 	if plates, figures := strings.Count(svg, `class="plate"`), strings.Count(svg, `class="value"`); plates != 3 || figures != 3 {
 		t.Errorf("%d plates for %d figures, want 3 and 3", plates, figures)
 	}
@@ -195,7 +196,7 @@ func TestFiguresAreNotStruckThrough(t *testing.T) {
 	dashes := map[string]bool{}
 	for k := range 6 {
 		class := "series-" + strconv.Itoa(k+1) + "-line"
-		if !strings.Contains(l.SVG(), `"line `+class+`"`) {
+		if !strings.Contains(l.SVG(nil), `"line `+class+`"`) {
 			t.Errorf("no line of the look %s", class)
 		}
 		_, rule, _ := strings.Cut(string(css), ".chart .line."+class+" {")

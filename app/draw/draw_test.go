@@ -311,10 +311,10 @@ func TestDescriptionSaysOnlyWhatWasReported(t *testing.T) {
 	for _, id := range visible() {
 		for _, v := range rules.Signs[id].Values {
 			got := describe(tell(t, rules.NewSituation(), v.Value))
-			if want := rules.Signs[id].Name + ": " + v.Label + "."; !strings.Contains(got, want) {
+			if want := rules.Signs[id].Name + ": " + v.Label + "."; !strings.Contains(got, want.String()) {
 				t.Errorf("%s %s: %q does not say %q", id.ID(), v.ID, got, want)
 			}
-			if n := strings.Count(got, ": "); n > 1 && !strings.Contains(v.Label, ": ") && !strings.Contains(got, "Opened") {
+			if n := strings.Count(got, ": "); n > 1 && !strings.Contains(v.Label.String(), ": ") && !strings.Contains(got, "Opened") {
 				t.Errorf("%s %s: %q says more than was reported", id.ID(), v.ID, got)
 			}
 		}

@@ -1,5 +1,7 @@
 package draw
 
+import "larderlamp/rules/prose"
+
 // Food is a style of filling: what the jar holds, as far as a picture goes.
 type Food uint8
 
@@ -37,11 +39,12 @@ const (
 
 // style says how a filling is drawn.
 type style struct {
-	id, name string
-	liquid   color
-	thick    int      // how little light the liquid lets through, in hundredths
-	tones    [3]color // of the pieces
-	layers   []layer  // from the back to the front
+	id     string
+	name   prose.Text
+	liquid color
+	thick  int      // how little light the liquid lets through, in hundredths
+	tones  [3]color // of the pieces
+	layers []layer  // from the back to the front
 }
 
 // manner is the way the pieces of a layer are drawn.

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Jar is a jar to be drawn.
@@ -23,6 +23,8 @@ type Options struct {
 	// Interactive adds the touch areas of [Zones]. The picture is then a group
 	// of buttons rather than one image.
 	Interactive bool
+	// In is the language in which the picture is described.
+	In prose.Language
 	// Plain leaves out the nails and the tag, for thumbnails.
 	Plain bool
 }
@@ -79,13 +81,13 @@ func (j Jar) SVG(opts Options) string {
 	if int(j.Food) < NumFoods {
 		v.style = &styles[j.Food]
 	}
-	p := &pen{markup: make([]byte, 0, 12<<10), prefix: idPrefix(opts.Prefix)}
+	p := &pen{markup: make([]byte, 0, 12<<10), prefix: idPrefix(opts.Prefix), in: opts.In}
 	role := "img"
 	if opts.Interactive {
 		role = "group"
 	}
 	p.putf(`<svg xmlns="http://www.w3.org/2000/svg" class="jar" viewBox="0 0 280 400" stroke-linejoin="round" role="%s" aria-labelledby="%s-t" aria-describedby="%[2]s-d">`, role, p.prefix)
-	p.putf(`<title id="%s-t">%s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, Escape(locale.Say("Jar of %s", v.style.name)), Escape(j.describe()))
+	p.putf(`<title id="%s-t">%s</title><desc id="%[1]s-d">%[3]s</desc>`, p.prefix, p.said(prose.Say("Jar of %s", v.style.name)), p.said(j.describe()))
 	v.defs(p)
 	if v.is(rules.MoldSeen) || v.is(rules.UnderlidFuzzy) {
 		p.mold()
@@ -118,21 +120,21 @@ func (v *view) defs(p *pen) {
 }
 
 // describe says in words what was reported of the looks of the jar.
-func (j *Jar) describe() string {
-	var said []string
+func (j *Jar) describe() prose.Text {
+	var said []prose.Text
 	seen := map[rules.SignID]bool{}
 	for i := range Zones {
 		for _, id := range Zones[i].Signs {
 			if v, ok := j.Situation.Known(id); ok && !seen[id] && Zones[i].ID != "label" {
-				said = append(said, locale.Say("%s: %s.", rules.Signs[id].Name, v.Info().Label))
+				said = append(said, prose.Say("%s: %s.", rules.Signs[id].Name, v.Info().Label))
 			}
 			seen[id] = true
 		}
 	}
 	if len(said) == 0 {
-		return locale.Text("Nothing has been reported yet.")
+		return "Nothing has been reported yet."
 	}
-	return strings.Join(said, " ")
+	return prose.List(said, " ")
 }
 
 // idPrefix keeps what is safe in an id.

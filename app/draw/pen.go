@@ -1,6 +1,10 @@
 package draw
 
-import "fmt"
+import (
+	"fmt"
+
+	"larderlamp/rules/prose"
+)
 
 // color is 0xRRGGBB.
 type color uint32
@@ -35,12 +39,16 @@ func (c color) mix(d color, part int) color {
 type pen struct {
 	markup []byte
 	prefix string
-	copies int // how many paths have an id so far, to be used again
+	in     prose.Language // of what it says
+	copies int            // how many paths have an id so far, to be used again
 }
 
 func (p *pen) put(s string) { p.markup = append(p.markup, s...) }
 
 func (p *pen) putf(format string, args ...any) { p.markup = fmt.Appendf(p.markup, format, args...) }
+
+// said is a text in the language of the picture, for its markup.
+func (p *pen) said(t prose.Text) string { return Escape(t.In(p.in)) }
 
 // shape draws a closed figure with an inked edge.
 func (p *pen) shape(fill color, d string) {

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // area is a rectangle on the 280 x 400 sheet.
@@ -13,7 +13,7 @@ type area struct{ x, y, w, h int }
 // Zone is a part of the picture that can be touched to report on it.
 type Zone struct {
 	ID    string
-	Label string // what the part is, for a screen reader
+	Label prose.Text // what the part is, for a screen reader
 	Signs []rules.SignID
 	areas []area // where it is touched
 }
@@ -66,7 +66,7 @@ func (v *view) zones(p *pen) {
 				areas = glassAside
 			}
 		}
-		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s">`, z.ID, Escape(locale.Text(z.Label)))
+		p.putf(`<g class="zone" data-zone="%s" tabindex="0" role="button" aria-label="%s">`, z.ID, p.said(z.Label))
 		for _, a := range areas {
 			p.putf(`<rect x="%d" y="%d" width="%d" height="%d" rx="8"/>`, a.x, a.y, a.w, a.h)
 		}

@@ -159,7 +159,7 @@ func (p *counted) stepsBack() {
 		}
 		q = food.Worded(q)
 		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, q.Ask))
-		asks = append(asks, q.Ask)
+		asks = append(asks, q.Ask.String())
 		if len(asks) == 3 {
 			break
 		}
@@ -169,7 +169,7 @@ func (p *counted) stepsBack() {
 				c = other
 			}
 		}
-		p.touched(c.Label)
+		p.touched(c.Label.String())
 		if err := situation.Tell(c.Tell...); err != nil {
 			t.Fatal(err)
 		}

@@ -4,7 +4,6 @@ package e2e
 
 import (
 	"encoding/base64"
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -75,7 +74,7 @@ func (p guide) product(id string) (*rules.Product, rules.Situation) {
 	}
 	p.Turn("/check")
 	p.Tap(`document.querySelector("#product")`)
-	p.Type(food.Name)
+	p.Type(food.Name.String())
 	p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
 	p.Drawn()
 	if p.Screen.Touch {
@@ -114,7 +113,7 @@ func (p guide) answer(food *rules.Product, s rules.Situation, noticed []rules.Va
 				choice = c
 			}
 		}
-		give(choice.Label)
+		give(choice.Label.String())
 		if err := s.Tell(choice.Tell...); err != nil {
 			p.T.Fatalf("%s to %q: %v", choice.Label, q.Ask, err)
 		}
@@ -263,14 +262,14 @@ func TestEngines(t *testing.T) {
 			food, _ := rules.ProductByID("peaches")
 			p.Turn("/batch")
 			p.Tap(`document.querySelector("#product")`)
-			p.Type(food.Name)
+			p.Type(food.Name.String())
 			p.Wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, food.Name))
 			p.Drawn()
 			p.Tap(`document.querySelector(".picker .product")`)
 			p.Wait(`!!document.querySelector(".batch-form")`)
 			p.Touch("summary", "Another way")
-			sign := func(v rules.Value) [2]string { return [2]string{v.Sign().Info().Name, v.ID()} }
-			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {food.Condition.Ask, rules.ConditionMet.ID()},
+			sign := func(v rules.Value) [2]string { return [2]string{v.Sign().Info().Name.String(), v.ID()} }
+			for _, f := range [][2]string{{"Jars", "10"}, {"Size", "quart"}, {food.Condition.Ask.String(), rules.ConditionMet.ID()},
 				sign(rules.StandingPublished), sign(rules.MethodBoiling), sign(rules.ExtrasNone), sign(rules.ClosureLid),
 				{"Packed", "raw"}, {"Minutes", "30"}, {"Altitude where it was canned", "999"}, {"Name of the place", "Cellar"}} {
 				p.set(f[0], f[1])
@@ -282,7 +281,7 @@ func TestEngines(t *testing.T) {
 			p.says("Canned on which day of ")
 			p.Touch(".chip", "today")
 			p.Touch("button", "Save the batch")
-			p.says("Saved: " + food.Name)
+			p.says(("Saved: " + food.Name).String())
 			// What is known of the place is not asked jar by jar.
 			p.Turn("/places")
 			p.Tap(`document.querySelector('button[aria-label="Change: Cellar"]')`)
@@ -460,7 +459,7 @@ func TestEngines(t *testing.T) {
 			p.Installed()
 			food, situation := p.product("peaches")
 			q, _ := rules.Next(situation, rules.Skipped{})
-			p.touched(q.Choices[len(q.Choices)-1].Label)
+			p.touched(q.Choices[len(q.Choices)-1].Label.String())
 			situation.Tell(q.Choices[len(q.Choices)-1].Tell...)
 			next, _ := rules.Next(situation, rules.Skipped{})
 			next = food.Worded(next)
@@ -491,14 +490,7 @@ func TestEngines(t *testing.T) {
 
 		t.Run("an update that waits", func(t *testing.T) {
 			// The same site in another language is another edition.
-			other, err := json.Marshal(map[string]any{"language": "en-XA", "texts": map[string]string{"Look for a jar": pseudo("Look for a jar")}})
-			if err != nil {
-				t.Fatal(err)
-			}
-			texts := filepath.Join(t.TempDir(), "texts.json")
-			if err := os.WriteFile(texts, other, 0o600); err != nil {
-				t.Fatal(err)
-			}
+			texts := pseudoFile(t, "Shelf")
 			edition := func(p guide) string {
 				return drive.Eval[string](p.Tab, `caches.keys().then(keys => keys.sort().join())`)
 			}

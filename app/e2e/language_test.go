@@ -18,7 +18,7 @@ import (
 	"larderlamp/app/demo"
 	"larderlamp/app/hostile"
 	"larderlamp/app/record"
-	"larderlamp/testdata/texts"
+	"larderlamp/wasm/texts"
 )
 
 // filledIn is what a text has filled in, which stays as it is.
@@ -38,19 +38,25 @@ func pseudo(english string) string {
 	return "⟦" + b.String() + strings.Repeat(" öö", len(english)/10) + "⟧"
 }
 
-// pseudoFile writes the texts of the language that nobody speaks.
-func pseudoFile(t testing.TB) string {
+// pseudoFile writes the texts of the language that nobody speaks: all of them, or only
+// some.
+func pseudoFile(t testing.TB, only ...string) string {
 	t.Helper()
-	found, err := texts.Collect("../..")
+	english, err := texts.English()
 	if err != nil {
 		t.Fatal(err)
 	}
-	language := struct {
-		Language string            `json:"language"`
-		Texts    map[string]string `json:"texts"`
-	}{"en-XA", map[string]string{}}
-	for english := range found {
-		language.Texts[english] = pseudo(english)
+	language := texts.File{Language: "en-XA", Texts: map[string]texts.Translation{}}
+	for i := range english {
+		e := &english[i]
+		if len(only) > 0 && !slices.Contains(only, e.All) {
+			continue
+		}
+		theirs := texts.Translation{From: e.From(), To: pseudo(e.All)}
+		if e.One != "" {
+			theirs.To, theirs.One, theirs.Other = "", pseudo(e.One), pseudo(e.All)
+		}
+		language.Texts[e.ID] = theirs
 	}
 	text, err := json.Marshal(language)
 	if err != nil {
@@ -70,7 +76,8 @@ const untold = `(own => {
 	const found = new Set(), skip = "[translate=no], script, style, noscript, textarea";
 	const look = (text, where) => {
 		let rest = text, before;
-		do { before = rest; rest = rest.replace(/⟦[^⟦⟧]*[⟧…]/g, " ") } while (rest !== before);
+		// Of some texts only the first sentence is shown, which ends without a mark.
+		do { before = rest; rest = rest.replace(/⟦[^⟦⟧]*(?:[⟧…]|\.\s*$)/g, " ") } while (rest !== before);
 		for (const words of own) rest = rest.replaceAll(words, " ");
 		rest = rest.replace(/\d+(st|nd|rd|th)?|°[CF]|\b(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)[a-z]*\b|\b(kg|g|lb|ml|l|L|qt|pt|psi|ft|m|cm|h|pH|a\.m|p\.m)\b|Larderlamp|CSV|iCalendar|https?:\S*|[\w-]+\.(json|csv|ics)/g, " ");
 		if (/[A-Za-z]{2,}/.test(rest)) found.add(where + " “" + text.trim().slice(0, 150) + "” leaves “" + rest.trim().replace(/\s+/g, " ").slice(0, 60) + "”");

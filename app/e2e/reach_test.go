@@ -25,17 +25,17 @@ type asked struct {
 func everyQuestion(t *testing.T) (all []asked) {
 	seen := map[string]bool{}
 	add := func(p *rules.Product, q rules.Question, first bool) {
-		a := asked{ID: q.ID, Ask: q.Ask, How: q.How, Several: q.Several, First: first}
+		a := asked{ID: q.ID, Ask: q.Ask.String(), How: q.How.String(), Several: q.Several, First: first}
 		for _, c := range q.Choices {
-			a.Choices = append(a.Choices, c.Label)
+			a.Choices = append(a.Choices, c.Label.String())
 		}
 		key := fmt.Sprint(a)
 		if first {
-			key += p.Name
+			key += p.Name.String()
 		}
 		if !seen[key] {
 			seen[key] = true
-			a.Name = p.Name
+			a.Name = p.Name.String()
 			all = append(all, a)
 		}
 	}

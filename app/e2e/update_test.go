@@ -46,7 +46,7 @@ func laterEdition(t *testing.T) (command, programs string) {
 	at := func(name string) string { return filepath.Join(root, "rules", name) }
 	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{
 		at("statement.go"): change(at("statement.go"), `const Edition = "2026.2"`, `const Edition = "2031.7"`),
-		at("news.go"):      change(at("news.go"), "var News = []string{\n", "var News = []string{\n\t\"Every jar is to be discarded: an edition for a test.\",\n"),
+		at("news.go"):      change(at("news.go"), "var News = []Text{\n", "var News = []Text{\n\t\"Every jar is to be discarded: an edition for a test.\",\n"),
 		at("storage.go"):   change(at("storage.go"), `When{{AgeTwo, AgeUnknown, AgeOlder}}, UseSoon,`, `When{{AgeDay, AgeYear, AgeTwo, AgeUnknown, AgeOlder}}, Discard,`),
 	}})
 	if err != nil {

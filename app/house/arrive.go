@@ -60,7 +60,7 @@ func address(u *url.URL) string {
 // entitle sets the title of the tab.
 func (h *House) entitle(ctx app.Context, path string) {
 	if title := h.titles[path]; title != "" {
-		ctx.Page().SetTitle(ui.Say("%s · %s", title, ui.Name))
+		ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", title, ui.Name)))
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/store"
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
+	"larderlamp/rules/prose"
 )
 
 // House is the ledger of the household beside the page that is shown.
@@ -22,9 +23,9 @@ import (
 // dispatched for an element that is gone is dropped.
 type House struct {
 	*ledger.Ledger
-	titles map[string]string // of the tab, by path
-	at     string            // path of the page that is shown
-	Screen screen            // the page that is shown, when it holds something of what is kept
+	titles map[string]prose.Text // of the tab, by path
+	at     string                // path of the page that is shown
+	Screen screen                // the page that is shown, when it holds something of what is kept
 
 	mu       sync.Mutex
 	Private  string              // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
@@ -38,7 +39,7 @@ type House struct {
 
 // New opens nothing yet. Which household is shown is known from the first draw on:
 // a notice that came later would push a button under a finger.
-func New(titles map[string]string) *House {
+func New(titles map[string]prose.Text) *House {
 	h := &House{titles: titles}
 	// Until it is said otherwise the unit is that of the reader's country.
 	fresh := func() record.Settings {
@@ -204,7 +205,7 @@ func (h *House) Fetch(ctx app.Context, kind record.Kind, ids []string, found fun
 // Check begins a check of a jar with what the shelf knows already answered, and
 // goes to it once it is on the device. The context is that of a page.
 func (h *House) Check(ctx app.Context, j *record.Jar) {
-	c, err := h.Shelf.NewCheckOf(j, time.Now())
+	c, err := h.Shelf.NewCheckOf(j, time.Now(), ui.Reader)
 	if err != nil {
 		h.Complain(ui.Plain(err))
 		return

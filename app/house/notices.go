@@ -7,6 +7,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // Notices says plainly what is wrong with keeping records, if anything is.
@@ -25,7 +26,7 @@ func (h *House) Notices() app.UI {
 }
 
 // SavedWords says where the check is kept.
-func (h *House) SavedWords() string {
+func (h *House) SavedWords() prose.Text {
 	switch {
 	case !h.Saved():
 		return ""
@@ -39,7 +40,7 @@ func (h *House) SavedWords() string {
 
 // SavedLimit says until when what was saved is kept, where the browser does not
 // tell whether this is a private window.
-func (h *House) SavedLimit() string {
+func (h *House) SavedLimit() prose.Text {
 	if h.SavedWords() == "" || !h.Status().Durable || h.Private != "" {
 		return ""
 	}
@@ -55,7 +56,7 @@ func (h *House) UndoDelete() app.UI {
 
 // DeleteButton deletes a record, which can be undone. It takes the record as it is
 // stored when it is touched, and calls done once that is written.
-func (h *House) DeleteButton(ctx app.Context, label, id string, stored func() record.Record, done func()) app.UI {
+func (h *House) DeleteButton(ctx app.Context, label prose.Text, id string, stored func() record.Record, done func()) app.UI {
 	return ui.Action("quiet", label, func() {
 		r := stored()
 		r.Delete(time.Now())

@@ -11,15 +11,16 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // Degrees writes a temperature, given in tenths of a degree Celsius, in the
 // household's unit.
-func (h *House) Degrees(tenths int) string {
+func (h *House) Degrees(tenths int) prose.Text {
 	if h.Settings.Fahrenheit {
-		return fmt.Sprintf("%.0f °F", record.Fahrenheit(float64(tenths)/10))
+		return ui.Say("%.0f °F", record.Fahrenheit(float64(tenths)/10))
 	}
-	return ui.Decimal(tenths, 10) + " °C"
+	return ui.Say("%s °C", ui.Decimal(tenths, 10))
 }
 
 // Tenths reads a temperature in the household's unit into tenths of a degree
@@ -38,12 +39,12 @@ func (h *House) Tenths(text string) (int, bool) {
 // DegreeField is a labelled field for a temperature, kept in tenths of a degree
 // Celsius and asked for in the household's unit. After each change tell is given
 // what is wrong with what was typed, or "" and the temperature is set.
-func (h *House) DegreeField(label string, tenths *int, turn int, tell func(wrong string)) app.UI {
-	unit, shown := " (°C)", ui.Decimal(*tenths, 10)
+func (h *House) DegreeField(label prose.Text, tenths *int, turn int, tell func(wrong prose.Text)) app.UI {
+	unit, shown := prose.Text("%s (°C)"), ui.Decimal(*tenths, 10)
 	if h.Settings.Fahrenheit {
-		unit, shown = " (°F)", fmt.Sprintf("%.0f", record.Fahrenheit(float64(*tenths)/10))
+		unit, shown = "%s (°F)", fmt.Sprintf("%.0f", record.Fahrenheit(float64(*tenths)/10))
 	}
-	return ui.Field(ui.Say("%s%s", label, unit), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
+	return ui.Field(ui.Say(unit, label), ui.Input("text", shown, "").Attr("inputmode", "text").Attr("maxlength", 6).
 		On("change", func(ctx app.Context, _ app.Event) {
 			n, ok := h.Tenths(ui.Typed(ctx))
 			if !ok {
@@ -72,9 +73,9 @@ func Whole(text string, scale int) process.Range {
 const Pound = 453.59237
 
 // Grams writes a weight.
-func (h *House) Grams(g int) string {
+func (h *House) Grams(g int) prose.Text {
 	if h.Settings.Fahrenheit {
-		return fmt.Sprintf("%.0f lb", float64(g)/Pound)
+		return ui.Say("%.0f lb", float64(g)/Pound)
 	}
-	return fmt.Sprintf("%.1f kg", float64(g)/1000)
+	return ui.Say("%.1f kg", float64(g)/1000)
 }

@@ -19,11 +19,13 @@ import (
 	"rsc.io/qr"
 
 	"larderlamp/app/draw"
+	"larderlamp/rules/prose"
 )
 
 // Stock is a kind of label paper, in millimetres.
 type Stock struct {
-	ID, Name                   string
+	ID                         string
+	Name                       prose.Text
 	PageWidth, PageHeight      float64
 	LabelWidth, LabelHeight    float64
 	Left, Top                  float64 // of the first label

@@ -15,6 +15,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // ClassPage prepares a set for a class: on a big screen, as a hand-out, as flash
@@ -33,7 +34,7 @@ type ClassPage struct {
 	at       int          // on the big screen
 	revealed bool         // the answer of it is shown
 	right    map[int]bool // what the group said of each item
-	said     string
+	said     prose.Text
 }
 
 // classSize is how many items a set has until another number is chosen.
@@ -114,7 +115,7 @@ func (p *ClassPage) Render() app.UI {
 
 // prepare chooses a set and what to do with it.
 func (p *ClassPage) prepare() app.UI {
-	number := func(label, value string, least, most int, set func(int)) app.UI {
+	number := func(label prose.Text, value string, least, most int, set func(int)) app.UI {
 		return ui.Field(label, ui.Input("number", value, "").Attr("min", least).Attr("max", most).On("change", func(ctx app.Context, e app.Event) {
 			if n, err := strconv.Atoi(ui.Typed(ctx)); err == nil {
 				set(max(least, min(n, most)))
@@ -135,13 +136,13 @@ func (p *ClassPage) prepare() app.UI {
 			p.House.ReplaceAddress(ui.Link(p.address("")))
 		}
 	}
-	foods, signs := []string{"", "any food"}, []string{"", "any sign"}
+	foods, signs := []ui.Choice{ui.Line("", "any food")}, []ui.Choice{ui.Line("", "any sign")}
 	for i := range rules.Catalogue {
-		foods = append(foods, rules.Catalogue[i].ID, rules.Catalogue[i].Name)
+		foods = append(foods, ui.Line(rules.Catalogue[i].ID, rules.Catalogue[i].Name))
 	}
 	for i := range rules.Signs {
 		if len(pairsOf(rules.SignID(i))) > 0 {
-			signs = append(signs, rules.Signs[i].ID, rules.Signs[i].Name)
+			signs = append(signs, ui.Line(rules.Signs[i].ID, rules.Signs[i].Name))
 		}
 	}
 	return ui.El("div", "",
@@ -190,7 +191,7 @@ func (p *ClassPage) copy(text string) {
 func (p *ClassPage) save() {
 	text, err := json.MarshalIndent(p.deck().Set(p.n), "", "\t")
 	if err != nil {
-		p.said = ui.UpperFirst(err.Error()) + "."
+		p.said = prose.Upper(ui.Plain(err))
 		return
 	}
 	ui.SaveFile(fmt.Sprintf("larderlamp-set-%d.json", p.seed), "application/json", string(text))
@@ -224,7 +225,7 @@ func (p *ClassPage) screen() app.UI {
 		ui.Title(ui.Say("Set %d, item %d of %d: %s", p.seed, p.at+1, len(p.items), it.Jars[0].Product.Name)),
 		ui.El("div", "twins", ui.Each(2, func(i int) app.UI { return p.bigJar(it, i) })...),
 		ui.Live("", ui.Only(p.revealed, func() app.UI {
-			return ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(it.Sign.Info().Name+"."))
+			return ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(ui.Say("%s.", it.Sign.Info().Name)))
 		})),
 		ui.El("p", "row noprint",
 			ui.Action("button big", p.forwardWord(), p.forward, p.at, p.revealed),
@@ -250,7 +251,7 @@ func (p *ClassPage) score(right bool) {
 }
 
 // scored is the group's score so far.
-func (p *ClassPage) scored() string {
+func (p *ClassPage) scored() prose.Text {
 	n := 0
 	for _, right := range p.right {
 		if right {
@@ -265,7 +266,7 @@ func (p *ClassPage) none() app.UI {
 	return ui.Txt("p", "notice", "No pair of jars of this food turns on this sign. Choose another food or sign.")
 }
 
-func (p *ClassPage) forwardWord() string {
+func (p *ClassPage) forwardWord() prose.Text {
 	switch {
 	case !p.revealed:
 		return "Show the answer"
@@ -329,7 +330,7 @@ func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
 	v, _ := j.Situation.Known(id)
 	return ui.El("div", "big-answer",
 		ui.El("p", "big-verdict", parts.VerdictWord(j.Verdict)),
-		ui.El("p", "", ui.Txt("strong", "", id.Info().Name+": "), ui.Prose(v.Info().Label)),
+		ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: ", id.Info().Name)), ui.Prose(v.Info().Label)),
 		ui.Txt("p", "", r.Short()),
 		ui.El("p", "source", ui.Prose("Source: "), ui.Elem("cite", "").Attr("lang", "en").Attr("translate", "no").Body(app.Text(saidBy(r.Cites[0].Source)))),
 	)

@@ -2,7 +2,6 @@ package learn
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -11,11 +10,12 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // feedback is the trace of the rules for each jar.
 func (p *PracticePage) feedback() app.UI {
-	heading, note, class := "Right", "", "right"
+	heading, note, class := prose.Text("Right"), prose.Text(""), "right"
 	a := p.given()
 	switch a.Worst(p.item) {
 	case practice.Missed:
@@ -41,33 +41,28 @@ func (p *PracticePage) feedback() app.UI {
 	}
 	return ui.El("article", "practice",
 		p.where(),
-		ui.El("header", "outcome "+class, ui.Title(heading+"."), ui.Only(note != "", func() app.UI { return ui.Txt("p", "", note) })),
-		ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(deciding+".")),
+		ui.El("header", "outcome "+class, ui.Title(ui.Say("%s.", heading)), ui.Only(note != "", func() app.UI { return ui.Txt("p", "", note) })),
+		ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(ui.Say("%s.", deciding))),
 		ui.El("div", "twins", ui.Each(2, p.traceJar)...),
 		ui.El("p", "row",
 			ui.Action("button big", "Next", p.next, p.turn()),
-			ui.Anchor("button plain", "/signs?sign="+p.item.Sign.ID(), ui.Say("More on %s", ui.LowerFirst(p.item.Sign.Info().Name))),
+			ui.Anchor("button plain", "/signs?sign="+p.item.Sign.ID(), ui.Say("More on %s", prose.Lower(p.item.Sign.Info().Name))),
 			ui.Action("button plain", "Stop here", p.stop, p.turn()),
 		),
 	)
 }
 
-func signNames(ids []rules.SignID) string {
-	text := ""
-	for i, id := range ids {
-		if i > 0 {
-			text += ", "
-		}
-		if id == rules.SignRoute {
-			text += "The food itself"
-		} else {
-			text += strings.TrimSuffix(id.Info().Name, "?")
-		}
-	}
-	if text == "" {
+func signNames(ids []rules.SignID) prose.Text {
+	if len(ids) == 0 {
 		return "Nothing: it can be kept"
 	}
-	return text
+	names := make([]prose.Text, len(ids))
+	for i, id := range ids {
+		if names[i] = id.Info().Name; id == rules.SignRoute {
+			names[i] = "The food itself"
+		}
+	}
+	return prose.List(names, ", ")
 }
 
 // traceJar shows a jar with its verdict and the rules' own trace.
@@ -86,9 +81,9 @@ func (p *PracticePage) traceJar(i int) app.UI {
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, j.Verdict, draw.Options{Prefix: "f" + letters[i]}))),
 		ui.Txt("h2", "", name),
 		ui.El("p", "", parts.VerdictWord(j.Verdict), ui.Only(p.said[i] != 0 && p.said[i] != j.Verdict, func() app.UI {
-			return ui.Txt("small", "said-so", ui.Say("You said: %s.", p.said[i].String()))
+			return ui.Txt("small", "said-so", ui.Say("You said: %s.", p.said[i]))
 		})),
-		ui.El("p", "", ui.Txt("strong", "", p.item.Sign.Info().Name+": "), ui.Prose(v.Info().Label)),
+		ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: ", p.item.Sign.Info().Name)), ui.Prose(v.Info().Label)),
 		parts.Reasons(j.Product, point),
 		ui.Only(len(rest) > 0, func() app.UI {
 			return ui.Fold("", ui.Count(len(rest), "more reason", "more reasons"), parts.Reasons(j.Product, rest))

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // Page is the first half hour: short lessons, one after the other.
@@ -27,7 +28,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	}
 	p.lesson = ctx.Page().URL().Query().Get("lesson")
 	if l, _ := lessonByID(p.lesson); l != nil {
-		ctx.Page().SetTitle(ui.Say("%s · %s", l.name, ui.Name))
+		ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", l.name, ui.Name)))
 		ui.Focus(ctx, "title")
 	}
 }
@@ -42,7 +43,7 @@ func (p *Page) Render() app.UI {
 		ui.El("ol", "lessons", ui.Each(len(lessons), func(i int) app.UI {
 			l := &lessons[i]
 			return ui.El("li", "", ui.ToPage("lesson-link", l.address()).Body(
-				ui.Txt("span", "number", fmt.Sprint(i+1)), ui.Txt("span", "", l.name), ui.Txt("small", "", ui.Say("%d minutes", l.minutes))))
+				ui.Txt("span", "number", ui.Number(i+1)), ui.Txt("span", "", l.name), ui.Txt("small", "", ui.Say("%d minutes", l.minutes))))
 		})...),
 		ui.El("section", "ways",
 			way("/signs", "Signs, side by side", "Each danger beside the harmless look that is like it, food by food."),
@@ -54,7 +55,7 @@ func (p *Page) Render() app.UI {
 }
 
 // way is a card that leads to a page.
-func way(path, name, what string) app.UI {
+func way(path string, name, what prose.Text) app.UI {
 	return ui.El("section", "card", ui.El("h2", "", ui.Anchor("", path, name)), ui.Txt("p", "", what))
 }
 
@@ -127,7 +128,7 @@ func (s *specimen) figure(id string) app.UI {
 
 // jarFigure is a jar with its name and what is to be said of it. The verdict is
 // neither in the picture nor in its words.
-func jarFigure(j *practice.Jar, id, note string) app.UI {
+func jarFigure(j *practice.Jar, id string, note prose.Text) app.UI {
 	return ui.El("figure", "specimen",
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),
 		ui.El("figcaption", "", ui.Txt("strong", "", j.Product.Name), ui.Txt("span", "", note)),

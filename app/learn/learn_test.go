@@ -143,7 +143,7 @@ func TestLessonNotesAgreeWithTheRules(t *testing.T) {
 	for i := range lessons {
 		for _, s := range lessons[i].jars {
 			v := specimenJar(s.product, s.shows...).Verdict
-			note := strings.ToLower(s.note)
+			note := strings.ToLower(s.note.String())
 			for word, says := range map[string]rules.Verdict{"discard": rules.Discard, "use soon": rules.UseSoon, "harmless": rules.Keep, "nothing to be afraid of": rules.Keep, "can it again": rules.UseSoon} {
 				if strings.Contains(note, word) && v != says && !(says == rules.Keep && v == rules.UseSoon && len(s.shows) > 0 && s.shows[0].Sign().Info().Chapter == rules.ChapterOpening) {
 					t.Errorf("%s: %q, but the rules say %v", lessons[i].id, s.note, v)
@@ -178,7 +178,7 @@ func TestShare(t *testing.T) {
 	if got := share(0, 0); got != "none met yet" {
 		t.Error(got)
 	}
-	if got := share(5, 10); got != "5 of 10 (24 to 76 %)" {
+	if got := share(5, 10).String(); got != "5 of 10 (24 to 76 %)" {
 		t.Error(got)
 	}
 }
@@ -202,7 +202,7 @@ func TestPointed(t *testing.T) {
 					break
 				}
 			}
-			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source, "rule ") {
+			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source.String(), "rule ") {
 				t.Errorf("item %d, jar %d: %q, %q", n, i, reason, source)
 			}
 		}

@@ -3,12 +3,13 @@ package learn
 import (
 	"larderlamp/app/parts"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // pair is a danger and the harmless look that resembles it most.
 type pair struct {
 	danger, mate rules.Value // the same where only the food tells them apart
-	tell         string      // what tells them apart
+	tell         prose.Text  // what tells them apart
 }
 
 // foodTells is what tells a look that only some foods are known for from the

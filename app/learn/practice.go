@@ -12,6 +12,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // ladderKey is where the browser keeps how far the learner has come.
@@ -27,10 +28,10 @@ type PracticePage struct {
 	ladder *practice.Ladder
 	deck   practice.Deck   // narrowed as the address says
 	set    []practice.Item // shared, or nil
-	name   string          // of the set
+	name   prose.Text      // of the set
 	at     int             // items of the set that were answered
 	marks  practice.Tally  // of the set
-	fault  string          // what was wrong with the address or the file
+	fault  prose.Text      // what was wrong with the address or the file
 
 	item     *practice.Item // on the screen, or nil
 	pair     bool           // both jars are asked about
@@ -39,7 +40,7 @@ type PracticePage struct {
 	zone     *draw.Zone // part of the picture that was touched last
 	jar      int        // whose picture
 	answered bool
-	missing  string // what is still to be answered
+	missing  prose.Text // what is still to be answered
 }
 
 // epoch days are counted from.
@@ -96,7 +97,7 @@ func (p *PracticePage) openSet(seed, n, food, sign string) {
 // openFile takes a set from a file.
 func (p *PracticePage) openFile() {
 	const most = 1 << 20 // bytes
-	failed := func(text string) { p.fault = ui.UpperFirst(text) + "." }
+	failed := func(text string) { p.fault = prose.Upper(ui.Say("%s.", text)) }
 	ui.Promised(p.ctx, ui.Device().Call("choose", ".json,application/json", most), func(v app.Value) {
 		if !v.Truthy() {
 			return
@@ -106,7 +107,7 @@ func (p *PracticePage) openFile() {
 			failed(err.Error())
 			return
 		}
-		p.set, p.name, p.at, p.marks, p.fault = items, v.Index(0).String(), 0, practice.Tally{}, ""
+		p.set, p.name, p.at, p.marks, p.fault = items, prose.Own(v.Index(0).String()), 0, practice.Tally{}, ""
 		ui.Focus(p.ctx, "title")
 	}, failed)
 }
@@ -210,7 +211,7 @@ func (p *PracticePage) Render() app.UI {
 
 // start is the page before the first item.
 func (p *PracticePage) start() app.UI {
-	lead := "Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources."
+	lead := prose.Text("Pairs of jars, one sign apart. Say what you would do with each, and touch the sign that decides. The rules answer, with their sources.")
 	switch {
 	case p.set != nil:
 		lead = ui.Say("%s: %s. Everybody who opens it gets the same jars in the same order.", p.name, ui.Count(len(p.set), "item", "items"))

@@ -10,10 +10,11 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // printed is a page to print, with what is said about printing above it.
-func (p *ClassPage) printed(name, how string, sheets app.UI) app.UI {
+func (p *ClassPage) printed(name string, how prose.Text, sheets app.UI) app.UI {
 	return ui.El("div", "",
 		ui.El("div", "noprint",
 			ui.Title(ui.Say("%s, set %d", name, p.seed)),
@@ -57,7 +58,7 @@ func (p *ClassPage) handout() app.UI {
 	answers := ui.Each(len(p.items), func(i int) app.UI {
 		it := &p.items[i]
 		return ui.El("section", "sheet-answer",
-			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, ui.LowerFirst(it.Sign.Info().Name))),
+			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, prose.Lower(it.Sign.Info().Name))),
 			ui.El("div", "", ui.Each(2, func(k int) app.UI { return answerLine(&it.Jars[k], it.Sign, ui.Say("Jar %s", letters[k])) })...),
 		)
 	})
@@ -72,7 +73,7 @@ func (p *ClassPage) handout() app.UI {
 func (p *ClassPage) teacher() app.UI {
 	lead := ui.El("section", "paper",
 		ui.Txt("h2", "", "How to lead it"),
-		ui.El("ol", "", ui.Texts([]string{
+		ui.El("ol", "", ui.Texts([]prose.Text{
 			"Show an item on the big screen. Let each person choose a verdict for both jars before anybody speaks.",
 			"Ask who saw the sign that decides. Let one of them point at it.",
 			"Show the answer. Read the reason aloud, and who says so.",
@@ -85,7 +86,7 @@ func (p *ClassPage) teacher() app.UI {
 	items := ui.Each(len(p.items), func(i int) app.UI {
 		it := &p.items[i]
 		info := it.Sign.Info()
-		tells := ""
+		tells := prose.Text("")
 		for _, pair := range pairsOf(it.Sign) {
 			for k := range it.Jars {
 				if it.Jars[k].Situation.Is(pair.danger) {
@@ -94,7 +95,7 @@ func (p *ClassPage) teacher() app.UI {
 			}
 		}
 		return ui.El("section", "paper sheet-item",
-			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, ui.LowerFirst(info.Name))),
+			ui.Txt("h3", "", ui.Say("%d. %s: %s decides", i+1, it.Jars[0].Product.Name, prose.Lower(info.Name))),
 			ui.El("p", "", ui.Txt("strong", "", "Ask: "), ui.Prose(info.Ask)),
 			ui.El("p", "", ui.Txt("strong", "", "Because: "), ui.Prose(info.Why)),
 			ui.Only(tells != "", func() app.UI { return ui.El("p", "", ui.Txt("strong", "", "What tells them apart: "), ui.Prose(tells)) }),
@@ -108,17 +109,17 @@ func (p *ClassPage) teacher() app.UI {
 }
 
 // answerLine is the verdict of a jar with its first reason and source.
-func answerLine(j *practice.Jar, id rules.SignID, name string) app.UI {
+func answerLine(j *practice.Jar, id rules.SignID, name prose.Text) app.UI {
 	l, c := because(j, id)
-	return ui.El("p", "", ui.Txt("strong", "", name+": "+j.Verdict.String()+". "), ui.Prose(l+" "), ui.Txt("small", "", c))
+	return ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: %s. ", name, j.Verdict)), ui.Prose(ui.Say("%s ", l)), ui.Txt("small", "", c))
 }
 
 // because is why a jar has its verdict, as far as the sign bears on it, and where
 // that stands.
-func because(j *practice.Jar, id rules.SignID) (reason, source string) {
+func because(j *practice.Jar, id rules.SignID) (reason, source prose.Text) {
 	point, _ := pointed(j, id)
 	r := point[0].Rule
-	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known().String(), r.ID)
+	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known(), r.ID)
 }
 
 // cards has one card for each jar, to be folded in the middle.

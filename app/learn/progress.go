@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // progress says how the learner is doing: dangers caught and false alarms, each
@@ -28,11 +29,11 @@ func (p *PracticePage) progress() app.UI {
 			return ui.El("li", "", ui.Anchor("button plain", "/practice?sign="+weakest[i].ID(), weakest[i].Info().Name))
 		})...),
 		ui.Txt("p", "hint", "Signs whose dangers you missed, or have seldom met."),
-		ui.Fold("", "By sign", tallyTable("Sign", l.Signs, func(id string) string {
+		ui.Fold("", "By sign", tallyTable("Sign", l.Signs, func(id string) prose.Text {
 			s, _ := rules.SignByID(id)
 			return s.Info().Name
 		})),
-		ui.Fold("", "By food", tallyTable("Food", l.Products, func(id string) string {
+		ui.Fold("", "By food", tallyTable("Food", l.Products, func(id string) prose.Text {
 			product, _ := rules.ProductByID(id)
 			return product.Name
 		})),
@@ -47,7 +48,7 @@ func (p *PracticePage) progress() app.UI {
 }
 
 // share writes k of n with its interval.
-func share(k, n int) string {
+func share(k, n int) prose.Text {
 	if n == 0 {
 		return "none met yet"
 	}
@@ -66,7 +67,7 @@ func tallyLines(t *practice.Tally) app.UI {
 }
 
 // tallyTable lists tallies, the most missed dangers first.
-func tallyTable(what string, of map[string]*practice.Tally, name func(string) string) app.UI {
+func tallyTable(what prose.Text, of map[string]*practice.Tally, name func(string) prose.Text) app.UI {
 	var ids []string
 	for id := range of {
 		ids = append(ids, id)

@@ -11,11 +11,12 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // question asks about the item.
 func (p *PracticePage) question() app.UI {
-	heading := "Two jars, one sign apart. What would you do with each?"
+	heading := prose.Text("Two jars, one sign apart. What would you do with each?")
 	if !p.pair {
 		heading = "What would you do with this jar?"
 	}
@@ -58,7 +59,7 @@ func (p *PracticePage) where() app.UI {
 // letters name the two jars.
 var letters = [...]string{"A", "B"}
 
-func (p *PracticePage) jarName(i int) string {
+func (p *PracticePage) jarName(i int) prose.Text {
 	if !p.pair {
 		return p.item.Jars[0].Product.Name
 	}
@@ -90,7 +91,7 @@ func (p *PracticePage) askJar(i int) app.UI {
 				return ui.El("label", "choice small",
 					ui.Radio("verdict-"+letters[i], v.ID(), p.said[i] == v).
 						On("change", func(app.Context, app.Event) { p.said[i] = v }, app.EventScope(p.turn(), i, v.ID())),
-					parts.Mark(v), ui.Txt("span", "", v.String()))
+					parts.Mark(v), ui.Txt("span", "", v.Text()))
 			})...),
 		),
 	)
@@ -122,7 +123,7 @@ func notes(j *practice.Jar) app.UI {
 
 func noteLine(j *practice.Jar, id rules.SignID) app.UI {
 	v, _ := j.Situation.Known(id)
-	return ui.El("li", "", ui.Txt("strong", "", id.Info().Name+": "), ui.Prose(v.Info().Label))
+	return ui.El("li", "", ui.Txt("strong", "", ui.Say("%s: ", id.Info().Name)), ui.Prose(v.Info().Label))
 }
 
 // touch opens the part of the picture that was touched, or takes its one sign.
@@ -159,13 +160,13 @@ func (p *PracticePage) inZone() (ids []rules.SignID) {
 // askSign asks for the sign that decides: those of the part that was touched
 // first, then all.
 func (p *PracticePage) askSign() app.UI {
-	ask := "Which one sign makes the difference?"
+	ask := prose.Text("Which one sign makes the difference?")
 	if !p.pair {
 		ask = "Which sign decides?"
 	}
 	zone := p.inZone()
 	all := p.item.Jars[0].Told()
-	name := func(id rules.SignID) string { return id.Info().Name }
+	name := func(id rules.SignID) prose.Text { return id.Info().Name }
 	options := []app.UI{ui.Option("", "Choose, or touch it on the picture", p.touched < 0)}
 	if !p.pair {
 		options = append(options, ui.Option(strconv.Itoa(int(practice.NoSign)), "None: nothing holds this jar back", p.touched == int(practice.NoSign)))

@@ -11,8 +11,8 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
 	"larderlamp/rules/practice"
+	"larderlamp/rules/prose"
 )
 
 // SignsPage sets dangers beside the harmless looks that resemble them. It is
@@ -62,7 +62,7 @@ func (p *SignsPage) Render() app.UI {
 	)
 }
 
-func (p *SignsPage) way(by, name string) app.UI {
+func (p *SignsPage) way(by string, name prose.Text) app.UI {
 	a := ui.ToPage("", "/signs?by="+by).Text(ui.Local(name))
 	if p.by == by {
 		a = a.Aria("current", "true")
@@ -80,7 +80,7 @@ func (p *SignsPage) bySign() app.UI {
 				signs = append(signs, ui.El("li", "", ui.Anchor("button plain", "/signs?sign="+rules.Signs[i].ID, rules.Signs[i].Name)))
 			}
 		}
-		body = append(body, ui.Txt("h2", "", c.String()), ui.El("ul", "chips", signs...))
+		body = append(body, ui.Txt("h2", "", c.Text()), ui.El("ul", "chips", signs...))
 	}
 	return ui.El("div", "", body...)
 }
@@ -112,7 +112,7 @@ func (p *SignsPage) ofSign(id rules.SignID) app.UI {
 
 // byProduct finds a food that is known for harmless looks.
 func (p *SignsPage) byProduct() app.UI {
-	found := rules.Search(p.query, parts.MostShown)
+	found := parts.Search(p.query, parts.MostShown)
 	if p.query == "" {
 		found = nil
 		for i := range rules.Catalogue {
@@ -133,7 +133,7 @@ func (p *SignsPage) byProduct() app.UI {
 	)
 }
 
-func (p *SignsPage) search(label, hint string) app.UI {
+func (p *SignsPage) search(label, hint prose.Text) app.UI {
 	return ui.Field(label, ui.Input("search", p.query, hint).Attr("autocomplete", "off").
 		On("input", func(ctx app.Context, e app.Event) { p.query = ui.Typed(ctx) }, app.EventScope(p.by)))
 }
@@ -142,7 +142,7 @@ func (p *SignsPage) search(label, hint string) app.UI {
 func (p *SignsPage) ofProduct(product *rules.Product) app.UI {
 	return ui.El("div", "",
 		ui.Title(product.Name),
-		ui.Txt("p", "kind", ui.UpperFirst(parts.ClassWords(product))),
+		ui.Txt("p", "kind", prose.Upper(parts.ClassWords(product))),
 		ui.Only(product.Caution != "", func() app.UI { return ui.Txt("p", "", product.Caution) }),
 		ui.Only(len(product.Looks) == 0, func() app.UI {
 			return ui.Txt("p", "", "No harmless look is known for this food. Whatever is odd about it counts as a danger.")
@@ -158,8 +158,8 @@ func (p *SignsPage) ofProduct(product *rules.Product) app.UI {
 // byLook finds signs and looks by plain words.
 func (p *SignsPage) byLook() app.UI {
 	words := strings.Fields(strings.ToLower(p.query))
-	fits := func(texts ...string) bool {
-		text := strings.ToLower(strings.Join(texts, " "))
+	fits := func(texts ...prose.Text) bool {
+		text := strings.ToLower(ui.Local(prose.List(texts, " ")))
 		for _, w := range words {
 			if !strings.Contains(text, w) {
 				return false
@@ -172,7 +172,7 @@ func (p *SignsPage) byLook() app.UI {
 		v := pairs[i].danger
 		if fits(v.Sign().Info().Name, v.Info().Label, pairs[i].mate.Info().Label) {
 			lines = append(lines, ui.El("li", "", ui.ToPage("product", "/signs?sign="+v.Sign().ID()).Body(
-				ui.Txt("span", "", v.Sign().Info().Name+": "+v.Info().Label), ui.Txt("small", "", "danger, and what resembles it"))))
+				ui.Txt("span", "", ui.Say("%s: %s", v.Sign().Info().Name, v.Info().Label)), ui.Txt("small", "", "danger, and what resembles it"))))
 		}
 	}
 	for i := range rules.Catalogue {
@@ -267,10 +267,10 @@ func (p *pair) card() app.UI {
 // means is the table of what the rules make of both looks, of an acid food and of
 // one that is not.
 func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
-	danger, tested, untested := ui.Local(p.danger.Info().Label), ui.Say("%s, tested process", p.mate.Info().Label), ui.Say("%s, process not shown", p.mate.Info().Label)
+	danger, tested, untested := p.danger.Info().Label, ui.Say("%s, tested process", p.mate.Info().Label), ui.Say("%s, process not shown", p.mate.Info().Label)
 	switch _, some := trait(p.mate); {
 	case p.danger == p.mate:
-		danger, tested, untested = ui.Local("On other food"), ui.Local("On food known for it, tested process"), ui.Local("On food known for it, process not shown")
+		danger, tested, untested = "On other food", "On food known for it, tested process", "On food known for it, process not shown"
 	case some:
 		tested, untested = ui.Say("%s, on food known for it, tested process", p.mate.Info().Label), ui.Say("%s, on food known for it, process not shown", p.mate.Info().Label)
 	}
@@ -286,7 +286,7 @@ func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 // meansRow says what the rules make of one look of an acid food and of one that
 // is not. The look has a line of its own, or it would be a column of single words
 // on a phone.
-func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value) app.UI {
+func meansRow(label, none prose.Text, acid, low *rules.Product, shows ...rules.Value) app.UI {
 	cell := func(p *rules.Product) app.UI {
 		if p == nil {
 			return ui.Txt("td", "", none)
@@ -294,13 +294,13 @@ func meansRow(label, none string, acid, low *rules.Product, shows ...rules.Value
 		return ui.El("td", "", parts.VerdictWord(specimenJar(p.ID, shows...).Verdict), ui.Txt("small", "", p.Name))
 	}
 	return ui.El("tbody", "",
-		ui.El("tr", "", ui.Elem("th", "").Attr("scope", "rowgroup").Attr("colspan", 2).Text(label)),
+		ui.El("tr", "", ui.Elem("th", "").Attr("scope", "rowgroup").Attr("colspan", 2).Text(ui.Local(label))),
 		ui.El("tr", "", cell(acid), cell(low)))
 }
 
 // verdictFigure is a jar with the verdict in words below it. What it shows is named
 // unless the food alone matters.
-func verdictFigure(p *rules.Product, id, what string, food bool, shows ...rules.Value) app.UI {
+func verdictFigure(p *rules.Product, id string, what prose.Text, food bool, shows ...rules.Value) app.UI {
 	j := specimenJar(p.ID, shows...)
 	named := []app.UI{ui.Txt("strong", "", p.Name)}
 	if !food {
@@ -340,7 +340,7 @@ func pairSources(p *pair, products ...*rules.Product) app.UI {
 func foods(v rules.Value) app.UI {
 	fact, _ := trait(v)
 	var looks []*rules.LookAlike
-	names := map[*rules.LookAlike][]string{}
+	names := map[*rules.LookAlike][]prose.Text{}
 	for i := range rules.Catalogue {
 		if l := rules.Catalogue[i].LookAlikeFor(fact); l != nil {
 			if names[l] == nil {
@@ -351,7 +351,7 @@ func foods(v rules.Value) app.UI {
 	}
 	return ui.Fold("", "Foods that are known for it", ui.El("ul", "reasons", ui.Each(len(looks), func(i int) app.UI {
 		l := looks[i]
-		return parts.Sourced(locale.List(names[l], ", "), ui.Say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
+		return parts.Sourced(prose.List(names[l], ", "), ui.Say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
 	})...))
 }
 

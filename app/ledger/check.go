@@ -9,7 +9,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/session"
 	"larderlamp/app/store"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Save keeps a check as it is now, and notes it with its jar, both or neither.
@@ -127,7 +127,7 @@ func (l *Ledger) know(jar string, change func(*record.Jar)) {
 func (l *Ledger) Picture(photo *record.Photo, done func()) {
 	text, err := photo.Encode()
 	if err != nil {
-		l.Complain(locale.Say("The photo could not be saved: %s", locale.Plain(err)))
+		l.Complain(prose.Say("The photo could not be saved: %s", prose.Plain(err)))
 		return
 	}
 	l.write(func(ctx context.Context) error {
@@ -170,7 +170,7 @@ func (l *Ledger) Find(id string) *session.Session {
 		}
 	}
 	if !errors.Is(err, store.ErrNotFound) {
-		l.Complain(locale.Say("This check could not be read: %s", locale.Plain(err)))
+		l.Complain(prose.Say("This check could not be read: %s", prose.Plain(err)))
 	}
 	return nil
 }
@@ -184,7 +184,7 @@ func (l *Ledger) List(after string, limit int) (checks []record.Check, more bool
 	for more && len(checks) < limit {
 		rows, err := l.store.List(context.Background(), store.KindChecks, store.ListOptions{Newest: true, After: after, Limit: limit})
 		if err != nil {
-			l.Complain(locale.Say("The checks could not be read: %s", locale.Plain(err)))
+			l.Complain(prose.Say("The checks could not be read: %s", prose.Plain(err)))
 			break
 		}
 		more = len(rows) == limit
@@ -199,7 +199,7 @@ func (l *Ledger) List(after string, limit int) (checks []record.Check, more bool
 		}
 	}
 	if unread > 0 {
-		l.Complain(locale.Count(unread, "check could not be read. It is left as it is.", "checks could not be read. They are left as they are."))
+		l.Complain(prose.Count(unread, "check could not be read. It is left as it is.", "checks could not be read. They are left as they are."))
 	}
 	return checks, more
 }

@@ -10,7 +10,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Ledger is what this device keeps: the checks, the shelf and the settings. It is
@@ -108,7 +108,7 @@ func (l *Ledger) readSettings() (record.Settings, error) {
 }
 
 func (l *Ledger) complainOfSettings(err error) {
-	l.Complain(locale.Say("Your settings could not be read: %s", locale.Plain(err)))
+	l.Complain(prose.Say("Your settings could not be read: %s", prose.Plain(err)))
 }
 
 // KeepSettings changes the settings and keeps them.

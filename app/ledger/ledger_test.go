@@ -80,7 +80,7 @@ func TestSettings(t *testing.T) {
 		}
 		r.KeepSettings(func(s *record.Settings) { s.SweepMonths = -7 })
 		r.wantSaved(false)
-		if !strings.HasPrefix(r.Trouble(), "This could not be saved: ") {
+		if !strings.HasPrefix(r.Trouble().String(), "This could not be saved: ") {
 			t.Errorf("settings that nobody can have: %q", r.Trouble())
 		}
 	})
@@ -116,7 +116,7 @@ func TestReadingFails(t *testing.T) {
 		put(store.KindSettings, record.SettingsID, `{"version":99}`)
 		r.Open()
 		r.page.settle()
-		if got := r.Trouble(); !strings.HasPrefix(got, "Your settings could not be read: ") {
+		if got := r.Trouble(); !strings.HasPrefix(got.String(), "Your settings could not be read: ") {
 			t.Errorf("settings of another edition: %q", got)
 		}
 		r.shelved()
@@ -131,11 +131,11 @@ func TestReadingFails(t *testing.T) {
 		if r.Find("x") != nil {
 			t.Error("a check that cannot be read was found")
 		}
-		if got := r.Trouble(); !strings.HasPrefix(got, "This check could not be read: ") {
+		if got := r.Trouble(); !strings.HasPrefix(got.String(), "This check could not be read: ") {
 			t.Errorf("one check: %q", got)
 		}
 		r.Fetch(record.Jars, []string{"x"})
-		if got := r.Trouble(); !strings.HasPrefix(got, "One of the jars could not be read: ") {
+		if got := r.Trouble(); !strings.HasPrefix(got.String(), "One of the jars could not be read: ") {
 			t.Errorf("one jar: %q", got)
 		}
 		if _, err := r.Everything(); err == nil {
@@ -214,7 +214,7 @@ func TestManyMeetAsFewDo(t *testing.T) {
 func TestCheckAndItsJar(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
-		c, err := r.Shelf.NewCheckOf(r.Shelf.Jars[r.jars[0].ID], time.Now())
+		c, err := r.Shelf.NewCheckOf(r.Shelf.Jars[r.jars[0].ID], time.Now(), nil)
 		r.must(err)
 		s := session.Resume(*c)
 		s.Say("look", time.Now(), rules.LidDown)

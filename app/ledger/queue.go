@@ -6,7 +6,7 @@ import (
 	"sync"
 	"time"
 
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // write is something to be written. One of records is on the page before it is on
@@ -48,7 +48,7 @@ type queue struct {
 	alone func(context.Context) (done func()) // keeps other pages out between reading and writing
 
 	mu      sync.Mutex
-	trouble string        // what went wrong last, in plain words
+	trouble prose.Text    // what went wrong last, in plain words
 	told    bool          // the trouble has been shown
 	passing bool          // the trouble is over once everything is saved
 	saved   bool          // everything asked for so far has been written
@@ -60,7 +60,7 @@ type queue struct {
 }
 
 // Complain keeps what went wrong, for the next time the page is drawn.
-func (q *queue) Complain(text string) {
+func (q *queue) Complain(text prose.Text) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	q.complain(text, false)
@@ -68,13 +68,13 @@ func (q *queue) Complain(text string) {
 
 // complain keeps what went wrong, which may be over once everything is saved. The
 // lock is held.
-func (q *queue) complain(text string, passing bool) {
+func (q *queue) complain(text prose.Text, passing bool) {
 	q.trouble, q.told, q.passing = text, false, passing
 }
 
 // Trouble is what went wrong last, in plain words, or "". From then on it counts as
 // shown.
-func (q *queue) Trouble() string {
+func (q *queue) Trouble() prose.Text {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	q.told = true
@@ -100,7 +100,7 @@ func (q *queue) Left() {
 func (q *queue) refuse(err error, id string) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
-	q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), false)
+	q.complain(prose.Say("This could not be saved: %s", prose.Plain(err)), false)
 	q.failed(&write{ids: []string{id}})
 }
 
@@ -216,10 +216,10 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 		q.lost = q.lost && w.waits
 	case len(w.ids) > 0 && w.undo == nil:
 		q.failed(w)
-		q.complain(locale.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", locale.Plain(err)), true)
+		q.complain(prose.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", prose.Plain(err)), true)
 	default: // nothing of it is on the page, and the person does it again
 		q.lost = true
-		q.complain(locale.Say("This could not be saved: %s", locale.Plain(err)), true)
+		q.complain(prose.Say("This could not be saved: %s", prose.Plain(err)), true)
 	}
 	good := err == nil && len(q.unsaved) == 0
 	if good && q.passing && !q.lost {

@@ -6,7 +6,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Fetch reads those records of a kind that are there and can be read. It waits, and
@@ -23,7 +23,7 @@ func (l *Ledger) Fetch(kind record.Kind, ids []string) (rs []record.Record) {
 		case err == nil:
 			rs = append(rs, r)
 		case !errors.Is(err, store.ErrNotFound):
-			l.Complain(locale.Say("One of the %s could not be read: %s", string(kind), locale.Plain(err)))
+			l.Complain(prose.Say("One of the %s could not be read: %s", kind, prose.Plain(err)))
 		}
 	}
 	return rs

@@ -253,7 +253,7 @@ func has(j *record.Jar, event string) bool {
 
 func (r *rig) wantTrouble(want string) {
 	r.Helper()
-	if got := r.Trouble(); got != want {
+	if got := r.Trouble(); got.String() != want {
 		r.Errorf("trouble: got %q, want %q", got, want)
 	}
 }

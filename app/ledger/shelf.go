@@ -7,7 +7,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/store"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Shelf is the pantry in memory and what the rules make of it now.
@@ -52,7 +52,7 @@ func (l *Ledger) load() {
 		for _, kind := range []record.Kind{record.Places, record.Batches, record.Jars, record.Sweeps, record.Trips} {
 			rows, err := l.store.List(context.Background(), store.Kind(kind), store.ListOptions{})
 			if err != nil {
-				l.Complain(locale.Say("Your %s could not be read: %s", string(kind), locale.Plain(err)))
+				l.Complain(prose.Say("Your %s could not be read: %s", kind, prose.Plain(err)))
 			}
 			for _, row := range rows {
 				r, err := record.Decode(kind, row.JSON)
@@ -65,7 +65,7 @@ func (l *Ledger) load() {
 			}
 		}
 		if unread > 0 {
-			l.Complain(locale.Count(unread, "record could not be read. It is left as it is.", "records could not be read. They are left as they are."))
+			l.Complain(prose.Count(unread, "record could not be read. It is left as it is.", "records could not be read. They are left as they are."))
 		}
 		l.page.Mark("shelf-read")
 		l.page.Do(func() {

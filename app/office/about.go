@@ -7,6 +7,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // AboutPage holds the cautions, the limits and what stays on the device.
@@ -23,7 +24,7 @@ func (p *AboutPage) Render() app.UI {
 		parts.CautionCards(),
 		ui.El("section", "card",
 			ui.Txt("h2", "", "How sure this guide is"),
-			ui.El("ul", "", ui.Texts([]string{
+			ui.El("ul", "", ui.Texts([]prose.Text{
 				"A jar is kept only if four things are true. It was canned by a published, tested process. Its seal holds. You looked for every sign. You found none.",
 				"What you do not know stays unknown, and the answer stays cautious.",
 				"Where published advice differs, the stricter is followed and both are named.",

@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // KeepingPage keeps what is on the device safe: backup, merge, tables, dates.
@@ -23,17 +24,17 @@ type KeepingPage struct {
 
 	ctx       app.Context
 	ready     bool
-	said      string
-	errors    []string
+	said      prose.Text
+	errors    []prose.Text
 	busy      bool
 	from      string // name of the file that is looked at
 	file      app.Value
 	plan      *ledger.Merging
-	whole     bool   // the settings of the file are taken, whatever was set here
-	head      string // what the errors are about
+	whole     bool       // the settings of the file are taken, whatever was set here
+	head      prose.Text // what the errors are about
 	persisted bool
-	made      app.Value // a backup that is to be shared, when the browser wants another touch
-	stored    string    // whether the guide is stored, in words
+	made      app.Value  // a backup that is to be shared, when the browser wants another touch
+	stored    prose.Text // whether the guide is stored, in words
 }
 
 func (p *KeepingPage) OnNav(ctx app.Context) {
@@ -69,7 +70,7 @@ func (p *KeepingPage) cellar() {
 
 // cellarWords says whether the guide works without a connection, and what to do
 // when it does not.
-func cellarWords(have, of int, why string) string {
+func cellarWords(have, of int, why string) prose.Text {
 	switch {
 	case why == "" && have == of:
 		return ui.Say("Ready for the cellar: yes. All %d files of the guide are on this device, and it works without a connection.", of)
@@ -154,7 +155,7 @@ func (p *KeepingPage) Render() app.UI {
 							default:
 								p.said = "The browser did not agree. It may once the guide is installed or used more often. Keep backups."
 							}
-						}, func(text string) { p.said = ui.UpperFirst(text) + "." })
+						}, func(text string) { p.said = prose.Upper(ui.Say("%s.", text)) })
 					}, "persist")
 				}),
 				ui.Only(!p.House.Demo, func() app.UI {
@@ -168,7 +169,7 @@ func (p *KeepingPage) Render() app.UI {
 	)
 }
 
-func persistWords(private string, persisted bool) string {
+func persistWords(private string, persisted bool) prose.Text {
 	if private == "yes" {
 		return "This is a private window: what is kept here is deleted when it is closed. Save a backup before that."
 	}
@@ -216,7 +217,9 @@ func (p *KeepingPage) backup(share bool) {
 }
 
 // fails says what could not be done.
-func (p *KeepingPage) fails(head string, err error) { p.head, p.errors = head, []string{ui.Plain(err)} }
+func (p *KeepingPage) fails(head prose.Text, err error) {
+	p.head, p.errors = head, []prose.Text{ui.Plain(err)}
+}
 
 // share hands a backup to another program of the device. One that the person did
 // not send is no backup.
@@ -233,7 +236,7 @@ func (p *KeepingPage) share(name string, file app.Value) {
 		default:
 			p.said = "Nothing was shared: there is no new backup."
 		}
-	}, func(text string) { p.said = ui.UpperFirst(text) + "." })
+	}, func(text string) { p.said = prose.Upper(ui.Say("%s.", text)) })
 }
 
 // backedUp notes that there is a backup of today.
@@ -266,7 +269,7 @@ func (p *KeepingPage) checks() {
 
 // calendar writes the dates that matter.
 func (p *KeepingPage) calendar() {
-	text, err := tables.Calendar(p.House.Shelf.Pantry, time.Now())
+	text, err := tables.Calendar(p.House.Shelf.Pantry, time.Now(), ui.Reader)
 	if err != nil {
 		p.fails("The dates could not be written:", err)
 		return

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/label"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // LabelsPage prints sheets of labels, each with a code that opens its jar here,
@@ -82,8 +83,8 @@ func (p *LabelsPage) labels() (ls []label.Label) {
 			return
 		}
 		ls = append(ls, label.Label{
-			Product: b.Name(),
-			Line2:   ui.Say("jar %d of %d", j.Number, b.Count),
+			Product: ui.Local(b.Name()),
+			Line2:   ui.Local(ui.Say("jar %d of %d", j.Number, b.Count)),
 			Date:    ui.DayWords(b.Made),
 			Short:   j.Code(),
 			Link:    app.Window().Get("location").Get("origin").String() + ui.Link("/jar?id="+j.ID),
@@ -143,7 +144,7 @@ func (p *LabelsPage) Render() app.UI {
 						p.start = max(1, min(n, label.Stocks[p.stock].Columns*label.Stocks[p.stock].Rows))
 					}, app.EventScope(p.turn))),
 			),
-			ui.Only(err != nil, func() app.UI { return ui.Txt("p", "notice", ui.UpperFirst(ui.Plain(err))) }),
+			ui.Only(err != nil, func() app.UI { return ui.Txt("p", "notice", prose.Upper(ui.Plain(err))) }),
 			ui.Only(len(ls) == mostLabels, func() app.UI {
 				return ui.Txt("p", "notice", ui.Say("These are the first %v labels. Print them, then choose the rest.", mostLabels))
 			}),

@@ -1,9 +1,6 @@
 package office
 
 import (
-	"fmt"
-	"strings"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/backup"
@@ -12,13 +9,14 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // choose looks at a file and shows what taking it in would change.
 func (p *KeepingPage) choose() {
 	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
 	failed := func(text string) {
-		p.head, p.errors = "Nothing was brought in. The file could not be read:", []string{ui.UpperFirst(text) + "."}
+		p.head, p.errors = "Nothing was brought in. The file could not be read:", []prose.Text{prose.Upper(ui.Say("%s.", text))}
 	}
 	ui.Promised(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
@@ -32,7 +30,7 @@ func (p *KeepingPage) choose() {
 				p.busy, p.plan = false, plan
 				if err != nil {
 					p.plan = nil
-					p.head, p.errors = ui.Say("Nothing was brought in. What is wrong with %s:", p.from), strings.Split(ui.Plain(err), "\n")
+					p.head, p.errors = ui.Say("Nothing was brought in. What is wrong with %s:", p.from), ui.EachFault(err)
 				}
 				ui.Focus(p.ctx, "title")
 			})
@@ -53,9 +51,9 @@ func (p *KeepingPage) preview() app.UI {
 	plan := p.plan
 	return ui.El("section", "card",
 		ui.Txt("h2", "", ui.Say("Bringing in %s would", p.from)),
-		ui.Table([]string{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []string {
+		ui.Table([]prose.Text{"Kind", "add", "change", "leave"}, len(record.Kinds), func(i int) []prose.Text {
 			k := record.Kinds[i]
-			return []string{string(k), fmt.Sprint(plan.Added[k]), fmt.Sprint(plan.Changed[k]), fmt.Sprint(plan.Same[k])}
+			return []prose.Text{k.Text(), ui.Number(plan.Added[k]), ui.Number(plan.Changed[k]), ui.Number(plan.Same[k])}
 		}),
 		ui.Only(len(plan.Aside) > 0, func() app.UI {
 			n := 0
@@ -109,8 +107,8 @@ func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 }
 
 // settingsWords says settings in a line.
-func (p *KeepingPage) settingsWords(s *record.Settings) string {
-	altitude := ui.Local("altitude not given")
+func (p *KeepingPage) settingsWords(s *record.Settings) prose.Text {
+	altitude := prose.Text("altitude not given")
 	if s.AltitudeFeet != nil {
 		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, process.Feet(*s.AltitudeFeet).Metres())
 	}

@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // RulesPage is the rule book: every rule, in the order of the chapters, with an
@@ -84,7 +85,7 @@ func (p *RulesPage) Render() app.UI {
 // contents is the index of the book: its chapters, the signs that are asked for,
 // and the lists at its end.
 func contents() app.UI {
-	here := func(id, text string) app.UI {
+	here := func(id string, text prose.Text) app.UI {
 		return ui.El("li", "", ui.Elem("a", "").Attr("href", "#"+id).Text(ui.Local(text)))
 	}
 	var signs []app.UI
@@ -186,7 +187,7 @@ func wordsForFoods(id rules.SignID) app.UI {
 func questionRules(id rules.SignID) app.UI {
 	rs := rules.RulesOn(id)
 	return ui.Fold("", ui.Say("It matters to %s", ui.Count(len(rs), "rule", "rules")), ui.El("ul", "", ui.Each(len(rs), func(i int) app.UI {
-		return ui.El("li", "", parts.RuleLink(rs[i], rs[i].ID), ui.Prose(": "), parts.Source(rs[i].Cites[0]), parts.Evidence(rs[i].Cites[0].Known()))
+		return ui.El("li", "", parts.RuleLink(rs[i], prose.Own(rs[i].ID)), ui.Prose(": "), parts.Source(rs[i].Cites[0]), parts.Evidence(rs[i].Cites[0].Known()))
 	})...))
 }
 
@@ -211,7 +212,7 @@ func sources() app.UI {
 
 // outside is a link away from the guide, with what it leads to where that is not the
 // page of the source.
-func outside(address, what string) app.UI {
+func outside(address string, what prose.Text) app.UI {
 	return ui.El("span", "",
 		ui.Elem("a", "").Attr("href", address).Attr("rel", "noreferrer").Attr("translate", "no").Text(address),
 		ui.Only(what != "", func() app.UI { return ui.El("span", "", ui.Prose(" "), ui.Txt("span", "evidence unseen", what)) }))
@@ -244,20 +245,20 @@ func (p *RulesPage) part(part *rules.Part) app.UI {
 
 // matches tells whether every word of the query stands somewhere in the rule.
 func (p *RulesPage) matches(r *rules.Rule) bool {
-	text := r.ID + " " + r.Say + " " + r.Kind.String() + " " + r.Then.ID()
+	all := []prose.Text{prose.Own(r.ID), r.Say, r.Kind.Text(), prose.Own(r.Then.ID())}
 	for _, c := range r.When {
 		// What the question is about belongs to the rule: who looks for lemon juice
 		// means the rules about acid.
 		info := c[0].Sign().Info()
-		text += " " + info.Name + " " + info.Ask + " " + info.How + " " + info.Find + " " + parts.Labels(c)
+		all = append(all, info.Name, info.Ask, info.How, info.Find, parts.Labels(c))
 		for _, w := range info.Wordings {
-			text += " " + w.Ask + " " + w.How
+			all = append(all, w.Ask, w.How)
 		}
 	}
 	for _, c := range r.Cites {
-		text += " " + c.String() + " " + c.Known().String()
+		all = append(all, prose.Own(c.String()), c.Known().Text())
 	}
-	text = strings.ToLower(text)
+	text := strings.ToLower(ui.Local(prose.List(all, " ")))
 	for _, word := range strings.Fields(strings.ToLower(p.query)) {
 		if !strings.Contains(text, word) {
 			return false
@@ -267,16 +268,16 @@ func (p *RulesPage) matches(r *rules.Rule) bool {
 }
 
 func (p *RulesPage) ruleCard(r *rules.Rule, uses []Use) app.UI {
-	kind := r.Kind.String()
+	kind := r.Kind.Text()
 	if r.Then != 0 {
-		kind += ": " + r.Then.String()
+		kind = ui.Say("%s: %s", kind, r.Then)
 	}
 	return p.entry(r.ID).Body(
-		ui.El("h3", "", parts.RuleLink(r, r.ID)),
+		ui.El("h3", "", parts.RuleLink(r, prose.Own(r.ID))),
 		ui.Txt("p", "kind", kind),
 		ui.Txt("p", "", r.Say),
 		ui.El("ul", "conditions", ui.Each(len(r.When), func(i int) app.UI {
-			return ui.Txt("li", "", r.When[i][0].Sign().Info().Name+": "+parts.Labels(r.When[i]))
+			return ui.Txt("li", "", ui.Say("%s: %s", r.When[i][0].Sign().Info().Name, parts.Labels(r.When[i])))
 		})...),
 		parts.Cites(r.Cites),
 		ui.Only(len(uses) > 0, func() app.UI {

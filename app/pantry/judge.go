@@ -6,6 +6,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
+	"larderlamp/rules/prose"
 )
 
 // lookGrace is how many days after a sweep is due its predecessor still counts.
@@ -318,8 +319,9 @@ func (p *Pantry) deadline(s *rules.Situation, basis *Basis) record.Day {
 }
 
 // NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of
-// it already answered. What was seen earlier is looked at afresh.
-func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time) (*record.Check, error) {
+// it already answered. What was seen earlier is looked at afresh. Its label is written
+// in the language of the reader, and stays so.
+func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time, in prose.Language) (*record.Check, error) {
 	b := p.Batches[j.Batch]
 	product := "unknown-contents"
 	if b != nil {
@@ -330,7 +332,7 @@ func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time) (*record.Check, error)
 		return nil, err
 	}
 	s, basis := p.Situation(j, now)
-	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j), rules.Edition
+	c.Jar, c.Label, c.Edition = j.ID, p.JarName(j).In(in), rules.Edition
 	o := rules.Judge(s)
 	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
 	if basis.Stage == record.OnShelf || basis.Stage == record.IsMissing {

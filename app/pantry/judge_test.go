@@ -14,6 +14,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 func TestASoundJarIsKept(t *testing.T) {
@@ -221,7 +222,7 @@ func TestOpenedJars(t *testing.T) {
 func TestCheckOfAJar(t *testing.T) {
 	p, _, _, jars := testkit.Home(t, "peaches")
 	j := jars[0]
-	c, err := p.NewCheckOf(j, testkit.Noon)
+	c, err := p.NewCheckOf(j, testkit.Noon, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,10 +300,10 @@ func TestGroups(t *testing.T) {
 	for _, search := range []string{"peaches", "peaches cellar", "PEACHES  2026", "h-3310", "zzz", ""} {
 		n := 0
 		for _, g := range groups {
-			if g.Fits(search) {
+			if g.Fits(search, nil) {
 				n++
 				for word := range strings.FieldsSeq(search) {
-					if !g.Fits(word) {
+					if !g.Fits(word, nil) {
 						t.Errorf("%q fits and %q does not", search, word)
 					}
 				}
@@ -350,7 +351,7 @@ func TestDemoShowsEverything(t *testing.T) {
 	if table := string(tables.Jars(p, testkit.Noon)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
 		t.Errorf("%d lines for %d jars", strings.Count(table, "\r\n"), len(p.Jars))
 	}
-	file, err := tables.Calendar(p, testkit.Noon)
+	file, err := tables.Calendar(p, testkit.Noon, nil)
 	if err != nil || !strings.Contains(string(file), "Look at every jar") || !strings.Contains(string(file), "Finish or discard") || !strings.Contains(string(file), "is a year old") {
 		t.Errorf("%s, %v", file, err)
 	}
@@ -375,7 +376,7 @@ func TestPace(t *testing.T) {
 	if len(s) != 1 || s[0].Product.ID != b.Product || s[0].Shelf != 2 || s[0].Eaten != 1 || s[0].Left < 11.9 || s[0].Left > 12.1 || s[0].Says() != "" {
 		t.Errorf("%+v", s)
 	}
-	for left, want := range map[float64]string{-1: "", 1.9: pantry.RunningOut, 2: "", 24: "", 24.1: pantry.TooMany} {
+	for left, want := range map[float64]prose.Text{-1: "", 1.9: pantry.RunningOut, 2: "", 24: "", 24.1: pantry.TooMany} {
 		if got := (&pantry.Stock{Left: left, Shelf: 9}).Says(); got != want {
 			t.Errorf("%v months: %q", left, got)
 		}
@@ -403,7 +404,7 @@ func BenchmarkSearch(b *testing.B) {
 	groups := p.Groups(p.JudgeAll(testkit.Noon))
 	for b.Loop() {
 		for _, g := range groups {
-			g.Fits("peaches cellar 2026")
+			g.Fits("peaches cellar 2026", nil)
 		}
 	}
 }

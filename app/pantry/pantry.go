@@ -8,7 +8,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Pantry is all that a household keeps but its checks and photos, which are
@@ -107,9 +107,9 @@ func (p *Pantry) OfBatch(id string) []*record.Jar {
 }
 
 // PlaceName is the name of a place; of none, that nobody said.
-func (p *Pantry) PlaceName(id string) string {
+func (p *Pantry) PlaceName(id string) prose.Text {
 	if place := p.Places[id]; place != nil {
-		return place.Name
+		return prose.Own(place.Name)
 	}
 	return "No place given"
 }
@@ -127,18 +127,18 @@ func (p *Pantry) PlaceOrder() []*record.Place {
 func (p *Pantry) BatchOrder() []*record.Batch {
 	batches := slices.Collect(maps.Values(p.Batches))
 	slices.SortStableFunc(batches, func(a, b *record.Batch) int {
-		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(b.Made, a.Made), cmp.Compare(a.Name().String(), b.Name().String()), cmp.Compare(a.ID, b.ID))
 	})
 	return batches
 }
 
 // JarName names a jar by its batch and number.
-func (p *Pantry) JarName(j *record.Jar) string {
+func (p *Pantry) JarName(j *record.Jar) prose.Text {
 	b := p.Batches[j.Batch]
 	if b == nil {
-		return locale.Say("Jar %d of a batch that is not recorded", j.Number)
+		return prose.Say("Jar %d of a batch that is not recorded", j.Number)
 	}
-	return locale.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
+	return prose.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
 }
 
 // Unbound lists the batches that have no altitude of their own, with the one given

@@ -8,6 +8,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // JudgeAll judges every jar that is not gone.
@@ -35,10 +36,13 @@ const (
 	ToKeep
 )
 
-var stateNames = [...]string{"Discard safely", "Opened", "Use soon", "Not found", "Not looked at yet", "Keep"}
+var stateNames = [...]prose.Text{"Discard safely", "Opened", "Use soon", "Not found", "Not looked at yet", "Keep"}
 
 // String names the state.
-func (s State) String() string { return stateNames[s] }
+func (s State) Text() prose.Text { return stateNames[s] }
+
+// String is it in English.
+func (s State) String() string { return s.Text().String() }
 
 // States lists the states.
 var States = []State{ToDiscard, ToFinish, ToUse, ToSeek, ToLook, ToKeep}
@@ -67,14 +71,14 @@ type Group struct {
 	State State
 	Jars  []Verdict
 
-	sought string
+	sought []prose.Text // the words by which it is found
 }
 
 // NewGroup is a group of a batch without jars, to be searched for.
 func NewGroup(b *record.Batch) *Group {
 	g := &Group{Batch: b}
 	if b != nil {
-		g.sought = strings.ToLower(b.Name() + " " + b.Food().Name + " " + string(b.Made) + " " + b.LidLot)
+		g.sought = []prose.Text{b.Name(), b.Food().Name, prose.Own(string(b.Made)), prose.Own(b.LidLot)}
 	}
 	return g
 }
@@ -128,7 +132,7 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 		if g == nil {
 			g = NewGroup(p.Batches[k.batch])
 			g.Place, g.State = k.place, k.state
-			g.sought += strings.ToLower(" " + p.PlaceName(k.place) + " " + g.State.String())
+			g.sought = append(g.sought, p.PlaceName(k.place), g.State.Text())
 			of[k] = g
 			groups = append(groups, g)
 		}
@@ -152,11 +156,12 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	return groups
 }
 
-// Fits tells whether every word of a search stands in the group's name, place,
-// date, lid lot or state.
-func (g *Group) Fits(search string) bool {
+// Fits tells whether every word of a search, in the language of the reader, stands
+// in the group's name, place, date, lid lot or state.
+func (g *Group) Fits(search string, in prose.Language) bool {
+	sought := strings.ToLower(prose.List(g.sought, " ").In(in))
 	for word := range strings.FieldsSeq(strings.ToLower(search)) {
-		if !strings.Contains(g.sought, word) {
+		if !strings.Contains(sought, word) {
 			return false
 		}
 	}
@@ -177,14 +182,14 @@ type Stock struct {
 
 // What the stock of a product suggests.
 const (
-	TooMany    = "more than is eaten in two years"
-	RunningOut = "gone within two months"
+	TooMany    prose.Text = "more than is eaten in two years"
+	RunningOut prose.Text = "gone within two months"
 )
 
 // Says tells what the stock suggests; nothing when there is no pace to go by.
 // Two years is the time within which published advice wants a jar used; two
 // months is ours, time to plan for the season.
-func (s *Stock) Says() string {
+func (s *Stock) Says() prose.Text {
 	switch {
 	case s.Left < 0:
 		return ""
@@ -309,10 +314,13 @@ const (
 	Fine                 // keep
 )
 
-var partNames = [...]string{"Take out", "Eat first", "Look at", "Fine"}
+var partNames = [...]prose.Text{"Take out", "Eat first", "Look at", "Fine"}
+
+// String is it in English.
+func (p Part) String() string { return p.Text().String() }
 
 // String names the part.
-func (p Part) String() string { return partNames[p] }
+func (p Part) Text() prose.Text { return partNames[p] }
 
 // Parts lists the parts.
 var Parts = []Part{TakeOut, EatFirst, LookAt, Fine}

@@ -8,6 +8,7 @@ import (
 	"larderlamp/app/house"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // boilLine gives the minutes of boiling before serving for the household's
@@ -22,7 +23,7 @@ func (b *boilLine) Render() app.UI {
 }
 
 // BoilWords say for how long it is boiled before it is served.
-func BoilWords(h *house.House) string {
+func BoilWords(h *house.House) prose.Text {
 	if feet := h.AltitudeFeet(); feet > 0 {
 		return ui.Say("Before you eat it, boil the food for %d minutes.", process.BoilMinutes(process.Feet(feet)))
 	}
@@ -30,7 +31,7 @@ func BoilWords(h *house.House) string {
 }
 
 // BandWords names a band of altitude.
-func BandWords(highest process.Feet) string {
+func BandWords(highest process.Feet) prose.Text {
 	edge := highest + 1
 	return ui.Say("below %d,000 ft (%d m)", int(edge/1000), edge.Metres())
 }

@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/session"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Finder names a food: by what is typed, or, for what is not in the list or not
@@ -63,7 +64,7 @@ func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) ap
 // question places a food that is not in the list. "Don't know" settles on the
 // strictest class.
 func (f *Finder) question(done func(p *rules.Product, own string), turned func()) app.UI {
-	answer := func(class, text string, a rules.Answer) app.UI {
+	answer := func(class string, text prose.Text, a rules.Answer) app.UI {
 		return ui.Action(class, text, func() {
 			f.said = append(f.said, a)
 			if product, ok := rules.ProductByID(rules.Unlisted(f.said...)); ok {
@@ -123,6 +124,17 @@ func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own str
 	})...)
 }
 
+// foods finds foods by their names in the language of the reader, and in English.
+var foods = rules.NewFinder(func(p *rules.Product) []string {
+	if spoken, ok := ui.Reader.(interface{ Names(*rules.Product) []string }); ok {
+		return spoken.Names(p)
+	}
+	return rules.EnglishNames(p)
+})
+
+// Search finds foods by what is typed: see [rules.Search].
+func Search(query string, limit int) []rules.Hit { return foods.Search(query, limit) }
+
 // foodWords are the texts of a food in a list.
 func foodWords(h *rules.Hit) []app.UI {
 	return []app.UI{ui.Txt("span", "", h.Product.Name), ui.Txt("small", "", ClassWords(h.Product)),
@@ -130,7 +142,7 @@ func foodWords(h *rules.Hit) []app.UI {
 }
 
 // NotCovered says what of the words typed is no part of an entry.
-func NotCovered(h *rules.Hit) string {
+func NotCovered(h *rules.Hit) prose.Text {
 	if len(h.NotCovered) == 1 {
 		return ui.Say("“%s” is not part of this entry.", h.NotCovered[0])
 	}
@@ -147,7 +159,7 @@ func PlainHits(products []*rules.Product) []rules.Hit {
 }
 
 // ClassWords says what a product's acid class means for it.
-func ClassWords(p *rules.Product) string {
+func ClassWords(p *rules.Product) prose.Text {
 	switch {
 	case (p.Route == rules.RouteNone || p.Group == rules.GroupNever) && p.Group != rules.GroupUnlisted:
 		return "no published process"
@@ -165,17 +177,17 @@ func ClassWords(p *rules.Product) string {
 func Named(s *session.Session) app.UI {
 	return ui.El("div", "",
 		ui.Txt("p", "jar-name", s.Product.Name),
-		ui.Only(s.Check.Label != "", func() app.UI { return ui.Txt("p", "jar-label", s.Check.Label) }))
+		ui.Only(s.Check.Label != "", func() app.UI { return ui.Txt("p", "jar-label", prose.Own(s.Check.Label)) }))
 }
 
 // CheckName names a check by its product and the person's own words.
-func CheckName(c *record.Check) string {
-	name := c.Product
+func CheckName(c *record.Check) prose.Text {
+	name := prose.Own(c.Product)
 	if product, ok := rules.ProductByID(c.Product); ok {
 		name = product.Name
 	}
 	if c.Label != "" {
-		name += " · " + c.Label
+		return ui.Say("%s · %s", name, c.Label)
 	}
 	return name
 }

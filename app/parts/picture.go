@@ -16,6 +16,7 @@ func Food(p *rules.Product) draw.Food {
 
 // JarPicture draws what has been said of a jar.
 func JarPicture(p *rules.Product, s rules.Situation, verdict rules.Verdict, o draw.Options) string {
+	o.In = ui.Reader
 	return draw.Jar{Food: Food(p), Situation: s, Verdict: verdict}.SVG(o)
 }
 
@@ -29,7 +30,7 @@ func HeroJar() string {
 	}
 	_ = s.Tell(rules.OpenedNo)
 	f, _ := draw.ParseFood("fruit-halves")
-	return draw.Jar{Food: f, Situation: s}.SVG(draw.Options{Prefix: "hero", Plain: true})
+	return draw.Jar{Food: f, Situation: s}.SVG(draw.Options{Prefix: "hero", Plain: true, In: ui.Reader})
 }
 
 // Mark is a verdict's sign.
@@ -37,7 +38,7 @@ func Mark(v rules.Verdict) app.UI { return ui.El("span", "mark", app.Raw(draw.Ma
 
 // VerdictWord is a verdict's sign and word, kept on one line.
 func VerdictWord(v rules.Verdict) app.UI {
-	return ui.El("span", "verdict-word", Mark(v), ui.Txt("strong", "", v.String()))
+	return ui.El("span", "verdict-word", Mark(v), ui.Txt("strong", "", v.Text()))
 }
 
 // VerdictClass is the class that colors a verdict.
@@ -45,9 +46,9 @@ func VerdictClass(v rules.Verdict) string { return "verdict-" + v.ID() }
 
 // SignMenu is a menu of the values of a sign; the first is for not known.
 func SignMenu(scope any, id rules.SignID, chosen string, set func(string)) app.UI {
-	choices := []string{"", "not known"}
+	choices := []ui.Choice{{Value: "", Text: "not known"}}
 	for _, v := range id.Info().Values {
-		choices = append(choices, v.ID, v.Label)
+		choices = append(choices, ui.Choice{Value: v.ID, Text: v.Label})
 	}
 	return ui.Menu(scope, id.Info().Name, chosen, set, choices...)
 }

@@ -11,6 +11,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // ProcessForm works out whether a jar was processed enough: what was done is
@@ -55,32 +56,32 @@ func (f *ProcessForm) Render() app.UI {
 	j := process.Was(f.record())
 	f.Worked(j.Possible)
 	pressure := f.Method == 0 || f.Method == process.Pressure
-	names := []string{"", "Which is it?"}
+	names := []ui.Choice{{Value: "", Text: "Which is it?"}}
 	for _, t := range tables {
-		names = append(names, t, record.TableName(t))
+		names = append(names, ui.Choice{Value: t, Text: record.TableName(t)})
 	}
-	sizes := []string{"0", "not known"}
+	sizes := []ui.Choice{{Value: "0", Text: "not known"}}
 	for _, s := range record.Sizes {
-		sizes = append(sizes, flag(s.Jar), s.Name)
+		sizes = append(sizes, ui.Choice{Value: flag(s.Jar), Text: s.Name})
 	}
 	return ui.Fold("work", "Work it out from the minutes, pressure, jar size and altitude",
 		ui.Only(len(tables) > 1, func() app.UI {
 			return ui.Menu(f.Product.ID, "Kind", f.table, func(v string) { f.table = v }, names...)
 		}),
 		ui.Menu(f.Product.ID, "Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
-			"0", "not known", flag(process.Hot), "hot", flag(process.Raw), "raw"),
+			ui.Line("0", "not known"), ui.Line(flag(process.Hot), "hot"), ui.Line(flag(process.Raw), "raw")),
 		ui.Menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) }, sizes...),
 		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
 		ui.Only(pressure, func() app.UI {
 			return ui.El("div", "",
 				ui.Menu(f.Product.ID, "Gauge", flag(f.gauge), func(v string) { f.gauge = process.Gauge(unflag(v)) },
-					"0", "not known", flag(process.Dial), "dial", flag(process.Weighted), "weight"),
+					ui.Line("0", "not known"), ui.Line(flag(process.Dial), "dial"), ui.Line(flag(process.Weighted), "weight")),
 				f.number("Pressure, in pounds (psi)", f.pounds, func(v string) { f.pounds = v }),
 				ui.Only(f.gauge != process.Weighted, func() app.UI {
 					return f.number("The dial reads high by, in pounds (0 if tested right, empty if never tested)", f.high, func(v string) { f.high = v })
 				}),
 				ui.Menu(f.Product.ID, "Vented 10 minutes before closing", flag(f.vented), func(v string) { f.vented = process.Vent(unflag(v)) },
-					"0", "not known", flag(process.Vented), "yes", flag(process.Unvented), "no"),
+					ui.Line("0", "not known"), ui.Line(flag(process.Vented), "yes"), ui.Line(flag(process.Unvented), "no")),
 			)
 		}),
 		altitudeMenu(f.House),
@@ -107,7 +108,7 @@ func unflag(text string) uint8 {
 	return uint8(n)
 }
 
-func (f *ProcessForm) number(label, value string, set func(string)) app.UI {
+func (f *ProcessForm) number(label prose.Text, value string, set func(string)) app.UI {
 	return ui.Field(label, ui.Input("text", value, "").Attr("inputmode", "decimal").Attr("maxlength", 6).
 		On("input", func(ctx app.Context, e app.Event) { set(ui.Typed(ctx)) }, app.EventScope(label)))
 }

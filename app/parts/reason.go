@@ -6,7 +6,7 @@ import (
 	"larderlamp/app/house"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // Reasons are rules that matched, with a link to each in the rule book.
@@ -28,13 +28,13 @@ func reason(p *rules.Product, l rules.Line, link *rules.Rule) app.UI {
 	}
 	cause := ui.Say("%s: %s.", look.Looks, look.Cause)
 	if look.Flip != "" {
-		cause += ui.Say(" Not harmless if: %s.", look.Flip)
+		cause = ui.Say("%s: %s. Not harmless if: %s.", look.Looks, look.Cause, look.Flip)
 	}
 	return Sourced(l.Rule.Say, cause, look.Cites, link)
 }
 
 // Sourced is a statement with its first source beside it and the others folded.
-func Sourced(statement, more string, cs []rules.Cite, r *rules.Rule) app.UI {
+func Sourced(statement, more prose.Text, cs []rules.Cite, r *rules.Rule) app.UI {
 	return ui.El("li", "reason",
 		ui.Txt("p", "say", statement),
 		ui.Only(more != "", func() app.UI { return ui.Txt("p", "cause", more) }),
@@ -75,12 +75,12 @@ func AdviceCard(a *rules.Advice, house *house.House) app.UI {
 	)
 }
 
-func Labels(vs []rules.Value) string {
-	var words []string
+func Labels(vs []rules.Value) prose.Text {
+	var words []prose.Text
 	for _, v := range vs {
 		words = append(words, v.Info().Label)
 	}
-	return locale.List(words, ", or ")
+	return prose.List(words, ", or ")
 }
 
 // Unopened tells whether the answer is to leave the jar closed: it is to be

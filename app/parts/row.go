@@ -1,9 +1,7 @@
 package parts
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -13,25 +11,25 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // SaidWords writes the values that an answer left possible.
-func SaidWords(id rules.SignID, values []string) string {
+func SaidWords(id rules.SignID, values []string) prose.Text {
 	if len(values) == len(id.Info().Values) {
 		return "don't know"
 	}
-	var words []string
+	var words []prose.Text
 	for _, v := range id.Info().Values {
 		if slices.ContainsFunc(values, func(name string) bool { is, _ := id.ValueByID(name); return is == v.Value }) {
 			words = append(words, v.Label)
 		}
 	}
-	return locale.List(words, ", or: ")
+	return prose.List(words, ", or: ")
 }
 
 // GroupName names the jars of a group.
-func GroupName(g *pantry.Group) string {
+func GroupName(g *pantry.Group) prose.Text {
 	n := ui.Count(len(g.Jars), "jar", "jars")
 	if g.Batch == nil {
 		return ui.Say("%s of a batch that is not recorded", n)
@@ -50,7 +48,7 @@ func GroupPath(g *pantry.Group) string {
 // LookLines are the statements of the short look: before them, for jars that may still
 // be cooling, that they have had their hours.
 func LookLines(b *record.Batch) app.UI {
-	var lines []string
+	var lines []prose.Text
 	if b != nil {
 		if cooled := b.CooledLine(time.Now()); cooled != "" {
 			lines = append(lines, cooled)
@@ -92,7 +90,7 @@ func verdictOf(st pantry.State) rules.Verdict {
 // wanted and there are several, or else to the first jar.
 func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
 	v := g.First()
-	name, path := "Jars of a batch that is not recorded", "/jar?id="+v.Jar.ID
+	name, path := prose.Text("Jars of a batch that is not recorded"), "/jar?id="+v.Jar.ID
 	if g.Batch != nil {
 		name = ui.Say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
 		if toBatch && len(g.Jars) > 1 {
@@ -110,7 +108,7 @@ func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
 			ui.Only(BasisWords(v) != "", func() app.UI { return ui.Txt("p", "hint", BasisWords(v)) }),
 			Instead(h, v),
 		),
-		ui.Txt("span", "times", "× "+fmt.Sprint(len(g.Jars))),
+		ui.Txt("span", "times", ui.Say("× %d", len(g.Jars))),
 	)
 }
 
@@ -127,7 +125,7 @@ func Instead(h *house.House, v *pantry.Verdict) app.UI {
 }
 
 // MadeWords says when a group was canned.
-func MadeWords(g *pantry.Group) string {
+func MadeWords(g *pantry.Group) prose.Text {
 	if g.Batch == nil {
 		return "no record of the canning"
 	}
@@ -135,7 +133,7 @@ func MadeWords(g *pantry.Group) string {
 }
 
 // VerdictWords says in a line what the rules make of a jar.
-func VerdictWords(v *pantry.Verdict) string {
+func VerdictWords(v *pantry.Verdict) prose.Text {
 	switch st := v.State(); {
 	case st == pantry.ToSeek:
 		return "Not found at the last sweep"
@@ -148,11 +146,11 @@ func VerdictWords(v *pantry.Verdict) string {
 	case st == pantry.ToLook:
 		return "Not looked at yet"
 	}
-	return v.Highest.String()
+	return v.Highest.Text()
 }
 
 // daysLeft counts down to a day.
-func daysLeft(d record.Day, now time.Time) string {
+func daysLeft(d record.Day, now time.Time) prose.Text {
 	last, _ := d.Number()
 	today, _ := record.DayOf(now).Number()
 	switch n := last - today; n {
@@ -166,9 +164,9 @@ func daysLeft(d record.Day, now time.Time) string {
 }
 
 // BasisWords says plainly what the answer rests on and what is still open.
-func BasisWords(v *pantry.Verdict) string {
+func BasisWords(v *pantry.Verdict) prose.Text {
 	b := &v.Basis
-	var words []string
+	var words []prose.Text
 	switch {
 	case v.State() == pantry.ToDiscard || b.Stage == record.IsMissing:
 	case b.Look == nil:
@@ -179,21 +177,21 @@ func BasisWords(v *pantry.Verdict) string {
 		words = append(words, ui.Say("looked at %s", ui.DayWords(record.DayOf(b.Look.At))))
 	}
 	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
-		var names []string
+		var names []prose.Text
 		for _, id := range b.Unlooked[:min(n, 3)] {
-			names = append(names, strings.ToLower(id.Info().Name))
+			names = append(names, prose.Lower(id.Info().Name))
 		}
-		words = append(words, ui.Say("not looked at: %s", locale.List(names, ", ")))
+		words = append(words, ui.Say("not looked at: %s", prose.List(names, ", ")))
 	}
 	if b.Disputed {
 		words = append(words, "what was seen and what is recorded disagree")
 	}
-	return locale.List(words, "; ")
+	return prose.List(words, "; ")
 }
 
-func TripName(t *record.Trip) string {
-	return ui.CmpOr(t.Name, ui.Say("Trip from %s", ui.DayWords(t.From)))
+func TripName(t *record.Trip) prose.Text {
+	return ui.CmpOr(prose.Own(t.Name), ui.Say("Trip from %s", ui.DayWords(t.From)))
 }
 
 // ThrownWords says on which day a jar was thrown out.
-func ThrownWords(day record.Day) string { return ui.Say("Thrown out on %s", ui.DayWords(day)) }
+func ThrownWords(day record.Day) prose.Text { return ui.Say("Thrown out on %s", ui.DayWords(day)) }

@@ -5,6 +5,7 @@ import (
 
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Source names a source as it was published.
@@ -23,7 +24,7 @@ func Evidence(e rules.Evidence) app.UI {
 	if e.Found() {
 		class = "evidence"
 	}
-	return ui.Txt("span", class, e.String())
+	return ui.Txt("span", class, e.Text())
 }
 
 func Cites(cs []rules.Cite) app.UI {
@@ -31,10 +32,10 @@ func Cites(cs []rules.Cite) app.UI {
 }
 
 // RuleLink leads to a rule in the rule book.
-func RuleLink(r *rules.Rule, text string) app.UI {
+func RuleLink(r *rules.Rule, text prose.Text) app.UI {
 	a := ui.ToPage("", "/rules#"+r.ID)
-	if text == r.ID {
-		return a.Attr("translate", "no").Text(text)
+	if text == prose.Own(r.ID) {
+		a = a.Attr("translate", "no")
 	}
 	return a.Text(ui.Local(text))
 }

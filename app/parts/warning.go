@@ -7,11 +7,12 @@ import (
 
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // CautionCards are the cautions. The lines that the page says elsewhere already are
 // not printed a second time.
-func CautionCards(said ...string) app.UI {
+func CautionCards(said ...prose.Text) app.UI {
 	return ui.El("div", "cautions", ui.Each(len(rules.Cautions), func(i int) app.UI {
 		c := &rules.Cautions[i]
 		return ui.El("section", "card caution",
@@ -55,6 +56,6 @@ func StopSigns() app.UI {
 	)
 }
 
-func Disposal(summary, id string) app.UI {
+func Disposal(summary prose.Text, id string) app.UI {
 	return ui.Fold("", summary, ui.El("ol", "", ui.Texts(rules.AdviceByID(id).Steps)...))
 }

@@ -8,6 +8,7 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // The limits of what a person may write.
@@ -49,7 +50,8 @@ func (f *faults) day(field string, d Day) {
 // The sizes of jars: those of the published tables, and the common ones in
 // between, which take the time of the next larger.
 var Sizes = []struct {
-	ID, Name    string
+	ID          string
+	Name        prose.Text
 	Jar         process.Jar
 	Milliliters int
 }{
@@ -177,7 +179,7 @@ func (b *Batch) Validate() error {
 		field     string
 		v         *int
 		low, high int
-		unit      string
+		unit      prose.Text
 	}{
 		{"minutes", b.Minutes, 0, mostMinutes, "minutes"},
 		{"tenths_psi", b.TenthsPSI, 0, mostTenthsPSI, "tenths of a psi"},
@@ -196,14 +198,14 @@ func (b *Batch) Validate() error {
 func (b *Batch) Late(today Day) bool { return b.Made > today }
 
 // Name is the household's own name for the batch, or that of its product.
-func (b *Batch) Name() string {
+func (b *Batch) Name() prose.Text {
 	if b.Title != "" {
-		return b.Title
+		return prose.Own(b.Title)
 	}
 	if p, ok := rules.ProductByID(b.Product); ok {
 		return p.Name
 	}
-	return b.Product
+	return prose.Own(b.Product)
 }
 
 // Food is the product of the batch. One that is no longer in the catalogue is

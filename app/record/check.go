@@ -114,7 +114,7 @@ func (c *Check) Validate() error {
 			f.add(at, "sign %q or question %q is not a name", a.Sign, a.Question)
 		}
 		if len(a.Values) == 0 || !allNames(a.Values) {
-			f.add(at, "%s: the values %q are not names", a.Sign, a.Values)
+			f.add(at, "%s: the values %s are not names", a.Sign, fmt.Sprintf("%q", a.Values))
 		}
 	}
 	return f.err()

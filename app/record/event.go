@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // What can happen to a jar.
@@ -101,21 +102,21 @@ func (e *Event) check(f *faults, i int) {
 		}
 	}
 	if !slices.Contains(happenings, e.What) {
-		f.add(at("what"), "%q is none of %q", e.What, happenings)
+		f.add(at("what"), "%q is none of %s", e.What, fmt.Sprintf("%q", happenings))
 	}
 	if e.At.Year() < 1950 || e.At.Year() > 9999 {
 		f.time(at("at"), e.At)
 	}
 	f.one(at("why"), e.Why, ForSpoiled, ForSeal, ForProcess, ForAge, ForTaste)
 	if err := PlainText(e.Words, MostNotes); err != nil {
-		f.add(at("words"), "%w", err)
+		f.add(at("words"), "%s", prose.Error(err))
 	}
 	if len(e.Seen) > mostAnswers {
 		f.add(at("seen"), "%d of them, at most %d", len(e.Seen), mostAnswers)
 	}
 	for _, s := range e.Seen {
 		if !IsName(s.Sign) || len(s.Values) == 0 || !allNames(s.Values) {
-			f.add(at("seen"), "sign %q or its values %q are not names", s.Sign, s.Values)
+			f.add(at("seen"), "sign %q or its values %s are not names", s.Sign, fmt.Sprintf("%q", s.Values))
 		}
 	}
 	if e.Warmest != nil {

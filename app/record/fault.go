@@ -7,7 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // faults collects what is wrong with a record.
@@ -16,12 +16,24 @@ type faults struct {
 	list   []error
 }
 
+// Fault is what is wrong with a field of a record. A record that is not valid is an
+// error that joins them.
+type Fault struct {
+	Record, Field string
+	What          prose.Text
+}
+
+func (f *Fault) Error() string { return f.Text().String() }
+
+// Text says it for a person. Records and fields have their names in files.
+func (f *Fault) Text() prose.Text { return prose.Say("%s: %s: %s", f.Record, f.Field, f.What) }
+
 // add notes a fault of a field. It is kept out of line, because written into
 // every check it would be the larger part of this package in the page program.
 //
 //go:noinline
-func (f *faults) add(field, format string, a ...any) {
-	f.list = append(f.list, fmt.Errorf("%s: %s: %w", f.record, field, fmt.Errorf(locale.Text(format), a...)))
+func (f *faults) add(field string, format prose.Text, a ...any) {
+	f.list = append(f.list, &Fault{f.record, field, prose.Say(format, a...)})
 }
 
 func (f *faults) err() error { return errors.Join(f.list...) }
@@ -43,13 +55,13 @@ func CheckTime(record, field string, at time.Time) error {
 // text notes words that are too long or would mislead.
 func (f *faults) text(field, words string, most int) {
 	if err := PlainText(words, most); err != nil {
-		f.add(field, "%w", err)
+		f.add(field, "%s", prose.Error(err))
 	}
 }
 
 // within notes a number that lies outside its limits. What it is called and its
 // unit are part of the message.
-func (f *faults) within(field string, v, low, high int, unit string) {
+func (f *faults) within(field string, v, low, high int, unit prose.Text) {
 	if v < low || v > high {
 		f.add(field, "%d %s lies outside %d to %d", v, unit, low, high)
 	}
@@ -65,7 +77,7 @@ func (f *faults) one(field, word string, known ...string) {
 			return
 		}
 	}
-	f.add(field, "%q is none of %q", word, known)
+	f.add(field, "%q is none of %s", word, fmt.Sprintf("%q", known))
 }
 
 // PlainText tells whether text can be shown without misleading: no control
@@ -73,14 +85,14 @@ func (f *faults) one(field, word string, known ...string) {
 // could be made to read as something else.
 func PlainText(text string, most int) error {
 	if !utf8.ValidString(text) {
-		return errors.New("not readable text")
+		return prose.Errorf("not readable text")
 	}
 	if n := utf8.RuneCountInString(text); n > most {
-		return fmt.Errorf("%d characters, at most %d", n, most)
+		return prose.Errorf("%d characters, at most %d", n, most)
 	}
 	for i, r := range text {
 		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || r == '\u2028' || r == '\u2029' {
-			return fmt.Errorf("character %d (U+%04X) is not allowed", utf8.RuneCountInString(text[:i])+1, r)
+			return prose.Errorf("character %d (U+%04X) is not allowed", utf8.RuneCountInString(text[:i])+1, r)
 		}
 	}
 	return nil

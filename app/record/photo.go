@@ -5,6 +5,8 @@ import (
 	"encoding/base64"
 	"fmt"
 	"time"
+
+	"larderlamp/rules/prose"
 )
 
 // The limits of a photo.
@@ -53,7 +55,7 @@ func (p *Photo) Validate() error {
 	switch data, err := base64.StdEncoding.DecodeString(p.JPEG); {
 	case p.Gone() && p.JPEG == "":
 	case err != nil:
-		f.add("jpeg", "%w", err)
+		f.add("jpeg", "%s", prose.Error(err))
 	case len(data) > mostPhotoBytes:
 		f.add("jpeg", "%d bytes, at most %d", len(data), mostPhotoBytes)
 	case !bytes.HasPrefix(data, []byte("\xff\xd8\xff")):

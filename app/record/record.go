@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/rules/prose"
+
 	"github.com/google/uuid"
 )
 
@@ -27,6 +29,11 @@ const (
 
 // Kinds lists every kind that a backup holds, but for the settings.
 var Kinds = []Kind{Places, Batches, Jars, Checks, Photos, Sweeps, Trips}
+
+var kindWords = map[Kind]prose.Text{Places: "places", Batches: "batches", Jars: "jars", Checks: "checks", Photos: "photos", Sweeps: "sweeps", Trips: "trips"}
+
+// Text names records of the kind.
+func (k Kind) Text() prose.Text { return kindWords[k] }
 
 // Record is one thing that a household keeps.
 type Record interface {

@@ -7,11 +7,14 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"larderlamp/rules/prose"
 )
 
 // Dish is a kind of food that meals of a trip are wanted of.
 type Dish struct {
-	ID, Name    string
+	ID          string
+	Name        prose.Text
 	Milliliters int // a portion. Ours.
 }
 
@@ -184,7 +187,7 @@ func (t *Trip) Validate() error {
 	for _, n := range []struct {
 		field        string
 		v, low, high int
-		unit         string
+		unit         prose.Text
 	}{
 		{"days", t.Days, 1, MostTripDays, "days"},
 		{"people", t.People, 1, MostPeople, "people"},

@@ -1,13 +1,13 @@
 package record
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // Way is one published way to process a food in jars of a size at an altitude: a
@@ -100,9 +100,9 @@ func (b *Batch) SizesOf() (ids []string) {
 // Said as a whole, the lines are the record of a batch canned by the book.
 type Line struct {
 	Sign rules.SignID
-	Say  string // what holds, in words that say all that the rules assume
-	Want string // the value of the sign
-	Have string // what the batch says, empty for not known
+	Say  prose.Text // what holds, in words that say all that the rules assume
+	Want string     // the value of the sign
+	Have string     // what the batch says, empty for not known
 }
 
 // Holds tells whether the batch says just that.
@@ -114,7 +114,7 @@ func (l *Line) Holds() bool { return l.Have == l.Want }
 func (b *Batch) Lines() []Line {
 	food := b.Food()
 	var lines []Line
-	add := func(id rules.SignID, say, have string) {
+	add := func(id rules.SignID, say prose.Text, have string) {
 		lines = append(lines, Line{id, say, id.Info().Sound.ID(), have})
 	}
 	if c := food.Condition; c != nil {
@@ -183,7 +183,7 @@ const cooling = 12
 // LookToo tells whether the jars of a batch can be looked at together, by the short
 // look: they close with flat metal lids, for which its tests are made, and they have
 // had time to cool. The second result says in words why not.
-func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
+func (b *Batch) LookToo(now time.Time) (ok bool, why prose.Text) {
 	switch v, known := rules.SignClosure.ValueByID(b.Closure); {
 	case !known:
 		return false, "Say in the record what closes these jars: the short look is made for flat metal lids."
@@ -191,7 +191,7 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
 		return false, "The short look is made for flat metal lids. Check these jars one by one."
 	}
 	if made, ok := b.Made.Number(); ok && made == DayNumber(now) {
-		return false, fmt.Sprintf("Jars cool for %d to 24 hours before their seals are tested. Look at them tomorrow.", cooling)
+		return false, prose.Say("Jars cool for %d to 24 hours before their seals are tested. Look at them tomorrow.", cooling)
 	}
 	return true, ""
 }
@@ -199,9 +199,9 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why string) {
 // CooledLine is what has to be true too when jars of a batch are looked at that may
 // still be cooling: canned today or yesterday, which can be an hour or a day ago,
 // because a batch knows its day and not its hour. It is empty for older ones.
-func (b *Batch) CooledLine(now time.Time) string {
+func (b *Batch) CooledLine(now time.Time) prose.Text {
 	if made, ok := b.Made.Number(); ok && made >= DayNumber(now)-1 {
-		return fmt.Sprintf("Out of the canner for at least %d hours", cooling)
+		return prose.Say("Out of the canner for at least %d hours", cooling)
 	}
 	return ""
 }
@@ -221,17 +221,20 @@ func Look(jars []*Jar, at time.Time) error {
 }
 
 // TableName is the name of a published table in words.
-func TableName(table string) string {
+func TableName(table string) prose.Text {
 	product, form, _ := strings.Cut(table, "/")
-	product = strings.ReplaceAll(product, "-", " ")
-	if form == "" {
-		return product
+	f, ok := process.FoodOf(product, form)
+	if !ok {
+		return prose.Own(table)
 	}
-	return product + ", " + form
+	if form == "" {
+		return f.Name
+	}
+	return prose.Say("%s, %s", f.Name, f.Form)
 }
 
 // Kinds names the tables of a food by what tells them apart.
-func (b *Batch) Kinds() (ids, names []string) {
+func (b *Batch) Kinds() (ids []string, names []prose.Text) {
 	tables := processed.Tables(b.Food())
 	same := true
 	for _, t := range tables {
@@ -240,8 +243,10 @@ func (b *Batch) Kinds() (ids, names []string) {
 	}
 	for _, t := range tables {
 		name := TableName(t)
-		if _, form, ok := strings.Cut(t, "/"); ok && same {
-			name = form
+		if product, form, ok := strings.Cut(t, "/"); ok && same {
+			if f, ok := process.FoodOf(product, form); ok {
+				name = f.Form
+			}
 		}
 		ids, names = append(ids, t), append(names, name)
 	}

@@ -134,7 +134,7 @@ func TestLinesStandByThemselves(t *testing.T) {
 		for _, l := range b.Lines() {
 			switch l.Sign {
 			case rules.SignAcid, rules.SignExtras, rules.SignProcess:
-				if !strings.Contains(l.Say, "published recipe") {
+				if !strings.Contains(l.Say.String(), "published recipe") {
 					t.Errorf("%s: %q leaves open which recipe is meant", b.Product, l.Say)
 				}
 			}
@@ -248,7 +248,7 @@ func TestLookToo(t *testing.T) {
 func TestCooledLine(t *testing.T) {
 	for made, asks := range map[record.Day]bool{"2026-10-05": true, "2026-10-04": true, "2026-10-03": false, "": false} {
 		b := &record.Batch{Made: made}
-		if line := b.CooledLine(testkit.Evening); strings.Contains(line, "at least 12 hours") != asks || asks == (line == "") {
+		if line := b.CooledLine(testkit.Evening); strings.Contains(line.String(), "at least 12 hours") != asks || asks == (line == "") {
 			t.Errorf("made %q: %q", made, line)
 		}
 	}

@@ -17,6 +17,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"larderlamp/rules/prose"
 )
 
 // Limits bound what is read.
@@ -97,7 +99,7 @@ func Read(text []byte, limits Limits) (Table, error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if !utf8.Valid(text) {
 		line := 1 + bytes.Count(text[:invalid(text)], []byte("\n"))
-		return Table{}, fmt.Errorf("line %d: not readable text; save the file as UTF-8", line)
+		return Table{}, prose.Errorf("line %d: not readable text; save the file as UTF-8", line)
 	}
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma = separator(text)
@@ -121,34 +123,34 @@ func Read(text []byte, limits Limits) (Table, error) {
 		case err != nil:
 			return Table{}, err
 		case len(cells) > limits.Columns:
-			return Table{}, fmt.Errorf("line %d: %d columns, at most %d", line, len(cells), limits.Columns)
+			return Table{}, prose.Errorf("line %d: %d columns, at most %d", line, len(cells), limits.Columns)
 		case len(t.Rows) == limits.Rows:
-			return Table{}, fmt.Errorf("line %d: more than %d rows", line, limits.Rows)
+			return Table{}, prose.Errorf("line %d: more than %d rows", line, limits.Rows)
 		}
 		own := make([]string, len(cells))
 		empty := true
 		for i, c := range cells {
 			if len(c) > limits.Cell {
-				return Table{}, fmt.Errorf("line %d: column %d has %d bytes, at most %d", line, i+1, len(c), limits.Cell)
+				return Table{}, prose.Errorf("line %d: column %d has %d bytes, at most %d", line, i+1, len(c), limits.Cell)
 			}
 			own[i] = unguard(c)
 			empty = empty && strings.TrimSpace(c) == ""
 		}
 		switch {
 		case empty && t.Header == nil:
-			return Table{}, fmt.Errorf("line %d: the heading is empty", line)
+			return Table{}, prose.Errorf("line %d: the heading is empty", line)
 		case t.Header == nil:
 			t.Header = own
 		case empty && len(own) < len(t.Header):
 			// a line of nothing but separators or spaces
 		case len(own) != len(t.Header):
-			return Table{}, fmt.Errorf("line %d: %d columns, the heading has %d", line, len(own), len(t.Header))
+			return Table{}, prose.Errorf("line %d: %d columns, the heading has %d", line, len(own), len(t.Header))
 		default:
 			t.Rows = append(t.Rows, Row{line, own})
 		}
 	}
 	if t.Header == nil {
-		return Table{}, errors.New("the table is empty")
+		return Table{}, prose.Errorf("the table is empty")
 	}
 	return t, nil
 }
@@ -211,7 +213,7 @@ func Columns(header []string, known map[string][]string) (at map[string]int, unk
 			continue
 		}
 		if first, twice := at[name]; twice {
-			return nil, nil, fmt.Errorf("line 1: columns %d and %d are both the %s", first+1, i+1, name)
+			return nil, nil, prose.Errorf("line 1: columns %d and %d are both the %s", first+1, i+1, name)
 		}
 		at[name] = i
 	}

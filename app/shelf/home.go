@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // HomePage is the first page. All of it can be read, and its stop signs used,
@@ -80,7 +81,7 @@ func (p *HomePage) Render() app.UI {
 		),
 		ui.El("section", "promise",
 			ui.Txt("h2", "", "What it does, and what it cannot"),
-			ui.El("ul", "", ui.Texts([]string{
+			ui.El("ul", "", ui.Texts([]prose.Text{
 				"It asks one thing at a time, danger first. It stops as soon as the answer cannot change.",
 				"Each reason names its published source. What is from memory, or only common practice, says so.",
 				"It works without a connection. What you enter stays on this device.",
@@ -99,7 +100,7 @@ func (p *HomePage) day() app.UI {
 	s.Judged(now)
 	t := todo.Of(s.Pantry, s.Grouped, now)
 	var lines []app.UI
-	some := func(groups []*pantry.Group, class string, part pantry.Part, words func(g *pantry.Group) (string, string)) {
+	some := func(groups []*pantry.Group, class string, part pantry.Part, words func(g *pantry.Group) (prose.Text, prose.Text)) {
 		for _, g := range groups[:min(len(groups), mostOut)] {
 			head, more := words(g)
 			lines = append(lines, dayLine(class, parts.StateMark(g.State), parts.GroupPath(g), head, more))
@@ -108,36 +109,36 @@ func (p *HomePage) day() app.UI {
 			lines = append(lines, dayLine(class, nil, partPath(part), ui.Say("And %d more", n), ""))
 		}
 	}
-	some(t.Out, parts.StateClass(pantry.ToDiscard), pantry.TakeOut, func(g *pantry.Group) (string, string) {
+	some(t.Out, parts.StateClass(pantry.ToDiscard), pantry.TakeOut, func(g *pantry.Group) (prose.Text, prose.Text) {
 		return ui.Say("Take out: %s", parts.GroupName(g)), ui.Say("%s · %s", s.PlaceName(g.Place), p.why(g))
 	})
-	some(t.Finish, parts.StateClass(pantry.ToFinish), pantry.EatFirst, func(g *pantry.Group) (string, string) {
+	some(t.Finish, parts.StateClass(pantry.ToFinish), pantry.EatFirst, func(g *pantry.Group) (prose.Text, prose.Text) {
 		return parts.GroupName(g), parts.VerdictWords(g.First())
 	})
 	if t.Sweep != nil {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/sweep", ui.Say("Go on with the sweep: %d of %d jars", t.Done, t.Of), ""))
 	}
 	if c := p.unfinished; c != nil {
-		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/check#id="+c.ID, ui.Say("Go on with the check: %s", parts.CheckName(c)), ui.When(c.Changed)))
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/check#id="+c.ID, ui.Say("Go on with the check: %s", parts.CheckName(c)), prose.Own(ui.When(c.Changed))))
 	}
 	if t.Packed != nil {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/trip?id="+t.Packed.ID, ui.Say("Packed: %s", parts.TripName(t.Packed)), ui.Say("%s packed", ui.Count(len(t.Packed.Packed), "jar", "jars"))))
 	}
-	some(t.Eat, parts.StateClass(pantry.ToUse), pantry.EatFirst, func(g *pantry.Group) (string, string) {
+	some(t.Eat, parts.StateClass(pantry.ToUse), pantry.EatFirst, func(g *pantry.Group) (prose.Text, prose.Text) {
 		words := ui.Say("%s · %s", s.PlaceName(g.Place), parts.MadeWords(g))
 		if g.State == pantry.ToUse {
-			words = ui.Say("%s · %s", g.State.String(), words)
+			words = ui.Say("%s · %s", g.State, words)
 		}
 		return ui.Say("Eat first: %s", parts.GroupName(g)), words
 	})
 	if t.Look > 0 {
-		words := "They may be sound: nobody has looked at them lately."
+		words := prose.Text("They may be sound: nobody has looked at them lately.")
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Look at %s", ui.Count(t.Look, "jar", "jars")), words))
 	}
 	if t.Seek > 0 {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Find %s", ui.Count(t.Seek, "jar", "jars")), "Not found at the last sweep."))
 	}
-	heading := "Today"
+	heading := prose.Text("Today")
 	if t.Total == 0 {
 		heading = "No jars are recorded yet."
 	}
@@ -157,25 +158,25 @@ func (p *HomePage) day() app.UI {
 }
 
 // why says in a few words why a jar has to be taken out.
-func (p *HomePage) why(g *pantry.Group) string {
+func (p *HomePage) why(g *pantry.Group) prose.Text {
 	situation, _ := p.House.Shelf.Situation(g.First().Jar, time.Now())
 	trace := rules.Explain(situation)
 	if len(trace.Deciding) == 0 {
-		return g.State.String()
+		return g.State.Text()
 	}
-	return ui.Local(trace.Deciding[0].Rule.Short())
+	return trace.Deciding[0].Rule.Short()
 }
 
 // partPath leads to the shelf, with only one part of it shown.
 func partPath(part pantry.Part) string { return fmt.Sprintf("/shelf?show=%d", part) }
 
 // dayLine is one thing to do, as a whole line that can be touched.
-func dayLine(class string, sign app.UI, path, head, more string) app.UI {
-	return ui.El("li", class, ui.ToPage("day-line", path).Body(sign, ui.El("span", "", app.Elem("strong").Text(head), ui.Only(more != "", func() app.UI { return ui.Txt("small", "", more) }))))
+func dayLine(class string, sign app.UI, path string, head, more prose.Text) app.UI {
+	return ui.El("li", class, ui.ToPage("day-line", path).Body(sign, ui.El("span", "", ui.Txt("strong", "", head), ui.Only(more != "", func() app.UI { return ui.Txt("small", "", more) }))))
 }
 
 // use leads to one of the uses.
-func use(path, name, words string) app.UI {
+func use(path string, name, words prose.Text) app.UI {
 	return ui.El("div", "card", ui.El("h2", "", ui.Anchor("", path, name)), ui.Txt("p", "", words))
 }
 

@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // JarPage is one jar of the shelf: what the rules make of it now, what can be
@@ -27,7 +28,7 @@ type JarPage struct {
 	id     string
 	doing  string // record.Opened, record.Discarded ... while it is being asked for
 	words  string
-	said   string
+	said   prose.Text
 	undo   string // id of the event that the notice can take back
 	photos map[string]*record.Photo
 	turn   int
@@ -101,7 +102,7 @@ func (p *JarPage) Render() app.UI {
 	return ui.Frame("/shelf",
 		p.House.Notices(),
 		ui.Live("", ui.Only(p.said != "", func() app.UI {
-			return ui.El("p", "notice", ui.Prose(p.said+" "), ui.Only(p.undo != "", func() app.UI { return ui.Action("button plain", "Undo", func() { p.takeBack(j) }, p.undo) }))
+			return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != "", func() app.UI { return ui.Action("button plain", "Undo", func() { p.takeBack(j) }, p.undo) }))
 		})),
 		ui.El("div", "check jar-page",
 			ui.El("div", "look",
@@ -126,7 +127,7 @@ func (p *JarPage) Render() app.UI {
 func (p *JarPage) heading(v *pantry.Verdict, s *rules.Situation) app.UI {
 	if v.Basis.Stage == record.IsGone {
 		ended := v.Basis.Ended
-		return ui.El("article", "card", ui.Title(ui.UpperFirst(happenedWords(ended))+" "+ui.DayWords(record.DayOf(ended.At))), ui.Txt("p", "", "It stays in the record, because it says something about its batch."))
+		return ui.El("article", "card", ui.Title(ui.Say("%s %s", prose.Upper(happenedWords(ended)), ui.DayWords(record.DayOf(ended.At)))), ui.Txt("p", "", "It stays in the record, because it says something about its batch."))
 	}
 	return ui.El("article", "answer "+parts.StateClass(v.State()),
 		ui.El("header", "verdict", parts.StateMark(v.State()), ui.Title(parts.VerdictWords(v))),
@@ -143,7 +144,7 @@ func (p *JarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 	food := p.House.Shelf.Batches[v.Jar.Batch].Food()
 	lines := t.Deciding
 	return ui.El("article", "answer "+parts.StateClass(v.State()),
-		ui.Only(parts.BasisWords(v) != "", func() app.UI { return ui.Txt("p", "", ui.UpperFirst(parts.BasisWords(v))+".") }),
+		ui.Only(parts.BasisWords(v) != "", func() app.UI { return ui.Txt("p", "", ui.Say("%s.", prose.Upper(parts.BasisWords(v)))) }),
 		ui.Only(!v.Settled(), func() app.UI {
 			return ui.El("div", "unsettled",
 				ui.El("p", "", ui.Prose("By its record it can be "), parts.VerdictWord(v.Lowest), ui.Prose(" to "), parts.VerdictWord(v.Highest), ui.Prose(". Still open:")),
@@ -197,7 +198,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 	if p.doing != "" {
 		return p.ask(j, v)
 	}
-	do := func(text, what string) app.UI {
+	do := func(text prose.Text, what string) app.UI {
 		return ui.Action("button plain", text, func() {
 			p.doing = what
 			p.turn++
@@ -231,7 +232,11 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 }
 
 // reasonsToDiscard are what a jar may be discarded for, with their words.
-var reasonsToDiscard = []struct{ id, words, advice string }{
+var reasonsToDiscard = []struct {
+	id     string
+	words  prose.Text
+	advice string
+}{
 	{record.ForSpoiled, "It spoiled: bulged, spurted, grew mold or smelled", ""},
 	{record.ForSeal, "Its seal is lost, or it leaked", ""},
 	{record.ForProcess, "It was not canned as published", ""},
@@ -242,7 +247,7 @@ var reasonsToDiscard = []struct{ id, words, advice string }{
 // ask asks what has to be known of a thing that happened.
 func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	places := p.House.Shelf.PlaceOrder()
-	ask := func(words string, body ...app.UI) app.UI {
+	ask := func(words prose.Text, body ...app.UI) app.UI {
 		return ui.El("section", "card",
 			append(append([]app.UI{ui.Elem("h2", "").ID("asked").TabIndex(-1).Text(ui.Local(words))}, body...),
 				ui.El("p", "row", ui.Action("quiet", "Cancel", func() {
@@ -253,7 +258,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	into := func(what string) func(i int) app.UI {
 		return func(i int) app.UI {
 			place := places[i]
-			return ui.Action("button plain", place.Name, func() {
+			return ui.Action("button plain", prose.Own(place.Name), func() {
 				p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
 			}, j.ID, place.ID, what)
 		}
@@ -377,5 +382,5 @@ func (p *JarPage) photo(j *record.Jar) {
 			p.photos[photo.ID] = photo
 			p.said = "The photo is kept with the jar."
 		})
-	}, func(text string) { p.said = ui.UpperFirst(text) + "." })
+	}, func(text string) { p.said = prose.Upper(ui.Say("%s.", text)) })
 }

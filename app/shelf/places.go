@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/tables"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // PlacesPage records the places, in the order in which they are walked, and how
@@ -24,8 +25,8 @@ type PlacesPage struct {
 	ctx    app.Context
 	ready  bool
 	edit   *record.Place
-	errors []string
-	said   string
+	errors []prose.Text
+	said   prose.Text
 	// A reading of today, as typed.
 	low, high string
 	turn      int
@@ -48,7 +49,7 @@ func (p *PlacesPage) turned() {
 }
 
 // kindsOfPlace are what a place can be.
-var kindsOfPlace = []string{record.Shelf, "shelf, cellar, pantry", record.Fridge, "refrigerator", record.Freezer, "freezer", record.Box, "box, trailer, cooler"}
+var kindsOfPlace = []ui.Choice{ui.Line(record.Shelf, "shelf, cellar, pantry"), ui.Line(record.Fridge, "refrigerator"), ui.Line(record.Freezer, "freezer"), ui.Line(record.Box, "box, trailer, cooler")}
 
 func (p *PlacesPage) Render() app.UI {
 	if !p.ready {
@@ -96,8 +97,8 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 	}
 	return ui.El("li", "row-jar",
 		ui.El("div", "",
-			ui.El("h2", "", ui.Anchor("", "/shelf", place.Name)),
-			ui.Txt("p", "", ui.Count(jars, "jar", "jars")+" · "+p.airWords(place)),
+			ui.El("h2", "", ui.Anchor("", "/shelf", prose.Own(place.Name))),
+			ui.Txt("p", "", ui.Say("%s · %s", ui.Count(jars, "jar", "jars"), p.airWords(place))),
 			ui.El("p", "row",
 				ui.Named("button plain", "Change", ui.Say("Change: %s", place.Name), func() {
 					copied := *place
@@ -116,7 +117,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 }
 
 // airWords says what is known of a place's temperature.
-func (p *PlacesPage) airWords(place *record.Place) string {
+func (p *PlacesPage) airWords(place *record.Place) prose.Text {
 	a := place.Air
 	if a == nil {
 		return "temperature not known"
@@ -157,8 +158,8 @@ func (p *PlacesPage) swap(places []*record.Place, i, j int) {
 }
 
 // degree is a labelled field for a temperature.
-func (p *PlacesPage) degree(label string, v *int) app.UI {
-	return p.House.DegreeField(label, v, p.turn, func(wrong string) { p.said = wrong })
+func (p *PlacesPage) degree(label prose.Text, v *int) app.UI {
+	return p.House.DegreeField(label, v, p.turn, func(wrong prose.Text) { p.said = wrong })
 }
 
 func (p *PlacesPage) form() app.UI {
@@ -167,9 +168,9 @@ func (p *PlacesPage) form() app.UI {
 	if e.Air != nil {
 		how = e.Air.How
 	}
-	head := "New place"
+	head := prose.Text("New place")
 	if e.Name != "" {
-		head = e.Name
+		head = prose.Own(e.Name)
 	}
 	return ui.Elem("form", "card").On("submit", p.onSubmit).Body(
 		ui.Title(head),
@@ -178,8 +179,8 @@ func (p *PlacesPage) form() app.UI {
 			ui.Menu(p.turn, "It is a", e.What, func(v string) { e.What = v }, kindsOfPlace...),
 			parts.SignMenu(p.turn, rules.SignWet, e.Wet, func(v string) { e.Wet = v }),
 			parts.SignMenu(p.turn, rules.SignPlace, e.Light, func(v string) { e.Light = v }),
-			ui.Menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, "", "not known", record.Steady, "about the same all year",
-				record.Seasons, "winter and summer differ", record.Days, "I have daily readings, or a logger"),
+			ui.Menu(p.turn, "Temperature", how, func(v string) { p.setAir(v) }, ui.Line("", "not known"), ui.Line(record.Steady, "about the same all year"),
+				ui.Line(record.Seasons, "winter and summer differ"), ui.Line(record.Days, "I have daily readings, or a logger")),
 		),
 		p.airFields(),
 		ui.Faults(p.errors),
@@ -249,7 +250,7 @@ func (p *PlacesPage) airFields() app.UI {
 // swing is what a day goes up and down by: a difference, in the household's unit. A part
 // of a tenth of a degree Celsius is rounded up, which is the stricter side.
 func (p *PlacesPage) swing(a *record.Air) app.UI {
-	label, shown := "From day to night it swings by at most (°C)", ui.Decimal(a.Swing, 10)
+	label, shown := prose.Text("From day to night it swings by at most (°C)"), ui.Decimal(a.Swing, 10)
 	if p.House.Settings.Fahrenheit {
 		label, shown = "From day to night it swings by at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
 	}
@@ -271,7 +272,7 @@ func (p *PlacesPage) takeReading() {
 	low, okLow := p.House.Tenths(p.low)
 	high, okHigh := p.House.Tenths(p.high)
 	if !okLow || !okHigh || high < low {
-		p.errors = []string{"Type two temperatures, the lower one first."}
+		p.errors = []prose.Text{"Type two temperatures, the lower one first."}
 		return
 	}
 	p.errors = nil
@@ -289,7 +290,7 @@ func (p *PlacesPage) takeLog() {
 		}
 		readings, err := tables.ReadLog([]byte(v.Index(1).String()))
 		if err != nil {
-			p.errors = strings.Split(ui.Plain(err), "\n")
+			p.errors = ui.EachFault(err)
 			return
 		}
 		p.errors = nil
@@ -298,7 +299,7 @@ func (p *PlacesPage) takeLog() {
 		air.Record(readings...)
 		p.edit.Air = &air
 		p.said = ui.Say("%s read from %s. They count once the place is saved.", ui.Count(len(readings), "day", "days"), v.Index(0).String())
-	}, func(text string) { p.errors = []string{ui.UpperFirst(text) + "."} })
+	}, func(text string) { p.errors = []prose.Text{prose.Upper(ui.Say("%s.", text))} })
 }
 
 func (p *PlacesPage) onSubmit(ctx app.Context, e app.Event) {
@@ -307,7 +308,7 @@ func (p *PlacesPage) onSubmit(ctx app.Context, e app.Event) {
 		p.edit.Touch(time.Now())
 	}
 	if err := p.edit.Validate(); err != nil {
-		p.errors = strings.Split(ui.Plain(err), "\n")
+		p.errors = ui.EachFault(err)
 		return
 	}
 	place := p.edit

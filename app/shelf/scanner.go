@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // scan opens what reads a label: the camera where there is one, a photo, and a
@@ -51,7 +52,7 @@ func (p *Page) photographed() {
 		default:
 			p.read(v.String())
 		}
-	}, func(text string) { p.failed = ui.UpperFirst(text) + "." })
+	}, func(text string) { p.failed = prose.Upper(ui.Say("%s.", text)) })
 }
 
 // open opens the jar whose code was typed.

@@ -14,6 +14,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // Page lists all jars by what should be used first, or by place, and draws
@@ -33,7 +34,7 @@ type Page struct {
 	films  bool          // by the camera
 	typed  string        // the code of a label
 	same   []*record.Jar // that share it
-	failed string        // why reading did not work
+	failed prose.Text    // why reading did not work
 }
 
 // mostRows is how many rows a list shows at once.
@@ -133,7 +134,7 @@ func (p *Page) empty() app.UI {
 // chosen lists the groups that fit what is asked for.
 func (p *Page) chosen() (groups []*pantry.Group) {
 	for _, g := range p.House.Shelf.Grouped {
-		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query) {
+		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query, ui.Reader) {
 			groups = append(groups, g)
 		}
 	}
@@ -143,7 +144,7 @@ func (p *Page) chosen() (groups []*pantry.Group) {
 func (p *Page) placeOptions() []app.UI {
 	places := p.House.Shelf.PlaceOrder()
 	return append([]app.UI{ui.Option("", "all places", p.place == "")}, ui.Each(len(places), func(i int) app.UI {
-		return ui.Option(places[i].ID, places[i].Name, p.place == places[i].ID)
+		return ui.Option(places[i].ID, prose.Own(places[i].Name), p.place == places[i].ID)
 	})...)
 }
 
@@ -165,7 +166,7 @@ func (p *Page) counts() app.UI {
 				}
 				p.most = mostRows
 			}, app.EventScope(i)).
-			Body(ui.Txt("strong", "", fmt.Sprint(n[part])), sign, ui.Txt("span", "", part.String()))
+			Body(ui.Txt("strong", "", ui.Number(n[part])), sign, ui.Txt("span", "", part.Text()))
 	})...)
 }
 
@@ -198,7 +199,7 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 	return ui.El("div", "shelf-drawn", ui.Each(len(at), func(i int) app.UI {
 		stood := of[at[i]]
 		return ui.El("section", "",
-			app.Elem("h2").Text(s.PlaceName(at[i])),
+			ui.Txt("h2", "", s.PlaceName(at[i])),
 			ui.El("ul", "board", ui.Each(len(stood), func(i int) app.UI { return p.stands(stood[i]) })...),
 		)
 	})...)
@@ -211,7 +212,7 @@ func (p *Page) stands(g *pantry.Group) app.UI {
 	if g.Batch != nil {
 		jar.Food, jar.Size = parts.Food(g.Batch.Food()), sizeOf(g.Batch.Size)
 	}
-	return ui.El("li", "", ui.ToPage("stands", parts.GroupPath(g)).Aria("label", ui.Say("%s: %s", parts.GroupName(g), g.State.Part().String())).Body(
+	return ui.El("li", "", ui.ToPage("stands", parts.GroupPath(g)).Aria("label", ui.Local(ui.Say("%s: %s", parts.GroupName(g), g.State.Part()))).Body(
 		app.Raw(draw.OnShelf(jar)),
 		ui.Only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
 	))
@@ -238,14 +239,14 @@ func (p *Page) printed(groups []*pantry.Group) app.UI {
 		class, sign := partLook(part)
 		return ui.Only(len(of) > 0, func() app.UI {
 			return ui.El("section", "part "+class,
-				ui.El("h2", "", sign, ui.Prose(part.String())),
-				ui.Table([]string{"Jars", "What", "Place", "What is known"}, len(of), func(i int) []string {
+				ui.El("h2", "", sign, ui.Prose(part.Text())),
+				ui.Table([]prose.Text{"Jars", "What", "Place", "What is known"}, len(of), func(i int) []prose.Text {
 					g := of[i]
-					name := "Jars of a batch that is not recorded"
+					name := prose.Text("Jars of a batch that is not recorded")
 					if g.Batch != nil {
 						name = ui.Say("%s, %s", g.Batch.Name(), parts.MadeWords(g))
 					}
-					return []string{fmt.Sprint(len(g.Jars)), name, p.House.Shelf.PlaceName(g.Place), parts.VerdictWords(g.First())}
+					return []prose.Text{ui.Number(len(g.Jars)), name, p.House.Shelf.PlaceName(g.Place), parts.VerdictWords(g.First())}
 				}))
 		})
 	})...)
@@ -255,7 +256,7 @@ func (p *Page) printed(groups []*pantry.Group) app.UI {
 func legend() app.UI {
 	return ui.El("p", "legend", ui.Each(len(pantry.Parts), func(i int) app.UI {
 		class, sign := partLook(pantry.Parts[i])
-		return ui.El("span", class, sign, ui.Prose(pantry.Parts[i].String()))
+		return ui.El("span", class, sign, ui.Prose(pantry.Parts[i].Text()))
 	})...)
 }
 
@@ -291,7 +292,7 @@ func backupDue(h *house.House) app.UI {
 	if h.Demo || len(h.Shelf.Jars) < 5 && (forgets == "" || len(h.Shelf.Jars) == 0) || last != nil && time.Since(*last) < every {
 		return nil
 	}
-	words := "You have no backup yet. Everything is on this device only. "
+	words := prose.Text("You have no backup yet. Everything is on this device only. ")
 	if last != nil {
 		words = ui.Say("Your last backup is from %s. ", ui.DayWords(record.DayOf(*last)))
 	}

@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // StockPage says what there is, how long it lasts, and how the shelf has aged,
@@ -32,7 +33,7 @@ func (p *StockPage) OnNav(ctx app.Context) {
 }
 
 // ages name the parts of the stock by age.
-var ages = []string{"up to 1 year", "1 to 2 years", "older"}
+var ages = []prose.Text{"up to 1 year", "1 to 2 years", "older"}
 
 func (p *StockPage) Render() app.UI {
 	if !p.ready {
@@ -59,9 +60,9 @@ func (p *StockPage) Render() app.UI {
 			return ui.El("section", "card",
 				ui.Txt("h2", "", "By age"),
 				ui.El("div", "chart-box", app.Raw(ageChart(stocks))),
-				ui.Fold("", "The table behind it", ui.Table([]string{"Product", ages[0], ages[1], ages[2], "in all"}, len(stocks), func(i int) []string {
+				ui.Fold("", "The table behind it", ui.Table([]prose.Text{"Product", ages[0], ages[1], ages[2], "in all"}, len(stocks), func(i int) []prose.Text {
 					s := &stocks[i]
-					return []string{s.Product.Name, fmt.Sprint(s.ByAge[0]), fmt.Sprint(s.ByAge[1]), fmt.Sprint(s.ByAge[2]), fmt.Sprint(s.Shelf)}
+					return []prose.Text{s.Product.Name, ui.Number(s.ByAge[0]), ui.Number(s.ByAge[1]), ui.Number(s.ByAge[2]), ui.Number(s.Shelf)}
 				})),
 			)
 		}),
@@ -70,13 +71,13 @@ func (p *StockPage) Render() app.UI {
 				ui.Txt("h2", "", "How long it lasts"),
 				ui.Txt("p", "", "At the pace of the last twelve months, or since you began to record. Only what you mark as opened or eaten counts."),
 				ui.El("div", "chart-box", app.Raw(leftChart(stocks))),
-				ui.Fold("", "The table behind it", ui.Table([]string{"Product", "eaten", "in months", "months left"}, len(stocks), func(i int) []string {
+				ui.Fold("", "The table behind it", ui.Table([]prose.Text{"Product", "eaten", "in months", "months left"}, len(stocks), func(i int) []prose.Text {
 					s := &stocks[i]
-					left := "no pace yet"
+					left := prose.Text("no pace yet")
 					if s.Left >= 0 {
-						left = fmt.Sprintf("%.1f", s.Left)
+						left = prose.Own(fmt.Sprintf("%.1f", s.Left))
 					}
-					return []string{s.Product.Name, fmt.Sprint(s.Eaten), fmt.Sprintf("%.1f", s.Months), left}
+					return []prose.Text{s.Product.Name, ui.Number(s.Eaten), prose.Own(fmt.Sprintf("%.1f", s.Months)), left}
 				})),
 			)
 		}),
@@ -87,7 +88,7 @@ func (p *StockPage) Render() app.UI {
 
 // says lists what there is too much of and what is running out.
 func (p *StockPage) says(stocks []pantry.Stock) app.UI {
-	var many, few []string
+	var many, few []prose.Text
 	for i := range stocks {
 		switch stocks[i].Says() {
 		case pantry.TooMany:
@@ -96,7 +97,7 @@ func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 			few = append(few, stocks[i].Product.Name)
 		}
 	}
-	list := func(words string, names []string) app.UI {
+	list := func(words prose.Text, names []prose.Text) app.UI {
 		return ui.Only(len(names) > 0, func() app.UI {
 			slices.Sort(names)
 			return ui.El("div", "notice", ui.Txt("p", "", words), ui.El("ul", "", ui.Texts(names)...))
@@ -125,7 +126,7 @@ func ageChart(stocks []pantry.Stock) string {
 	for _, s := range largest(stocks, func(s *pantry.Stock) bool { return s.Shelf > 0 }) {
 		chart.Rows = append(chart.Rows, draw.Bar{Label: s.Product.Name, Values: []float64{float64(s.ByAge[0]), float64(s.ByAge[1]), float64(s.ByAge[2])}})
 	}
-	return chart.SVG()
+	return chart.SVG(ui.Reader)
 }
 
 func leftChart(stocks []pantry.Stock) string {
@@ -133,7 +134,7 @@ func leftChart(stocks []pantry.Stock) string {
 	for _, s := range largest(stocks, func(s *pantry.Stock) bool { return s.Left >= 0 }) {
 		chart.Rows = append(chart.Rows, draw.Bar{Label: s.Product.Name, Values: []float64{s.Left}})
 	}
-	return chart.SVG()
+	return chart.SVG(ui.Reader)
 }
 
 // ageing shows how much faster than at 20 °C the jars of each place have aged.
@@ -145,7 +146,7 @@ func (p *StockPage) ageing() app.UI {
 	}
 	chart := draw.Lines{Label: "How fast a jar ages in each place, in days at 20 °C. The table has the numbers.", Unit: "days at 20 °C"}
 	for _, r := range rows {
-		s := draw.Series{Name: r.Place, Band: true}
+		s := draw.Series{Name: prose.Own(r.Place), Band: true}
 		for i, x := range r.Days {
 			s.Points = append(s.Points, draw.Point{X: float64(x), Low: r.Low[i], High: r.High[i]})
 		}
@@ -156,10 +157,10 @@ func (p *StockPage) ageing() app.UI {
 	return ui.El("section", "card",
 		ui.Txt("h2", "", "How the shelf ages"),
 		ui.Txt("p", "", "How much a jar aged in a year in each place, in days at 20 °C. For each 10 °C more, quality falls two to three times as fast. That figure is from memory and for planning only: it is no safety rule."),
-		ui.El("div", "chart-box", app.Raw(chart.SVG())),
-		ui.Fold("", "The table behind it", ui.Table([]string{"Place", "days at 20 °C, at least", "at most", "hours above 35 °C, at most"}, len(rows), func(i int) []string {
+		ui.El("div", "chart-box", app.Raw(chart.SVG(ui.Reader))),
+		ui.Fold("", "The table behind it", ui.Table([]prose.Text{"Place", "days at 20 °C, at least", "at most", "hours above 35 °C, at most"}, len(rows), func(i int) []prose.Text {
 			r := rows[i]
-			return []string{r.Place, fmt.Sprintf("%.0f", r.Low[len(r.Low)-1]), fmt.Sprintf("%.0f", r.High[len(r.High)-1]), fmt.Sprintf("%.0f", r.Hot)}
+			return []prose.Text{prose.Own(r.Place), prose.Own(fmt.Sprintf("%.0f", r.Low[len(r.Low)-1])), prose.Own(fmt.Sprintf("%.0f", r.High[len(r.High)-1])), prose.Own(fmt.Sprintf("%.0f", r.Hot))}
 		})),
 	)
 }
@@ -183,14 +184,14 @@ func (p *StockPage) readings(place *record.Place) app.UI {
 		band.Points = append(band.Points, draw.Point{X: float64(n - first), Low: shown(r.Min), High: shown(r.Max)})
 	}
 	line.Series = []draw.Series{band}
-	line.Ticks = []draw.Tick{{X: 0, Name: ui.DayWords(a.Days[0].Day)}, {X: band.Points[len(band.Points)-1].X, Name: ui.DayWords(a.Days[len(a.Days)-1].Day)}}
+	line.Ticks = []draw.Tick{{X: 0, Name: prose.Own(ui.DayWords(a.Days[0].Day))}, {X: band.Points[len(band.Points)-1].X, Name: prose.Own(ui.DayWords(a.Days[len(a.Days)-1].Day))}}
 	last := a.Days[max(0, len(a.Days)-60):]
 	return ui.El("section", "card",
 		ui.Txt("h2", "", ui.Say("Temperature: %s", place.Name)),
-		ui.El("div", "chart-box", app.Raw(line.SVG())),
-		ui.Fold("", "The table behind it", ui.Table([]string{"Day", "Lowest", "Highest"}, len(last), func(i int) []string {
+		ui.El("div", "chart-box", app.Raw(line.SVG(ui.Reader))),
+		ui.Fold("", "The table behind it", ui.Table([]prose.Text{"Day", "Lowest", "Highest"}, len(last), func(i int) []prose.Text {
 			r := last[len(last)-1-i]
-			return []string{ui.DayWords(r.Day), p.House.Degrees(r.Min), p.House.Degrees(r.Max)}
+			return []prose.Text{prose.Own(ui.DayWords(r.Day)), p.House.Degrees(r.Min), p.House.Degrees(r.Max)}
 		})),
 		ui.Only(len(a.Days) > len(last), func() app.UI { return ui.Txt("p", "hint", "The table has the last 60 days; all are in the backup.") }),
 	)

@@ -11,6 +11,8 @@ import (
 	"syscall/js"
 	"time"
 
+	"larderlamp/rules/prose"
+
 	"github.com/hack-pad/go-indexeddb/idb"
 )
 
@@ -40,14 +42,14 @@ func Open(ctx context.Context, demo bool) (Store, Status) {
 		return db, Status{Durable: true}
 	}
 	js.Global().Get("console").Call("warn", "storage: "+err.Error())
-	why := "This browser does not let the page keep anything (a private window, blocked storage, or no room)."
+	var why prose.Text = "This browser does not let the page keep anything (a private window, blocked storage, or no room)."
 	switch {
 	case ctx.Err() != nil:
 		why = "What is kept here cannot be opened. Close every other tab of this guide, which may be an older edition, and load this page again."
 	case errors.Is(err, ErrNewer):
 		why = "A newer edition was used in this browser. Load this page again."
 	}
-	return NewMemory(), Status{Message: why + " The check works, but it is gone when the page is closed."}
+	return NewMemory(), Status{Message: prose.Say("%s The check works, but it is gone when the page is closed.", why)}
 }
 
 // IndexedDB keeps rows in the browser's IndexedDB: one object store for each

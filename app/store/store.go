@@ -6,6 +6,8 @@ package store
 import (
 	"context"
 	"errors"
+
+	"larderlamp/rules/prose"
 )
 
 // Kind is a kind of record, and the name of its object store.
@@ -74,17 +76,20 @@ type Store interface {
 
 // Status says what keeping records on this device comes to.
 type Status struct {
-	Durable bool   // records outlive the page
-	Message string // why not, in plain words
+	Durable bool       // records outlive the page
+	Message prose.Text // why not, in plain words
 }
 
 // fault is an error that a screen can show as it is.
-type fault struct{ code, plain string }
+type fault struct {
+	code  string
+	plain prose.Text
+}
 
 func (f *fault) Error() string { return "store: " + f.code }
 
 // Plain says it in a sentence for a person.
-func (f *fault) Plain() string { return f.plain }
+func (f *fault) Plain() prose.Text { return f.plain }
 
 // The errors of a store. Others are wrapped and mean a fault of this program or
 // of the browser.

@@ -15,18 +15,19 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 	"larderlamp/rules/tally"
 )
 
 // percent writes a share.
-func percent(v float64) string { return fmt.Sprintf("%.1f %%", v*100) }
+func percent(v float64) prose.Text { return ui.Say("%.1f %%", v*100) }
 
 // chance writes a probability.
-func chance(p float64) string {
+func chance(p float64) prose.Text {
 	if p < 0.001 {
 		return "below 0.001"
 	}
-	return fmt.Sprintf("%.3f", p)
+	return ui.Say("%.3f", p)
 }
 
 // showReport is what a sweep found, what to do, and what it teaches: one page
@@ -85,12 +86,12 @@ func (p *Page) showReport() app.UI {
 }
 
 // printed are the steps of an advice, open for print.
-func printed(head, id string) app.UI {
+func printed(head prose.Text, id string) app.UI {
 	return ui.El("div", "", ui.Txt("h3", "", head), ui.El("ol", "", ui.Texts(rules.AdviceByID(id).Steps)...))
 }
 
 // savedWords says what would have been forgotten without the sweep.
-func (p *Page) savedWords(r *walk.Report) string {
+func (p *Page) savedWords(r *walk.Report) prose.Text {
 	if len(r.UseSoon) == 0 {
 		return "No jar was forgotten: none has to be used before the others."
 	}
@@ -100,7 +101,7 @@ func (p *Page) savedWords(r *walk.Report) string {
 
 // nextDate saves the date of the next sweep for a calendar.
 func (p *Page) nextDate() {
-	text, err := tables.SweepCalendar(p.House.Shelf.Pantry, time.Now())
+	text, err := tables.SweepCalendar(p.House.Shelf.Pantry, time.Now(), ui.Reader)
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
 		return
@@ -110,7 +111,7 @@ func (p *Page) nextDate() {
 }
 
 // toDo lists the jars to do something about, batch by batch.
-func (p *Page) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
+func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 	if len(vs) == 0 {
 		return nil
 	}
@@ -123,13 +124,13 @@ func (p *Page) toDo(head string, vs []pantry.Verdict, more app.UI) app.UI {
 			for k := range g.Jars {
 				numbers = append(numbers, fmt.Sprint(g.Jars[k].Jar.Number))
 			}
-			name := "A batch that is not recorded"
+			name := prose.Text("A batch that is not recorded")
 			if g.Batch != nil {
 				name = ui.Say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
 			}
 			situation, _ := p.House.Shelf.Situation(g.First().Jar, time.Now())
 			t := rules.Explain(situation)
-			why := ""
+			why := prose.Text("")
 			if len(t.Deciding) > 0 {
 				why = t.Deciding[0].Rule.Say
 			}
@@ -223,15 +224,15 @@ func (p *Page) factor(r *walk.Report, f tally.Factor) app.UI {
 	if len(rows) < 2 {
 		return nil
 	}
-	chart := draw.Intervals{Label: ui.Say("Share of failed seals by %s, with 95 %% intervals; the table has the numbers", ui.LowerFirst(f.String()))}
+	chart := draw.Intervals{Label: ui.Say("Share of failed seals by %s, with 95 %% intervals; the table has the numbers", prose.Lower(f.Text()))}
 	for _, g := range rows[:min(len(rows), mostGroups)] {
 		chart.Rows = append(chart.Rows, draw.Interval{Label: g.Group, Value: float64(g.Failures) / float64(g.Jars), Low: g.Share.Low, High: g.Share.High, Marked: g.More})
 	}
-	return ui.Fold("", f.String(),
-		ui.El("div", "chart-box", app.Raw(chart.SVG())),
-		ui.Table([]string{f.String(), "failed", "jars", "share", "from", "to", "chance", "corrected"}, len(rows), func(i int) []string {
+	return ui.Fold("", f.Text(),
+		ui.El("div", "chart-box", app.Raw(chart.SVG(ui.Reader))),
+		ui.Table([]prose.Text{f.Text(), "failed", "jars", "share", "from", "to", "chance", "corrected"}, len(rows), func(i int) []prose.Text {
 			g := rows[i]
-			return []string{g.Group, fmt.Sprint(g.Failures), fmt.Sprint(g.Jars), percent(float64(g.Failures) / float64(g.Jars)), percent(g.Share.Low), percent(g.Share.High), chance(g.P), chance(g.Adjusted)}
+			return []prose.Text{g.Group, ui.Number(g.Failures), ui.Number(g.Jars), percent(float64(g.Failures) / float64(g.Jars)), percent(g.Share.Low), percent(g.Share.High), chance(g.P), chance(g.Adjusted)}
 		}),
 	)
 }
@@ -254,14 +255,14 @@ func (p *Page) curve(r *walk.Report) app.UI {
 	}
 	last := r.Curve[len(r.Curve)-1].Month
 	chart := draw.Lines{Label: "Share of seals that still hold, by months since canning, with 95 % bounds; the table has the numbers", Unit: "share, by months since canning", Series: []draw.Series{s, line}, Floor: &zero, Roof: &one,
-		Ticks: []draw.Tick{{X: 0, Name: "0"}, {X: float64(last), Name: fmt.Sprint(last)}}}
+		Ticks: []draw.Tick{{X: 0, Name: "0"}, {X: float64(last), Name: ui.Number(last)}}}
 	return ui.El("section", "card",
 		ui.Txt("h2", "", "How long seals hold"),
 		ui.Txt("p", "", "Jars that were eaten or opened count until then. A failure counts from the look that found it, so the true times are a little shorter."),
-		ui.El("div", "chart-box", app.Raw(chart.SVG())),
-		ui.Fold("", "The table behind it", ui.Table([]string{"Month", "held until then", "failed", "share that hold", "from", "to"}, len(r.Curve), func(i int) []string {
+		ui.El("div", "chart-box", app.Raw(chart.SVG(ui.Reader))),
+		ui.Fold("", "The table behind it", ui.Table([]prose.Text{"Month", "held until then", "failed", "share that hold", "from", "to"}, len(r.Curve), func(i int) []prose.Text {
 			st := r.Curve[i]
-			return []string{fmt.Sprint(st.Month), fmt.Sprint(st.AtRisk), fmt.Sprint(st.Failures), percent(st.Share), percent(st.Bounds.Low), percent(st.Bounds.High)}
+			return []prose.Text{ui.Number(st.Month), ui.Number(st.AtRisk), ui.Number(st.Failures), percent(st.Share), percent(st.Bounds.Low), percent(st.Bounds.High)}
 		})),
 		ui.Txt("p", "hint", "Kaplan and Meier (1958), standard errors by Greenwood (1926), bounds on the log-log scale."),
 	)

@@ -12,6 +12,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Page is the walk round all jars: choose where, look at one after the
@@ -34,10 +35,10 @@ type Page struct {
 	finding bool            // a jar that is not in the list is being added
 	query   string
 	taken   int // answers taken back, one after the other
-	said    string
-	notice  string // about what was done last, to be seen
-	busy    bool   // an answer is being written
-	stop    func() // stops listening to keys
+	said    prose.Text
+	notice  prose.Text // about what was done last, to be seen
+	busy    bool       // an answer is being written
+	stop    func()     // stops listening to keys
 	turn    int
 }
 
@@ -278,7 +279,7 @@ func (p *Page) begin() app.UI {
 	if due <= record.DayOf(now) {
 		words = "A sweep is due."
 	} else if len(order) > 0 && p.dueOnly {
-		words += ui.Say(" %s not been looked at for so long, or never.", ui.UpperFirst(ui.Count(len(order), "jar has", "jars have")))
+		words = ui.Say("%s %s not been looked at for so long, or never.", words, prose.Upper(ui.Count(len(order), "jar has", "jars have")))
 	}
 	return ui.El("div", "",
 		ui.Title("The sweep"),
@@ -287,7 +288,7 @@ func (p *Page) begin() app.UI {
 			ui.Txt("legend", "", "Which places to walk"),
 			ui.El("div", "choose", ui.Each(len(places), func(i int) app.UI {
 				place := places[i]
-				return ui.Tick(p.turn, place.Name, p.chosen[place.ID], func(on bool) { p.chosen[place.ID] = on })
+				return ui.Tick(p.turn, prose.Own(place.Name), p.chosen[place.ID], func(on bool) { p.chosen[place.ID] = on })
 			})...),
 			ui.Tick(p.turn, "Only jars that are due", p.dueOnly, func(on bool) { p.dueOnly = on }),
 		),
@@ -300,7 +301,7 @@ func (p *Page) begin() app.UI {
 		),
 		ui.Only(len(ended) > 0, func() app.UI {
 			return ui.El("section", "card", ui.Txt("h2", "", "Earlier sweeps"), ui.El("ul", "links-only", ui.Each(len(ended), func(i int) app.UI {
-				return ui.El("li", "", ui.Anchor("", "/sweep?report="+ended[i].ID, ui.DayWords(record.DayOf(*ended[i].Ended))))
+				return ui.El("li", "", ui.Anchor("", "/sweep?report="+ended[i].ID, prose.Own(ui.DayWords(record.DayOf(*ended[i].Ended)))))
 			})...))
 		}),
 	)
@@ -319,7 +320,7 @@ func (p *Page) places() (ids []string) {
 
 // likings are the person's own ways.
 func (p *Page) likings() app.UI {
-	like := func(key, on, words string) app.UI {
+	like := func(key, on string, words prose.Text) app.UI {
 		v, _ := ui.DeviceItem(key)
 		return ui.Tick(key, words, v == on, func(chosen bool) {
 			if chosen {

@@ -10,6 +10,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // turned goes on to what is next.
@@ -36,7 +37,7 @@ func feel(good bool) {
 }
 
 // keep writes the jars and goes on.
-func (p *Page) keep(good bool, words string, err error, jars ...*record.Jar) {
+func (p *Page) keep(good bool, words prose.Text, err error, jars ...*record.Jar) {
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
 		return
@@ -68,7 +69,7 @@ func (p *Page) sound(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
 	}
-	words := "It looks fine."
+	words := prose.Text("It looks fine.")
 	if pr := p.House.Shelf.Prospect(jars[0], time.Now()); pr.Hopeless() {
 		words = "It looks fine. But too little is known about it: discard it unless you find out more."
 	}
@@ -88,12 +89,12 @@ func (p *Page) leave(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
 	}
-	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now()), jars...)
+	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
 }
 
 // cooled is the line of the look that asks for the hours of the jar in the hand since
 // it was canned; empty for a jar that has had them.
-func (p *Page) cooled() string {
+func (p *Page) cooled() prose.Text {
 	if b := p.House.Shelf.Batches[p.walk.Next[0].Batch]; b != nil {
 		return b.CooledLine(time.Now())
 	}
@@ -106,7 +107,7 @@ func (p *Page) leaveCooling() {
 		return
 	}
 	jars := p.walk.Next[:1]
-	p.keep(false, "Still cooling. It is not looked at yet.", walk.StillCooling(p.walk.Sweep, jars, time.Now()), jars...)
+	p.keep(false, "Still cooling. It is not looked at yet.", walk.StillCooling(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
 }
 
 // describe notes what a place is like.
@@ -137,7 +138,7 @@ func (p *Page) odd(g *rules.Glance) {
 		return
 	}
 	j := p.walk.Next[0]
-	c, err := p.House.Shelf.NewCheckOf(j, time.Now())
+	c, err := p.House.Shelf.NewCheckOf(j, time.Now(), ui.Reader)
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
 		return
@@ -186,7 +187,7 @@ func (p *Page) found() app.UI {
 	var fit []*record.Batch
 	for _, b := range s.BatchOrder() {
 		g := pantry.NewGroup(b)
-		if len(fit) < 12 && g.Fits(p.query) {
+		if len(fit) < 12 && g.Fits(p.query, ui.Reader) {
 			fit = append(fit, b)
 		}
 	}
@@ -197,7 +198,7 @@ func (p *Page) found() app.UI {
 		ui.El("ul", "products", ui.Each(len(fit), func(i int) app.UI {
 			b := fit[i]
 			return ui.El("li", "", ui.Elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { p.add(b, place) }, app.EventScope(b.ID)).
-				Body(ui.Txt("span", "", ui.Say("%s %s", b.Name(), b.Made.Year())), ui.Txt("small", "", ui.DayWords(b.Made))))
+				Body(ui.Txt("span", "", ui.Say("%s %s", b.Name(), b.Made.Year())), ui.Txt("small", "", prose.Own(ui.DayWords(b.Made)))))
 		})...),
 		ui.El("p", "row",
 			ui.Action("button plain", "Back", func() {

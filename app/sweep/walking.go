@@ -14,7 +14,7 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // The cards of the walk, one at a time: what the person holds, and the one great
@@ -52,7 +52,7 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 }
 
 // handTop is the picture of the jar in the hand, and what it is.
-func (p *Page) handTop(head string, j *record.Jar, v *pantry.Verdict, more ...app.UI) app.UI {
+func (p *Page) handTop(head prose.Text, j *record.Jar, v *pantry.Verdict, more ...app.UI) app.UI {
 	s := p.House.Shelf
 	situation, _ := s.Situation(j, time.Now())
 	b := s.Batches[j.Batch]
@@ -67,7 +67,7 @@ func (p *Page) handTop(head string, j *record.Jar, v *pantry.Verdict, more ...ap
 }
 
 // lookedWords says when a jar was looked at last.
-func lookedWords(v *pantry.Verdict) string {
+func lookedWords(v *pantry.Verdict) prose.Text {
 	if v.Basis.Look == nil {
 		return "never looked at"
 	}
@@ -75,7 +75,7 @@ func lookedWords(v *pantry.Verdict) string {
 }
 
 // handName names the jar in the hand.
-func (p *Page) handName(j *record.Jar) string {
+func (p *Page) handName(j *record.Jar) prose.Text {
 	if b := p.House.Shelf.Batches[j.Batch]; b != nil {
 		return ui.Say("%s, jar %d", b.Name(), j.Number)
 	}
@@ -90,7 +90,7 @@ func (p *Page) walking() app.UI {
 	pr := s.Prospect(j, time.Now())
 	row := p.walk.Row()
 	cooled := p.cooled()
-	all := "All five true"
+	all := prose.Text("All five true")
 	if cooled != "" {
 		all = "All six true"
 	}
@@ -98,7 +98,7 @@ func (p *Page) walking() app.UI {
 	if p.unread > 0 {
 		great = ui.Elem("button", "button big plain sound").ID("unread").Attr("type", "button").
 			On("click", func(app.Context, app.Event) { p.soundOne() }, app.EventScope(j.ID, p.turn, "unread")).
-			Text(ui.Say("Look at every line: %d more", p.unread))
+			Text(ui.Local(ui.Say("Look at every line: %d more", p.unread)))
 	} else {
 		great = ui.Elem("button", "button big sound").ID("sound").Attr("type", "button").
 			On("click", func(app.Context, app.Event) { p.soundOne() }, app.EventScope(j.ID, p.turn)).
@@ -137,7 +137,7 @@ func (p *Page) flags(j *record.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.
 		return trouble
 	case pr.Hopeless():
 		open := pr.Open()
-		words := ui.LowerFirst(open[0].Info().Name)
+		words := prose.Lower(open[0].Info().Name)
 		if len(open) > 1 {
 			words = ui.Say("%s, and %d more", words, len(open)-1)
 		}
@@ -160,7 +160,7 @@ func (p *Page) batchTrouble(j *record.Jar) app.UI {
 }
 
 // outWords say in short why a jar is taken out.
-var outWords = map[string]string{
+var outWords = map[string]prose.Text{
 	"":                "Take it out",
 	record.ForSpoiled: "Take it out: it spoiled",
 	record.ForSeal:    "Take it out: its seal failed",
@@ -208,7 +208,7 @@ func (p *Page) outCard() app.UI {
 // placeCard asks once what a place is like, before its jars are looked at: what
 // is true of it is true of all of them.
 func (p *Page) placeCard(place *record.Place) app.UI {
-	var lines []string
+	var lines []prose.Text
 	if place.Wet == "" {
 		lines = append(lines, "Dry: nothing drips, nothing was under water")
 	}
@@ -246,8 +246,8 @@ func (p *Page) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
 	all := slices.DeleteFunc(slices.Clone(row), func(j *record.Jar) bool { return p.except[j.ID] })
-	cooled, words := p.cooled(), "All five true for %s"
-	head, hint := "All five true for every jar of this row, except these:", "Touch the jars where it is not true. They come next. You have held each of the others."
+	cooled, words := p.cooled(), prose.Text("All five true for %s")
+	head, hint := prose.Text("All five true for every jar of this row, except these:"), prose.Text("Touch the jars where it is not true. They come next. You have held each of the others.")
 	if cooled != "" {
 		head, words = "All six true for every jar of this row, except these:", "All six true for %s"
 	}
@@ -277,7 +277,7 @@ func (p *Page) wholeRow() app.UI {
 			j := row[i]
 			return ui.Elem("button", "pick").Attr("type", "button").Aria("pressed", fmt.Sprint(p.except[j.ID])).
 				On("click", func(app.Context, app.Event) { p.except[j.ID] = !p.except[j.ID] }, app.EventScope(j.ID, p.turn)).
-				Text(ui.Say("Jar %d", j.Number))
+				Text(ui.Local(ui.Say("Jar %d", j.Number)))
 		})...),
 		ui.El("p", "row",
 			ui.Only(len(all) > 0 && !out, func() app.UI { return great }),
@@ -291,7 +291,7 @@ func (p *Page) wholeRow() app.UI {
 
 // end is what is left when every jar was looked at.
 func (p *Page) end() app.UI {
-	words := "Every jar was looked at"
+	words := prose.Text("Every jar was looked at")
 	if p.walk.Sweep.Trip != "" {
 		words = "Every jar for the trip was looked at"
 	}
@@ -299,7 +299,7 @@ func (p *Page) end() app.UI {
 	if err != nil {
 		return ui.Txt("p", "notice", ui.Plain(err))
 	}
-	text := "End the sweep and see what was found"
+	text := prose.Text("End the sweep and see what was found")
 	if p.walk.Sweep.Trip != "" {
 		text = "Back to the trip"
 	}
@@ -314,9 +314,9 @@ func (p *Page) end() app.UI {
 }
 
 // tallyWords says what a sweep found, in figures that add up.
-func tallyWords(r *walk.Report) string {
-	var parts []string
-	add := func(n int, words string) {
+func tallyWords(r *walk.Report) prose.Text {
+	var parts []prose.Text
+	add := func(n int, words prose.Text) {
 		if n > 0 {
 			parts = append(parts, ui.Say("%d %s", n, ui.Local(words)))
 		}
@@ -330,7 +330,7 @@ func tallyWords(r *walk.Report) string {
 	if len(parts) == 0 {
 		return "No jar was looked at."
 	}
-	return ui.Say("%s: %s.", ui.Count(r.Answered(), "jar", "jars"), locale.List(parts, ", "))
+	return ui.Say("%s: %s.", ui.Count(r.Answered(), "jar", "jars"), prose.List(parts, ", "))
 }
 
 // finish ends the sweep. One in which no jar was looked at is taken away, so that

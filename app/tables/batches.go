@@ -12,6 +12,7 @@ import (
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // manyLimits bound a table of batches.
@@ -49,32 +50,67 @@ type BatchRow struct {
 	Batch *record.Batch
 	Place string // name; "" when none is given
 	Err   error
-	Offer []string // names of foods that may be meant
+	Offer []prose.Text // names of foods that may be meant
 }
 
 // fieldColumns are the columns of what a record calls otherwise.
 var fieldColumns = map[string]string{"count": "jars", "made": "date", "standing": "recipe", "lid_lot": "lid lot", "tenths_psi": "pressure", "altitude_feet": "altitude", "pack": "packed", "condition": "kind"}
 
+// cellError is what is wrong with a cell, by the name of its column or of the field of
+// a batch that it goes into.
+type cellError struct {
+	name string
+	err  error
+}
+
+func (e *cellError) Error() string { return e.name + ": " + e.err.Error() }
+
+func (e *cellError) Unwrap() error { return e.err }
+
 // Wrong tells what is wrong with the row, by column.
-func (r *BatchRow) Wrong() map[string]string {
+func (r *BatchRow) Wrong() map[string]prose.Text {
 	if r.Err == nil {
 		return nil
 	}
-	wrong := map[string]string{}
-	for line := range strings.SplitSeq(r.Err.Error(), "\n") {
-		column, words, found := strings.Cut(line, ": ")
-		if name, ok := fieldColumns[column]; ok {
-			column = name
-		}
-		if !found || !slices.Contains(BatchColumns, column) {
-			column, words = "product", line
+	faults := []error{r.Err}
+	if joined, ok := r.Err.(interface{ Unwrap() []error }); ok {
+		faults = joined.Unwrap()
+	}
+	wrong := map[string]prose.Text{}
+	for _, err := range faults {
+		column, words := "product", prose.Error(err)
+		if e, ok := errors.AsType[*cellError](err); ok {
+			name := e.name
+			if known, ok := fieldColumns[name]; ok {
+				name = known
+			}
+			if slices.Contains(BatchColumns, name) {
+				column, words = name, prose.Error(e.err)
+			}
 		}
 		if wrong[column] != "" {
-			words = wrong[column] + "; " + words
+			words = prose.List([]prose.Text{wrong[column], words}, "; ")
 		}
 		wrong[column] = words
 	}
 	return wrong
+}
+
+// ofBatch says what is wrong with a batch by its fields alone: which batch it is, the
+// line of the table says.
+func ofBatch(err error) error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return err
+	}
+	var wrong []error
+	for _, err := range joined.Unwrap() {
+		if f, ok := errors.AsType[*record.Fault](err); ok {
+			err = &cellError{f.Field, prose.Errorf("%s", f.What)}
+		}
+		wrong = append(wrong, err)
+	}
+	return errors.Join(wrong...)
 }
 
 // Sheet is a table of batches before it is read: the cells of each line, in the order
@@ -96,11 +132,11 @@ func ReadSheet(text []byte) (*Sheet, error) {
 		return nil, err
 	}
 	if len(unknown) > 0 {
-		return nil, fmt.Errorf("line 1: unknown columns %q; known are %s", unknown, strings.Join(BatchColumns, ", "))
+		return nil, prose.Errorf("line 1: unknown columns %s; known are %s", fmt.Sprintf("%q", unknown), strings.Join(BatchColumns, ", "))
 	}
 	for _, must := range []string{"product", "date"} {
 		if _, ok := col[must]; !ok {
-			return nil, fmt.Errorf("line 1: there is no column %q", must)
+			return nil, prose.Errorf("line 1: there is no column %q", must)
 		}
 	}
 	s := &Sheet{}
@@ -142,7 +178,7 @@ func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
 	if row.Err == nil {
 		row.Place = cell("place")
 		if err := record.PlainText(row.Place, record.MostName); err != nil {
-			row.Err = fmt.Errorf("place: %w", err)
+			row.Err = &cellError{"place", err}
 		}
 	}
 	return row
@@ -164,13 +200,13 @@ func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]BatchRow, error) 
 	return rows, nil
 }
 
-func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.Batch, []string, error) {
+func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.Batch, []prose.Text, error) {
 	var wrong []error
-	fail := func(column string, err error) { wrong = append(wrong, fmt.Errorf("%s: %w", column, err)) }
+	fail := func(column string, err error) { wrong = append(wrong, &cellError{column, err}) }
 	product, offer, err := findProduct(cell("product"))
 	id := ""
 	if err != nil {
-		wrong = append(wrong, err)
+		fail("product", err)
 	} else {
 		id = product.ID
 	}
@@ -179,11 +215,11 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 		return nil, nil, err
 	}
 	if cell("date") == "" {
-		fail("date", errors.New("it is empty"))
+		fail("date", prose.Errorf("it is empty"))
 	} else if b.Made, err = ReadDay(cell("date"), dayFirst, now); err != nil {
 		fail("date", err)
 	} else if b.Late(record.DayOf(now)) {
-		fail("date", fmt.Errorf("%s has not come yet", b.Made))
+		fail("date", prose.Errorf("%s has not come yet", string(b.Made)))
 	}
 	number := func(column string, scale int, set func(*int)) {
 		text := cell(column)
@@ -193,7 +229,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 		n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		v := int(n * float64(scale))
 		if err != nil || n < -1e6 || n > 1e6 || float64(v) != n*float64(scale) {
-			fail(column, fmt.Errorf("%q is not a number that can be taken here", text))
+			fail(column, prose.Errorf("%q is not a number that can be taken here", text))
 			return
 		}
 		set(&v)
@@ -202,46 +238,47 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 	number("minutes", 1, func(n *int) { b.Minutes = n })
 	number("pressure", 10, func(n *int) { b.TenthsPSI = n })
 	number("altitude", 1, func(n *int) { b.Feet = n })
-	choose := func(column string, set *string, ids, names []string) {
+	choose := func(column string, set *string, ids []string, names []prose.Text) {
 		text := strings.ToLower(cell(column))
 		if text == "" {
 			return
 		}
 		for i := range ids {
-			if text == ids[i] || text == strings.ToLower(names[i]) || strings.ReplaceAll(text, " ", "-") == ids[i] {
+			if text == ids[i] || text == strings.ToLower(names[i].String()) || strings.ReplaceAll(text, " ", "-") == ids[i] {
 				*set = ids[i]
 				return
 			}
 		}
-		fail(column, fmt.Errorf("%q is none of %s", cell(column), strings.Join(ids, ", ")))
+		fail(column, prose.Errorf("%q is none of %s", cell(column), strings.Join(ids, ", ")))
 	}
 	if text := cell("size"); text != "" {
 		size, ok := ReadSize(text)
 		if !ok {
-			fail("size", fmt.Errorf("%q is no size of jar", text))
+			fail("size", prose.Errorf("%q is no size of jar", text))
 		}
 		b.Size = size
 	}
-	choose("gauge", &b.Gauge, process.IDs(process.Gauges), []string{"dial gauge", "weight"})
+	choose("gauge", &b.Gauge, process.IDs(process.Gauges), []prose.Text{"dial gauge", "weight"})
 	for _, s := range []struct {
 		column string
 		id     rules.SignID
 		set    *string
 	}{{"closure", rules.SignClosure, &b.Closure}, {"method", rules.SignMethod, &b.Method}, {"recipe", rules.SignStanding, &b.Standing}, {"acid", rules.SignAcid, &b.Acid}, {"extras", rules.SignExtras, &b.Extras}} {
-		var ids, labels []string
+		var ids []string
+		var labels []prose.Text
 		for _, v := range s.id.Info().Values {
 			ids, labels = append(ids, v.ID), append(labels, v.Label)
 		}
 		choose(s.column, s.set, ids, labels)
 	}
-	choose("packed", &b.Pack, process.IDs(process.Packs), []string{"hot pack", "raw pack"})
+	choose("packed", &b.Pack, process.IDs(process.Packs), []prose.Text{"hot pack", "raw pack"})
 	if c := b.Food().Condition; c != nil {
-		choose("kind", &b.Condition, []string{rules.ConditionMet.ID(), rules.ConditionNot.ID()}, []string{c.OK, c.Not})
+		choose("kind", &b.Condition, []string{rules.ConditionMet.ID(), rules.ConditionNot.ID()}, []prose.Text{c.OK, c.Not})
 	}
 	b.LidLot, b.Title, b.Notes = cell("lid lot"), cell("title"), strings.Join(strings.Fields(cell("notes")), " ")
 	if len(wrong) == 0 {
 		if err := b.Validate(); err != nil {
-			return nil, nil, errors.New(strings.ReplaceAll(err.Error(), "batch "+b.ID+": ", ""))
+			return nil, nil, ofBatch(err)
 		}
 		if ids, _ := b.Kinds(); len(ids) == 1 {
 			b.Table = ids[0]
@@ -253,18 +290,18 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 // findProduct finds the product that a person means: by its id, its name or
 // another name for it, or as the only one that fits. If it cannot, it gives the names
 // of those that may be meant.
-func findProduct(text string) (*rules.Product, []string, error) {
+func findProduct(text string) (*rules.Product, []prose.Text, error) {
 	if text == "" {
-		return nil, nil, errors.New("product: it is empty")
+		return nil, nil, prose.Errorf("it is empty")
 	}
 	if p, ok := rules.ProductByID(strings.ToLower(text)); ok {
 		return p, nil, nil
 	}
 	found := rules.Search(text, 6)
-	var names []string
+	var names []prose.Text
 	for _, h := range found {
 		p := h.Product
-		if strings.EqualFold(p.Name, text) {
+		if strings.EqualFold(p.Name.String(), text) {
 			return p, nil, nil
 		}
 		for _, also := range p.Also {
@@ -275,14 +312,14 @@ func findProduct(text string) (*rules.Product, []string, error) {
 		names = append(names, p.Name)
 	}
 	if len(found) > 0 && len(found[0].NotCovered) > 0 {
-		return nil, names, fmt.Errorf("product: %q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",
+		return nil, names, prose.Errorf("%q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",
 			text, strings.Join(found[0].NotCovered, "”, “"), names[0])
 	}
 	switch len(found) {
 	case 0:
-		return nil, nil, fmt.Errorf("product: nothing in the list sounds like %q", text)
+		return nil, nil, prose.Errorf("nothing in the list sounds like %q", text)
 	case 1:
 		return found[0].Product, nil, nil
 	}
-	return nil, names, fmt.Errorf("product: %q could be %s", text, strings.Join(names, ", "))
+	return nil, names, prose.Errorf("%q could be %s", text, prose.List(names, ", "))
 }

@@ -38,7 +38,7 @@ func TestHostileWordsInFiles(t *testing.T) {
 			}
 		}
 	}
-	dates, err := tables.Calendar(p, testkit.Noon)
+	dates, err := tables.Calendar(p, testkit.Noon, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

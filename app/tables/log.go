@@ -10,6 +10,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/app/sheet"
+	"larderlamp/rules/prose"
 )
 
 // logLimits bound a logger's file: ten years of a reading every five minutes.
@@ -67,7 +68,7 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 			continue
 		}
 		if _, twice := col[what]; twice {
-			return nil, fmt.Errorf("line 1: two columns could be the %s: %q is the second", what, t.Header[i])
+			return nil, prose.Errorf("line 1: two columns could be the %s: %q is the second", what, t.Header[i])
 		}
 		col[what] = i
 		if what != "time" && has("fahrenheit", "°f", "(f)", "_f", " f") {
@@ -79,7 +80,7 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 	_, hasMin := col["min"]
 	_, hasMax := col["max"]
 	if !hasTime || !hasTemp && !(hasMin && hasMax) {
-		return nil, fmt.Errorf("line 1: the columns are %q: want a date or time, and a temperature or a lowest and a highest", t.Header)
+		return nil, prose.Errorf("line 1: the columns are %s: want a date or time, and a temperature or a lowest and a highest", fmt.Sprintf("%q", t.Header))
 	}
 	days, err := readTimes(&t, col["time"])
 	if err != nil {
@@ -106,7 +107,7 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 			r.Max, errMax = cell("max")
 			err = errors.Join(err, errMax)
 			if err == nil && r.Max < r.Min {
-				err = fmt.Errorf("line %d: the highest, %s, is below the lowest", row.Line, row.Cells[col["max"]])
+				err = prose.Errorf("line %d: the highest, %s, is below the lowest", row.Line, row.Cells[col["max"]])
 			}
 		}
 		if err != nil {
@@ -121,7 +122,7 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 		return nil, errors.Join(wrong...)
 	}
 	if len(readings) == 0 {
-		return nil, errors.New("the file has no readings")
+		return nil, prose.Errorf("the file has no readings")
 	}
 	a.Record(readings...)
 	return a.Days, nil
@@ -150,7 +151,7 @@ func readTimes(t *sheet.Table, col int) ([]record.Day, error) {
 		_, first := parse(slashed[0], text)
 		_, second := parse(slashed[1], text)
 		if !first && !second {
-			return nil, fmt.Errorf("line %d: %q is not a time this program can read; write it as 2025-08-31 14:00", row.Line, row.Cells[col])
+			return nil, prose.Errorf("line %d: %q is not a time this program can read; write it as 2025-08-31 14:00", row.Line, row.Cells[col])
 		}
 		possible[0], possible[1] = possible[0] && first, possible[1] && second
 		undecided = i
@@ -160,7 +161,7 @@ func readTimes(t *sheet.Table, col int) ([]record.Day, error) {
 	}
 	if possible[0] == possible[1] {
 		row := t.Rows[undecided]
-		return nil, fmt.Errorf("line %d: in %q either number could be the month; write it as 2025-08-31", row.Line, row.Cells[col])
+		return nil, prose.Errorf("line %d: in %q either number could be the month; write it as 2025-08-31", row.Line, row.Cells[col])
 	}
 	which := 0
 	if possible[1] {
@@ -187,13 +188,13 @@ func readDegrees(text string, fahrenheit bool) (int, error) {
 	}
 	v, err := strconv.ParseFloat(strings.Replace(clean, ",", ".", 1), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is not a temperature", text)
+		return 0, prose.Errorf("%q is not a temperature", text)
 	}
 	if fahrenheit {
 		v = record.Celsius(v)
 	}
 	if v < record.Coldest/10 || v > record.Hottest/10 {
-		return 0, fmt.Errorf("%q lies outside %d to %d °C", text, record.Coldest/10, record.Hottest/10)
+		return 0, prose.Errorf("%q lies outside %d to %d °C", text, record.Coldest/10, record.Hottest/10)
 	}
 	return int(math.Ceil(v*10 - 1e-9)), nil
 }

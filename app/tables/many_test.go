@@ -65,7 +65,7 @@ func TestReadSize(t *testing.T) {
 		if got, ok := tables.ReadSize(s.ID); !ok || got != s.ID {
 			t.Errorf("%s is read as %q", s.ID, got)
 		}
-		if got, ok := tables.ReadSize(s.Name); !ok || got != s.ID {
+		if got, ok := tables.ReadSize(s.Name.String()); !ok || got != s.ID {
 			t.Errorf("%s is read as %q", s.Name, got)
 		}
 		if s.ID == "other" || i == 0 {

@@ -19,7 +19,7 @@ func Jars(p *pantry.Pantry, now time.Time) []byte {
 	for _, b := range p.BatchOrder() {
 		for _, j := range p.OfBatch(b.ID) {
 			v := p.Judge(j, now)
-			looked, gone, why, state := "", "", "", v.State().String()
+			looked, gone, why, state := "", "", "", v.State().Text().String()
 			if v.Basis.Look != nil {
 				looked = string(record.DayOf(v.Basis.Look.At))
 			}
@@ -27,7 +27,7 @@ func Jars(p *pantry.Pantry, now time.Time) []byte {
 				gone, why, state = string(record.DayOf(e.At)), e.Why, e.What
 			}
 			rows = append(rows, []string{j.ID, b.Product, b.Title, string(b.Made), strconv.Itoa(j.Number), b.Size, b.Method, b.LidLot,
-				p.PlaceName(v.Basis.Place), state, v.Lowest.ID(), v.Highest.ID(), string(v.Deadline), looked, gone, why})
+				p.PlaceName(v.Basis.Place).String(), state, v.Lowest.ID(), v.Highest.ID(), string(v.Deadline), looked, gone, why})
 		}
 	}
 	return sheet.Write(head, rows)

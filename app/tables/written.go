@@ -1,12 +1,12 @@
 package tables
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
 
 	"larderlamp/app/record"
+	"larderlamp/rules/prose"
 )
 
 // monthDays are the ways in which people write a day with the month in words.
@@ -17,7 +17,7 @@ var monthDays = []string{"Jan 2 2006", "2 Jan 2006", "January 2 2006", "2 Januar
 // without a year the last such day is meant, and without a day the first of the month,
 // which is the earliest it can be.
 func ReadDay(text string, dayFirst bool, now time.Time) (record.Day, error) {
-	unread := fmt.Errorf("%q is not a date; write it as 2026-08-31", text)
+	unread := prose.Errorf("%q is not a date; write it as 2026-08-31", text)
 	clean := strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\u00a0' }), " ")
 	if t, err := time.Parse(record.DayLayout, clean); err == nil {
 		return record.DayOf(t), nil
@@ -90,8 +90,8 @@ var sizeWords = map[string]string{
 func ReadSize(text string) (id string, ok bool) {
 	clean := strings.Join(strings.Fields(strings.ToLower(text)), " ")
 	for _, s := range record.Sizes {
-		short, _, _ := strings.Cut(strings.ToLower(s.Name), " (")
-		if clean == s.ID || clean == strings.ToLower(s.Name) || clean == short || strings.ReplaceAll(clean, " ", "-") == s.ID {
+		short, _, _ := strings.Cut(strings.ToLower(s.Name.String()), " (")
+		if clean == s.ID || clean == strings.ToLower(s.Name.String()) || clean == short || strings.ReplaceAll(clean, " ", "-") == s.ID {
 			return s.ID, true
 		}
 	}

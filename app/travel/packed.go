@@ -2,7 +2,6 @@ package travel
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -10,6 +9,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/walk"
+	"larderlamp/rules/prose"
 )
 
 // Looks lists the jars of the plan that have to be looked at before they are
@@ -27,7 +27,7 @@ func (j *Journey) Looks() (looks []*Traveler) {
 // one with a jar that has to be looked at first.
 func (j *Journey) Pack() error {
 	if n := len(j.Looks()); n > 0 {
-		return fmt.Errorf("trip %s: %d jars have to be looked at first", j.Trip.ID, n)
+		return prose.Errorf("trip %s: %d jars have to be looked at first", j.Trip.ID, n)
 	}
 	var packed []record.Packed
 	for _, tr := range j.Jars {
@@ -41,7 +41,7 @@ func (j *Journey) Pack() error {
 		packed = append(packed, record.Packed{Jar: tr.Jar.ID, Open: open, Last: min(tr.LastDay, j.Trip.Days)})
 	}
 	if len(packed) == 0 {
-		return fmt.Errorf("trip %s: there is no jar to pack", j.Trip.ID)
+		return prose.Errorf("trip %s: there is no jar to pack", j.Trip.ID)
 	}
 	slices.SortStableFunc(packed, func(a, b record.Packed) int {
 		return cmp.Or(cmp.Compare(a.Open, b.Open), cmp.Compare(a.Jar, b.Jar))

@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // form asks for the trip. Everything has a sensible answer already.
@@ -56,7 +57,7 @@ func (p *Page) form() app.UI {
 					if t.Every > 0 && t.More == 0 {
 						t.More = t.Ice
 					}
-				}, "0", "none on the way", "1", "every day", "2", "every 2nd day", "3", "every 3rd day")
+				}, ui.Line("0", "none on the way"), ui.Line("1", "every day"), ui.Line("2", "every 2nd day"), ui.Line("3", "every 3rd day"))
 			}),
 			ui.Only(iced && t.Every > 0, func() app.UI { return p.weight("Ice each time", &t.More) }),
 			ui.Only(iced, func() app.UI {
@@ -119,14 +120,14 @@ func (p *Page) weather() app.UI {
 	return ui.El("div", "",
 		ui.El("div", "grid", ui.Each(2*len(t.Weather), func(i int) app.UI {
 			w := &t.Weather[i/2]
-			day := ""
+			day := prose.Text("")
 			if each1 {
 				day = ui.Say("Day %d, ", i/2+1)
 			}
 			if i%2 == 0 {
-				return p.degree(ui.UpperFirst(ui.Say("%scoldest at night", day)), &w.Night)
+				return p.degree(prose.Upper(ui.Say("%scoldest at night", day)), &w.Night)
 			}
-			return p.degree(ui.UpperFirst(ui.Say("%shottest by day", day)), &w.Day)
+			return p.degree(prose.Upper(ui.Say("%shottest by day", day)), &w.Day)
 		})...),
 		ui.Only(t.Days > 1, func() app.UI {
 			return ui.Tick(p.turn, "Each day has its own", each1, func(on bool) {
@@ -145,9 +146,9 @@ func (p *Page) weather() app.UI {
 
 // altitudeThere asks for the altitude of the camp, for the boiling.
 func altitudeThere(t *record.Trip, turn int) app.UI {
-	choices := []string{"0", "not known"}
+	choices := []ui.Choice{ui.Line("0", "not known")}
 	for _, feet := range process.Bands {
-		choices = append(choices, fmt.Sprint(int(feet)), parts.BandWords(feet))
+		choices = append(choices, ui.Line(fmt.Sprint(int(feet)), parts.BandWords(feet)))
 	}
 	return ui.Menu(turn, "Altitude there", fmt.Sprint(t.Feet), func(v string) { t.Feet, _ = strconv.Atoi(v) }, choices...)
 }

@@ -5,13 +5,14 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/ui"
 	"larderlamp/rules/keeping"
+	"larderlamp/rules/prose"
 )
 
 // chart draws the temperatures of the air, of the jar that gets warmest, and of
 // the cooler.
 func (p *Page) chart() string {
 	j := p.journey
-	series := func(name string, at []keeping.Range) draw.Series {
+	series := func(name prose.Text, at []keeping.Range) draw.Series {
 		s := draw.Series{Name: name, Band: true}
 		for i := 0; i < len(at); i += max(1, len(at)/160) {
 			s.Points = append(s.Points, draw.Point{X: float64(i) / 24, Low: p.scale(at[i].Low), High: p.scale(at[i].High)})
@@ -37,7 +38,7 @@ func (p *Page) chart() string {
 			l.Ticks = append(l.Ticks, draw.Tick{X: float64(d), Name: ui.Say("day %d", d+1)})
 		}
 	}
-	return l.SVG()
+	return l.SVG(ui.Reader)
 }
 
 func (p *Page) scale(c float64) float64 {
@@ -48,10 +49,10 @@ func (p *Page) scale(c float64) float64 {
 }
 
 // warmth says what the temperatures come to.
-func (p *Page) warmth() (lines []string) {
+func (p *Page) warmth() (lines []prose.Text) {
 	j := p.journey
 	if e, ok := j.Worst(); ok {
-		hot := "never above 35 °C (95 °F)"
+		hot := prose.Text("never above 35 °C (95 °F)")
 		if h := e.HoursHot.High; h > 0 {
 			hot = ui.Say("up to %.0f hours above 35 °C (95 °F)", h)
 		}

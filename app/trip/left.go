@@ -6,22 +6,23 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // reason says why a jar stays, to follow its name.
-func (p *Page) reason(tr *travel.Traveler) string {
+func (p *Page) reason(tr *travel.Traveler) prose.Text {
 	switch w := whyWords[tr.Why]; {
 	case w != "" && tr.Look && tr.Fate == travel.NotNeeded:
 		return ui.Say(" (%s; to be looked at first)", w)
 	case w != "":
 		return ui.Say(" (%s)", w)
 	case tr.Look:
-		return ui.Local(" (to be looked at first)")
+		return " (to be looked at first)"
 	}
 	return ""
 }
 
-var whyWords = map[string]string{
+var whyWords = map[string]prose.Text{
 	travel.WhyDiscard:  "it has to be discarded",
 	travel.WhyOpen:     "it is open: eat it up at home",
 	travel.WhyMissing:  "its place is not known",
@@ -64,8 +65,8 @@ func kins(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) 
 }
 
 // kinName names the jars of a batch.
-func (p *Page) kinName(k *kin) string {
-	name := "Jars of a batch that is not recorded"
+func (p *Page) kinName(k *kin) prose.Text {
+	name := prose.Text("Jars of a batch that is not recorded")
 	if b := k.first.Batch(); b != nil {
 		name = ui.Say("%s %s", b.Name(), b.Made.Year())
 	}
@@ -108,7 +109,7 @@ func (p *Page) stay(k *kin) app.UI {
 	if why := k.first.Why; why != travel.WhyDiscard && why != travel.WhyHeat && why != travel.WhyFrost {
 		rs = nil
 	}
-	return ui.El("li", "", ui.Prose(p.kinName(k)+p.reason(k.first)),
+	return ui.El("li", "", ui.Prose(ui.Say("%s%s", p.kinName(k), p.reason(k.first))),
 		ui.Only(len(rs) > 0, func() app.UI {
 			return ui.Fold("", "Why", ui.Each(len(rs), func(i int) app.UI {
 				return ui.El("div", "", ui.Txt("p", "", rs[i].Say), parts.Cites(rs[i].Cites))
@@ -119,11 +120,11 @@ func (p *Page) stay(k *kin) app.UI {
 // offer lets a jar be asked for, or no longer.
 func (p *Page) offer(k *kin) app.UI {
 	first := k.first
-	text, label := "Bring one", ui.Say("Bring one: %s", p.kinName(k))
+	text, label := prose.Text("Bring one"), ui.Say("Bring one: %s", p.kinName(k))
 	if first.Must {
 		text, label = "It may stay", ui.Say("It may stay: %s", p.kinName(k))
 	}
-	return ui.El("li", "offer", ui.Prose(p.kinName(k)+p.reason(first)+" "),
+	return ui.El("li", "offer", ui.Prose(ui.Say("%s%s ", p.kinName(k), p.reason(first))),
 		ui.Only(p.trip.Home == nil && len(p.trip.Packed) == 0, func() app.UI {
 			return ui.Named("button plain", text, label, func() {
 				t := p.trip

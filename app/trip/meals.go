@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -11,10 +10,11 @@ import (
 	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/keeping"
+	"larderlamp/rules/prose"
 )
 
 // covered says how many of the meals the jars cover.
-func covered(n, of int) string {
+func covered(n, of int) prose.Text {
 	switch {
 	case of == 0:
 		return "No meals are wanted from the jars."
@@ -25,24 +25,24 @@ func covered(n, of int) string {
 }
 
 // missing lists the meals that the jars do not cover, by kind of food.
-func (p *Page) missing(lines []record.Served) string {
+func (p *Page) missing(lines []record.Served) prose.Text {
 	var n [len(record.Dishes)]int
 	for _, v := range lines {
 		if v.Jar == "" {
 			n[v.Dish]++
 		}
 	}
-	var words []string
+	var words []prose.Text
 	for i := range n {
 		if n[i] > 0 {
-			words = append(words, ui.Say("%d × %s", n[i], ui.LowerFirst(ui.Local(record.Dishes[i].Name))))
+			words = append(words, ui.Say("%d × %s", n[i], prose.Lower(record.Dishes[i].Name)))
 		}
 	}
-	return strings.Join(words, ", ")
+	return prose.List(words, ", ")
 }
 
 // day names a day of the trip.
-func (p *Page) day(n int) string {
+func (p *Page) day(n int) prose.Text {
 	from, ok := p.trip.From.Number()
 	if !ok {
 		return ui.Say("Day %d", n+1)
@@ -60,10 +60,10 @@ func (p *Page) lines() []record.Served {
 }
 
 // serving says what is done with a jar at a meal.
-func (p *Page) serving(v record.Served) string {
+func (p *Page) serving(v record.Served) prose.Text {
 	j := p.House.Shelf.Jars[v.Jar]
 	if j == nil {
-		return ui.Local("A jar that is not recorded any more")
+		return "A jar that is not recorded any more"
 	}
 	b := p.House.Shelf.Batches[j.Batch]
 	name := p.House.Shelf.JarName(j)
@@ -77,20 +77,20 @@ func (p *Page) serving(v record.Served) string {
 	switch {
 	case b.Food().Class != rules.ClassLow:
 	case p.trip.Feet == 0:
-		text += ui.Local(", boil it first")
+		text = ui.Say("%s, boil it first", text)
 	default:
-		text += ui.Say(", boil it first for %s", boilMinutes(p.trip))
+		text = ui.Say("%s, boil it first for %s", text, boilMinutes(p.trip))
 	}
 	if v.Left > 0 {
-		text += ui.Say(": %s left, into the cooler within %s", ui.Count(v.Left, "portion", "portions"), p.within(v.Day))
+		text = ui.Say("%s: %s left, into the cooler within %s", text, ui.Count(v.Left, "portion", "portions"), p.within(v.Day))
 	} else if v.Open {
-		text += ui.Local(": eat it up")
+		text = ui.Say("%s: eat it up", text)
 	}
 	return text
 }
 
 // within is how long opened food may be out on a day.
-func (p *Page) within(day int) string {
+func (p *Page) within(day int) prose.Text {
 	for _, a := range p.journey.Outside[24*day : 24*day+24] {
 		for _, v := range keeping.AirOf(a) {
 			if v == rules.AirHot {
@@ -124,11 +124,11 @@ func (p *Page) daysShown() []app.UI {
 				meals = append(meals, ui.Txt("li", "missed-meal", ui.Say("%s: not from the jars", dish)))
 				continue
 			}
-			until := ""
+			until := prose.Text("")
 			if day, ok := last[v.Jar]; ok && v.Open && day < p.trip.Days {
 				until = ui.Say(" Not after day %d: it gets too warm.", day+1)
 			}
-			meals = append(meals, ui.El("li", "", ui.Txt("strong", "", dish+". "), ui.Prose(p.serving(v)+"."+until),
+			meals = append(meals, ui.El("li", "", ui.Txt("strong", "", ui.Say("%s. ", dish)), ui.Prose(ui.Say("%s.%s", p.serving(v), until)),
 				ui.Only(v.Open && looks[v.Jar], func() app.UI { return ui.Txt("em", "look-first", " Look at it before you pack it.") })))
 		}
 		days = append(days, ui.El("div", "trip-day", ui.Txt("h3", "", p.day(d)), ui.El("ul", "", meals...),
@@ -155,7 +155,7 @@ func (p *Page) lastDays() map[string]int {
 }
 
 // spares names the jars that come along unopened.
-func (p *Page) spares() (names []string) {
+func (p *Page) spares() (names []prose.Text) {
 	for _, j := range p.going() {
 		opened := false
 		for _, v := range p.lines() {

@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // prints are the ways to take the plan along.
@@ -40,9 +41,9 @@ func (p *Page) going() (jars []*record.Jar) {
 }
 
 // byPlace lists what to pack, place by place as they are walked, batch by batch.
-func (p *Page) byPlace() (places []string, lines map[string][]string) {
+func (p *Page) byPlace() (places []prose.Text, lines map[prose.Text][]prose.Text) {
 	s := p.House.Shelf
-	lines = map[string][]string{}
+	lines = map[prose.Text][]prose.Text{}
 	numbers := map[[2]string][]string{}
 	var keys [][2]string
 	going := p.going()
@@ -85,8 +86,8 @@ func (p *Page) packingList() app.UI {
 	return ui.El("section", "card packing",
 		ui.Txt("h2", "", "Packing list"),
 		ui.El("div", "", ui.Each(len(places), func(i int) app.UI {
-			return ui.El("div", "", ui.Elem("h3", "").Text(places[i]), ui.El("ul", "to-tick", ui.Each(len(lines[places[i]]), func(k int) app.UI {
-				return ui.Elem("li", "").Text(lines[places[i]][k])
+			return ui.El("div", "", ui.Txt("h3", "", places[i]), ui.El("ul", "to-tick", ui.Each(len(lines[places[i]]), func(k int) app.UI {
+				return ui.Txt("li", "", lines[places[i]][k])
 			})...))
 		})...),
 	)
@@ -108,8 +109,10 @@ func (p *Page) pack() {
 func (p *Page) card() string {
 	j := p.journey
 	var b strings.Builder
-	text := func(tag, s string) { b.WriteString("<" + tag + ">" + draw.Escape(s) + "</" + tag + ">\n") }
-	b.WriteString("<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(parts.TripName(p.trip)) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
+	text := func(tag string, s prose.Text) {
+		b.WriteString("<" + tag + ">" + draw.Escape(ui.Local(s)) + "</" + tag + ">\n")
+	}
+	b.WriteString("<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(ui.Local(parts.TripName(p.trip))) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
 	text("h1", parts.TripName(p.trip))
 	text("p", ui.Say("The cooler %s.", p.holds(j)))
 	lines := p.lines()
@@ -118,12 +121,12 @@ func (p *Page) card() string {
 		b.WriteString("<ul>\n")
 		for _, v := range lines {
 			if v.Day == d && v.Jar != "" {
-				text("li", ui.Local(record.Dishes[v.Dish].Name)+". "+p.serving(v)+".")
+				text("li", ui.Say("%s. %s.", record.Dishes[v.Dish].Name, p.serving(v)))
 			}
 		}
 		b.WriteString("</ul>\n")
 	}
-	text("h2", ui.Local("Packing list"))
+	text("h2", "Packing list")
 	places, packing := p.byPlace()
 	for _, place := range places {
 		text("h3", place)

@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"fmt"
 	"strconv"
 	"time"
 
@@ -11,6 +10,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // shown is the plan of a trip: what it covers, what to do next, the plan, and what
@@ -18,7 +18,7 @@ import (
 func (p *Page) shown() []app.UI {
 	t, j := p.trip, p.journey
 	head := []app.UI{ui.Title(parts.TripName(t)),
-		ui.Txt("p", "", ui.DayWords(t.From)+" · "+ui.Count(t.Days, "day", "days")+" · "+ui.Count(t.People, "person", "people")+" · "+standing(t))}
+		ui.Txt("p", "", ui.Say("%s · %s · %s · %s", ui.DayWords(t.From), ui.Count(t.Days, "day", "days"), ui.Count(t.People, "person", "people"), standing(t)))}
 	if j == nil {
 		return append(head, ui.Txt("p", "notice", p.fault), p.tools())
 	}
@@ -56,10 +56,10 @@ func (p *Page) nextStep() app.UI {
 	}
 	switch looks := j.Looks(); {
 	case len(looks) > 0:
-		words, look := ui.Say("Nobody has looked at %s of them lately. Look before you pack: until then nobody may eat them.", fmt.Sprint(len(looks))), ui.Say("Look at these %s jars", fmt.Sprint(len(looks)))
-		if len(looks) == 1 {
-			words, look = "Nobody has looked at one of them lately. Look before you pack: until then nobody may eat it.", "Look at this jar"
-		}
+		n := len(looks)
+		words := prose.Agree(n, "Nobody has looked at one of them lately. Look before you pack: until then nobody may eat it.",
+			"Nobody has looked at %d of them lately. Look before you pack: until then nobody may eat them.", n)
+		look := prose.Agree(n, "Look at this jar", "Look at these %d jars", n)
 		return ui.El("section", "notice noprint",
 			ui.Txt("p", "", words),
 			ui.El("p", "row", ui.Action("button big", look, p.lookFirst, p.trip.ID, len(looks))))
@@ -107,7 +107,7 @@ func (p *Page) tools() app.UI {
 
 // sliders ask what would be if.
 func (p *Page) sliders() app.UI {
-	slide := func(label, id string, value, most int, set func(int)) app.UI {
+	slide := func(label prose.Text, id string, value, most int, set func(int)) app.UI {
 		return ui.El("label", "field slide", ui.Txt("span", "", label),
 			ui.Elem("input", "").ID(id).Attr("type", "range").Attr("min", 0).Attr("max", most).Attr("value", value).
 				On("input", func(ctx app.Context, _ app.Event) {
@@ -116,11 +116,11 @@ func (p *Page) sliders() app.UI {
 					p.plan()
 				}, app.EventScope(id, p.turn)))
 	}
-	hotter := "Weather as expected"
+	hotter := prose.Text("Weather as expected")
 	if n := p.what.Hotter; n > 0 {
 		hotter = ui.Say("%d °C (%d °F) hotter than expected", n, n*9/5)
 	}
-	ice := "Ice as long as it lasts"
+	ice := prose.Text("Ice as long as it lasts")
 	if n := p.what.IceGone; n > 0 {
 		ice = ui.Say("No more cold from day %d on", n)
 	}
@@ -153,7 +153,7 @@ func (p *Page) changes() (lines []app.UI) {
 	for _, tr := range p.base.Jars {
 		was[tr.Jar.ID] = tr
 	}
-	var drop, add, sooner []string
+	var drop, add, sooner []prose.Text
 	for _, tr := range p.journey.Jars {
 		old := was[tr.Jar.ID]
 		if old == nil {
@@ -163,40 +163,40 @@ func (p *Page) changes() (lines []app.UI) {
 		went, goes := old.Fate == travel.Goes || old.Fate == travel.Spare, tr.Fate == travel.Goes || tr.Fate == travel.Spare
 		switch {
 		case went && !goes:
-			drop = append(drop, name+p.reason(tr))
+			drop = append(drop, ui.Say("%s%s", name, p.reason(tr)))
 		case goes && !went:
 			add = append(add, name)
 		case goes && tr.LastDay < old.LastDay:
 			sooner = append(sooner, ui.Say("%s by day %d", name, tr.LastDay+1))
 		}
 	}
-	tell := func(what string, names []string) {
+	tell := func(what prose.Text, names []prose.Text) {
 		if len(names) > 4 {
 			names = append(names[:4:4], ui.Say("and %d more", len(names)-4))
 		}
 		if len(names) > 0 {
-			lines = append(lines, ui.El("li", "", ui.Prose(what), ui.El("ul", "", ui.Each(len(names), func(i int) app.UI { return ui.Elem("li", "").Text(names[i]) })...)))
+			lines = append(lines, ui.El("li", "", ui.Prose(what), ui.El("ul", "", ui.Each(len(names), func(i int) app.UI { return ui.Txt("li", "", names[i]) })...)))
 		}
 	}
 	tell("Then these stay, or are not to be eaten:", drop)
 	tell("Others would go instead:", add)
 	tell("To be opened sooner:", sooner)
 	if a, b := p.holds(p.base), p.holds(p.journey); a != b {
-		lines = append(lines, ui.Elem("li", "").Text(ui.Say("The cooler %s.", b)))
+		lines = append(lines, ui.Txt("li", "", ui.Say("The cooler %s.", b)))
 	}
 	if p.base.Plan != nil && p.journey.Plan != nil {
 		if more := len(p.journey.Plan.Missed) - len(p.base.Plan.Missed); more > 0 {
-			lines = append(lines, ui.Elem("li", "").Text(ui.Say("%s can no longer be covered.", ui.Count(more, "meal", "meals"))))
+			lines = append(lines, ui.Txt("li", "", ui.Say("%s can no longer be covered.", ui.Count(more, "meal", "meals"))))
 		}
 	}
 	if len(lines) == 0 {
-		lines = ui.Texts([]string{"The plan stays the same."})
+		lines = ui.Texts([]prose.Text{"The plan stays the same."})
 	}
 	return
 }
 
 // holds says for how long the cooler is cold enough.
-func (p *Page) holds(j *travel.Journey) string {
+func (p *Page) holds(j *travel.Journey) prose.Text {
 	if j.Chill == nil {
 		return "is none"
 	}
@@ -211,7 +211,7 @@ func (p *Page) holds(j *travel.Journey) string {
 }
 
 // bindWords say what costs meals.
-var bindWords = map[string]string{
+var bindWords = map[string]prose.Text{
 	travel.BindWeight: "Without the limit of weight",
 	travel.BindSpace:  "Without the limit of space",
 	travel.BindCold:   "If the cooler stayed cold to the end (now you must finish a jar while it is cold)",
@@ -222,14 +222,14 @@ var bindWords = map[string]string{
 func (p *Page) summary() app.UI {
 	j := p.journey
 	if j.Plan == nil {
-		what := "weigh"
+		what := prose.Text("weigh")
 		if j.Binds[0].What == travel.BindSpace {
 			what = "take"
 		}
 		return ui.El("p", "notice", ui.Prose(ui.Say("The jars that must come already %s more than the limit. Let one of them stay, or raise the limit.", what)))
 	}
 	missed := len(j.Plan.Missed)
-	lines := []string{}
+	lines := []prose.Text{}
 	for _, b := range j.Binds {
 		if b.What == travel.BindStock {
 			lines = append(lines, "The rest needs other jars: these are all that may go and can be finished.")
@@ -248,7 +248,7 @@ func (p *Page) summary() app.UI {
 		lines = append(lines, ui.Say("No more than %s of ice fits into the cooler: more was not counted.", p.House.Grams(fits)))
 	}
 	if missed > 0 {
-		lines = append([]string{ui.Say("Not from your jars: %s.", p.missing(j.Served()))}, lines...)
+		lines = append([]prose.Text{ui.Say("Not from your jars: %s.", p.missing(j.Served()))}, lines...)
 	}
 	return ui.El("div", "trip-sum",
 		ui.Txt("p", "lead", covered(len(j.Meals)-missed, len(j.Meals))),
@@ -286,13 +286,13 @@ func (p *Page) cautions() app.UI {
 }
 
 // advice is what is said on the screen and on the card.
-func (p *Page) advice() []string {
+func (p *Page) advice() []prose.Text {
 	t := p.trip
-	opened := "What is open stays in the cooler."
+	opened := prose.Text("What is open stays in the cooler.")
 	if t.Cooler == record.NoCooler {
 		opened = "Without a cooler, what is opened is eaten up at once."
 	}
-	lines := []string{
+	lines := []prose.Text{
 		ui.Say("On the road the jars are %s; there they stand %s. %s", choiceOf(rides, t.Ride), choiceOf(stands, t.Stand), opened),
 		"Glass breaks: upright, padded, not on top of each other, nothing heavy above them. Jars are heavy; keep them low in the vehicle.",
 		"Before you open a jar: lid curved down and tight, no leak, nothing rising or cloudy. When you open it: air must go in, nothing may come out. A jar with a sign of spoilage: do not open it, do not taste it, keep it out of the cooler.",
@@ -309,10 +309,10 @@ func (p *Page) advice() []string {
 }
 
 // choiceOf is the text of a choice.
-func choiceOf(choices []string, chosen string) string {
-	for i := 0; i < len(choices); i += 2 {
-		if choices[i] == chosen {
-			return choices[i+1]
+func choiceOf(choices []ui.Choice, chosen string) prose.Text {
+	for _, c := range choices {
+		if c.Value == chosen {
+			return c.Text
 		}
 	}
 	return ""

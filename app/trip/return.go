@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // What became of a jar that was packed.
@@ -19,7 +20,7 @@ const (
 	isOpen    = "open"
 )
 
-var fates = []string{wasEaten, "eaten up", isBack, "came back unopened", isOpen, "came back open, in the cooler", wasThrown, "thrown away"}
+var fates = []ui.Choice{ui.Line(wasEaten, "eaten up"), ui.Line(isBack, "came back unopened"), ui.Line(isOpen, "came back open, in the cooler"), ui.Line(wasThrown, "thrown away")}
 
 // comeHome begins to ask what became of the jars.
 func (p *Page) comeHome() {
@@ -102,7 +103,7 @@ func (p *Page) arrive() {
 		case wasThrown:
 			var e *record.Event
 			if e, err = copied.Add(record.Discarded, now); err == nil {
-				e.Words = parts.TripName(t)
+				e.Words = ui.Local(parts.TripName(t))
 			}
 		case isOpen:
 			var e *record.Event
@@ -119,21 +120,21 @@ func (p *Page) arrive() {
 				}
 				e, err = copied.Add(record.Opened, at)
 				if err == nil {
-					e.Words = parts.TripName(t)
+					e.Words = ui.Local(parts.TripName(t))
 				}
 			}
 		default:
 			if tr := of[packed.Jar]; tr != nil {
 				there := *tr
 				there.Jar = &copied
-				err = there.Return(now, "", ui.Say("Back from %s: %s on the way at most, counted as %.0f to %.0f days.", parts.TripName(t), p.House.Degrees(int(tr.Exposure.Warmest.High*10)), tr.Exposure.Aged.Low, tr.Exposure.Aged.High))
+				err = there.Return(now, "", ui.Local(ui.Say("Back from %s: %s on the way at most, counted as %.0f to %.0f days.", parts.TripName(t), p.House.Degrees(int(tr.Exposure.Warmest.High*10)), tr.Exposure.Aged.Low, tr.Exposure.Aged.High)))
 				if p.reading != nil && err == nil {
 					copied.Events[len(copied.Events)-1].Warmest = p.reading
 				}
 			}
 		}
 		if err != nil {
-			p.errors = []string{ui.Plain(err)}
+			p.errors = []prose.Text{ui.Plain(err)}
 			return
 		}
 		records = append(records, &copied)

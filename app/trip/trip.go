@@ -3,7 +3,6 @@ package trip
 import (
 	"cmp"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -14,6 +13,7 @@ import (
 	"larderlamp/app/travel"
 	"larderlamp/app/ui"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // Page plans which jars travel, shows the plan, and takes them home again.
@@ -29,9 +29,9 @@ type Page struct {
 	what    travel.WhatIf
 	journey *travel.Journey
 	base    *travel.Journey // without any what-if
-	fault   string
-	said    string
-	errors  []string
+	fault   prose.Text
+	said    prose.Text
+	errors  []prose.Text
 	coming  map[string]string // what became of each jar, by id
 	reading *int              // the warmest that was read on the way, in tenths of a degree
 	turn    int
@@ -97,7 +97,7 @@ func (p *Page) plan() {
 	ui.Measured("planned")
 	p.fault = ""
 	if err != nil {
-		p.fault = ui.UpperFirst(ui.Plain(err)) + "."
+		p.fault = prose.Upper(ui.Plain(err))
 		return
 	}
 	p.journey = j
@@ -159,14 +159,14 @@ func (p *Page) list() []app.UI {
 			t := trips[i]
 			return ui.El("li", "row-jar", ui.El("div", "",
 				ui.El("h2", "", ui.Action("quiet", parts.TripName(t), func() { p.open(t) }, t.ID)),
-				ui.Txt("p", "", ui.DayWords(t.From)+", "+ui.Count(t.Days, "day", "days")+", "+ui.Count(t.People, "person", "people")+" · "+standing(t)),
+				ui.Txt("p", "", ui.Say("%s, %s, %s · %s", ui.DayWords(t.From), ui.Count(t.Days, "day", "days"), ui.Count(t.People, "person", "people"), standing(t))),
 			))
 		})...),
 	}
 }
 
 // standing says how far a trip has come.
-func standing(t *record.Trip) string {
+func standing(t *record.Trip) prose.Text {
 	switch {
 	case t.Home != nil:
 		return "home again"
@@ -176,28 +176,28 @@ func standing(t *record.Trip) string {
 	return "being planned"
 }
 
-// The choices of the form: values and their texts in turn.
+// The choices of the form.
 var (
-	rides    = []string{record.InCabin, "in the cabin, with us", record.InCar, "in the trunk of a car", record.InTrailer, "in a closed trailer"}
-	stands   = []string{record.InShade, "in the shade, aired", record.InTrailer, "in a closed trailer in the sun", record.InCar, "in a closed car in the sun", record.InSun, "in the open sun"}
-	coolers  = []string{record.NoCooler, "none", record.SoftCooler, "a soft bag with ice", record.HardCooler, "a hard box with ice", record.ThickCooler, "a box with thick walls, with ice", record.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)"}
-	appetite = []string{"75", "small", "100", "usual", "150", "hearty"}
+	rides    = []ui.Choice{ui.Line(record.InCabin, "in the cabin, with us"), ui.Line(record.InCar, "in the trunk of a car"), ui.Line(record.InTrailer, "in a closed trailer")}
+	stands   = []ui.Choice{ui.Line(record.InShade, "in the shade, aired"), ui.Line(record.InTrailer, "in a closed trailer in the sun"), ui.Line(record.InCar, "in a closed car in the sun"), ui.Line(record.InSun, "in the open sun")}
+	coolers  = []ui.Choice{ui.Line(record.NoCooler, "none"), ui.Line(record.SoftCooler, "a soft bag with ice"), ui.Line(record.HardCooler, "a hard box with ice"), ui.Line(record.ThickCooler, "a box with thick walls, with ice"), ui.Line(record.FridgeOnBus, "a refrigerator that holds 4 °C (40 °F)")}
+	appetite = []ui.Choice{ui.Line("75", "small"), ui.Line("100", "usual"), ui.Line("150", "hearty")}
 )
 
 // keep keeps the trip and goes on once it is on the device.
 func (p *Page) keep(t *record.Trip, done func()) {
 	t.Touch(time.Now())
 	if err := t.Validate(); err != nil {
-		p.errors = strings.Split(ui.Plain(err), "\n")
+		p.errors = ui.EachFault(err)
 		return
 	}
 	p.House.Keep(p.ctx, done, t)
 }
 
 // boilMinutes says how long to boil low-acid food there.
-func boilMinutes(t *record.Trip) string {
+func boilMinutes(t *record.Trip) prose.Text {
 	if t.Feet == 0 {
-		return ui.Local("10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude")
+		return "10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude"
 	}
 	return ui.Say("%d minutes", process.BoilMinutes(process.Feet(t.Feet)))
 }

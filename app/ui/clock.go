@@ -8,7 +8,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/record"
-	"larderlamp/rules/locale"
 )
 
 // A browser takes as long to write one day as to draw a row of a list, and most
@@ -101,7 +100,7 @@ func manner() any {
 	if theirs.Truthy() {
 		reader = theirs.String()
 	}
-	if !locale.Foreign() {
+	if Reader == nil {
 		return known(reader)
 	}
 	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()

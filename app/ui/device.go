@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 
+	"larderlamp/app/language"
+	"larderlamp/rules/prose"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
@@ -24,13 +27,15 @@ func DeviceItem(key string) (value string, ok bool) {
 
 func SetDeviceItem(key, value string) { Device().Call("setItem", key, value) }
 
-// Spoken gives the texts of the language the site is published in; nil is
-// English.
-func Spoken() (texts map[string]string) {
-	if given := app.Window().Get("larderTexts"); given.Truthy() {
-		// What cannot be read stays English.
-		_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), &texts)
+// Spoken gives the language that the site is published in; nil is English.
+func Spoken() *language.Texts {
+	given := app.Window().Get("larderLanguage")
+	if !given.Truthy() {
+		return nil
 	}
+	texts := &language.Texts{}
+	// What cannot be read stays English.
+	_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), texts)
 	return texts
 }
 
@@ -99,7 +104,7 @@ func CanShare(name, kind string) bool {
 
 // ForgetsWords says what the browser of this device does with what a page keeps,
 // and what to do about it; "" for one that keeps it.
-func ForgetsWords() string {
+func ForgetsWords() prose.Text {
 	if !app.IsClient || !Device().Truthy() {
 		return ""
 	}

@@ -2,6 +2,8 @@ package ui
 
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/rules/prose"
 )
 
 // brandBreak is where the name may go on in the next line, on the smallest screens.
@@ -13,12 +15,12 @@ func Frame(here string, body ...app.UI) app.UI {
 		Elem("a", "skip").Attr("href", "#main").Text(Local("Skip to the content")),
 		El("header", "top",
 			ToPage("brand", "/").Body(El("span", "brand-lamp"), Elem("span", "brand-name").Attr("translate", "no").Body(app.Text(Name[:brandBreak]), Elem("wbr", ""), app.Text(Name[brandBreak:]))),
-			links("", "Pages", here, "/check", "Check", "/shelf", "Shelf", "/sweep", "Sweep", "/trip", "Trip", "/learn", "Learn"),
+			links("", "Pages", here, Choice{"/check", "Check"}, Choice{"/shelf", "Shelf"}, Choice{"/sweep", "Sweep"}, Choice{"/trip", "Trip"}, Choice{"/learn", "Learn"}),
 		),
 		Elem("main", "").ID("main").TabIndex(-1).Body(body...),
 		El("footer", "foot",
-			links("more", "More pages", "", "/about", "Cautions and limits", "/rules", "Rule book", "/history", "Earlier checks",
-				"/places", "Places", "/stock", "What you have", "/labels", "Labels", "/keeping", "Backups", "/notices", "Notices"),
+			links("more", "More pages", "", Choice{"/about", "Cautions and limits"}, Choice{"/rules", "Rule book"}, Choice{"/history", "Earlier checks"},
+				Choice{"/places", "Places"}, Choice{"/stock", "What you have"}, Choice{"/labels", "Labels"}, Choice{"/keeping", "Backups"}, Choice{"/notices", "Notices"}),
 			El("p", "",
 				Txt("strong", "", "Never taste to decide. "),
 				Prose("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),
@@ -30,10 +32,10 @@ func Frame(here string, body ...app.UI) app.UI {
 }
 
 // links lists pages: paths and names in turn. The one that is shown is marked.
-func links(class, label, here string, to ...string) app.UI {
-	return Elem("nav", class).Aria("label", Local(label)).Body(Each(len(to)/2, func(i int) app.UI {
-		a := ToPage("", to[2*i]).Text(Local(to[2*i+1]))
-		if here == to[2*i] {
+func links(class string, label prose.Text, here string, to ...Choice) app.UI {
+	return Elem("nav", class).Aria("label", Local(label)).Body(Each(len(to), func(i int) app.UI {
+		a := ToPage("", to[i].Value).Text(Local(to[i].Text))
+		if here == to[i].Value {
 			a = a.Aria("current", "page").Class("here")
 		}
 		return a

@@ -3,7 +3,8 @@ package ui
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/rules/locale"
+	"larderlamp/app/language"
+	"larderlamp/rules/prose"
 )
 
 // The few shapes of markup that the screens are made of. They are functions of
@@ -25,20 +26,31 @@ func Elem(tag, class string) app.HTMLElem {
 	return e
 }
 
-// Local is a text in the reader's language, and say one with something filled
-// in. What stands in the page goes through them: see rules/locale.
-func Local(english string) string { return locale.Text(english) }
+// Reader is the language of the reader: nil is English. It is set once, before
+// anything is drawn.
+var Reader prose.Language
 
-func Say(format string, args ...any) string { return locale.Say(format, args...) }
+// Speak sets the language of the reader; nil is English.
+func Speak(t *language.Texts) {
+	if Reader = nil; t != nil {
+		Reader = t.Reader()
+	}
+}
+
+// Local is a text in the reader's language. All texts of a page go through it.
+func Local(t prose.Text) string { return t.In(Reader) }
+
+// Say is a text with something filled in.
+func Say(format prose.Text, args ...any) prose.Text { return prose.Say(format, args...) }
 
 // Prose is text without an element of its own.
-func Prose(english string) app.UI { return app.Text(Local(english)) }
+func Prose(t prose.Text) app.UI { return app.Text(Local(t)) }
 
 // Txt is an element that holds only text.
-func Txt(tag, class, text string) app.UI { return El(tag, class, Prose(text)) }
+func Txt(tag, class string, text prose.Text) app.UI { return El(tag, class, Prose(text)) }
 
 // Title is the heading of a page or a step, to which the focus moves.
-func Title(text string) app.UI {
+func Title(text prose.Text) app.UI {
 	return app.Elem("h1").ID("title").TabIndex(-1).Text(Local(text))
 }
 
@@ -48,7 +60,7 @@ func Live(class string, body ...app.UI) app.UI {
 }
 
 // Faults reads out what is wrong with a form, if anything is.
-func Faults(lines []string) app.UI {
+func Faults(lines []prose.Text) app.UI {
 	return Live("", Only(len(lines) > 0, func() app.UI { return El("ul", "notice", Texts(lines)...) }))
 }
 
@@ -62,7 +74,7 @@ func Each(n int, child func(i int) app.UI) []app.UI {
 }
 
 // Texts makes a list item of each text.
-func Texts(lines []string) []app.UI {
+func Texts(lines []prose.Text) []app.UI {
 	return Each(len(lines), func(i int) app.UI { return Txt("li", "", lines[i]) })
 }
 
@@ -75,12 +87,12 @@ func Only(condition bool, child func() app.UI) app.UI {
 }
 
 // Fold is a part that is closed until it is wanted.
-func Fold(class, summary string, body ...app.UI) app.UI {
+func Fold(class string, summary prose.Text, body ...app.UI) app.UI {
 	return El("details", class, append([]app.UI{Txt("summary", "", summary)}, body...)...)
 }
 
 // Anchor is a link to a page of ours.
-func Anchor(class, path, text string) app.UI { return ToPage(class, path).Text(Local(text)) }
+func Anchor(class, path string, text prose.Text) app.UI { return ToPage(class, path).Text(Local(text)) }
 
 // ToPage is a link to a page of ours, to be filled.
 func ToPage(class, path string) app.HTMLElem {
@@ -89,13 +101,13 @@ func ToPage(class, path string) app.HTMLElem {
 
 // Action is a button. The scope tells apart buttons that stand at the same
 // place for different things.
-func Action(class, text string, do func(), scope ...any) app.UI {
+func Action(class string, text prose.Text, do func(), scope ...any) app.UI {
 	return Named(class, text, "", do, append(scope, text)...)
 }
 
 // Named is a button whose text says what it does only beside what it belongs
 // to; its label says it in full.
-func Named(class, text, label string, do func(), scope ...any) app.UI {
+func Named(class string, text, label prose.Text, do func(), scope ...any) app.UI {
 	b := Elem("button", class).Attr("type", "button")
 	if label != "" {
 		b = b.Aria("label", Local(label))
@@ -104,7 +116,7 @@ func Named(class, text, label string, do func(), scope ...any) app.UI {
 }
 
 // Input is a control to type in.
-func Input(kind, value, placeholder string) app.HTMLElem {
+func Input(kind, value string, placeholder prose.Text) app.HTMLElem {
 	return Elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", Local(placeholder))
 }
 
@@ -118,7 +130,7 @@ func Radio(group, value string, chosen bool) app.HTMLElem {
 const nothing = "-"
 
 // Option is one line of a menu; what is chosen is read with picked.
-func Option(value, text string, chosen bool) app.UI {
+func Option(value string, text prose.Text, chosen bool) app.UI {
 	if value == "" {
 		value = nothing
 	}
@@ -126,19 +138,30 @@ func Option(value, text string, chosen bool) app.UI {
 }
 
 // Field is a labelled control.
-func Field(label string, control app.UI) app.UI {
+func Field(label prose.Text, control app.UI) app.UI {
 	return El("label", "field", Txt("span", "", label), control)
 }
 
-// Menu is a labelled menu: values and their texts in turn. The scope makes it a
-// fresh control when what it is about changes.
-func Menu(scope any, label, chosen string, set func(string), choices ...string) app.UI {
+// Choice is a line of a menu: what it stands for, and its text.
+type Choice struct {
+	Value string
+	Text  prose.Text
+}
+
+// Line is a line of a menu.
+func Line(value string, text prose.Text) Choice { return Choice{value, text} }
+
+// Menu is a labelled menu. The scope makes it a fresh control when what it is about
+// changes.
+func Menu(scope any, label prose.Text, chosen string, set func(string), choices ...Choice) app.UI {
 	return Field(label, Elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(Picked(ctx)) }, app.EventScope(label, scope)).
-		Body(Each(len(choices)/2, func(i int) app.UI { return Option(choices[2*i], choices[2*i+1], choices[2*i] == chosen) })...))
+		Body(Each(len(choices), func(i int) app.UI {
+			return Option(choices[i].Value, choices[i].Text, choices[i].Value == chosen)
+		})...))
 }
 
 // Tick is a labelled box to tick.
-func Tick(scope any, label string, on bool, set func(bool)) app.UI {
+func Tick(scope any, label prose.Text, on bool, set func(bool)) app.UI {
 	return El("label", "choice small",
 		Elem("input", "").Attr("type", "checkbox").Attr("checked", on).On("change", func(ctx app.Context, e app.Event) {
 			set(ctx.JSSrc().Get("checked").Bool())
@@ -159,7 +182,7 @@ func Picked(ctx app.Context) string {
 }
 
 // Count writes a number with its noun.
-func Count(n int, one, many string) string { return locale.Count(n, one, many) }
+func Count(n int, one, many prose.Text) prose.Text { return prose.Count(n, one, many) }
 
 // prefix is the folder the site is published under, such as "/larder", or "".
 var Prefix string
@@ -168,8 +191,8 @@ var Prefix string
 func Link(path string) string { return Prefix + path }
 
 // Table is the table behind a chart.
-func Table(head []string, rows int, row func(i int) []string) app.UI {
-	cells := func(tag string, texts []string) []app.UI {
+func Table(head []prose.Text, rows int, row func(i int) []prose.Text) app.UI {
+	cells := func(tag string, texts []prose.Text) []app.UI {
 		return Each(len(texts), func(i int) app.UI { return Txt(tag, "", texts[i]) })
 	}
 	return Elem("div", "table-box").Role("region").Aria("label", Local(Say("%s and numbers", head[0]))).TabIndex(0).Body(El("table", "",

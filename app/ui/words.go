@@ -3,10 +3,9 @@ package ui
 import (
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
-	"larderlamp/rules/locale"
+	"larderlamp/app/record"
+	"larderlamp/rules/prose"
 )
 
 // Decimal writes a number given in units of 1/scale, scale being 1 or 10.
@@ -18,24 +17,30 @@ func Decimal(n, scale int) string {
 }
 
 // Plain says what went wrong in words for a person.
-func Plain(err error) string { return locale.Plain(err) }
+func Plain(err error) prose.Text { return prose.Plain(err) }
 
-func UpperFirst(s string) string {
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[n:]
-}
-
-func LowerFirst(s string) string {
-	if locale.Foreign() {
-		return Local(s) // where nouns have capitals they keep them
+// EachFault says each thing that is wrong by itself.
+func EachFault(err error) (lines []prose.Text) {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range joined.Unwrap() {
+			line := prose.Error(e)
+			if f, ok := e.(*record.Fault); ok {
+				line = prose.Say("%s: %s", f.Field, f.What) // which record it is, the page says
+			}
+			lines = append(lines, line)
+		}
+		lines[len(lines)-1] = prose.Say("%s.", lines[len(lines)-1])
+		return lines
 	}
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToLower(first)) + s[n:]
+	return []prose.Text{Plain(err)}
 }
+
+// Number is a whole number that stands alone.
+func Number(n int) prose.Text { return prose.Own(strconv.Itoa(n)) }
 
 // CmpOr is the first of two texts that is not empty.
-func CmpOr(a, b string) string {
-	if strings.TrimSpace(a) != "" {
+func CmpOr[T ~string](a, b T) T {
+	if strings.TrimSpace(string(a)) != "" {
 		return a
 	}
 	return b

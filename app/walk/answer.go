@@ -4,7 +4,7 @@ import (
 	"time"
 
 	"larderlamp/app/record"
-	"larderlamp/rules/locale"
+	"larderlamp/rules/prose"
 )
 
 // AnswerOf is what a sweep came to for a jar: the last event of it, or nil. A
@@ -46,18 +46,19 @@ func worst(s *record.Sweep, j *record.Jar) (trouble string, at time.Time) {
 }
 
 // LeftStanding notes that jars stay on the shelf for now although they have to be
-// discarded, so that the walk can go on.
-func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time) error {
+// discarded, so that the walk can go on. The note is written in the language of the
+// reader, and stays so.
+func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
 	return note(s, jars, record.Noted, at, func(e *record.Event) {
-		e.Words = locale.Text("Still on the shelf after a sweep, though it has to be discarded.")
+		e.Words = prose.Text("Still on the shelf after a sweep, though it has to be discarded.").In(in)
 	})
 }
 
 // StillCooling notes that jars were not looked at because they have not cooled for
 // their hours: the walk goes on, and the next one comes back to them.
-func StillCooling(s *record.Sweep, jars []*record.Jar, at time.Time) error {
+func StillCooling(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
 	return note(s, jars, record.Noted, at, func(e *record.Event) {
-		e.Words = locale.Text("Still cooling when the sweep came by: not looked at.")
+		e.Words = prose.Text("Still cooling when the sweep came by: not looked at.").In(in)
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/sheet"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 	"larderlamp/rules/tally"
 )
 
@@ -43,7 +44,7 @@ const (
 )
 
 // ageNames are the bands of age by which failures are compared.
-var ageNames = []string{"up to 1 year", "1 to 2 years", "older than 2 years"}
+var ageNames = []prose.Text{"up to 1 year", "1 to 2 years", "older than 2 years"}
 
 // NewReport works out what a sweep found.
 func NewReport(p *pantry.Pantry, s *record.Sweep, now time.Time) (*Report, error) {
@@ -149,8 +150,8 @@ func observations(p *pantry.Pantry, s *record.Sweep) (obs []tally.Observation, f
 		}
 		o.Groups[tally.Place] = placeAt(p, j, e.At)
 		if b := p.Batches[j.Batch]; b != nil {
-			o.Groups[tally.Batch] = b.Name() + " " + string(b.Made)
-			o.Groups[tally.LidLot], o.Groups[tally.Size], o.Groups[tally.Method] = b.LidLot, b.Size, b.Method
+			o.Groups[tally.Batch] = prose.Say("%s %s", b.Name(), string(b.Made))
+			o.Groups[tally.LidLot], o.Groups[tally.Size], o.Groups[tally.Method] = prose.Own(b.LidLot), prose.Own(b.Size), prose.Own(b.Method)
 			if made, ok := b.Made.Number(); ok {
 				o.Groups[tally.Age] = ageNames[min(2, max(0, record.DayNumber(e.At)-made-1)/365)]
 			}
@@ -161,8 +162,7 @@ func observations(p *pantry.Pantry, s *record.Sweep) (obs []tally.Observation, f
 }
 
 // placeAt is the name of the place where a jar stood at a moment.
-func placeAt(p *pantry.Pantry, j *record.Jar, at time.Time) string {
-	name := ""
+func placeAt(p *pantry.Pantry, j *record.Jar, at time.Time) (name prose.Text) {
 	for _, stay := range j.Standing().Stays {
 		if !stay.From.After(at) {
 			name = p.PlaceName(stay.Place)
@@ -214,7 +214,7 @@ func (r *Report) Table() []byte {
 	var rows [][]string
 	num := func(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
 	for _, f := range r.Findings {
-		rows = append(rows, []string{f.Factor.String(), f.Group, strconv.Itoa(f.Jars), strconv.Itoa(f.Failures), num(float64(f.Failures) / float64(f.Jars)), num(f.Share.Low), num(f.Share.High), num(f.P), num(f.Adjusted), strconv.FormatBool(f.More)})
+		rows = append(rows, []string{f.Factor.Text().String(), f.Group.String(), strconv.Itoa(f.Jars), strconv.Itoa(f.Failures), num(float64(f.Failures) / float64(f.Jars)), num(f.Share.Low), num(f.Share.High), num(f.P), num(f.Adjusted), strconv.FormatBool(f.More)})
 	}
 	return sheet.Write(head, rows)
 }

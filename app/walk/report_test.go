@@ -40,7 +40,7 @@ func TestReportAddsUp(t *testing.T) {
 				row = row[:1]
 				err = walk.Lost(s, row[0], at)
 			case w.Condemned(row[0]) && k < 5:
-				err = walk.LeftStanding(s, row, at)
+				err = walk.LeftStanding(s, row, at, nil)
 			case w.Condemned(row[0]):
 				err = w.TakeOut(row, at)
 			case k < 3:

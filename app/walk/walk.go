@@ -2,13 +2,13 @@ package walk
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"time"
 
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Due tells whether a jar is to be looked at: it is on the shelf, or missing,
@@ -42,7 +42,7 @@ func Order(p *pantry.Pantry, places []string, dueOnly bool, now time.Time) []str
 		}
 		st := stop{id: j.ID, batch: j.Batch, place: at, number: j.Number}
 		if b := p.Batches[j.Batch]; b != nil {
-			st.made, st.name = string(b.Made), b.Name()
+			st.made, st.name = string(b.Made), b.Name().String()
 		}
 		stops = append(stops, st)
 	}
@@ -149,7 +149,7 @@ func New(p *pantry.Pantry, s *record.Sweep, now time.Time) *Walk {
 func (w *Walk) Sound(jars []*record.Jar, at time.Time) error {
 	for _, j := range jars {
 		if w.Condemned(j) {
-			return fmt.Errorf("jar %s: it has to be discarded, whatever it looks like", j.ID)
+			return prose.Errorf("jar %s: it has to be discarded, whatever it looks like", j.ID)
 		}
 	}
 	var seen []record.Seen
@@ -168,7 +168,7 @@ func (w *Walk) TakeOut(jars []*record.Jar, at time.Time) error {
 	why := make([]string, len(jars))
 	for i, j := range jars {
 		if !w.Condemned(j) {
-			return fmt.Errorf("jar %s: nothing says that it has to be discarded", j.ID)
+			return prose.Errorf("jar %s: nothing says that it has to be discarded", j.ID)
 		}
 		why[i] = WhyOut(w.pantry, j, w.now)
 	}

@@ -232,7 +232,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	for _, f := range r.Findings {
-		if f.More != (f.Factor.String() == "Lid lot" && f.Group == "B") {
+		if f.More != (f.Factor.String() == "Lid lot" && f.Group.String() == "B") {
 			t.Errorf("%+v", f)
 		}
 	}

@@ -2,6 +2,8 @@
 // published tables of processes use the same marks.
 package evidence
 
+import "larderlamp/rules/prose"
+
 // Mark says how we know what is stated.
 type Mark uint8
 
@@ -18,10 +20,13 @@ const (
 	Copied
 )
 
-var words = [...]string{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts", Copied: "read in a copy"}
+var words = [...]prose.Text{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts", Copied: "read in a copy"}
 
 // Found tells whether the words were read, at the publisher or in a copy.
 func (m Mark) Found() bool { return m == Read || m == Copied }
 
-// String says it in words, as shown beside a reason.
-func (m Mark) String() string { return words[m] }
+// Text says it in words, as shown beside a reason.
+func (m Mark) Text() prose.Text { return words[m] }
+
+// String is it in English.
+func (m Mark) String() string { return m.Text().String() }

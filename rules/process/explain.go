@@ -2,8 +2,8 @@ package process
 
 import (
 	"errors"
-	"fmt"
-	"strings"
+
+	"larderlamp/rules/prose"
 )
 
 // UnventedExample is the share of steam assumed to explain a canner that was
@@ -68,10 +68,9 @@ func (j *Judgement) Heat() (h Heat, err error) {
 
 // Why explains the answer in plain sentences: the answer, what the table asks
 // with its source, what is wanting, the physics, and what would settle it.
-func (j *Judgement) Why() (why []string) {
-	say := func(format string, a ...any) {
-		s := fmt.Sprintf(format, a...)
-		why = append(why, strings.ToUpper(s[:1])+s[1:])
+func (j *Judgement) Why() (why []prose.Text) {
+	say := func(format prose.Text, a ...any) {
+		why = append(why, prose.Upper(prose.Say(format, a...)))
 	}
 	say("%s.", j.Possible)
 	if j.Possible.Strictest() == NoProcess {
@@ -120,14 +119,10 @@ func (j *Judgement) Why() (why []string) {
 }
 
 // join lists words with commas and a last "or".
-func join(words []string) string {
-	s := words[0]
-	for i, w := range words[1:] {
-		if i == len(words)-2 {
-			s += " or " + w
-		} else {
-			s += ", " + w
-		}
+func join(words []prose.Text) prose.Text {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
 	}
-	return s
+	return prose.Say("%s or %s", prose.List(words[:last], ", "), words[last])
 }

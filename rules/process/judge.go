@@ -3,6 +3,8 @@ package process
 import (
 	"math"
 	"math/bits"
+
+	"larderlamp/rules/prose"
 )
 
 // Status is the answer about a record, or the set of answers still possible.
@@ -26,13 +28,16 @@ func (s Status) Settled() bool { return bits.OnesCount8(uint8(s)) == 1 }
 // Strictest is the strictest answer still possible.
 func (s Status) Strictest() Status { return 1 << (bits.Len8(uint8(s)) - 1) }
 
-// String says it in words.
-func (s Status) String() string {
+// Text says it in words.
+func (s Status) Text() prose.Text {
 	if s.Settled() {
 		return statusWords.of(uint8(s))
 	}
-	return "cannot tell: " + statusWords.list(uint8(s))
+	return prose.Say("cannot tell: %s", statusWords.list(uint8(s)))
 }
+
+// String is it in English.
+func (s Status) String() string { return s.Text().String() }
 
 // Vent tells whether the air was driven out before the canner was closed, or
 // which of the two is still possible.
@@ -82,11 +87,11 @@ const (
 	numData = iota
 )
 
-var datumWords = [numData]string{"the product", "the form of the food", "hot or raw pack", "the size of the jar", "how the jars were heated",
+var datumWords = [numData]prose.Text{"the product", "the form of the food", "hot or raw pack", "the size of the jar", "how the jars were heated",
 	"the kind of gauge", "whether the canner was vented", "the minutes", "the pressure", "how far off the dial gauge reads", "the altitude"}
 
 // Words names each field of the set.
-func (d Datum) Words() (w []string) {
+func (d Datum) Words() (w []prose.Text) {
 	for ; d != 0; d &= d - 1 {
 		w = append(w, datumWords[bits.TrailingZeros16(uint16(d))])
 	}
@@ -186,7 +191,7 @@ func (r *Record) possible(w *worst) (all Status) {
 	forms := byID[r.Product]
 	known := false
 	for i := range forms {
-		if r.Form == "" || r.Form == forms[i].Form {
+		if r.Form == "" || r.Form == forms[i].Form.String() {
 			known = true
 			all |= r.form(&forms[i], w)
 		}
@@ -202,7 +207,7 @@ func (r *Record) possible(w *worst) (all Status) {
 func (r *Record) form(f *Food, w *worst) (all Status) {
 	low, high := r.Altitude.ends(lowest, highest)
 	for at := high; ; {
-		q := Query{Product: f.ID, Form: f.Form, Altitude: Feet(at)}
+		q := Query{Product: f.ID, Form: f.Form.String(), Altitude: Feet(at)}
 		for jar := FourOunce; jar != 0; jar <<= 1 {
 			if r.Jar&jar == 0 {
 				continue
@@ -373,7 +378,7 @@ func (r *Record) narrows(d Datum, all Status) bool {
 		return true
 	case DatumForm:
 		for i := range byID[r.Product] {
-			if c.Form = byID[r.Product][i].Form; does(c) {
+			if c.Form = byID[r.Product][i].Form.String(); does(c) {
 				return true
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"larderlamp/rules/evidence"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // record is a record in which nothing is left open.
@@ -93,7 +94,7 @@ func TestWas(t *testing.T) {
 			t.Errorf("%s: %v, missing %v, short %d min %d tenths; want %v, %v, %d, %d", c.name,
 				j.Possible, j.Missing.Words(), j.MinutesShort, j.PressureShort, c.want, c.missing.Words(), c.minutes, c.tenths)
 		}
-		if why := j.Why(); len(why) == 0 || !strings.EqualFold(why[0], c.want.String()+".") {
+		if why := j.Why(); len(why) == 0 || !strings.EqualFold(why[0].String(), c.want.String()+".") {
 			t.Errorf("%s: explained as %q", c.name, why)
 		}
 	}
@@ -208,7 +209,7 @@ func TestGaugeErrorNeverHelps(t *testing.T) {
 				continue
 			}
 			for _, minutes := range []int{10, 15, 20, 25} {
-				r := record(process.Query{Product: id, Form: f.Form, Pack: process.Hot, Jar: process.Pint,
+				r := record(process.Query{Product: id, Form: f.Form.String(), Pack: process.Hot, Jar: process.Pint,
 					Method: process.Pressure, Gauge: process.Dial, Altitude: 2001}, minutes, 0)
 				for reading := range 180 {
 					milder := process.Status(0)
@@ -487,7 +488,7 @@ func TestWhy(t *testing.T) {
 		{forget(beans, process.DatumJar|process.DatumAltitude|process.DatumGauge), []string{"It would help to know: the size of the jar or the altitude."}},
 	} {
 		j := process.Was(c.record)
-		why := strings.Join(j.Why(), " ")
+		why := prose.List(j.Why(), " ").String()
 		for _, want := range c.want {
 			if !strings.Contains(why, want) {
 				t.Errorf("%q lacks %q", why, want)
@@ -495,7 +496,7 @@ func TestWhy(t *testing.T) {
 		}
 	}
 	j := process.Was(beans)
-	if why := strings.Join(j.Why(), " "); strings.Contains(why, "Too ") || strings.Contains(why, "help to know") || strings.Contains(why, "Acid") || strings.Contains(why, "published heat") {
+	if why := prose.List(j.Why(), " ").String(); strings.Contains(why, "Too ") || strings.Contains(why, "help to know") || strings.Contains(why, "Acid") || strings.Contains(why, "published heat") {
 		t.Errorf("beans as published: %q", why)
 	}
 }

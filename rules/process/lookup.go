@@ -4,9 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math/bits"
-	"strings"
 
 	"larderlamp/rules/evidence"
+	"larderlamp/rules/prose"
 )
 
 // ErrNoProcess says that no tested process is published for what was asked.
@@ -75,24 +75,27 @@ func (l *Line) evidence() evidence.Mark {
 // in boiling water.
 func (l *Line) SterileJars() bool { return l.PSI == 0 && l.Minutes < 10 }
 
-// String says it in words: "25 minutes at 12 pounds by a dial gauge".
-func (l *Line) String() string {
+// Text says it in words: "25 minutes at 12 pounds by a dial gauge".
+func (l *Line) Text() prose.Text {
 	if l.Method == Pasteurized {
-		return fmt.Sprintf("%d minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer", l.Minutes)
+		return prose.Say("%d minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer", l.Minutes)
 	}
 	if l.PSI == 0 {
-		return fmt.Sprintf("%d minutes at a boil", l.Minutes)
+		return prose.Say("%d minutes at a boil", l.Minutes)
 	}
-	return fmt.Sprintf("%d minutes at %d pounds by a %s", l.Minutes, l.PSI, gaugeWords.of(uint8(l.Gauge)))
+	return prose.Say("%d minutes at %d pounds by a %s", l.Minutes, l.PSI, gaugeWords.of(uint8(l.Gauge)))
 }
+
+// String is it in English.
+func (l *Line) String() string { return l.Text().String() }
 
 // steamLimit is the longest boiling-water process, in minutes, that a steam
 // canner without pressure may stand in for, what is added for altitude included.
 // The sources were read: the second is the study that the limit rests on.
 const (
-	steamLimit  = 45
-	steamSource = "National Center for Home Food Preservation, Burning issue: using atmospheric steam canners; Willmore et al., Food Protection Trends 35(3), 2015; Iowa State University Extension, Canning equipment"
-	steamNeeds  = "A steam canner holds this only with preheated jars, vented to pure steam before the time starts, never opened, and the jars cooled in still air"
+	steamLimit             = 45
+	steamSource            = "National Center for Home Food Preservation, Burning issue: using atmospheric steam canners; Willmore et al., Food Protection Trends 35(3), 2015; Iowa State University Extension, Canning equipment"
+	steamNeeds  prose.Text = "A steam canner holds this only with preheated jars, vented to pure steam before the time starts, never opened, and the jars cooled in still air"
 )
 
 // lowHeat is how long jars stay in the warm water; it does not grow with
@@ -112,7 +115,7 @@ const lowHeat = 30
 func Lines(q Query) ([]Line, error) {
 	forms := byID[q.Product]
 	if q.Form == "" && len(forms) > 1 {
-		return nil, fmt.Errorf("%w: form of %s: %s", ErrVague, forms[0].Name, strings.Join(Forms(q.Product), "; "))
+		return nil, fmt.Errorf("%w: form of %s: %s", ErrVague, forms[0].Name.String(), prose.List(Forms(q.Product), "; ").String())
 	}
 	for _, f := range []struct {
 		what string
@@ -127,7 +130,7 @@ func Lines(q Query) ([]Line, error) {
 	}
 	var lines []Line
 	for i := range forms {
-		if q.Form == "" || forms[i].Form == q.Form {
+		if q.Form == "" || forms[i].Form.String() == q.Form {
 			lines = q.appendLines(lines, &forms[i])
 		}
 	}
@@ -203,25 +206,27 @@ func (f *Food) size(q *Query) Jar {
 // NoProcessError says for what there is no tested process and what is published instead.
 type NoProcessError struct {
 	Query Query
-	Lacks string // what was asked for that no row has, in words
-	Has   string // what is published, in words; empty when nothing is
+	Lacks prose.Text // what was asked for that no row has, in words
+	Has   prose.Text // what is published, in words; empty when nothing is
 }
 
-func (e *NoProcessError) Error() string {
-	s := ErrNoProcess.Error() + " for " + e.Lacks
+func (e *NoProcessError) Error() string { return e.Text().String() }
+
+// Text says it for a person.
+func (e *NoProcessError) Text() prose.Text {
 	if e.Has != "" {
-		s += "; published: " + e.Has
+		return prose.Say("no tested process for %s; published: %s", e.Lacks, e.Has)
 	}
-	return s
+	return prose.Say("no tested process for %s", e.Lacks)
 }
 
 // Unwrap makes errors.Is find [ErrNoProcess].
 func (e *NoProcessError) Unwrap() error { return ErrNoProcess }
 
 // missing finds the first part of the query that no row of the product has.
-func (q *Query) missing() error {
-	lacks := func(has, format string, a ...any) error {
-		return &NoProcessError{*q, fmt.Sprintf(format, a...), has}
+func (q *Query) missing() *NoProcessError {
+	lacks := func(has, format prose.Text, a ...any) *NoProcessError {
+		return &NoProcessError{*q, prose.Say(format, a...), has}
 	}
 	forms := byID[q.Product]
 	if q.Product == "" {
@@ -232,19 +237,21 @@ func (q *Query) missing() error {
 	}
 	name := forms[0].Name
 	var rows []*Row
+	var form prose.Text
 	for i := range forms {
-		if q.Form != "" && q.Form != forms[i].Form {
+		if q.Form != "" && q.Form != forms[i].Form.String() {
 			continue
 		}
+		form = forms[i].Form
 		for j := range forms[i].Rows {
 			rows = append(rows, &forms[i].Rows[j])
 		}
 	}
 	if rows == nil {
-		return lacks(strings.Join(Forms(q.Product), "; "), "%s in the form %q", name, q.Form)
+		return lacks(prose.List(Forms(q.Product), "; "), "%s in the form %q", name, q.Form)
 	}
 	if len(forms) > 1 && q.Form != "" {
-		name += " (" + q.Form + ")"
+		name = prose.Say("%s (%s)", name, form)
 	}
 	// keep drops the rows that lack what was asked and gathers what all had.
 	keep := func(has func(*Row) uint8, want uint8) (all uint8) {
@@ -278,7 +285,7 @@ func (q *Query) missing() error {
 	if all := keep(func(r *Row) uint8 { return uint8(r.Jar) }, ^uint8(q.Jar-1)); rows == nil {
 		return lacks(jarWords.list(all), "%s of %s %s", jarWords.of(uint8(q.Jar)), name, how)
 	}
-	jars := jarWords.of(uint8(q.Jar)) + " of " + name
+	jars := prose.Say("%s of %s", jarWords.of(uint8(q.Jar)), name)
 	if all := keep(func(r *Row) uint8 { return uint8(r.Pack) }, uint8(q.Pack)); rows == nil {
 		return lacks(packWords.list(all), "%s %s %s", jars, packWords.of(uint8(q.Pack)), how)
 	}
@@ -303,7 +310,7 @@ func gauges(r *Row) (g uint8) {
 }
 
 // words names the values of a set, by bit.
-type words []string
+type words []prose.Text
 
 var (
 	packWords   = words{"packed hot", "packed raw"}
@@ -313,13 +320,13 @@ var (
 )
 
 // of names the one value of a set.
-func (w words) of(set uint8) string { return w[bits.TrailingZeros8(set)] }
+func (w words) of(set uint8) prose.Text { return w[bits.TrailingZeros8(set)] }
 
 // list names every value of a set.
-func (w words) list(set uint8) string {
-	var s []string
+func (w words) list(set uint8) prose.Text {
+	var s []prose.Text
 	for ; set != 0; set &= set - 1 {
 		s = append(s, w.of(set))
 	}
-	return strings.Join(s, ", ")
+	return prose.List(s, ", ")
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // ounces is what a jar holds at most, in US fluid ounces.
@@ -110,7 +111,7 @@ func TestSizesInBetween(t *testing.T) {
 		}
 	}
 	j := process.Was(record(process.Query{Product: "clams", Pack: process.Hot, Jar: process.TwelveOunce, Method: process.Pressure, Gauge: process.Dial}, 60, 110))
-	if why := strings.Join(j.Why(), " "); j.Possible != process.Short || !strings.Contains(why, "No time is published for 12-ounce jars; the time for pint jars is enough for a smaller jar.") {
+	if why := prose.List(j.Why(), " ").String(); j.Possible != process.Short || !strings.Contains(why, "No time is published for 12-ounce jars; the time for pint jars is enough for a smaller jar.") {
 		t.Errorf("12-ounce clams for the half-pint's 60 minutes: %v, %s", j.Possible, why)
 	}
 }
@@ -155,7 +156,7 @@ func TestPasteurizingIsForTheRecipesThatNameIt(t *testing.T) {
 	}
 	dill := record(process.Query{Product: "quick-fresh-pack-dill-pickles", Pack: process.Raw, Jar: process.Quart, Method: process.Pasteurized}, 29, 0)
 	j := process.Was(dill)
-	if why := strings.Join(j.Why(), " "); !strings.Contains(why, "30 minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer") || strings.Contains(why, "published heat") {
+	if why := prose.List(j.Why(), " ").String(); !strings.Contains(why, "30 minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer") || strings.Contains(why, "published heat") {
 		t.Errorf("dill pickles for 29 minutes: %s", why)
 	}
 }
@@ -170,7 +171,7 @@ func TestSmokedFishNeedsItsCanner(t *testing.T) {
 	}
 	r := record(process.Query{Product: "smoked-fish", Pack: process.Raw, Jar: process.Pint, Method: process.Pressure, Gauge: process.Weighted}, 110, 100)
 	j := process.Was(r)
-	if why := strings.Join(j.Why(), " "); !strings.Contains(why, "Only in a canner that holds 16 to 22 quarts.") {
+	if why := prose.List(j.Why(), " ").String(); !strings.Contains(why, "Only in a canner that holds 16 to 22 quarts.") {
 		t.Errorf("smoked fish: %s", why)
 	}
 }

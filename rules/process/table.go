@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"larderlamp/rules/evidence"
+	"larderlamp/rules/prose"
 )
 
 // Pack is how the food goes into the jar, or the set of packs still possible.
@@ -68,14 +69,17 @@ type Cite struct {
 	Evidence evidence.Mark
 }
 
-// String gives the source and how it is known.
-func (c Cite) String() string { return c.Source + " (" + c.Evidence.String() + ")" }
+// String is it in English.
+func (c Cite) String() string { return c.Text().String() }
+
+// Text gives the source and how it is known.
+func (c Cite) Text() prose.Text { return prose.Say("%s (%s)", c.Source, c.Evidence) }
 
 // Food is one product in one form, with every published process for it.
 type Food struct {
 	ID   string // names the product in the catalogue; shared by its forms
-	Name string
-	Form string
+	Name prose.Text
+	Form prose.Text // in English it names the form in records
 	Acid Acid
 	Rows []Row
 }
@@ -109,7 +113,7 @@ type Row struct {
 	Jar  Jar
 	Process
 	Cite Cite
-	Note string // what copies of the table disagree about, or what else the procedure needs
+	Note prose.Text // what copies of the table disagree about, or what else the procedure needs
 }
 
 // Process is what a row asks for: minutes in boiling water, or minutes and
@@ -304,7 +308,7 @@ const (
 )
 
 var acids = [...]struct {
-	text string
+	text prose.Text
 	cite Cite
 }{
 	NoAcid:         {},
@@ -320,8 +324,11 @@ var acids = [...]struct {
 	Fermented:      {"fermented acid; must be fully fermented", laterPickles()},
 }
 
-// String says what is needed; empty when nothing is.
-func (a Acid) String() string { return acids[a].text }
+// String is it in English.
+func (a Acid) String() string { return a.Text().String() }
+
+// Text says what is needed; empty when nothing is.
+func (a Acid) Text() prose.Text { return acids[a].text }
 
 // Cite names the source of the requirement; the zero Cite when there is none.
 func (a Acid) Cite() Cite { return acids[a].cite }
@@ -341,9 +348,20 @@ var byID = func() map[string][]Food {
 
 // Forms lists the forms a product is published in; nil when it is not in the
 // tables.
-func Forms(product string) (forms []string) {
+func Forms(product string) (forms []prose.Text) {
 	for _, f := range byID[product] {
 		forms = append(forms, f.Form)
 	}
 	return
+}
+
+// FoodOf finds the food of a product in a form, as records name them.
+func FoodOf(product, form string) (*Food, bool) {
+	of := byID[product]
+	for i := range of {
+		if of[i].Form.String() == form {
+			return &of[i], true
+		}
+	}
+	return nil, false
 }

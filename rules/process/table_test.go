@@ -76,7 +76,7 @@ func eachQuery(at process.Feet, visit func(process.Food, process.Query)) {
 		for _, pack := range packs {
 			for _, jar := range jars {
 				for _, h := range heatings {
-					visit(f, process.Query{Product: f.ID, Form: f.Form, Pack: pack, Jar: jar, Method: h.method, Gauge: h.gauge, Altitude: at})
+					visit(f, process.Query{Product: f.ID, Form: f.Form.String(), Pack: pack, Jar: jar, Method: h.method, Gauge: h.gauge, Altitude: at})
 				}
 			}
 		}
@@ -87,7 +87,7 @@ func TestFoodsAreNamedOnce(t *testing.T) {
 	seen := map[string]bool{}
 	ids := map[string]bool{}
 	for _, f := range process.Foods {
-		key := f.ID + "/" + f.Form
+		key := f.ID + "/" + f.Form.String()
 		if seen[key] {
 			t.Errorf("%s stands twice", key)
 		}
@@ -116,7 +116,7 @@ func TestRowsAreSound(t *testing.T) {
 			if r.Cite.Source == "" || !r.Cite.Evidence.Found() && r.Cite.Evidence != evidence.Memory {
 				t.Errorf("%s: cite %+v", where, r.Cite)
 			}
-			if strings.Contains(r.Cite.Source+r.Note, "http") {
+			if strings.Contains(r.Cite.Source+r.Note.String(), "http") {
 				t.Errorf("%s cites an address", where)
 			}
 			if !slices.IsSorted(r.Minutes[:]) || !slices.IsSorted(r.Dial[:]) {
@@ -198,7 +198,7 @@ func cells() map[string]string {
 					continue
 				}
 				put := func(method, line string, minutes int, band, psi string) {
-					key := strings.Join([]string{f.ID, slug(f.Form), packs[r.Pack], method, id, line + band}, "|")
+					key := strings.Join([]string{f.ID, slug(f.Form.String()), packs[r.Pack], method, id, line + band}, "|")
 					all[key] = fmt.Sprintf("%d min, %s psi, acid %q, %s", minutes, psi, f.Acid, marks[r.Cite.Evidence])
 				}
 				if r.Method() == process.BoilingWater {
@@ -254,7 +254,7 @@ func TestBandEdges(t *testing.T) {
 					if r.Pack&pack == 0 || r.Jar&jar == 0 {
 						continue
 					}
-					q := process.Query{Product: f.ID, Form: f.Form, Pack: pack, Jar: jar, Method: r.Method()}
+					q := process.Query{Product: f.ID, Form: f.Form.String(), Pack: pack, Jar: jar, Method: r.Method()}
 					has := func(minutes uint8, psi int) bool {
 						lines, err := process.Lines(q)
 						if err != nil && !errors.Is(err, process.ErrNoProcess) {

@@ -23,7 +23,7 @@ func Tables(p *rules.Product) (all []string) {
 			if form == "" {
 				all = append(all, t)
 			} else {
-				all = append(all, t+"/"+form)
+				all = append(all, t+"/"+form.String())
 			}
 		}
 	}

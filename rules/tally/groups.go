@@ -3,6 +3,9 @@ package tally
 import (
 	"cmp"
 	"slices"
+	"strings"
+
+	"larderlamp/rules/prose"
 )
 
 // A Factor is something by which jars can be put into groups.
@@ -19,23 +22,26 @@ const (
 	NumFactors
 )
 
-var factorNames = [NumFactors]string{"Batch", "Lid lot", "Size", "Heating", "Place", "Age"}
+var factorNames = [NumFactors]prose.Text{"Batch", "Lid lot", "Size", "Heating", "Place", "Age"}
 
-// String names the factor.
-func (f Factor) String() string { return factorNames[f] }
+// Text names the factor.
+func (f Factor) Text() prose.Text { return factorNames[f] }
+
+// String is it in English.
+func (f Factor) String() string { return f.Text().String() }
 
 // Observation is one jar that was looked at: its groups and whether its seal
 // had failed. A group that is "" is not known, and leaves the jar out of that
 // factor.
 type Observation struct {
-	Groups [NumFactors]string
+	Groups [NumFactors]prose.Text
 	Failed bool
 }
 
 // Finding is how one group fares.
 type Finding struct {
 	Factor   Factor
-	Group    string
+	Group    prose.Text
 	Jars     int
 	Failures int
 	Share    Interval // of failures
@@ -58,9 +64,9 @@ const leastOthers = 1
 func Findings(obs []Observation, confidence, level float64) ([]Finding, error) {
 	var found []Finding
 	for f := range NumFactors {
-		of := map[string]*Finding{}
+		of := map[prose.Text]*Finding{}
 		jars, bad := 0, 0
-		var names []string
+		var names []prose.Text
 		for i := range obs {
 			g := obs[i].Groups[f]
 			if g == "" {
@@ -77,7 +83,7 @@ func Findings(obs []Observation, confidence, level float64) ([]Finding, error) {
 				bad++
 			}
 		}
-		slices.Sort(names)
+		slices.SortFunc(names, func(a, b prose.Text) int { return strings.Compare(a.String(), b.String()) })
 		for _, name := range names {
 			g := of[name]
 			var err error

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat/combin"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"larderlamp/rules/prose"
 	"larderlamp/rules/tally"
 )
 
@@ -316,7 +317,7 @@ func TestSurvivalProperties(t *testing.T) {
 func jars(lot string, n, failed int) (obs []tally.Observation) {
 	for i := range n {
 		o := tally.Observation{Failed: i < failed}
-		o.Groups[tally.LidLot] = lot
+		o.Groups[tally.LidLot] = prose.Own(lot)
 		obs = append(obs, o)
 	}
 	return
@@ -331,7 +332,7 @@ func TestFindings(t *testing.T) {
 		t.Fatalf("%+v, %v", found, err)
 	}
 	c := found[0]
-	if c.Group != "C" || !c.More || c.Jars != 20 || c.Failures != 9 || c.Others != 200 || c.OtherBad != 3 || c.Adjusted < c.P {
+	if c.Group.String() != "C" || !c.More || c.Jars != 20 || c.Failures != 9 || c.Others != 200 || c.OtherBad != 3 || c.Adjusted < c.P {
 		t.Errorf("%+v", c)
 	}
 	for _, f := range found[1:] {
@@ -359,7 +360,7 @@ func TestFindingsKeepTheirLevel(t *testing.T) {
 		for range 120 {
 			var o tally.Observation
 			for f := range tally.NumFactors {
-				o.Groups[f] = string(rune('a' + r.IntN(5)))
+				o.Groups[f] = prose.Own(string(rune('a' + r.IntN(5))))
 			}
 			o.Failed = r.IntN(12) == 0
 			obs = append(obs, o)
@@ -420,7 +421,7 @@ func BenchmarkFindings(b *testing.B) {
 	for range 10000 {
 		var o tally.Observation
 		for f := range tally.NumFactors {
-			o.Groups[f] = string(rune('a' + r.IntN(20)))
+			o.Groups[f] = prose.Own(string(rune('a' + r.IntN(20))))
 		}
 		o.Failed = r.IntN(40) == 0
 		obs = append(obs, o)

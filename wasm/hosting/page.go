@@ -2,7 +2,6 @@ package hosting
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"larderlamp/rules/prose"
 
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
@@ -58,7 +59,7 @@ func (s *Site) part(address string) part {
 // head says what every page of the site needs. The environment is what the
 // program of go-app asks its page for.
 func (s *Site) head(a App, environment map[string]string) (head, error) {
-	say := func(text string) string { return cmp.Or(a.Texts[text], text) }
+	say := func(text prose.Text) string { return text.In(a.Say) }
 	h := head{
 		Name:   a.Name,
 		Policy: s.policy, Describe: a.Describe, Theme: themeColor, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,

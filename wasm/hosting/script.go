@@ -38,12 +38,12 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	}
 	s.add("/wasm_exec.js", kinds[".js"], exec) // for the worker that reads codes
 	all := bytes.NewBuffer(bytes.Clone(exec))
-	if a.Texts != nil {
-		texts, err := json.Marshal(a.Texts)
+	if a.Given != nil {
+		texts, err := json.Marshal(a.Scripts)
 		if err != nil {
 			return fmt.Errorf("texts: %w", err)
 		}
-		fmt.Fprintf(all, "\nwindow.larderTexts = %s;\n", texts)
+		fmt.Fprintf(all, "\nwindow.larderTexts = %s;\nwindow.larderLanguage = %s;\n", texts, a.Given)
 	}
 	names, err := fs.Glob(a.Static, "*.js")
 	if err != nil {

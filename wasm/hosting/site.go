@@ -26,6 +26,8 @@ import (
 	"strings"
 	"time"
 
+	"larderlamp/rules/prose"
+
 	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
@@ -54,10 +56,14 @@ type App struct {
 	Static fs.FS
 	// Data holds JSON files by name, served beside the static ones.
 	Data map[string][]byte
-	// Language is that of the pages, such as "de"; "" is English. Texts are its
-	// texts by the English ones, which every page gets as window.larderTexts.
+	// Language is that of the pages, such as "de"; "" is English. Say says what a page
+	// says before its program, Scripts are the texts of the small scripts by the
+	// English ones, which every page gets as window.larderTexts, and Given is what the
+	// program gets, as JSON, in window.larderLanguage.
 	Language string
-	Texts    map[string]string
+	Say      prose.Language
+	Scripts  map[string]string
+	Given    []byte
 	// Unready is what a page says when its program has not come after Patience, or
 	// cannot run. It is shown without any script. Patience is DefaultPatience if
 	// it is not given.

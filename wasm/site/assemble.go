@@ -15,10 +15,10 @@ import (
 	"larderlamp/app/office"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
-	"larderlamp/rules/locale"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
 	"larderlamp/wasm/notices"
+	"larderlamp/wasm/texts"
 )
 
 // sources are the flags that say what a site is made of.
@@ -32,7 +32,7 @@ func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "", "the `folder` of the WebAssembly program (default build, or what this command carries)"),
-		texts:    flags.String("texts", "", "a `file` with the texts in another language, as testdata/texts/README.md describes"),
+		texts:    flags.String("texts", "", "a `file` with the texts in another language, as wasm/texts/README.md describes"),
 		patience: flags.Duration("patience", hosting.DefaultPatience, fmt.Sprintf("how `long` a page waits for its program before it says that it cannot be used, at most %v", mostPatience)),
 	}
 }
@@ -64,17 +64,17 @@ func (s sources) program(name string) ([]byte, error) {
 }
 
 // language reads the file of texts, or that which this program carries.
-func (s sources) language() (*language, error) {
+func (s sources) language() (*texts.Language, error) {
 	if *s.texts != "" {
 		return readLanguage(*s.texts)
 	}
 	files, err := carried()
 	if err != nil || files == nil {
-		return &language{}, err
+		return &texts.Language{}, err
 	}
 	text, err := fs.ReadFile(files, textsCarried)
 	if errors.Is(err, fs.ErrNotExist) {
-		return &language{}, nil
+		return &texts.Language{}, nil
 	}
 	if err != nil {
 		return nil, err
@@ -115,11 +115,17 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	var given []byte
+	if spoken.Texts != nil {
+		if given, err = json.Marshal(spoken.Texts); err != nil {
+			return nil, err
+		}
+	}
 	app.Register(prefix)
-	locale.Use(spoken.Texts)
+	ui.Speak(spoken.Texts)
 	return hosting.Assemble(hosting.App{
 		Name:     ui.Name,
-		Describe: locale.Text(app.Describe),
+		Describe: ui.Local(app.Describe),
 		Program:  program,
 		Scanner:  scanner,
 		Pages:    app.Pages(),
@@ -129,8 +135,10 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{office.CasesFile: book, office.NoticesFile: notices.File, "edition.json": edition},
-		Language: spoken.Language,
-		Texts:    spoken.Texts,
+		Language: spoken.Tag,
+		Say:      ui.Reader,
+		Scripts:  spoken.Scripts,
+		Given:    given,
 		Kept:     s.kept,
 	})
 }

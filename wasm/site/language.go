@@ -1,34 +1,15 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
-	"maps"
 	"os"
-	"regexp"
-	"slices"
 	"strings"
+
+	"larderlamp/wasm/texts"
 )
 
-// language is a file with the texts in another language than English.
-type language struct {
-	Language string            `json:"language"` // as BCP 47 has it, such as "de"
-	Texts    map[string]string `json:"texts"`    // by English text; what is missing stays English
-}
-
-var (
-	tags = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`)
-	// What follows a number as in "5 % or more" is no verb: none here has a space.
-	verbs = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
-	place = regexp.MustCompile(`\[\d+\]`)
-)
-
-// readLanguage reads such a file. Errors name the text at fault: a text that is
-// empty, or is filled in with other things than the English one.
-func readLanguage(name string) (*language, error) {
+// readLanguage reads a file of a translator.
+func readLanguage(name string) (*texts.Language, error) {
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return nil, usageError{err}
@@ -36,43 +17,21 @@ func readLanguage(name string) (*language, error) {
 	return parseLanguage(name, text)
 }
 
-func parseLanguage(name string, text []byte) (*language, error) {
-	var l language
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&l); err != nil {
-		return nil, usageError{fmt.Errorf("%s: %w", name, err)}
+// parseLanguage says of what it does not take that it stays English.
+func parseLanguage(name string, text []byte) (*texts.Language, error) {
+	english, err := texts.English()
+	if err != nil {
+		return nil, err
 	}
-	if _, err := d.Token(); err != io.EOF {
-		return nil, usageError{fmt.Errorf("%s: something follows the texts", name)}
+	l, err := texts.Parse(name, text, english)
+	if err != nil {
+		return nil, usageError{err}
 	}
-	if !tags.MatchString(l.Language) {
-		return nil, usageError{fmt.Errorf("%s: language %q is no tag such as de or pt-BR", name, l.Language)}
+	if n := len(l.Stale); n > 0 {
+		fmt.Fprintf(os.Stderr, "%s: stays English, because the English has changed since: %s\n", name, strings.Join(l.Stale, ", "))
 	}
-	if len(l.Texts) == 0 {
-		return nil, usageError{fmt.Errorf("%s: no texts", name)}
+	if n := len(l.Unused); n > 0 {
+		fmt.Fprintf(os.Stderr, "%s: no text has the id: %s\n", name, strings.Join(l.Unused, ", "))
 	}
-	var wrong []error
-	for _, english := range slices.Sorted(maps.Keys(l.Texts)) {
-		theirs := l.Texts[english]
-		if strings.TrimSpace(theirs) == "" {
-			wrong = append(wrong, fmt.Errorf("%s: %q: the text is empty", name, english))
-		} else if want, got := filled(english), filled(theirs); !slices.Equal(want, got) {
-			wrong = append(wrong, fmt.Errorf("%s: %q: filled in with %q, want %q", name, english, got, want))
-		}
-	}
-	if len(wrong) > 0 {
-		return nil, usageError{errors.Join(wrong...)}
-	}
-	return &l, nil
-}
-
-// filled lists what is filled into a text, in any order.
-func filled(text string) []string {
-	found := verbs.FindAllString(text, -1)
-	for i := range found {
-		found[i] = place.ReplaceAllString(found[i], "")
-	}
-	slices.Sort(found)
-	return found
+	return l, nil
 }

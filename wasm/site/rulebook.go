@@ -65,8 +65,8 @@ func exercised() (map[string][]office.Use, error) {
 // writeBook writes the book.
 func writeBook(out io.Writer, uses map[string][]office.Use) error {
 	type condition struct {
-		Sign   string
-		Values []string
+		Sign   rules.Text
+		Values []rules.Text
 	}
 	type entry struct {
 		*rules.Rule
@@ -74,7 +74,7 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 		Uses       []office.Use
 	}
 	type part struct {
-		Name    string
+		Name    rules.Text
 		Entries []entry
 	}
 	type question struct {

@@ -72,10 +72,10 @@ func TestRulebookIsComplete(t *testing.T) {
 		}
 	}
 	for _, f := range process.Figures(rules.Memory) {
-		if !strings.Contains(remembered, template.HTMLEscapeString(f.What)) {
+		if !strings.Contains(remembered, template.HTMLEscapeString(f.What.String())) {
 			t.Errorf("the page of what is from memory lacks: %s", f.What)
 		}
-		if !strings.HasPrefix(f.What, "acid of ") {
+		if !strings.HasPrefix(f.What.String(), "acid of ") {
 			rows--
 		}
 	}

@@ -46,7 +46,7 @@ func main() {
 	}
 	for p := range rules.Parts {
 		for _, r := range rules.Parts[p].Rules {
-			rule := Rule{ID: r.ID, Kind: r.Kind.String(), Then: r.Then.ID(), When: map[string][]string{}}
+			rule := Rule{ID: r.ID, Kind: r.Kind.Text().String(), Then: r.Then.ID(), When: map[string][]string{}}
 			for _, c := range r.When {
 				for _, v := range c {
 					rule.When[v.Sign().ID()] = append(rule.When[v.Sign().ID()], v.ID())

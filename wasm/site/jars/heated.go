@@ -12,13 +12,14 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // jarProcess is how the figures of the process were judged, as it is printed.
 type jarProcess struct {
-	Possible []string `json:"possible"` // of met, agrees, short and no-process
-	Says     []string `json:"says"`
-	Missing  []string `json:"missing,omitempty"` // what would narrow the answer
+	Possible []string     `json:"possible"` // of met, agrees, short and no-process
+	Says     []prose.Text `json:"says"`
+	Missing  []prose.Text `json:"missing,omitempty"` // what would narrow the answer
 }
 
 // The answers about a process, from mild to strict.
@@ -145,7 +146,7 @@ func (j *jarStatement) readProcess(text []byte) (faults []error) {
 	judged := process.Was(r)
 	j.process, j.altitude = printedProcess(&judged), r.Altitude
 	if len(processed.Tables(j.product)) == 0 {
-		j.process.Says = []string{"The published tables held here have no entry for this food."}
+		j.process.Says = []prose.Text{"The published tables held here have no entry for this food."}
 		return
 	}
 	said, isSaid := j.situation.Known(rules.SignProcess)

@@ -18,6 +18,7 @@ import (
 
 	"larderlamp/rules"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 // InputError is an error in what is read, or asked for.
@@ -46,7 +47,7 @@ type jarOutcome struct {
 	Reasons   []jarReason  `json:"reasons"`
 	Open      []string     `json:"open"`
 	Ask       string       `json:"ask,omitempty"`      // id of the next question
-	Question  string       `json:"question,omitempty"` // the same in words
+	Question  prose.Text   `json:"question,omitempty"` // the same in words
 	Process   *jarProcess  `json:"process,omitempty"`
 	Advice    []jarAdvice  `json:"advice"`
 	Near      []jarReason  `json:"nearly,omitempty"`
@@ -54,17 +55,17 @@ type jarOutcome struct {
 }
 
 type jarReason struct {
-	Rule  string   `json:"rule"`
-	Say   string   `json:"say"`
-	Cites []string `json:"cites"`
+	Rule  string     `json:"rule"`
+	Say   prose.Text `json:"say"`
+	Cites []string   `json:"cites"`
 }
 
 // jarAdvice is what to do, in the order it has to be done.
 type jarAdvice struct {
-	ID    string   `json:"id"`
-	Title string   `json:"title"`
-	Steps []string `json:"steps"`
-	Cites []string `json:"cites"`
+	ID    string       `json:"id"`
+	Title prose.Text   `json:"title"`
+	Steps []prose.Text `json:"steps"`
+	Cites []string     `json:"cites"`
 }
 
 type jarChanges struct {
@@ -317,11 +318,11 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 // advice is a piece of advice as it is printed; the minutes of boiling are those
 // for the altitude, if it is known.
 func (j *jarStatement) advice(a *rules.Advice) jarAdvice {
-	steps := append([]string{}, a.Steps...)
+	steps := append([]prose.Text{}, a.Steps...)
 	if a.Boil {
-		boil := "Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude."
+		boil := prose.Text("Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude.")
 		if j.altitude.Known {
-			boil = fmt.Sprintf("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(j.altitude.High)))
+			boil = prose.Say("Boil it %d minutes at your altitude.", process.BoilMinutes(process.Feet(j.altitude.High)))
 		}
 		steps = append(steps, boil)
 	}

@@ -271,10 +271,10 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 	}
 	boil := rules.Advice{ID: "x", Boil: true}
 	j := jarStatement{altitude: process.Exactly(5000)}
-	if a := j.advice(&boil); !strings.Contains(a.Steps[0], "15 minutes at your altitude") {
+	if a := j.advice(&boil); !strings.Contains(a.Steps[0].String(), "15 minutes at your altitude") {
 		t.Errorf("%q", a.Steps)
 	}
-	if a := (&jarStatement{}).advice(&boil); !strings.Contains(a.Steps[0], "1 minute more for each 1,000 ft") {
+	if a := (&jarStatement{}).advice(&boil); !strings.Contains(a.Steps[0].String(), "1 minute more for each 1,000 ft") {
 		t.Errorf("%q", a.Steps)
 	}
 }

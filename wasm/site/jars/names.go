@@ -10,12 +10,13 @@ import (
 
 	"larderlamp/rules"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // listedProduct is a product as `site check -list products` prints it.
 type listedProduct struct {
 	ID        string           `json:"id"`
-	Name      string           `json:"name"`
+	Name      prose.Text       `json:"name"`
 	Also      []string         `json:"also,omitempty"`
 	Tables    []string         `json:"tables,omitempty"` // for a process
 	Condition *listedCondition `json:"condition,omitempty"`
@@ -23,22 +24,22 @@ type listedProduct struct {
 
 // listedCondition is what the sign "condition" asks of a product.
 type listedCondition struct {
-	Ask string `json:"ask"`
-	Met string `json:"met"`
-	Not string `json:"not"`
+	Ask prose.Text `json:"ask"`
+	Met prose.Text `json:"met"`
+	Not prose.Text `json:"not"`
 }
 
 // listedSign is a sign as `site check -list signs` prints it.
 type listedSign struct {
 	ID     string        `json:"id"`
-	Name   string        `json:"name"`
-	Ask    string        `json:"ask"`
+	Name   prose.Text    `json:"name"`
+	Ask    prose.Text    `json:"ask"`
 	Values []listedValue `json:"values"`
 }
 
 type listedValue struct {
-	ID    string `json:"id"`
-	Label string `json:"label"`
+	ID    string     `json:"id"`
+	Label prose.Text `json:"label"`
 }
 
 // List prints the names that a jar can be told by.
@@ -107,7 +108,7 @@ func List(what string, asJSON bool, out io.Writer) error {
 func noProduct(id string) error {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
-		for _, name := range append([]string{p.Name}, p.Also...) {
+		for _, name := range rules.EnglishNames(p) {
 			if strings.EqualFold(name, id) {
 				return fmt.Errorf("no product %q: that is a name of %s (%s)", visible(id), p.ID, p.Name)
 			}

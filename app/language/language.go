@@ -1,0 +1,109 @@
+// Package language says the texts of this program in another language than English:
+// [Texts] is what a page is given of it, made of a file of a translator by the command.
+package language
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"larderlamp/rules"
+	"larderlamp/rules/prose"
+)
+
+// Texts is a language as a page is given it. What it does not have stays English.
+type Texts struct {
+	// Whole holds texts and formats by the English ones.
+	Whole map[string]string `json:"whole"`
+	// Forms holds texts that depend on a number, by the English for one and for
+	// several, as [FormsOf] joins them: a text for each form that a number takes.
+	Forms map[string]map[string]string `json:"forms,omitempty"`
+	// Plural tells which form each number takes, as [Category] reads it.
+	Plural string `json:"plural,omitempty"`
+	// Capitals tells that a word keeps its capital inside a sentence, as German
+	// nouns do.
+	Capitals bool `json:"capitals,omitempty"`
+	// Foods holds other names of foods than the translated one, by product.
+	Foods map[string][]string `json:"foods,omitempty"`
+}
+
+// texts says what Texts holds. It is a type of its own because a field and a method
+// of one type cannot both be called Whole.
+type texts struct{ *Texts }
+
+// Reader is the language for [prose.Text.In].
+func (t *Texts) Reader() prose.Language { return texts{t} }
+
+// Whole gives a text or a format. White space around it stays.
+func (t texts) Whole(english string) string {
+	core := strings.TrimSpace(english)
+	theirs, ok := t.Texts.Whole[core]
+	if !ok {
+		return english
+	}
+	before, after, _ := strings.Cut(english, core)
+	return before + theirs + after
+}
+
+// Form gives the form that a number takes.
+func (t texts) Form(n int, one, several string) string {
+	if theirs, ok := t.Forms[FormsOf(one, several)][Category(t.Plural, n)]; ok {
+		return theirs
+	}
+	return prose.English{}.Form(n, one, several)
+}
+
+// FormsOf is the name of a text that depends on a number in [Texts.Forms].
+func FormsOf(one, several string) string { return one + "\n" + several }
+
+// Inside begins with a small letter, in a language that does.
+func (t texts) Inside(text string) string {
+	if t.Capitals {
+		return text
+	}
+	first, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToLower(first)) + text[n:]
+}
+
+// Names are the names by which a product is found: in the language, its own first,
+// and in English.
+func (t *Texts) Names(p *rules.Product) []string {
+	names := append([]string{p.Name.In(t.Reader())}, t.Foods[p.ID]...)
+	return append(names, rules.EnglishNames(p)...)
+}
+
+// categories are the forms that a number can take in the languages of the world, by
+// the letter that stands for each in [Texts.Plural].
+var categories = map[byte]string{'z': "zero", '1': "one", '2': "two", 'f': "few", 'm': "many", 'o': "other"}
+
+// Sampled is for how many numbers a language says one by one which form they take;
+// from there on the last two digits decide, but for whole millions.
+const Sampled = 200
+
+// Category reads which form a number takes: Plural has a letter for each number below
+// [Sampled], and one more for whole millions.
+func Category(plural string, n int) string {
+	if n < 0 {
+		n = -n
+	}
+	if len(plural) != Sampled+1 {
+		return "other"
+	}
+	switch {
+	case n >= 1_000_000 && n%1_000_000 == 0:
+		n = Sampled
+	case n >= Sampled:
+		n = Sampled/2 + n%(Sampled/2)
+	}
+	return categories[plural[n]]
+}
+
+// Letter is the letter for a form in [Texts.Plural].
+func Letter(category string) byte {
+	for letter, c := range categories {
+		if c == category {
+			return letter
+		}
+	}
+	return 'o'
+}

@@ -1,0 +1,197 @@
+package texts
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/feature/plural"
+	tag "golang.org/x/text/language"
+
+	"larderlamp/app/language"
+	"larderlamp/rules"
+)
+
+// File is a file of a translator.
+type File struct {
+	Language string                 `json:"language"` // as BCP 47 has it, such as "de"
+	Capitals bool                   `json:"capitals,omitempty"`
+	Texts    map[string]Translation `json:"texts"` // by id; what is missing stays English
+	Foods    map[string][]string    `json:"foods,omitempty"`
+}
+
+// Translation is a text in another language.
+type Translation struct {
+	From string `json:"from"`         // the English that it was made from
+	To   string `json:"to,omitempty"` // the text; empty where it depends on a number
+	// The forms that a number takes, as CLDR names them: those that the language has.
+	Zero  string `json:"zero,omitempty"`
+	One   string `json:"one,omitempty"`
+	Two   string `json:"two,omitempty"`
+	Few   string `json:"few,omitempty"`
+	Many  string `json:"many,omitempty"`
+	Other string `json:"other,omitempty"`
+}
+
+// forms gives the forms that are written, by their names.
+func (t *Translation) forms() map[string]string {
+	all := map[string]string{"zero": t.Zero, "one": t.One, "two": t.Two, "few": t.Few, "many": t.Many, "other": t.Other}
+	maps.DeleteFunc(all, func(_, form string) bool { return form == "" })
+	return all
+}
+
+// Language is a language that can be published.
+type Language struct {
+	Tag   string // "" for English
+	Texts *language.Texts
+	// Scripts are the texts of the small scripts, by the English ones.
+	Scripts map[string]string
+	// Stale are the ids of translations whose English has changed since, and Unused
+	// those of texts that are no longer there. A stale one is not used: what has
+	// changed may be the advice.
+	Stale, Unused []string
+}
+
+var (
+	tags = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`)
+	// What follows a number as in "5 % or more" is no verb: none here has a space.
+	verbs = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
+	place = regexp.MustCompile(`\[\d+\]`)
+)
+
+// Parse reads a file of a translator. Errors name the text at fault: one that is
+// empty, is filled in with other things than the English one, or lacks a form that
+// the language has.
+func Parse(name string, text []byte, english []Text) (*Language, error) {
+	var f File
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&f); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return nil, fmt.Errorf("%s: something follows the texts", name)
+	}
+	if !tags.MatchString(f.Language) {
+		return nil, fmt.Errorf("%s: language %q is no tag such as de or pt-BR", name, f.Language)
+	}
+	known, err := tag.Parse(f.Language)
+	if err != nil {
+		return nil, fmt.Errorf("%s: language: %w", name, err)
+	}
+	if len(f.Texts) == 0 {
+		return nil, fmt.Errorf("%s: no texts", name)
+	}
+	plurals, needed := Plural(known)
+	l := &Language{Tag: f.Language, Scripts: map[string]string{},
+		Texts: &language.Texts{Whole: map[string]string{}, Forms: map[string]map[string]string{}, Plural: plurals, Capitals: f.Capitals, Foods: f.Foods}}
+	of := map[string]*Text{}
+	for i := range english {
+		of[english[i].ID] = &english[i]
+	}
+	var wrong []error
+	for _, id := range slices.Sorted(maps.Keys(f.Texts)) {
+		t, theirs := of[id], f.Texts[id]
+		switch {
+		case t == nil:
+			l.Unused = append(l.Unused, id)
+			continue
+		case theirs.From != t.From():
+			l.Stale = append(l.Stale, id)
+			continue
+		}
+		if err := theirs.fits(t, needed); err != nil {
+			wrong = append(wrong, fmt.Errorf("%s: %s: %q: %w", name, id, t.All, err))
+			continue
+		}
+		if t.One != "" {
+			l.Texts.Forms[language.FormsOf(t.One, t.All)] = theirs.forms()
+			continue
+		}
+		l.Texts.Whole[t.All] = theirs.To
+		if slices.ContainsFunc(t.In, func(file string) bool { return strings.HasPrefix(file, "static/") }) {
+			l.Scripts[t.All] = theirs.To
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(f.Foods)) {
+		if _, ok := rules.ProductByID(id); !ok {
+			wrong = append(wrong, fmt.Errorf("%s: foods: %s: no such food", name, id))
+		}
+	}
+	return l, errors.Join(wrong...)
+}
+
+// fits tells what is wrong with a translation.
+func (t *Translation) fits(english *Text, needed []string) error {
+	forms := t.forms()
+	if english.One == "" {
+		if len(forms) > 0 {
+			return errors.New("it depends on no number, and has forms for one")
+		}
+		if strings.TrimSpace(t.To) == "" {
+			return errors.New("the text is empty")
+		}
+		return sameFilled(english.All, t.To)
+	}
+	if t.To != "" {
+		return fmt.Errorf("it depends on a number: want the forms %s", strings.Join(needed, ", "))
+	}
+	for _, form := range needed {
+		theirs := forms[form]
+		if strings.TrimSpace(theirs) == "" {
+			return fmt.Errorf("the form %q is missing", form)
+		}
+		if err := sameFilled(english.All, theirs); err != nil && sameFilled(english.One, theirs) != nil {
+			return fmt.Errorf("%s: %w", form, err)
+		}
+	}
+	return nil
+}
+
+func sameFilled(english, theirs string) error {
+	if want, got := filled(english), filled(theirs); !slices.Equal(want, got) {
+		return fmt.Errorf("filled in with %q, want %q", got, want)
+	}
+	return nil
+}
+
+// filled lists what is filled into a text, in any order.
+func filled(text string) []string {
+	found := verbs.FindAllString(text, -1)
+	for i := range found {
+		found[i] = place.ReplaceAllString(found[i], "")
+	}
+	slices.Sort(found)
+	return found
+}
+
+var formNames = map[plural.Form]string{plural.Zero: "zero", plural.One: "one", plural.Two: "two", plural.Few: "few", plural.Many: "many", plural.Other: "other"}
+
+// Form is the form that a whole number takes in a language, by the rules of CLDR.
+func Form(t tag.Tag, n int) string { return formNames[plural.Cardinal.MatchPlural(t, n, 0, 0, 0, 0)] }
+
+// Plural writes down the rules of CLDR for a language as a page can read them, for
+// which it needs no library: see [language.Category]. The second result lists the
+// forms that there are.
+func Plural(t tag.Tag) (plurals string, forms []string) {
+	letters := make([]byte, language.Sampled+1)
+	for n := range language.Sampled + 1 {
+		number := n
+		if n == language.Sampled {
+			number = 1_000_000
+		}
+		form := Form(t, number)
+		letters[n] = language.Letter(form)
+		if !slices.Contains(forms, form) {
+			forms = append(forms, form)
+		}
+	}
+	slices.Sort(forms)
+	return string(letters), forms
+}
