@@ -1,0 +1,33 @@
+package main
+
+import (
+	"net"
+	"sync"
+)
+
+// bounded lets so many connections be open at a time; others wait until one ends.
+type bounded struct {
+	net.Listener
+	free chan struct{}
+}
+
+func (b *bounded) Accept() (net.Conn, error) {
+	b.free <- struct{}{}
+	c, err := b.Listener.Accept()
+	if err != nil {
+		<-b.free
+		return nil, err
+	}
+	return &counted{Conn: c, done: sync.OnceFunc(func() { <-b.free })}, nil
+}
+
+// counted is a connection that gives its place to another when it ends.
+type counted struct {
+	net.Conn
+	done func()
+}
+
+func (c *counted) Close() error {
+	defer c.done()
+	return c.Conn.Close()
+}
