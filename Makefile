@@ -43,7 +43,7 @@ ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(
 # `test` says itself what runs side by side.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
-.PHONY: help notices run build publish stick test lint vet dead flows hosted unit fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
+.PHONY: help notices run share build publish stick test lint vet dead flows hosted unit exchange load fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
 
 help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
@@ -89,7 +89,7 @@ stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=
 # them. First comes what both sides need, so that it is made once.
 test: GOFLAGS += -vet=off # vet has been done
 test: browser build vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
-	@nice $(MAKE) dead unit fuzz solver wasm-test FUZZTIME=2s & native=$$!; \
+	@nice $(MAKE) dead unit exchange fuzz solver wasm-test FUZZTIME=2s & native=$$!; \
 	$(MAKE) flows browser-test hosted; browsers=$$?; wait $$native && exit $$browsers
 
 lint: vet dead ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
@@ -98,6 +98,7 @@ lint: vet dead ## gofmt, vet for this computer with every tag and for the browse
 vet:
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet -tags 'e2e solver' ./...
+	$(GO) -C wasm/share vet ./...
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
 
 # What neither a test nor the command reaches is dead, but for what only the
@@ -107,7 +108,8 @@ dead: $(BIN)/staticcheck $(BIN)/deadcode
 	$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt & all=$$!; \
 	GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt & pages=$$!; \
 	$(BIN)/staticcheck ./...; checked=$$?; wait $$all && wait $$pages && exit $$checked
-	@! { grep -v '^app/[a-z]*\.go:' build/dead.txt; grep -xFf build/dead-pages.txt build/dead.txt; } | sort -u | grep . >&2
+	cd wasm/share && $(BIN)/staticcheck ./... && $(BIN)/deadcode -test ./... >'$(CURDIR)/build/dead-share.txt'
+	@! { cat build/dead-share.txt; grep -v '^app/[a-z]*\.go:' build/dead.txt; grep -xFf build/dead-pages.txt build/dead.txt; } | sort -u | grep . >&2
 
 $(BIN)/staticcheck:
 	GOBIN=$(BIN) $(GO) install honnef.co/go/tools/cmd/staticcheck@v0.8.2
@@ -118,11 +120,28 @@ $(BIN)/deadcode:
 unit: ## unit, property and proof tests
 	$(GO) test ./...
 
+# Its module is its own, so that the plain site stays free of what it needs. Node,
+# which npm brings, runs the script of the pages against the test vectors.
+FAULTS ?= 6
+exchange: npm ## the exchange: what it keeps when servers fail and clients lie; FAULTS=6 moments
+	FAULTS=$(FAULTS) $(GO) -C wasm/share test ./...
+
+build/share: FORCE
+	$(GO) -C wasm/share build -o '$(CURDIR)/$@' .
+
+FOLDER ?= $(HOME)/larderlamp-log
+share: build build/share ## build and serve with the exchange, whose log is kept in FOLDER; PORT=8080
+	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' build/shared
+	build/share -site build/shared -folder '$(FOLDER)' -addr 127.0.0.1:$(PORT)
+
+load: ## the load of the exchange beside bare JetStream, at 10, 1,000 and 10,000 households
+	$(GO) -C wasm/share test -run '^$$' -bench Load -benchtime 1x -timeout 30m .
+
 # What a target finds stays in testdata/fuzz beside its test, as a test from then on.
 FUZZTIME ?= 2m
 fuzz: ## every reader of files and addresses against made-up input; FUZZTIME=2m each
 	@grep -ro --include='*_test.go' '^func Fuzz[A-Za-z]*' app rules wasm | while IFS=: read -r file f; do \
-		$(GO) test -run '^$$' -fuzz "^$${f#func }$$" -fuzztime $(FUZZTIME) "./$${file%/*}" || exit 1; done
+		$(GO) -C "$${file%/*}" test -run '^$$' -fuzz "^$${f#func }$$" -fuzztime $(FUZZTIME) . || exit 1; done
 
 # An independent solver of integer programs, for this test only.
 TRIPS ?= 6
