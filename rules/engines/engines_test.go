@@ -75,6 +75,9 @@ func backing(value rules.Value) string {
 	return strings.Join(or, " || ")
 }
 
+// condition writes when a rule applies, in the language of the engines. It is like the
+// one in gen, which writes Go: of a test and a generator neither can import the other,
+// and the two engines are to be fed with words of their own.
 func condition(r *rules.Rule) string {
 	var and []string
 	for _, c := range r.When {
