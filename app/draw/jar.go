@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"strings"
 
 	"larderlamp/rules"
@@ -150,5 +149,3 @@ func idPrefix(s string) string {
 	}
 	return safe
 }
-
-func appendMove(d []byte, x int) []byte { return fmt.Appendf(d, "M%d 374h0", x) }

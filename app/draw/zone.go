@@ -2,6 +2,7 @@ package draw
 
 import (
 	"slices"
+	"strconv"
 
 	"larderlamp/rules"
 	"larderlamp/rules/prose"
@@ -90,21 +91,37 @@ func (v *view) nails(p *pen) {
 			}
 		}
 	}
-	var holes, heads, notes []byte
+	var holes, heads, notes nails
 	gap := 240 / len(ids)
 	x := 140 - gap*(len(ids)-1)/2
 	for _, id := range ids {
 		switch value, told := v.known(id); {
 		case !told:
-			holes = appendMove(holes, x)
+			holes.add(x)
 		case value == rules.Signs[id].Sound:
-			heads = appendMove(heads, x)
+			heads.add(x)
 		default:
-			notes = appendMove(notes, x)
+			notes.add(x)
 		}
 		x += gap
 	}
-	p.putf(`<g fill="none"><path stroke="#8a6540" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="5" stroke-linecap="round" d="%[1]s"/>`, holes, cellar)
-	p.putf(`<path stroke="%s" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="3" stroke-linecap="round" transform="translate(-1 -1)" d="%[2]s"/>`, lamp, heads, paper)
-	p.putf(`<path stroke="%s" stroke-width="7" stroke-linecap="square" d="%s"/></g>`, paper, notes)
+	p.putf(`<g fill="none"><path stroke="#8a6540" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="5" stroke-linecap="round" d="%[1]s"/>`, holes.path, cellar)
+	p.putf(`<path stroke="%s" stroke-width="8" stroke-linecap="round" d="%s"/><path stroke="%s" stroke-width="3" stroke-linecap="round" transform="translate(-1 -1)" d="%[2]s"/>`, lamp, heads.path, paper)
+	p.putf(`<path stroke="%s" stroke-width="7" stroke-linecap="square" d="%s"/></g>`, paper, notes.path)
+}
+
+// nails is a path of points in one row. All but the first are said by how far they
+// are from the one before, which keeps the picture small.
+type nails struct {
+	path []byte
+	last int
+}
+
+func (n *nails) add(x int) {
+	if len(n.path) == 0 {
+		n.path = append(strconv.AppendInt([]byte{'M'}, int64(x), 10), " 374h0"...)
+	} else {
+		n.path = append(strconv.AppendInt(append(n.path, 'm'), int64(x-n.last), 10), " 0h0"...)
+	}
+	n.last = x
 }
