@@ -2,7 +2,7 @@ package rules
 
 // Foods that people name often and for which no published process is held
 // here. Each counts as if it had no acid of its own unless it is packed in
-// vinegar or spirit, and then no milder than an own recipe does.
+// vinegar or spirit, and then no milder than a recipe of one's own does.
 
 func untested() Cite { return derived(&srcSafetySake, "without a tested process") }
 

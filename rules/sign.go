@@ -146,7 +146,7 @@ const (
 	MethodSteam     // atmospheric steam canner
 	MethodSteamLong // the same for longer than 45 minutes, or with the lid opened
 	MethodPasteur   // 30 minutes in water kept at 82 to 85 °C (180 to 185 °F)
-	MethodUntold    // nobody can say
+	MethodUntold    // no one knows
 	MethodCooker    // electric multi-cooker
 	MethodHotFill   // hot fill, open kettle, turned upside down
 	MethodOven      // oven, dishwasher, microwave, sun
@@ -188,7 +188,7 @@ const (
 	OdorNone
 	OdorOff
 
-	LidDown   // drawn down in the middle
+	LidDown   // curved down in the middle
 	LidNone   // glass or wax: nothing to see
 	LidDented // dented, creased, or buckled since the day of canning
 	LidFlat   // flat, or stands up a little and can be pushed

@@ -1,5 +1,5 @@
-// Which lines of a list have been on the screen: nobody can say of what they have not
-// read that it holds. It belongs to window.larderDevice (static/device.js).
+// Which lines of a list have been on the screen: no one can say of what they have
+// not read that it is true. It belongs to window.larderDevice (static/device.js).
 "use strict";
 
 // lines are those of the list, where each stands, and where the screen ends for it.

@@ -247,7 +247,7 @@ func (p *tab) soundly() {
 	}
 }
 
-// The backup of one phone, taken in by another, is everything; a damaged file
+// The backup of one phone, brought in by another, is everything; a damaged file
 // changes nothing; a second time changes nothing.
 func TestBackupToAnotherPhone(t *testing.T) {
 	s := serve(t, "")
@@ -266,7 +266,7 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	if dates := one.kept("text/calendar"); !strings.Contains(dates, "BEGIN:VEVENT") {
 		t.Errorf("no dates: %s", dates)
 	}
-	one.axe("safe keeping")
+	one.axe("backups")
 
 	two := startOwn(t).open(s, phone)
 	two.visit("/keeping")

@@ -316,7 +316,7 @@ func TestImportWithoutRoom(t *testing.T) {
 	p.tap(saying("button", "Bring it in"))
 	p.says("no room left")
 	if strings.Contains(p.text("main"), "Brought in") {
-		t.Error("the page says that it was taken in")
+		t.Error("the page says that it was brought in")
 	}
 	if got := p.rows(); fmt.Sprint(got) != fmt.Sprint(before) {
 		t.Error("something of the import is there")

@@ -116,7 +116,7 @@ func TestTrip(t *testing.T) {
 		t.Errorf("the plan was\n%s\nand is\n%s", plan, now)
 	}
 	p.axe("after")
-	// The notice of the invented household leaves room for the short look.
+	// The notice of the made-up household leaves room for the short look.
 	p.visit("/sweep")
 	p.tap(saying("button", "Begin:"))
 	p.wait(`!!document.querySelector(".walk")`)
@@ -129,7 +129,7 @@ func TestTrip(t *testing.T) {
 		p.wait(fmt.Sprintf(`document.querySelector("main").innerText.trim() !== %q`, was))
 		p.drawn()
 	}
-	p.looksFit("of the invented household", 5)
+	p.looksFit("of the made-up household", 5)
 }
 
 // For a reader in the United States paper is Letter, and the size of a cooler is typed in

@@ -65,7 +65,7 @@ const margin = 1.8
 
 // Sheets makes the sheets for some labels, beginning at the place of the first
 // free one of the first sheet, counted from 0. Errors name the paper or the
-// label at fault.
+// label that is wrong.
 func Sheets(s Stock, start int, labels []Label) ([]string, error) {
 	each := s.Columns * s.Rows
 	if start < 0 || start >= each {

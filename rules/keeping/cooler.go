@@ -37,7 +37,7 @@ type Wall uint8
 const (
 	SoftWall  Wall = iota
 	HardWall       // ordinary
-	ThickWall      // of a hand's breadth
+	ThickWall      // of 4 inches
 )
 
 // walls is how thick the insulation is, in metres, and foam how well it leads

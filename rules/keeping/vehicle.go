@@ -47,8 +47,8 @@ var carRise = [...]struct {
 const carCools = 0.5
 
 // VehicleRise is by how much, in degrees Celsius, the air in a closed vehicle in
-// full sun has risen above the air outside after some minutes. Windows open by a
-// hand's breadth change little (McLaren 2005, read: 3.1 and 3.4 °F every 5
+// full sun has risen above the air outside after some minutes. Windows open by
+// 4 inches change little (McLaren 2005, read: 3.1 and 3.4 °F every 5
 // minutes). It stands still after two hours.
 func VehicleRise(minutes float64) Range {
 	last := carRise[0]

@@ -126,7 +126,7 @@ func ParsePrefix(s string) (string, error) {
 
 var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 
-// Assemble makes a site. Errors name the page or file at fault.
+// Assemble makes a site. Errors name the page or file that is wrong.
 func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}, kept: a.Kept}
 	s.add(programFile, "application/wasm", a.Program)
