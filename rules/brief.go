@@ -23,8 +23,9 @@ type Brief struct {
 	Boil bool
 	// Sealed tells that it is to be opened from a sealed jar, where air rushes in.
 	Sealed bool
-	// Out tells that food has come out of a jar that may be poisonous, so that
-	// what it touched has to be cleaned.
+	// Out tells that food has come out of a jar that is to be discarded and may be
+	// poisonous, so that what it touched has to be cleaned. Who can't say yet is not
+	// sent to clean.
 	Out bool
 	// Ill tells that somebody who ate from it is ill.
 	Ill bool
@@ -38,7 +39,7 @@ func BriefFor(s Situation, p *Product, t *Trace, worries ...Value) Brief {
 		Days: -1,
 		Ill:  s.Is(IllSeen),
 		Boil: has(as, "boil"),
-		Out:  has(as, "cleanup") && came(&s),
+		Out:  t.Lowest == Discard && has(as, "cleanup") && came(&s),
 	}
 	b.Worry = worry(&s, p, t, worries)
 	b.Do, b.Days = doNow(&s, t, as)

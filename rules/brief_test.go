@@ -129,6 +129,9 @@ func TestBriefIsNeverMilder(t *testing.T) {
 		if most := rules.KeptDays(s); b.Days >= 0 && !s.Possible(rules.OpenedNo) && b.Days > max(0, most-1) {
 			t.Errorf("%s: %d days after today, the rules give %d", where, b.Days, most)
 		}
+		if b.Out && trace.Lowest != rules.Discard {
+			t.Errorf("%s: it may be %v, and the kitchen is to be cleaned", where, trace.Lowest)
+		}
 		if s.Is(rules.IllSeen) && trace.Highest == rules.Discard && !strings.Contains(b.Do.String(), "ambulance") {
 			t.Errorf("%s: somebody is ill, and it says %q", where, b.Do)
 		}
