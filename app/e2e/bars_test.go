@@ -3,10 +3,13 @@
 package e2e
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
 
 	"larderlamp/app/demo"
 	"larderlamp/app/record"
@@ -170,6 +173,7 @@ func BenchmarkBars(b *testing.B) {
 		bars(b, s)
 		tabs(b, s)
 		trips(b, s)
+		sweeps(b, serve(b, ""))
 	}
 }
 
@@ -324,6 +328,71 @@ func tabs(b *testing.B, s *site) {
 	decode, _ := p.reference()
 	b.ReportMetric(slowest, "tab-ms")
 	b.ReportMetric(decode, "slow-decode-ms")
+}
+
+// sweeps measures what the page holds after the first of 21 sweeps of 300 jars and
+// after the last, and what a page holds that is loaded then and makes one sweep more:
+// the records are the same, and only what leaks is not.
+func sweeps(b *testing.B, s *site) {
+	p := start(b).open(s, phone)
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `(() => {
+		const made = WebAssembly.instantiate;
+		WebAssembly.instantiate = async (...what) => { const is = await made(...what); window.programMemory = (is.instance ?? is).exports.mem; return is };
+	})()`})
+	p.call("HeapProfiler.enable", nil)
+	p.visit("/about")
+	p.installed()
+	p.cellars()
+	sweep := func() (heap float64) {
+		p.turn("/sweep")
+		// All jars, also those that were looked at today.
+		due := `[...document.querySelectorAll("main label")].find(e => e.innerText.includes("Only jars that are due"))`
+		p.wait("!!" + due)
+		if eval[bool](p, due+".control.checked") {
+			p.tap(due)
+		}
+		p.tap(saying("button", "Begin: 300 jars"))
+		p.next(1)
+		looked := eval[int](p, `(async () => {
+			const hint = () => document.querySelector(".walk .stand .hint")?.innerText ?? "";
+			let n = 0;
+			while (document.querySelector(".walk")) {
+				const was = hint();
+				document.querySelector("#sound").click();
+				n++;
+				for (const end = performance.now() + 30000; document.querySelector(".walk") && hint() === was;) {
+					if (performance.now() > end) throw new Error("the walk stays at " + was);
+					await new Promise(done => setTimeout(done, 0));
+				}
+			}
+			return n })()`)
+		if looked != 300 {
+			b.Fatalf("%d jars were looked at", looked)
+		}
+		p.tap(saying("button", "End the sweep and see what was found"))
+		p.wait(`!!document.querySelector(".report") && !window.larderWriting`)
+		p.call("HeapProfiler.collectGarbage", nil)
+		var in struct {
+			Scripts float64 `json:"usedSize"`
+			Page    float64 `json:"embedderHeapUsedSize"`
+		}
+		if err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			return t.Call(ctx, "Runtime.getHeapUsage", nil, &in)
+		})); err != nil {
+			b.Fatal(err)
+		}
+		program := eval[float64](p, `window.programMemory.buffer.byteLength`)
+		b.Logf("scripts %.0f kB, page %.0f kB, program %.0f kB", in.Scripts/1000, in.Page/1000, program/1000)
+		return (in.Scripts + in.Page + program) / 1000
+	}
+	b.ReportMetric(sweep(), "sweep-heap-kB")
+	last := 0.0
+	for range 20 {
+		last = sweep()
+	}
+	b.ReportMetric(last, "sweeps-heap-kB")
+	p.visit("/sweep")
+	b.ReportMetric(sweep(), "afresh-heap-kB")
 }
 
 func median(v []float64) float64 {

@@ -73,6 +73,10 @@ var bars = []bar{
 	{what: "a key in the batches of 10,000 jars", unit: "ms", values: []string{shelf + "batch-key-ms"}, peer: pass, limit: 4},
 	{what: "a touch to the next of 10,000 jars", unit: "ms", values: []string{shelf + "touch-ms"}, peer: pass, limit: 4},
 	{what: "rows in the longest list", unit: "rows", values: []string{shelf + "rows"}, limit: 100},
+	// What leaks stays, and is not in a page that is loaded with the same records.
+	{what: "memory after 21 sweeps of 300 jars", unit: "kB", values: []string{shelf + "sweeps-heap-kB"}, peer: shelf + "afresh-heap-kB", limit: 1.15},
+	{what: "memory after the first of them", unit: "kB", values: []string{shelf + "sweep-heap-kB"}, none: true},
+
 	{what: "the best plan of a trip", unit: "ms", values: []string{shelf + "plan-ms"}, peer: pass, limit: 80},
 	{what: "a step of a slider", unit: "ms", values: []string{shelf + "slide-ms"}, peer: pass, limit: 8},
 
