@@ -52,6 +52,9 @@ func TestOffline(t *testing.T) {
 // can be read and the ways to discard a jar unfolded.
 func TestBeforeTheProgram(t *testing.T) {
 	s := serve(t, "")
+	// Where the signs come once the program is late, they come sooner here.
+	soon := serve(t, "")
+	soon.with(need(t, "SITE"), need(t, "PROGRAMS"), "-patience", "1s")
 	b := start(t)
 	for name, hold := range map[string]func(*tab){
 		"program on its way": func(p *tab) {
@@ -80,6 +83,9 @@ func TestBeforeTheProgram(t *testing.T) {
 					p.axe(path)
 				}
 			}
+			p = (&browser{t, b.ctx}).open(soon, phone)
+			p.expectFaults = true
+			hold(p)
 			p.load("/check")
 			p.wait(`!!document.querySelector(".stop-short")?.innerText.includes("a bulging lid")`)
 			if !p.scriptless && eval[bool](p, `"runs" in document.documentElement.dataset`) {
