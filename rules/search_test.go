@@ -154,8 +154,8 @@ func TestSearchKeepsShelfOrderAmongEquals(t *testing.T) {
 	}
 }
 
-// Dangerous neighbours share words with safe ones and must not hide behind them.
-func TestSearchKeepsDangerousNeighboursApart(t *testing.T) {
+// Dangerous neighbors share words with safe ones and must not hide behind them.
+func TestSearchKeepsDangerousNeighborsApart(t *testing.T) {
 	for _, c := range []struct{ query, want string }{
 		{"pumpkin purée", "pumpkin-puree"}, {"mashed pumpkin", "pumpkin-puree"}, {"white peaches", "peaches-white"},
 		{"elderberry", "elderberries"}, {"wild mushrooms", "wild-mushrooms"}, {"ripe mango", "mango-ripe"}, {"green mango", "mango-green"},

@@ -106,12 +106,12 @@ func (p *Page) turned() {
 	ui.Focus(p.ctx, "title")
 }
 
-// words is a labelled field of text.
+// words is a labeled field of text.
 func (p *Page) words(label prose.Text, kind, value string, hint prose.Text, most int, set func(string)) app.UI {
 	return ui.Field(label, ui.Input(kind, value, hint).Attr("maxlength", most).On("change", func(ctx app.Context, e app.Event) { set(ui.Typed(ctx)) }, app.EventScope(label, p.turn)))
 }
 
-// number is a labelled field for a number, in units of 1/scale; empty is not
+// number is a labeled field for a number, in units of 1/scale; empty is not
 // known. What is no such number is said and not taken.
 func (p *Page) number(label prose.Text, v *int, scale int, set func(*int)) app.UI {
 	value := ""
@@ -275,8 +275,8 @@ func (p *Page) batch(b *record.Batch) app.UI {
 	)
 }
 
-// processWords says what a judgement of the process comes to.
-func processWords(j *process.Judgement) prose.Text {
+// processWords says what a judgment of the process comes to.
+func processWords(j *process.Judgment) prose.Text {
 	if j.Possible.Settled() {
 		return j.Possible.Text()
 	}

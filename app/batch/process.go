@@ -88,7 +88,7 @@ func (p *Page) altitude() app.UI {
 		offered = offered || int(a) == feet
 	}
 	if !offered && b.Feet != nil {
-		choices = append(choices, ui.Line(strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, process.Feet(feet).Metres())))
+		choices = append(choices, ui.Line(strconv.Itoa(feet), ui.Say("%d ft (%d m)", feet, process.Feet(feet).Meters())))
 	}
 	return ui.Menu(p.turn, "Altitude where it was canned", strconv.Itoa(feet), func(v string) {
 		n, err := strconv.Atoi(v)

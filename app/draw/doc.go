@@ -1,6 +1,6 @@
 // Package draw makes the pictures of the guide as SVG markup.
 //
-// [Jar] is one jar held up to a lamp in a dark cellar. It shows what has been
+// [Picture] is one jar held up to a lamp in a dark cellar. It shows what has been
 // reported of it and nothing else: a part nobody has looked at is a ghost with
 // a dotted edge, a part that was found sound is solid and clear, and every
 // oddity has a drawing of its own. [Mark] is the sign of a verdict.

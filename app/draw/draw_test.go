@@ -76,12 +76,12 @@ func tell(t testing.TB, s rules.Situation, v ...rules.Value) rules.Situation {
 }
 
 // everyPicture calls f for every value of every sign on every filling.
-func everyPicture(t testing.TB, f func(name string, j draw.Jar)) {
+func everyPicture(t testing.TB, f func(name string, j draw.Picture)) {
 	for food := range draw.NumFoods {
-		f(draw.Food(food).String()+"/nothing", draw.Jar{Food: draw.Food(food), Situation: rules.NewSituation()})
+		f(draw.Food(food).String()+"/nothing", draw.Picture{Food: draw.Food(food), Situation: rules.NewSituation()})
 		for _, id := range visible() {
 			for _, v := range rules.Signs[id].Values {
-				f(draw.Food(food).String()+"/"+id.ID()+"/"+v.ID, draw.Jar{Food: draw.Food(food), Situation: tell(t, sound(t, id), v.Value)})
+				f(draw.Food(food).String()+"/"+id.ID()+"/"+v.ID, draw.Picture{Food: draw.Food(food), Situation: tell(t, sound(t, id), v.Value)})
 			}
 		}
 	}
@@ -101,7 +101,7 @@ func TestEveryValueHasItsOwnDrawing(t *testing.T) {
 			seen := map[string]string{}
 			for _, v := range rules.Signs[id].Values {
 				// A thumbnail has no nails in its shelf: the jar itself must differ.
-				svg := draw.Jar{Food: draw.Food(food), Situation: tell(t, sound(t, id), v.Value)}.SVG(draw.Options{Plain: true})
+				svg := draw.Picture{Food: draw.Food(food), Situation: tell(t, sound(t, id), v.Value)}.SVG(draw.Options{Plain: true})
 				_, picture, _ := strings.Cut(svg, "</desc>")
 				if other, ok := seen[picture]; ok {
 					t.Errorf("%v: %s: %s looks like %s", draw.Food(food), id.ID(), v.ID, other)
@@ -114,7 +114,7 @@ func TestEveryValueHasItsOwnDrawing(t *testing.T) {
 
 // picture is the markup without its words.
 func picture(s rules.Situation, o draw.Options) string {
-	_, after, _ := strings.Cut(draw.Jar{Situation: s}.SVG(o), "</desc>")
+	_, after, _ := strings.Cut(draw.Picture{Situation: s}.SVG(o), "</desc>")
 	return after
 }
 
@@ -192,7 +192,7 @@ func TestUnlookedAtDiffersFromSound(t *testing.T) {
 		for _, id := range visible() {
 			unseen := sound(t, id)
 			picture := func(s rules.Situation) string {
-				_, after, _ := strings.Cut(draw.Jar{Food: draw.Food(food), Situation: s}.SVG(draw.Options{}), "</desc>")
+				_, after, _ := strings.Cut(draw.Picture{Food: draw.Food(food), Situation: s}.SVG(draw.Options{}), "</desc>")
 				return after
 			}
 			ghost := picture(unseen)
@@ -208,7 +208,7 @@ func TestUnlookedAtDiffersFromSound(t *testing.T) {
 func TestMarkupIsSafeAndSmall(t *testing.T) {
 	const ceiling = 12 << 10 // bytes
 	largest, name := 0, ""
-	check := func(title string, j draw.Jar) {
+	check := func(title string, j draw.Picture) {
 		svg := j.SVG(draw.Options{Prefix: "a7", Interactive: true})
 		if n := len(j.SVG(draw.Options{Prefix: "a7"})); n > largest {
 			largest, name = n, title
@@ -224,7 +224,7 @@ func TestMarkupIsSafeAndSmall(t *testing.T) {
 		t.Errorf("%s: %d bytes, more than %d", name, largest, ceiling)
 	}
 	for food := range draw.NumFoods {
-		check(draw.Food(food).String()+"/worst", draw.Jar{Food: draw.Food(food), Situation: worst(t), Verdict: rules.Discard})
+		check(draw.Food(food).String()+"/worst", draw.Picture{Food: draw.Food(food), Situation: worst(t), Verdict: rules.Discard})
 	}
 	t.Logf("largest picture of all: %s, %d bytes", name, largest)
 	if largest > 2*ceiling {
@@ -294,14 +294,14 @@ func checkMarkup(t *testing.T, title, svg, prefix string) {
 }
 
 func TestPrefixIsCleaned(t *testing.T) {
-	svg := draw.Jar{}.SVG(draw.Options{Prefix: `x"><script>7_b-`})
+	svg := draw.Picture{}.SVG(draw.Options{Prefix: `x"><script>7_b-`})
 	checkMarkup(t, "hostile prefix", svg, "xscript7_b-")
-	checkMarkup(t, "no prefix", draw.Jar{}.SVG(draw.Options{}), "jar-")
+	checkMarkup(t, "no prefix", draw.Picture{}.SVG(draw.Options{}), "jar-")
 }
 
 func TestDescriptionSaysOnlyWhatWasReported(t *testing.T) {
 	describe := func(s rules.Situation) string {
-		_, after, _ := strings.Cut(draw.Jar{Situation: s}.SVG(draw.Options{}), "<desc id=\"jar-d\">")
+		_, after, _ := strings.Cut(draw.Picture{Situation: s}.SVG(draw.Options{}), "<desc id=\"jar-d\">")
 		text, _, _ := strings.Cut(after, "</desc>")
 		return text
 	}
@@ -349,7 +349,7 @@ func TestTouchAreas(t *testing.T) {
 		x, y, w, h int
 	}
 	for _, opened := range rules.Signs[rules.SignOpened].Values {
-		j := draw.Jar{Situation: tell(t, rules.NewSituation(), opened.Value)}
+		j := draw.Picture{Situation: tell(t, rules.NewSituation(), opened.Value)}
 		var rects []rect
 		zone := ""
 		var zones []string
@@ -394,7 +394,7 @@ func TestTouchAreas(t *testing.T) {
 			}
 		}
 	}
-	if svg := (draw.Jar{}).SVG(draw.Options{}); strings.Contains(svg, "data-zone") || !strings.Contains(svg, `role="img"`) {
+	if svg := (draw.Picture{}).SVG(draw.Options{}); strings.Contains(svg, "data-zone") || !strings.Contains(svg, `role="img"`) {
 		t.Error("a picture that is not interactive must be one image without touch areas")
 	}
 }
@@ -433,10 +433,10 @@ func TestMarks(t *testing.T) {
 func BenchmarkSVG(b *testing.B) {
 	for _, c := range []struct {
 		name string
-		jar  draw.Jar
+		jar  draw.Picture
 	}{
-		{"sound", draw.Jar{Food: draw.Grains, Situation: sound(b, rules.SignClass)}},
-		{"worst", draw.Jar{Food: draw.Slices, Situation: worst(b)}},
+		{"sound", draw.Picture{Food: draw.Grains, Situation: sound(b, rules.SignClass)}},
+		{"worst", draw.Picture{Food: draw.Slices, Situation: worst(b)}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()

@@ -193,11 +193,11 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 		span = len(tones)
 	}
 	loose := max(1, l.dx/9)
-	if l.manner != forms && 3*l.w < 2*l.dx {
+	if l.texture != forms && 3*l.w < 2*l.dx {
 		loose = l.dx / 3
 	}
 	for row, y := 0, bottom-min(l.dy, 60)/3; ; row, y = row+1, y-l.dy {
-		if l.manner == sticks || (l.manner == forms && l.dy > 60) {
+		if l.texture == sticks || (l.texture == forms && l.dy > 60) {
 			if y = bottom - l.dy/2 - row*l.dy; y < top {
 				break
 			}
@@ -224,8 +224,8 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 		}
 	}
 	soft := v.is(rules.BodySoft)
-	if l.manner == forms {
-		// A soft piece has no inked edge: it melts into its neighbours.
+	if l.texture == forms {
+		// A soft piece has no inked edge: it melts into its neighbors.
 		ink := fmt.Sprintf(`stroke="%s" stroke-width="2"`, cellar)
 		if soft {
 			ink = `stroke="currentColor" stroke-width="9" stroke-opacity=".45"`
@@ -251,7 +251,7 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 	}
 	var d [4][]byte
 	for i, c := range packed {
-		switch l.manner {
+		switch l.texture {
 		case dots, flecks:
 			d[c.tone] = fmt.Appendf(d[c.tone], "M%d %dh0", c.x, c.y)
 		case sticks:
@@ -262,7 +262,7 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 		}
 	}
 	ends := "round"
-	if l.manner == flecks {
+	if l.texture == flecks {
 		ends = "square"
 	}
 	p.put(`<defs>`)

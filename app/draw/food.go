@@ -47,20 +47,20 @@ type style struct {
 	layers []layer  // from the back to the front
 }
 
-// manner is the way the pieces of a layer are drawn.
-type manner uint8
+// texture is the way the pieces of a layer are drawn.
+type texture uint8
 
 const (
-	dots    manner = iota // round pieces
-	flecks                // square pieces
-	sticks                // upright pieces
-	strands               // loose threads
-	forms                 // pieces of a form of their own
+	dots    texture = iota // round pieces
+	flecks                 // square pieces
+	sticks                 // upright pieces
+	strands                // loose threads
+	forms                  // pieces of a form of their own
 )
 
 // layer is a pack of like pieces.
 type layer struct {
-	manner   manner
+	texture  texture
 	w, h     int // size of a piece
 	dx, dy   int // distance to the next
 	form     form
@@ -99,54 +99,54 @@ var (
 
 var styles = [NumFoods]style{
 	Plain: {"plain", "food", 0xc9a25c, 35, [3]color{0xc79a5e, 0xb58a55, 0xd3ab70},
-		[]layer{{manner: forms, dx: 45, dy: 36, form: lumpForm, turn: 160, gleaming: true}}},
+		[]layer{{texture: forms, dx: 45, dy: 36, form: lumpForm, turn: 160, gleaming: true}}},
 	Halves: {"fruit-halves", "fruit halves", 0xe9b04c, 30, [3]color{0xf0a03c, 0xe98b32, 0xf5b452},
-		[]layer{{manner: forms, dx: 48, dy: 39, form: halfForm, turn: 160, gleaming: true}}},
+		[]layer{{texture: forms, dx: 48, dy: 39, form: halfForm, turn: 160, gleaming: true}}},
 	SmallFruit: {"whole-small", "small whole fruit", 0xb5475a, 35, [3]color{0x7a2548, 0x8e2f4a, 0x652244},
-		[]layer{{manner: forms, dx: 33, dy: 30, form: plumForm, turn: 40, gleaming: true}}},
+		[]layer{{texture: forms, dx: 33, dy: 30, form: plumForm, turn: 40, gleaming: true}}},
 	Berries: {"berries", "berries", 0xa8283f, 45, [3]color{0x97203a, 0x6f1b3c, 0xb02c3c},
-		[]layer{{manner: dots, w: 19, dx: 20, dy: 17, gleaming: true}}},
+		[]layer{{texture: dots, w: 19, dx: 20, dy: 17, gleaming: true}}},
 	Jam: {"jam", "jam", 0xa12a2c, 82, [3]color{0x7d1b28, 0x8f2228, 0xf0c67a},
-		[]layer{{manner: dots, w: 26, dx: 46, dy: 37, span: 2}, {manner: dots, w: 3, dx: 17, dy: 15, tone: 2, span: 1}}},
+		[]layer{{texture: dots, w: 26, dx: 46, dy: 37, span: 2}, {texture: dots, w: 3, dx: 17, dy: 15, tone: 2, span: 1}}},
 	Jelly: {"jelly", "clear jelly", 0xd8622e, 62, [3]color{0xe88a3e, 0xe0763a, 0xf6b968}, nil},
 	Juice: {"juice", "juice", 0x8c2a57, 55, [3]color{0xa23c68, 0x8c2a57, 0xb95a7c}, nil},
 	Pickles: {"pickles", "pickles", 0xc9b95a, 30, [3]color{0x6f8a36, 0x5f7a30, 0x82993f},
-		[]layer{{manner: forms, dx: 29, dy: 83, form: cukeForm, turn: 4, gleaming: true}}},
+		[]layer{{texture: forms, dx: 29, dy: 83, form: cukeForm, turn: 4, gleaming: true}}},
 	Slices: {"slices", "slices", 0xd9a24a, 30, [3]color{0xe58a36, 0xd97a2e, 0xeba04a},
-		[]layer{{manner: forms, dx: 47, dy: 23, form: discForm, turn: 16, gleaming: true}}},
+		[]layer{{texture: forms, dx: 47, dy: 23, form: discForm, turn: 16, gleaming: true}}},
 	Spears: {"spears", "spears", 0xc4bd68, 28, [3]color{0x8d9c4a, 0x7c8d42, 0x9aa957},
-		[]layer{{manner: forms, dx: 17, dy: 92, form: tipForm, turn: 4, gleaming: true}}},
+		[]layer{{texture: forms, dx: 17, dy: 92, form: tipForm, turn: 4, gleaming: true}}},
 	Sticks: {"sticks", "beans or sticks", 0xc7b865, 28, [3]color{0x74873a, 0x657933, 0x869848},
-		[]layer{{manner: sticks, w: 10, h: 72, dx: 13, dy: 80, gleaming: true}}},
+		[]layer{{texture: sticks, w: 10, h: 72, dx: 13, dy: 80, gleaming: true}}},
 	Beans: {"beans", "dry beans", 0xb9763a, 50, [3]color{0x8e3b2e, 0x7b3028, 0xa2503a},
-		[]layer{{manner: strands, w: 14, h: 11, dx: 25, dy: 17, gleaming: true}}},
+		[]layer{{texture: strands, w: 14, h: 11, dx: 25, dy: 17, gleaming: true}}},
 	Salsa: {"salsa", "salsa", 0xb8391f, 66, [3]color{0xd2452a, 0xe3714a, 0x6f8a3a},
-		[]layer{{manner: flecks, w: 16, dx: 29, dy: 24, gleaming: true}, {manner: flecks, w: 5, dx: 23, dy: 19, tone: 1, span: 2}}},
+		[]layer{{texture: flecks, w: 16, dx: 29, dy: 24, gleaming: true}, {texture: flecks, w: 5, dx: 23, dy: 19, tone: 1, span: 2}}},
 	Relish: {"relish", "relish", 0xa39a45, 60, [3]color{0x7f8c3c, 0xc2512e, 0xdcc070},
-		[]layer{{manner: flecks, w: 8, dx: 14, dy: 12}}},
+		[]layer{{texture: flecks, w: 8, dx: 14, dy: 12}}},
 	Tomatoes: {"tomatoes", "tomatoes", 0xd2592c, 45, [3]color{0xcf3a22, 0xbf3020, 0xda4c2a},
-		[]layer{{manner: forms, dx: 51, dy: 42, form: tomatoForm, turn: 50, gleaming: true}}},
+		[]layer{{texture: forms, dx: 51, dy: 42, form: tomatoForm, turn: 50, gleaming: true}}},
 	Cubes: {"cubes", "cubes", 0xdcb257, 28, [3]color{0xe59a38, 0xd98c30, 0xeeb050},
-		[]layer{{manner: forms, dx: 36, dy: 31, form: cubeForm, turn: 20, gleaming: true}}},
+		[]layer{{texture: forms, dx: 36, dy: 31, form: cubeForm, turn: 20, gleaming: true}}},
 	Grains: {"grains", "corn or peas", 0xdfc169, 35, [3]color{0xecc043, 0xe0ae38, 0xf3d066},
-		[]layer{{manner: dots, w: 12, dx: 13, dy: 11, gleaming: true}}},
+		[]layer{{texture: dots, w: 12, dx: 13, dy: 11, gleaming: true}}},
 	Pearls: {"pearls", "small whole vegetables", 0xd8bd72, 30, [3]color{0xe6d3a0, 0xdac48c, 0xeedeb4},
-		[]layer{{manner: dots, w: 28, dx: 29, dy: 25, gleaming: true}}},
+		[]layer{{texture: dots, w: 28, dx: 29, dy: 25, gleaming: true}}},
 	Greens: {"greens", "greens", 0x8b8a44, 55, [3]color{0x56703a, 0x476232, 0x667f42},
-		[]layer{{manner: forms, dx: 44, dy: 21, form: leafForm, turn: 18, gleaming: true}}},
+		[]layer{{texture: forms, dx: 44, dy: 21, form: leafForm, turn: 18, gleaming: true}}},
 	Shreds: {"shreds", "shredded cabbage", 0xd9c27c, 40, [3]color{0xe4d49a, 0xd3bf80, 0xeee2b4},
-		[]layer{{manner: strands, w: 4, h: 29, dx: 19, dy: 10}}},
+		[]layer{{texture: strands, w: 4, h: 29, dx: 19, dy: 10}}},
 	Broth: {"broth", "broth", 0xd99a34, 45, [3]color{0xe8b04a, 0xdda03c, 0xf2c56a}, nil},
 	Soup: {"soup", "soup or stew", 0xb8702e, 72, [3]color{0xd9802e, 0x7f8c3c, 0xe4c682},
-		[]layer{{manner: forms, dx: 52, dy: 47, form: cubeForm, turn: 20, gleaming: true}, {manner: dots, w: 11, dx: 29, dy: 25, gleaming: true, tone: 1, span: 1}}},
+		[]layer{{texture: forms, dx: 52, dy: 47, form: cubeForm, turn: 20, gleaming: true}, {texture: dots, w: 11, dx: 29, dy: 25, gleaming: true, tone: 1, span: 1}}},
 	Meat: {"meat", "meat", 0xb98142, 45, [3]color{0x8d5138, 0x7c4431, 0x9b5f42},
-		[]layer{{manner: forms, dx: 56, dy: 36, form: meatForm, turn: 14, gleaming: true}}},
+		[]layer{{texture: forms, dx: 56, dy: 36, form: meatForm, turn: 14, gleaming: true}}},
 	Fish: {"fish", "fish", 0xd9b27c, 40, [3]color{0xdd9a78, 0xd08c6c, 0xe6aa88},
-		[]layer{{manner: forms, dx: 62, dy: 37, form: fishForm, turn: 6, gleaming: true}}},
+		[]layer{{texture: forms, dx: 62, dy: 37, form: fishForm, turn: 6, gleaming: true}}},
 	Sauce: {"sauce", "sauce or purée", 0xb9421f, 88, [3]color{0x9f3518, 0xc95a2c, 0xd9763c},
-		[]layer{{manner: dots, w: 3, dx: 19, dy: 15, tone: 1, span: 2}}},
+		[]layer{{texture: dots, w: 3, dx: 19, dy: 15, tone: 1, span: 2}}},
 	Bread: {"bread", "bread", 0xc08a48, 90, [3]color{0x8a5a2a, 0x9c6a34, 0x70451f},
-		[]layer{{manner: dots, w: 8, dx: 21, dy: 18}, {manner: dots, w: 3, dx: 17, dy: 15}}},
+		[]layer{{texture: dots, w: 8, dx: 21, dy: 18}, {texture: dots, w: 3, dx: 17, dy: 15}}},
 }
 
 // String is the filling's stable name.

@@ -7,8 +7,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Jar is a jar to be drawn.
-type Jar struct {
+// Picture is a jar to be drawn.
+type Picture struct {
 	Food      Food
 	Situation rules.Situation // a value is shown once it is the only one left for its sign
 	Verdict   rules.Verdict   // shown on the tag; 0 for none
@@ -30,7 +30,7 @@ type Options struct {
 
 // view is a jar while it is drawn.
 type view struct {
-	jar   *Jar
+	jar   *Picture
 	style *style
 }
 
@@ -75,7 +75,7 @@ func (v *view) edge() string {
 }
 
 // SVG draws the jar on a sheet of 280 x 400 units. Its size is left to the page.
-func (j Jar) SVG(opts Options) string {
+func (j Picture) SVG(opts Options) string {
 	v := &view{jar: &j, style: &styles[Plain]}
 	if int(j.Food) < NumFoods {
 		v.style = &styles[j.Food]
@@ -119,7 +119,7 @@ func (v *view) defs(p *pen) {
 }
 
 // describe says in words what was reported of the looks of the jar.
-func (j *Jar) describe() prose.Text {
+func (j *Picture) describe() prose.Text {
 	var said []prose.Text
 	seen := map[rules.SignID]bool{}
 	for i := range Zones {

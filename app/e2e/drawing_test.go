@@ -59,7 +59,7 @@ func TestPicturesDiffer(t *testing.T) {
 				if i > 0 {
 					svgs += ","
 				}
-				svgs += quoted(draw.Jar{Food: food, Situation: situation}.SVG(draw.Options{Prefix: "t", Plain: true}))
+				svgs += quoted(draw.Picture{Food: food, Situation: situation}.SVG(draw.Options{Prefix: "t", Plain: true}))
 			}
 			report := eval[string](p, fmt.Sprintf(`(async () => {
 				const svgs = %s];

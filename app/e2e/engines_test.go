@@ -37,13 +37,13 @@ func inEngines(t *testing.T, engines []drive.Engine, do func(t *testing.T, e dri
 	}
 }
 
-// labelled is JavaScript for the choice with exactly these words.
-func labelled(words string) string {
+// labeled is JavaScript for the choice with exactly these words.
+func labeled(words string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll("label.choice")].find(e => e.innerText.trim() === %q)`, words)
 }
 
 // touched is one way to answer: one touch, and nothing else.
-func (p guide) touched(words string) { p.T.Helper(); p.Tap(labelled(words)) }
+func (p guide) touched(words string) { p.T.Helper(); p.Tap(labeled(words)) }
 
 // keyed is the other: keys alone. Space marks the first choice, arrows go on,
 // Enter gives the answer; nothing is given before that.

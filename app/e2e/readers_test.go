@@ -47,7 +47,7 @@ func (p *tab) checked() {
 
 // On a device where nothing was ever kept, saving a backup from the notice that
 // the program could not start, and asking what a new edition changes, make no
-// database. A check is saved afterwards.
+// database. A check is saved afterward.
 func TestReadersMakeNothing(t *testing.T) {
 	t.Run("save a backup", func(t *testing.T) {
 		s, b := serve(t, ""), start(t)

@@ -50,7 +50,7 @@ func control(label string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll("label.field")].find(e => e.querySelector("span").innerText.startsWith(%q))?.querySelector("input, select, textarea")`, label)
 }
 
-// set fills a labelled field as a person would leave it.
+// set fills a labeled field as a person would leave it.
 func (p *tab) set(label, value string) {
 	p.t.Helper()
 	p.wait(fmt.Sprintf(`!!(%s)`, control(label)))

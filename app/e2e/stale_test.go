@@ -255,7 +255,7 @@ func storedChecks(p *drive.Tab) (checks []*record.Check) {
 		if err != nil {
 			p.T.Fatal(err)
 		}
-		if c := r.(*record.Check); !c.Gone() {
+		if c := r.(*record.Check); !c.IsDeleted() {
 			checks = append(checks, c)
 		}
 	}

@@ -198,7 +198,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 		t.Helper()
 		var there []record.Record
 		for _, r := range p.sound(what)[kind] {
-			if !r.Gone() {
+			if !r.IsDeleted() {
 				there = append(there, r)
 			}
 		}

@@ -36,7 +36,7 @@ func (h *House) Tenths(text string) (int, bool) {
 	return record.TenthsOfFahrenheit(n.Low), true
 }
 
-// DegreeField is a labelled field for a temperature, kept in tenths of a degree
+// DegreeField is a labeled field for a temperature, kept in tenths of a degree
 // Celsius and asked for in the household's unit. After each change tell is given
 // what is wrong with what was typed, or "" and the temperature is set.
 func (h *House) DegreeField(label prose.Text, tenths *int, turn int, tell func(wrong prose.Text)) app.UI {

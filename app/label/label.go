@@ -1,11 +1,11 @@
-// Package label makes sheets of jar labels as SVG, in millimetres, each label
+// Package label makes sheets of jar labels as SVG, in millimeters, each label
 // with a QR code (ISO/IEC 18004) that leads to its jar and a short one to type.
 //
 // # Promises
 //
 // No label overlaps another or leaves its sheet, and no text leaves its label.
 // The short code is on every label, however long the name is.
-// A module of a code is at least a third of a millimetre, with the quiet zone of
+// A module of a code is at least a third of a millimeter, with the quiet zone of
 // four modules that the standard asks for; a label too small for that is
 // refused. The markup holds no style attribute, script or outside reference,
 // and text is escaped.
@@ -22,7 +22,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Stock is a kind of label paper, in millimetres.
+// Stock is a kind of label paper, in millimeters.
 type Stock struct {
 	ID                         string
 	Name                       prose.Text
@@ -54,13 +54,13 @@ type Label struct {
 	Short                string // what is typed where no camera reads the code
 }
 
-// The limits of a code, in millimetres and modules.
+// The limits of a code, in millimeters and modules.
 const (
 	leastModule = 0.33
 	quiet       = 4
 )
 
-// margin keeps text and code off the edge of a label, in millimetres.
+// margin keeps text and code off the edge of a label, in millimeters.
 const margin = 1.8
 
 // Sheets makes the sheets for some labels, beginning at the place of the first
@@ -99,7 +99,7 @@ func (w *writer) put(parts ...string) {
 	}
 }
 
-// mm writes millimetres to the hundredth.
+// mm writes millimeters to the hundredth.
 func mm(v float64) string { return strconv.FormatFloat(float64(int(v*100+0.5))/100, 'f', -1, 64) }
 
 func (w *writer) label(s *Stock, l *Label, x, y float64) error {

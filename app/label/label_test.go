@@ -32,7 +32,7 @@ var (
 	runs  = regexp.MustCompile(`M([\d.]+) ([\d.]+)h([\d.]+)v([\d.]+)H`)
 )
 
-// paint makes a picture of the codes of a sheet, 12 pixels a millimetre, and
+// paint makes a picture of the codes of a sheet, 12 pixels a millimeter, and
 // gives the picture of each.
 func paint(t *testing.T, sheet string) (pictures []*image.Gray) {
 	t.Helper()

@@ -326,7 +326,7 @@ func saidBy(s *rules.Source) string {
 
 // bigAnswer is the verdict of a jar for a room: what the sign showed, the reason
 // in one short sentence, and who says so.
-func bigAnswer(j *practice.Jar, id rules.SignID, r *rules.Rule) app.UI {
+func bigAnswer(j *practice.Twin, id rules.SignID, r *rules.Rule) app.UI {
 	v, _ := j.Situation.Known(id)
 	return ui.El("div", "big-answer",
 		ui.El("p", "big-verdict", parts.VerdictWord(j.Verdict)),

@@ -100,7 +100,7 @@ func bearsOn(v rules.Value, id rules.SignID) bool {
 
 // pointed parts the trace of a jar into the lines that speak of the sign, or the
 // line that speaks for the verdict where none does, and all others.
-func pointed(j *practice.Jar, id rules.SignID) (point, rest []rules.Line) {
+func pointed(j *practice.Twin, id rules.SignID) (point, rest []rules.Line) {
 	t := rules.Explain(j.Situation)
 	all := append(t.Deciding, t.Also...)
 	speaks := func(l *rules.Line) bool {

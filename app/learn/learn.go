@@ -112,7 +112,7 @@ func rulesSaid(ids []string) app.UI {
 
 // specimenJar makes the jar of a specimen. The specimens are our own, and a
 // test makes every one of them.
-func specimenJar(product string, shows ...rules.Value) practice.Jar {
+func specimenJar(product string, shows ...rules.Value) practice.Twin {
 	p, _ := rules.ProductByID(product)
 	j, err := practice.Sound(p, shows...)
 	if err != nil {
@@ -128,7 +128,7 @@ func (s *specimen) figure(id string) app.UI {
 
 // jarFigure is a jar with its name and what is to be said of it. The verdict is
 // neither in the picture nor in its words.
-func jarFigure(j *practice.Jar, id string, note prose.Text) app.UI {
+func jarFigure(j *practice.Twin, id string, note prose.Text) app.UI {
 	return ui.El("figure", "specimen",
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),
 		ui.El("figcaption", "", ui.Txt("strong", "", j.Product.Name), ui.Txt("span", "", note)),

@@ -34,7 +34,7 @@ func (p *ClassPage) colophon() app.UI {
 }
 
 // thumb is a small picture for paper.
-func thumb(j *practice.Jar, id string) app.UI {
+func thumb(j *practice.Twin, id string) app.UI {
 	return ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true})))
 }
 
@@ -109,14 +109,14 @@ func (p *ClassPage) teacher() app.UI {
 }
 
 // answerLine is the verdict of a jar with its first reason and source.
-func answerLine(j *practice.Jar, id rules.SignID, name prose.Text) app.UI {
+func answerLine(j *practice.Twin, id rules.SignID, name prose.Text) app.UI {
 	l, c := because(j, id)
 	return ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: %s. ", name, j.Verdict)), ui.Prose(ui.Say("%s ", l)), ui.Txt("small", "", c))
 }
 
 // because is why a jar has its verdict, as far as the sign bears on it, and where
 // that stands.
-func because(j *practice.Jar, id rules.SignID) (reason, source prose.Text) {
+func because(j *practice.Twin, id rules.SignID) (reason, source prose.Text) {
 	point, _ := pointed(j, id)
 	r := point[0].Rule
 	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known(), r.ID)

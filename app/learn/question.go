@@ -99,7 +99,7 @@ func (p *PracticePage) askJar(i int) app.UI {
 
 // told says what is known of the jar: the lines of notes in plain sight, all of
 // it folded.
-func told(j *practice.Jar) app.UI {
+func told(j *practice.Twin) app.UI {
 	all := j.Told()
 	return ui.El("div", "told",
 		notes(j),
@@ -109,7 +109,7 @@ func told(j *practice.Jar) app.UI {
 
 // notes lists how a jar was heated, how old it is and whatever is not as it
 // should be.
-func notes(j *practice.Jar) app.UI {
+func notes(j *practice.Twin) app.UI {
 	ids := j.Odd()
 	for _, id := range []rules.SignID{rules.SignMethod, rules.SignAge} {
 		if !slices.Contains(ids, id) {
@@ -121,7 +121,7 @@ func notes(j *practice.Jar) app.UI {
 		ui.Txt("li", "rest", "Everything else as it should be."))...)
 }
 
-func noteLine(j *practice.Jar, id rules.SignID) app.UI {
+func noteLine(j *practice.Twin, id rules.SignID) app.UI {
 	v, _ := j.Situation.Known(id)
 	return ui.El("li", "", ui.Txt("strong", "", ui.Say("%s: ", id.Info().Name)), ui.Prose(v.Info().Label))
 }

@@ -134,7 +134,7 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 		case *record.Batch:
 			batches[r.ID] = true
 		case *record.Jar:
-			if !r.Gone() {
+			if !r.IsDeleted() {
 				of[r.Batch]++
 			}
 		}

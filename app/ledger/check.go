@@ -99,7 +99,7 @@ func (l *Ledger) DropUnanswered(begun *record.Check) {
 		var changes []store.Change
 		for _, row := range rows {
 			other, err := record.DecodeCheck(row.JSON)
-			if err == nil && other.ID != id && other.Product == product && other.Jar == "" && other.Label == "" && len(other.Answers) == 0 && !other.Gone() {
+			if err == nil && other.ID != id && other.Product == product && other.Jar == "" && other.Label == "" && len(other.Answers) == 0 && !other.IsDeleted() {
 				changes = append(changes, store.Change{Row: row, Delete: true})
 			}
 		}

@@ -69,7 +69,7 @@ func (l *Ledger) Keep(done, fail func(), records ...record.Record) bool {
 		l.Shelf.stale()
 	}
 	w.do = func(c context.Context) error {
-		met, err := l.meet(c, changes, known)
+		met, err := l.joinStored(c, changes, known)
 		if err == nil {
 			err = l.store.Write(c, changes)
 		}
@@ -100,9 +100,9 @@ func (l *Ledger) UndoDelete() {
 // read at once.
 const mostGot = 60
 
-// meet puts what is about to be written together with what another tab has
+// joinStored puts what is about to be written together with what another tab has
 // written meanwhile, and tells whether there was anything.
-func (l *Ledger) meet(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
+func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
 	n := 0
 	for i := range changes {
 		if known[changes[i].Row.ID] {

@@ -255,7 +255,7 @@ func TestNewOnesAreTakenBack(t *testing.T) {
 			t.Fatalf("done %d times, failed %d, on the shelf %t", done, failed, r.Shelf.Places[fresh.ID] != nil)
 		}
 		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
-		if fresh.Gone() {
+		if fresh.IsDeleted() {
 			t.Fatal("the form's own place is marked as deleted")
 		}
 		r.fails(nil)
@@ -269,7 +269,7 @@ func TestNewOnesAreTakenBack(t *testing.T) {
 		if done != 1 || failed != 1 {
 			t.Errorf("sent again: done %d times, failed %d", done, failed)
 		}
-		if p := stored[*record.Place](t, r.device, record.Places, fresh.ID); p == nil || p.Gone() {
+		if p := stored[*record.Place](t, r.device, record.Places, fresh.ID); p == nil || p.IsDeleted() {
 			t.Error("sent again, it is not stored")
 		}
 	})
@@ -376,10 +376,10 @@ func TestNothingSaidIsForgotten(t *testing.T) {
 			look(41)
 			r.wantSaved(true)
 			r.wantTrouble("")
-			if p := stored[*record.Place](t, r.device, record.Places, r.place.ID); p.Gone() != deleted[r.place.ID] {
-				t.Errorf("seed %d: the place is deleted: got %t, want %t", seed, p.Gone(), deleted[r.place.ID])
+			if p := stored[*record.Place](t, r.device, record.Places, r.place.ID); p.IsDeleted() != deleted[r.place.ID] {
+				t.Errorf("seed %d: the place is deleted: got %t, want %t", seed, p.IsDeleted(), deleted[r.place.ID])
 			}
-			// A page that is loaded afterwards has all of it.
+			// A page that is loaded afterward has all of it.
 			r.open()
 			r.shelved()
 			for n := range r.jars {

@@ -110,7 +110,7 @@ func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 func (p *KeepingPage) settingsWords(s *record.Settings) prose.Text {
 	altitude := prose.Text("altitude not given")
 	if s.AltitudeFeet != nil {
-		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, process.Feet(*s.AltitudeFeet).Metres())
+		altitude = ui.Say("altitude up to %d ft (%d m)", *s.AltitudeFeet, process.Feet(*s.AltitudeFeet).Meters())
 	}
 	unit := "°C"
 	if s.Fahrenheit {

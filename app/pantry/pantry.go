@@ -60,7 +60,7 @@ func (p *Pantry) Put(r record.Record) {
 		}
 		place(p.Jars, r)
 		delete(p.known, r.Batch)
-		if !r.Gone() {
+		if !r.IsDeleted() {
 			p.ofBatch[r.Batch] = append(p.ofBatch[r.Batch], r)
 		}
 	}
@@ -84,7 +84,7 @@ func (p *Pantry) Has(r record.Record) bool {
 }
 
 func place[R record.Record](records map[string]R, r R) {
-	if r.Gone() {
+	if r.IsDeleted() {
 		delete(records, r.Key())
 	} else {
 		records[r.Key()] = r

@@ -33,7 +33,7 @@ func BoilWords(h *house.House) prose.Text {
 // BandWords names a band of altitude.
 func BandWords(highest process.Feet) prose.Text {
 	edge := highest + 1
-	return ui.Say("below %d,000 ft (%d m)", int(edge/1000), edge.Metres())
+	return ui.Say("below %d,000 ft (%d m)", int(edge/1000), edge.Meters())
 }
 
 // altitudeMenu asks for the household's altitude, which is asked only once.

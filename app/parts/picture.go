@@ -17,7 +17,7 @@ func Food(p *rules.Product) draw.Food {
 // JarPicture draws what has been said of a jar.
 func JarPicture(p *rules.Product, s rules.Situation, verdict rules.Verdict, o draw.Options) string {
 	o.In = ui.Reader
-	return draw.Jar{Food: Food(p), Situation: s, Verdict: verdict}.SVG(o)
+	return draw.Picture{Food: Food(p), Situation: s, Verdict: verdict}.SVG(o)
 }
 
 // HeroJar is the picture of the first page: a sound jar of peaches.
@@ -30,7 +30,7 @@ func HeroJar() string {
 	}
 	_ = s.Tell(rules.OpenedNo)
 	f, _ := draw.ParseFood("fruit-halves")
-	return draw.Jar{Food: f, Situation: s}.SVG(draw.Options{Prefix: "hero", Plain: true, In: ui.Reader})
+	return draw.Picture{Food: f, Situation: s}.SVG(draw.Options{Prefix: "hero", Plain: true, In: ui.Reader})
 }
 
 // Mark is a verdict's sign.

@@ -27,7 +27,7 @@ type ProcessForm struct {
 
 	table  string // "product" or "product/form" of the published tables
 	pack   process.Pack
-	jar    process.Jar
+	jar    process.Size
 	gauge  process.Gauge
 	vented process.Vent
 	// As typed; empty for not known.
@@ -70,7 +70,7 @@ func (f *ProcessForm) Render() app.UI {
 		}),
 		ui.Menu(f.Product.ID, "Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
 			ui.Line("0", "not known"), ui.Line(flag(process.Hot), "hot"), ui.Line(flag(process.Raw), "raw")),
-		ui.Menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Jar(unflag(v)) }, sizes...),
+		ui.Menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Size(unflag(v)) }, sizes...),
 		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
 		ui.Only(pressure, func() app.UI {
 			return ui.El("div", "",

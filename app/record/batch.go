@@ -52,7 +52,7 @@ func (f *faults) day(field string, d Day) {
 var Sizes = []struct {
 	ID          string
 	Name        prose.Text
-	Jar         process.Jar
+	Jar         process.Size
 	Milliliters int
 }{
 	{"4-ounce", "4-ounce (120 ml)", process.FourOunce, 120},
@@ -248,11 +248,11 @@ func known(n *int) process.Range {
 }
 
 // Process judges the process against the published tables.
-func (b *Batch) Process(household *int) process.Judgement {
+func (b *Batch) Process(household *int) process.Judgment {
 	return process.Was(b.Processing(household))
 }
 
-// processValues is what the judgement of the figures tells of the sign. What the
+// processValues is what the judgment of the figures tells of the sign. What the
 // household says counts only as far as the figures leave it open.
 func (b *Batch) processValues(household *int) []rules.Value {
 	followed, said := rules.SignProcess.ValueByID(b.Followed)

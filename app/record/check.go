@@ -291,7 +291,7 @@ func (j *Jar) Take(c *Check) {
 	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Sweep: c.Sweep, Seen: c.Seen()}
 	for i := range j.Events {
 		if j.Events[i].ID == c.ID {
-			e.At, e.Undone, e.Revision = j.Events[i].At, c.Gone(), j.Events[i].Revision+1
+			e.At, e.Undone, e.Revision = j.Events[i].At, c.IsDeleted(), j.Events[i].Revision+1
 			j.Events[i] = e
 			return
 		}

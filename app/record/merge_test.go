@@ -115,20 +115,20 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 func TestDeletionSurvivesMerge(t *testing.T) {
 	for _, old := range testkit.EveryKind(t, rand.New(rand.NewPCG(5, 6))) {
 		old = testkit.Again(t, old)
-		if old.Gone() {
+		if old.IsDeleted() {
 			old.Restore(testkit.Noon)
 			testkit.Encoded(t, old)
 		}
 		gone := testkit.Again(t, old)
 		gone.Delete(testkit.Noon.Add(time.Hour))
 		testkit.Encoded(t, gone)
-		if m := testkit.Merge(t, old, gone); !m.Gone() {
+		if m := testkit.Merge(t, old, gone); !m.IsDeleted() {
 			t.Errorf("%s came back", m.Kind())
 		}
 		back := testkit.Again(t, gone)
 		back.Restore(testkit.Noon.Add(2 * time.Hour))
 		testkit.Encoded(t, back)
-		if m := testkit.Merge(t, gone, back); m.Gone() {
+		if m := testkit.Merge(t, gone, back); m.IsDeleted() {
 			t.Errorf("%s was not restored", m.Kind())
 		}
 	}

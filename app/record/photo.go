@@ -53,7 +53,7 @@ func (p *Photo) Validate() error {
 	}
 	f.time("at", p.At)
 	switch data, err := base64.StdEncoding.DecodeString(p.JPEG); {
-	case p.Gone() && p.JPEG == "":
+	case p.IsDeleted() && p.JPEG == "":
 	case err != nil:
 		f.add("jpeg", "%s", prose.Error(err))
 	case len(data) > mostPhotoBytes:

@@ -38,8 +38,8 @@ func (k Kind) Text() prose.Text { return kindWords[k] }
 // Record is one thing that a household keeps.
 type Record interface {
 	Kind() Kind
-	Key() string // the id
-	Gone() bool  // deleted, kept only as a mark
+	Key() string     // the id
+	IsDeleted() bool // deleted, kept only as a mark
 	Validate() error
 	Encode() ([]byte, error)
 	Delete(now time.Time)
@@ -88,8 +88,8 @@ func (h *Head) head() *Head { return h }
 // Key implements [Record].
 func (h *Head) Key() string { return h.ID }
 
-// Gone implements [Record].
-func (h *Head) Gone() bool { return h.Deleted != nil }
+// IsDeleted implements [Record].
+func (h *Head) IsDeleted() bool { return h.Deleted != nil }
 
 // Touch notes a change. A clock that was set back does not make it older than
 // the last one.

@@ -157,7 +157,7 @@ func (p *PlacesPage) swap(places []*record.Place, i, j int) {
 	p.said = ""
 }
 
-// degree is a labelled field for a temperature.
+// degree is a labeled field for a temperature.
 func (p *PlacesPage) degree(label prose.Text, v *int) app.UI {
 	return p.House.DegreeField(label, v, p.turn, func(wrong prose.Text) { p.said = wrong })
 }

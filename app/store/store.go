@@ -70,7 +70,7 @@ type Store interface {
 	// Alone waits until no other page of the site is between reading and writing
 	// what it read, and gives what lets the next one.
 	Alone(ctx context.Context) (done func())
-	// Close gives the store back. It must not be used afterwards.
+	// Close gives the store back. It must not be used afterward.
 	Close() error
 }
 

@@ -39,7 +39,7 @@ func Checks(records []record.Record) []byte {
 	var rows [][]string
 	for _, r := range records {
 		c, ok := r.(*record.Check)
-		if !ok || c.Gone() {
+		if !ok || c.IsDeleted() {
 			continue
 		}
 		var said []string

@@ -85,7 +85,7 @@ func Change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 	}
 	if r.IntN(8) == 0 {
 		rec.Delete(now)
-	} else if rec.Gone() && r.IntN(2) == 0 {
+	} else if rec.IsDeleted() && r.IntN(2) == 0 {
 		rec.Restore(now)
 	}
 	Encoded(t, rec)

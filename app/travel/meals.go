@@ -108,7 +108,7 @@ func (j *Journey) problem(loose string) (*packing.Trip, []*Traveler) {
 				ml = s.Milliliters
 			}
 		}
-		p.Jars = append(p.Jars, packing.Jar{
+		p.Jars = append(p.Jars, packing.Candidate{
 			Kind: tr.Dish, Portions: max(1, (ml+record.Dishes[tr.Dish].Milliliters/2)/record.Dishes[tr.Dish].Milliliters),
 			Grams: tr.Grams, Space: tr.space, LastDay: last, Fridge: OpenDays(tr.base), First: first, Age: tr.Basis.Age, Must: tr.Must})
 		of = append(of, tr)
@@ -162,7 +162,7 @@ func (j *Journey) pack(pl *Planner) {
 }
 
 // notNeeded tells why the plan does without a jar.
-func (j *Journey) notNeeded(jar *packing.Jar) string {
+func (j *Journey) notNeeded(jar *packing.Candidate) string {
 	why := WhyNoMeal
 	for _, m := range j.Meals {
 		if m.Kind != jar.Kind {

@@ -15,8 +15,8 @@ import (
 	"larderlamp/rules/packing"
 )
 
-// travelling gives the made-up household, every jar of it looked at today.
-func travelling(t testing.TB) *pantry.Pantry {
+// traveling gives the made-up household, every jar of it looked at today.
+func traveling(t testing.TB) *pantry.Pantry {
 	t.Helper()
 	records, err := demo.Records(testkit.TripNow)
 	if err != nil {
@@ -70,7 +70,7 @@ func planned(t testing.TB, p *pantry.Pantry, trip *record.Trip, what travel.What
 // discarded, one that nobody has looked at is named as one to look at, none is
 // opened after its last day, and every jar has a fate with a reason.
 func TestNothingTravelsThatMayNot(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	goes := 0
 	for _, stand := range []string{record.InShade, record.InSun, record.InCar, record.InTrailer} {
 		for _, cooler := range []string{record.NoCooler, record.SoftCooler, record.HardCooler, record.ThickCooler, record.FridgeOnBus} {
@@ -124,7 +124,7 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 
 // A closed car in the sun is no place for low-acid jars; in the shade they go.
 func TestCarInTheSun(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	fates := func(stand string) map[travel.Fate]int {
 		n := map[travel.Fate]int{}
 		trip := newTrip(t, func(t *record.Trip) { t.Stand, t.Drive = stand, 0 })
@@ -143,7 +143,7 @@ func TestCarInTheSun(t *testing.T) {
 
 // Hotter weather, ice that goes sooner, a lighter load: never a better plan.
 func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	pl := travel.NewPlanner(p, newTrip(t, nil), testkit.TripNow)
 	score := func(w travel.WhatIf) packing.Score {
 		j, err := pl.Plan(w)
@@ -167,7 +167,7 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 // What must come comes, or is refused; a load that is too small for it gives no
 // plan but says why. What binds is named.
 func TestLocksAndBinds(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	var sound, spoiled, open *record.Jar
 	for _, v := range p.JudgeAll(testkit.TripNow) {
 		switch b := p.Batches[v.Jar.Batch]; {
@@ -327,7 +327,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 
 // The lines of a plan are its meals, each once or with the jars that cover it.
 func TestServedIsThePlan(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	j := planned(t, p, newTrip(t, func(t *record.Trip) { t.Meals[5] = 8 }), travel.WhatIf{})
 	missed, open := 0, map[string]int{}
 	for _, v := range j.Served() {
@@ -351,7 +351,7 @@ func TestServedIsThePlan(t *testing.T) {
 // Of jars that are alike those go that somebody has looked at, and an empty trip
 // is not packed.
 func TestLookedAtGoFirst(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	trip := newTrip(t, nil)
 	j := planned(t, p, trip, travel.WhatIf{})
 	for _, tr := range j.Jars {
@@ -381,7 +381,7 @@ func TestLookedAtGoFirst(t *testing.T) {
 
 // Frost: a jar that may freeze stays, unless it is taken in at night.
 func TestFrost(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	frosty := func(t *record.Trip) { t.Weather = []record.Weather{{Night: -80, Day: 20}} }
 	j := planned(t, p, newTrip(t, frosty), travel.WhatIf{})
 	if len(j.Nights) == 0 {
@@ -398,7 +398,7 @@ func TestFrost(t *testing.T) {
 
 // A jar that comes back is judged with what the trip did to it.
 func TestComingHome(t *testing.T) {
-	p := travelling(t)
+	p := traveling(t)
 	trip := newTrip(t, func(t *record.Trip) { t.Stand = record.InCar })
 	j := planned(t, p, trip, travel.WhatIf{Hotter: 5})
 	home := testkit.TripNow.AddDate(0, 0, 8)
@@ -452,7 +452,7 @@ func TestOpenDays(t *testing.T) {
 
 // 500 jars, 7 days, 5 people.
 func bigTrip(b testing.TB) (*pantry.Pantry, *record.Trip) {
-	p := travelling(b)
+	p := traveling(b)
 	n := len(p.Jars)
 	for _, j := range p.JudgeAll(testkit.TripNow) {
 		if n >= 500 {

@@ -13,7 +13,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// number is a labelled field for a whole number.
+// number is a labeled field for a whole number.
 func (p *Page) number(label prose.Text, v *int, low, high int, then func()) app.UI {
 	return ui.Field(label, ui.Input("number", fmt.Sprint(*v), "").Attr("min", low).Attr("max", high).Attr("inputmode", "numeric").
 		On("change", func(ctx app.Context, _ app.Event) {
@@ -30,7 +30,7 @@ func (p *Page) number(label prose.Text, v *int, low, high int, then func()) app.
 		}, app.EventScope(label, p.turn)))
 }
 
-// scaled is a labelled field for a number that is kept in a smaller unit.
+// scaled is a labeled field for a number that is kept in a smaller unit.
 func (p *Page) scaled(label prose.Text, v *int, unit float64) app.UI {
 	shown := strconv.FormatFloat(float64(int(float64(*v)/unit*10+0.5))/10, 'f', -1, 64)
 	return ui.Field(label, ui.Input("number", shown, "").Attr("min", 0).Attr("step", "any").Attr("inputmode", "decimal").
@@ -45,7 +45,7 @@ func (p *Page) scaled(label prose.Text, v *int, unit float64) app.UI {
 		}, app.EventScope(label, p.turn)))
 }
 
-// weight is a labelled field for a weight, kept in grams.
+// weight is a labeled field for a weight, kept in grams.
 func (p *Page) weight(label prose.Text, v *int) app.UI {
 	if p.House.Settings.Fahrenheit {
 		return p.scaled(ui.Say("%s (lb)", label), v, house.Pound)
@@ -53,7 +53,7 @@ func (p *Page) weight(label prose.Text, v *int) app.UI {
 	return p.scaled(ui.Say("%s (kg)", label), v, 1000)
 }
 
-// volume is a labelled field for a volume, kept in milliliters.
+// volume is a labeled field for a volume, kept in milliliters.
 func (p *Page) volume(label prose.Text, v *int) app.UI {
 	if p.House.Settings.Fahrenheit {
 		return p.scaled(ui.Say("%s (quarts)", label), v, record.Quart)
@@ -61,7 +61,7 @@ func (p *Page) volume(label prose.Text, v *int) app.UI {
 	return p.scaled(ui.Say("%s (liters)", label), v, 1000)
 }
 
-// cooler is a labelled field for the size of a cooler, in whole liters or quarts. It is
+// cooler is a labeled field for the size of a cooler, in whole liters or quarts. It is
 // counted in liters; quarts are kept too, or 28 of them would come back as 27.
 func (p *Page) cooler(label prose.Text) app.UI {
 	t := p.edit
@@ -72,7 +72,7 @@ func (p *Page) cooler(label prose.Text) app.UI {
 	return p.number(ui.Say("%s (quarts)", label), &quarts, 4, 317, func() { t.SetQuarts(quarts) })
 }
 
-// degree is a labelled field for a temperature, kept in tenths of a degree
+// degree is a labeled field for a temperature, kept in tenths of a degree
 // Celsius.
 func (p *Page) degree(label prose.Text, v *int) app.UI {
 	return p.House.DegreeField(label, v, p.turn, func(wrong prose.Text) {

@@ -42,8 +42,8 @@ type kin struct {
 	jars  []*travel.Traveler
 }
 
-// kins puts jars together that the plan has the same to say of.
-func kins(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
+// alike puts jars together that the plan has the same to say of.
+func alike(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
 	type key struct {
 		batch, why string
 		fate       travel.Fate
@@ -80,8 +80,8 @@ const mostKins = 40
 // what is not needed.
 func (p *Page) others() app.UI {
 	j := p.journey
-	stays := kins(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
-	rest := kins(j.Jars, func(tr *travel.Traveler) bool {
+	stays := alike(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
+	rest := alike(j.Jars, func(tr *travel.Traveler) bool {
 		return tr.Fate == travel.NotNeeded || tr.Must && tr.Fate != travel.Stays
 	})
 	many := func(ks []*kin) (n int) {

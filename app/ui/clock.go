@@ -18,7 +18,7 @@ var (
 	dayTexts  = map[record.Day]string{}
 )
 
-// DayWords writes a day in the reader's own manner.
+// DayWords writes a day in the reader's own way.
 func DayWords(d record.Day) string {
 	if text, ok := dayTexts[d]; ok {
 		return text
@@ -31,7 +31,7 @@ func DayWords(d record.Day) string {
 		options := app.Window().Get("Object").New()
 		options.Set("dateStyle", "medium")
 		options.Set("timeZone", "UTC")
-		dayFormat = app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options)
+		dayFormat = app.Window().Get("Intl").Get("DateTimeFormat").New(dateLanguage(), options)
 	}
 	text := dayFormat.Call("format", float64(t.UnixMilli())).String()
 	dayTexts[d] = text
@@ -41,7 +41,7 @@ func DayWords(d record.Day) string {
 // monthTexts are the months that were written, by how they are written and the month.
 var monthTexts = map[[2]string]string{}
 
-// MonthWords writes a month, as 2006-01, in the reader's own manner: its name "short" or
+// MonthWords writes a month, as 2006-01, in the reader's own way: its name "short" or
 // "long", with its year.
 func MonthWords(month, name string) string {
 	if text, ok := monthTexts[[2]string{name, month}]; ok {
@@ -55,12 +55,12 @@ func MonthWords(month, name string) string {
 	options.Set("month", name)
 	options.Set("year", "numeric")
 	options.Set("timeZone", "UTC")
-	text := app.Window().Get("Intl").Get("DateTimeFormat").New(manner(), options).Call("format", float64(t.UnixMilli())).String()
+	text := app.Window().Get("Intl").Get("DateTimeFormat").New(dateLanguage(), options).Call("format", float64(t.UnixMilli())).String()
 	monthTexts[[2]string{name, month}] = text
 	return text
 }
 
-// When writes a time in the reader's own place and manner.
+// When writes a time in the reader's own place and way.
 func When(t time.Time) string {
 	if !app.IsClient {
 		return t.Format("2006-01-02 15:04")
@@ -69,10 +69,10 @@ func When(t time.Time) string {
 	options.Set("dateStyle", "medium")
 	options.Set("timeStyle", "short")
 	date := app.Window().Get("Date").New(float64(t.UnixMilli()))
-	return date.Call("toLocaleString", manner(), options).String()
+	return date.Call("toLocaleString", dateLanguage(), options).String()
 }
 
-// Clock writes a full hour of the day in the reader's own manner.
+// Clock writes a full hour of the day in the reader's own way.
 func Clock(hour int) string {
 	if !app.IsClient {
 		return fmt.Sprintf("%d:00", hour)
@@ -81,14 +81,14 @@ func Clock(hour int) string {
 	options.Set("timeStyle", "short")
 	options.Set("timeZone", "UTC")
 	date := app.Window().Get("Date").New(float64(hour) * 3600e3)
-	return date.Call("toLocaleTimeString", manner(), options).String()
+	return date.Call("toLocaleTimeString", dateLanguage(), options).String()
 }
 
-// manner is the language dates are written in: the reader's own, as it is usual
+// dateLanguage is the language dates are written in: the reader's own, as it is usual
 // where they live, unless the site is published in another. Some systems name a
 // language that the browser itself does not take, such as "C": then it is the
 // browser's own choice.
-func manner() any {
+func dateLanguage() any {
 	known := func(language string) any {
 		if Device().Truthy() && Device().Call("knowsLanguage", language).Bool() {
 			return language
@@ -118,7 +118,7 @@ func DayFirst() bool {
 	options := app.Window().Get("Object").New()
 	options.Set("timeZone", "UTC")
 	date := app.Window().Get("Date").New(float64(time.Date(2006, 11, 25, 0, 0, 0, 0, time.UTC).UnixMilli()))
-	written := date.Call("toLocaleDateString", manner(), options).String()
+	written := date.Call("toLocaleDateString", dateLanguage(), options).String()
 	return strings.Index(written, "25") < strings.Index(written, "11")
 }
 

@@ -137,7 +137,7 @@ func Option(value string, text prose.Text, chosen bool) app.UI {
 	return Elem("option", "").Attr("value", value).Attr("selected", chosen).Text(Local(text))
 }
 
-// Field is a labelled control.
+// Field is a labeled control.
 func Field(label prose.Text, control app.UI) app.UI {
 	return El("label", "field", Txt("span", "", label), control)
 }
@@ -151,7 +151,7 @@ type Choice struct {
 // Line is a line of a menu.
 func Line(value string, text prose.Text) Choice { return Choice{value, text} }
 
-// Menu is a labelled menu. The scope makes it a fresh control when what it is about
+// Menu is a labeled menu. The scope makes it a fresh control when what it is about
 // changes.
 func Menu(scope any, label prose.Text, chosen string, set func(string), choices ...Choice) app.UI {
 	return Field(label, Elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(Picked(ctx)) }, app.EventScope(label, scope)).
@@ -160,7 +160,7 @@ func Menu(scope any, label prose.Text, chosen string, set func(string), choices 
 		})...))
 }
 
-// Tick is a labelled box to tick.
+// Tick is a labeled box to tick.
 func Tick(scope any, label prose.Text, on bool, set func(bool)) app.UI {
 	return El("label", "choice small",
 		Elem("input", "").Attr("type", "checkbox").Attr("checked", on).On("change", func(ctx app.Context, e app.Event) {

@@ -40,7 +40,7 @@ const (
 	ThickWall      // of 4 inches
 )
 
-// walls is how thick the insulation is, in metres, and foam how well it leads
+// walls is how thick the insulation is, in meters, and foam how well it leads
 // heat, in W/(m·K), with lid and seams. From memory, not measured.
 var (
 	walls = [...]Range{SoftWall: {0.005, 0.012}, HardWall: {0.022, 0.035}, ThickWall: {0.035, 0.06}}

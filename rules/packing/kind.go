@@ -17,7 +17,7 @@ const mostAlike = 255
 
 // stack is jars that are alike in everything.
 type stack struct {
-	jar  *Jar
+	jar  *Candidate
 	jars []int
 }
 

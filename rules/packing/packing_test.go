@@ -76,7 +76,7 @@ func (b *brute) meal(i int, gone uint64, open map[int]leftover, s packing.Score)
 	}
 	for set := range 1 << len(closed) {
 		table, now, next := here.portions, s, gone
-		var opened []*packing.Jar
+		var opened []*packing.Candidate
 		for n, j := range closed {
 			if set&(1<<n) == 0 {
 				continue
@@ -139,7 +139,7 @@ func draw(r *rand.Rand, jars, meals, kinds int) *packing.Trip {
 	sizes := [][3]int{{1, 200, 3}, {2, 420, 5}, {3, 500, 9}, {4, 800, 10}, {8, 1500, 19}}
 	for range jars {
 		s := sizes[r.IntN(len(sizes))]
-		j := packing.Jar{Kind: r.IntN(kinds), Portions: s[0], Grams: s[1], Space: s[2], LastDay: days, Fridge: r.IntN(4), Age: r.IntN(5), Must: r.IntN(8) == 0}
+		j := packing.Candidate{Kind: r.IntN(kinds), Portions: s[0], Grams: s[1], Space: s[2], LastDay: days, Fridge: r.IntN(4), Age: r.IntN(5), Must: r.IntN(8) == 0}
 		if r.IntN(3) == 0 {
 			j.LastDay = r.IntN(days+1) - 1
 		}
@@ -305,7 +305,7 @@ func week(r *rand.Rand, batches, grams int) *packing.Trip {
 	sizes := [][3]int{{2, 450, 400}, {4, 850, 750}, {8, 1600, 1400}, {16, 3100, 2800}}
 	for len(t.Jars) < 500 {
 		s := sizes[min(3, r.IntN(7)/2)]
-		j := packing.Jar{Kind: r.IntN(7), Portions: s[0], Grams: s[1], Space: s[2], LastDay: 7, Fridge: 3 + 2*r.IntN(2), Age: r.IntN(900)}
+		j := packing.Candidate{Kind: r.IntN(7), Portions: s[0], Grams: s[1], Space: s[2], LastDay: 7, Fridge: 3 + 2*r.IntN(2), Age: r.IntN(900)}
 		if r.IntN(3) == 0 {
 			j.First = 1
 		}
@@ -359,7 +359,7 @@ func TestWeek(t *testing.T) {
 // What is out of bounds is refused by its number.
 func TestBadTrips(t *testing.T) {
 	good := func() *packing.Trip {
-		return &packing.Trip{Cold: []int{0, 1}, Meals: []packing.Meal{{Day: 0, Portions: 2}, {Day: 1, Portions: 2}}, Jars: []packing.Jar{{Portions: 2}}}
+		return &packing.Trip{Cold: []int{0, 1}, Meals: []packing.Meal{{Day: 0, Portions: 2}, {Day: 1, Portions: 2}}, Jars: []packing.Candidate{{Portions: 2}}}
 	}
 	if err := good().Check(); err != nil {
 		t.Fatal(err)

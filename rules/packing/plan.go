@@ -14,8 +14,8 @@ type Meal struct {
 	Extra    int // at most so many more as second helpings
 }
 
-// Jar is one that may come.
-type Jar struct {
+// Candidate is a jar that may come.
+type Candidate struct {
 	Kind     int
 	Portions int // at least 1
 	Grams    int
@@ -38,7 +38,7 @@ type Jar struct {
 // Trip is what to pack for.
 type Trip struct {
 	Meals []Meal
-	Jars  []Jar
+	Jars  []Candidate
 	// Cold gives for each day the last day up to which something that is put
 	// into the cooler on it is cold without a break; less than the day itself
 	// when there is none.

@@ -47,7 +47,7 @@ func sum(terms []string) string {
 func write(t *packing.Trip) *program {
 	p := &program{trip: t}
 	type stack struct {
-		packing.Jar
+		packing.Candidate
 		n int
 	}
 	var stacks []stack
@@ -55,7 +55,7 @@ func write(t *packing.Trip) *program {
 	for _, j := range t.Jars {
 		found := false
 		for i := range stacks {
-			if stacks[i].Jar == j {
+			if stacks[i].Candidate == j {
 				stacks[i].n++
 				found = true
 			}

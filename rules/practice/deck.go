@@ -14,7 +14,7 @@ import (
 type Item struct {
 	About *rules.Rule  // what it was composed for; it fires on the first jar
 	Sign  rules.SignID // the only sign in which the jars differ
-	Jars  [2]Jar       // the first is the one to ask about alone
+	Jars  [2]Twin      // the first is the one to ask about alone
 }
 
 // Deck is the row of items of one seed. The fields that are set narrow it.
@@ -162,7 +162,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 				continue
 			}
 			if id, second, ok := d.turn(rng, &first, r); ok {
-				it := Item{r, id, [2]Jar{first, second}}
+				it := Item{r, id, [2]Twin{first, second}}
 				it.decorate(rng)
 				return it, true
 			}
@@ -184,7 +184,7 @@ func ofRecord(id rules.SignID) bool { return id.Info().Chapter == rules.ChapterR
 func pick[T any](rng *rand.Rand, vs []T) T { return vs[rng.IntN(len(vs))] }
 
 // fill makes a jar that the rule fires on and that is sound in everything else.
-func (d Deck) fill(rng *rand.Rand, p *rules.Product, s rules.Situation, r *rules.Rule) (j Jar, ok bool) {
+func (d Deck) fill(rng *rand.Rand, p *rules.Product, s rules.Situation, r *rules.Rule) (j Twin, ok bool) {
 	for _, c := range r.When {
 		switch id := c[0].Sign(); {
 		case slices.Contains(c, rules.BackingTested):
@@ -298,7 +298,7 @@ func sealed(s *rules.Situation) bool {
 // turn looks for a twin: one sign turned to another value, with another verdict
 // that this sign decides. It turns what is odd and in the rule first, then what
 // else is in the rule, then any.
-func (d Deck) turn(rng *rand.Rand, j *Jar, r *rules.Rule) (id rules.SignID, twin Jar, ok bool) {
+func (d Deck) turn(rng *rand.Rand, j *Twin, r *rules.Rule) (id rules.SignID, twin Twin, ok bool) {
 	var order [3][]rules.SignID
 	record := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignBacking })
 	for _, id := range j.Told() {
@@ -335,7 +335,7 @@ func (d Deck) turn(rng *rand.Rand, j *Jar, r *rules.Rule) (id rules.SignID, twin
 }
 
 // stricter is the jar with the stricter verdict.
-func stricter(a, b *Jar) *Jar {
+func stricter(a, b *Twin) *Twin {
 	if b.Verdict > a.Verdict {
 		return b
 	}
@@ -352,7 +352,7 @@ func (it *Item) decorate(rng *rand.Rand) {
 			continue
 		}
 		v := pick(rng, id.Info().Values).Value
-		var jars [2]Jar
+		var jars [2]Twin
 		same := true
 		for i := range jars {
 			s := it.Jars[i].Situation

@@ -14,7 +14,7 @@ import (
 const many = 12_000
 
 // differ lists the signs in which two jars differ.
-func differ(a, b *practice.Jar) (ids []rules.SignID) {
+func differ(a, b *practice.Twin) (ids []rules.SignID) {
 	for i := range a.Situation {
 		if a.Situation[i] != b.Situation[i] {
 			ids = append(ids, rules.SignID(i))

@@ -6,8 +6,8 @@ import (
 	"larderlamp/rules"
 )
 
-// Jar is one jar, every sign of it that can be observed told.
-type Jar struct {
+// Twin is one jar of an item, every sign of it that can be observed told.
+type Twin struct {
 	Product   *rules.Product
 	Situation rules.Situation
 	Verdict   rules.Verdict
@@ -15,16 +15,16 @@ type Jar struct {
 
 // judged makes a jar of a situation; ok is false while its verdict is open or
 // when no jar can show it.
-func judged(p *rules.Product, s rules.Situation) (j Jar, ok bool) {
+func judged(p *rules.Product, s rules.Situation) (j Twin, ok bool) {
 	if !Shows(&s) {
 		return
 	}
 	o := rules.Evaluate(s)
-	return Jar{p, s, o.Lowest}, o.Settled()
+	return Twin{p, s, o.Lowest}, o.Settled()
 }
 
 // Told lists the signs of the jar that can be observed or looked up, in order.
-func (j *Jar) Told() (ids []rules.SignID) {
+func (j *Twin) Told() (ids []rules.SignID) {
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() && j.seen(id) {
 			ids = append(ids, id)
@@ -35,7 +35,7 @@ func (j *Jar) Told() (ids []rules.SignID) {
 
 // seen tells whether the sign can be observed on the jar, and matters to its
 // kind of food at all.
-func (j *Jar) seen(id rules.SignID) bool {
+func (j *Twin) seen(id rules.SignID) bool {
 	if id == rules.SignAcid && (j.Situation.Is(rules.ClassAcid) || j.Situation.Is(rules.ClassLow)) {
 		return false
 	}
@@ -46,7 +46,7 @@ func (j *Jar) seen(id rules.SignID) bool {
 }
 
 // Odd lists the told signs that do not show what a sound jar shows.
-func (j *Jar) Odd() (ids []rules.SignID) {
+func (j *Twin) Odd() (ids []rules.SignID) {
 	for _, id := range j.Told() {
 		if !j.sound(id) {
 			ids = append(ids, id)
@@ -57,7 +57,7 @@ func (j *Jar) Odd() (ids []rules.SignID) {
 
 // sound tells whether the sign shows what a sound jar of this food shows. How
 // it was heated is sound where a published process is heated like that.
-func (j *Jar) sound(id rules.SignID) bool {
+func (j *Twin) sound(id rules.SignID) bool {
 	switch {
 	case id == rules.SignAcid && j.Situation.Is(rules.ClassPickled) && j.value(id) == rules.AcidHalf:
 		return true
@@ -67,7 +67,7 @@ func (j *Jar) sound(id rules.SignID) bool {
 	return j.value(id) == rules.Signs[id].Sound
 }
 
-func (j *Jar) value(id rules.SignID) rules.Value {
+func (j *Twin) value(id rules.SignID) rules.Value {
 	v, _ := j.Situation.Known(id)
 	return v
 }
@@ -92,7 +92,7 @@ func methods(s *rules.Situation) []rules.Value {
 // that would give a milder verdict if they alone were another. Of the signs that
 // are as on a sound jar only the age counts: a jar of today can be put right.
 // [rules.SignRoute] stands for the food itself. A jar that is kept has none.
-func (j *Jar) Deciders() (ids []rules.SignID) {
+func (j *Twin) Deciders() (ids []rules.SignID) {
 	if j.Verdict == rules.Keep {
 		return nil
 	}
@@ -127,7 +127,7 @@ func (j *Jar) Deciders() (ids []rules.SignID) {
 
 // lacking marks what is missing in the record: the signs of every lack that
 // holds, and a way of heating that no process for this food is published for.
-func (j *Jar) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
+func (j *Twin) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 	for i := range rules.Parts[rules.PartRecord].Rules {
 		r := &rules.Parts[rules.PartRecord].Rules[i]
 		if r.Kind != rules.Lack || t.Certain[rules.PartRecord]>>i&1 == 0 {
@@ -146,7 +146,7 @@ func (j *Jar) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 
 // milder tells whether the jar would have a milder verdict if this sign alone
 // showed another value.
-func (j *Jar) milder(id rules.SignID) bool {
+func (j *Twin) milder(id rules.SignID) bool {
 	if id == rules.SignOpened || !j.seen(id) {
 		return false // another state of opening changes what there is to see
 	}
@@ -162,7 +162,7 @@ func (j *Jar) milder(id rules.SignID) bool {
 }
 
 // Fires tells whether the rule matches the jar.
-func (j *Jar) Fires(r *rules.Rule) bool {
+func (j *Twin) Fires(r *rules.Rule) bool {
 	s := j.Situation
 	s[rules.SignBacking] = rules.Evaluate(s).Backing
 	for _, c := range r.When {

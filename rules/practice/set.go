@@ -74,7 +74,7 @@ func (e *Entry) Item() (it Item, err error) {
 	if !ok || second.Verdict == first.Verdict {
 		return it, fmt.Errorf("turned: no jar shows it, or its verdict is the same")
 	}
-	return Item{rule, sign, [2]Jar{first, second}}, nil
+	return Item{rule, sign, [2]Twin{first, second}}, nil
 }
 
 // Set is a row of items to be passed on as a file.

@@ -9,13 +9,13 @@ import (
 // Sound makes a jar of the product that is as it should be but for what is
 // given. What that calls for is told with it: a seal that broke shows, and a jar
 // that is smelled at is open. It is an error when no jar shows all of it.
-func Sound(p *rules.Product, odd ...rules.Value) (Jar, error) {
+func Sound(p *rules.Product, odd ...rules.Value) (Twin, error) {
 	s := rules.NewSituation()
 	if err := p.Tell(&s); err != nil {
-		return Jar{}, err
+		return Twin{}, err
 	}
 	if err := s.Tell(odd...); err != nil {
-		return Jar{}, err
+		return Twin{}, err
 	}
 	tell := func(id rules.SignID, v rules.Value) {
 		if s.Open(id) {

@@ -4,12 +4,12 @@ package process
 // counts as the next foot up, so that no band edge is rounded away.
 type Feet int
 
-// FeetFromMetres converts whole metres, rounding up: 305 m are 1,001 ft and
+// FeetFromMeters converts whole meters, rounding up: 305 m are 1,001 ft and
 // belong to the band above 1,000 ft.
-func FeetFromMetres(m int) Feet {
-	const perTenKilometres = 3048 // 1 ft is 0.3048 m exactly
-	f := m * 10000 / perTenKilometres
-	if f*perTenKilometres < m*10000 {
+func FeetFromMeters(m int) Feet {
+	const perTenKilometers = 3048 // 1 ft is 0.3048 m exactly
+	f := m * 10000 / perTenKilometers
+	if f*perTenKilometers < m*10000 {
 		f++
 	}
 	return Feet(f)
@@ -22,8 +22,8 @@ var Bands = []Feet{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
 // BandUpTo gives every foot of the band that is named by its highest.
 func BandUpTo(feet Feet) Range { return Between(int(feet-feet%1000), int(feet)) }
 
-// Metres are the whole metres in an altitude, rounded toward the sea.
-func (f Feet) Metres() int { return int(f) * 3048 / 10000 }
+// Metres are the whole meters in an altitude, rounded toward the sea.
+func (f Feet) Meters() int { return int(f) * 3048 / 10000 }
 
 // BoilMinutes is how long to boil home-canned food before serving it, as an
 // extra and never as a rescue: 10 minutes below 1,000 ft and one minute more

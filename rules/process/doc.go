@@ -7,7 +7,7 @@
 //
 // # Promises
 //
-//   - The published table decides. Physics explains an answer ([Judgement.Heat])
+//   - The published table decides. Physics explains an answer ([Judgment.Heat])
 //     and never makes one; no answer rests on a floating-point number.
 //   - Nothing is interpolated or carried over: a food, form, pack, method or
 //     altitude without a row has no tested process ([ErrNoProcess]). A jar size

@@ -29,7 +29,7 @@ var errNoHeat = errors.New("heat: minutes, pressure or altitude not known, or no
 // Heat gives the physics behind the worst completion. It explains and never
 // decides. It fails when the minutes, pressure or altitude are not bounded,
 // or when there is no published line to compare with.
-func (j *Judgement) Heat() (h Heat, err error) {
+func (j *Judgment) Heat() (h Heat, err error) {
 	r, line := &j.Record, &j.Against
 	if line.Row == nil || !r.Minutes.Known || !r.Altitude.Known {
 		return h, errNoHeat
@@ -68,7 +68,7 @@ func (j *Judgement) Heat() (h Heat, err error) {
 
 // Why explains the answer in plain sentences: the answer, what the table asks
 // with its source, what is wanting, the physics, and what would settle it.
-func (j *Judgement) Why() (why []prose.Text) {
+func (j *Judgment) Why() (why []prose.Text) {
 	say := func(format prose.Text, a ...any) {
 		why = append(why, prose.Upper(prose.Say(format, a...)))
 	}

@@ -56,7 +56,7 @@ type Record struct {
 	Product  string // as in [Food.ID]
 	Form     string // as in [Food.Form]
 	Pack     Pack
-	Jar      Jar
+	Jar      Size
 	Method   Method
 	Gauge    Gauge
 	Vented   Vent
@@ -65,7 +65,7 @@ type Record struct {
 	// ReadsHigh is by how many tenths of a psi the dial reads above the truth,
 	// negative when it reads below. A weight needs none.
 	ReadsHigh Range
-	Altitude  Range // feet; see [FeetFromMetres]
+	Altitude  Range // feet; see [FeetFromMeters]
 }
 
 // Datum is a field of a record, or a set of fields.
@@ -98,8 +98,8 @@ func (d Datum) Words() (w []prose.Text) {
 	return
 }
 
-// Judgement is the answer about a record.
-type Judgement struct {
+// Judgment is the answer about a record.
+type Judgment struct {
 	Record Record
 	// Possible holds every answer that some completion of the record reaches.
 	Possible Status
@@ -141,8 +141,8 @@ const maxAllowance = 20
 //     that reads low earns nothing.
 //   - What is not known may be anything: the answer is the set of all answers
 //     that can still be reached. That holds for the error of a dial gauge too.
-func Was(r Record) Judgement {
-	j := Judgement{Record: r}
+func Was(r Record) Judgment {
+	j := Judgment{Record: r}
 	r.Pack, r.Jar, r.Method = or(r.Pack, anyPack), or(r.Jar, anyJar), or(r.Method, anyMethod)
 	r.Gauge, r.Vented = or(r.Gauge, anyGauge), or(r.Vented, anyVent)
 	var w worst
@@ -385,7 +385,7 @@ func (r *Record) narrows(d Datum, all Status) bool {
 	case DatumPack:
 		return eachBit(r.Pack, func(v Pack) bool { c.Pack = v; return does(c) })
 	case DatumJar:
-		return eachBit(r.Jar, func(v Jar) bool { c.Jar = v; return does(c) })
+		return eachBit(r.Jar, func(v Size) bool { c.Jar = v; return does(c) })
 	case DatumMethod:
 		return eachBit(r.Method, func(v Method) bool { c.Method = v; return does(c) })
 	case DatumGauge:

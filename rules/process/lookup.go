@@ -22,7 +22,7 @@ type Query struct {
 	Product  string // as in [Food.ID]
 	Form     string // as in [Food.Form]; empty for a product with one form
 	Pack     Pack
-	Jar      Jar
+	Jar      Size
 	Method   Method
 	Gauge    Gauge
 	Altitude Feet
@@ -40,7 +40,7 @@ type Line struct {
 	UtahTop bool // the minutes are those of [UtahHigh]
 	// Larger is the published size whose time the jar takes, being smaller; 0
 	// when its own size is published.
-	Larger Jar
+	Larger Size
 }
 
 // Cite names the source of the minutes. A line that rests on a remembered row
@@ -192,8 +192,8 @@ func (f *Food) fits(r *Row, q *Query) bool {
 // next larger one that is published for the pack and method; 0 when there is
 // none. A jar never takes the time of a smaller one, and one of unknown size
 // takes none.
-func (f *Food) size(q *Query) Jar {
-	var published Jar
+func (f *Food) size(q *Query) Size {
+	var published Size
 	for i := range f.Rows {
 		if r := &f.Rows[i]; f.fits(r, q) {
 			published |= r.Jar

@@ -10,7 +10,7 @@ import (
 )
 
 // ounces is what a jar holds at most, in US fluid ounces.
-var ounces = map[process.Jar]int{process.FourOunce: 4, process.HalfPint: 8, process.TwelveOunce: 12, process.Pint: 16,
+var ounces = map[process.Size]int{process.FourOunce: 4, process.HalfPint: 8, process.TwelveOunce: 12, process.Pint: 16,
 	process.TwentyFourOunce: 28, process.Quart: 32, process.HalfGallon: 64}
 
 // No jar is ever judged at the time of a smaller one: every line of every

@@ -21,14 +21,14 @@ func (k Kelvin) Celsius() Celsius { return Celsius(k - 273.15) }
 const PascalsPerPSI = 6894.757293
 
 // StandardPressure is the air pressure of the standard atmosphere. Height is
-// geopotential metres, here taken to be the altitude itself: the difference
+// geopotential meters, here taken to be the altitude itself: the difference
 // is under 0.005 °C of boiling point wherever people live. Valid from -2,000
 // to 11,000 m.
 //
 // Source: ISO 2533:1975 (values read as reference data elsewhere).
-func StandardPressure(metres float64) (Pascals, error) {
-	if !(metres >= -2000 && metres <= 11000) {
-		return 0, fmt.Errorf("standard atmosphere: height %g m is outside -2000 to 11000 m", metres)
+func StandardPressure(meters float64) (Pascals, error) {
+	if !(meters >= -2000 && meters <= 11000) {
+		return 0, fmt.Errorf("standard atmosphere: height %g m is outside -2000 to 11000 m", meters)
 	}
 	const (
 		sea     = 101325.0  // Pa
@@ -37,7 +37,7 @@ func StandardPressure(metres float64) (Pascals, error) {
 		gravity = 9.80665   // m/s²
 		gas     = 287.05287 // J/(kg K)
 	)
-	return Pascals(sea * math.Pow(1-lapse*metres/warmth, gravity/(gas*lapse))), nil
+	return Pascals(sea * math.Pow(1-lapse*meters/warmth, gravity/(gas*lapse))), nil
 }
 
 // n holds the coefficients of IAPWS-IF97 region 4, from n1 on.

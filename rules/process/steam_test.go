@@ -91,11 +91,11 @@ func TestRoundTrip(t *testing.T) {
 }
 
 func TestStandardAtmosphere(t *testing.T) {
-	for _, c := range []struct{ metres, pascals, tolerance float64 }{
+	for _, c := range []struct{ meters, pascals, tolerance float64 }{
 		{0, 101325, 0}, {500, 95460.8, 0.05}, {1000, 89874.6, 0.05}, {1500, 84556, 0.5},
 		{2000, 79495.2, 0.05}, {2500, 74682.5, 0.05}, {3000, 70108.5, 0.05}, // the last two from memory
 	} {
-		near(t, "standard atmosphere", float64(must(process.StandardPressure(c.metres))), c.pascals, c.tolerance)
+		near(t, "standard atmosphere", float64(must(process.StandardPressure(c.meters))), c.pascals, c.tolerance)
 	}
 }
 
@@ -269,16 +269,16 @@ func TestOutsideTheRange(t *testing.T) {
 // second drops the value of a call.
 func second[T any](_ T, err error) error { return err }
 
-func TestFeetFromMetres(t *testing.T) {
+func TestFeetFromMeters(t *testing.T) {
 	// 304 m are 997.4 ft, 305 m are 1,000.66 ft; 3,048 m are 10,000 ft exactly.
-	for metres, feet := range map[int]process.Feet{0: 0, 1: 4, 304: 998, 305: 1001, 609: 1999, 610: 2002, 3048: 10000, 3049: 10004, -3048: -10000, -430: -1410} {
-		if got := process.FeetFromMetres(metres); got != feet {
-			t.Errorf("%d m: %d ft, want %d", metres, got, feet)
+	for meters, feet := range map[int]process.Feet{0: 0, 1: 4, 304: 998, 305: 1001, 609: 1999, 610: 2002, 3048: 10000, 3049: 10004, -3048: -10000, -430: -1410} {
+		if got := process.FeetFromMeters(meters); got != feet {
+			t.Errorf("%d m: %d ft, want %d", meters, got, feet)
 		}
 	}
 	for m := -500; m < 5000; m++ {
 		exact := float64(m) / 0.3048
-		if f := float64(process.FeetFromMetres(m)); f < exact-1e-9 || f >= exact+1 {
+		if f := float64(process.FeetFromMeters(m)); f < exact-1e-9 || f >= exact+1 {
 			t.Fatalf("%d m: %g ft for %g", m, f, exact)
 		}
 	}

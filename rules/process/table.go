@@ -17,16 +17,16 @@ const (
 	anyPack = Hot | Raw
 )
 
-// Jar is a jar size, or the set of sizes still possible. The published sizes
+// Size is a jar size, or the set of sizes still possible. The published sizes
 // are the half-pint, the pint, the quart and the half-gallon.
-type Jar uint8
+type Size uint8
 
 // The jar sizes, from small to large: of 4, 8, 12, 16, 24 to 28, 32 and 64 US
 // fluid ounces. OtherJar is a size that is not known to be one of these, such
 // as a gallon: nothing is ever carried over to it. See [Food.size] for the
 // sizes in between.
 const (
-	FourOunce Jar = 1 << iota
+	FourOunce Size = 1 << iota
 	HalfPint
 	TwelveOunce
 	Pint
@@ -110,7 +110,7 @@ func (f *Food) Canner() (least, most int) {
 // Row is one line of a published table.
 type Row struct {
 	Pack Pack
-	Jar  Jar
+	Jar  Size
 	Process
 	Cite Cite
 	Note prose.Text // what copies of the table disagree about, or what else the procedure needs

@@ -16,7 +16,7 @@ import (
 
 var (
 	packs  = []process.Pack{process.Hot, process.Raw}
-	jars   = []process.Jar{process.FourOunce, process.HalfPint, process.TwelveOunce, process.Pint, process.TwentyFourOunce, process.Quart, process.HalfGallon, process.OtherJar}
+	jars   = []process.Size{process.FourOunce, process.HalfPint, process.TwelveOunce, process.Pint, process.TwentyFourOunce, process.Quart, process.HalfGallon, process.OtherJar}
 	gauges = []process.Gauge{process.Dial, process.Weighted}
 )
 
@@ -30,7 +30,7 @@ var heatings = []struct {
 // counts first: the next larger that is published. Kansas State University
 // Extension, Choose the right jar (2019); National Center for Home Food
 // Preservation, Jar size choices have you frustrated? (both read).
-var takes = map[process.Jar][]process.Jar{
+var takes = map[process.Size][]process.Size{
 	process.FourOunce:       {process.HalfPint, process.Pint, process.Quart, process.HalfGallon},
 	process.HalfPint:        {process.HalfPint, process.Pint, process.Quart, process.HalfGallon},
 	process.TwelveOunce:     {process.Pint, process.Quart, process.HalfGallon},
@@ -46,7 +46,7 @@ var takes = map[process.Jar][]process.Jar{
 var lowHeat = []string{"quick-fresh-pack-dill-pickles", "dill-pickles-fermented", "quick-sweet-pickles"}
 
 // published finds the size whose time a jar takes; 0 when there is none.
-func published(f process.Food, q process.Query) process.Jar {
+func published(f process.Food, q process.Query) process.Size {
 	for _, jar := range takes[q.Jar] {
 		for i := range f.Rows {
 			if r := &f.Rows[i]; r.Jar&jar != 0 && r.Pack&q.Pack != 0 && heats(f, r, q) {
@@ -188,7 +188,7 @@ func TestTranscription(t *testing.T) {
 // cells lays the tables out one cell a line, as the transcription does.
 func cells() map[string]string {
 	packs := map[process.Pack]string{process.Hot: "hot", process.Raw: "raw", process.Hot | process.Raw: "hot-or-raw"}
-	jarIDs := map[process.Jar]string{process.HalfPint: "half-pint", process.Pint: "pint", process.Quart: "quart", process.HalfGallon: "half-gallon"}
+	jarIDs := map[process.Size]string{process.HalfPint: "half-pint", process.Pint: "pint", process.Quart: "quart", process.HalfGallon: "half-gallon"}
 	marks := map[evidence.Mark]string{evidence.Read: "seen", evidence.Copied: "copy", evidence.Memory: "memory"}
 	all := map[string]string{}
 	for _, f := range process.Foods {
@@ -466,7 +466,7 @@ func TestUtahColumn(t *testing.T) {
 	for _, f := range process.Foods {
 		for _, r := range f.Rows {
 			for _, pack := range packs {
-				for i, jar := range []process.Jar{process.Pint, process.Quart} {
+				for i, jar := range []process.Size{process.Pint, process.Quart} {
 					if r.Method() != process.BoilingWater || r.Pack&pack == 0 || r.Jar&jar == 0 {
 						continue
 					}

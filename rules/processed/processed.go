@@ -76,7 +76,7 @@ func Method(v rules.Value, known bool) process.Method {
 // as published.
 func RulesOut(s process.Status) bool { return s != 0 && s&(process.Met|process.Agrees) == 0 }
 
-// Values is what the judgement of the figures tells of the sign "process": met,
+// Values is what the judgment of the figures tells of the sign "process": met,
 // short, or both still possible. A remembered row tells nothing by itself:
 // confirmed says that somebody found the same in current guidance. What is said
 // of the sign, if anything, counts only as far as the figures leave it open.

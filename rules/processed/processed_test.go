@@ -14,7 +14,7 @@ const all = process.Met | process.Agrees | process.Short | process.NoProcess
 // Over every set of answers: the figures never prove what a remembered row alone
 // says, what they rule out is never taken for as published, and knowing less
 // never narrows the sign.
-func TestValuesOfEveryJudgement(t *testing.T) {
+func TestValuesOfEveryJudgment(t *testing.T) {
 	for s := process.Met; s <= all; s++ {
 		for _, confirmed := range []bool{false, true} {
 			values := processed.Values(s, confirmed, 0, false)

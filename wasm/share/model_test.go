@@ -191,7 +191,7 @@ func (s *shelf) edit(rec record.Record, now time.Time) error {
 	switch {
 	case s.r.IntN(8) == 0:
 		rec.Delete(now)
-	case rec.Gone() && s.r.IntN(2) == 0:
+	case rec.IsDeleted() && s.r.IntN(2) == 0:
 		rec.Restore(now)
 	}
 	return nil

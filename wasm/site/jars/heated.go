@@ -25,8 +25,8 @@ type jarProcess struct {
 // The answers about a process, from mild to strict.
 var statusIDs = []string{"met", "agrees", "short", "no-process"}
 
-// printedProcess is a judgement as it is printed.
-func printedProcess(j *process.Judgement) *jarProcess {
+// printedProcess is a judgment as it is printed.
+func printedProcess(j *process.Judgment) *jarProcess {
 	p := &jarProcess{Says: j.Why(), Missing: j.Missing.Words()}
 	for i, id := range statusIDs {
 		if j.Possible&(1<<i) != 0 {
@@ -94,14 +94,14 @@ func (j *jarStatement) readProcess(text []byte) (faults []error) {
 			fault(m.name, err)
 		case "altitude_meters":
 			r.Altitude, err = figures(m.value, 1, -457, record.MostAltitude*3/10)
-			r.Altitude.Low, r.Altitude.High = int(process.FeetFromMetres(r.Altitude.Low)), int(process.FeetFromMetres(r.Altitude.High))
+			r.Altitude.Low, r.Altitude.High = int(process.FeetFromMeters(r.Altitude.Low)), int(process.FeetFromMeters(r.Altitude.High))
 			fault(m.name, err)
 		case "jar":
 			ids := make([]string, len(record.Sizes))
 			for i, s := range record.Sizes {
 				ids[i] = s.ID
 			}
-			r.Jar, err = oneOf(m.value, ids, func(i int) process.Jar { return record.Sizes[i].Jar })
+			r.Jar, err = oneOf(m.value, ids, func(i int) process.Size { return record.Sizes[i].Jar })
 			fault(m.name, err)
 		case "pack":
 			r.Pack, err = oneOf(m.value, process.IDs(process.Packs), func(i int) process.Pack { return process.Packs[i] })
