@@ -61,7 +61,8 @@ func fact(id string, name Text, yes Value, more ...ValueInfo) Sign {
 		Why: "An odd look is harmless only for the foods known to show it."}
 }
 
-// Signs holds every sign, indexed by SignID.
+// Signs holds every sign, indexed by SignID. It is one table, and so this file is longer
+// than others: Go has no way to write an array in two places.
 var Signs = [NumSigns]Sign{
 	SignClass: {ID: "class", Name: "Acid class", Chapter: ChapterFacts, Sound: ClassAcid,
 		Ask: "How acid is the food by itself?",
