@@ -60,12 +60,12 @@ func openSite(folder string) (*site, error) {
 func (s *site) with(exchange http.Handler) http.Handler {
 	exchange = http.StripPrefix(s.prefix, exchange)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		control := http.NewResponseController(w)
-		control.SetReadDeadline(time.Now().Add(20 * time.Second))
 		if strings.HasPrefix(r.URL.Path, s.prefix+"/exchange/") {
 			exchange.ServeHTTP(w, r)
 			return
 		}
+		control := http.NewResponseController(w)
+		control.SetReadDeadline(time.Now().Add(20 * time.Second))
 		control.SetWriteDeadline(time.Now().Add(5 * time.Minute))
 		s.ServeHTTP(w, r)
 	})

@@ -35,12 +35,14 @@ type Limits struct {
 	Phones    int     // of one household that wait for news at a time
 	Listeners int     // of all households together
 	Taking    int     // versions that are being received at a time
+
+	Receive time.Duration // how long the body of a request may take
 }
 
 // Household limits for a home, and for a service that many use.
 var Usual = Limits{
 	Versions: 50_000, Bytes: 512 << 20, Rate: 20, Burst: 2000,
-	Founding: 1, Phones: 32, Listeners: 20_000, Taking: 64,
+	Founding: 1, Phones: 32, Listeners: 20_000, Taking: 64, Receive: 20 * time.Second,
 }
 
 // Sizes are the sizes that a sealed version can have.
@@ -89,6 +91,12 @@ func (e *Exchange) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cache-Control", "no-store")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	// A body that is not sent gives its place to others. A request without one is
+	// left alone: its connection is read to learn that the phone went away, and a
+	// deadline would end those who wait for news.
+	if r.ContentLength != 0 {
+		http.NewResponseController(w).SetReadDeadline(time.Now().Add(e.limits.Receive))
+	}
 	// An address is taken as it is or not at all: the routes would clean it up and
 	// send a phone on.
 	if path.Clean(r.URL.Path) != r.URL.Path {
@@ -250,13 +258,13 @@ func (e *Exchange) put(m member) {
 		tooFast(m.ResponseWriter)
 		return
 	}
-	// A body that is not sent gives its place to others.
-	http.NewResponseController(m.ResponseWriter).SetReadDeadline(time.Now().Add(20 * time.Second))
 	version, err := io.ReadAll(http.MaxBytesReader(m.ResponseWriter, m.Body, Largest))
 	if _, large := errors.AsType[*http.MaxBytesError](err); large {
 		refuse(m.ResponseWriter, tooLarge)
 		return
 	}
+	// From here on it is the log that takes its time.
+	http.NewResponseController(m.ResponseWriter).SetReadDeadline(time.Time{})
 	if err != nil || !isSealed(version) {
 		refuse(m.ResponseWriter, notSealed)
 		return

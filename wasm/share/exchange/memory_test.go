@@ -16,6 +16,7 @@ type memory struct {
 	log     []kept
 	last    uint64
 	removed []func(string)
+	news    chan uint64
 }
 
 type kept struct {
@@ -104,4 +105,4 @@ func (m *memory) After(_ context.Context, household string, number uint64, most,
 	return list[:min(most, len(list))], nil
 }
 
-func (m *memory) News(string) (<-chan uint64, func(), error) { return nil, func() {}, nil }
+func (m *memory) News(string) (<-chan uint64, func(), error) { return m.news, func() {}, nil }
