@@ -298,8 +298,11 @@ func tabs(b *testing.B, s *site) {
 	p.wait(`document.querySelectorAll(".row-jar").length > 0`)
 	p.call("Emulation.setCPUThrottlingRate", map[string]any{"rate": 4})
 	took := map[string][]float64{}
+	var decodes []float64 // in every round, which another program may disturb
 	headers := []string{"/check", "/shelf", "/sweep", "/trip", "/learn"}
 	for range 3 {
+		decode, _ := p.reference()
+		decodes = append(decodes, decode)
 		for _, from := range headers {
 			for _, to := range headers {
 				if from == to {
@@ -325,9 +328,8 @@ func tabs(b *testing.B, s *site) {
 	for _, ms := range took {
 		slowest = max(slowest, median(ms))
 	}
-	decode, _ := p.reference()
 	b.ReportMetric(slowest, "tab-ms")
-	b.ReportMetric(decode, "slow-decode-ms")
+	b.ReportMetric(median(decodes), "slow-decode-ms")
 }
 
 // sweeps measures what the page holds after the first of 21 sweeps of 300 jars and
