@@ -36,8 +36,9 @@ func BenchmarkLoad(b *testing.B) {
 	for _, households := range []int{10, 1000, 10_000} {
 		b.Run(strconv.Itoa(households), func(b *testing.B) {
 			for b.Loop() {
-				homes, memory := shared(b, households)
+				homes, memory, end := shared(b, households)
 				rate, median := measure(b, homes)
+				end() // a process has only so many connections
 				homes = bare(b, households)
 				bareRate, bareMedian := measure(b, homes)
 				b.ReportMetric(rate, "versions/s")
@@ -155,8 +156,8 @@ func residents(b *testing.B, p *process) float64 {
 }
 
 // shared gives households at the real command, and the memory that each phone that
-// waits there takes.
-func shared(b *testing.B, households int) ([]home, float64) {
+// waits there takes. The function ends it.
+func shared(b *testing.B, households int) ([]home, float64, func()) {
 	b.Helper()
 	many := strconv.Itoa(1 << 30)
 	c := start(b, "-site", published(b), "-folder", b.TempDir(), "-households", many, "-founding", many, "-rate", many, "-burst", many,
@@ -202,7 +203,7 @@ func shared(b *testing.B, households int) ([]home, float64) {
 		}()
 		return <-ready
 	})
-	return homes, (residents(b, c.process) - before) / float64(households)
+	return homes, (residents(b, c.process) - before) / float64(households), c.kill
 }
 
 // each does something for every household, some at a time.
