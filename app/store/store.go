@@ -23,6 +23,9 @@ const (
 	KindPhotos   Kind = "photos"
 	KindSweeps   Kind = "sweeps"
 	KindTrips    Kind = "trips"
+	// KindShared is what this device knows of a shelf that is shared: see app/share.
+	// No backup holds it.
+	KindShared Kind = "shared"
 )
 
 // Step is one step of the schema: the kinds that it adds. The number of steps
@@ -34,6 +37,7 @@ var Steps = []Step{
 	{KindChecks, KindSettings},
 	{KindPlaces, KindBatches, KindJars, KindPhotos, KindSweeps},
 	{KindTrips},
+	{KindShared},
 }
 
 // Row is one record.

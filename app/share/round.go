@@ -1,0 +1,301 @@
+package share
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+)
+
+// Round is one device of a household with the exchange it meets the others at.
+// Only one page of a device does rounds at a time.
+type Round struct {
+	Store    store.Store // below Noted
+	Exchange Exchange
+	Edition  string // of the program
+	Now      func() time.Time
+	Came     func() // records came and are written
+}
+
+// Do gets what is new, sends what is to be sent, and gets that back. It tells how
+// many records are still to be sent.
+func (r *Round) Do(ctx context.Context) (left int, err error) {
+	if err := r.renew(ctx); err != nil {
+		return 0, err
+	}
+	if err := r.greet(ctx); err != nil {
+		return 0, err
+	}
+	if err := r.catch(ctx); err != nil {
+		return 0, err
+	}
+	if err := r.send(ctx); err != nil {
+		return 0, err
+	}
+	if err := r.catch(ctx); err != nil {
+		return 0, err
+	}
+	waiting, err := readUnmet(ctx, r.Store)
+	for _, u := range waiting {
+		if !u.TooLarge {
+			left++
+		}
+	}
+	return left, err
+}
+
+// Wait waits until something is new at the exchange.
+func (r *Round) Wait(ctx context.Context) error {
+	h, err := r.household(ctx)
+	if err != nil {
+		return err
+	}
+	return r.Exchange.Wait(ctx, h.Place)
+}
+
+// errOff means that this device does not share its shelf any more.
+var errOff = errors.New("share: it is switched off")
+
+func (r *Round) household(ctx context.Context) (*Household, error) {
+	h, err := readHousehold(ctx, r.Store)
+	if err == nil && (h == nil || h.Ended) {
+		err = errOff
+	}
+	return h, err
+}
+
+// renew gets everything again when an earlier edition could not read all of it.
+func (r *Round) renew(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	defer done()
+	h, err := r.household(ctx)
+	if err != nil || h.Edition == r.Edition {
+		return err
+	}
+	if h.Wrong > 0 {
+		h.Place, h.Wrong = "", 0
+	}
+	h.Edition = r.Edition
+	return r.Store.Write(ctx, []store.Change{row(householdID, h)})
+}
+
+// seenEvery is how often a phone says that it is still there: every version stays
+// in the log.
+const seenEvery = 24 * time.Hour
+
+// greet says to the others, once a day, that this phone is there.
+func (r *Round) greet(ctx context.Context) error {
+	h, err := r.household(ctx)
+	if err != nil {
+		return err
+	}
+	id := phoneRows + h.Phone
+	at, err := r.Store.Get(ctx, store.KindShared, id)
+	var p Phone
+	switch {
+	case errors.Is(err, store.ErrNotFound):
+	case err != nil:
+		return err
+	default:
+		if err := json.Unmarshal(at.JSON, &p); err != nil {
+			return fmt.Errorf("%s: %w", id, err)
+		}
+	}
+	now := r.Now().UTC().Truncate(time.Second)
+	if p.Name == h.Name && !p.Left && now.Sub(p.Seen) < seenEvery && !now.Before(p.Seen) {
+		return nil
+	}
+	return r.Store.Write(ctx, []store.Change{
+		row(id, Phone{ID: h.Phone, Name: h.Name, Seen: now}),
+		row(unmetRows+id, unmet{}),
+	})
+}
+
+// send sends what the exchange has not said it has.
+func (r *Round) send(ctx context.Context) error {
+	waiting, err := readUnmet(ctx, r.Store)
+	if err != nil {
+		return err
+	}
+	for _, key := range slices.Sorted(maps.Keys(waiting)) {
+		if u := waiting[key]; u.Name != "" || u.TooLarge {
+			continue
+		}
+		if err := r.sendOne(ctx, key); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sendOne sends a record as it is now.
+func (r *Round) sendOne(ctx context.Context, key string) error {
+	kind, text, ready, err := r.toSend(ctx, key)
+	if err != nil || !ready {
+		return err
+	}
+	name, n, err := r.Exchange.Send(ctx, kind, text)
+	large := refused(err, "too-large")
+	if err != nil && !large {
+		return err
+	}
+	done := r.Store.Alone(ctx)
+	defer done()
+	// It may have changed while it was sent, and is then still to be sent.
+	if _, now, _, err := r.toSend(ctx, key); err != nil || now != text {
+		return err
+	}
+	h, err := r.household(ctx)
+	if err != nil {
+		return err
+	}
+	change := row(unmetRows+key, unmet{Name: name, TooLarge: large})
+	if !large && n <= number(h.Place) { // it came out of the log before
+		change = gone(unmetRows + key)
+	}
+	return r.Store.Write(ctx, []store.Change{change})
+}
+
+// toSend gives what is to be sent of an unmet record. A check in which nothing has
+// been said yet waits until something has.
+func (r *Round) toSend(ctx context.Context, key string) (kind, text string, ready bool, err error) {
+	k, id := split(key)
+	phone := key == phoneRows+id
+	if phone {
+		k, id = store.KindShared, key
+	}
+	at, err := r.Store.Get(ctx, k, id)
+	if errors.Is(err, store.ErrNotFound) {
+		return "", "", false, nil
+	}
+	if err != nil {
+		return "", "", false, err
+	}
+	if phone {
+		return KindPhone, string(at.JSON), true, nil
+	}
+	if k == store.KindChecks {
+		c, err := record.DecodeCheck(at.JSON)
+		if err != nil || len(c.Answers) == 0 && !c.Gone() {
+			return "", "", false, err
+		}
+	}
+	return string(k), string(at.JSON), true, nil
+}
+
+// catch gets everything that is new.
+func (r *Round) catch(ctx context.Context) error {
+	for {
+		h, err := r.household(ctx)
+		if err != nil {
+			return err
+		}
+		list, err := r.Exchange.List(ctx, h.Place)
+		if refusal, ok := errors.AsType[*Refusal](err); ok && refusal.StartOver {
+			if err := r.startOver(ctx); err != nil {
+				return err
+			}
+			continue
+		}
+		if refused(err, "no-household") {
+			return errors.Join(err, r.end(ctx))
+		}
+		if err != nil {
+			return err
+		}
+		if len(list) == 0 {
+			return r.again(ctx)
+		}
+		if err := r.take(ctx, list); err != nil {
+			return err
+		}
+	}
+}
+
+// startOver gets everything again and sends everything again: the exchange was put
+// back to an earlier day.
+func (r *Round) startOver(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	defer done()
+	h, err := r.household(ctx)
+	if err != nil {
+		return err
+	}
+	phones, err := readPhones(ctx, r.Store)
+	if err != nil {
+		return err
+	}
+	h.Place = ""
+	return r.Store.WriteAll(ctx, func(put func(store.Change) error) error {
+		if err := put(row(householdID, h)); err != nil {
+			return err
+		}
+		// Of the phones too: those that are not there any more would be forgotten.
+		for _, p := range phones {
+			if err := put(row(unmetRows+phoneRows+p.ID, unmet{})); err != nil {
+				return err
+			}
+		}
+		return everything(ctx, r.Store, put)
+	})
+}
+
+// everything notes that each record is to be sent.
+func everything(ctx context.Context, s store.Store, put func(store.Change) error) error {
+	const page = 500
+	for _, kind := range record.Kinds {
+		for after, more := "", true; more; {
+			rows, err := s.List(ctx, store.Kind(kind), store.ListOptions{After: after, Limit: page})
+			if err != nil {
+				return err
+			}
+			more = len(rows) == page
+			for _, at := range rows {
+				after = at.ID
+				if err := put(row(unmetRows+key(at.Kind, at.ID), unmet{})); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// end notes that the exchange does not have the household any more.
+func (r *Round) end(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	defer done()
+	h, err := r.household(ctx)
+	if err != nil {
+		return err
+	}
+	h.Ended = true
+	return r.Store.Write(ctx, []store.Change{row(householdID, h)})
+}
+
+// again notes what was sent and did not come back although everything has: it is
+// not in the log any more.
+func (r *Round) again(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	defer done()
+	waiting, err := readUnmet(ctx, r.Store)
+	if err != nil {
+		return err
+	}
+	var changes []store.Change
+	for key, u := range waiting {
+		if u.Name != "" {
+			changes = append(changes, row(unmetRows+key, unmet{}))
+		}
+	}
+	if len(changes) == 0 {
+		return nil
+	}
+	return r.Store.Write(ctx, changes)
+}

@@ -1,0 +1,570 @@
+package share
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+)
+
+var noon = time.Date(2026, 9, 1, 12, 0, 0, 0, time.UTC)
+
+// meeting is an exchange in memory. Any answer may get lost when r is set, whether
+// or not what was asked for is done.
+type meeting struct {
+	founded bool
+	life    int // grows when it is put back to an earlier day
+	log     []Version
+	names   map[string]uint64
+	page    int // how many versions an answer has
+	large   int // texts longer than this are refused, when it is set
+}
+
+func newMeeting() *meeting { return &meeting{names: map[string]uint64{}, page: 3} }
+
+// door is the way of one device to the meeting.
+type door struct {
+	*meeting
+	r *rand.Rand // nothing gets lost without it
+}
+
+var errLost = errors.New("the connection was lost")
+
+func (d *door) lost() error {
+	if d.r != nil && d.r.IntN(6) == 0 {
+		return errLost
+	}
+	return nil
+}
+
+var noHousehold = &Refusal{Word: "no-household", Say: "This shelf is not shared here, or not any more."}
+
+func (d *door) Found(context.Context) error {
+	if err := d.lost(); err != nil {
+		return err
+	}
+	d.founded = true
+	return d.lost()
+}
+
+func (d *door) Remove(context.Context) error {
+	d.founded, d.log, d.names = false, nil, map[string]uint64{}
+	return nil
+}
+
+func (d *door) Send(_ context.Context, kind, text string) (string, uint64, error) {
+	if err := d.lost(); err != nil {
+		return "", 0, err
+	}
+	if !d.founded {
+		return "", 0, noHousehold
+	}
+	if d.large > 0 && len(text) > d.large {
+		return "", 0, &Refusal{Word: "too-large", Say: "The record is too large to be shared."}
+	}
+	name := kind + "\n" + text
+	if _, ok := d.names[name]; !ok {
+		n := uint64(len(d.log) + 1)
+		d.names[name] = n
+		d.log = append(d.log, Version{Place: fmt.Sprintf("%d.%d", n, d.life), Name: name, Kind: kind, Text: text})
+	}
+	return name, d.names[name], d.lost()
+}
+
+func (d *door) List(_ context.Context, place string) ([]Version, error) {
+	if err := d.lost(); err != nil {
+		return nil, err
+	}
+	if !d.founded {
+		return nil, noHousehold
+	}
+	n := int(number(place))
+	if place != "" && (n > len(d.log) || d.log[n-1].Place != place) {
+		return nil, &Refusal{Word: "place-gone", Say: "It was put back.", StartOver: true}
+	}
+	list := d.log[n:]
+	if len(list) > d.page {
+		list = list[:d.page]
+	}
+	return slices.Clone(list), d.lost()
+}
+
+func (d *door) Wait(context.Context, string) error { return nil }
+
+// back puts the meeting back to an earlier day.
+func (m *meeting) back(r *rand.Rand) {
+	m.life++
+	m.log = m.log[:r.IntN(len(m.log)+1)]
+	m.names = map[string]uint64{}
+	for i, v := range m.log {
+		m.names[v.Name] = uint64(i + 1)
+	}
+}
+
+// flaky is a store whose writes fail at times.
+type flaky struct {
+	*store.Memory
+	r *rand.Rand // none fails without it
+}
+
+var errDisk = errors.New("the disk failed")
+
+func (f *flaky) Write(ctx context.Context, changes []store.Change) error {
+	if f.r != nil && f.r.IntN(8) == 0 {
+		return errDisk
+	}
+	return f.Memory.Write(ctx, changes)
+}
+
+func (f *flaky) WriteAll(ctx context.Context, fill func(func(store.Change) error) error) error {
+	if f.r != nil && f.r.IntN(8) == 0 {
+		return errDisk
+	}
+	return f.Memory.WriteAll(ctx, fill)
+}
+
+// device is one phone in a test.
+type device struct {
+	*flaky
+	*Round
+	door *door
+	came int
+}
+
+func newDevice(m *meeting) *device {
+	d := &device{flaky: &flaky{Memory: store.NewMemory()}, door: &door{meeting: m}}
+	d.Round = &Round{Store: d.flaky, Exchange: d.door, Edition: "1", Now: func() time.Time { return noon }, Came: func() { d.came++ }}
+	return d
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// keep writes a record as the ledger does, and tells whether it is on the disk.
+func (d *device) keep(t *testing.T, r record.Record) []byte {
+	t.Helper()
+	text, err := r.Encode()
+	must(t, err)
+	err = Noted{d.flaky}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}}})
+	if errors.Is(err, errDisk) {
+		return nil
+	}
+	must(t, err)
+	return text
+}
+
+// shelf reads everything that is on a device, by key.
+func (d *device) shelf(t *testing.T) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	for _, kind := range record.Kinds {
+		rows, err := d.Memory.List(t.Context(), store.Kind(kind), store.ListOptions{})
+		must(t, err)
+		for _, at := range rows {
+			all[key(at.Kind, at.ID)] = string(at.JSON)
+		}
+	}
+	return all
+}
+
+// rounds does rounds until nothing is left to be sent.
+func (d *device) rounds(t *testing.T) {
+	t.Helper()
+	for range 50 {
+		left, err := d.Do(t.Context())
+		must(t, err)
+		if left == 0 {
+			return
+		}
+	}
+	t.Fatal("something is still to be sent after 50 rounds")
+}
+
+// fresh makes a record of any kind.
+func fresh(r *rand.Rand, now time.Time) (record.Record, error) {
+	switch r.IntN(6) {
+	case 0:
+		return record.NewPlace("Cellar", now)
+	case 1:
+		return record.NewBatch("peaches", now)
+	case 2:
+		return record.NewSweep(nil, nil, now)
+	case 3:
+		return record.NewTrip(record.DayOf(now), now)
+	}
+	batch, err := record.NewBatch("peaches", now)
+	if err != nil {
+		return nil, err
+	}
+	jar, err := record.NewJar(batch.ID, 1, now)
+	if err != nil || r.IntN(2) == 0 {
+		return jar, err
+	}
+	return record.NewPhoto(jar.ID, "", "/9j/AAAA", now)
+}
+
+// edit changes a record as a person does.
+func edit(r *rand.Rand, rec record.Record, now time.Time) error {
+	word := fmt.Sprint("word ", r.IntN(4))
+	switch c := rec.(type) {
+	case *record.Place:
+		c.Notes = word
+		c.Touch(now)
+	case *record.Batch:
+		c.Notes = word
+		c.Touch(now)
+	case *record.Trip:
+		c.Name = word
+		c.Touch(now)
+	case *record.Sweep:
+		c.Ended = &now
+		c.Touch(now)
+	case *record.Photo:
+		c.At = now
+		c.Touch(now)
+	case *record.Jar:
+		if _, err := c.Add(record.Noted, now); err != nil {
+			return err
+		}
+	}
+	if r.IntN(8) == 0 {
+		rec.Delete(now)
+	} else if rec.Gone() && r.IntN(2) == 0 {
+		rec.Restore(now)
+	}
+	return nil
+}
+
+// Whatever devices do, in any order, and whatever gets lost on the way or fails on
+// a disk: once all have met, each has the same shelf, and it is that which a merge
+// of every version anybody ever made comes to. An exchange that is put back to an
+// earlier day changes nothing of it.
+func TestAllShelvesMeet(t *testing.T) {
+	for seed := range uint64(120) {
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			r := rand.New(rand.NewPCG(seed, 1))
+			m := newMeeting()
+			devices := []*device{newDevice(m), newDevice(m), newDevice(m)}
+			made := map[string][]string{}
+			change := func(d *device) {
+				now := noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
+				keys := slices.Sorted(maps.Keys(d.shelf(t)))
+				var rec record.Record
+				var err error
+				if len(keys) == 0 || r.IntN(5) == 0 {
+					rec, err = fresh(r, now)
+				} else {
+					kind, id := split(keys[r.IntN(len(keys))])
+					at, failed := d.Memory.Get(t.Context(), kind, id)
+					must(t, failed)
+					if rec, err = record.Decode(record.Kind(kind), at.JSON); err == nil {
+						err = edit(r, rec, now)
+					}
+				}
+				must(t, err)
+				if text := d.keep(t, rec); text != nil {
+					k := key(store.Kind(rec.Kind()), rec.Key())
+					made[k] = append(made[k], string(text))
+				}
+			}
+			for _, d := range devices {
+				for range r.IntN(4) {
+					change(d) // before it joins
+				}
+			}
+			must(t, Start(t.Context(), devices[0], devices[0].door, "secret", "a", "Kitchen", noon))
+			must(t, Join(t.Context(), devices[1], devices[1].door, "secret", "b", "Cellar", noon))
+			must(t, Join(t.Context(), devices[2], devices[2].door, "secret", "c", "", noon))
+			for _, d := range devices {
+				d.door.r, d.flaky.r = r, r
+			}
+			for range 40 {
+				d := devices[r.IntN(len(devices))]
+				switch n := r.IntN(12); {
+				case n < 6:
+					change(d)
+				case n == 6 && seed%3 == 0:
+					m.back(r)
+				default:
+					if _, err := d.Do(t.Context()); err != nil && !errors.Is(err, errLost) && !errors.Is(err, errDisk) {
+						t.Fatal(err)
+					}
+				}
+			}
+			for _, d := range devices {
+				d.door.r, d.flaky.r = nil, nil
+			}
+			for range 3 {
+				for _, d := range devices {
+					d.rounds(t)
+				}
+			}
+			want := map[string]string{}
+			for k, texts := range made {
+				kind, _ := split(k)
+				var all record.Record
+				for _, text := range texts {
+					v, err := record.Decode(record.Kind(kind), []byte(text))
+					must(t, err)
+					if all == nil {
+						all = v
+					} else {
+						all, err = record.Merge(all, v)
+						must(t, err)
+					}
+				}
+				text, err := all.Encode()
+				must(t, err)
+				want[k] = string(text)
+			}
+			for i, d := range devices {
+				if got := d.shelf(t); !maps.Equal(got, want) {
+					t.Fatalf("device %d: got %d records, want %d: %v, want %v", i, len(got), len(want), got, want)
+				}
+				st, err := Read(t.Context(), d)
+				must(t, err)
+				if st.Left != 0 || st.Wrong != 0 || len(st.Phones) != 3 || len(st.TooLarge) != 0 {
+					t.Errorf("device %d: %d left, %d wrong, phones %v", i, st.Left, st.Wrong, st.Phones)
+				}
+			}
+		})
+	}
+}
+
+// A device that shares nothing notes nothing, and one that has left neither.
+func TestNothingIsNotedUnlessShared(t *testing.T) {
+	m := newMeeting()
+	d := newDevice(m)
+	kept := func() {
+		p, err := record.NewPlace("Cellar", noon)
+		must(t, err)
+		d.keep(t, p)
+	}
+	noted := func() int {
+		rows, err := d.List(t.Context(), store.KindShared, store.ListOptions{})
+		must(t, err)
+		return len(rows)
+	}
+	kept()
+	if n := noted(); n != 0 {
+		t.Errorf("%d rows before anything is shared", n)
+	}
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
+	kept()
+	if n := noted(); n != 3 { // the household, and what was there before and after
+		t.Errorf("%d rows, want 3", n)
+	}
+	d.rounds(t)
+	must(t, Leave(t.Context(), d, d.door, noon.Add(time.Hour)))
+	kept()
+	if n := noted(); n != 0 {
+		t.Errorf("%d rows after leaving", n)
+	}
+	if _, err := d.Do(t.Context()); !errors.Is(err, errOff) {
+		t.Errorf("a round after leaving: %v", err)
+	}
+	if len(d.shelf(t)) != 3 {
+		t.Error("leaving took something from the device")
+	}
+	// The others see that it has left.
+	other := newDevice(m)
+	must(t, Join(t.Context(), other, other.door, "secret", "b", "Cellar", noon))
+	other.rounds(t)
+	st, err := Read(t.Context(), other)
+	must(t, err)
+	if i := slices.IndexFunc(st.Phones, func(p Phone) bool { return p.ID == "a" }); i < 0 || !st.Phones[i].Left {
+		t.Errorf("the phones are %+v", st.Phones)
+	}
+}
+
+// After a phone was lost the old household is forgotten, and what is written then
+// goes to the new one only.
+func TestALostPhoneGetsNothingMore(t *testing.T) {
+	old, anew := newMeeting(), newMeeting()
+	a, lost := newDevice(old), newDevice(old)
+	must(t, Start(t.Context(), a, a.door, "old", "a", "Kitchen", noon))
+	must(t, Join(t.Context(), lost, lost.door, "old", "b", "Lost", noon))
+	p, err := record.NewPlace("Cellar", noon)
+	must(t, err)
+	a.keep(t, p)
+	a.rounds(t)
+	lost.rounds(t)
+
+	a.door = &door{meeting: anew}
+	a.Exchange = a.door
+	must(t, Lost(t.Context(), a, a.door, "new"))
+	st, err := Read(t.Context(), a)
+	must(t, err)
+	if st.Old != "old" || st.Secret != "new" || st.Left != 1 {
+		t.Errorf("after the loss: %+v", st)
+	}
+	must(t, Forget(t.Context(), a, &door{meeting: old}))
+	p.Notes = "later"
+	p.Touch(noon)
+	a.keep(t, p)
+	a.rounds(t)
+	if len(anew.log) < 2 {
+		t.Errorf("the new household has %d versions", len(anew.log))
+	}
+	if _, err := lost.Do(t.Context()); !refused(err, "no-household") {
+		t.Errorf("the lost phone: %v", err)
+	}
+	st, err = Read(t.Context(), lost)
+	must(t, err)
+	if !st.Ended {
+		t.Error("the lost phone does not say that it is over")
+	}
+	if _, err := lost.Do(t.Context()); !errors.Is(err, errOff) {
+		t.Errorf("the lost phone asks again: %v", err)
+	}
+	if st, err = Read(t.Context(), a); err != nil || st.Old != "" || len(st.Phones) != 1 {
+		t.Errorf("%+v %v", st, err)
+	}
+}
+
+// What no phone of the household sealed, and what no edition can read, is counted
+// and changes nothing; a later edition gets everything again.
+func TestWhatIsNoRecord(t *testing.T) {
+	m := newMeeting()
+	d := newDevice(m)
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
+	p, err := record.NewPlace("Cellar", noon)
+	must(t, err)
+	text, err := p.Encode()
+	must(t, err)
+	for i, v := range []Version{{Wrong: true}, {Kind: "places", Text: "{"}, {Kind: "settings", Text: "{}"}, {Kind: "gadgets", Text: string(text)}, {Kind: KindPhone, Text: "[]"}, {Kind: "places", Text: string(text)}} {
+		v.Place, v.Name = fmt.Sprintf("%d.0", i+1), fmt.Sprint(i)
+		m.log = append(m.log, v)
+	}
+	d.rounds(t)
+	st, err := Read(t.Context(), d)
+	must(t, err)
+	if st.Wrong != 5 || len(d.shelf(t)) != 1 || d.came == 0 {
+		t.Errorf("%d wrong, %d records, came %d times", st.Wrong, len(d.shelf(t)), d.came)
+	}
+	d.Edition = "2"
+	place := st.Place
+	m.log[3].Kind, m.log[3].Text = "places", string(text)
+	d.rounds(t)
+	if st, err = Read(t.Context(), d); err != nil || st.Wrong != 4 || number(st.Place) < number(place) {
+		t.Errorf("a later edition: %d wrong at %s, %v", st.Wrong, st.Place, err)
+	}
+}
+
+// A record that is too large stays on this phone and is named; the others go on,
+// and it is tried again when it has changed.
+func TestTooLarge(t *testing.T) {
+	m := newMeeting()
+	m.large = 1000
+	d := newDevice(m)
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
+	batch, err := record.NewBatch("peaches", noon)
+	must(t, err)
+	batch.Notes = string(slices.Repeat([]byte("a"), 1000))
+	p, err := record.NewPlace("Cellar", noon)
+	must(t, err)
+	d.keep(t, batch)
+	d.keep(t, p)
+	d.rounds(t)
+	st, err := Read(t.Context(), d)
+	must(t, err)
+	if want := key(store.KindBatches, batch.ID); !slices.Equal(st.TooLarge, []string{want}) || st.Left != 0 {
+		t.Errorf("too large: %v, want %s; %d left", st.TooLarge, want, st.Left)
+	}
+	batch.Notes = "short"
+	batch.Touch(noon)
+	d.keep(t, batch)
+	d.rounds(t)
+	if st, err = Read(t.Context(), d); err != nil || len(st.TooLarge) != 0 {
+		t.Errorf("too large: %v, %v", st.TooLarge, err)
+	}
+}
+
+// A check in which nothing has been said is not sent; what was deleted for good is
+// forgotten.
+func TestUnansweredChecksStay(t *testing.T) {
+	m := newMeeting()
+	d := newDevice(m)
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
+	c, err := record.NewCheck("green-beans", noon)
+	must(t, err)
+	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", "discard"
+	d.keep(t, &c)
+	if _, err := d.Do(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if len(m.log) != 1 || m.log[0].Kind != KindPhone {
+		t.Errorf("sent: %v", m.log)
+	}
+	must(t, Noted{d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID}, Delete: true}}))
+	st, err := Read(t.Context(), d)
+	must(t, err)
+	if st.Left != 0 {
+		t.Errorf("%d left", st.Left)
+	}
+}
+
+// A phone says once a day that it is there, and at once that it has another name.
+func TestSeen(t *testing.T) {
+	m := newMeeting()
+	d := newDevice(m)
+	now := noon
+	d.Now = func() time.Time { return now }
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", now))
+	for _, c := range []struct {
+		after time.Duration
+		name  string
+		want  int
+	}{{0, "Kitchen", 1}, {seenEvery - time.Second, "Kitchen", 1}, {seenEvery, "Kitchen", 2}, {seenEvery + time.Second, " Cellar ", 3}} {
+		now = noon.Add(c.after)
+		must(t, Rename(t.Context(), d, c.name))
+		d.rounds(t)
+		if len(m.log) != c.want {
+			t.Errorf("after %v: %d versions, want %d", c.after, len(m.log), c.want)
+		}
+	}
+	st, err := Read(t.Context(), d)
+	must(t, err)
+	if len(st.Phones) != 1 || st.Phones[0].Name != "Cellar" || !st.Phones[0].Seen.Equal(now) {
+		t.Errorf("%+v", st.Phones)
+	}
+}
+
+// Whoever joins sees what the shelf has and what this device would give.
+func TestCounts(t *testing.T) {
+	m := newMeeting()
+	a, b := newDevice(m), newDevice(m)
+	must(t, Start(t.Context(), a, a.door, "secret", "a", "Kitchen", noon))
+	for i := range 5 {
+		p, err := record.NewPlace("Cellar", noon)
+		must(t, err)
+		a.keep(t, p)
+		if i == 0 {
+			a.rounds(t)
+			p.Delete(noon)
+			a.keep(t, p)
+		}
+	}
+	a.rounds(t)
+	there, err := There(t.Context(), b.door)
+	must(t, err)
+	here, err := Here(t.Context(), a)
+	must(t, err)
+	if there[record.Places] != 4 || here[record.Places] != 4 || len(there) != 1 {
+		t.Errorf("there %v, here %v, want 4 places", there, here)
+	}
+	if n, err := There(t.Context(), &door{meeting: newMeeting()}); !refused(err, "no-household") {
+		t.Errorf("a shelf that is not shared has %v, %v", n, err)
+	}
+}

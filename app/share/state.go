@@ -1,0 +1,139 @@
+package share
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"larderlamp/app/record"
+	"larderlamp/app/store"
+)
+
+// The rows of store.KindShared: one of the household, one for each phone, and one
+// for each record that has not come back out of the log.
+const (
+	householdID = "household"
+	phoneRows   = "phone/"
+	unmetRows   = "unmet/"
+)
+
+// Household is what this device knows of the household whose shelf it shares.
+type Household struct {
+	Secret string    `json:"secret"` // 256 bits in base64url; whoever has it reads the shelf
+	Phone  string    `json:"phone"`  // id of this phone
+	Name   string    `json:"name"`   // of this phone, as its owner says
+	Joined time.Time `json:"joined"`
+	Place  string    `json:"place"` // in the log, up to which everything is here
+	Ended  bool      `json:"ended"` // the exchange does not have it any more
+	// Versions that are no records of this household to the edition that read them.
+	// A later edition may know them, and gets everything again.
+	Wrong   int    `json:"wrong"`
+	Edition string `json:"edition"`
+	// The secret from before a phone was lost, until the exchange has forgotten it.
+	Old string `json:"old,omitempty"`
+}
+
+// Phone is one phone of the household, as all of them see it.
+type Phone struct {
+	ID   string    `json:"id"`
+	Name string    `json:"name"`
+	Seen time.Time `json:"seen"`
+	Left bool      `json:"left"`
+}
+
+// KindPhone is the kind under which phones are sealed. It is no kind of record: a
+// backup does not hold it.
+const KindPhone = "phone"
+
+// unmet is a record that has not come back out of the log.
+type unmet struct {
+	Name     string `json:"name"`      // under which the exchange has it, or ""
+	TooLarge bool   `json:"too_large"` // it stays on this phone
+}
+
+// key names a record among the unmet.
+func key(kind store.Kind, id string) string { return string(kind) + "/" + id }
+
+// split is the reverse of key.
+func split(key string) (store.Kind, string) {
+	kind, id, _ := strings.Cut(key, "/")
+	return store.Kind(kind), id
+}
+
+func row(id string, v any) store.Change {
+	text, err := json.Marshal(v)
+	if err != nil {
+		panic(err) // it holds texts, times and numbers
+	}
+	return store.Change{Row: store.Row{Kind: store.KindShared, ID: id, JSON: text}}
+}
+
+func gone(id string) store.Change {
+	return store.Change{Row: store.Row{Kind: store.KindShared, ID: id}, Delete: true}
+}
+
+// readHousehold reads of which household this device is, or nil when it shares
+// nothing.
+func readHousehold(ctx context.Context, s store.Store) (*Household, error) {
+	r, err := s.Get(ctx, store.KindShared, householdID)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var h Household
+	if err := json.Unmarshal(r.JSON, &h); err != nil {
+		return nil, fmt.Errorf("shared household: %w", err)
+	}
+	return &h, nil
+}
+
+// readPhones reads the phones of the household, those seen last first.
+func readPhones(ctx context.Context, s store.Store) (phones []Phone, err error) {
+	rows, err := s.List(ctx, store.KindShared, store.ListOptions{})
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		if !strings.HasPrefix(r.ID, phoneRows) {
+			continue
+		}
+		var p Phone
+		if err := json.Unmarshal(r.JSON, &p); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.ID, err)
+		}
+		phones = append(phones, p)
+	}
+	slices.SortStableFunc(phones, func(a, b Phone) int { return b.Seen.Compare(a.Seen) })
+	return phones, nil
+}
+
+// readUnmet reads what has not come back out of the log, by the key of the record.
+func readUnmet(ctx context.Context, s store.Store) (map[string]unmet, error) {
+	rows, err := s.List(ctx, store.KindShared, store.ListOptions{After: unmetRows})
+	if err != nil {
+		return nil, err
+	}
+	all := map[string]unmet{}
+	for _, r := range rows {
+		key, ok := strings.CutPrefix(r.ID, unmetRows)
+		if !ok {
+			continue
+		}
+		var u unmet
+		if err := json.Unmarshal(r.JSON, &u); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.ID, err)
+		}
+		all[key] = u
+	}
+	return all, nil
+}
+
+// shared tells whether records of a kind are shared. The settings are each phone's
+// own.
+func shared(kind store.Kind) bool { return slices.Contains(record.Kinds, record.Kind(kind)) }
