@@ -37,6 +37,7 @@ var pages = []struct {
 	{"/labels", "Labels", func(h *house.House) app.Composer { return &office.LabelsPage{House: h} }},
 	{"/stock", "What you have", func(h *house.House) app.Composer { return &shelf.StockPage{House: h} }},
 	{"/keeping", "Backups", func(h *house.House) app.Composer { return &office.KeepingPage{House: h} }},
+	{"/share", "Share the shelf", func(h *house.House) app.Composer { return &office.SharePage{House: h} }},
 	{"/learn", "Learn to read a jar", func(h *house.House) app.Composer { return &learn.Page{House: h} }},
 	{"/signs", "Signs, side by side", func(h *house.House) app.Composer { return &learn.SignsPage{House: h} }},
 	{"/practice", "Practice", func(h *house.House) app.Composer { return &learn.PracticePage{House: h} }},
@@ -74,4 +75,5 @@ func Register(sitePrefix string) {
 	house.HearBack()
 	house.HearAgain()
 	house.HearOfChange()
+	house.ShareAgain()
 }

@@ -144,7 +144,10 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  return { item, setItem, knowsLanguage, inTime, data, isPrivate, forgets, apple, canVibrate, persist, persisted, awake, buzz, beep, tell, listen };
+  // exchange gives what shares a shelf with other phones, fetched when it is wanted.
+  const exchange = async () => (await import(root + "static/later/exchange.js")).exchange;
+
+  return { item, setItem, knowsLanguage, inTime, data, isPrivate, forgets, apple, canVibrate, persist, persisted, awake, buzz, beep, tell, listen, exchange };
 })();
 
 // The countries that give the weather in degrees Fahrenheit. From memory.

@@ -96,6 +96,8 @@ window.larderFresh = (() => {
     begin(tell) {
       renew = tell;
     },
+    // again reads again now: something has been written beside the page.
+    again: ask,
     // watch says that a page of this path shows something of what is kept, or,
     // with "", that this one does not.
     watch(at) {

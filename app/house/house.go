@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/pantry"
 	"larderlamp/app/record"
 	"larderlamp/app/session"
+	"larderlamp/app/share"
 	"larderlamp/app/store"
 	"larderlamp/app/ui"
 	"larderlamp/app/walk"
@@ -35,12 +36,14 @@ type House struct {
 	back     bool                // the next page is come back to
 	replaced string              // address that the page has given itself
 	todo     []func(app.Context) // what waits for the UI goroutine
+
+	sharing
 }
 
 // New opens nothing yet. Which household is shown is known from the first draw on:
 // a notice that came later would push a button under a finger.
 func New(titles map[string]prose.Text) *House {
-	h := &House{titles: titles}
+	h := &House{titles: titles, sharing: newSharing()}
 	// Until it is said otherwise the unit is that of the reader's country.
 	fresh := func() record.Settings {
 		return record.Settings{Version: record.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
@@ -70,7 +73,8 @@ func (h *House) open() (store.Store, store.Status) {
 	case <-answered:
 	case <-time.After(time.Second): // a browser that does not say, or says it later
 	}
-	return telling{s}, status
+	h.below = telling{s, h.nudge}
+	return share.Noted{Store: h.below}, status
 }
 
 // privateWindow tells whether what is kept is gone when the window is closed.

@@ -46,6 +46,7 @@ func (h *House) HearOfChange() {
 	fresh().Call("begin", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		number := args[0].Int()
 		h.Changed()
+		h.nudge()
 		h.onPage(func(app.Context) { h.renew(number) })
 		return nil
 	}))
@@ -66,23 +67,28 @@ func (h *House) renew(number int) {
 	})
 }
 
-// telling is a store that tells the other tabs of every write.
-type telling struct{ store.Store }
+// telling is a store that tells the other tabs of every write, and what shares the
+// shelf.
+type telling struct {
+	store.Store
+	nudge func()
+}
 
 // Write implements store.Store.
 func (t telling) Write(ctx context.Context, changes []store.Change) error {
-	return tell(t.Store.Write(ctx, changes))
+	return t.tell(t.Store.Write(ctx, changes))
 }
 
 // WriteAll implements store.Store.
 func (t telling) WriteAll(ctx context.Context, fill func(put func(store.Change) error) error) error {
-	return tell(t.Store.WriteAll(ctx, fill))
+	return t.tell(t.Store.WriteAll(ctx, fill))
 }
 
-// tell tells the other tabs of a write that has gone well.
-func tell(err error) error {
+// tell tells of a write that has gone well.
+func (t telling) tell(err error) error {
 	if err == nil && app.IsClient && ui.Device().Truthy() {
 		ui.Device().Call("tell", "written")
+		t.nudge()
 	}
 	return err
 }

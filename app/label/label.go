@@ -13,6 +13,7 @@ package label
 
 import (
 	"fmt"
+	"html"
 	"strconv"
 	"strings"
 
@@ -141,24 +142,44 @@ func (w *writer) code(s *Stock, l *Label, x, y, side float64) error {
 		if module < leastModule {
 			continue
 		}
-		w.put(`<path fill="#000" d="`)
-		for row := range c.Size {
-			for from := 0; from < c.Size; from++ {
-				to := from
-				for to < c.Size && c.Black(to, row) {
-					to++
-				}
-				if to > from {
-					// A hair of overlap keeps printers from leaving gaps.
-					w.put("M", fine(x+float64(from+quiet)*module), " ", fine(y+float64(row+quiet)*module), "h", fine(float64(to-from)*module), "v", fine(module+0.005), "H", fine(x+float64(from+quiet)*module), "z")
-					from = to
-				}
-			}
-		}
-		w.put(`"/>`)
+		w.modules(c, x, y, module)
 		return nil
 	}
 	return fmt.Errorf("%s is too small for a code of %d characters", s.ID, len(l.Link))
+}
+
+// modules draws the dark modules of a code, inside its quiet zone.
+func (w *writer) modules(c *qr.Code, x, y, module float64) {
+	w.put(`<path fill="#000" d="`)
+	for row := range c.Size {
+		for from := 0; from < c.Size; from++ {
+			to := from
+			for to < c.Size && c.Black(to, row) {
+				to++
+			}
+			if to > from {
+				// A hair of overlap keeps printers from leaving gaps.
+				w.put("M", fine(x+float64(from+quiet)*module), " ", fine(y+float64(row+quiet)*module), "h", fine(float64(to-from)*module), "v", fine(module+0.005), "H", fine(x+float64(from+quiet)*module), "z")
+				from = to
+			}
+		}
+	}
+	w.put(`"/>`)
+}
+
+// Code draws a text as a QR code alone, in modules, for a screen. What it is called
+// is for those who do not see it.
+func Code(text, called string) (string, error) {
+	c, err := qr.Encode(text, qr.M)
+	if err != nil {
+		return "", fmt.Errorf("code: %w", err)
+	}
+	w := &writer{}
+	side := strconv.Itoa(c.Size + 2*quiet)
+	w.put(`<svg xmlns="http://www.w3.org/2000/svg" class="code" role="img" aria-label="`, html.EscapeString(called), `" viewBox="0 0 `, side, ` `, side, `"><rect fill="#fff" width="`, side, `" height="`, side, `"/>`)
+	w.modules(c, 0, 0, 1)
+	w.put(`</svg>`)
+	return w.String(), nil
 }
 
 func fine(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }

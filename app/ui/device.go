@@ -2,7 +2,6 @@ package ui
 
 import (
 	"encoding/json"
-	"errors"
 
 	"larderlamp/app/language"
 	"larderlamp/rules/prose"
@@ -71,7 +70,12 @@ func Promised(ctx app.Context, promise app.Value, done func(app.Value), failed f
 	promise.Call("then", good, bad)
 }
 
-// Awaited waits for a promise. It must not be called on the UI goroutine, nor
+// Rejection is what a promise came to that was not kept.
+type Rejection struct{ Value app.Value }
+
+func (r *Rejection) Error() string { return r.Value.Get("message").String() }
+
+// Awaited waits for a promise. An error is a Rejection. It must not be called on the UI goroutine, nor
 // from a callback of the browser.
 func Awaited(promise app.Value) (app.Value, error) {
 	type result struct {
@@ -84,7 +88,7 @@ func Awaited(promise app.Value) (app.Value, error) {
 		return nil
 	})
 	bad := app.FuncOf(func(_ app.Value, args []app.Value) any {
-		ended <- result{err: errors.New(args[0].Get("message").String())}
+		ended <- result{err: &Rejection{args[0]}}
 		return nil
 	})
 	defer good.Release()

@@ -20,7 +20,7 @@ func Frame(here string, body ...app.UI) app.UI {
 		Elem("main", "").ID("main").TabIndex(-1).Body(body...),
 		El("footer", "foot",
 			links("more", "More pages", "", Choice{"/about", "Cautions and limits"}, Choice{"/rules", "Rule book"}, Choice{"/history", "Earlier checks"},
-				Choice{"/places", "Places"}, Choice{"/stock", "What you have"}, Choice{"/labels", "Labels"}, Choice{"/keeping", "Backups"}, Choice{"/notices", "Notices"}),
+				Choice{"/places", "Places"}, Choice{"/stock", "What you have"}, Choice{"/labels", "Labels"}, Choice{"/keeping", "Backups"}, Choice{"/share", "Share the shelf"}, Choice{"/notices", "Notices"}),
 			El("p", "",
 				Txt("strong", "", "Never taste to decide. "),
 				Prose("Eaten from a suspect jar? Blurred sight, slurred speech, weakness: emergency room at once. "),

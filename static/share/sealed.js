@@ -16,7 +16,7 @@ const invitation = "L1";
 // A version that cannot be sealed or opened; the message says why.
 export class SealError extends Error {}
 
-function toText(bytes) {
+export function toText(bytes) {
   let text = "";
   for (let i = 0; i < bytes.length; i += 8192) {
     text += String.fromCharCode(...bytes.subarray(i, i + 8192));
@@ -25,7 +25,7 @@ function toText(bytes) {
 }
 
 // Gives nothing for a text that is not exactly how bytes are written.
-function fromText(text) {
+export function fromText(text) {
   if (!/^[A-Za-z0-9_-]*$/.test(text) || text.length % 4 === 1) {
     return null;
   }

@@ -1,0 +1,424 @@
+package house
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"larderlamp/app/share"
+	"larderlamp/app/store"
+	"larderlamp/app/ui"
+	"larderlamp/rules"
+)
+
+// sharing is what a house has for a shelf that is shared with other phones. Nothing
+// of it is asked for or sent until somebody has switched it on.
+type sharing struct {
+	below  store.Store        // of this device, that notes nothing
+	wake   chan struct{}      // something is to be sent
+	stop   context.CancelFunc // ends the rounds; nil while none are done
+	status share.Status       // as it was read last
+	met    time.Time          // when everything was together last
+	fault  string             // of the exchange, in plain words, or ""
+	change func()             // what shows the status is drawn anew
+}
+
+func newSharing() sharing { return sharing{wake: make(chan struct{}, 1)} }
+
+// nudge says that something may be to be sent.
+func (s *sharing) nudge() {
+	select {
+	case s.wake <- struct{}{}:
+	default:
+	}
+}
+
+// Sharing is how this device stands with the household it shares its shelf with.
+type Sharing struct {
+	share.Status
+	Met   time.Time // when everything was together last; zero when it never was
+	Fault string    // why it is not now, in plain words, or ""
+}
+
+// sharedKey is where the browser keeps that the shelf is shared: whoever shares
+// nothing need not open the records for it.
+const sharedKey = "larderlamp-shared"
+
+// IsSharing tells whether this device shares its shelf.
+func (h *House) IsSharing() bool {
+	v, ok := ui.DeviceItem(sharedKey)
+	return ok && v == "on" && !h.Demo
+}
+
+// ShareAgain goes on with sharing where it was switched on.
+func (h *House) ShareAgain() {
+	if app.IsClient && ui.Device().Truthy() && h.IsSharing() {
+		h.share()
+	}
+}
+
+// share begins to do rounds with the exchange, beside the page.
+func (h *House) share() {
+	h.mu.Lock()
+	if h.stop != nil {
+		h.mu.Unlock()
+		return
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	h.stop = stop
+	h.mu.Unlock()
+	h.Open()
+	go func() {
+		<-h.Opened()
+		h.rounds(ctx)
+	}()
+}
+
+// unshare ends the rounds.
+func (h *House) unshare() {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.stop != nil {
+		h.stop()
+		h.stop = nil
+	}
+}
+
+// rounds does rounds until ctx ends: one page of the site at a time.
+func (h *House) rounds(ctx context.Context) {
+	exchange, err := ui.Awaited(ui.Device().Call("exchange"))
+	if err != nil {
+		h.say(ctx, "The part of the guide that shares a shelf could not be loaded.")
+		return
+	}
+	mine := make(chan struct{})
+	over := make(chan struct{})
+	defer close(over)
+	work := app.FuncOf(func(app.Value, []app.Value) any {
+		close(mine)
+		return keptWhen(over)
+	})
+	defer work.Release()
+	exchange.Call("alone", work)
+	select {
+	case <-mine:
+	case <-ctx.Done():
+		return
+	}
+	wait := least
+	for ctx.Err() == nil {
+		status, err := share.Read(ctx, h.below)
+		if err != nil || status.Household == nil || status.Ended {
+			h.show(ctx, status, "")
+			return
+		}
+		err = h.round(ctx, exchange, status)
+		if err == nil {
+			wait = least
+			continue
+		}
+		if refusal, ok := errors.AsType[*share.Refusal](err); ok {
+			wait = max(wait, refusal.After)
+		}
+		h.say(ctx, ui.Plain(err))
+		select {
+		case <-ctx.Done():
+		case <-time.After(wait):
+		}
+		wait = min(2*wait, most)
+	}
+}
+
+// How long a device waits until it asks an exchange again that did not answer.
+const (
+	least = time.Second
+	most  = time.Minute
+)
+
+// keptWhen gives a promise that is kept when over is closed.
+func keptWhen(over <-chan struct{}) app.Value {
+	do := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		done := args[0]
+		go func() {
+			<-over
+			done.Invoke()
+		}()
+		return nil
+	})
+	defer do.Release()
+	return app.Window().Get("Promise").New(do)
+}
+
+// round meets the others once, and waits until there is something new.
+func (h *House) round(ctx context.Context, exchange app.Value, status share.Status) error {
+	at, err := wayTo(exchange, status.Secret)
+	if err != nil {
+		return err
+	}
+	if status.Old != "" {
+		old, err := wayTo(exchange, status.Old)
+		if err == nil {
+			err = share.Forget(ctx, h.below, old)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	r := share.Round{Store: h.below, Exchange: at, Edition: rules.Edition, Now: time.Now, Came: func() {
+		h.Changed()
+		app.Window().Get("larderFresh").Call("again")
+	}}
+	left, err := r.Do(ctx)
+	if err != nil {
+		return err
+	}
+	if left == 0 {
+		h.mu.Lock()
+		h.met = time.Now()
+		h.mu.Unlock()
+	}
+	if status, err = share.Read(ctx, h.below); err != nil {
+		return err
+	}
+	h.show(ctx, status, "")
+	waiting, stop := context.WithCancel(ctx)
+	defer stop()
+	go func() {
+		select {
+		case <-h.wake:
+			// Several things are written one after the other as a rule.
+			select {
+			case <-time.After(50 * time.Millisecond):
+			case <-waiting.Done():
+			}
+			stop()
+		case <-waiting.Done():
+		}
+	}()
+	return r.Wait(waiting)
+}
+
+// show lets the page say how the household stands, and say that something is in the
+// way.
+func (h *House) show(ctx context.Context, status share.Status, fault string) {
+	h.mu.Lock()
+	h.status, h.fault = status, fault
+	h.mu.Unlock()
+	h.onPage(func(app.Context) {})
+}
+
+func (h *House) say(ctx context.Context, fault string) {
+	status, err := share.Read(ctx, h.below)
+	if err != nil {
+		return
+	}
+	h.show(ctx, status, fault)
+}
+
+// SharingNow is how this device stands, as far as it is known.
+func (h *House) SharingNow() Sharing {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return Sharing{h.status, h.met, h.fault}
+}
+
+// OnExchange does something at the exchange beside the page, and then calls done on
+// the page with what went wrong. It says whether there is an exchange at all.
+func (h *House) OnExchange(ctx app.Context, work func(exchange app.Value) error, done func(error)) {
+	h.Open()
+	go func() {
+		<-h.Opened()
+		exchange, err := ui.Awaited(ui.Device().Call("exchange"))
+		if err == nil {
+			err = work(exchange)
+		}
+		ctx.Dispatch(func(app.Context) { done(err) })
+	}()
+}
+
+// ReadSharing reads how this device stands, and calls done on the page.
+func (h *House) ReadSharing(ctx app.Context, done func(error)) {
+	h.beside(ctx, func() func(app.Context) {
+		status, err := share.Read(context.Background(), h.below)
+		if err == nil {
+			h.mu.Lock()
+			h.status = status
+			h.mu.Unlock()
+		}
+		return func(app.Context) { done(err) }
+	})
+}
+
+// BeginSharing makes a household of this device, or joins that of a code, with a name
+// for this phone. It waits, and must not be called on the goroutine that draws the
+// page.
+func (h *House) BeginSharing(exchange app.Value, code, name string) error {
+	phone, err := uuid.NewV7()
+	if err != nil {
+		return err
+	}
+	ctx := context.Background()
+	if code == "" {
+		secret := exchange.Call("newSecret").String()
+		at, err := wayTo(exchange, secret)
+		if err == nil {
+			err = share.Start(ctx, h.below, at, secret, phone.String(), name, time.Now())
+		}
+		return h.begun(err)
+	}
+	secret, at, err := invited(exchange, code)
+	if err == nil {
+		err = share.Join(ctx, h.below, at, secret, phone.String(), name, time.Now())
+	}
+	return h.begun(err)
+}
+
+// begun starts the rounds when nothing went wrong.
+func (h *House) begun(err error) error {
+	if err == nil {
+		ui.SetDeviceItem(sharedKey, "on")
+		h.share()
+	}
+	return err
+}
+
+// Invited counts what the household of a code would give, and what this device would.
+// It waits.
+func (h *House) Invited(exchange app.Value, code string) (there, here share.Count, err error) {
+	_, at, err := invited(exchange, code)
+	if err != nil {
+		return nil, nil, err
+	}
+	ctx := context.Background()
+	if there, err = share.There(ctx, at); err != nil {
+		return nil, nil, err
+	}
+	here, err = share.Here(ctx, h.below)
+	return there, here, err
+}
+
+// Invitation gives the code by which another phone joins. It waits.
+func (h *House) Invitation(exchange app.Value) (string, error) {
+	status, err := share.Read(context.Background(), h.below)
+	if err != nil || status.Household == nil {
+		return "", err
+	}
+	code, err := ui.Awaited(exchange.Call("invite", status.Secret))
+	if err != nil {
+		return "", err
+	}
+	return code.String(), nil
+}
+
+// LeaveSharing ends sharing on this device: what is on it stays. It waits.
+func (h *House) LeaveSharing(exchange app.Value) error {
+	h.unshare()
+	ctx := context.Background()
+	status, err := share.Read(ctx, h.below)
+	if err != nil || status.Household == nil {
+		return err
+	}
+	at, err := wayTo(exchange, status.Secret)
+	if err == nil {
+		err = share.Leave(ctx, h.below, at, time.Now())
+	}
+	if now, again := share.Read(ctx, h.below); again == nil && now.Household == nil {
+		ui.SetDeviceItem(sharedKey, "")
+		h.show(ctx, now, "")
+		return nil // that the others were not told makes no difference to this device
+	}
+	return err
+}
+
+// LosePhone shares the shelf under a new secret, because a phone that knows the
+// present one was lost. It waits.
+func (h *House) LosePhone(exchange app.Value) error {
+	h.unshare()
+	defer h.share()
+	secret := exchange.Call("newSecret").String()
+	at, err := wayTo(exchange, secret)
+	if err == nil {
+		err = share.Lost(context.Background(), h.below, at, secret)
+	}
+	return err
+}
+
+// NamePhone gives this phone another name. It waits.
+func (h *House) NamePhone(name string) error { return share.Rename(context.Background(), h.below, name) }
+
+// way is the exchange as the browser reaches it: see static/later/exchange.js.
+type way struct{ at app.Value }
+
+func wayTo(exchange app.Value, secret string) (way, error) {
+	at, err := ui.Awaited(exchange.Call("exchangeAt", ui.Prefix+"/", secret))
+	return way{at}, err
+}
+
+// invited reads a code and gives its secret and the way to its household.
+func invited(exchange app.Value, code string) (secret string, at way, err error) {
+	v, err := ui.Awaited(exchange.Call("read", code))
+	if err != nil {
+		return "", way{}, &share.Refusal{Word: "no-code", Say: ui.UpperFirst(err.Error()) + "."}
+	}
+	at, err = wayTo(exchange, v.String())
+	return v.String(), at, err
+}
+
+// answer waits for what the exchange says.
+func answer(promise app.Value) (app.Value, error) {
+	v, err := ui.Awaited(promise)
+	if r, ok := errors.AsType[*ui.Rejection](err); ok && r.Value.Get("word").Truthy() {
+		return nil, &share.Refusal{
+			Word: r.Value.Get("word").String(), Say: r.Value.Get("say").String(),
+			StartOver: r.Value.Get("startOver").Bool(), After: time.Duration(r.Value.Get("after").Float() * float64(time.Second)),
+		}
+	}
+	return v, err
+}
+
+// Found implements share.Exchange.
+func (w way) Found(context.Context) error {
+	_, err := answer(w.at.Call("found"))
+	return err
+}
+
+// Remove implements share.Exchange.
+func (w way) Remove(context.Context) error {
+	_, err := answer(w.at.Call("remove"))
+	return err
+}
+
+// Send implements share.Exchange.
+func (w way) Send(_ context.Context, kind, text string) (string, uint64, error) {
+	v, err := answer(w.at.Call("send", kind, text))
+	if err != nil {
+		return "", 0, err
+	}
+	return v.Get("name").String(), uint64(v.Get("number").Float()), nil
+}
+
+// List implements share.Exchange.
+func (w way) List(_ context.Context, place string) (list []share.Version, err error) {
+	v, err := answer(w.at.Call("list", place))
+	if err != nil {
+		return nil, err
+	}
+	err = json.Unmarshal([]byte(v.String()), &list)
+	return list, err
+}
+
+// Wait implements share.Exchange.
+func (w way) Wait(ctx context.Context, place string) error {
+	stopped := app.FuncOf(func(_ app.Value, args []app.Value) any {
+		stop := args[0]
+		context.AfterFunc(ctx, func() { stop.Invoke() })
+		return nil
+	})
+	defer stopped.Release()
+	_, err := answer(w.at.Call("wait", place, stopped))
+	return err
+}
