@@ -37,7 +37,8 @@ self.addEventListener("message", (event) => {
 });
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
-  if (event.request.method === "GET" && url.origin === self.location.origin && url.pathname.startsWith(scope)) {
+  // What is shared with other phones is never answered from here: see static/later/exchange.js.
+  if (event.request.method === "GET" && url.origin === self.location.origin && url.pathname.startsWith(scope) && !url.pathname.startsWith(scope + "exchange/")) {
     event.respondWith(answer(event.request, url));
   }
 });

@@ -62,19 +62,25 @@ var served sync.Map
 // serve starts the site below a folder of its host, or "" for the root.
 func serve(t testing.TB, prefix string) *site {
 	t.Helper()
-	s := &site{t: t, prefix: prefix}
+	s := &site{t: t, prefix: prefix, addr: freeAddress(t)}
+	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
+	t.Cleanup(s.stop)
+	return s
+}
+
+// freeAddress gives an address on this computer that nothing was served at.
+func freeAddress(t testing.TB) (addr string) {
+	t.Helper()
 	for used := true; used; {
 		l, err := net.Listen("tcp", "127.0.0.1:0")
 		if err != nil {
 			t.Fatal(err)
 		}
-		s.addr = l.Addr().String()
+		addr = l.Addr().String()
 		l.Close()
-		_, used = served.LoadOrStore(s.addr, true)
+		_, used = served.LoadOrStore(addr, true)
 	}
-	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
-	t.Cleanup(s.stop)
-	return s
+	return addr
 }
 
 // with starts the site with a command and its programs, and perhaps more flags.

@@ -18,13 +18,12 @@ import (
 // sharing is what a house has for a shelf that is shared with other phones. Nothing
 // of it is asked for or sent until somebody has switched it on.
 type sharing struct {
-	below  store.Store        // of this device, that notes nothing
-	wake   chan struct{}      // something is to be sent
-	stop   context.CancelFunc // ends the rounds; nil while none are done
-	status share.Status       // as it was read last
-	met    time.Time          // when everything was together last
-	fault  string             // of the exchange, in plain words, or ""
-	change func()             // what shows the status is drawn anew
+	below  store.Store   // of this device, that notes nothing
+	wake   chan struct{} // something is to be sent
+	doing  *rounds       // nil while none are done
+	status share.Status  // as it was read last
+	met    time.Time     // when everything was together last
+	fault  string        // of the exchange, in plain words, or ""
 }
 
 func newSharing() sharing { return sharing{wake: make(chan struct{}, 1)} }
@@ -61,20 +60,28 @@ func (h *House) ShareAgain() {
 	}
 }
 
+// rounds are under way until they are stopped, or end by themselves.
+type rounds struct{ stop context.CancelFunc }
+
 // share begins to do rounds with the exchange, beside the page.
 func (h *House) share() {
 	h.mu.Lock()
-	if h.stop != nil {
-		h.mu.Unlock()
+	defer h.mu.Unlock()
+	if h.doing != nil {
 		return
 	}
 	ctx, stop := context.WithCancel(context.Background())
-	h.stop = stop
-	h.mu.Unlock()
+	doing := &rounds{stop}
+	h.doing = doing
 	h.Open()
 	go func() {
 		<-h.Opened()
 		h.rounds(ctx)
+		h.mu.Lock()
+		defer h.mu.Unlock()
+		if h.doing == doing {
+			h.doing = nil
+		}
 	}()
 }
 
@@ -82,9 +89,9 @@ func (h *House) share() {
 func (h *House) unshare() {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if h.stop != nil {
-		h.stop()
-		h.stop = nil
+	if h.doing != nil {
+		h.doing.stop()
+		h.doing = nil
 	}
 }
 
@@ -348,7 +355,9 @@ func (h *House) LosePhone(exchange app.Value) error {
 }
 
 // NamePhone gives this phone another name. It waits.
-func (h *House) NamePhone(name string) error { return share.Rename(context.Background(), h.below, name) }
+func (h *House) NamePhone(name string) error {
+	return share.Rename(context.Background(), h.below, name)
+}
 
 // way is the exchange as the browser reaches it: see static/later/exchange.js.
 type way struct{ at app.Value }

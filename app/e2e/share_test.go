@@ -1,0 +1,182 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"fmt"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"larderlamp/app/e2e/drive"
+)
+
+// published writes the site into a folder, as for a host of plain files.
+func published(t *testing.T) string {
+	t.Helper()
+	folder := filepath.Join(t.TempDir(), "site")
+	if out, err := exec.Command(need(t, "SITE"), "publish", "-programs", need(t, "PROGRAMS"), folder).CombinedOutput(); err != nil {
+		t.Fatalf("publish: %v\n%s", err, out)
+	}
+	return folder
+}
+
+// withExchange serves the site with an exchange whose log is in a folder.
+func withExchange(t *testing.T, folder, log string) *site {
+	t.Helper()
+	s := &site{t: t, addr: freeAddress(t)}
+	s.exchange(folder, log)
+	t.Cleanup(s.stop)
+	return s
+}
+
+// exchange starts the command that serves a published site with an exchange.
+func (s *site) exchange(folder, log string) {
+	s.t.Helper()
+	s.stop()
+	s.cmd = exec.Command(need(s.t, "SHARE"), "-addr", s.addr, "-site", folder, "-folder", log)
+	s.await()
+}
+
+// stands waits for a line of how the sharing stands.
+func (p guide) stands(words string) {
+	p.T.Helper()
+	p.Wait(fmt.Sprintf(`document.querySelector(".together")?.innerText.trim() === %q`, words))
+}
+
+const together = "This phone and the shared shelf are the same."
+
+// Two phones with different browsers share a shelf: the second sees what it will get
+// and give, each change is on the other, also that which was made without a
+// connection, and a phone that was lost gets nothing more.
+func TestShareTheShelf(t *testing.T) {
+	folder, log := published(t), filepath.Join(t.TempDir(), "log")
+	s := withExchange(t, folder, log)
+	a := guide{drive.Start(t, drive.Chromium).Open(t, s.url(""), drive.Phone)}
+	b := guide{drive.Start(t, drive.Firefox).Open(t, s.url(""), drive.Phone)}
+	a.Visit("/keeping")
+	b.Visit("/about")
+	a.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
+	put(a.Tab, soundHousehold(t, time.Now()))
+	a.Visit("/about")
+	a.said("green-beans")
+
+	a.Turn("/share")
+	a.Wait(`!!document.querySelector("#phone")`)
+	a.Tap(`document.querySelector("#phone")`)
+	a.Type("Cellar")
+	a.Touch("button", "Share this shelf")
+	code := a.invitation(s)
+	a.stands(together)
+
+	b.join(code, "Kitchen", "Jars 3 0")
+	for _, p := range []guide{a, b} {
+		p.Wait(`[...document.querySelectorAll(".phones li strong")].map(e => e.innerText).sort().join() === "Cellar,Kitchen"`)
+	}
+	b.Turn("/shelf")
+	b.Wait(`document.querySelector(".found")?.innerText.includes("3 jars")`)
+
+	// What one does is on the page that the other has open.
+	a.Turn("/history")
+	a.entries(1)
+	b.said("dill-pickles")
+	a.entries(2)
+
+	// The same without a connection: it waits, and arrives afterward.
+	s.stop()
+	b.said("pears")
+	b.Turn("/share")
+	b.stands("1 record waits for a connection. It is saved on this phone.")
+	a.entries(2)
+	s.exchange(folder, log)
+	b.stands(together)
+	a.entries(3)
+
+	// A phone is lost.
+	a.Turn("/share")
+	a.Touch("button", "A phone was lost")
+	a.Touch("button", "Make a new code")
+	if again := a.invitation(s); again == code {
+		t.Fatal("the code is the same as before")
+	} else {
+		code = again
+	}
+	a.stands(together)
+	b.Wait(`document.querySelector("main").innerText.includes("shares its shelf under a new code")`)
+	a.said("peaches")
+	a.Turn("/share")
+	a.stands(together)
+	b.Turn("/history")
+	b.entries(3)
+	b.join(code, "Kitchen", "Jars 3 3")
+	b.Turn("/history")
+	b.entries(4)
+
+	// Whoever leaves keeps everything, and gets nothing more.
+	b.Turn("/share")
+	b.Touch("button", "Stop sharing here")
+	b.Touch("button", "Stop sharing")
+	b.Wait(`document.querySelector("main").innerText.includes("does not share its shelf any more")`)
+	a.Turn("/share")
+	a.Wait(`document.querySelectorAll(".phones li").length === 1`)
+	a.said("applesauce")
+	a.Turn("/share")
+	a.stands(together)
+	b.Turn("/history")
+	b.entries(4)
+}
+
+// A site of plain files cannot share, and says so; so does a code that is none.
+func TestNothingToShareAt(t *testing.T) {
+	s := serve(t, "")
+	p := guide{drive.Start(t, drive.Chromium).Open(t, s.url(""), drive.Phone)}
+	p.Visit("/share")
+	p.Wait(`document.querySelector("main").innerText.includes("This copy of the guide is plain files")`)
+	p.Turn("/share#code=L1abc")
+	p.Wait(`document.querySelector(".notice")?.innerText === "This is no code to join a shelf."`)
+	p.Installed()
+	s.stop()
+	p.Visit("/share")
+	p.Wait(`document.querySelector("main").innerText.includes("there is none now")`)
+}
+
+// said begins a check of a food and says one thing in it.
+func (p guide) said(food string) {
+	p.T.Helper()
+	p.product(food)
+	p.touched("None of these")
+	p.saved()
+}
+
+func (p guide) entries(n int) {
+	p.T.Helper()
+	p.Wait(fmt.Sprintf(`document.querySelectorAll(".entry").length === %d`, n))
+}
+
+// invitation reads the code in the link that is shown.
+func (p guide) invitation(s *site) string {
+	p.T.Helper()
+	p.Wait(`!!document.querySelector(".invitation svg")`)
+	link := drive.Eval[string](p.Tab, `document.querySelector("#invitation").value`)
+	address, code, found := strings.Cut(link, "/share#code=")
+	if !found || address != strings.TrimSuffix(s.url(""), "/") {
+		p.T.Fatalf("the link is %q", link)
+	}
+	return code
+}
+
+// join opens the link, sees what it would get and give, and joins.
+func (p guide) join(code, name, jars string) {
+	p.T.Helper()
+	p.Turn("/share#code=" + code)
+	p.Wait(`document.querySelector("main h2")?.innerText === "Join this shelf?"`)
+	if got := drive.Eval[string](p.Tab, `[...document.querySelectorAll("main tr")].find(e => e.innerText.startsWith("Jars")).innerText.replace(/\s+/g, " ").trim()`); got != jars {
+		p.T.Errorf("before it joins: %q, want %q", got, jars)
+	}
+	p.Tap(`document.querySelector("#phone")`)
+	p.Type(name)
+	p.Touch("button", "Join it")
+	p.stands(together)
+}
