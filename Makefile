@@ -37,7 +37,7 @@ PROOFS := Prove|Proof
 FLOWS := ./app/e2e
 HOSTED := ./app/e2e/drive/... ./wasm/hosting
 # What they are told.
-ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' AXE='$(CURDIR)/$(AXE)' NGINX_PROGRAM='$(CURDIR)/$(NGINX)'
+ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' SHARE='$(CURDIR)/build/share' AXE='$(CURDIR)/$(AXE)' NGINX_PROGRAM='$(CURDIR)/$(NGINX)'
 
 # Targets are made one after the other, whatever -j says: CI has two processors, and
 # `test` says itself what runs side by side.
@@ -88,7 +88,7 @@ stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=
 # processor of two, so that what needs no browser runs beside them and gives way to
 # them. First comes what both sides need, so that it is made once.
 test: GOFLAGS += -vet=off # vet has been done
-test: browser build vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
+test: browser build build/share vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
 	@nice $(MAKE) dead unit exchange fuzz solver wasm-test FUZZTIME=2s & native=$$!; \
 	$(MAKE) flows browser-test hosted; browsers=$$?; wait $$native && exit $$browsers
 
@@ -173,7 +173,7 @@ browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against t
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
-e2e: browser build $(WINDOW) $(AXE) $(NGINX) flows hosted ## whole flows in Chromium, Firefox and WebKit, with axe
+e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## whole flows in Chromium, Firefox and WebKit, with axe
 
 flows:
 	@rm -rf build/kept

@@ -16,7 +16,7 @@ import (
 )
 
 // Describe says in one sentence what the app is for.
-const Describe prose.Text = "Hold a home-canned jar up to the light and say what you see. Learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device."
+const Describe prose.Text = "Hold a home-canned jar up to the light and say what you see. Learn whether to keep it, use it soon or discard it safely. Works without a connection; nothing leaves your device unless you share your shelf."
 
 // pages lists every page: its path, the title of its tab, and the page itself.
 var pages = []struct {

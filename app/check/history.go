@@ -88,7 +88,7 @@ func (p *HistoryPage) Render() app.UI {
 		ui.Only(!p.loaded, func() app.UI { return ui.Txt("p", "", "Opening what is kept on this device…") }),
 		ui.Only(p.loaded && len(p.checks) == 0 && !p.more && p.newest, func() app.UI {
 			return ui.El("div", "card",
-				ui.Txt("p", "", "Nothing yet. Every check is kept here, from its first answer on. It stays on this device."),
+				ui.Txt("p", "", "Nothing yet. Every check is kept here, from its first answer on."),
 				ui.El("p", "", ui.Anchor("button", "/check", "Check a jar")),
 			)
 		}),

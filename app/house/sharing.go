@@ -95,21 +95,34 @@ func (h *House) unshare() {
 	}
 }
 
+// loaded gives what the browser has for the exchange: see static/later/exchange.js.
+func loaded() (app.Value, error) {
+	v, err := ui.Awaited(ui.Device().Call("exchange"))
+	if err != nil {
+		return nil, &share.Refusal{Word: "not-loaded", Say: "The part of the guide that shares a shelf could not be loaded. Load this page again."}
+	}
+	return v, nil
+}
+
 // rounds does rounds until ctx ends: one page of the site at a time.
 func (h *House) rounds(ctx context.Context) {
-	exchange, err := ui.Awaited(ui.Device().Call("exchange"))
+	exchange, err := loaded()
 	if err != nil {
-		h.say(ctx, "The part of the guide that shares a shelf could not be loaded.")
+		h.say(ctx, ui.Plain(err))
 		return
 	}
 	mine := make(chan struct{})
 	over := make(chan struct{})
 	defer close(over)
-	work := app.FuncOf(func(app.Value, []app.Value) any {
+	var work app.Func
+	work = app.FuncOf(func(app.Value, []app.Value) any {
 		close(mine)
-		return keptWhen(over)
+		go func() {
+			<-over
+			work.Release()
+		}()
+		return keptWhen(over) // at once, when the page has stopped meanwhile
 	})
-	defer work.Release()
 	exchange.Call("alone", work)
 	select {
 	case <-mine:
@@ -239,7 +252,7 @@ func (h *House) OnExchange(ctx app.Context, work func(exchange app.Value) error,
 	h.Open()
 	go func() {
 		<-h.Opened()
-		exchange, err := ui.Awaited(ui.Device().Call("exchange"))
+		exchange, err := loaded()
 		if err == nil {
 			err = work(exchange)
 		}

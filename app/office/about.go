@@ -38,7 +38,7 @@ func (p *AboutPage) Render() app.UI {
 		),
 		ui.El("section", "card",
 			ui.Txt("h2", "", "What leaves your device"),
-			ui.Txt("p", "", "Nothing. The guide has no server to talk to; checks are kept in this browser, on this device. Clearing the browser's data for this site deletes them."),
+			ui.Txt("p", "", "Nothing, unless you share your shelf with another phone. Checks are kept in this browser, on this device. Clearing the browser's data for this site deletes them."),
 		),
 	)
 }

@@ -84,7 +84,7 @@ func (p *HomePage) Render() app.UI {
 			ui.El("ul", "", ui.Texts([]prose.Text{
 				"It asks one thing at a time, danger first. It stops as soon as the answer cannot change.",
 				"Each reason names its published source. What is from memory, or only common practice, says so.",
-				"It works without a connection. What you enter stays on this device.",
+				"It works without a connection. What you enter stays on this device, unless you share your shelf.",
 				"It cannot see, smell or test your jar. It cannot know that a source is right. Looks never prove a low-acid jar safe.",
 			})...),
 		),
