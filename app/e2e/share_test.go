@@ -59,7 +59,7 @@ func TestShareTheShelf(t *testing.T) {
 	a.Visit("/keeping")
 	b.Visit("/about")
 	a.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
-	put(a.Tab, soundHousehold(t, time.Now()))
+	put(a.Tab, soundHousehold(t, time.Now().AddDate(0, -4, 0)))
 	a.Visit("/about")
 	a.said("green-beans")
 
@@ -77,6 +77,23 @@ func TestShareTheShelf(t *testing.T) {
 	}
 	b.Turn("/shelf")
 	b.Wait(`document.querySelector(".found")?.innerText.includes("3 jars")`)
+
+	// Two walk one sweep: each sees what the other has looked at.
+	at := func(p guide, n int) {
+		p.Wait(fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n))
+	}
+	a.Turn("/sweep")
+	a.Touch("button", "Begin: 3 jars")
+	at(a, 1)
+	b.Turn("/sweep")
+	at(b, 1)
+	a.Tap(`document.querySelector("#sound")`)
+	at(b, 2)
+	b.Tap(`document.querySelector("#sound")`)
+	at(a, 3)
+	a.Tap(`document.querySelector("#sound")`)
+	a.says("Every jar was looked at")
+	b.says("Every jar was looked at")
 
 	// What one does is on the page that the other has open.
 	a.Turn("/history")

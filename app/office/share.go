@@ -163,7 +163,7 @@ func (p *SharePage) Render() app.UI {
 	case p.code != "":
 		body = append(body, p.joining())
 	case s.Household != nil && !s.Ended:
-		body = append(body, p.standing(s), p.phones(s), p.another(), p.ends(s))
+		body = append(body, p.standing(s), p.another(), p.phones(s), p.ends(s))
 	default:
 		if s.Household != nil {
 			body = append(body, ui.Txt("p", "notice", "Your household shares its shelf under a new code, or not any more. Everything stays on this phone. Scan the new code to go on."))
@@ -217,10 +217,16 @@ func (p *SharePage) nameField() app.UI {
 
 // joining shows what would be given and taken.
 func (p *SharePage) joining() app.UI {
+	var kinds []record.Kind
+	for _, k := range record.Kinds {
+		if p.there[k]+p.here[k] > 0 {
+			kinds = append(kinds, k)
+		}
+	}
 	return ui.El("section", "card",
 		ui.Txt("h2", "", "Join this shelf?"),
-		ui.Table([]string{"Kind", "you get", "you give"}, len(record.Kinds), func(i int) []string {
-			k := record.Kinds[i]
+		ui.Table([]string{"Kind", "you get", "you give"}, len(kinds), func(i int) []string {
+			k := kinds[i]
 			return []string{ui.UpperFirst(ui.Local(string(k))), ui.Decimal(p.there[k], 1), ui.Decimal(p.here[k], 1)}
 		}),
 		ui.Txt("p", "hint", "Both phones will have all of it. Nothing is lost: what both have is put together."),
