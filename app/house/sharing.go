@@ -13,6 +13,7 @@ import (
 	"larderlamp/app/store"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // sharing is what a house has for a shelf that is shared with other phones. Nothing
@@ -23,7 +24,7 @@ type sharing struct {
 	doing  *rounds       // nil while none are done
 	status share.Status  // as it was read last
 	met    time.Time     // when everything was together last
-	fault  string        // of the exchange, in plain words, or ""
+	fault  prose.Text    // of the exchange, in plain words, or ""
 }
 
 func newSharing() sharing { return sharing{wake: make(chan struct{}, 1)} }
@@ -39,8 +40,8 @@ func (s *sharing) nudge() {
 // Sharing is how this device stands with the household it shares its shelf with.
 type Sharing struct {
 	share.Status
-	Met   time.Time // when everything was together last; zero when it never was
-	Fault string    // why it is not now, in plain words, or ""
+	Met   time.Time  // when everything was together last; zero when it never was
+	Fault prose.Text // why it is not now, in plain words, or ""
 }
 
 // sharedKey is where the browser keeps that the shelf is shared: whoever shares
@@ -99,7 +100,7 @@ func (h *House) unshare() {
 func loaded() (app.Value, error) {
 	v, err := ui.Awaited(ui.Device().Call("exchange"))
 	if err != nil {
-		return nil, &share.Refusal{Word: "not-loaded", Say: "The part of the guide that shares a shelf could not be loaded. Load this page again."}
+		return nil, &share.Refusal{Word: "not-loaded"}
 	}
 	return v, nil
 }
@@ -224,14 +225,14 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 
 // show lets the page say how the household stands, and say that something is in the
 // way.
-func (h *House) show(ctx context.Context, status share.Status, fault string) {
+func (h *House) show(ctx context.Context, status share.Status, fault prose.Text) {
 	h.mu.Lock()
 	h.status, h.fault = status, fault
 	h.mu.Unlock()
 	h.onPage(func(app.Context) {})
 }
 
-func (h *House) say(ctx context.Context, fault string) {
+func (h *House) say(ctx context.Context, fault prose.Text) {
 	status, err := share.Read(ctx, h.below)
 	if err != nil {
 		return
@@ -384,7 +385,7 @@ func wayTo(exchange app.Value, secret string) (way, error) {
 func invited(exchange app.Value, code string) (secret string, at way, err error) {
 	v, err := ui.Awaited(exchange.Call("read", code))
 	if err != nil {
-		return "", way{}, &share.Refusal{Word: "no-code", Say: ui.UpperFirst(err.Error()) + "."}
+		return "", way{}, &share.Refusal{Word: "no-code"}
 	}
 	at, err = wayTo(exchange, v.String())
 	return v.String(), at, err
@@ -395,7 +396,7 @@ func answer(promise app.Value) (app.Value, error) {
 	v, err := ui.Awaited(promise)
 	if r, ok := errors.AsType[*ui.Rejection](err); ok && r.Value.Get("word").Truthy() {
 		return nil, &share.Refusal{
-			Word: r.Value.Get("word").String(), Say: r.Value.Get("say").String(),
+			Word:      r.Value.Get("word").String(),
 			StartOver: r.Value.Get("startOver").Bool(), After: time.Duration(r.Value.Get("after").Float() * float64(time.Second)),
 		}
 	}

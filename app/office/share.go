@@ -11,6 +11,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/share"
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // SharePage shares the shelf with the other phones of the household.
@@ -29,7 +30,7 @@ type SharePage struct {
 	losing      bool        // it is asked whether a phone was lost
 	leaving     bool
 	busy        bool
-	said, fault string
+	said, fault prose.Text
 }
 
 func (p *SharePage) OnNav(ctx app.Context) {
@@ -211,7 +212,7 @@ func (p *SharePage) starting() app.UI {
 }
 
 func (p *SharePage) nameField() app.UI {
-	return ui.Field("What is this phone called?", ui.Input("text", p.name, ui.Local("Kitchen")).ID("phone").Attr("autocomplete", "off").Attr("maxlength", 60).
+	return ui.Field("What is this phone called?", ui.Input("text", p.name, "Kitchen").ID("phone").Attr("autocomplete", "off").Attr("maxlength", 60).
 		On("input", func(ctx app.Context, e app.Event) { p.name = ui.Typed(ctx) }))
 }
 
@@ -225,9 +226,9 @@ func (p *SharePage) joining() app.UI {
 	}
 	return ui.El("section", "card",
 		ui.Txt("h2", "", "Join this shelf?"),
-		ui.Table([]string{"Kind", "you get", "you give"}, len(kinds), func(i int) []string {
+		ui.Table([]prose.Text{"Kind", "you get", "you give"}, len(kinds), func(i int) []prose.Text {
 			k := kinds[i]
-			return []string{ui.UpperFirst(ui.Local(string(k))), ui.Decimal(p.there[k], 1), ui.Decimal(p.here[k], 1)}
+			return []prose.Text{prose.Upper(k.Text()), ui.Number(p.there[k]), ui.Number(p.here[k])}
 		}),
 		ui.Txt("p", "hint", "Both phones will have all of it. Nothing is lost: what both have is put together."),
 		p.nameField(),
@@ -255,7 +256,7 @@ func (p *SharePage) standing(s house.Sharing) app.UI {
 	)
 }
 
-func standingWords(s house.Sharing) string {
+func standingWords(s house.Sharing) prose.Text {
 	switch {
 	case s.Fault != "" && s.Left > 0:
 		return ui.Count(s.Left, "record waits for a connection. It is saved on this phone.", "records wait for a connection. They are saved on this phone.")
@@ -282,9 +283,9 @@ func (p *SharePage) phones(s house.Sharing) app.UI {
 		ui.El("ul", "phones", ui.Each(len(there), func(i int) app.UI {
 			last := ui.Say("last seen %s", ui.DayWords(record.DayOf(there[i].Seen)))
 			if there[i].ID == s.Phone {
-				last = ui.Local("this phone")
+				last = "this phone"
 			}
-			return ui.El("li", "", ui.El("strong", "", app.Text(there[i].Name)), app.Text(" · "+last))
+			return ui.El("li", "", ui.El("strong", "", app.Text(there[i].Name)), app.Text(" · "), ui.Prose(last))
 		})...),
 		ui.Fold("", "Give this phone another name",
 			p.nameField(),
@@ -359,12 +360,12 @@ func (p *SharePage) ends(s house.Sharing) app.UI {
 // promises says what is shared, and what others can see of it.
 func (p *SharePage) promises() app.UI {
 	return ui.Fold("", "What is shared, and who can read it",
-		ui.El("ul", "", ui.Texts([]string{
-			"Shared: jars, batches, places, checks, sweeps, trips, and photos of up to about one megabyte.",
+		ui.El("ul", "", ui.Texts([]prose.Text{
+			"Shared: jars, batches, places, checks, sweeps and trips. Photos too, if they are not too large.",
 			"Not shared: the settings of this phone.",
 			"Each record is locked on this phone before it leaves. Only phones with your code can open it.",
 			"The exchange in between sees how much is sent, and when. It can hold things back. It cannot read or change them.",
-			"Without a connection everything goes on, and is sent later.",
+			"Without a connection all goes on. It is sent later.",
 			"It is no backup: what one phone deletes is deleted on all. Save backups too.",
 		})...),
 	)

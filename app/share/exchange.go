@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"larderlamp/rules/prose"
 )
 
 // Exchange is where the phones of a household meet, with the secret of one of
@@ -33,16 +35,40 @@ type Version struct {
 
 // Refusal is what the exchange answers instead of doing what it was asked.
 type Refusal struct {
-	Word      string        // for the program
-	Say       string        // for people
+	Word      string
 	StartOver bool          // it was put back to an earlier day
 	After     time.Duration // to wait before asking again; 0 when that would be in vain
 }
 
 func (r *Refusal) Error() string { return "exchange: " + r.Word }
 
+// said is what each word of an exchange means to a person. Its own sentence is not
+// shown: what stands on a screen is said by this guide.
+var said = map[string]prose.Text{
+	"no-household":       "This shelf is not shared here, or not any more.",
+	"wrong-token":        "This shelf is not shared here, or not any more.",
+	"place-gone":         "The exchange was put back to an earlier day. It gets everything again.",
+	"no-place":           "The exchange was put back to an earlier day. It gets everything again.",
+	"too-large":          "The record is too large to be shared. It stays on this phone.",
+	"household-full":     "The household has no more room at the exchange. Everything stays on this phone. Make a new code to begin with what is here today.",
+	"exchange-full":      "The exchange has no more room. Everything stays on this phone.",
+	"no-more-households": "There is no room here for one more household.",
+	"too-fast":           "The exchange is asked too much at the moment. It goes on by itself.",
+	"too-many-phones":    "Too many phones wait at this exchange. It goes on by itself.",
+	"not-now":            "The exchange cannot reach its log. Everything stays on this phone and is sent later.",
+	"nobody":             "The exchange cannot be reached now.",
+	"stranger":           "Something else answers than the exchange, such as a sign-in page.",
+	"not-loaded":         "The part of the guide that shares a shelf could not be loaded. Load this page again.",
+	"no-code":            "This is no code to join a shelf. Copy the whole link.",
+}
+
 // Plain says it in a sentence for a person.
-func (r *Refusal) Plain() string { return r.Say }
+func (r *Refusal) Plain() prose.Text {
+	if t, ok := said[r.Word]; ok {
+		return t
+	}
+	return "The exchange refuses it, and this guide does not know why. A newer edition may."
+}
 
 // refused tells whether an error is the refusal with this word.
 func refused(err error, word string) bool {

@@ -44,7 +44,7 @@ func (d *door) lost() error {
 	return nil
 }
 
-var noHousehold = &Refusal{Word: "no-household", Say: "This shelf is not shared here, or not any more."}
+var noHousehold = &Refusal{Word: "no-household"}
 
 func (d *door) Found(context.Context) error {
 	if err := d.lost(); err != nil {
@@ -67,7 +67,7 @@ func (d *door) Send(_ context.Context, kind, text string) (string, uint64, error
 		return "", 0, noHousehold
 	}
 	if d.large > 0 && len(text) > d.large {
-		return "", 0, &Refusal{Word: "too-large", Say: "The record is too large to be shared."}
+		return "", 0, &Refusal{Word: "too-large"}
 	}
 	name := kind + "\n" + text
 	if _, ok := d.names[name]; !ok {
@@ -87,7 +87,7 @@ func (d *door) List(_ context.Context, place string) ([]Version, error) {
 	}
 	n := int(number(place))
 	if place != "" && (n > len(d.log) || d.log[n-1].Place != place) {
-		return nil, &Refusal{Word: "place-gone", Say: "It was put back.", StartOver: true}
+		return nil, &Refusal{Word: "place-gone", StartOver: true}
 	}
 	list := d.log[n:]
 	if len(list) > d.page {

@@ -8,14 +8,14 @@ const silence = 40000; // the exchange says something every 15 seconds
 
 // What the exchange answers instead of doing what it was asked.
 class Refused extends Error {
-  constructor(word, say, startOver, after) {
+  constructor(word, startOver, after) {
     super(word);
-    Object.assign(this, { word, say, startOver, after });
+    Object.assign(this, { word, startOver, after });
   }
 }
 
-const nobody = () => new Refused("nobody", "The exchange cannot be reached.", false, 5);
-const stranger = () => new Refused("stranger", "Something else than the exchange answers, such as a sign-in page.", false, 15);
+const nobody = () => new Refused("nobody", false, 5);
+const stranger = () => new Refused("stranger", false, 15);
 
 // answered gives the JSON of an answer, or throws why there is none.
 async function answered(response) {
@@ -26,7 +26,7 @@ async function answered(response) {
   }
   if (typeof body?.refused === "string") {
     const after = body.try_later ? Number(response.headers.get("Retry-After")) || 5 : 0;
-    throw new Refused(body.refused, body.say, body.start_over === true, after);
+    throw new Refused(body.refused, body.start_over === true, after);
   }
   throw stranger();
 }
@@ -51,7 +51,7 @@ async function exchangeAt(root, secret) {
       try {
         sealed = await seal(keys, kind, text);
       } catch (err) {
-        throw err instanceof SealError ? new Refused("too-large", "The record is too large to be shared.", false, 0) : err;
+        throw err instanceof SealError ? new Refused("too-large", false, 0) : err;
       }
       const { number } = await ask(`/versions/${sealed.name}`, { method: "PUT", body: sealed.version });
       return { name: sealed.name, number };
