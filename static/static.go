@@ -3,9 +3,6 @@
 // loaded only when they are wanted. worker.js is a template that the site fills
 // in.
 //
-// share/sealed.js, the form in which records are shared, is held against its test
-// vectors and is in no site: no page uses it.
-//
 // The PNG icons are drawn once from icons/mark.svg (icon-192, icon-512) and
 // icons/mark-full.svg (apple-180, and maskable-512, which keeps the jar inside
 // the circle that every mask leaves). So are the start images, the icon on its

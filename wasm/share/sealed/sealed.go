@@ -1,6 +1,6 @@
 // Package sealed is a second implementation of the form in which the versions of
 // records leave a phone, as testdata/exchange/README.md describes it. The pages
-// have theirs in static/share/sealed.js; this one is what the tests and the load
+// have theirs in static/later/sealed.js; this one is what the tests and the load
 // compare it with and seal with. The exchange itself never opens anything.
 package sealed
 

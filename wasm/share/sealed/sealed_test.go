@@ -203,7 +203,7 @@ func TestScriptOfThePages(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v: make installs it with npm", err)
 	}
-	script, err := os.ReadFile("../../../static/share/sealed.js")
+	script, err := os.ReadFile("../../../static/later/sealed.js")
 	if err != nil {
 		t.Fatal(err)
 	}

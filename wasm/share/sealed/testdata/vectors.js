@@ -1,4 +1,4 @@
-// Follows static/share/sealed.js when the test runs it in Node, and holds it
+// Follows static/later/sealed.js when the test runs it in Node, and holds it
 // against the vectors.
 import { readFileSync } from "node:fs";
 import assert from "node:assert/strict";
