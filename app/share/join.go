@@ -156,7 +156,7 @@ func Here(ctx context.Context, s store.Store) (Count, error) {
 			return nil, err
 		}
 		for _, at := range rows {
-			if r, err := record.Decode(kind, at.JSON); err == nil && !r.Gone() {
+			if r, err := record.Decode(kind, at.JSON); err == nil && !r.IsDeleted() {
 				n[kind]++
 			}
 		}
@@ -188,7 +188,7 @@ func There(ctx context.Context, e Exchange) (Count, error) {
 			if live[r.Kind()] == nil {
 				live[r.Kind()] = map[string]bool{}
 			}
-			live[r.Kind()][r.Key()] = !r.Gone()
+			live[r.Kind()][r.Key()] = !r.IsDeleted()
 		}
 	}
 	n := Count{}

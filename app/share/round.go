@@ -182,7 +182,7 @@ func (r *Round) toSend(ctx context.Context, key string) (kind, text string, read
 	}
 	if k == store.KindChecks {
 		c, err := record.DecodeCheck(at.JSON)
-		if err != nil || len(c.Answers) == 0 && !c.Gone() {
+		if err != nil || len(c.Answers) == 0 && !c.IsDeleted() {
 			return "", "", false, err
 		}
 	}

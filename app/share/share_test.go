@@ -240,7 +240,7 @@ func edit(r *rand.Rand, rec record.Record, now time.Time) error {
 	}
 	if r.IntN(8) == 0 {
 		rec.Delete(now)
-	} else if rec.Gone() && r.IntN(2) == 0 {
+	} else if rec.IsDeleted() && r.IntN(2) == 0 {
 		rec.Restore(now)
 	}
 	return nil
