@@ -152,7 +152,7 @@ func TestNothingToShareAt(t *testing.T) {
 	p.Visit("/share")
 	p.Wait(`document.querySelector("main").innerText.includes("This copy of the guide is plain files")`)
 	p.Turn("/share#code=L1abc")
-	p.Wait(`document.querySelector(".notice")?.innerText === "This is no code to join a shelf."`)
+	p.Wait(`document.querySelector(".notice")?.innerText === "This is no code to join a shelf. Copy the whole link."`)
 	p.Installed()
 	s.stop()
 	p.Visit("/share")
