@@ -11,7 +11,8 @@
 // Go's table of functions tells the runtime how to walk the stack and where the
 // pointers are. A third of it only serves to print the file and line of a place
 // in the code, and pack leaves that part out: a fault of the program is reported
-// with the names of the functions, but with ? for the file. Build ./wasm/browser
+// with the names of the functions of this program, but with ? for the file, and
+// without the names of the functions of others. Build ./wasm/browser
 // without pack to see the lines.
 package main
 
@@ -51,7 +52,7 @@ func packFile(name string) error {
 	return os.WriteFile(name, small, 0o755)
 }
 
-// pack gives the program with fewer pieces of memory and without lines.
+// pack gives the program with fewer pieces of memory, and without lines and the names of others.
 func pack(program []byte) ([]byte, error) {
 	m, err := read(program)
 	if err != nil {
@@ -69,6 +70,7 @@ func pack(program []byte) ([]byte, error) {
 	if err := t.dropLines(); err != nil {
 		return nil, err
 	}
+	t.dropNames()
 	if err := same(before, m.memory); err != nil {
 		return nil, err
 	}

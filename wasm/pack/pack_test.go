@@ -99,6 +99,28 @@ func TestPacked(t *testing.T) {
 			}
 		}
 	}
+	old, err := findTable(before.memory)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stays := map[string]bool{"main.grow": true, "main.main": true, "main.grow.func1": true, "runtime.gopanic": true, "strings.ToUpper": false, "unicode/utf8.EncodeRune": false}
+	for i := range table.count {
+		name := old.name(old.function(i))
+		if stay, asked := stays[name]; asked {
+			want := ""
+			if stay {
+				want = name
+			}
+			if got := table.name(table.function(i)); got != want {
+				t.Errorf("%s: its name is now %q, want %q", name, got, want)
+			}
+			delete(stays, name)
+		}
+	}
+	delete(stays, "unicode/utf8.EncodeRune") // it may be inlined
+	if len(stays) > 0 {
+		t.Errorf("the program has no %v", stays)
+	}
 }
 
 // Whatever of the memory is changed that the runtime needs is noticed.
@@ -115,13 +137,13 @@ func TestNothingElseIsChanged(t *testing.T) {
 	if err := table.dropLines(); err != nil {
 		t.Fatal(err)
 	}
+	table.dropNames()
 	if err := same(before, m.memory); err != nil {
 		t.Fatal(err)
 	}
 	f := table.function(table.count / 2)
 	places := map[string]int{
 		"in front of the table": table.start - 1,
-		"a name":                table.start + pcHeaderSize + 10,
 		"behind the table":      table.end,
 		"code of a function":    f.at,
 		"arguments":             f.at + fieldArguments,
@@ -132,6 +154,9 @@ func TestNothingElseIsChanged(t *testing.T) {
 	}
 	for i := range table.count {
 		f := table.function(i)
+		if table.isNeeded(f) {
+			places["a name"] = table.names + table.number(f.at+fieldName)
+		}
 		for _, kind := range []int{0, 1, 2} { // pointers among the arguments, the locals, and objects on the stack
 			if kind < f.dataKinds && table.number(f.data(kind)) != noData {
 				places["pointers"] = table.data + table.number(f.data(kind)) + kind

@@ -34,6 +34,7 @@ const (
 	moduleDataSize  = 336
 	pcHeaderSize    = 72
 	pcHeaderMagic   = "\xf1\xff\xff\xff\x00\x00\x01\x08"
+	fieldName       = 4
 	fieldArguments  = 8
 	fieldDefer      = 12
 	fieldStack      = 16
@@ -44,16 +45,17 @@ const (
 	fieldStartLine  = 36
 	fieldKind       = 40
 	fieldDataKinds  = 43
+	wrapper         = 23 // internal/abi.FuncIDWrapper, a kind of function
 )
 
 // A table is Go's table of functions within the memory of a program.
 type table struct {
 	memory []byte
-	// Where its parts begin: the names of the units of compilation and of the
-	// files, the lists of places, the functions, and the data of functions with
-	// its end. The whole table ends at end.
-	start, units, places, functions, data, dataEnd, end int
-	count                                               int // of functions
+	// Where its parts begin: the names of the functions, those of the units of
+	// compilation and of the files, the lists of places, the functions, and the data
+	// of functions with its end. The whole table ends at end.
+	start, names, units, places, functions, data, dataEnd, end int
+	count                                                      int // of functions
 }
 
 // findTable finds the table by the runtime's own description of the program.
@@ -104,7 +106,7 @@ func described(memory []byte, header int) *table {
 			continue
 		}
 		t := &table{
-			memory: memory, start: header, units: units, places: places, functions: functions,
+			memory: memory, start: header, names: names, units: units, places: places, functions: functions,
 			data: word(at + 320), dataEnd: word(at + 152), end: word(at + 328), count: count,
 		}
 		if header < names && names < units && units < files && files < places && places < functions &&
@@ -263,6 +265,39 @@ func (t *table) dropLines() error {
 	return nil
 }
 
+// needed are the beginnings of the names that stay: of the functions of this
+// program, for a report of a fault, and of those that the runtime knows by name
+// (runtime/stkframe.go, proc.go).
+var needed = []string{"runtime.", "reflect.", "internal/runtime/", "main.", "larderlamp/"}
+
+// isNeeded tells whether the name of a function has to stay. A fault in a wrapper is
+// described with its name (runtime/error.go).
+func (t *table) isNeeded(f function) bool {
+	name := t.name(f)
+	return t.memory[f.at+fieldKind] == wrapper || slices.ContainsFunc(needed, func(begin string) bool { return strings.HasPrefix(name, begin) })
+}
+
+// name is the name of a function.
+func (t *table) name(f function) string {
+	b := t.memory[t.names+t.number(f.at+fieldName) : t.units]
+	if end := bytes.IndexByte(b, 0); end >= 0 {
+		b = b[:end]
+	}
+	return string(b)
+}
+
+// dropNames leaves out the names that are only there to print where in the code of
+// others a fault came about. Those functions then have no name.
+func (t *table) dropNames() {
+	kept := make([]byte, t.units-t.names)
+	for i := range t.count {
+		if f := t.function(i); t.isNeeded(f) {
+			copy(kept[t.number(f.at+fieldName):], t.name(f))
+		}
+	}
+	copy(t.memory[t.names:t.units], kept)
+}
+
 // eachData goes over the data of functions: each lasts until the next begins.
 func (t *table) eachData(starts map[int]bool, do func(start, end int)) {
 	in := slices.Sorted(maps.Keys(starts))
@@ -293,8 +328,8 @@ func same(before, after []byte) error {
 	if !bytes.Equal(before[:b.start], after[:b.start]) || !bytes.Equal(before[b.end:], after[b.end:]) {
 		return errors.New("memory outside the table of functions was changed")
 	}
-	if !bytes.Equal(before[b.start:b.units], after[b.start:b.units]) || !bytes.Equal(before[b.dataEnd:b.end], after[b.dataEnd:b.end]) {
-		return errors.New("the names of functions, or the way to find one, were changed")
+	if !bytes.Equal(before[b.start:b.names], after[b.start:b.names]) || !bytes.Equal(before[b.dataEnd:b.end], after[b.dataEnd:b.end]) {
+		return errors.New("the way to find a function was changed")
 	}
 	ends := map[int]int{}
 	all := map[int]bool{}
@@ -315,6 +350,9 @@ func same(before, after []byte) error {
 		if f != g || !bytes.Equal(before[f.at:f.at+fieldStack], after[f.at:f.at+fieldStack]) ||
 			!bytes.Equal(before[f.at+fieldKind:f.at+fixedSize], after[f.at+fieldKind:f.at+fixedSize]) {
 			return fmt.Errorf("what is said of function %d was changed", i)
+		}
+		if got := a.name(g); got != b.name(f) && (got != "" || b.isNeeded(f)) {
+			return fmt.Errorf("function %d: its name was changed from %q to %q", i, b.name(f), got)
 		}
 		for k, at := range f.lists() {
 			if kind := k - 1; kind == inlinedAt || kind == argumentAlive {
