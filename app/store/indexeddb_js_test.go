@@ -14,6 +14,7 @@ import (
 	"github.com/hack-pad/go-indexeddb/idb"
 
 	"larderlamp/app/store"
+	"larderlamp/rules/prose"
 	"larderlamp/static"
 )
 
@@ -308,8 +309,8 @@ func TestCutOff(t *testing.T) {
 	err := s.Write(ctx, []store.Change{put(store.KindChecks, "never", `1`)})
 	if p, ok := errors.AsType[interface {
 		error
-		Plain() string
-	}](err); !ok || !strings.Contains(p.Plain(), "cut this page off") {
+		Plain() prose.Text
+	}](err); !ok || !strings.Contains(p.Plain().String(), "cut this page off") {
 		t.Errorf("the error is %v", err)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"larderlamp/app/store"
+	"larderlamp/rules/prose"
 )
 
 var ctx = context.Background()
@@ -188,8 +189,8 @@ func TestMemory(t *testing.T) {
 // Every error that a person may see says it in a sentence.
 func TestPlainErrors(t *testing.T) {
 	for _, err := range []error{store.ErrNotFound, store.ErrFull, store.ErrNewer, store.ErrClosed, store.ErrRefused} {
-		p, ok := err.(interface{ Plain() string })
-		if !ok || !strings.HasSuffix(p.Plain(), ".") {
+		p, ok := err.(interface{ Plain() prose.Text })
+		if !ok || !strings.HasSuffix(p.Plain().String(), ".") {
 			t.Errorf("%v has no plain sentence", err)
 		}
 	}
