@@ -140,7 +140,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Taco sauce and hot sauce", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt for canning salt.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or a jar maker's canning book, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, or anything else changed"},
 		},
 		fits: func(p *Product) bool { return p.Group == GroupSalsa && p.Food != "salsa" && p.Processed() }},
@@ -177,7 +177,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Salsa", Sign: SignStanding,
 		How: "Some changes do no harm: fewer onions or peppers, another kind of pepper in the same amount, more or less dried spice, table salt, as much bottled lemon or lime juice in place of the vinegar.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or a jar maker's canning book, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with more onions or peppers, less acid, vinegar in place of lemon or lime juice, or anything else changed"},
 		},
 		fits: tableSalsa},
@@ -192,7 +192,7 @@ var FoodWordings = []FoodWording{
 	{Foods: "Meat, poultry and game in pieces or ground", Sign: SignStanding,
 		How: "Some changes only touch the taste. They do not count: more or less salt, dried herbs and spices, a slice of onion or a clove of garlic in a jar.",
 		Labels: []ValueLabel{
-			{StandingPublished, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, followed exactly, but for such changes"},
+			{StandingPublished, "A current recipe of an extension service, the agriculture department or a jar maker's canning book, followed exactly, but for such changes"},
 			{StandingChanged, "One of those, but with other changes"},
 		},
 		fits: plainMeat},

@@ -326,7 +326,7 @@ func TestBigScreen(t *testing.T) {
 			p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
 			p.drawn()
 			if low := eval[float64](p, `Math.max(...[...document.querySelectorAll(".big-answer, .tell-apart, .big-screen .row *")].map(e => e.getBoundingClientRect().bottom)) - innerHeight`); low > 0 {
-				t.Errorf("%s: the answer is %.0f pixels too long", where, low)
+				t.Errorf("%s: the answer is %.0f pixels too long: %s", where, low, p.text("main"))
 			}
 			if small := eval[string](p, `[...document.querySelectorAll(".big-screen *")].filter(e => e.offsetParent && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.innerText).join("; ")`); small != "" {
 				t.Errorf("%s: smaller than 28 pixels: %s", where, small)

@@ -145,10 +145,11 @@ func (p *SharePage) invite() {
 }
 
 func (p *SharePage) Render() app.UI {
-	if !p.ready {
+	s := p.House.SharingNow()
+	// Nothing to be touched is shown before it is known what comes above it.
+	if !p.ready || p.exchange == "" && !p.House.Demo && p.code == "" && (s.Household == nil || s.Ended) {
 		return ui.Frame("/shelf", ui.Title("Share the shelf"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
-	s := p.House.SharingNow()
 	body := []app.UI{
 		ui.Title("Share the shelf"),
 		p.House.Notices(),
@@ -177,8 +178,6 @@ func (p *SharePage) Render() app.UI {
 // starting offers to share this shelf, or to join another.
 func (p *SharePage) starting() app.UI {
 	switch p.exchange {
-	case "":
-		return ui.Txt("p", "", "One moment…")
 	case "far":
 		return ui.El("section", "card",
 			ui.Txt("p", "", "Phones meet over a connection, and there is none now. Everything else goes on without it."),

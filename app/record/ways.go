@@ -120,7 +120,7 @@ func (b *Batch) Lines() []Line {
 	if c := food.Condition; c != nil {
 		lines = append(lines, Line{rules.SignCondition, c.OK, rules.ConditionMet.ID(), b.Condition})
 	}
-	add(rules.SignStanding, "A current recipe of an extension service, the agriculture department or the canning book of a maker of canning jars, for this very food, followed exactly", b.Standing)
+	add(rules.SignStanding, "A current recipe of an extension service, the agriculture department or a jar maker's canning book, for this very food, followed exactly", b.Standing)
 	if b.AsksAcid() {
 		add(rules.SignAcid, "All the acid that a current published recipe for this food gives, in every jar: bottled juice, citric acid, or vinegar of 5 %", b.Acid)
 	}
