@@ -12,8 +12,8 @@ PAGES := build/app.wasm
 export GOFLAGS := $(GOFLAGS) -trimpath
 
 # The program of the pages is built with libraries without what a page never runs.
-# Screens and pictures are long chains of calls that run once a frame at most:
-# inlined, they make the program 7 % larger and no faster to feel.
+# Screens and pictures are long chains of calls that run at most once per frame:
+# inlining them makes the program 7 % larger and not noticeably faster.
 SLIM := -tags slim -modfile=build/slim/go.mod -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
 	github.com/google/uuid github.com/hack-pad/... github.com/maxence-charriere/... rsc.io/qr/... \
 	context encoding/csv encoding/hex fmt html internal/fmtsort internal/poll io/fs log net/url os,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
@@ -26,22 +26,22 @@ NGINX := build/nginx/usr/sbin/nginx
 LIGHTHOUSE := build/lighthouse/node_modules/.bin/lighthouse
 # Packages with tests that need IndexedDB, and so a browser.
 IN_BROWSER := ./app/store/...
-# Packages that are pure and are tested once more as the program runs them.
+# Pure packages, which are tested a second time as WebAssembly.
 AS_WASM := ./rules/... ./app/record/... ./app/pantry/... ./app/walk/... ./app/travel/... ./app/todo/... ./app/tables/... ./app/backup/... ./app/demo/... ./app/draw/...
-# Those of their tests that walk the same tables for many seconds and would differ
-# there in nothing but their pace: this computer runs them in `make unit`, and
-# `make prove` runs those that are proofs as WebAssembly too.
+# Tests of these packages that walk the same tables for many seconds and would only
+# be slower as WebAssembly: `make unit` runs them natively, and `make prove` runs
+# the proofs among them as WebAssembly too.
 NATIVE := ^Test(ALargerJarNeverNeedsLess|BriefIsNeverMilder|Decides|EveryDiscardIsDisposedOf|EveryExactRecord|EveryFieldOfABackup|EverySourceIsCited|FromACheckOntoTheShelf|ItemsAreTheEvaluatorsAndTwinsDifferInOneSign|NarrowedDecks|NobodyIsAskedTheSameTwice|OmissionsNeverSoften|OneDeadlineTheStrictest|ProveTreeEqualsEngine|ProveUnknownIsSound|ProveWorseIsNeverMilder|RowIsBalancedAndMeetsEveryRule|SetKeeps|WalkSurvivesAnything)$$
 # The tests that prove something of every situation.
 PROOFS := Prove|Proof
-# Packages with tests of whole flows in a browser, and those that need one besides.
+# Packages with tests of whole flows in a browser, and others that need a browser.
 FLOWS := ./app/e2e
 HOSTED := ./app/e2e/drive/... ./wasm/hosting
-# What they are told.
+# The environment of those tests.
 ON_PAGES = PATH="$(BIN):$$PATH" WEBKIT_WINDOW='$(CURDIR)/$(WINDOW)' PROGRAMS='$(CURDIR)/build' SITE='$(CURDIR)/build/site' SHARE='$(CURDIR)/build/share' AXE='$(CURDIR)/$(AXE)' NGINX_PROGRAM='$(CURDIR)/$(NGINX)'
 
 # Targets are made one after the other, whatever -j says: CI has two processors, and
-# `test` says itself what runs side by side.
+# `test` itself decides what runs in parallel.
 .NOTPARALLEL:
 .DEFAULT_GOAL := help
 .PHONY: help notices run share build publish stick test lint vet dead flows hosted unit exchange load fuzz solver wasm-test browser-test e2e lost broken browser size start serving bench engines prove lighthouse diffrules texts clean npm FORCE
@@ -70,41 +70,41 @@ build/scan.wasm: FORCE
 build/site: FORCE
 	$(GO) build -o $@ ./wasm/site
 
-# As anybody would build it: what is gained by other flags counts.
+# Built with the usual flags, so that savings from other flags count.
 build/bare.wasm: FORCE
 	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./wasm/bare/browser
 
 publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
-	@test -n '$(DIR)' || { echo 'say where: make publish DIR=folder' >&2; exit 2; }
+	@test -n '$(DIR)' || { echo 'DIR is missing: make publish DIR=folder' >&2; exit 2; }
 	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' '$(DIR)'
 
 FOR ?=
 stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file
-	@test -n '$(FILE)' || { echo 'say where: make stick FILE=path' >&2; exit 2; }
+	@test -n '$(FILE)' || { echo 'FILE is missing: make stick FILE=path' >&2; exit 2; }
 	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -o build/stick ./wasm/site
 	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
 
-# Browsers take turns: what one test does must not depend on what another needs of
-# the processors. They wait for most of the time, and a browser uses about one
-# processor of two, so that what needs no browser runs beside them and gives way to
-# them. First comes what both sides need, so that it is made once.
-test: GOFLAGS += -vet=off # vet has been done
+# Browsers take turns: no test may depend on how much processor time another needs.
+# They wait for most of the time, and a browser uses about one of two processors,
+# so everything that needs no browser runs at the same time, at a lower priority.
+# What both sides need comes first, so that it is made once.
+test: GOFLAGS += -vet=off # vet has already run
 test: browser build build/share vet $(WINDOW) $(AXE) $(NGINX) ## everything that has to pass
 	@nice $(MAKE) dead unit exchange fuzz solver wasm-test FUZZTIME=2s & native=$$!; \
 	$(MAKE) flows browser-test hosted; browsers=$$?; wait $$native && exit $$browsers
 
 lint: vet dead ## gofmt, vet for this computer with every tag and for the browser, staticcheck, dead code
 
-# Each tag only adds files, and so one pass sees those of all.
+# Each tag only adds files, so one pass with every tag sees all of them.
 vet:
 	@bad=$$(gofmt -l app rules static testdata wasm); test -z "$$bad" || { echo "not formatted:" $$bad >&2; exit 1; }
 	$(GO) vet -tags 'e2e solver' ./...
 	$(GO) -C wasm/share vet ./...
 	$(WASM) $(GO) vet ./rules/... ./app/... ./static ./wasm/browser ./wasm/scan ./wasm/bare/browser
 
-# What neither a test nor the command reaches is dead, but for what only the
-# program of the pages reaches: that is some of the package app. These three work
-# on one processor for long stretches, and so they run at the same time.
+# What neither a test nor the command reaches is dead, except for what only the
+# program of the pages reaches: parts of the package app. These three use only one
+# processor for long stretches, so they run at the same time.
 dead: $(BIN)/staticcheck $(BIN)/deadcode
 	$(BIN)/deadcode -test -tags 'e2e solver' ./... >build/dead.txt & all=$$!; \
 	GOOS=js GOARCH=wasm $(BIN)/deadcode -tags slim ./wasm/browser >build/dead-pages.txt & pages=$$!; \
@@ -121,10 +121,10 @@ $(BIN)/deadcode:
 unit: ## unit, property and proof tests
 	$(GO) test ./...
 
-# Its module is its own, so that the plain site stays free of what it needs. Node,
-# which npm brings, runs the script of the pages against the test vectors.
+# A separate module, so that the plain site does not depend on what it needs. Node,
+# which comes with npm, runs the script of the pages against the test vectors.
 FAULTS ?= 6
-exchange: npm ## the exchange: what it keeps when servers fail and clients lie; FAULTS=6 moments
+exchange: npm ## test the exchange: what it keeps when servers fail and clients lie; FAULTS=6 moments
 	FAULTS=$(FAULTS) $(GO) -C wasm/share test ./...
 
 build/share: FORCE
@@ -135,52 +135,52 @@ share: build build/share ## build and serve with the exchange, whose log is kept
 	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' build/shared
 	build/share -site build/shared -folder '$(FOLDER)' -addr 127.0.0.1:$(PORT)
 
-load: ## the load of the exchange beside bare JetStream, at 10, 1,000 and 10,000 households
+load: ## measure the load of the exchange against bare JetStream, at 10, 1,000 and 10,000 households
 	$(GO) -C wasm/share test -run '^$$' -bench Load -benchtime 1x -timeout 30m .
 
-# What a target finds stays in testdata/fuzz beside its test, as a test from then on.
+# What a target finds is kept in testdata/fuzz next to its test and runs as a test.
 FUZZTIME ?= 2m
-fuzz: ## every reader of files and addresses against made-up input; FUZZTIME=2m each
+fuzz: ## fuzz every reader of files and addresses; FUZZTIME=2m each
 	@grep -ro --include='*_test.go' '^func Fuzz[A-Za-z]*' app rules wasm | while IFS=: read -r file f; do \
 		$(GO) -C "$${file%/*}" test -run '^$$' -fuzz "^$${f#func }$$" -fuzztime $(FUZZTIME) . || exit 1; done
 
-# An independent solver of integer programs, for this test only.
+# An independent integer-program solver, for this test only.
 TRIPS ?= 6
 SOLVER := build/solver/node_modules/highs
-solver: $(SOLVER) ## the choice of jars for a trip against an independent solver; TRIPS=6
+solver: $(SOLVER) ## test the choice of jars for a trip against an independent solver; TRIPS=6
 	TRIPS=$(TRIPS) SOLVER='$(CURDIR)/$(SOLVER)' $(GO) test -count=1 -tags solver -run IntegerProgram ./rules/packing
 
 $(SOLVER): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/solver highs@1.15.3
 
-# wasmbrowsertest is installed beside the module, because it needs an older
-# chromedp than the end-to-end tests, and run without the environment, of which
-# a WebAssembly program takes only 4 KB. Its complaints about an unknown
-# IPAddressSpace are harmless. It finds a file of Go by the path that it was built
-# with, and so it is built with paths.
+# wasmbrowsertest is installed outside the module, because it needs an older
+# chromedp than the end-to-end tests, and run with an empty environment, because
+# a WebAssembly program accepts only 4 KB of it. Its complaints about an unknown
+# IPAddressSpace are harmless. It finds one of Go's files by the path that it was
+# built with, so it is built without -trimpath.
 IN_PAGE = env -i 'HOME=$(HOME)' 'PATH=$(BIN):$(PATH)' wasmbrowsertest
 $(BIN)/wasmbrowsertest:
 	GOFLAGS='$(filter-out -trimpath,$(GOFLAGS))' GOBIN=$(BIN) $(GO) install github.com/agnivade/wasmbrowsertest@v0.11.0
 
-# The same in Firefox, by the driver of the end-to-end tests.
+# The same in Firefox, with the driver of the end-to-end tests.
 IN_FIREFOX = $(CURDIR)/build/inpage firefox
 build/inpage: FORCE
 	$(GO) build -tags e2e -o $@ ./app/e2e/drive/inpage
 
-wasm-test: | npm ## the pure packages again, as WebAssembly in Node, which is Chromium's engine
+wasm-test: | npm ## test the pure packages again, as WebAssembly in Node, which has Chromium's engine
 	$(WASM) $(GO) test -p 1 -short -skip '$(NATIVE)' -exec "$$($(GO) env GOROOT)/lib/wasm/go_js_wasm_exec" $(AS_WASM)
 
-browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## the store against the IndexedDB of Chromium and of Firefox
+browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## test the store against the IndexedDB of Chromium and of Firefox
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
-e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## whole flows in Chromium, Firefox and WebKit, with axe
+e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## test whole flows in Chromium, Firefox and WebKit, with axe
 
 flows:
 	@rm -rf build/kept
 	$(ON_PAGES) $(GO) test -count=1 -timeout 40m -tags e2e $(FLOWS)
 
-# `make unit` has run all of these that need no browser; one of them waits for long.
+# `make unit` has run all of these that need no browser; the skipped one waits a long time.
 hosted:
 	$(ON_PAGES) $(GO) test -p 1 -count=1 -timeout 40m -tags e2e -skip '^TestStuckClientsAreLetGo$$' $(HOSTED)
 
@@ -191,18 +191,18 @@ lost: browser build $(WINDOW) $(AXE) ## kill the page or the browser at seeded m
 broken: browser build $(WINDOW) ## break every file of the site by itself, in every way and every engine
 	BROKEN=all $(ON_PAGES) $(GO) test -v -count=1 -timeout 3h -tags e2e -run NoPageIsDead ./app/e2e
 
-# axe-core is for the tests only. Nothing it brings is run but its one script,
-# in the page under test.
+# axe-core is for the tests only. Only its one script is run, in the page under
+# test.
 $(AXE): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/axe axe-core@4.14.1
 
-# nginx is for the tests only, and so it is unpacked and not installed: nothing
-# starts it.
+# nginx is for the tests only, so it is unpacked and not installed: nothing starts
+# it as a service.
 $(NGINX):
 	@command -v apt-get >/dev/null || { echo 'there is no apt-get; put an nginx at $@' >&2; exit 1; }
 	@mkdir -p build/nginx; cd build/nginx && { apt-get download -q nginx || { apt-get update -q && apt-get download -q nginx; }; } && dpkg -x nginx_*.deb .
 
-# lighthouse is for this audit only; without its scripts it brings no browser.
+# lighthouse is for this audit only; without its install scripts it downloads no browser.
 $(LIGHTHOUSE): | npm
 	npm install --ignore-scripts --no-audit --no-fund --prefix build/lighthouse lighthouse@12.8.2
 
@@ -214,10 +214,10 @@ npm:
 	@command -v npm >/dev/null || { echo 'npm is missing: installing it with apt-get' >&2; \
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends npm; }
 
-# All tests find Chromium in the path; $CHROME is put there under a known name, in
-# one step: tests may run that look for it.
+# All tests find Chromium in the path. $CHROME is put there under a known name, in
+# one step, because tests that look for it may be running.
 # Firefox and WebKit are Debian's; WebKit needs a screen, which Xvfb is.
-browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb with apt-get, those that are not found
+browser: ## install whichever of Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb is missing, with apt-get
 	@mkdir -p $(BIN); \
 	if [ -n '$(CHROME)' ]; then \
 		command -v '$(CHROME)' >/dev/null || { echo 'CHROME is $(CHROME), which cannot be run' >&2; exit 1; }; \
@@ -238,11 +238,11 @@ browser: ## install Debian's chromium, firefox-esr, webkit2gtk-driver and xvfb w
 		apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends $$missing; \
 	fi
 
-# The window that WebKit is driven in; it needs no compiler of C.
+# The window that WebKit is driven in; it needs no C compiler.
 $(WINDOW): FORCE
 	CGO_ENABLED=0 $(GO) build -tags e2e -o $@ ./app/e2e/drive/window
 
-size: build build/bare.wasm ## sizes of the program and of a bare go-app page; at most 1.25 times
+size: build build/bare.wasm ## compare the size of the program with a bare go-app page; at most 1.25 times
 	build/site size build/bare.wasm build/app.wasm
 
 # Reads what was measured and prints the table.
@@ -250,19 +250,19 @@ BARS := $(GO) run ./wasm/bars
 STARTS = $(ON_PAGES) BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Start -benchtime 9x -timeout 20m ./wasm/site
 WEIGHS = PROGRAMS='$(CURDIR)/build' BARE_PROGRAM='$(CURDIR)/build/bare.wasm' $(GO) test -tags e2e -run '^$$' -bench Weight -benchtime 1x ./wasm/site
 
-start: browser build build/bare.wasm ## time to the first question, beside a bare go-app page; at most 1.15 times
+start: browser build build/bare.wasm ## compare the time to the first question with a bare go-app page; at most 1.15 times
 	$(STARTS) | tee build/start.txt
 	@$(BARS) -only BenchmarkStart <build/start.txt
 
 SERVES = $(ON_PAGES) $(GO) test -tags e2e -run '^$$' -bench Serve -benchtime 21x ./wasm/hosting
 
-serving: build $(NGINX) ## how fast `site serve` answers, beside a plain Go file server and nginx
+serving: build $(NGINX) ## compare how fast `site serve` answers with a plain Go file server and nginx
 	@$(SERVES) | tee build/serving.txt
 	@$(BARS) -only BenchmarkServe <build/serving.txt
 
-# Whatever fails is missing from the table, which then fails.
+# A benchmark that fails is missing from the table, which then fails.
 bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(NGINX) $(BIN)/wasmbrowsertest ## measure every bar and print them in one table; none is part of the tests
-	@echo 'measuring for some minutes; all that is said goes to build/bench.txt'
+	@echo 'measuring for several minutes; all output goes to build/bench.txt'
 	@{ $(GO) test -run '^$$' -bench '^Benchmark(Evaluate|Reference)$$' -benchmem ./rules; \
 	$(MAKE) -sk engines size prove; \
 	$(WASM) $(GO) test -run '^$$' -bench '^Benchmark(Next|Reference)$$' -exec "$(IN_PAGE)" ./rules; \
@@ -274,23 +274,23 @@ bench: browser build build/bare.wasm $(WINDOW) $(AXE) $(NGINX) $(BIN)/wasmbrowse
 	} >build/bench.txt 2>&1
 	@$(BARS) <build/bench.txt
 
-# A module of its own, so that nothing it needs reaches the guide. `make lint` checks
-# its format only: to vet it, two large engines have to be compiled, and so that is
-# done here, and with `make bench`.
-engines: ## the evaluator beside two general expression engines and a plain switch
+# A separate module, so that nothing it needs reaches the guide. `make lint` checks
+# its format only: vetting it means compiling two large engines, so that is done
+# here, and by `make bench`.
+engines: ## compare the evaluator with two general expression engines and a plain switch
 	cd rules/engines && $(GO) generate && $(GO) vet ./... && $(GO) test -v -bench . ./...
 
-prove: browser $(BIN)/wasmbrowsertest ## prove the rules over the whole space of situations
+prove: browser $(BIN)/wasmbrowsertest ## prove the rules over every possible situation
 	@$(GO) test -list '$(PROOFS)' ./rules/... | grep -q '^Test' || { echo 'no proof is named $(PROOFS)' >&2; exit 1; }
 	$(GO) test -count=1 -v -run '$(PROOFS)' ./rules/...
 	@echo 'the same as WebAssembly, in a browser:'
 	$(WASM) $(GO) test -count=1 -short -v -run '$(PROOFS)' -exec "$(IN_PAGE)" ./rules
 
-texts: ## write the list of the texts that another language has to say
+texts: ## write the list of texts for translation
 	$(GO) test -count=1 -run 'TestTexts$$' ./app -update
 
-diffrules: ## situations that became milder or stricter since a commit: BASE=commit
-	@test -n '$(BASE)' || { echo 'say since when: make diffrules BASE=commit' >&2; exit 2; }
+diffrules: ## count the situations that became milder or stricter since a commit: BASE=commit
+	@test -n '$(BASE)' || { echo 'BASE is missing: make diffrules BASE=commit' >&2; exit 2; }
 	@rm -rf build/base; git worktree prune; git worktree add -q --detach build/base '$(BASE)'
 	@test -d build/base/rules/internal/dump || { echo '$(BASE) is older than the dump of the rules' >&2; git worktree remove --force build/base; exit 1; }
 	cd build/base && $(GO) run ./rules/internal/dump >../rules-base.json
