@@ -10,15 +10,15 @@ type Advice struct {
 	Cites []Cite
 	// Boil asks the screen to add the minutes of boiling for the altitude.
 	Boil bool
-	// Within is for how many days the food still keeps, today counted; 0 for
-	// advice that sets no time. Of several only the strictest is given.
+	// Within is how many days the food still keeps, counting today; 0 for
+	// advice that sets no time. Of several, only the strictest is given.
 	Within int
 	// when and may select the advice: every condition of when must certainly
 	// hold, every condition of may must still be possible. Disposal is selected
 	// by what may be, so that an unknown never makes handling less careful. or
 	// stands in for when.
 	when, or, may When
-	any           []Value    // of these, one at least must still be possible
+	any           []Value    // at least one of these must still be possible
 	verdicts      [2]Verdict // lowest and highest verdict it belongs to
 	throw         throwing
 }
@@ -43,7 +43,7 @@ var (
 // notAcid is food in which the botulism germ may be able to grow.
 var notAcid = []Value{ClassBorderline, ClassLow}
 
-// loose is what lets the contents of a jar out.
+// loose lists what lets the contents of a jar out.
 var loose = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed, OpenedBottle, SeepStreak, SeepWet, LidFlat, PressGives, LiftOff, GlassCracked}
 
 // boilSteps treat an open or leaking suspect jar before it goes in the trash.
@@ -256,9 +256,9 @@ func (a *Advice) fits(s *Situation, o *Outcome) bool {
 	return len(a.any) == 0 || slices.ContainsFunc(a.any, s.Possible)
 }
 
-// KeptDays is for how many days food keeps in the refrigerator, as the rules
-// about days have it: the longest for which none of them means discard,
-// whatever is still open. It is 0 when none is allowed.
+// KeptDays is how many days food keeps in the refrigerator, by the rules about
+// days: the longest time for which none of them means discard, whatever is still
+// open. It is 0 when no day is allowed.
 func KeptDays(s Situation) (days int) {
 	s.Forget(SignDays)
 	if s[SignOpened]&setOf(chilled) == 0 {
@@ -281,7 +281,7 @@ func KeptDays(s Situation) (days int) {
 	return days
 }
 
-// AdviceByID finds a piece of advice; it is nil for an id that is not one.
+// AdviceByID finds a piece of advice; it is nil for an unknown id.
 func AdviceByID(id string) *Advice {
 	for i := range Advices {
 		if Advices[i].ID == id {
@@ -291,7 +291,7 @@ func AdviceByID(id string) *Advice {
 	return nil
 }
 
-// CautionByID finds a caution; it is nil for an id that is not one.
+// CautionByID finds a caution; it is nil for an unknown id.
 func CautionByID(id string) *Caution {
 	for i := range Cautions {
 		if Cautions[i].ID == id {

@@ -31,7 +31,7 @@ func TestOneDeadlineTheStrictest(t *testing.T) {
 				}
 			}
 			if days := rules.KeptDays(one); within != days || days == 0 {
-				t.Errorf("%s, %s: the advice says %d days, the rules allow %d", keeps.ID, state.ID(), within, days)
+				t.Errorf("%s, %s: got advice for %d days, want the %d that the rules allow", keeps.ID, state.ID(), within, days)
 			}
 		}
 	}
@@ -44,7 +44,7 @@ func TestOneDeadlineTheStrictest(t *testing.T) {
 				}
 			}
 			if timed > 1 {
-				t.Fatalf("%d times for one jar: %v", timed, describe(s))
+				t.Fatalf("got %d pieces of advice that set a time for one jar, want at most one: %v", timed, describe(s))
 			}
 		})
 	}
@@ -64,7 +64,7 @@ func TestEveryDiscardIsDisposedOf(t *testing.T) {
 				ids = append(ids, a.ID)
 			}
 			if !slices.ContainsFunc(ids, func(id string) bool { return strings.HasPrefix(id, "dispose.") && id != "dispose.glass" }) {
-				t.Fatalf("no disposal among %v: %v", ids, describe(s))
+				t.Fatalf("got the advice %v, want a way of disposal in it: %v", ids, describe(s))
 			}
 			low := s.Possible(rules.ClassLow) || s.Possible(rules.ClassBorderline)
 			loose := !s.Is(rules.OpenedNo) && !s.Is(rules.OpenedFrozen) || s.Is(rules.SeepWet) || s.Is(rules.SeepStreak) || s.Is(rules.LidFlat) || s.Is(rules.PressGives) || s.Is(rules.LiftOff) || s.Is(rules.GlassCracked)
@@ -73,14 +73,14 @@ func TestEveryDiscardIsDisposedOf(t *testing.T) {
 				for q := range rules.Parts {
 					for i := range rules.Parts[q].Rules {
 						if r := &rules.Parts[q].Rules[i]; q != rules.PartOpened && q != rules.PartWarmth && r.Kind == rules.Restriction && r.Then == rules.Discard && o.Possible[q]>>i&1 != 0 {
-							t.Fatalf("%s may hold, and it is called a leftover: %v", r.ID, describe(s))
+							t.Fatalf("%s may apply, and yet the jar is called a leftover: %v", r.ID, describe(s))
 						}
 					}
 				}
 				return
 			}
 			if low && loose && (!slices.Contains(ids, "dispose.low") || !slices.Contains(ids, "cleanup")) {
-				t.Fatalf("only %v: %v", ids, describe(s))
+				t.Fatalf("got only the advice %v, want the careful disposal too: %v", ids, describe(s))
 			}
 		})
 	}
@@ -95,7 +95,7 @@ func TestStopSignsNameTheirSources(t *testing.T) {
 			read = read || c.Known().Found()
 		}
 		if !read {
-			t.Errorf("%q: no source that was read among %v", s.Do, s.Cites())
+			t.Errorf("%q: got the sources %v, want at least one that was read", s.Do, s.Cites())
 		}
 	}
 }

@@ -1,8 +1,8 @@
 package rules
 
-// What heat, light and age do to the color and the firmness of a sound jar, told
-// apart by what the food is: a part of its own, because neither the color nor the
-// liquid depends on that otherwise.
+// What heat, light and age do to the color and the firmness of a sound jar, by kind
+// of food: a separate part, because neither the color nor the liquid depends on the
+// kind of food otherwise.
 var agingRules = []Rule{
 	{"aging.untold", Restriction, When{{ColorBrowned}, {MethodUntold}, shelved}, Discard,
 		"Browning is harmless only in food that is known to have been heated in its jar.",

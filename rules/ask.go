@@ -78,7 +78,7 @@ func implied(v Value) []Value {
 		// A lid that had to be pried off was sealed until then.
 		return []Value{LidDown, PressFirm, LiftHolds, ClosureLid, ClosureUsed, ClosureCap, ClosureClamp}
 	case MethodUntold:
-		// Who does not know how it was heated does not know for how long.
+		// People who do not know how it was heated do not know for how long.
 		return []Value{ProcessUntold}
 	case ClosureClamp:
 		return []Value{LidNone, PressNone}
@@ -87,7 +87,7 @@ func implied(v Value) []Value {
 	case ClosureWax:
 		return []Value{LidNone, PressNone, LiftNone}
 	case LidDown, LidDented, LidFlat, LidBulged:
-		// Asked of a lid, where the choices name the other closures too.
+		// Asked about a lid, where the choices name the other closures too.
 		return []Value{ClosureLid, ClosureUsed, PressFirm, PressGives, LiftHolds, LiftOff}
 	}
 	return nil
@@ -154,9 +154,10 @@ func Next(s Situation, skipped Skipped) (Question, bool) {
 	open := relevant(&s, &o)
 	var set Skipped
 	set = set.With(open...)
-	// On an opened jar the seal cannot be tested any more, whether or not somebody
-	// remembers how the lid came off. A seal that is lost is lost: the other tests of it tell nothing more. Then all
-	// hangs on whether that is the day of canning, or the jar never thawed.
+	// On an opened jar the seal can no longer be tested, whether or not somebody
+	// remembers how the lid came off. Once a seal is lost, its other tests tell
+	// nothing more. Then everything depends on whether it is still the day of
+	// canning, or the jar never thawed.
 	// What closed a jar still counts where frost broke its seal.
 	lost := s.Is(LidFlat) || s.Is(PressGives) || s.Is(LiftOff)
 	matters := func(id SignID) bool {
@@ -254,8 +255,8 @@ func orders() (closed, open []int) {
 	return closed, open
 }
 
-// noticed tells whether something about the sign was noticed: what a sound jar
-// shows has been ruled out.
+// noticed reports whether something about the sign was noticed, that is, whether the
+// value of a sound jar has been ruled out.
 func noticed(s *Situation, id SignID) bool { return !s.Possible(Signs[id].Sound) }
 
 // doubtAfter is the doubt that the answer to a question leaves on average, in

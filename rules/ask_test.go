@@ -28,7 +28,7 @@ func answer(t *testing.T, q rules.Question, truth *rules.Situation) rules.Choice
 			return c
 		}
 	}
-	// What no such jar can show is not offered; then the strictest is the answer.
+	// Values that no such jar can show are not offered; then answer with the strictest.
 	for _, c := range q.Choices {
 		if u := q.Signs[0].Info().Untold; len(q.Signs) == 1 && u != 0 && c.Tell[0] == u {
 			return c
@@ -47,14 +47,14 @@ func settle(t *testing.T, s, truth rules.Situation) (asked []string, o rules.Out
 		}
 		asked = append(asked, q.ID)
 		if len(asked) > 60 {
-			t.Fatalf("asks without end: %v", asked)
+			t.Fatalf("the questions never end: %v", asked)
 		}
 		was := s
 		if err := s.Tell(answer(t, q, &truth).Tell...); err != nil {
 			t.Fatalf("question %s: %v", q.ID, err)
 		}
 		if was == s {
-			t.Fatalf("question %s told nothing", q.ID)
+			t.Fatalf("question %s: the answer changed nothing", q.ID)
 		}
 	}
 }
@@ -81,13 +81,13 @@ func TestSoundJarIsSettledInNineAnswers(t *testing.T) {
 		truth := soundJar(t, class, route, method)
 		asked, o := settle(t, recorded(truth), truth)
 		if !o.Settled() || o.Lowest != rules.Keep {
-			t.Errorf("%s: %v..%v after %v", class.ID(), o.Lowest, o.Highest, asked)
+			t.Errorf("%s: got %v..%v after the questions %v, want keep", class.ID(), o.Lowest, o.Highest, asked)
 		}
 		total, jars = total+len(asked), jars+1
 		t.Logf("%s: %d answers: %v", class.ID(), len(asked), asked)
 	}
 	if mean := float64(total) / float64(jars); mean > 9 {
-		t.Errorf("a sound jar takes %.1f answers on average, at most 9", mean)
+		t.Errorf("a sound jar: got %.1f answers on average, want at most 9", mean)
 	}
 }
 
@@ -115,7 +115,7 @@ func TestFirstStopSignSettles(t *testing.T) {
 				t.Errorf("%s, %s: %v..%v", class.ID, c.ID, o.Lowest, o.Highest)
 			}
 			if next, ok := rules.Next(told, rules.Skipped{}); ok {
-				t.Errorf("%s, %s: still asks %s", class.ID, c.ID, next.ID)
+				t.Errorf("%s, %s: got the further question %s, want none", class.ID, c.ID, next.ID)
 			}
 		}
 	}
@@ -134,14 +134,14 @@ func TestSkippedSignsAreNotAskedAgain(t *testing.T) {
 			break
 		}
 		if slices.Contains(asked, q.ID) {
-			t.Fatalf("asks %s again: %v", q.ID, asked)
+			t.Fatalf("got the question %s twice: %v", q.ID, asked)
 		}
 		asked = append(asked, q.ID)
 		skipped = skipped.With(q.Signs...)
 	}
 	o := rules.Evaluate(s)
 	if o.Highest != rules.Discard {
-		t.Errorf("a jar nobody could say anything about: %v..%v", o.Lowest, o.Highest)
+		t.Errorf("a jar that nobody knows anything about: got %v..%v", o.Lowest, o.Highest)
 	}
 }
 
@@ -156,7 +156,7 @@ func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
 	}
 	for _, id := range []string{"lid", "press", "lift"} {
 		if slices.Contains(asked, id) {
-			t.Errorf("asks for %s: %v", id, asked)
+			t.Errorf("got the question %s, want it not asked: %v", id, asked)
 		}
 	}
 	t.Logf("%d answers: %v", len(asked), asked)
@@ -177,11 +177,11 @@ func TestEverySignCanBeAsked(t *testing.T) {
 		}
 		for _, v := range id.Info().Values {
 			if !slices.ContainsFunc(q.Choices, func(c rules.Choice) bool { return slices.Contains(c.Tell, v.Value) }) {
-				t.Errorf("%s: %s is not offered", id.ID(), v.ID)
+				t.Errorf("%s: the choice %s is missing", id.ID(), v.ID)
 			}
 		}
 		if q.Ask == "" || q.Why == "" {
-			t.Errorf("%s is asked without a question or a reason", id.ID())
+			t.Errorf("%s has no question or no reason", id.ID())
 		}
 	}
 }
@@ -232,7 +232,7 @@ func TestDangerFirstOfAnOpenJar(t *testing.T) {
 				}
 				record = record || q.Stage == rules.StageRecord
 				if opening := q.Stage == rules.StageRelease || q.Stage == rules.StageOpening; opening && (record || state == rules.OpenedNo) {
-					t.Errorf("%s, %s: %s is asked after the record or of a closed jar", product, state.ID(), q.ID)
+					t.Errorf("%s, %s: got the question %s after the record or for a closed jar", product, state.ID(), q.ID)
 				}
 				// The unsuspicious answer: none of these, or what a sound jar shows.
 				answer := q.Choices[len(q.Choices)-1]
@@ -284,15 +284,15 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 			tried++
 			ids, best := rules.FindOut(s, unknown...)
 			if len(ids) == 0 || best != rules.Keep {
-				t.Errorf("%s: nobody knows %v: to find out are %v, for %v", product, unknown, ids, best)
+				t.Errorf("%s: with %v unknown: got %v to find out, for %v", product, unknown, ids, best)
 			}
 			for _, id := range ids {
 				if !slices.Contains(unknown, id) {
-					t.Errorf("%s: nobody knows %v, and %v is to be found out", product, unknown, id)
+					t.Errorf("%s: with %v unknown: got %v to find out", product, unknown, id)
 				}
 			}
 			if trace := rules.ExplainUnknown(s, unknown...); trace.Settled() || trace.Highest != rules.Discard || trace.Lowest != rules.Keep {
-				t.Errorf("%s: nobody knows %v: ends at %v to %v", product, unknown, trace.Lowest, trace.Highest)
+				t.Errorf("%s: with %v unknown: got %v to %v at the end", product, unknown, trace.Lowest, trace.Highest)
 			}
 			// Whoever knows the worst has nothing to find out.
 			if s.Is(rules.MethodUntold) {
@@ -305,7 +305,7 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 				}
 			}
 			if ids, _ := rules.FindOut(s); len(ids) != 0 {
-				t.Errorf("%s: the worst is known of %v, and %v is to be found out", product, unknown, ids)
+				t.Errorf("%s: with the worst known for %v: got %v to find out, want nothing", product, unknown, ids)
 			}
 			// Nor is there anything to find out where the jar is lost anyway.
 			s.Forget(rules.SignMold)
@@ -313,12 +313,12 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 				t.Fatal(err)
 			}
 			if trace := rules.ExplainUnknown(s, unknown...); !trace.Settled() {
-				t.Errorf("%s with mold: nobody knows %v, and it is not settled", product, unknown)
+				t.Errorf("%s with mold, with %v unknown: got an unsettled check, want it settled", product, unknown)
 			}
 		}
 	}
 	if tried < 60 {
-		t.Errorf("%d jars tried", tried)
+		t.Errorf("got only %d jars tried", tried)
 	}
 }
 
@@ -331,7 +331,7 @@ func TestGaugeCanBeTested(t *testing.T) {
 		}
 	}
 	if ids, best := rules.FindOut(k.Situation); !slices.Equal(ids, []rules.SignID{rules.SignProcess}) || best != rules.Keep {
-		t.Errorf("to find out are %v, for %v", ids, best)
+		t.Errorf("got %v to find out, for %v", ids, best)
 	}
 }
 
@@ -376,7 +376,7 @@ func TestNobodyIsAskedTheSameTwice(t *testing.T) {
 						}
 						asked++
 						if none := again.Choices[len(again.Choices)-1].Label; again.Ask == q.Ask || again.ID == "contents" && none == sound.Label {
-							t.Errorf("%s: after %s it asks again %q, with %q", p.ID, v.ID(), again.Ask, none)
+							t.Errorf("%s: after %s: got the question %q with the choice %q, want other words", p.ID, v.ID(), again.Ask, none)
 						}
 					}
 				}
@@ -387,6 +387,6 @@ func TestNobodyIsAskedTheSameTwice(t *testing.T) {
 		}
 	}
 	if asked < 20 {
-		t.Errorf("only %d questions were asked again", asked)
+		t.Errorf("got only %d questions asked again", asked)
 	}
 }

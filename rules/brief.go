@@ -7,25 +7,25 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Brief is an answer on one screen: what it says of the worry that the jar was
-// picked up with, and the one thing to do now. It says nothing that the outcome,
-// its reasons and its advice do not say; it only puts the nearest of them first.
+// Brief is an answer on one screen: what it says about the worry that made somebody
+// pick up the jar, and the one thing to do now. It says nothing that the outcome, its
+// reasons and its advice do not say; it only puts the most relevant of them first.
 type Brief struct {
 	// Worry is one sentence, and a second where a look is harmless and the jar is
 	// still not one to keep.
 	Worry []Text
 	// Do is the one thing to do now.
 	Do Text
-	// Days tells how many days after today the last day is on which it may be
-	// eaten: 0 is today, and -1 where no day is set.
+	// Days tells how many days after today it may be eaten at the latest: 0 is
+	// today, and -1 means that no day is set.
 	Days int
 	// Boil tells that it is boiled before it is served.
 	Boil bool
 	// Sealed tells that it is to be opened from a sealed jar, where air rushes in.
 	Sealed bool
 	// Out tells that food has come out of a jar that is to be discarded and may be
-	// poisonous, so that what it touched has to be cleaned. Who can't say yet is not
-	// sent to clean.
+	// poisonous, so that what it touched has to be cleaned. Somebody who can't tell
+	// yet is not told to clean.
 	Out bool
 	// Ill tells that somebody who ate from it is ill.
 	Ill bool
@@ -101,7 +101,7 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do Text, days int) {
 	return "Put it back on the shelf, without the screw band. The lid stays on.", -1
 }
 
-// gone is how many days of those that the food keeps may have gone by.
+// gone is how many of the days that the food keeps may already have passed.
 func gone(s *Situation) (days int) {
 	if s[SignOpened]&setOf(chilled) == 0 {
 		return 0
@@ -228,7 +228,7 @@ var traitOf = map[Value]SignID{
 // properNames begin names that keep their capital inside a sentence.
 var properNames = []string{"Brunswick", "Brussels", "Mexican", "Saskatoon"}
 
-// Plain is the food's name inside a sentence, without what is added to tell it
+// Plain is the food's name inside a sentence, without the words that only tell it
 // from others of its kind.
 func (p *Product) Plain() Text {
 	if p.Group == GroupUnlisted {

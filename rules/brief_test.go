@@ -49,13 +49,13 @@ func TestShort(t *testing.T) {
 				}
 			}
 			if r.Kind == rules.Restriction && r.Then == rules.Discard && (strings.Contains(r.Short().String(), "harmless") && !strings.Contains(r.Short().String(), "no harmless")) {
-				t.Errorf("%s discards, and %q says harmless", r.ID, r.Short())
+				t.Errorf("%s discards: got the short sentence %q, want no “harmless” in it", r.ID, r.Short())
 			}
 		}
 	}
 	for _, id := range rules.Shorts() {
 		if !said[id] {
-			t.Errorf("%s is no rule", id)
+			t.Errorf("%s has a short sentence, but there is no such rule", id)
 		}
 	}
 }
@@ -91,7 +91,7 @@ func briefed(t *testing.T, f func(where string, s rules.Situation, trace *rules.
 func TestBriefIsNeverMilder(t *testing.T) {
 	briefed(t, func(where string, s rules.Situation, trace *rules.Trace, b rules.Brief) {
 		if b.Do == "" || len(b.Worry) == 0 || len(b.Worry) > 2 {
-			t.Errorf("%s: says %q and %q", where, b.Worry, b.Do)
+			t.Errorf("%s: got the worry %q and the act %q, want one or two sentences and an act", where, b.Worry, b.Do)
 		}
 		for _, text := range append(slices.Clone(b.Worry), b.Do) {
 			for _, sentence := range sentences(text.String()) {
@@ -106,7 +106,7 @@ func TestBriefIsNeverMilder(t *testing.T) {
 				t.Errorf("%s: a discard says %q", where, all)
 			}
 			if b.Days >= 0 || b.Boil {
-				t.Errorf("%s: a discard has %d days, boiled %v", where, b.Days, b.Boil)
+				t.Errorf("%s: a discard: got %d days and boiling %v, want neither", where, b.Days, b.Boil)
 			}
 			for _, eats := range []string{"eat it", "Put it back", "serve", "Keep it"} {
 				if strings.Contains(b.Do.String(), eats) {
@@ -115,7 +115,7 @@ func TestBriefIsNeverMilder(t *testing.T) {
 			}
 		}
 		if trace.Highest > rules.Keep && strings.Contains(b.Do.String(), "Put it back") {
-			t.Errorf("%s: %v says %q", where, trace.Highest, b.Do)
+			t.Errorf("%s: %v: got the act %q", where, trace.Highest, b.Do)
 		}
 		least := 0
 		for _, a := range rules.AdviceFor(s) {
@@ -124,21 +124,21 @@ func TestBriefIsNeverMilder(t *testing.T) {
 			}
 		}
 		if b.Days >= 0 && (least == 0 || b.Days > least-1) {
-			t.Errorf("%s: %d days after today, the advice gives %d", where, b.Days, least)
+			t.Errorf("%s: got %d days after today, want at most the %d of the advice", where, b.Days, least)
 		}
 		if most := rules.KeptDays(s); b.Days >= 0 && !s.Possible(rules.OpenedNo) && b.Days > max(0, most-1) {
-			t.Errorf("%s: %d days after today, the rules give %d", where, b.Days, most)
+			t.Errorf("%s: got %d days after today, want at most the %d of the rules", where, b.Days, most)
 		}
 		if b.Out && trace.Lowest != rules.Discard {
-			t.Errorf("%s: it may be %v, and the kitchen is to be cleaned", where, trace.Lowest)
+			t.Errorf("%s: the verdict may still be %v, and yet it says to clean the kitchen", where, trace.Lowest)
 		}
 		if s.Is(rules.IllSeen) && trace.Highest == rules.Discard && !strings.Contains(b.Do.String(), "ambulance") {
-			t.Errorf("%s: somebody is ill, and it says %q", where, b.Do)
+			t.Errorf("%s: somebody is ill: got the act %q", where, b.Do)
 		}
 	})
 }
 
-// A day of a band that has gone by is taken off the days that are left.
+// Days that may already have passed are subtracted from the days that are left.
 func TestBriefDays(t *testing.T) {
 	for _, c := range []struct {
 		product string
@@ -178,13 +178,13 @@ func TestBriefDays(t *testing.T) {
 		}
 		trace := rules.Explain(s)
 		if b := rules.BriefFor(s, p, &trace); trace.Highest != rules.UseSoon || b.Days != c.want {
-			t.Errorf("%s %v: %v, %d days after today, want %d", c.product, c.values, trace.Highest, b.Days, c.want)
+			t.Errorf("%s %v: got %v, %d days after today, want %d", c.product, c.values, trace.Highest, b.Days, c.want)
 		}
 	}
 }
 
-// The commonest answers, as somebody who sees only the first screen has to be able
-// to repeat them: why, what to do, and by when (days after today; none is -1).
+// The most common answers, as somebody who sees only the first screen must be able
+// to repeat them: why, what to do, and by when (days after today; -1 for none).
 func TestCommonestAnswers(t *testing.T) {
 	for _, a := range []struct {
 		product, truth string
@@ -227,7 +227,7 @@ func TestCommonestAnswers(t *testing.T) {
 		trace := rules.Explain(k.Situation)
 		b := rules.BriefFor(k.Situation, k.Product, &trace)
 		if why := prose.List(b.Worry, " ").String(); trace.Highest != a.verdict || why != a.why || b.Do.String() != a.do || b.Days != a.days {
-			t.Errorf("%s %s: %v, %q, %q, %d days; want %v, %q, %q, %d", a.product, a.truth, trace.Highest, why, b.Do, b.Days, a.verdict, a.why, a.do, a.days)
+			t.Errorf("%s %s: got %v, %q, %q, %d days; want %v, %q, %q, %d", a.product, a.truth, trace.Highest, why, b.Do, b.Days, a.verdict, a.why, a.do, a.days)
 		}
 	}
 }

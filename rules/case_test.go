@@ -23,20 +23,20 @@ func TestCases(t *testing.T) {
 		t.Run(c.ID, func(t *testing.T) {
 			if c.Failing != "" {
 				if b := table(); !fails(&c, &b) {
-					t.Errorf("%s: known to fail (%s), and it passes: take the mark off", c.Where, c.Failing)
+					t.Errorf("%s: marked as failing (%s), but it passes: remove the mark", c.Where, c.Failing)
 				}
 				return
 			}
 			trace := rules.Explain(c.Situation)
 			if trace.Lowest != c.Lowest || trace.Highest != c.Highest {
-				t.Errorf("%s: %s\n  is %v to %v, want %v to %v", c.Where, c.Name, trace.Lowest, trace.Highest, c.Lowest, c.Highest)
+				t.Errorf("%s: %s\n  got %v to %v, want %v to %v", c.Where, c.Name, trace.Lowest, trace.Highest, c.Lowest, c.Highest)
 			}
 			var open []string
 			for _, id := range trace.Open {
 				open = append(open, id.ID())
 			}
 			if !slices.Equal(open, c.Open) {
-				t.Errorf("%s: open are %v, want %v", c.Where, open, c.Open)
+				t.Errorf("%s: got the open signs %v, want %v", c.Where, open, c.Open)
 			}
 			fired, sources := map[string]bool{}, ""
 			for _, l := range append(slices.Clone(trace.Deciding), trace.Also...) {
@@ -47,12 +47,12 @@ func TestCases(t *testing.T) {
 			}
 			for _, id := range c.Fires {
 				if !fired[id] {
-					t.Errorf("%s: %s is not among the reasons %v", c.Where, id, fired)
+					t.Errorf("%s: %s is not among the reasons; got %v", c.Where, id, fired)
 				}
 			}
 			for _, id := range c.Not {
 				if fired[id] {
-					t.Errorf("%s: %s is among the reasons", c.Where, id)
+					t.Errorf("%s: got %s among the reasons, want it left out", c.Where, id)
 				}
 			}
 			b := table()
@@ -68,15 +68,15 @@ func TestCases(t *testing.T) {
 			}
 			for _, id := range c.Advice {
 				if !slices.Contains(rules.AdviceFor(c.Situation), rules.AdviceByID(id)) {
-					t.Errorf("%s: the advice %s is not given", c.Where, id)
+					t.Errorf("%s: the advice %s is missing", c.Where, id)
 				}
 			}
 		})
 	}
 }
 
-// Every rule is brought in by some case, and left out by another that differs
-// from bringing it in by a single condition.
+// Every rule fires in some case, and in another fails to fire because of a single
+// condition.
 func TestCasesCoverEveryRule(t *testing.T) {
 	all := allCases(t)
 	for p := range rules.Parts {
@@ -106,7 +106,7 @@ func TestCasesCoverEveryRule(t *testing.T) {
 				near = near || failed == 1 && o.Possible[p]>>i&1 == 0
 			}
 			if !fires || !near {
-				t.Errorf("%s: brought in %v, left out by one condition %v", r.ID, fires, near)
+				t.Errorf("%s: fires in a case: got %v; fails by one condition in another: got %v; want both true", r.ID, fires, near)
 			}
 		}
 	}

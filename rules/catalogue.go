@@ -8,8 +8,9 @@ import (
 // Catalogue holds every product, in shelf order. It is read only.
 //
 // A product's acid class is the class its source gives it, never computed from
-// its pH: many ranges straddle 4.6. Where a source leaves room the stricter
-// class stands, and a food whose process nobody names has [RouteNone].
+// its pH: many ranges straddle 4.6. Where a source leaves room, the
+// stricter class is used, and a food for which no source names a process has
+// [RouteNone].
 var Catalogue = slices.Concat(
 	catalogueFruit,
 	catalogueJam,
@@ -68,9 +69,9 @@ const (
 )
 
 // The lists of pH values. A memory mark stands where the entry was recalled.
-// These cites and their like in the other files are functions, not variables:
-// out of a call the compiler makes data, a variable is copied by code at every
-// start of every program.
+// These cites, and similar ones in the other files, are functions, not variables:
+// the compiler turns such a call into data, while a variable would be copied by
+// code each time a program starts.
 func phFDA() Cite    { return read(&srcFDApH, "entry for the food") }
 func phRecall() Cite { return memory(&srcFDApH, "entry for the food") }
 func phBug() Cite    { return read(&srcBadBug, "entry for the food") }

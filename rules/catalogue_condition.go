@@ -12,9 +12,9 @@ type Condition struct {
 	Cites []Cite
 }
 
-// A product says in Caution what it needs; what somebody has to be asked for
-// stands here too. What the questions about acid, additions, heating and recipe
-// ask already is not asked twice.
+// A product says in Caution what it needs; what somebody has to be asked about
+// is here too. What the questions about acid, additions, heating and recipe
+// already ask is not asked twice.
 var (
 	yellowFlesh = Condition{
 		Ask: "Is the flesh of the fruit yellow?",

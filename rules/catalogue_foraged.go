@@ -1,7 +1,7 @@
 package rules
 
 // flowerJelly is why no flower jelly is counted as a shelf product: published
-// advice disagrees, and the stricter stands.
+// advice disagrees, and the stricter advice applies.
 const flowerJelly = "Petals are hardly acid; only added lemon juice makes the jelly so. One extension service withdrew its recipe because pH 4.6 was never shown; others still print theirs. Keep it in the refrigerator or freezer."
 
 var citesFlower = []Cite{read(&srcFlower, "withdrawn for want of a measured pH"), read(&srcFlower, "milder: recipes with lemon juice still in print")}

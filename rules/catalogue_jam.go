@@ -1,6 +1,6 @@
 package rules
 
-// The published processes for soft spreads; the recipes vary, the pattern is one.
+// The published processes for soft spreads; recipes vary but follow one pattern.
 // jamLooks is what jam and jelly are known for, whatever the fruit: they fade or
 // brown with age, and they weep.
 var jamLooks = []*LookAlike{&sugarCrystals, &jamFades, &jamDarkens, &foamSkin, &jamWeeps, &jamWeepsBrown}

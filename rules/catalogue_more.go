@@ -1,8 +1,8 @@
 package rules
 
-// Foods that people name often and for which no published process is held
-// here. Each counts as if it had no acid of its own unless it is packed in
-// vinegar or spirit, and then no milder than a recipe of one's own does.
+// Foods that people often name and for which this catalogue has no published
+// process. Each is treated as low in acid unless it is packed in vinegar or
+// spirits, and then no more mildly than a homemade recipe.
 
 func untested() Cite { return derived(&srcSafetySake, "without a tested process") }
 

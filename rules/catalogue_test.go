@@ -25,7 +25,7 @@ func product(t *testing.T, id string) *rules.Product {
 
 func TestCatalogueShape(t *testing.T) {
 	if n := len(rules.Catalogue); n < 130 {
-		t.Errorf("%d products, want at least 130", n)
+		t.Errorf("got %d products, want at least 130", n)
 	}
 	seen := map[string]bool{}
 	names := map[string]string{}
@@ -55,13 +55,13 @@ func TestCatalogueShape(t *testing.T) {
 			t.Errorf("%s: no filling style %q", p.ID, p.Food)
 		}
 		if p.Class.Sign() != rules.SignClass || p.Route.Sign() != rules.SignRoute || p.Keeps.Sign() != rules.SignKeeps {
-			t.Errorf("%s: class, route or keeping is a value of another sign", p.ID)
+			t.Errorf("%s: the class, route or keeping time is a value of another sign", p.ID)
 		}
 		if p.PH.Low > p.PH.High || p.PH.High != 0 && (p.PH.Low < 200 || p.PH.High > 800) {
 			t.Errorf("%s: pH %v", p.ID, p.PH)
 		}
 		if len(p.Cites) == 0 {
-			t.Errorf("%s: no cite", p.ID)
+			t.Errorf("%s: got no cite, want at least one", p.ID)
 		}
 		checkCites(t, p.ID, p.Cites)
 	}
@@ -77,7 +77,7 @@ func checkCites(t *testing.T, where string, cites []rules.Cite) {
 			t.Errorf("%s: incomplete cite %+v", where, c)
 		}
 		if c.Locator == "" {
-			t.Errorf("%s: %s without a place in it", where, c.Source.ID)
+			t.Errorf("%s: the cite of %s names no place in the source", where, c.Source.ID)
 		}
 	}
 }
@@ -103,7 +103,7 @@ func TestCatalogueIsInShelfOrder(t *testing.T) {
 	}
 	for _, g := range rules.GroupNames {
 		if count[g.Group] < 5 {
-			t.Errorf("group %s has %d products", g.Group, count[g.Group])
+			t.Errorf("group %s: got %d products", g.Group, count[g.Group])
 		}
 	}
 }
@@ -122,28 +122,28 @@ func TestCatalogueIsStrict(t *testing.T) {
 			t.Errorf("%s: low-acid, yet processed in boiling water", p.ID)
 		}
 		if p.Route == rules.RoutePressure && p.Class != rules.ClassLow {
-			t.Errorf("%s: only under pressure, yet %s", p.ID, p.Class.ID())
+			t.Errorf("%s: only a pressure process, yet its class is %s", p.ID, p.Class.ID())
 		}
 		if source := keepsLonger[p.ID]; source != "" {
 			if !slices.ContainsFunc(p.Cites, func(c rules.Cite) bool { return strings.Contains(c.String(), source) }) {
 				t.Errorf("%s: kept longer than other food that is not acid, and no cite says %q", p.ID, source)
 			}
 			if p.Class != rules.ClassLow {
-				t.Errorf("%s: stands among the low-acid food that keeps longer, and is %s", p.ID, p.Class.ID())
+				t.Errorf("%s: listed as low-acid food that keeps longer, yet its class is %s", p.ID, p.Class.ID())
 			}
 		} else if p.Class == rules.ClassLow && p.Keeps != rules.KeepsLow && p.Keeps != rules.KeepsBroth {
 			t.Errorf("%s: low-acid, yet it keeps like %s once opened", p.ID, p.Keeps.ID())
 		}
 		if p.Route == rules.RouteNone && p.Caution == "" {
-			t.Errorf("%s: no process, and no word why", p.ID)
+			t.Errorf("%s: no process, and no caution that says why", p.ID)
 		}
 		if p.Class == rules.ClassBorderline && p.Caution == "" {
-			t.Errorf("%s: borderline, and no word about its acid", p.ID)
+			t.Errorf("%s: borderline, and no caution about its acid", p.ID)
 		}
 		if p.ForMonths() && (p.Condition == nil || p.Class < rules.ClassBorderline) {
-			t.Errorf("%s: kept for some months, and no one asks for what keeps it", p.ID)
+			t.Errorf("%s: keeps for some months, but no question asks about what makes it keep", p.ID)
 		}
-		// Oil is kept by the acid of what is in it, or not at all.
+		// Food in oil is preserved by its own acid, or not at all.
 		if p.Group == rules.GroupNever && p.Route != rules.RouteNone && !(p.Route == rules.RouteBottle && slices.Contains(oily, p.ID)) {
 			t.Errorf("%s: must not be canned, yet its process is %s", p.ID, p.Route.ID())
 		}
@@ -161,7 +161,7 @@ func TestLookAlikes(t *testing.T) {
 		for _, l := range p.Looks {
 			s := l.Trait.Sign()
 			if s < rules.SignHazes || s > rules.SignTogether || slices.Contains(noLook, l.Trait) {
-				t.Errorf("%s: %q is no trait", p.ID, l.Looks)
+				t.Errorf("%s: %q is not a trait", p.ID, l.Looks)
 				continue
 			}
 			if had[s] {
@@ -188,12 +188,12 @@ func TestLookAlikes(t *testing.T) {
 					look := p.LookAlikeFor(v.Sign())
 					return look != nil && look.Trait == v
 				}) {
-					t.Errorf("%s: %s, and it is known for none of %v", p.ID, l.Trait.ID(), valueNames(one))
+					t.Errorf("%s: %s, but none of %v is listed as harmless by itself", p.ID, l.Trait.ID(), valueNames(one))
 				}
 			}
 		}
 		if p.Group == rules.GroupUnlisted && len(p.Looks) != 0 {
-			t.Errorf("%s: a look is called harmless for a food nobody named", p.ID)
+			t.Errorf("%s: a look is called harmless for a food that is not in the list", p.ID)
 		}
 		if p.Pigment && had[rules.SignBlues] {
 			t.Errorf("%s: blue is called harmless, though its red pigment turns blue without acid", p.ID)
@@ -246,13 +246,13 @@ var reddened = strings.Fields(`blackberries blueberries raspberries strawberries
 func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 	for _, id := range reddened {
 		if !product(t, id).Pigment {
-			t.Errorf("%s has the pigment, and is not marked", id)
+			t.Errorf("%s has the pigment but is not marked", id)
 		}
 	}
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		if p.Pigment && !slices.Contains(reddened, p.ID) {
-			t.Errorf("%s is marked, and has no such pigment", p.ID)
+			t.Errorf("%s is marked but has no such pigment", p.ID)
 		}
 		if !p.Pigment {
 			continue
@@ -262,20 +262,20 @@ func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !s.Is(rules.BluesAcid) {
-			t.Errorf("%s: blue does not say that its acid is missing", p.ID)
+			t.Errorf("%s: turning blue is not taken to mean that its acid is missing", p.ID)
 		}
 		if err := s.Tell(rules.ColorBlue); err != nil {
 			t.Fatal(err)
 		}
 		if o := rules.Evaluate(s); o.Lowest != rules.Discard {
-			t.Errorf("%s: gone blue it is %v", p.ID, o.Lowest)
+			t.Errorf("%s, turned blue: got %v at best", p.ID, o.Lowest)
 		}
 	}
 }
 
 // harmless is a second listing, made from the tables of harmless oddities and
-// not from the catalogue: for every trait, each product known for it. A trait
-// more or less in the catalogue fails the test.
+// not from the catalogue: for every trait, each product known for it. An extra
+// or missing trait in the catalogue fails the test.
 var harmless = map[rules.Value]string{
 	rules.HazesYes: `fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
@@ -416,9 +416,9 @@ func TestProductTellsEveryFact(t *testing.T) {
 		for f := rules.SignClass; f <= rules.SignTogether; f++ {
 			v, ok := s.Known(f)
 			if !ok {
-				t.Errorf("%s: %s stays open", p.ID, f.ID())
+				t.Errorf("%s: got the fact %s open, want it settled", p.ID, f.ID())
 			} else if f >= rules.SignHazes && slices.Contains(noLook, v) != (p.LookAlikeFor(f) == nil) {
-				t.Errorf("%s: %s is told as %s", p.ID, f.ID(), v.ID())
+				t.Errorf("%s: the fact %s: got the value %s", p.ID, f.ID(), v.ID())
 			}
 		}
 	}
@@ -527,10 +527,10 @@ func TestAcidityIsAsPublished(t *testing.T) {
 		for _, id := range strings.Fields(a.products) {
 			p := product(t, id)
 			if p.Class != a.class {
-				t.Errorf("%s (%s) is %s, want %s", id, a.food, p.Class.ID(), a.class.ID())
+				t.Errorf("%s (%s): got the class %s, want %s", id, a.food, p.Class.ID(), a.class.ID())
 			}
 			if p.PH != (rules.Range{Low: a.low, High: a.high}) {
-				t.Errorf("%s (%s) has pH %v, want %d to %d", id, a.food, p.PH, a.low, a.high)
+				t.Errorf("%s (%s): got pH %v, want %d to %d", id, a.food, p.PH, a.low, a.high)
 			}
 		}
 	}
@@ -577,7 +577,7 @@ func TestWhatMustNotBeCanned(t *testing.T) {
 		for _, id := range strings.Fields(products) {
 			p := product(t, id)
 			if p.Route != rules.RouteNone && !(why == "oil" && p.Route == rules.RouteBottle) {
-				t.Errorf("%s: %s has the process %s", why, id, p.Route.ID())
+				t.Errorf("%s: %s: got the process %s, want none", why, id, p.Route.ID())
 			}
 			if p.Class < rules.ClassBorderline {
 				t.Errorf("%s: %s is %s, which would let an unproven jar be eaten", why, id, p.Class.ID())
@@ -610,7 +610,7 @@ func TestUnlistedIsNeverMilderForNotKnowing(t *testing.T) {
 				for _, known := range []rules.Answer{rules.AnswerYes, rules.AnswerNo} {
 					answers[j] = known
 					if c := class(answers); unsure < c {
-						t.Errorf("%v is %s; not knowing the answer to question %d makes it %s", answers, c.ID(), j, unsure.ID())
+						t.Errorf("the answers %v: got %s; with question %d unknown: got %s, want the same or stricter", answers, c.ID(), j, unsure.ID())
 					}
 				}
 				answers[j] = said
@@ -634,18 +634,18 @@ func TestUnlistedAsksUntilItIsSettled(t *testing.T) {
 	var said []rules.Answer
 	for i, q := range rules.UnlistedQuestions {
 		if id := rules.Unlisted(said...); id != "" {
-			t.Errorf("after %d times no it settles on %s", i, id)
+			t.Errorf("after %d answers of no: got %s, want another question", i, id)
 		}
 		if got := rules.Unlisted(append(slices.Clone(said), rules.AnswerYes)...); got != q.Yes {
 			t.Errorf("yes to %q gives %s, want %s", q.Ask, got, q.Yes)
 		}
 		if got := rules.Unlisted(append(slices.Clone(said), rules.AnswerUnsure)...); got != "unknown-contents" {
-			t.Errorf("not knowing %q gives %s", q.Ask, got)
+			t.Errorf("“don't know” to %q: got %s", q.Ask, got)
 		}
 		said = append(said, rules.AnswerNo)
 	}
 	if got := rules.Unlisted(said...); got != "unknown-contents" {
-		t.Errorf("no to everything gives %s", got)
+		t.Errorf("no to every question: got %s", got)
 	}
 }
 
@@ -681,13 +681,13 @@ func TestEveryTableHasItsProduct(t *testing.T) {
 			}
 			used[table] = true
 			if p.Route == rules.RouteNone {
-				t.Errorf("%s: it has the table %s, yet no process", p.ID, table)
+				t.Errorf("%s: the table %s is listed, but the product has no process", p.ID, table)
 			}
 			if p.Class == rules.ClassLow && boils(table, form) {
-				t.Errorf("%s: low-acid, yet the table %s boils it", p.ID, link)
+				t.Errorf("%s: low-acid, yet the table %s has boiling-water times", p.ID, link)
 			}
 			if p.Route == rules.RouteBoiling && !boils(table, form) {
-				t.Errorf("%s: the table %s does not boil it", p.ID, link)
+				t.Errorf("%s: the table %s has no boiling-water times", p.ID, link)
 			}
 		}
 	}

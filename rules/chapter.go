@@ -1,6 +1,6 @@
 package rules
 
-// Chapter is one part of the published guidance, in the order a jar is met.
+// Chapter is one part of the published guidance, in the order of examining a jar.
 type Chapter uint8
 
 var chapterNames = [...]Text{"What it is", "The record", "The outside", "Through the glass", "Storage", "Opening", "After opening"}

@@ -1,6 +1,6 @@
 package rules
 
-// The published works the rules rest on. Most were read as stored copies or
+// The published works the rules are based on. Most were read as stored copies or
 // reprints of the official text; the evidence mark of each cite says so.
 var (
 	srcSpoiled      = Source{"usda-spoiled", "Complete Guide to Home Canning, identifying and handling spoiled canned food", "US Department of Agriculture, AIB 539", "1994 text"}

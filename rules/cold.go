@@ -1,12 +1,12 @@
 package rules
 
-// Food that has been cold since the day it was made: its days count, not its
-// process. Without a shelf there is no seal to fail either.
+// Food that has been cold since the day it was made: the number of days counts,
+// not the process. It was never on a shelf, so no seal can have failed either.
 //
-// Frozen food is for use soon and not for keeping, although it may stay frozen for
-// months: what may be kept goes back on a shelf with no last day, and this must
-// never stand on a shelf, and is past its best after a year. What to do says so:
-// keep it frozen, for up to a year.
+// Frozen food is “use soon”, not “keep”, although it may stay frozen for months: a
+// jar to keep goes back on a shelf with no last day, but frozen food must never be
+// put on a shelf, and is past its best after a year. The advice says so: keep it
+// frozen, for up to a year.
 var coldRules = []Rule{
 	{"cold.refrigerated", ColdSupport, When{{OpenedChilled}}, UseSoon,
 		"In the refrigerator since the day it was made, so its days count, not how it was canned.",

@@ -22,13 +22,13 @@ func TestConditionsAreWhole(t *testing.T) {
 		}
 		n++
 		if p.Route == rules.RouteNone {
-			t.Errorf("%s has no process for a condition to hold up", p.ID)
+			t.Errorf("%s has a condition but no process that could depend on it", p.ID)
 		}
 		if !strings.HasSuffix(c.Ask.String(), "?") || strings.Count(c.Ask.String(), "?") != 1 || !strings.HasSuffix(c.Why.String(), ".") {
-			t.Errorf("%s: condition %q because %q", p.ID, c.Ask, c.Why)
+			t.Errorf("%s: got the condition %q with the reason %q, want one question and a whole sentence", p.ID, c.Ask, c.Why)
 		}
 		if !strings.HasPrefix(c.OK.String(), "Yes") || !strings.HasPrefix(c.Not.String(), "No") {
-			t.Errorf("%s: the answers to %q are %q and %q: yes has to be the safe one", p.ID, c.Ask, c.OK, c.Not)
+			t.Errorf("%s: the answers to %q: got %q and %q, want yes to be the safe one", p.ID, c.Ask, c.OK, c.Not)
 		}
 		if len(c.Cites) == 0 {
 			t.Errorf("%s: the condition has no source", p.ID)
@@ -36,7 +36,7 @@ func TestConditionsAreWhole(t *testing.T) {
 		checkCites(t, "condition of "+p.ID, c.Cites)
 	}
 	if n < 50 {
-		t.Errorf("%d products have a condition, want at least 50", n)
+		t.Errorf("got %d products with a condition, want at least 50", n)
 	}
 }
 
@@ -59,7 +59,7 @@ var askedElsewhere = []struct {
 	{"Its onions, peppers and mushrooms make it low in acid", rules.SignExtras},
 	{"Chiles and onions make it low in acid: pressure only", rules.SignMethod},
 	{"Celery, onions and peppers make it low in acid: pressure only", rules.SignMethod},
-	// These two are advice on the animal and on taste; neither decides.
+	// These two are advice about the animal and about taste; neither affects a verdict.
 	{"Where chronic wasting disease occurs", rules.SignStanding},
 	{"Strong-flavored game is soaked", rules.SignStanding},
 }
@@ -82,11 +82,11 @@ func TestEveryRestrictionIsAsked(t *testing.T) {
 			elsewhere, used[a.caution] = true, true
 			// Acid is asked only of foods that rest on what was added.
 			if a.sign == rules.SignAcid && p.Class != rules.ClassPickled && p.Class != rules.ClassBorderline {
-				t.Errorf("%s is %s, so nobody asks about its acid: %s", p.ID, p.Class.ID(), p.Caution)
+				t.Errorf("%s is %s, so no question asks about its acid: %s", p.ID, p.Class.ID(), p.Caution)
 			}
 		}
 		if p.Condition == nil && !elsewhere {
-			t.Errorf("%s: nobody asks about %q", p.ID, p.Caution)
+			t.Errorf("%s: no question asks about %q", p.ID, p.Caution)
 		}
 	}
 	for _, a := range askedElsewhere {
@@ -101,17 +101,17 @@ func TestFlourBelongsToOneRecipe(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		if p.RecipeThickens != (p.ID == "corn-relish") {
-			t.Errorf("%s: recipe thickens is %v", p.ID, p.RecipeThickens)
+			t.Errorf("%s: got RecipeThickens %v", p.ID, p.RecipeThickens)
 		}
 		open := rules.NewSituation()
 		q := p.Worded(rules.SignQuestion(rules.SignExtras, &open))
 		if says := strings.Contains(q.How.String(), "flour paste"); says != p.RecipeThickens {
-			t.Errorf("%s: the question about what else is in it says %q", p.ID, q.How)
+			t.Errorf("%s: the question about what else is in it: got %q", p.ID, q.How)
 		}
 	}
 }
 
-// A source that nothing cites is either forgotten or needless.
+// A source that nothing cites is either forgotten or unnecessary.
 func TestEverySourceIsCited(t *testing.T) {
 	files, err := filepath.Glob("*.go")
 	if err != nil {
@@ -132,7 +132,7 @@ func TestEverySourceIsCited(t *testing.T) {
 	}
 	sources := regexp.MustCompile(`(?m)^\t(src\w+)\s+= Source\{"([^"]+)"`).FindAllStringSubmatch(list, -1)
 	if len(sources) < 100 {
-		t.Fatalf("%d sources found in cites.go", len(sources))
+		t.Fatalf("got only %d sources in cites.go", len(sources))
 	}
 	ids := map[string]bool{}
 	for _, s := range sources {

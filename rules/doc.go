@@ -1,8 +1,8 @@
 // Package rules decides what to do with a home-canned jar.
 //
 // A [Situation] says, for every [Sign], which of its values are still
-// possible. Nothing is ever assumed: a sign nobody has looked at keeps all of
-// its values. [Evaluate] turns a situation into an [Outcome]: the lowest and
+// possible. Nothing is ever assumed: a sign that nobody has looked at keeps all
+// of its values. [Evaluate] turns a situation into an [Outcome]: the lowest and
 // the highest [Verdict] that some completion of the situation can still reach,
 // and which rules fired. When both are the same the check is settled.
 //

@@ -52,8 +52,8 @@ func BenchmarkEvaluate(b *testing.B) {
 	}
 }
 
-// BenchmarkReference is work of a fixed size, beside which a verdict and the next
-// question are stated: a row of JSON is decoded.
+// BenchmarkReference is work of a fixed size that a verdict and the next question
+// are compared with: decoding a row of JSON.
 func BenchmarkReference(b *testing.B) {
 	text := []byte(`{"id":"jar-17","number":17,"place":"shelf 3","seen":[{"at":"2026-01-02T10:00:00Z","sound":true},{"at":"2026-04-03T11:30:00Z","sound":false}]}`)
 	where := "here"
@@ -81,6 +81,6 @@ func BenchmarkReference(b *testing.B) {
 func TestSound(t *testing.T) {
 	o := rules.Evaluate(soundJar(t))
 	if o.Lowest != rules.Keep || o.Highest != rules.Keep {
-		t.Fatalf("sound beans: %v..%v", o.Lowest, o.Highest)
+		t.Fatalf("sound beans: got %v..%v, want keep", o.Lowest, o.Highest)
 	}
 }

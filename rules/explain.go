@@ -49,7 +49,7 @@ func Explain(s Situation) Trace {
 			switch {
 			case certain && t.decides(r):
 				t.Deciding = append(t.Deciding, line(r, p, &s))
-			// What is harmless or supported is no comfort under a stricter answer.
+			// Harmless looks and support must not reassure anybody under a stricter answer.
 			case certain && (r.Kind == Restriction || r.Kind.Supports() && r.Then >= t.Lowest || r.Kind == Note && t.Lowest < Discard):
 				t.Also = append(t.Also, line(r, p, &s))
 			case certain:
@@ -86,9 +86,9 @@ func Explain(s Situation) Trace {
 }
 
 // ExplainUnknown is Explain for somebody who answered "don't know" to some signs
-// of the record. A discard that stands for want of knowledge only is not settled:
-// the mildest answer that finding out could lead to is the lowest, and what to
-// find out is open. Until then the discard counts.
+// of the record. A discard that is only due to missing knowledge is not settled: the
+// lowest verdict is the mildest that finding out could lead to, and what to find
+// out is open. Until then the discard counts.
 func ExplainUnknown(s Situation, unknown ...SignID) Trace {
 	t := Explain(s)
 	if ids, best := FindOut(s, unknown...); t.Lowest == Discard && len(ids) > 0 {

@@ -8,7 +8,7 @@ import (
 )
 
 // families are foods of one kind, found by their ids: they have one acid class,
-// but for those that stand apart, whose caution says why in these words.
+// except for some exceptions, whose caution says why in these words.
 var families = []struct {
 	name    string
 	has     func(id string) bool
@@ -73,8 +73,8 @@ func oneOf(list string) func(string) bool {
 	}
 }
 
-// Foods of one family have one class: a new entry that is milder than its kin
-// by an oversight fails here.
+// Foods of one family have one class: a new entry that is milder than the rest of
+// its family by mistake fails here.
 func TestFamiliesHoldTogether(t *testing.T) {
 	for _, f := range families {
 		members, apart := 0, map[string]bool{}
@@ -87,26 +87,26 @@ func TestFamiliesHoldTogether(t *testing.T) {
 			why, stands := f.apart[p.ID]
 			switch {
 			case !stands && p.Class != f.class:
-				t.Errorf("%s: %s is %s, its family is %s", f.name, p.ID, p.Class.ID(), f.class.ID())
+				t.Errorf("%s: %s: got the class %s, want %s as in its family", f.name, p.ID, p.Class.ID(), f.class.ID())
 			case stands:
 				apart[p.ID] = true
 				if p.Class == f.class {
-					t.Errorf("%s: %s stands apart, and has the class of its family", f.name, p.ID)
+					t.Errorf("%s: %s is listed as an exception but has the class of its family", f.name, p.ID)
 				}
 				if !strings.Contains(p.Caution.String(), why) {
-					t.Errorf("%s: %s stands apart, and its caution does not say %q: %s", f.name, p.ID, why, p.Caution)
+					t.Errorf("%s: %s is an exception, but its caution does not say %q: %s", f.name, p.ID, why, p.Caution)
 				}
 				if p.Class < f.mildest {
-					t.Errorf("%s: %s is %s, milder than what may stand apart", f.name, p.ID, p.Class.ID())
+					t.Errorf("%s: %s: got the class %s, milder than an exception may be", f.name, p.ID, p.Class.ID())
 				}
 			}
 		}
 		if members < 2 {
-			t.Errorf("%s has %d members", f.name, members)
+			t.Errorf("%s: got only %d members", f.name, members)
 		}
 		for id := range f.apart {
 			if !apart[id] {
-				t.Errorf("%s: no %s", f.name, id)
+				t.Errorf("%s: there is no product %s", f.name, id)
 			}
 		}
 	}

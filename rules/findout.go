@@ -70,8 +70,8 @@ func FindOut(s Situation, unknown ...SignID) (ids []SignID, best Verdict) {
 	if len(open) == 0 || mildest >= best {
 		return nil, best
 	}
-	// What the milder answer cannot do without is named; where any of several
-	// would do, all of them are.
+	// Whatever the milder answer requires is listed; where any of several would
+	// do, all of them are.
 	for _, id := range open {
 		one := all
 		one[id] = s[id]

@@ -250,7 +250,7 @@ func (p *Product) opaque() bool {
 	return p.Opaque || p.Ropy || slices.Contains([]string{"sauce", "salsa", "relish", "soup", "jam"}, p.Food)
 }
 
-// put gives the question those words.
+// put words the question that way.
 func (w *FoodWording) put(q Question) Question {
 	q.Choices = slices.Clone(q.Choices)
 	if len(q.Signs) > 1 {

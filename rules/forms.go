@@ -19,8 +19,8 @@ type form struct {
 	why   Text
 	how   Text
 	none  Text
-	// The same once something of it has been noticed: nobody is asked twice whether
-	// all is as usual.
+	// The wording once something has been noticed: nobody is asked twice whether
+	// everything is as usual.
 	more, rest Text
 	notices    []notice
 	odd        bool // asked at this place only once something odd was noticed
@@ -174,7 +174,7 @@ func (f *form) fit(s *Situation, matters func(SignID) bool) (q Question, ok bool
 			q.Ask, rest = f.more, f.rest
 		}
 		if !matters(id) || s[id]&seen == 0 || s[id]&unseen == 0 || s[id]&^(seen|unseen) != 0 {
-			continue // it has been said, or the notice would not cover what is possible
+			continue // already answered, or the notice would not cover what is possible
 		}
 		q.Signs = append(q.Signs, id)
 		q.Choices = append(q.Choices, Choice{n.id, n.label, n.seen})

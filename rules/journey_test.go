@@ -109,12 +109,12 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 		lost := s.Is(rules.LidFlat) || s.Is(rules.PressGives) || s.Is(rules.LiftOff)
 		if q.ID != "age" && !(lost && q.Stage == rules.StageStorage) {
 			if q.Stage.Before(stage, &s) {
-				t.Errorf("%s: %s is asked after a later stage: %v", j.name, q.ID, asked)
+				t.Errorf("%s: got the question %s after one of a later stage: %v", j.name, q.ID, asked)
 			}
 			stage = q.Stage
 		}
 		if asked = append(asked, q.ID); len(asked) > 40 {
-			t.Fatalf("%s: asks without end: %v", j.name, asked)
+			t.Fatalf("%s: the questions never end: %v", j.name, asked)
 		}
 		switch {
 		case !slices.ContainsFunc(q.Signs, unknown):
@@ -133,7 +133,7 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 	}
 }
 
-// A check comes to its end in few answers, and to the right one.
+// A check ends after a few answers, with the right verdict.
 func TestJourneys(t *testing.T) {
 	for i := range journeys {
 		j := &journeys[i]
@@ -141,18 +141,18 @@ func TestJourneys(t *testing.T) {
 			asked, s := j.walk(t)
 			t.Logf("%d answers: %v", len(asked), asked)
 			if len(asked) > j.most {
-				t.Errorf("%d answers, want at most %d", len(asked), j.most)
+				t.Errorf("got %d answers, want at most %d", len(asked), j.most)
 			}
 			trace := rules.Explain(s)
 			if trace.Lowest != j.lowest || trace.Highest != j.highest {
-				t.Errorf("ends at %v to %v, want %v to %v", trace.Lowest, trace.Highest, j.lowest, j.highest)
+				t.Errorf("got %v to %v at the end, want %v to %v", trace.Lowest, trace.Highest, j.lowest, j.highest)
 			}
 			var open []string
 			for _, id := range trace.Open {
 				open = append(open, id.ID())
 			}
 			if !slices.Equal(open, j.open) {
-				t.Errorf("open are %v, want %v", open, j.open)
+				t.Errorf("got the open signs %v, want %v", open, j.open)
 			}
 			fires := j.fires == ""
 			for _, l := range append(slices.Clone(trace.Deciding), trace.Also...) {
@@ -162,11 +162,11 @@ func TestJourneys(t *testing.T) {
 				t.Errorf("%s is not among the reasons", j.fires)
 			}
 			if j.advice != "" && !slices.Contains(rules.AdviceFor(s), rules.AdviceByID(j.advice)) {
-				t.Errorf("the advice %s is not given", j.advice)
+				t.Errorf("the advice %s is missing", j.advice)
 			}
 			for _, id := range j.never {
 				if slices.Contains(asked, id) {
-					t.Errorf("asks for %s", id)
+					t.Errorf("got the question %s, want it not asked", id)
 				}
 			}
 		})
@@ -206,7 +206,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 				for _, id := range ids {
 					left = append(left, id.ID())
 				}
-				t.Errorf("%s: %s is %v, and %v without %v", c.Where, c.ID, before, after, left)
+				t.Errorf("%s: %s: got %v, and without some answers the milder %v: %v", c.Where, c.ID, before, after, left)
 			}
 		}
 		var told []rules.SignID
@@ -219,7 +219,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 			for _, one := range without(c.Situation, a) {
 				check(one, a)
 				if exact := rules.Judge(one).Highest; exact < rules.Judge(c.Situation).Highest {
-					t.Errorf("%s: %s: judged exactly it is milder without %s", c.Where, c.ID, a.ID())
+					t.Errorf("%s: %s: got a milder exact verdict without %s", c.Where, c.ID, a.ID())
 				}
 				for _, b := range told[i+1:] {
 					for _, two := range without(one, b) {
@@ -230,7 +230,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 		}
 	}
 	if omitted < 100_000 {
-		t.Errorf("only %d omissions were tried", omitted)
+		t.Errorf("got only %d omissions tried", omitted)
 	}
 	t.Logf("%d omissions", omitted)
 }
@@ -240,7 +240,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 func TestEveryAnswerHasAReason(t *testing.T) {
 	check := func(where string, s rules.Situation) {
 		if trace := rules.Explain(s); trace.Settled() && len(trace.Deciding) == 0 {
-			t.Errorf("%s: %v, and no rule says why", where, trace.Lowest)
+			t.Errorf("%s: got %v without a rule that says why", where, trace.Lowest)
 		}
 	}
 	for _, c := range allCases(t) {

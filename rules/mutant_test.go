@@ -102,12 +102,12 @@ func TestBenchEqualsEvaluate(t *testing.T) {
 		o := rules.Evaluate(c.Situation)
 		lowest, highest, fired := b.judge(c.Situation)
 		if lowest != o.Lowest || highest != o.Highest {
-			t.Errorf("%s: %v..%v, the engine says %v..%v", c.ID, lowest, highest, o.Lowest, o.Highest)
+			t.Errorf("%s: got %v..%v, want %v..%v as from the engine", c.ID, lowest, highest, o.Lowest, o.Highest)
 		}
 		for p := range rules.Parts {
 			for i := range rules.Parts[p].Rules {
 				if id := rules.Parts[p].Rules[i].ID; fired[id] != (o.Certain[p]>>i&1 != 0) {
-					t.Errorf("%s: %s fired %v", c.ID, id, fired[id])
+					t.Errorf("%s: %s: got fired %v, want what the engine says", c.ID, id, fired[id])
 				}
 			}
 		}
@@ -229,7 +229,7 @@ func TestProveNoMutantSurvives(t *testing.T) {
 				case p != rules.PartRecord && !m.drop && equivalent(t, &b, p, &m, r.ID):
 					same++
 				default:
-					t.Errorf("survives: %s", m.what)
+					t.Errorf("no case fails for the mutant: %s", m.what)
 				}
 			}
 		}

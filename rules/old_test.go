@@ -10,7 +10,7 @@ import (
 // british writes an id as edition 2026.2 did at first.
 var british = strings.NewReplacer("color", "colour", "mold", "mould", "gray-black", "grey-black")
 
-// Every name that had the other spelling is still read, and as the same thing.
+// Every name that had the British spelling is still accepted and means the same.
 func TestOldNames(t *testing.T) {
 	renamed := 0
 	for i := range rules.Signs {
@@ -51,6 +51,6 @@ func TestOldNames(t *testing.T) {
 		}
 	}
 	if renamed < 20 {
-		t.Errorf("only %d names had the other spelling", renamed)
+		t.Errorf("got only %d names with the British spelling", renamed)
 	}
 }

@@ -50,7 +50,7 @@ const hardest = 6
 func TestGrade(t *testing.T) {
 	check := func(where, text string) {
 		if g := grade(text); g > hardest {
-			t.Errorf("%s is at grade %.1f: %s", where, g, text)
+			t.Errorf("%s: got grade %.1f: %s", where, g, text)
 		}
 	}
 	for i := range rules.Advices {
@@ -77,7 +77,7 @@ func TestGrade(t *testing.T) {
 	}
 }
 
-// No question asks for more than one breath.
+// No question takes more than one breath to read aloud.
 func TestQuestionsAreShort(t *testing.T) {
 	check := func(where, ask string) {
 		for _, s := range sentences(ask) {
@@ -103,7 +103,7 @@ func TestQuestionsAreShort(t *testing.T) {
 // mostInReason is how many words a sentence of a reason may have.
 const mostInReason = 25
 
-// No reason has a sentence that has to be read twice.
+// No sentence of a reason is so long that it has to be read twice.
 func TestReasonsAreShort(t *testing.T) {
 	for p := range rules.Parts {
 		for i := range rules.Parts[p].Rules {
@@ -126,7 +126,7 @@ func TestGradeFormula(t *testing.T) {
 		"Contaminated preparations necessitate decontamination.": .39*4 + 11.8*19/4 - 15.59,
 	} {
 		if got := grade(text); got-want > 3 || want-got > 3 {
-			t.Errorf("%q is at grade %.1f, want about %.1f", text, got, want)
+			t.Errorf("%q: got grade %.1f, want about %.1f", text, got, want)
 		}
 	}
 }

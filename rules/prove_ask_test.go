@@ -7,8 +7,8 @@ import (
 	"larderlamp/rules/cases"
 )
 
-// game is one chapter's part, asked about on its own: a jar of which all else
-// is known and sound, and the product is one of its kind.
+// game is one chapter's part, asked about on its own: a jar about which everything
+// else is known and sound, and whose product is one of its kind.
 type game struct {
 	name  string
 	base  rules.Situation // the part's own signs are open
@@ -30,8 +30,8 @@ func (g *game) weigh(id rules.SignID, bit int) float64 {
 	return .1 / float64(len(id.Info().Values)-1)
 }
 
-// games lists every part for products of each acid class. A part that reads
-// nothing of the product is the same for all, and stands once.
+// games lists every part for products of each acid class. A part that does not
+// depend on the product is the same for all, and is listed once.
 func games(t testing.TB) (gs []game) {
 	for p := range rules.Parts {
 		part := &rules.Parts[p]
@@ -185,8 +185,8 @@ func (g *game) asked(t *testing.T) float64 {
 	return mean
 }
 
-// The guide takes at most a tenth more answers than the best order of questions
-// about single signs could, chapter by chapter, on average over the whole space.
+// In each chapter the guide needs at most a tenth more answers than the best order
+// of questions about single signs would, on average over every situation.
 func TestProveQuestionsAreFew(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the same rules and the same questions everywhere; run natively")
@@ -202,7 +202,7 @@ func TestProveQuestionsAreFew(t *testing.T) {
 	}
 	for chapter, b := range best {
 		if a := asked[chapter]; a > 1.1*b {
-			t.Errorf("%v: %.2f answers for %.2f", chapter, a/4, b/4)
+			t.Errorf("%v: got %.2f answers on average, want at most a tenth more than %.2f", chapter, a/4, b/4)
 		}
 	}
 }

@@ -22,7 +22,7 @@ func TestProofShortLookCoversEverySign(t *testing.T) {
 			want = 1
 		}
 		if covered[id] != want {
-			t.Errorf("%s is covered %d times, want %d", id.ID(), covered[id], want)
+			t.Errorf("%s: got it covered %d times, want %d", id.ID(), covered[id], want)
 		}
 	}
 }
@@ -63,11 +63,11 @@ func TestProofShortLookIsNeverMilder(t *testing.T) {
 				}
 				kept++
 				if _, high := tree.Reach(jar); high == rules.Keep {
-					t.Errorf("%s, %s: kept without looking at it", p.ID, id.ID())
+					t.Errorf("%s, %s: got keep without looking at it", p.ID, id.ID())
 				}
 			}
 			if kept == 0 {
-				t.Errorf("%s: no product can be kept", id.ID())
+				t.Errorf("%s: got no product that can be kept", id.ID())
 			}
 		}
 	}
@@ -95,10 +95,10 @@ func TestProofShortLookIsNeverMilder(t *testing.T) {
 			}
 		}
 		if short != full {
-			t.Fatal("the short look tells something else than its signs")
+			t.Fatal("the short look tells something different from its signs")
 		}
 		if a, b := rules.Judge(short), rules.Judge(full); a.Lowest != b.Lowest || a.Highest != b.Highest {
-			t.Fatal("two verdicts for one situation")
+			t.Fatal("got two verdicts for one situation")
 		}
 	}
 }

@@ -7,9 +7,9 @@ import (
 	"larderlamp/rules"
 )
 
-// The proofs go over the whole space of each part: every combination of the
-// values of its inputs, once for each thing that its safety can rest on. The other signs are those of a sound jar, so that
-// the part alone decides. Nothing is sampled.
+// The proofs cover the whole space of each part: every combination of the values
+// of its inputs, once for each backing that a jar's safety can have. The other signs
+// are those of a sound jar, so that the part alone decides. Nothing is sampled.
 
 // eachSituation calls f with every combination of the part's inputs.
 func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int) {
@@ -55,8 +55,8 @@ func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int)
 	return n
 }
 
-// naive decides as the guidance is written, rule by rule, without any of the
-// engine's machinery. It needs every sign that a rule names to be known.
+// naive decides rule by rule, as the guidance is written, without any of the
+// engine's machinery. Every sign that a rule names must be known.
 func naive(s rules.Situation) rules.Verdict {
 	matches := func(r *rules.Rule) bool {
 		for _, c := range r.When {
@@ -96,20 +96,20 @@ func naive(s rules.Situation) rules.Verdict {
 	return verdict
 }
 
-// The engine gives one verdict for every fully known jar, and it is the one
-// that the rules give read one by one.
+// The engine gives one verdict for every fully known jar, the same one that the
+// rules give when read one by one.
 func TestProveTotalAndEqualToNaive(t *testing.T) {
 	for p := range rules.Parts {
 		part := &rules.Parts[p]
 		if len(part.Inputs()) > 10 {
-			t.Errorf("%s has %d inputs, at most 10", part.ID, len(part.Inputs()))
+			t.Errorf("%s: got %d inputs, want at most 10", part.ID, len(part.Inputs()))
 		}
 		count := map[rules.Verdict]int{}
 		n := eachSituation(t, part, func(s rules.Situation) {
 			o := rules.Evaluate(s)
 			if want := naive(s); o.Lowest != want || o.Highest != want {
 				if count[0]++; count[0] < 4 {
-					t.Errorf("%s: %v..%v, read one by one %v: %v", part.ID, o.Lowest, o.Highest, want, describe(s))
+					t.Errorf("%s: got %v..%v, want %v as from the rules read one by one: %v", part.ID, o.Lowest, o.Highest, want, describe(s))
 				}
 			}
 			count[o.Lowest]++
@@ -140,7 +140,7 @@ func TestProveEveryRuleMatters(t *testing.T) {
 				t.Errorf("%s never matches", r.ID)
 			}
 			if (r.Kind == rules.Restriction || r.Kind.Supports()) != decides[i] {
-				t.Errorf("%s, a %v: decides by itself somewhere: %v", r.ID, r.Kind, decides[i])
+				t.Errorf("%s, a %v: got whether it alone decides somewhere: %v", r.ID, r.Kind, decides[i])
 			}
 		}
 	}
@@ -186,7 +186,7 @@ func TestProveMissingSupportIsNamed(t *testing.T) {
 			}
 		}
 		if unnamed++; unnamed < 4 {
-			t.Errorf("nothing says why: %v", describe(s))
+			t.Errorf("got no reason for a discard: %v", describe(s))
 		}
 	})
 }
@@ -198,7 +198,7 @@ func TestProveLackNeverMeetsKeep(t *testing.T) {
 		o := rules.Evaluate(s)
 		for i := range part.Rules {
 			if part.Rules[i].Kind == rules.Lack && o.Certain[rules.PartRecord]>>i&1 != 0 && o.Support.Best == rules.Keep {
-				t.Fatalf("%s in a jar that has support: %v", part.Rules[i].ID, describe(s))
+				t.Fatalf("got %s for a jar that has support: %v", part.Rules[i].ID, describe(s))
 			}
 		}
 	})
@@ -223,14 +223,14 @@ func TestProveKeepIsSealedSupportedAndSound(t *testing.T) {
 					ok = ok || s.Is(also)
 				}
 				if !ok {
-					t.Fatalf("kept without %s %s: %v", v.Sign().ID(), v.ID(), describe(s))
+					t.Fatalf("got keep without %s %s: %v", v.Sign().ID(), v.ID(), describe(s))
 				}
 			}
 			if s.Is(rules.ClassLow) && !s.Is(rules.MethodPressure) {
-				t.Fatalf("low-acid food kept without a pressure canner: %v", describe(s))
+				t.Fatalf("got keep for low-acid food without a pressure canner: %v", describe(s))
 			}
 			if s.Is(rules.AcidShort) && (s.Is(rules.ClassBorderline) || s.Is(rules.ClassPickled)) || s.Is(rules.ClassBorderline) && !s.Is(rules.AcidFull) {
-				t.Fatalf("kept without its acid: %v", describe(s))
+				t.Fatalf("got keep without the acid that the food needs: %v", describe(s))
 			}
 		})
 	}
@@ -261,7 +261,7 @@ func TestProveUnknownIsSound(t *testing.T) {
 				o := rules.Evaluate(one)
 				checked++
 				if o.Lowest > lowest || o.Highest < highest {
-					t.Fatalf("%s open: %v..%v, its values give %v..%v: %v", id.ID(), o.Lowest, o.Highest, lowest, highest, describe(s))
+					t.Fatalf("%s open: got %v..%v, want it to include %v..%v as with its values: %v", id.ID(), o.Lowest, o.Highest, lowest, highest, describe(s))
 				}
 				if o.Lowest == lowest && o.Highest == highest {
 					exact++
@@ -293,11 +293,11 @@ func TestProveKnowledgeOnlyNarrows(t *testing.T) {
 					a, b := rules.Evaluate(small), rules.Evaluate(large)
 					for p := range rules.Parts {
 						if b.Certain[p]&^a.Certain[p] != 0 || a.Possible[p]&^b.Possible[p] != 0 {
-							t.Fatalf("%s: %b to %b: part %s", id.ID(), set, set|1<<bit, rules.Parts[p].ID)
+							t.Fatalf("%s widened from %b to %b: got fewer possible or more certain rules in part %s", id.ID(), set, set|1<<bit, rules.Parts[p].ID)
 						}
 					}
 					if b.Lowest > a.Lowest || b.Highest < a.Highest {
-						t.Fatalf("%s: %b gives %v..%v, %b gives %v..%v", id.ID(), set, a.Lowest, a.Highest, set|1<<bit, b.Lowest, b.Highest)
+						t.Fatalf("%s: %b: got %v..%v; the wider %b: got %v..%v, want an interval that includes the first", id.ID(), set, a.Lowest, a.Highest, set|1<<bit, b.Lowest, b.Highest)
 					}
 				}
 			}
@@ -345,26 +345,26 @@ func TestProveStopSigns(t *testing.T) {
 				continue // a doubt about the heating, that no other sign can lift
 			}
 			if alone := o.Lowest == rules.Discard; alone != (v.Shows != rules.NoFault) {
-				t.Errorf("%s %s: alone means discard %v, shows fault %v", id.ID(), v.ID, alone, v.Shows)
+				t.Errorf("%s %s: got “alone means discard” %v, proof of a fault: %v; want both or neither", id.ID(), v.ID, alone, v.Shows)
 			}
 			if want := v.Shows != rules.NoFault; (listed[v.Value] == 1) != want {
-				t.Errorf("%s %s stands %d times among the stop signs, shows fault %v", id.ID(), v.ID, listed[v.Value], v.Shows)
+				t.Errorf("%s %s: got it %d times among the stop signs; proof of a fault: %v", id.ID(), v.ID, listed[v.Value], v.Shows)
 			}
 			delete(listed, v.Value)
 		}
 	}
 	if len(listed) > 0 {
-		t.Errorf("stop signs that are no signs of a jar: %v", listed)
+		t.Errorf("got stop signs that are not signs of a jar: %v", listed)
 	}
 }
 
-// Every value of every sign that a rule can weigh says what a rule takes for
-// granted when it uses it.
+// Every value of every sign that a rule can use says what the rule takes for
+// granted when it uses that value.
 func TestEveryValueSaysWhatIsAssumed(t *testing.T) {
 	for i := range rules.Signs {
 		for _, v := range rules.Signs[i].Values {
 			if v.Assumes == "" || v.Label == "" {
-				t.Errorf("%s %s: label %q, assumes %q", rules.Signs[i].ID, v.ID, v.Label, v.Assumes)
+				t.Errorf("%s %s: got the label %q and the assumption %q, want both", rules.Signs[i].ID, v.ID, v.Label, v.Assumes)
 			}
 		}
 		// What cannot be seen on the jar itself can be left open at the end: then
@@ -373,7 +373,7 @@ func TestEveryValueSaysWhatIsAssumed(t *testing.T) {
 		case rules.SignID(i).Fact():
 		case info.Chapter == rules.ChapterRecord, info.Chapter == rules.ChapterStorage, info.Chapter == rules.ChapterOpened:
 			if info.Find == "" {
-				t.Errorf("%s: nothing says where to find it out", info.ID)
+				t.Errorf("%s: nothing says how to find it out", info.ID)
 			}
 		}
 	}
@@ -400,7 +400,7 @@ func TestWorseIsComplete(t *testing.T) {
 		}
 		for _, v := range id.Info().Values {
 			if !in[v.Value] {
-				t.Errorf("%s %s stands in no order of harm", id.ID(), v.ID)
+				t.Errorf("%s %s is in no order of harm", id.ID(), v.ID)
 			}
 		}
 	}
@@ -498,7 +498,7 @@ func TestProveWorseIsNeverMilder(t *testing.T) {
 					o := rules.Evaluate(one)
 					pairs++
 					if o.Highest < last {
-						t.Fatalf("%s: %s is milder than the one before it: %v", name, v.ID(), describe(one))
+						t.Fatalf("%s: got a milder verdict for %s than for the value before it: %v", name, v.ID(), describe(one))
 					}
 					last = o.Highest
 				}
@@ -524,7 +524,7 @@ func TestProveLowAcidIsNeverMilder(t *testing.T) {
 			}
 			low, high := rules.Evaluate(s), rules.Evaluate(acid)
 			if low.Highest < high.Highest {
-				t.Fatalf("low-acid %v, acid %v: %v", low.Highest, high.Highest, describe(s))
+				t.Fatalf("got %v for low-acid food and %v for acid food: %v", low.Highest, high.Highest, describe(s))
 			}
 		})
 	}
@@ -542,10 +542,10 @@ func TestProveEveryProductCanBeJudged(t *testing.T) {
 		}
 		o := rules.Evaluate(s)
 		if want := p.Processed(); (o.Lowest == rules.Keep) != want {
-			t.Errorf("%s: lowest %v, published process %v", p.ID, o.Lowest, want)
+			t.Errorf("%s: got the mildest verdict %v; published process: %v", p.ID, o.Lowest, want)
 		}
 		if o.Highest != rules.Discard {
-			t.Errorf("%s: nothing is known and the highest is %v", p.ID, o.Highest)
+			t.Errorf("%s, nothing known: got %v as the strictest verdict, want discard", p.ID, o.Highest)
 		}
 	}
 }

@@ -10,8 +10,8 @@ import (
 	"larderlamp/rules/internal/mdd"
 )
 
-// The ceilings are half as much again as the diagrams were when they were set.
-// A tree that grows past them is a decision to be seen, not to be slid into.
+// The ceilings are 1.5 times the size that the diagrams had when they were set. A
+// tree should only grow past them by a visible decision, not by accident.
 var ceilings = map[string]int{"support": 66, "record": 0, "cold": 0, "batch": 54, "seal": 69, "outside": 48, "liquid": 168, "color": 174, "aging": 21, "deposit": 119, "storage": 77, "opening": 59, "opened": 60, "warmth": 60, "the whole": 9100}
 
 // The whole space is counted, not sampled, and the diagrams stay small enough
@@ -26,19 +26,19 @@ func TestProveTreeIsCountedAndSmall(t *testing.T) {
 	sum := new(big.Int)
 	for _, v := range rules.Verdicts {
 		if counts[v].Sign() <= 0 {
-			t.Errorf("no situation is %v", v)
+			t.Errorf("got no situation with the verdict %v", v)
 		}
 		sum.Add(sum, counts[v])
 	}
 	if sum.Cmp(total) != 0 {
-		t.Errorf("%v situations have a verdict, of %v", sum, total)
+		t.Errorf("got %v situations with a verdict, want all %v", sum, total)
 	}
 	t.Logf("%v situations of %d signs: keep %v, use soon %v, discard %v", total, len(tree.Order), counts[rules.Keep], counts[rules.UseSoon], counts[rules.Discard])
 	small := func(name string, n mdd.Node) {
 		nodes := tree.Graph.Nodes(n)
 		t.Logf("%s: %d nodes", name, nodes)
 		if nodes > ceilings[name] {
-			t.Errorf("%s has %d nodes, its ceiling is %d", name, nodes, ceilings[name])
+			t.Errorf("%s: got %d nodes, want at most %d", name, nodes, ceilings[name])
 		}
 	}
 	small("support", tree.Support)
@@ -64,7 +64,7 @@ func TestProveEverySignAndValueMatters(t *testing.T) {
 		}
 		for _, same := range kids {
 			if slices.Contains(same, id.Info().Sound.ID()) && len(same) > 1 && !toldApart(id, same) {
-				t.Errorf("%s: %v are the same in every situation", id.ID(), same)
+				t.Errorf("%s: got the same verdicts for %v in every situation", id.ID(), same)
 			}
 		}
 	}
@@ -109,7 +109,7 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 		n += eachSituation(t, &rules.Parts[p], func(s rules.Situation) {
 			o := rules.Evaluate(s)
 			if lowest, highest := tree.Reach(s); lowest != o.Lowest || highest != o.Highest {
-				t.Fatalf("the diagram says %v..%v, the engine %v..%v: %v", lowest, highest, o.Lowest, o.Highest, describe(s))
+				t.Fatalf("got %v..%v from the diagram, want the engine's %v..%v: %v", lowest, highest, o.Lowest, o.Highest, describe(s))
 			}
 		})
 	}
@@ -132,7 +132,7 @@ func TestProveTreeEqualsEngine(t *testing.T) {
 		lowest, highest := tree.Reach(s)
 		partial++
 		if o.Lowest > lowest || o.Highest < highest {
-			t.Fatalf("the engine says %v..%v, exactly it is %v..%v: %v", o.Lowest, o.Highest, lowest, highest, describe(s))
+			t.Fatalf("got %v..%v from the engine, want it to include the exact %v..%v: %v", o.Lowest, o.Highest, lowest, highest, describe(s))
 		}
 		if o.Lowest == lowest && o.Highest == highest {
 			exact++

@@ -17,8 +17,8 @@ import (
 
 // The rules and everything below them import the standard library only, and hold
 // nothing that changes: no function assigns to a variable of a package or to a part of
-// one. What is worked out when it is first wanted is a sync.OnceValue, which gives the
-// same for ever.
+// one. What is computed on first use is a sync.OnceValue, which always returns the same
+// result.
 func TestRulesHoldNothingThatChanges(t *testing.T) {
 	if testing.Short() {
 		t.Skip("in a browser there is no go command")
@@ -49,19 +49,19 @@ func TestRulesHoldNothingThatChanges(t *testing.T) {
 		}
 	}
 	if len(own) < 10 {
-		t.Fatalf("only %d packages", len(own))
+		t.Fatalf("got only %d packages", len(own))
 	}
 	fset := token.NewFileSet()
 	imports := importer.ForCompiler(fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(all[path].Export) })
 	for _, p := range own {
 		if !strings.HasPrefix(p.ImportPath, "larderlamp/rules") {
-			t.Errorf("rules stand on %s, which is not of the standard library", p.ImportPath)
+			t.Errorf("rules depend on %s, which is not in the standard library", p.ImportPath)
 		}
 		for _, path := range p.Imports {
 			switch path {
 			case "os", "time", "net", "net/http":
 				if !strings.HasPrefix(p.ImportPath, "larderlamp/rules/internal/") {
-					t.Errorf("%s imports %s: rules know no clock and no file", p.ImportPath, path)
+					t.Errorf("%s imports %s: rules must not use a clock or files", p.ImportPath, path)
 				}
 			}
 		}

@@ -76,9 +76,9 @@ func TestSearchFindsWhatPeopleMean(t *testing.T) {
 	for _, c := range searches {
 		found := rules.Search(c.query, 3)
 		if len(found) == 0 {
-			t.Errorf("%q finds nothing, want %s", c.query, c.want)
+			t.Errorf("%q: got nothing, want %s", c.query, c.want)
 		} else if found[0].Product.ID != c.want {
-			t.Errorf("%q finds %s first, want %s (then %s)", c.query, found[0].Product.ID, c.want, ids(found[1:]))
+			t.Errorf("%q: got %s first, want %s (then %s)", c.query, found[0].Product.ID, c.want, ids(found[1:]))
 		}
 	}
 }
@@ -96,12 +96,12 @@ func TestEveryProductIsFoundByItsNames(t *testing.T) {
 		p := &rules.Catalogue[i]
 		for _, name := range []string{p.Name.String(), strings.ToUpper(p.Name.String()), strings.ReplaceAll(p.Name.String(), " ", "-")} {
 			if found := rules.Search(name, 1); len(found) == 0 || found[0].Product != p {
-				t.Errorf("%s: %q finds %s first", p.ID, name, ids(found))
+				t.Errorf("%s: %q: got %s first", p.ID, name, ids(found))
 			}
 		}
 		for _, name := range p.Also {
 			if found := rules.Search(name, 3); !slices.ContainsFunc(found, func(h rules.Hit) bool { return h.Product == p && len(h.NotCovered) == 0 }) {
-				t.Errorf("%s: its other name %q finds %s", p.ID, name, ids(found))
+				t.Errorf("%s: its other name %q: got %s", p.ID, name, ids(found))
 			}
 		}
 	}
@@ -112,28 +112,28 @@ func TestSearchIsDeterministicAndLimited(t *testing.T) {
 		first := rules.Search(q, 20)
 		for range 5 {
 			if again := rules.Search(q, 20); !reflect.DeepEqual(first, again) {
-				t.Errorf("%q gives %s, then %s", q, ids(first), ids(again))
+				t.Errorf("%q: got %s, then %s, want the same", q, ids(first), ids(again))
 			}
 		}
 		if short := rules.Search(q, 4); !reflect.DeepEqual(short, first[:4]) {
-			t.Errorf("%q: the first 4 are %s, of 20 they are %s", q, ids(short), ids(first[:4]))
+			t.Errorf("%q: got %s with a limit of 4, want the first 4 of 20: %s", q, ids(short), ids(first[:4]))
 		}
 	}
 	if n := len(rules.Search("jam", 0)) + len(rules.Search("jam", -1)) + len(rules.Search("", -1)); n != 0 {
-		t.Errorf("a limit of 0 or less gives %d products", n)
+		t.Errorf("a limit of 0 or less: got %d products, want none", n)
 	}
 	all := rules.Search("", len(rules.Catalogue)+1)
 	if len(all) != len(rules.Catalogue) {
-		t.Fatalf("the empty query gives %d of %d products", len(all), len(rules.Catalogue))
+		t.Fatalf("the empty query: got %d products, want all %d", len(all), len(rules.Catalogue))
 	}
 	for i, h := range all {
 		if h.Product != &rules.Catalogue[i] {
-			t.Fatalf("the empty query gives %s at %d, out of shelf order", h.Product.ID, i)
+			t.Fatalf("the empty query: got %s at %d, want shelf order", h.Product.ID, i)
 		}
 	}
 	for _, q := range []string{"xyzzyq", strings.Repeat("q", 200), strings.Repeat("peach", 5000), "日本", "\xff\xfe", "-&-", "???"} {
 		if found := rules.Search(q, 5); len(found) != 0 {
-			t.Errorf("%q finds %s", q, ids(found))
+			t.Errorf("%q: got %s, want nothing", q, ids(found))
 		}
 	}
 }
@@ -150,7 +150,7 @@ func TestSearchKeepsShelfOrderAmongEquals(t *testing.T) {
 	want := strings.Fields(`strawberry-jam raspberry-jam blackberry-jam blueberry-jam apricot-jam peach-jam plum-jam cherry-jam
 		gooseberry-jam rhubarb-jam tomato-jam freezer-jam`)
 	if !slices.Equal(got, want) {
-		t.Errorf("jam gives %v, want %v", got, want)
+		t.Errorf("jam: got %v, want %v", got, want)
 	}
 }
 
@@ -165,7 +165,7 @@ func TestSearchKeepsDangerousNeighborsApart(t *testing.T) {
 		{"mustard pickle", "mustard-pickles"}, {"freezer jam", "freezer-jam"}, {"clam chowder", "cream-soup"}, {"peanut butter", "nut-butter"},
 	} {
 		if found := rules.Search(c.query, 1); len(found) == 0 || found[0].Product.ID != c.want {
-			t.Errorf("%q finds %s first, want %s", c.query, ids(found), c.want)
+			t.Errorf("%q: got %s first, want %s", c.query, ids(found), c.want)
 		}
 	}
 }
@@ -188,7 +188,7 @@ func TestNearest(t *testing.T) {
 		{"", 3, nil},
 	} {
 		if got := rules.Nearest(c.id, names, c.n); !slices.Equal(got, c.want) {
-			t.Errorf("Nearest(%q, %d) = %v, want %v", c.id, c.n, got, c.want)
+			t.Errorf("Nearest(%q, %d): got %v, want %v", c.id, c.n, got, c.want)
 		}
 	}
 }

@@ -23,7 +23,7 @@ func rows(t testing.TB, name string, columns int) (rows [][]string) {
 	for n := 0; lines.Scan(); n++ {
 		row := strings.Split(lines.Text(), "\t")
 		if len(row) != columns {
-			t.Fatalf("%s:%d: %d columns, want %d", name, n+1, len(row), columns)
+			t.Fatalf("%s:%d: got %d columns, want %d", name, n+1, len(row), columns)
 		}
 		if n > 0 {
 			rows = append(rows, row)
@@ -36,9 +36,9 @@ func rows(t testing.TB, name string, columns int) (rows [][]string) {
 }
 
 // The words in testdata/search were written by somebody who had not seen the
-// search, from cook books and memory: everyday, regional, misspelt, compound.
-// What is named plainly has to be found. Where the food is a compound, the plain
-// food may come first only when what it lacks is said.
+// search, from cookbooks and memory: everyday, regional, misspelled, compound. A
+// plainly named food has to be found. Where the food is a compound, the plain food
+// may come first only when the search says what it does not cover.
 func TestWordsThatPeopleType(t *testing.T) {
 	foods := map[string][]string{}
 	for _, row := range rows(t, "foods.tsv", 2) {
@@ -51,7 +51,7 @@ func TestWordsThatPeopleType(t *testing.T) {
 	}
 	typed := rows(t, "typed.tsv", 4)
 	if len(typed) < 400 {
-		t.Fatalf("%d rows, want at least 400", len(typed))
+		t.Fatalf("got %d rows, want at least 400", len(typed))
 	}
 	wrong, open := 0, 0
 	for _, row := range typed {
@@ -92,7 +92,7 @@ func TestWordsThatPeopleType(t *testing.T) {
 	}
 	t.Logf("%d words: %d wrong, %d of plain foods only with words that are not covered", len(typed), wrong, open)
 	if 20*wrong > len(typed) {
-		t.Errorf("%d of %d are wrong, at most one in 20 may be", wrong, len(typed))
+		t.Errorf("got %d of %d wrong, want at most one in 20", wrong, len(typed))
 	}
 }
 
@@ -160,7 +160,7 @@ func TestNothingIsDroppedInSilence(t *testing.T) {
 					for _, h := range rules.Search(query, 3) {
 						all := strings.ToLower(strings.Join(append([]string{h.Product.Name.String()}, h.Product.Also...), " "))
 						if !strings.Contains(all, stem(word)) && !slices.ContainsFunc(h.NotCovered, func(s string) bool { return strings.Contains(s, word) }) && !synonym(word, all) {
-							t.Errorf("%q finds %s, and %q is dropped", query, named([]rules.Hit{h}), word)
+							t.Errorf("%q: got %s, with %q silently dropped", query, named([]rules.Hit{h}), word)
 						}
 					}
 				}
@@ -175,28 +175,28 @@ func synonym(word, all string) bool {
 	return word == "jalapeno" && strings.Contains(all, "jalapeño") || word == "mushrooms" && strings.Contains(all, "mushroom")
 }
 
-// What was made of a food is not what that was added to: "onion relish" is a
-// relish of onions, and "relish with onions" is not.
+// What a food was made into differs from what it was added to: "onion relish" is
+// a relish of onions, and "relish with onions" is not.
 func TestAddedIsNotMadeOf(t *testing.T) {
 	for made, added := range map[string]string{"onion relish": "relish with onions", "corn relish": "relish w/ corn", "mango salsa": "salsa with mango", "cherry pie filling": "pie filling with cherries",
 		"hot dog relish": "relish with hot dogs", "tomato jam": "jam plus tomato", "strawberry jam": "jam with strawberries"} {
 		if hits := rules.Search(made, 1); len(hits) == 0 || len(hits[0].NotCovered) > 0 {
-			t.Errorf("%q finds %s", made, named(hits))
+			t.Errorf("%q: got %s, want a product that covers it", made, named(hits))
 		}
 		for _, h := range rules.Search(added, 3) {
 			if len(h.NotCovered) == 0 && h.Product.Processed() {
-				t.Errorf("%q finds %s", added, named([]rules.Hit{h}))
+				t.Errorf("%q: got %s with everything covered", added, named([]rules.Hit{h}))
 			}
 		}
 	}
 	for _, h := range rules.Search("cherry pie", 3) {
 		if strings.HasPrefix(h.Product.ID, "cherries-") && len(h.NotCovered) == 0 {
-			t.Errorf("a cherry pie is taken for %s", h.Product.ID)
+			t.Errorf("a cherry pie: got %s", h.Product.ID)
 		}
 	}
 }
 
-// Acid that is taken away is never dropped, whatever it is taken from.
+// A query that says acid is missing is never silently dropped, whatever the food.
 func TestMissingAcidIsNeverCovered(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and the same natively")
@@ -212,7 +212,7 @@ func TestMissingAcidIsNeverCovered(t *testing.T) {
 				for _, query := range []string{name + " " + lacks, lacks + " " + name} {
 					for _, h := range rules.Search(query, 2) {
 						if len(h.NotCovered) == 0 {
-							t.Errorf("%q finds %s and says nothing", query, h.Product.ID)
+							t.Errorf("%q: got %s with everything covered", query, h.Product.ID)
 						}
 					}
 				}
@@ -233,16 +233,16 @@ func TestWordsThatChangeNothing(t *testing.T) {
 			("12 qts " + p.Name).String(), (p.Name + " from the garden").String(), ("the last of our " + p.Name).String(), (p.Name + " - pressure canned").String(), ("Aunt's home-canned " + p.Name).String(), ("one jar of " + p.Name).String()} {
 			got := rules.Search(query, 1)
 			if len(got) == 0 || got[0].Product != plain[0].Product || len(got[0].NotCovered) > 0 {
-				t.Errorf("%q finds %s, without the rest %s", query, named(got), named(plain))
+				t.Errorf("%q: got %s, want %s as without the added words", query, named(got), named(plain))
 			}
 		}
 	}
 }
 
-// A slip of the finger never makes a food milder in silence: for every name and
-// every letter of it that is left out, doubled or changed with its neighbor,
-// what comes first is the product, or one at least as strict, or it says what
-// it does not cover.
+// A typing slip never silently leads to a milder food: for every name, and every
+// letter of it that is left out, doubled or swapped with its neighbor, the first
+// hit is the product, or one at least as strict, or one that says what it does not
+// cover.
 func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and the same natively")
@@ -280,7 +280,7 @@ func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 					}
 					other++
 					if strict(hits[0].Product) < strict(first[0].Product) {
-						t.Errorf("%q, for %q (%s), finds %s", slip, name, first[0].Product.ID, named(hits))
+						t.Errorf("%q, a slip for %q (%s): got the milder %s", slip, name, first[0].Product.ID, named(hits))
 					}
 				}
 			}

@@ -9,7 +9,7 @@ import (
 	"larderlamp/rules"
 )
 
-// phrases are what people type who see something odd, and the values meant.
+// phrases are what people type when they see something odd, and the values meant.
 func phrases(t *testing.T) (typed map[string][]string) {
 	t.Helper()
 	text, err := os.ReadFile("../testdata/search/signs.tsv")
@@ -23,20 +23,20 @@ func phrases(t *testing.T) (typed map[string][]string) {
 		}
 		f := strings.Split(line, "\t")
 		if len(f) != 3 {
-			t.Fatalf("signs.tsv:%d: %d columns, want 3", n+1, len(f))
+			t.Fatalf("signs.tsv:%d: got %d columns, want 3", n+1, len(f))
 		}
 		typed[f[0]] = strings.Fields(f[1])
 	}
 	if len(typed) < 200 {
-		t.Fatalf("only %d phrases", len(typed))
+		t.Fatalf("got only %d phrases", len(typed))
 	}
 	return typed
 }
 
 func spelled(v rules.Value) string { return v.Sign().ID() + "=" + v.ID() }
 
-// Whoever says in words of their own what looks odd finds it among the first
-// four, and a danger that was meant is always among them.
+// When people describe in their own words what looks odd, it is nearly always among
+// the first four hits; a danger always is.
 func TestSee(t *testing.T) {
 	found, asked := 0, 0
 	for typed, meant := range phrases(t) {
@@ -51,7 +51,7 @@ func TestSee(t *testing.T) {
 		hit := false
 		for _, m := range meant {
 			if _, ok := valueNamed(m); !ok {
-				t.Errorf("%q: there is no %s", typed, m)
+				t.Errorf("%q: there is no value %s", typed, m)
 			}
 			hit = hit || slices.Contains(got, m)
 		}
@@ -61,12 +61,12 @@ func TestSee(t *testing.T) {
 		}
 		t.Logf("%q means %v, found are %v", typed, meant, got)
 		if v, _ := valueNamed(meant[0]); v.Info().Shows != rules.NoFault {
-			t.Errorf("%q: the danger %v is not among %v", typed, meant, got)
+			t.Errorf("%q: want the danger %v, got %v", typed, meant, got)
 		}
 	}
 	t.Logf("%d of %d", found, asked)
 	if found*100 < asked*97 {
-		t.Errorf("%d of %d found, want 97 of 100", found, asked)
+		t.Errorf("got %d of %d found, want 97 of 100", found, asked)
 	}
 }
 
@@ -103,7 +103,7 @@ func TestSeeEveryDanger(t *testing.T) {
 		for _, v := range withFault(fault) {
 			query := v.Sign().Info().Name + " " + v.Info().Label
 			if !slices.Contains(rules.See(query.String(), 12), v) {
-				t.Errorf("%q does not find %s", query, spelled(v))
+				t.Errorf("%q: got no %s", query, spelled(v))
 			}
 		}
 	}
@@ -112,12 +112,12 @@ func TestSeeEveryDanger(t *testing.T) {
 		slices.Reverse(words)
 		once, again := rules.See(typed, 6), rules.See(strings.ToUpper(strings.Join(words, " ")), 6)
 		if !slices.Equal(once, again) {
-			t.Errorf("%q: %v, and turned round %v", typed, once, again)
+			t.Errorf("%q: got %v, and in another order %v", typed, once, again)
 		}
 	}
 	for _, nothing := range []string{"", "   ", "the", "?!", "xyzzyplugh"} {
 		if got := rules.See(nothing, 6); len(got) > 0 {
-			t.Errorf("%q finds %v", nothing, got)
+			t.Errorf("%q: got %v, want nothing", nothing, got)
 		}
 	}
 }

@@ -7,12 +7,12 @@ import (
 	"larderlamp/rules"
 )
 
-// lost is what no address is known of: what is common practice.
+// lost lists the sources with no known address: those that are common practice.
 var lost = map[string]bool{"practice": true}
 
-// pageless are the sources that lead to their publisher only: their pages were looked
-// for and not found. The first is a collection, each of whose pages has the name of the
-// recipe that is cited.
+// pageless are the sources that only lead to their publisher, because a search for
+// their pages found none. The first is a collection whose pages are each named after
+// the cited recipe.
 var pageless = map[string]bool{
 	"nchfp-recipes": true, "uga-manual": true, "umaine-fiddleheads": true, "unr-butter": true,
 }
@@ -23,10 +23,10 @@ func TestSourcesHaveAddresses(t *testing.T) {
 	seen := map[string]bool{}
 	for _, s := range rules.Sources() {
 		if got := s.Page() == ""; got != (pageless[s.ID] || lost[s.ID]) {
-			t.Errorf("%s has no page: %v, listed as without one: %v", s.ID, got, !got)
+			t.Errorf("%s: got “has no page” %v, want %v as listed", s.ID, got, !got)
 		}
 		if s.Known == rules.Read && s.Copy() {
-			t.Errorf("%s is a copy, and is said to be read at its publisher", s.ID)
+			t.Errorf("%s is a copy but is marked as read at its publisher", s.ID)
 		}
 		if seen[s.ID] {
 			t.Errorf("%s is listed twice", s.ID)
@@ -40,17 +40,17 @@ func TestSourcesHaveAddresses(t *testing.T) {
 			}
 			found = true
 			if u, err := url.Parse(address); err != nil || u.Scheme != "https" && (u.Scheme != "http" || address != s.Page()) || u.Host == "" {
-				t.Errorf("%s: %q is no address", s.ID, address)
+				t.Errorf("%s: %q is not an address", s.ID, address)
 			}
 		}
 		if found == lost[s.ID] {
-			t.Errorf("%s: an address %v, listed as lost %v", s.ID, found, lost[s.ID])
+			t.Errorf("%s: got “has an address” %v, listed as lost: %v", s.ID, found, lost[s.ID])
 		}
 	}
 	named := map[string]bool{}
 	for _, id := range rules.Pages() {
 		if !seen[id] || named[id] {
-			t.Errorf("%s has a page and is no source, or has two", id)
+			t.Errorf("%s has a page but is not a source, or has two pages", id)
 		}
 		named[id] = true
 	}

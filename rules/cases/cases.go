@@ -15,7 +15,7 @@
 //	           one of these signs changed for just these values of it
 //	  cites    texts that must stand in the sources of the reasons
 //	  advice   pieces of advice that must be given
-//	  failing  why the rules are known to fail this case; one that passes is an error
+//	  failing  why the rules are known to fail this case; it is an error if it passes
 //	  source   publisher, title (read, memory, practice or derived)
 package cases
 
@@ -49,7 +49,7 @@ type Case struct {
 	Failing         string
 }
 
-// Only says for which values of a sign a rule fires, all else being as it is.
+// Only says for which values of a sign a rule fires when nothing else changes.
 type Only struct {
 	Rule string
 	Sign rules.SignID
@@ -118,7 +118,7 @@ func Parse(name, text string) ([]Case, error) {
 	return all, nil
 }
 
-// Set tells the case what one line of it says.
+// Set applies one line of the file to the case.
 func (c *Case) Set(key, value string) error {
 	switch key {
 	case "product":

@@ -19,7 +19,7 @@ func TestParse(t *testing.T) {
 	}
 }
 
-// Whatever is wrong with a file is said with its line and key.
+// Every error in a file names its line and key.
 func TestParseRefuses(t *testing.T) {
 	for what, c := range map[string]struct{ text, want string }{
 		"a key before any case":  {"  verdict keep\n", "a.txt:1: before the first case"},

@@ -126,8 +126,8 @@ func celProgram(t testing.TB) cel.Program {
 	return p
 }
 
-// All say the same, or their speeds mean nothing: the same rules have fired, and
-// the switch, which asks for no more than that, has the same verdict.
+// All must agree, or comparing their speeds means nothing: the same rules fire, and
+// the switch, which computes only the verdict, has the same verdict.
 func TestAgree(t *testing.T) {
 	program, c := exprProgram(t), celProgram(t)
 	verdicts, rulesFired := map[rules.Verdict]int{}, 0
@@ -135,7 +135,7 @@ func TestAgree(t *testing.T) {
 		o := rules.Evaluate(j.situation)
 		verdicts[o.Lowest]++
 		if got := verdict(&j.values); got != int(o.Lowest) {
-			t.Fatalf("switch says %d, want %d", got, o.Lowest)
+			t.Fatalf("switch: got %d, want %d", got, o.Lowest)
 		}
 		var want []bool
 		for p := range rules.Parts {
@@ -153,23 +153,23 @@ func TestAgree(t *testing.T) {
 		}
 		list, of := byExpr.([]any), byCel.(traits.Lister)
 		if len(list) != len(want) || of.Size() != types.Int(len(want)) {
-			t.Fatalf("expr has %d rules, cel %v, want %d", len(list), of.Size(), len(want))
+			t.Fatalf("got %d rules from expr and %v from cel, want %d", len(list), of.Size(), len(want))
 		}
 		for i, w := range want {
 			if w {
 				rulesFired++
 			}
 			if list[i] != w {
-				t.Fatalf("rule %d: expr says %v, want %t", i, list[i], w)
+				t.Fatalf("rule %d: got %v from expr, want %t", i, list[i], w)
 			}
 			if got := of.Get(types.Int(i)); got != types.Bool(w) {
-				t.Fatalf("rule %d: cel says %v, want %t", i, got, w)
+				t.Fatalf("rule %d: got %v from cel, want %t", i, got, w)
 			}
 		}
 	}
 	t.Logf("verdicts: %v; %d times a rule has fired", verdicts, rulesFired)
 	if len(verdicts) != 3 || rulesFired == 0 {
-		t.Error("not all verdicts have come up")
+		t.Error("want jars of every verdict, and at least one rule that fires")
 	}
 }
 

@@ -22,7 +22,7 @@ const (
 
 var words = [...]prose.Text{Read: "read in the source", Memory: "from memory, to be confirmed", Practice: "common practice, no source", Derived: "derived from cited facts", Copied: "read in a copy"}
 
-// Found tells whether the words were read, at the publisher or in a copy.
+// Found reports whether the words were read, at the publisher or in a copy.
 func (m Mark) Found() bool { return m == Read || m == Copied }
 
 // Text says it in words, as shown beside a reason.

@@ -103,8 +103,8 @@ func BesselI0(x float64) float64 {
 	return sum
 }
 
-// rate is how many days at Reference one day counts for, for a mean, a swing and
-// a Q10 given by its logarithm.
+// rate is how many days at Reference one day is equivalent to, for a mean, a swing
+// and a Q10 given by its logarithm.
 func rate(mean, swing, lnQ10 float64) float64 {
 	return math.Exp(lnQ10*(mean-Reference)/10) * BesselI0(lnQ10*swing/10)
 }
@@ -120,7 +120,7 @@ func hoursAbove(mean, swing, limit float64) float64 {
 	return 24 / math.Pi * math.Acos((limit-mean)/swing)
 }
 
-// aged is the range of days at Reference that one day counts for.
+// aged is the range of days at Reference that one day is equivalent to.
 func aged(mean, swing Range) Range {
 	low, high := math.Log(Q10.Low), math.Log(Q10.High)
 	at := func(k float64) float64 { return rate(mean.Low, swing.Low, k) }

@@ -26,8 +26,8 @@ const (
 	heatOfAir   = 0.0012
 )
 
-// lastIce is the share of the ice that is not counted on: what is left of it
-// lies in one corner. Ours.
+// lastIce is the share of the ice that is not relied on: the last of it lies in one
+// corner. Our own figure.
 const lastIce = 0.1
 
 // Wall is how a cooler is built.
@@ -207,7 +207,7 @@ func (c *Cooler) play(around []Range, s scene) []moment {
 			store = 0
 		}
 		left := max(0, store-s.leak*max(0, out-s.within))
-		// In the hour in which it runs out the one case takes it to be gone, the
+		// In the hour in which it runs out, one case takes it to be gone, the
 		// other to be there.
 		counts := left > had*s.kept
 		if s.kept == 0 {

@@ -8,13 +8,13 @@
 //     still possible. Knowing less never makes a range smaller.
 //   - Hotter never gives a smaller age, fewer hours above a limit or a lower
 //     peak.
-//   - The results feed the rules as bands. Ageing is a figure of quality, for
-//     planning; no rule of safety rests on it.
+//   - The results feed the rules as bands. Aging is a figure of quality, for
+//     planning; no safety rule depends on it.
 //   - A time can be cut anywhere: the parts add up to the whole.
 //
-// On a trip time counts by the hour: the air outside, what a vehicle in the sun
-// makes of it, a jar that follows the air around it, and a cooler as an energy
-// balance of ice. Each has two ends; the worse one decides.
+// On a trip, time is counted by the hour: the air outside, how a vehicle in the sun
+// heats it, a jar that follows the air around it, and a cooler as an energy balance
+// of ice. Each has a lower and an upper bound; the worse one decides.
 //
 // A day is taken as one wave between its lowest and its highest temperature, a
 // year as one wave between the average day of winter and that of summer. Both

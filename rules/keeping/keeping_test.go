@@ -18,7 +18,7 @@ func near(a, b, part float64) bool { return math.Abs(a-b) <= part*max(math.Abs(a
 func TestBesselI0(t *testing.T) {
 	for x, want := range map[float64]float64{0: 1, 0.1: 1.002501562934, 0.5: 1.063483370741, 1: 1.266065877752, 2: 2.279585302336, 5: 27.239871823604} {
 		if got := keeping.BesselI0(x); !near(got, want, 1e-12) || got != keeping.BesselI0(-x) {
-			t.Errorf("I0(%v) = %.13g, want %.13g", x, got, want)
+			t.Errorf("I0(%v): got %.13g, want %.13g", x, got, want)
 		}
 	}
 	// The mean of exp(x sin t) over a whole wave, by adding up.
@@ -28,7 +28,7 @@ func TestBesselI0(t *testing.T) {
 			sum += math.Exp(x * math.Sin(2*math.Pi*float64(i)/float64(n)))
 		}
 		if got := keeping.BesselI0(x); !near(got, sum/float64(n), 1e-12) {
-			t.Errorf("I0(%v) = %v, the sum gives %v", x, got, sum/float64(n))
+			t.Errorf("I0(%v): got %v, want the sum %v", x, got, sum/float64(n))
 		}
 	}
 }
@@ -81,7 +81,7 @@ func TestBoundsHoldForEveryCourse(t *testing.T) {
 		})
 		if !within(got.aged, e.Aged, 1e-3*got.aged) || !within(got.hot, e.HoursHot, 0.11*float64(days)) || !within(got.cold, e.HoursCold, 0.11*float64(days)) ||
 			got.warmest > e.Warmest.High+1e-9 || got.coldest < e.Coldest.Low-1e-9 || got.warmest < e.Warmest.Low-1e-3 || got.coldest > e.Coldest.High+1e-3 {
-			t.Fatalf("%+v over %d days: %+v lies outside %+v", place, days, got, e)
+			t.Fatalf("%+v over %d days: got %+v, want it within %+v", place, days, got, e)
 		}
 	}
 }
@@ -99,13 +99,13 @@ func TestYearAgreesWithTheClosedForm(t *testing.T) {
 		}
 		high := max(closed(keeping.Q10.Low, c.swing), closed(keeping.Q10.High, c.swing))
 		if e.Aged.High < high*(1-1e-4) || e.Aged.Low > min(closed(keeping.Q10.Low, 0), closed(keeping.Q10.High, 0))*(1+1e-4) {
-			t.Errorf("%+v: %+v, the closed form gives up to %v", c, e.Aged, high)
+			t.Errorf("%+v: got %+v, want up to %v as by the closed form", c, e.Aged, high)
 		}
 	}
 	// Q10 = 2: a place at 30 °C ages twice as fast as one at 20 °C (Labuza-style
 	// example: 20 weeks at 20 °C, 10 weeks at 30 °C).
 	if e := keeping.Expose(keeping.Steady(keeping.Exactly(30)), 0, 70); !near(e.Aged.Low, 140, 1e-12) || !near(e.Aged.High, 210, 1e-12) {
-		t.Errorf("70 days at 30 °C: %+v", e.Aged)
+		t.Errorf("70 days at 30 °C: got %+v", e.Aged)
 	}
 }
 
@@ -132,11 +132,11 @@ func TestCutAnywhere(t *testing.T) {
 			parts := m.Between(from, cut).Add(m.Between(cut, to))
 			if whole.Days != to-from || whole.Days != parts.Days || whole.Unknown != parts.Unknown || whole.Warmest != parts.Warmest || whole.Coldest != parts.Coldest ||
 				!near(whole.Aged.Low+1, parts.Aged.Low+1, 1e-9) || !near(whole.HoursHot.High+1, parts.HoursHot.High+1, 1e-9) {
-				t.Fatalf("%d to %d cut at %d: %+v and %+v", from, to, cut, whole, parts)
+				t.Fatalf("%d to %d cut at %d: got %+v as a whole and %+v in parts, want the same", from, to, cut, whole, parts)
 			}
 			slow := keeping.Expose(a, max(from, 100), max(from, 100, min(to, 400)))
 			if whole.Warmest != slow.Warmest || whole.Coldest != slow.Coldest || !near(whole.Aged.High+1, slow.Aged.High+1, 1e-9) {
-				t.Fatalf("%d to %d: %+v, day by day %+v", from, to, whole, slow)
+				t.Fatalf("%d to %d: got %+v, want %+v as day by day", from, to, whole, slow)
 			}
 		}
 	}
@@ -155,10 +155,10 @@ func TestMonotone(t *testing.T) {
 		wider := keeping.Steady{Low: a.Low - r.Float64(), High: a.High + r.Float64()}
 		e, h, w := keeping.Expose(a, 0, 9), keeping.Expose(hotter, 0, 9), keeping.Expose(wider, 0, 9)
 		if h.Aged.Low < e.Aged.Low-1e-9 || h.Aged.High < e.Aged.High-1e-9 || h.HoursHot.High < e.HoursHot.High || h.Warmest.High < e.Warmest.High {
-			t.Fatalf("%v gives %+v, the hotter %v %+v", a, e, hotter, h)
+			t.Fatalf("%v: got %+v; the hotter %v: got the milder %+v", a, e, hotter, h)
 		}
 		if !holds(w.Aged, e.Aged) || !holds(w.HoursHot, e.HoursHot) || !holds(w.Warmest, e.Warmest) || !holds(w.Coldest, e.Coldest) {
-			t.Fatalf("%v gives %+v, the wider %v %+v", a, e, wider, w)
+			t.Fatalf("%v: got %+v; the wider range %v: got %+v, want one that contains it", a, e, wider, w)
 		}
 	}
 }
@@ -171,20 +171,20 @@ func TestHeat(t *testing.T) {
 	}
 	for warmest, want := range map[float64]rules.Value{23.8: rules.HeatCool, 23.81: rules.HeatWarm, 35: rules.HeatWarm, 35.01: rules.HeatHot, 37.7: rules.HeatHot, 37.71: rules.HeatExtreme} {
 		if got := heat(warmest, 0); !slices.Equal(got, []rules.Value{want}) {
-			t.Errorf("%v °C: %v", warmest, got)
+			t.Errorf("%v °C: got %v", warmest, got)
 		}
 		if got := heat(warmest, 1); got[0] != want || got[len(got)-1] != rules.HeatExtreme {
-			t.Errorf("%v °C and a day of which nothing is known: %v", warmest, got)
+			t.Errorf("%v °C and a day about which nothing is known: got %v", warmest, got)
 		}
 	}
 	none := keeping.Exposure{Days: 3, Unknown: 3, Warmest: keeping.Range{Low: math.Inf(-1), High: math.Inf(-1)}}
 	if got := none.Heat(); len(got) != 4 {
-		t.Errorf("nothing known: %v", got)
+		t.Errorf("nothing known: got %v, want every value", got)
 	}
 	for coldest, ok := range map[float64]bool{0: false, 0.1: true, -3: false} {
 		e := keeping.Exposure{Days: 1, Coldest: keeping.Range{Low: coldest, High: 20}}
 		if e.Unfrozen() != ok {
-			t.Errorf("%v °C: unfrozen %v", coldest, !ok)
+			t.Errorf("%v °C: got unfrozen %v", coldest, !ok)
 		}
 	}
 }
@@ -195,7 +195,7 @@ func TestHoursAbove(t *testing.T) {
 	for _, c := range []struct{ min, max, hours float64 }{{20, 35, 0}, {35.1, 40, 24}, {30, 40, 12}, {30, 36, 24 / math.Pi * math.Acos(2.0/3)}} {
 		e := keeping.Expose(keeping.Readings{5: {Min: c.min, Max: c.max}}, 5, 6)
 		if !near(e.HoursHot.High, c.hours, 1e-12) {
-			t.Errorf("%v to %v: %v hours, want %v", c.min, c.max, e.HoursHot.High, c.hours)
+			t.Errorf("%v to %v: got %v hours, want %v", c.min, c.max, e.HoursHot.High, c.hours)
 		}
 	}
 }

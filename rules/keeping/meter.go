@@ -2,14 +2,14 @@ package keeping
 
 import "math"
 
-// Exposure is what a place did to a jar, over whole days.
+// Exposure is the effect of a place on a jar, over whole days.
 type Exposure struct {
 	Days      int
 	Unknown   int   // days of which nothing is known
 	Aged      Range // days at Reference, of the days that are known
 	HoursHot  Range // above TooHot
 	HoursCold Range // below 0 °C
-	Warmest   Range // degrees Celsius; infinite the wrong way round when no day is known
+	Warmest   Range // degrees Celsius; a reversed infinite range when no day is known
 	Coldest   Range
 }
 
@@ -55,8 +55,8 @@ func oneDay(a Air, n int) Exposure {
 	return e
 }
 
-// Meter answers for any time within a span after reading the span once: many
-// jars stand in one place.
+// Meter answers for any time within a span after reading the span once, because
+// many jars share one place.
 type Meter struct {
 	from int
 	sums []Exposure // sums[i] is that of the first i days; only what adds up

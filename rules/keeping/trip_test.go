@@ -28,16 +28,16 @@ func TestVehicleRise(t *testing.T) {
 		{"Grundstein 2010: 26 °C in 60 minutes", 60, 26},
 	} {
 		if r := keeping.VehicleRise(c.minutes); c.celsius < r.Low-0.03 || c.celsius > r.High+0.03 {
-			t.Errorf("%s: %.1f °C, the curve has %v", c.source, c.celsius, r)
+			t.Errorf("%s: got the curve's range without %.1f °C: %v", c.source, c.celsius, r)
 		}
 	}
 	// McLaren 2005, read: 117 °F inside on the coolest day (72 °F outside), and
 	// earlier studies: up to 154 °F above 86 °F outside.
 	if got := 72 + keeping.VehicleRise(120).High*1.8; got < 117 {
-		t.Errorf("%.0f °F at 72 °F outside, 117 were measured", got)
+		t.Errorf("at 72 °F outside: got at most %.0f °F, want at least the measured 117", got)
 	}
 	if got := 86 + keeping.VehicleRise(120).High*1.8; got < 154 {
-		t.Errorf("%.0f °F at 86 °F outside, 154 were measured", got)
+		t.Errorf("at 86 °F outside: got at most %.0f °F, want at least the measured 154", got)
 	}
 	// Derived in the same sources: the storage limit of 95 °F is passed in 15 to
 	// 20 minutes at 75 to 80 °F outside.
@@ -49,19 +49,19 @@ func TestVehicleRise(t *testing.T) {
 			}
 		}
 		if passed < 8 || passed > 20 {
-			t.Errorf("at %v °F outside 95 °F is passed after %v minutes", outside, passed)
+			t.Errorf("at %v °F outside: got 95 °F passed after %v minutes, want 8 to 20", outside, passed)
 		}
 	}
 	last := keeping.Range{}
 	for m := -5.0; m <= 300; m++ {
 		r := keeping.VehicleRise(m)
 		if r.Low < last.Low || r.High < last.High || r.Low > r.High {
-			t.Errorf("after %v minutes %v, before %v", m, r, last)
+			t.Errorf("after %v minutes: got %v, want no less than the earlier %v", m, r, last)
 		}
 		last = r
 	}
 	if last != keeping.VehicleRise(120) {
-		t.Errorf("after five hours %v", last)
+		t.Errorf("after five hours: got %v, want the same as after two", last)
 	}
 }
 
@@ -81,10 +81,10 @@ func TestOutside(t *testing.T) {
 		}
 		for d, day := range days {
 			if got := air[24*d+5].Low; !near(got+100, day.Min-unsure+100, 1e-9) {
-				t.Fatalf("%+v: day %d is %v at its coldest", days, d+1, got)
+				t.Fatalf("%+v: day %d: got %v at its coldest", days, d+1, got)
 			}
 			if got := air[24*d+14].High; !near(got+100, day.Max+unsure+100, 1e-9) {
-				t.Fatalf("%+v: day %d is %v at its hottest", days, d+1, got)
+				t.Fatalf("%+v: day %d: got %v at its hottest", days, d+1, got)
 			}
 			for h, a := range air[24*d+5 : 24*d+15] {
 				if a.Low < day.Min-unsure-1e-9 || a.High > day.Max+unsure+1e-9 || a.Low > a.High {
@@ -100,16 +100,16 @@ func TestOutside(t *testing.T) {
 	}
 	for _, bad := range []keeping.Reading{{Min: 5, Max: 4}, {Min: math.NaN(), Max: 4}, {Min: 0, Max: math.Inf(1)}} {
 		if _, err := keeping.Outside([]keeping.Reading{bad}, 0); err == nil {
-			t.Errorf("%+v is taken", bad)
+			t.Errorf("%+v: got no error, want one", bad)
 		}
 	}
 	if _, err := keeping.Outside(nil, -1); err == nil {
-		t.Error("a doubt below zero is taken")
+		t.Error("a negative uncertainty: got no error, want one")
 	}
 }
 
-// Where a thing stands only ever makes it hotter than in the shade, and only
-// while the sun shines or a vehicle gives its heat off.
+// Any place only ever makes a thing hotter than in the shade, and only while the
+// sun shines or a vehicle gives off its heat.
 func TestAround(t *testing.T) {
 	air := make([]keeping.Range, 48)
 	for i := range air {
@@ -132,18 +132,18 @@ func TestAround(t *testing.T) {
 				t.Errorf("place %d, hour %d: %v", s, h, a)
 			}
 			if noon := h%24 >= 10 && h%24 < 16; noon && s == keeping.Car && a.High < 22+26 {
-				t.Errorf("a car at %d o'clock: %v", h%24, a)
+				t.Errorf("a car at %d o'clock: got %v", h%24, a)
 			}
 			if night := h%24 >= 1 && h%24 < 4; night && a.High > 22.5 {
-				t.Errorf("place %d at %d o'clock: %v", s, h%24, a)
+				t.Errorf("place %d at %d o'clock: got %v", s, h%24, a)
 			}
 		}
 	}
 	if _, err := keeping.Around(air, all(9)); err == nil {
-		t.Error("an unknown place is taken")
+		t.Error("an unknown place: got no error, want one")
 	}
 	if _, err := keeping.Around(air, nil); err == nil {
-		t.Error("hours without places are taken")
+		t.Error("hours without places: got no error, want one")
 	}
 }
 
@@ -162,11 +162,11 @@ func TestJarAgainstTheExponential(t *testing.T) {
 			for h, at := range course.At {
 				want := c.air + (c.start-c.air)*math.Exp(-float64(h)/tau)
 				if !near(at.Low, want, 1e-12) || !near(at.High, want, 1e-12) {
-					t.Fatalf("tau %v, hour %d: %v, want %v", tau, h, at, want)
+					t.Fatalf("tau %v, hour %d: got %v, want %v", tau, h, at, want)
 				}
 			}
 			if got := keeping.Respond(c.start, c.air, 3, tau); !near(got, course.At[3].Low, 1e-12) {
-				t.Errorf("after 3 hours at once %v", got)
+				t.Errorf("after 3 hours in one step: got %v", got)
 			}
 		}
 	}
@@ -207,12 +207,12 @@ func TestJarAgainstSmallSteps(t *testing.T) {
 				}
 			}
 			if at := course.At[h+1]; jar < at.Low-0.05 || jar > at.High+0.05 {
-				t.Fatalf("hour %d: %v is outside %v", h+1, jar, at)
+				t.Fatalf("hour %d: got %v, want it within %v", h+1, jar, at)
 			}
 		}
 		e := course.Expose(0, course.Hours())
 		if peak > e.Warmest.High+0.05 || peak < e.Warmest.Low-0.05 || hot > e.HoursHot.High+1e-9 || hot < e.HoursHot.Low-1e-9 {
-			t.Fatalf("peak %v, %v hours hot: %+v", peak, hot, e)
+			t.Fatalf("got a peak of %v and %v hot hours, want both within %+v", peak, hot, e)
 		}
 	}
 }
@@ -228,7 +228,7 @@ func TestExposureOfACourse(t *testing.T) {
 	for cut := range 6 {
 		parts := c.Expose(0, cut).Add(c.Expose(cut, 5))
 		if !near(parts.Aged.High, whole.Aged.High, 1e-12) || parts.Warmest != whole.Warmest || parts.Coldest != whole.Coldest || parts.HoursHot != whole.HoursHot || parts.HoursCold != whole.HoursCold {
-			t.Errorf("cut at %d: %+v, whole %+v", cut, parts, whole)
+			t.Errorf("cut at %d: got %+v, want %+v as for the whole", cut, parts, whole)
 		}
 	}
 	if whole.HoursHot.High == 0 || whole.HoursCold.High == 0 || whole.Unfrozen() {
@@ -252,21 +252,21 @@ func TestTimeConstant(t *testing.T) {
 		for ml := 50; ml <= 10_000; ml += 50 {
 			air, water := at(ml, f, keeping.StillAir), at(ml, f, keeping.Water)
 			if air.Low <= last.Low || air.High <= last.High || water.High >= air.High {
-				t.Errorf("%d ml, filling %d: %v after %v, in water %v", ml, f, air, last, water)
+				t.Errorf("%d ml, filling %d: got %v after %v for the one before, in water %v", ml, f, air, last, water)
 			}
 			last = air
 		}
 	}
 	if q := at(950, keeping.Pieces, keeping.StillAir); q.Low > 3 || q.High < 4 {
-		t.Errorf("a quart: %v hours", q)
+		t.Errorf("a quart: got %v hours", q)
 	}
 	for _, bad := range []int{0, 49, 10_001} {
 		if _, err := keeping.TimeConstant(bad, keeping.Liquid, keeping.StillAir); err == nil {
-			t.Errorf("%d ml are taken", bad)
+			t.Errorf("%d ml: got no error, want one", bad)
 		}
 	}
 	if _, err := keeping.TimeConstant(500, 3, keeping.StillAir); err == nil {
-		t.Error("an unknown filling is taken")
+		t.Error("an unknown filling: got no error, want one")
 	}
 }
 
@@ -285,7 +285,7 @@ func steadily(hours int, celsius float64) []keeping.Range {
 func TestIceAgainstTheEnergyBalance(t *testing.T) {
 	leak := 8 * 333_550 / (25.0 * 3 * 86400)
 	if r, err := keeping.Calibrate(8, 3, 25); err != nil || r.Low >= leak || r.High <= leak || r.Low < 0.6*leak || r.High > 1.6*leak {
-		t.Errorf("%v around %v, %v", r, leak, err)
+		t.Errorf("got the leak %v, want a range around %v (%v)", r, leak, err)
 	}
 	c := &keeping.Cooler{Leak: keeping.Exactly(leak), Contents: keeping.Range{Low: 1, High: 10}, Ice: map[int]float64{0: 8}, Fails: -1}
 	chill, err := c.Run(steadily(96, 25))
@@ -295,36 +295,36 @@ func TestIceAgainstTheEnergyBalance(t *testing.T) {
 	for _, h := range []int{0, 1, 24, 71, 72, 73} {
 		want := max(0, 8-8*float64(h)/72)
 		if got := chill.Ice[h].Low; math.Abs(got-want) > 1e-9 {
-			t.Errorf("hour %d: at least %v kg, want %v", h, got, want)
+			t.Errorf("hour %d: got at least %v kg, want %v", h, got, want)
 		}
 	}
 	// The last tenth is not counted on: 90 % of 72 hours are 64.8. With 8 kg more
 	// after a day there are 13.33 kg, of 16 a tenth of which is 1.33: 132 hours, and
 	// the one in which the limit is passed does not count.
 	if h := chill.Holds(0); h != 64 {
-		t.Errorf("it holds for %d hours", h)
+		t.Errorf("got %d cold hours, want 64", h)
 	}
 	if got := chill.At[71].Low; got > 0 {
-		t.Errorf("while there may be ice it can be at 0 °C, not %v", got)
+		t.Errorf("while there may be ice: got at least %v, want 0 °C to be possible", got)
 	}
 	// Half the leak, twice the time; twice the ice too.
 	c.Leak = keeping.Exactly(leak / 2)
 	if chill, _ = c.Run(steadily(200, 25)); chill.Holds(0) != 129 {
-		t.Errorf("with half the leak %d hours", chill.Holds(0))
+		t.Errorf("with half the leak: got %d cold hours, want 129", chill.Holds(0))
 	}
 	c.Leak, c.Ice[24] = keeping.Exactly(leak), 8
 	if chill, _ = c.Run(steadily(200, 25)); chill.Holds(0) != 131 {
-		t.Errorf("with 8 kg more on the second day %d hours", chill.Holds(0))
+		t.Errorf("with 8 kg more on the second day: got %d cold hours, want 131", chill.Holds(0))
 	}
 	c.Fails = 30
 	if chill, _ = c.Run(steadily(200, 25)); chill.Holds(0) > 30 || chill.Holds(0) < 29 {
-		t.Errorf("ice gone after 30 hours: it holds for %d", chill.Holds(0))
+		t.Errorf("ice gone after 30 hours: got %d cold hours, want 29 or 30", chill.Holds(0))
 	}
 	if chill.At[120].High < 24 {
-		t.Errorf("days later it is at %v", chill.At[120])
+		t.Errorf("days later: got %v", chill.At[120])
 	}
 	if chill.At[40].High <= keeping.Cold {
-		t.Errorf("ten hours later it is at %v", chill.At[40])
+		t.Errorf("ten hours later: got %v", chill.At[40])
 	}
 }
 
@@ -365,10 +365,10 @@ func TestCoolerAgainstSmallSteps(t *testing.T) {
 				}
 			}
 			if got := max(0, cold) / 333.55; got < chill.Ice[h+1].Low-1e-6 || got > chill.Ice[h+1].High*(333.55+18*2.1)/333.55+1e-6 {
-				t.Fatalf("hour %d: %v kg, bounds %v", h+1, got, chill.Ice[h+1])
+				t.Fatalf("hour %d: got %v kg, want it within %v", h+1, got, chill.Ice[h+1])
 			}
 			if temp < chill.At[h+1].Low-0.05 || temp > chill.At[h+1].High+0.05 {
-				t.Fatalf("hour %d: %v °C, bounds %v (ice %v)", h+1, temp, chill.At[h+1], chill.Ice[h+1])
+				t.Fatalf("hour %d: got %v °C, want it within %v (ice %v)", h+1, temp, chill.At[h+1], chill.Ice[h+1])
 			}
 		}
 		if cold <= 0 {
@@ -376,7 +376,7 @@ func TestCoolerAgainstSmallSteps(t *testing.T) {
 		}
 	}
 	if melted < 50 || melted > 290 {
-		t.Errorf("the ice was gone in %d of 300", melted)
+		t.Errorf("got %d of 300 coolers without ice, want 50 to 290", melted)
 	}
 }
 
@@ -389,7 +389,7 @@ func TestCoolerIsMonotone(t *testing.T) {
 		leak, _ := keeping.Leak(liters, wall)
 		thicker, _ := keeping.Leak(liters, wall+1)
 		if thicker.Low > leak.Low || thicker.High > leak.High {
-			t.Fatalf("thicker walls: %v, %v", leak, thicker)
+			t.Fatalf("thicker walls: got the leaks %v and then %v, want a smaller one", leak, thicker)
 		}
 		c := keeping.Cooler{Leak: leak, Liters: liters, Openings: r.IntN(30), Contents: keeping.Range{Low: 1, High: 8}, Daily: r.Float64(), Ice: map[int]float64{0: r.Float64() * 20}, Fails: -1}
 		air := steadily(120, 5+r.Float64()*30)
@@ -421,19 +421,19 @@ func TestCoolerIsMonotone(t *testing.T) {
 		tight.Fits, tight.Ice = 3, map[int]float64{0: 3 + r.Float64()*20, 30: 20}
 		little.Fits, little.Ice = 3, map[int]float64{0: 3, 30: 3}
 		if a, b := hold(tight, air), hold(little, air); a != b {
-			t.Fatalf("%+v holds %d hours, with no more ice than fits %d", tight, a, b)
+			t.Fatalf("%+v: got %d cold hours, want the %d of as much ice as fits", tight, a, b)
 		}
 		if ch, err := tight.Run(air); err != nil || slices.ContainsFunc(ch.Ice, func(kg keeping.Range) bool { return kg.High > tight.Fits+1e-9 }) {
-			t.Fatalf("%+v: %v, or more ice than fits: %v", tight, err, ch.Ice)
+			t.Fatalf("%+v: got the error %v, or more ice than fits: %v", tight, err, ch.Ice)
 		}
 		c.Electric, c.Fails = true, 50
 		if h := hold(c, air); h != 50 {
-			t.Fatalf("a machine that fails after 50 hours holds for %d", h)
+			t.Fatalf("an electric cooler that fails after 50 hours: got %d cold hours, want 50", h)
 		}
 	}
 }
 
-// What makes no sense is refused by name.
+// Input that makes no sense is rejected by name.
 func TestBadCoolers(t *testing.T) {
 	good := keeping.Cooler{Leak: keeping.Exactly(1), Contents: keeping.Exactly(1), Fails: -1}
 	for name, spoil := range map[string]func(*keeping.Cooler){
@@ -446,28 +446,28 @@ func TestBadCoolers(t *testing.T) {
 		c := good
 		spoil(&c)
 		if _, err := c.Run(steadily(3, 20)); err == nil {
-			t.Errorf("%s: taken", name)
+			t.Errorf("%s: got no error, want one", name)
 		}
 	}
 	if _, err := good.Run([]keeping.Range{{Low: 3, High: 2}}); err == nil {
-		t.Error("air the wrong way round is taken")
+		t.Error("a reversed range of air: got no error, want one")
 	}
 	for _, c := range [][3]float64{{0, 3, 25}, {8, 0.5, 25}, {8, 3, 3}, {8, 31, 25}, {201, 3, 25}, {8, 3, 61}, {math.NaN(), 3, 25}} {
 		if r, err := keeping.Calibrate(c[0], c[1], c[2]); err == nil {
-			t.Errorf("calibrated by %v: %v", c, r)
+			t.Errorf("calibrated by %v: got %v, want an error", c, r)
 		}
 	}
 	for _, c := range [][3]float64{{0.1, 1, 3.1}, {200, 30, 60}} {
 		if r, err := keeping.Calibrate(c[0], c[1], c[2]); err != nil || r.Low <= 0 || r.Low > r.High {
-			t.Errorf("calibrated by %v: %v, %v", c, r, err)
+			t.Errorf("calibrated by %v: got %v, %v, want a range", c, r, err)
 		}
 	}
 	for _, l := range []int{2, 301} {
 		if _, err := keeping.Leak(l, keeping.HardWall); err == nil {
-			t.Errorf("%d liters are taken", l)
+			t.Errorf("%d liters: got no error, want one", l)
 		}
 	}
 	if _, err := keeping.Leak(30, 3); err == nil {
-		t.Error("an unknown wall is taken")
+		t.Error("an unknown wall: got no error, want one")
 	}
 }

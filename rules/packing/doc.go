@@ -2,20 +2,19 @@
 //
 // # The problem
 //
-// A trip has meals, each of one kind of food, with so many portions. A jar has
-// portions of one kind. At a meal jars are opened and what is on the table is
-// eaten: at least the portions that are wanted, at most so many more as people
-// will take as a second helping. What is left over may be of one jar only, has
-// to be kept cold without a break, and is put on the table first, and eaten up
-// before anything else is opened, at the next meal of its kind that is held. At
-// the end something may be left of one jar of each kind, if it is cold and keeps
-// through the last day. A meal may be missed, but
-// never be served in part.
+// A trip has meals, each of one kind of food, with a number of portions. A jar has
+// portions of one kind. At a meal, jars are opened and what is on the table is
+// eaten: at least the portions that are wanted, and at most as many more as people
+// will take as a second helping. Leftovers may come from one jar only, have to be
+// kept cold without a break, and are served first, and eaten up before anything
+// else is opened, at the next meal of their kind that takes place. At the end,
+// something may be left of one jar of each kind, if it is cold and keeps through
+// the last day. A meal may be missed, but is never served in part.
 //
 // The best plan misses the fewest meals; then leaves the least over at the end;
-// then opens the most of the jars that must come; then serves the most of what should be used first; then weighs
-// least, takes the least space, opens the fewest jars, and at last takes the
-// elder. Weight and space have limits.
+// then opens the most of the jars that must come; then serves the most of what
+// should be used first; then weighs least, takes the least space, opens the fewest
+// jars, and finally takes the older ones. Weight and space have limits.
 //
 // # How it is solved
 //

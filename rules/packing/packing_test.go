@@ -179,14 +179,14 @@ func TestAgainstBruteForce(t *testing.T) {
 			t.Fatalf("trip %d: %v", n, err)
 		}
 		if (p != nil) != b.found {
-			t.Fatalf("trip %d: plan %v, by trying: %v\n%+v", n, p, b.found, trip)
+			t.Fatalf("trip %d: got the plan %v, want one to be found: %v\n%+v", n, p, b.found, trip)
 		}
 		if p == nil {
 			refused++
 			continue
 		}
 		if p.Score != b.best {
-			t.Fatalf("trip %d: %+v, by trying %+v\n%+v\n%+v", n, p.Score, b.best, trip, p)
+			t.Fatalf("trip %d: got the score %+v, want %+v as by brute force\n%+v\n%+v", n, p.Score, b.best, trip, p)
 		}
 		if err := valid(trip, p); err != nil {
 			t.Fatalf("trip %d: %v\n%+v\n%+v", n, err, trip, p)
@@ -212,7 +212,7 @@ func TestAgainstBruteForce(t *testing.T) {
 	t.Logf("%d trips, %d plans tried; %d with nothing, %d with a meal missed, %d with something kept cold, %d bound by weight or space, %d refused", trips, plans, nothing, missed, kept, bound, refused)
 	for what, n := range map[string]int{"missed": missed, "kept": kept, "refused": refused, "bound": bound} {
 		if n < trips/50 {
-			t.Errorf("%s: only %d of %d trips", what, n, trips)
+			t.Errorf("%s: got only %d of %d trips", what, n, trips)
 		}
 	}
 }
@@ -282,7 +282,7 @@ func valid(t *packing.Trip, p *packing.Plan) error {
 		}
 	}
 	if s != p.Score {
-		return fmt.Errorf("it scores %+v, not %+v", s, p.Score)
+		return fmt.Errorf("got the score %+v, want %+v as in the plan", s, p.Score)
 	}
 	if s.Grams > t.Grams || s.Space > t.Space {
 		return fmt.Errorf("too much: %+v", s)
@@ -334,7 +334,7 @@ func TestWeek(t *testing.T) {
 				t.Fatalf("%d batches, %d g: %v", batches, grams, err)
 			}
 			if again, _ := packing.Solve(trip); !reflect.DeepEqual(again, p) {
-				t.Errorf("%d batches, %d g: another plan the second time", batches, grams)
+				t.Errorf("%d batches, %d g: got a different plan the second time", batches, grams)
 			}
 			for what, worse := range map[string]func(*packing.Trip){
 				"half the jars": func(t *packing.Trip) { t.Jars = t.Jars[:len(t.Jars)/2] },
@@ -349,14 +349,14 @@ func TestWeek(t *testing.T) {
 				w := *trip
 				worse(&w)
 				if q, err := packing.Solve(&w); err != nil || q.Score.Compare(p.Score) < 0 {
-					t.Errorf("%d batches, %d g, %s: %+v, before %+v, %v", batches, grams, what, q.Score, p.Score, err)
+					t.Errorf("%d batches, %d g, %s: got the score %+v, want none better than %+v (%v)", batches, grams, what, q.Score, p.Score, err)
 				}
 			}
 		}
 	}
 }
 
-// What is out of bounds is refused by its number.
+// Input that is out of bounds is rejected by its number.
 func TestBadTrips(t *testing.T) {
 	good := func() *packing.Trip {
 		return &packing.Trip{Cold: []int{0, 1}, Meals: []packing.Meal{{Day: 0, Portions: 2}, {Day: 1, Portions: 2}}, Jars: []packing.Candidate{{Portions: 2}}}
@@ -378,7 +378,7 @@ func TestBadTrips(t *testing.T) {
 		trip := good()
 		spoil(trip)
 		if _, err := packing.Solve(trip); err == nil {
-			t.Errorf("%s: taken", what)
+			t.Errorf("%s: got no error, want one", what)
 		}
 	}
 }

@@ -167,8 +167,8 @@ func write(t *packing.Trip) *program {
 	return p
 }
 
-// The larger trips of which not every plan can be tried: an independent solver
-// of integer programs finds the same optimum, part by part of the score.
+// For larger trips, where not every plan can be tried, an independent integer-program
+// solver finds the same optimum, for each part of the score.
 func TestAgainstIntegerProgram(t *testing.T) {
 	where := os.Getenv("SOLVER")
 	if where == "" {
@@ -212,13 +212,13 @@ func TestAgainstIntegerProgram(t *testing.T) {
 			Objective float64 `json:"objective"`
 		}
 		if err := json.Unmarshal([]byte(back), &a); err != nil {
-			t.Fatalf("the solver says %q: %v", back, err)
+			t.Fatalf("got %q from the solver: %v", back, err)
 		}
 		if a.Status == "Infeasible" {
 			return 0, false
 		}
 		if a.Status != "Optimal" || math.Abs(a.Objective-math.Round(a.Objective)) > 1e-4 {
-			t.Fatalf("the solver says %q", back)
+			t.Fatalf("got %q from the solver", back)
 		}
 		return int(math.Round(a.Objective)), true
 	}
@@ -230,7 +230,7 @@ func TestAgainstIntegerProgram(t *testing.T) {
 	bound, missed, refused := 0, 0, 0
 	for n := range trips {
 		trip := draw(r, 12+r.IntN(30), 6+r.IntN(8), 1+r.IntN(3))
-		// A batch is several jars that are alike.
+		// A batch is several identical jars.
 		for i := range trip.Jars {
 			if i > 0 && r.IntN(2) == 0 {
 				trip.Jars[i] = trip.Jars[i-1]
@@ -272,13 +272,13 @@ func TestAgainstIntegerProgram(t *testing.T) {
 			}
 			best, ok := solve(sense, objective, rows, p.whole)
 			if !ok || best != ours[i] {
-				t.Fatalf("trip %d: %s %d, the solver has %d (%v)\n%+v\n%+v", n, names[i], ours[i], best, ok, trip, plan)
+				t.Fatalf("trip %d: %s: got %d, want %d as from the solver (%v)\n%+v\n%+v", n, names[i], ours[i], best, ok, trip, plan)
 			}
 			rows += fmt.Sprintf(" F%d: %s = %d\n", i, objective, best)
 		}
 	}
 	t.Logf("%d trips; %d with a meal missed, %d with a limit, %d refused", trips, missed, bound, refused)
 	if missed < trips/4 || bound < trips/4 {
-		t.Errorf("too few of them are hard")
+		t.Errorf("got too few hard trips")
 	}
 }

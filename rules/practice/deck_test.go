@@ -30,7 +30,7 @@ func row(t testing.TB, d practice.Deck, n int) []practice.Item {
 	for i := range items {
 		var ok bool
 		if items[i], ok = d.Item(i); !ok {
-			t.Fatalf("no item %d", i)
+			t.Fatalf("item %d: got none", i)
 		}
 	}
 	return items
@@ -72,10 +72,10 @@ func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 			o := rules.Evaluate(j.Situation)
 			low, high := tree.Reach(j.Situation)
 			if !o.Settled() || o.Lowest != j.Verdict || low != j.Verdict || high != j.Verdict {
-				t.Fatalf("item %d, jar %d: %v, evaluated %v to %v, exactly %v to %v", n, i, j.Verdict, o.Lowest, o.Highest, low, high)
+				t.Fatalf("item %d, jar %d: got %v, want the evaluator's %v to %v, exactly %v to %v", n, i, j.Verdict, o.Lowest, o.Highest, low, high)
 			}
 			if !told(&j.Situation) || !practice.Shows(&j.Situation) {
-				t.Fatalf("item %d, jar %d cannot be shown by a jar, or is not told in full", n, i)
+				t.Fatalf("item %d, jar %d: no jar can show this, or some signs are not told", n, i)
 			}
 			again := rules.NewSituation()
 			if err := j.Product.Tell(&again); err != nil {
@@ -92,14 +92,14 @@ func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 				t.Fatalf("item %d, jar %d holds facts that are not its product's", n, i)
 			}
 			if (len(j.Deciders()) == 0) != (j.Verdict == rules.Keep) {
-				t.Errorf("item %d, jar %d (%s, %s): %v, decided by %v", n, i, j.Product.ID, it.About.ID, j.Verdict, j.Deciders())
+				t.Errorf("item %d, jar %d (%s, %s): got %v, decided by %v", n, i, j.Product.ID, it.About.ID, j.Verdict, j.Deciders())
 			}
 		}
 		if ids := differ(&it.Jars[0], &it.Jars[1]); !slices.Equal(ids, []rules.SignID{it.Sign}) || it.Jars[0].Product != it.Jars[1].Product {
-			t.Errorf("item %d differs in %v, not in %s alone", n, ids, it.Sign.ID())
+			t.Errorf("item %d: got jars that differ in %v, want %s alone", n, ids, it.Sign.ID())
 		}
 		if it.Jars[0].Verdict == it.Jars[1].Verdict {
-			t.Errorf("item %d: both %v", n, it.Jars[0].Verdict)
+			t.Errorf("item %d: got %v for both jars, want two verdicts", n, it.Jars[0].Verdict)
 		}
 		if !it.Jars[0].Fires(it.About) {
 			t.Errorf("item %d: %s does not fire", n, it.About.ID)
@@ -120,7 +120,7 @@ func TestTurnedSignHoldsTheStricterTwinBack(t *testing.T) {
 			strict = &it.Jars[1]
 		}
 		if !slices.Contains(strict.Deciders(), it.Sign) {
-			t.Errorf("item %d (%s, %s): %s is turned, but %v decide", n, strict.Product.ID, it.About.ID, it.Sign.ID(), names(strict.Deciders()))
+			t.Errorf("item %d (%s, %s): %s is changed, but %v decide", n, strict.Product.ID, it.About.ID, it.Sign.ID(), names(strict.Deciders()))
 		}
 	}
 }
@@ -153,13 +153,13 @@ func TestRowIsBalancedAndMeetsEveryRule(t *testing.T) {
 	}
 	for _, v := range rules.Verdicts {
 		if asked[v]*5 < many || all[v]*5 < 2*many {
-			t.Errorf("%v: %d of %d asked about, %d of %d in all", v, asked[v], many, all[v], 2*many)
+			t.Errorf("%v: got %d of %d jars asked about, %d of %d in all", v, asked[v], many, all[v], 2*many)
 		}
 	}
 	for p := range rules.Parts {
 		for _, r := range rules.Parts[p].Rules {
 			if !met[r.ID] {
-				t.Errorf("%s is never met", r.ID)
+				t.Errorf("%s never comes up", r.ID)
 			}
 		}
 	}
@@ -169,7 +169,7 @@ func TestRowIsBalancedAndMeetsEveryRule(t *testing.T) {
 		low, high = min(low, n), max(high, n)
 	}
 	if low*6 < high {
-		t.Errorf("one product comes %d times, another %d times", low, high)
+		t.Errorf("got one product %d times and another %d times, want them balanced", low, high)
 	}
 	t.Logf("asked %v, all %v, products %d to %d times, %d rules as the point", asked, all, low, high, len(about))
 }
@@ -179,13 +179,13 @@ func TestRowIsBalancedAndMeetsEveryRule(t *testing.T) {
 func TestSeedDecides(t *testing.T) {
 	a := row(t, practice.Deck{Seed: 42}, 300)
 	if !reflect.DeepEqual(a, row(t, practice.Deck{Seed: 42}, 300)) {
-		t.Error("the same seed gave another row")
+		t.Error("the same seed: got a different row")
 	}
 	if reflect.DeepEqual(a, row(t, practice.Deck{Seed: 43}, 300)) {
-		t.Error("another seed gave the same row")
+		t.Error("another seed: got the same row")
 	}
 	if it, _ := (practice.Deck{Seed: 42}).Item(250); !reflect.DeepEqual(it, a[250]) {
-		t.Error("item 250 alone is another than in its row")
+		t.Error("item 250 by itself: got a different item than in its row")
 	}
 }
 
@@ -202,7 +202,7 @@ func TestNarrowedDecks(t *testing.T) {
 					break
 				}
 				if it.About != r || !it.Jars[0].Fires(r) {
-					t.Errorf("asked for %s, got %s", r.ID, it.About.ID)
+					t.Errorf("got an item about %[2]s, want %[1]s", r.ID, it.About.ID)
 				}
 			}
 		}
@@ -227,8 +227,8 @@ func TestNarrowedDecks(t *testing.T) {
 	}
 }
 
-// A bar that barred nothing the rules can be told would be no bar; one that
-// barred a jar as it should be would hide it from the learner.
+// A bar must exclude something that the rules could be told, and must not exclude
+// a sound jar, or the learner would never see one.
 func TestSoundJarsAreShown(t *testing.T) {
 	met := map[string]int{}
 	for _, it := range row(t, practice.Deck{Seed: 1}, 8*len(rules.Catalogue)) {
@@ -239,11 +239,11 @@ func TestSoundJarsAreShown(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
 		if (met[p.ID] > 0) != p.Processed() {
-			t.Errorf("%s: kept %d times, route %s", p.ID, met[p.ID], p.Route.ID())
+			t.Errorf("%s: got %d kept jars with the process %s", p.ID, met[p.ID], p.Route.ID())
 		}
 	}
 	if len(slices.Collect(maps.Keys(met))) == 0 {
-		t.Error("nothing is ever kept")
+		t.Error("got no kept jar at all")
 	}
 }
 

@@ -29,7 +29,7 @@ func TestGrade(t *testing.T) {
 	for _, is := range rules.Verdicts {
 		for _, said := range rules.Verdicts {
 			if got := practice.Grade(is, said); got != want[[2]rules.Verdict{is, said}] {
-				t.Errorf("%v, said %v: %d", is, said, got)
+				t.Errorf("%v, answered %v: got the mark %d", is, said, got)
 			}
 		}
 	}
@@ -74,7 +74,7 @@ func danger(t *testing.T, l *practice.Ladder) practice.Item {
 		}
 		l.Record(&it, truth(&it), 0)
 	}
-	t.Fatal("nine items and no danger")
+	t.Fatal("got nine items without a danger")
 	return practice.Item{}
 }
 
@@ -87,7 +87,7 @@ func TestMissedDangerComesBackAsItWas(t *testing.T) {
 		before := l.All
 		l.Record(&missed, practice.Answer{Said: [2]rules.Verdict{rules.Keep, 0}}, 0)
 		if l.All.Missed != before.Missed+1 || l.All.Alarms != before.Alarms {
-			t.Fatalf("seed %d: counted %+v after %+v", seed, l.All, before)
+			t.Fatalf("seed %d: got the count %+v after %+v", seed, l.All, before)
 		}
 		back := -1
 		for n := range 4 {
@@ -100,7 +100,7 @@ func TestMissedDangerComesBackAsItWas(t *testing.T) {
 			l.Record(&it, truth(&it), 0)
 		}
 		if back != 2 {
-			t.Errorf("seed %d: %s came back after %d others", seed, missed.About.ID, back)
+			t.Errorf("seed %d: %s: got it back after %d others, want 2", seed, missed.About.ID, back)
 		}
 	}
 }
@@ -115,7 +115,7 @@ func TestWhatIsKnownWaits(t *testing.T) {
 	}
 	place := l.Places[it.About.ID]
 	if place.Day != practice.Rungs[place.Rung].Days || place.Day == 0 {
-		t.Fatalf("after three right answers: %+v", place)
+		t.Fatalf("after three right answers: got %+v", place)
 	}
 	due := func(day int) bool {
 		next, _ := l.Next(practice.Deck{}, day)
@@ -148,7 +148,7 @@ func TestMissesWeighMoreThanAlarms(t *testing.T) {
 	alarm := after(func(*practice.Item) rules.Verdict { return rules.Discard })
 	miss := after(func(*practice.Item) rules.Verdict { return rules.Keep })
 	if miss != 0 || alarm != 4 {
-		t.Errorf("from rung 5: a miss leads to %d, an alarm to %d", miss, alarm)
+		t.Errorf("from rung 5: got rung %d after a miss and %d after an alarm, want 0 and 4", miss, alarm)
 	}
 }
 
@@ -162,7 +162,7 @@ func TestTalliesOfTheTimidAndTheBold(t *testing.T) {
 			l.Record(&it, practice.Answer{Said: [2]rules.Verdict{v, v}}, 0)
 		}
 		if v == rules.Discard && (l.All.Missed != 0 || l.All.Alarms != l.All.Harmless) || v == rules.Keep && (l.All.Missed != l.All.Dangers || l.All.Alarms != 0) {
-			t.Errorf("always %v: %+v", v, l.All)
+			t.Errorf("always answered %v: got %+v", v, l.All)
 		}
 		signs, products := 0, 0
 		for _, tally := range l.Signs {
@@ -172,7 +172,7 @@ func TestTalliesOfTheTimidAndTheBold(t *testing.T) {
 			products += tally.Jars()
 		}
 		if signs != 600 || products != 600 || l.All.Jars() != 600 {
-			t.Errorf("600 jars; by sign %d, by product %d, in all %d", signs, products, l.All.Jars())
+			t.Errorf("got %d by sign, %d by product, %d in all, want 600 of each", signs, products, l.All.Jars())
 		}
 	}
 }
@@ -187,11 +187,11 @@ func TestWeakestIsWhatWasMissed(t *testing.T) {
 	l.Signs["mold"].Alarms = 20
 	w := l.Weakest(2)
 	if w[0] != rules.SignCloud || w[1] != rules.SignMold {
-		t.Errorf("next: %v", names(w))
+		t.Errorf("got %v next", names(w))
 	}
 	delete(l.Signs, "press")
 	if w := l.Weakest(1); w[0] != rules.SignPress {
-		t.Errorf("never practiced, but next is %v", names(w))
+		t.Errorf("got %v next, want the sign that was never practiced", names(w))
 	}
 }
 
@@ -212,17 +212,17 @@ func TestLadderKeeps(t *testing.T) {
 	}
 	again, err := practice.ParseLadder(text)
 	if err != nil || !reflect.DeepEqual(l, again) {
-		t.Errorf("it came back otherwise: %v", err)
+		t.Errorf("got a different ladder back: %v", err)
 	}
 	for _, bad := range []string{"", "{", `{"version":2}`, `{"version":1,"all":{"dangers":1,"missed":2}}`,
 		`{"version":1,"places":{"deposit.mold":{"rung":99}}}`, `{"version":1,"signs":{"cloud":{"alarms":1}}}`, `{"version":1,"places":{"deposit.mold":{"rung":-1}}}`, `{"version":1,"turn":1,"touched":2}`, `{"version":1,"turn":-5}`, `{"version":1,"turn":9000000000000000000}`} {
 		if _, err := practice.ParseLadder([]byte(bad)); err == nil {
-			t.Errorf("%q was read", bad)
+			t.Errorf("%q: got no error, want one", bad)
 		}
 	}
 	old, err := practice.ParseLadder([]byte(`{"version":1,"places":{"no.such.rule":{"rung":1},"deposit.mold":null},"signs":{"no-such-sign":{}}}`))
 	if err != nil || len(old.Places)+len(old.Signs) != 0 {
-		t.Errorf("what this edition does not have: %v, %+v", err, old)
+		t.Errorf("entries that this edition does not have: got %v, %+v", err, old)
 	}
 }
 
@@ -240,11 +240,11 @@ func TestSetKeeps(t *testing.T) {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		if !reflect.DeepEqual(items, row(t, d, practice.MostItems)) {
-			t.Errorf("seed %d: the set came back otherwise", seed)
+			t.Errorf("seed %d: got a different set back", seed)
 		}
 	}
 	if n := len(practice.Deck{}.Set(1000).Items); n != practice.MostItems {
-		t.Errorf("a set of %d items", n)
+		t.Errorf("got a set of %d items, want at most MostItems", n)
 	}
 }
 
@@ -253,7 +253,7 @@ func TestDamagedSets(t *testing.T) {
 	const good = `{"about":"deposit.mold","product":"peaches","shows":{"mold":"seen","method":"boiling-water"},"sign":"mold","turned":"none"}`
 	set := func(entry string) []byte { return []byte(`{"version":1,"items":[` + good + `,` + entry + `]}`) }
 	if _, items, err := practice.ParseSet(set(good)); err != nil || items[1].Jars[0].Verdict != rules.Discard || items[1].Jars[1].Verdict != rules.Keep {
-		t.Fatalf("the good one: %v", err)
+		t.Fatalf("a good set: got the error %v", err)
 	}
 	for entry, want := range map[string]string{
 		`{}`:                       `practice set: item 2: about: no rule ""`,
@@ -274,7 +274,7 @@ func TestDamagedSets(t *testing.T) {
 	}
 	for _, text := range []string{"", "[]", `{"version":2,"items":[` + good + `]}`, `{"version":1,"items":[]}`} {
 		if _, _, err := practice.ParseSet([]byte(text)); err == nil {
-			t.Errorf("%q was read", text)
+			t.Errorf("%q: got no error, want one", text)
 		}
 	}
 }
@@ -289,7 +289,7 @@ func TestWilson(t *testing.T) {
 	}{{0, 0, 0, 1}, {0, 10, 0, 0.27753}, {1, 10, 0.01788, 0.40415}, {5, 10, 0.23659, 0.76341}, {10, 10, 0.72247, 1}} {
 		low, high := practice.Wilson(c.k, c.n)
 		if math.Abs(low-c.low) > 1e-5 || math.Abs(high-c.high) > 1e-5 {
-			t.Errorf("%d of %d: %.5f to %.5f", c.k, c.n, low, high)
+			t.Errorf("%d of %d: got %.5f to %.5f", c.k, c.n, low, high)
 		}
 	}
 	for n := 1; n <= 120; n++ {
@@ -298,11 +298,11 @@ func TestWilson(t *testing.T) {
 			share := float64(k) / float64(n)
 			mirrorLow, mirrorHigh := practice.Wilson(n-k, n)
 			if low > share || high < share || low < 0 || high > 1 || math.Abs(low+mirrorHigh-1) > 1e-12 || math.Abs(high+mirrorLow-1) > 1e-12 {
-				t.Errorf("%d of %d: %v to %v", k, n, low, high)
+				t.Errorf("%d of %d: got %v to %v", k, n, low, high)
 			}
 			wide, wider := practice.Wilson(2*k, 2*n)
 			if wider-wide >= high-low {
-				t.Errorf("%d of %d is no wider than twice as much", k, n)
+				t.Errorf("%d of %d: got an interval no wider than for twice as many", k, n)
 			}
 		}
 	}
@@ -316,13 +316,13 @@ func FuzzParseSet(f *testing.F) {
 		set, items, err := practice.ParseSet(text)
 		if err != nil {
 			if items != nil || !strings.HasPrefix(err.Error(), "practice set: ") {
-				t.Errorf("%d items and %q", len(items), err)
+				t.Errorf("got %d items and the error %q", len(items), err)
 			}
 			return
 		}
 		for n := range items {
 			if ids := differ(&items[n].Jars[0], &items[n].Jars[1]); len(ids) != 1 || items[n].Jars[0].Verdict == items[n].Jars[1].Verdict {
-				t.Errorf("item %d differs in %v", n, names(ids))
+				t.Errorf("item %d: got jars that differ in %v, want one sign", n, names(ids))
 			}
 			set.Items[n] = items[n].Entry()
 		}
@@ -344,7 +344,7 @@ func FuzzParseLadder(f *testing.F) {
 		l, err := practice.ParseLadder(text)
 		if err != nil {
 			if l != nil || !strings.HasPrefix(err.Error(), "practice: ") {
-				t.Errorf("%v and %q", l, err)
+				t.Errorf("got the ladder %v and the error %q", l, err)
 			}
 			return
 		}
@@ -363,7 +363,7 @@ func FuzzParseLadder(f *testing.F) {
 			turn, jars := l.Turn, l.All.Jars()
 			l.Record(&it, truth(&it), day)
 			if l.Turn != turn+1 || l.All.Jars() <= jars {
-				t.Fatalf("%d items and %d jars became %d and %d", turn, jars, l.Turn, l.All.Jars())
+				t.Fatalf("%d items and %d jars: got %d and %d afterward", turn, jars, l.Turn, l.All.Jars())
 			}
 		}
 	})

@@ -17,7 +17,7 @@ func TestSound(t *testing.T) {
 			t.Fatal(err)
 		}
 		if (j.Verdict == rules.Keep) != p.Processed() {
-			t.Errorf("%s as it should be: %v", p.ID, j.Verdict)
+			t.Errorf("%s, sound: got %v", p.ID, j.Verdict)
 		}
 	}
 	peaches, _ := rules.ProductByID("peaches")
@@ -35,9 +35,9 @@ func TestSound(t *testing.T) {
 		}
 	}
 	if _, err := practice.Sound(peaches, rules.StandingPublished, rules.ExtrasOil); err == nil {
-		t.Error("followed exactly and packed in oil")
+		t.Error("a recipe followed exactly, yet packed in oil: got no error, want one")
 	}
 	if _, err := practice.Sound(peaches, rules.OpenedNo, rules.SmellOff); err == nil {
-		t.Error("closed and smelled at")
+		t.Error("a closed jar with a smell: got no error, want one")
 	}
 }

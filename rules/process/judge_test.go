@@ -91,11 +91,11 @@ func TestWas(t *testing.T) {
 	} {
 		j := process.Was(c.record)
 		if j.Possible != c.want || j.Missing != c.missing || j.MinutesShort != c.minutes || j.PressureShort != c.tenths {
-			t.Errorf("%s: %v, missing %v, short %d min %d tenths; want %v, %v, %d, %d", c.name,
+			t.Errorf("%s: got %v, missing %v, short %d min %d tenths; want %v, %v, %d, %d", c.name,
 				j.Possible, j.Missing.Words(), j.MinutesShort, j.PressureShort, c.want, c.missing.Words(), c.minutes, c.tenths)
 		}
 		if why := j.Why(); len(why) == 0 || !strings.EqualFold(why[0].String(), c.want.String()+".") {
-			t.Errorf("%s: explained as %q", c.name, why)
+			t.Errorf("%s: got the explanation %q", c.name, why)
 		}
 	}
 }
@@ -182,13 +182,13 @@ func TestEveryExactRecord(t *testing.T) {
 						t.Fatalf("%+v: %v, want %v", r, got, want)
 					}
 					if m > 0 && here[(m-1)*pounds+p] < got {
-						t.Fatalf("%+v: milder with a minute less", r)
+						t.Fatalf("%+v: got a milder answer with a minute less", r)
 					}
 					if p > 0 && here[m*pounds+p-1] < got {
-						t.Fatalf("%+v: milder with a pound less", r)
+						t.Fatalf("%+v: got a milder answer with a pound less", r)
 					}
 					if below[m*pounds+p] > got {
-						t.Fatalf("%+v: milder than below", r)
+						t.Fatalf("%+v: got a milder answer than at the altitude below", r)
 					}
 				}
 			}
@@ -196,7 +196,7 @@ func TestEveryExactRecord(t *testing.T) {
 		}
 	})
 	if count < 1_000_000 {
-		t.Errorf("only %d records", count)
+		t.Errorf("got only %d records", count)
 	}
 }
 
@@ -220,7 +220,7 @@ func TestGaugeErrorNeverHelps(t *testing.T) {
 							t.Fatalf("%+v: %v, want %v", r, got, want)
 						}
 						if got < milder {
-							t.Fatalf("%+v: milder than with a dial that reads lower", r)
+							t.Fatalf("%+v: got a milder answer than with a dial that reads lower", r)
 						}
 						milder = got
 					}
@@ -256,7 +256,7 @@ func TestMemoryNeverEstablishes(t *testing.T) {
 		})
 	}
 	if remembered == 0 {
-		t.Error("no remembered rows met")
+		t.Error("got no rows from memory")
 	}
 }
 
@@ -298,7 +298,7 @@ func TestForgettingOnlyWidens(t *testing.T) {
 			got[d] = j.Possible
 			for rest := d; rest != 0; rest &= rest - 1 {
 				if less := got[d&^(rest&-rest)]; less&^j.Possible != 0 {
-					t.Fatalf("%+v: forgetting %v loses %v", r, (rest & -rest).Words(), less&^j.Possible)
+					t.Fatalf("%+v: without %v the answer %v is lost", r, (rest & -rest).Words(), less&^j.Possible)
 				}
 			}
 			open := d
@@ -309,7 +309,7 @@ func TestForgettingOnlyWidens(t *testing.T) {
 				open |= process.DatumGauge
 			}
 			if j.Missing&^open != 0 || (j.Missing == 0) != j.Possible.Settled() {
-				t.Fatalf("%+v without %v: %v, missing %v", r, d.Words(), j.Possible, j.Missing.Words())
+				t.Fatalf("%+v without %v: got %v, missing %v", r, d.Words(), j.Possible, j.Missing.Words())
 			}
 		}
 	}
@@ -341,10 +341,10 @@ func TestUnknownIsTheUnion(t *testing.T) {
 					set(&r, process.Between(a, b))
 					got := process.Was(r).Possible
 					if union&^got != 0 {
-						t.Fatalf("%+v: %s from %d to %d gives %v, but %v is possible", base, name, a, b, got, union)
+						t.Fatalf("%+v: %s from %d to %d: got %v, but %v is possible", base, name, a, b, got, union)
 					}
 					if name != "altitude" && got != union { // the coarse altitudes step over feet
-						t.Fatalf("%+v: %s from %d to %d gives %v, but only %v is possible", base, name, a, b, got, union)
+						t.Fatalf("%+v: %s from %d to %d: got %v, but only %v is possible", base, name, a, b, got, union)
 					}
 				}
 			}
@@ -380,7 +380,7 @@ func TestAltitudeRangeIsTheUnion(t *testing.T) {
 		}
 	})
 	if checks == 0 {
-		t.Error("nothing checked")
+		t.Error("got no checks")
 	}
 }
 
@@ -413,7 +413,7 @@ func TestMissingNumbers(t *testing.T) {
 					narrows = process.Was(exact).Possible != all.Possible
 				}
 				if !all.Possible.Settled() && narrows != (all.Missing&c.datum != 0) {
-					t.Errorf("%+v: some %v narrows %v: %v, but missing %v", r, c.datum.Words(), all.Possible, narrows, all.Missing.Words())
+					t.Errorf("%+v: some %v narrows %v: want %v, got missing %v", r, c.datum.Words(), all.Possible, narrows, all.Missing.Words())
 				}
 			}
 		}
@@ -425,15 +425,15 @@ func TestMissingWouldSettle(t *testing.T) {
 	r := forget(beans, process.DatumVented|process.DatumAltitude|process.DatumPack)
 	j := process.Was(r)
 	if want := process.DatumVented | process.DatumAltitude; j.Missing != want {
-		t.Fatalf("missing %v, want %v", j.Missing.Words(), want.Words())
+		t.Fatalf("got missing %v, want %v", j.Missing.Words(), want.Words())
 	}
 	r.Vented = process.Vented
 	if j = process.Was(r); j.Missing != process.DatumAltitude {
-		t.Fatalf("missing %v after venting is known", j.Missing.Words())
+		t.Fatalf("with venting known: got missing %v, want the altitude", j.Missing.Words())
 	}
 	r.Altitude = process.Exactly(700)
 	if j = process.Was(r); j.Missing != 0 || j.Possible != process.Met {
-		t.Fatalf("%v, missing %v after the altitude is known", j.Possible, j.Missing.Words())
+		t.Fatalf("with the altitude known: got %v, missing %v, want it settled", j.Possible, j.Missing.Words())
 	}
 }
 
@@ -443,24 +443,24 @@ func TestHeatExplains(t *testing.T) {
 	j := process.Was(r)
 	h, err := j.Heat()
 	if err != nil || h.Held >= h.Published || h.Share() <= 0 || h.Share() >= 0.5 {
-		t.Errorf("not vented: %+v, %v", h, err)
+		t.Errorf("not vented: got %+v, %v", h, err)
 	}
 	r = beans
 	r.ReadsHigh = process.Exactly(10)
 	j = process.Was(r)
 	// One psi low at 11 psi and sea level leaves 0.755 of the lethal rate.
 	if h, err = j.Heat(); err != nil || h.Share() < 0.745 || h.Share() > 0.765 {
-		t.Errorf("one pound high: share %g, %v", h.Share(), err)
+		t.Errorf("one pound high: got the share %g, %v", h.Share(), err)
 	}
 	for _, d := range []process.Datum{process.DatumMinutes, process.DatumPressure, process.DatumAltitude, process.DatumReadsHigh} {
 		j = process.Was(forget(beans, d))
 		if _, err := j.Heat(); err == nil {
-			t.Errorf("heat without %v", d.Words())
+			t.Errorf("got the heat without %v, want an error", d.Words())
 		}
 	}
 	j = process.Was(process.Record{Product: "pesto"})
 	if _, err := j.Heat(); err == nil {
-		t.Error("heat without a published line")
+		t.Error("got the heat without a published line, want an error")
 	}
 }
 
@@ -517,7 +517,7 @@ func TestSterileJars(t *testing.T) {
 	ten := process.Line{Minutes: 10}
 	nine := process.Line{Minutes: 9}
 	if ten.SterileJars() || !nine.SterileJars() {
-		t.Error("10 minutes need no boiled jars, 9 do")
+		t.Error("want sterile jars for 9 minutes and not for 10")
 	}
 }
 

@@ -24,17 +24,17 @@ func TestNoJarTakesTheTimeOfASmallerOne(t *testing.T) {
 				return
 			}
 			if q.Jar == process.OtherJar {
-				t.Errorf("%+v: a jar of unknown size has a process", q)
+				t.Errorf("%+v: got a process for a jar of unknown size", q)
 			}
 			for _, l := range lines {
 				size := q.Jar
 				if l.Larger != 0 {
 					borrowed++
 					if size = l.Larger; ounces[size] <= ounces[q.Jar] {
-						t.Errorf("%+v: takes the time of a jar of %d ounces", q, ounces[size])
+						t.Errorf("%+v: got the time of a jar of %d ounces, want a larger one", q, ounces[size])
 					}
 					if !strings.Contains(l.Cite().Source, "Choose the right jar") {
-						t.Errorf("%+v: borrows a time without a source: %s", q, l.Cite())
+						t.Errorf("%+v: got a time of another size without a source for that: %s", q, l.Cite())
 					}
 				}
 				if l.Row.Jar&size == 0 {
@@ -69,7 +69,7 @@ func TestALargerJarNeverNeedsLess(t *testing.T) {
 							r.Jar = jars[i-1]
 							smaller := process.Was(r).Possible
 							if checks++; smaller&short != 0 && larger&short == 0 {
-								t.Fatalf("%+v: %v, yet the next larger jar is %v", r, smaller, larger)
+								t.Fatalf("%+v: got %v, yet the next larger jar is %v", r, smaller, larger)
 							}
 						}
 					}
@@ -78,7 +78,7 @@ func TestALargerJarNeverNeedsLess(t *testing.T) {
 		})
 	}
 	if checks == 0 {
-		t.Error("nothing checked")
+		t.Error("got no checks")
 	}
 }
 
@@ -104,15 +104,15 @@ func TestSizesInBetween(t *testing.T) {
 		{"a half-gallon of apple juice", process.Query{Product: "apple-juice", Pack: process.Hot, Jar: process.HalfGallon, Method: process.BoilingWater}, 10, 0, process.Met},
 	} {
 		if got := process.Was(record(c.query, c.minutes, c.tenths)).Possible; got != c.enough {
-			t.Errorf("%s: %v at %d minutes, want %v", c.name, got, c.minutes, c.enough)
+			t.Errorf("%s: got %v at %d minutes, want %v", c.name, got, c.minutes, c.enough)
 		}
 		if got := process.Was(record(c.query, c.minutes-1, c.tenths)).Possible; got != process.Short {
-			t.Errorf("%s: %v at %d minutes, want short", c.name, got, c.minutes-1)
+			t.Errorf("%s: got %v at %d minutes, want short", c.name, got, c.minutes-1)
 		}
 	}
 	j := process.Was(record(process.Query{Product: "clams", Pack: process.Hot, Jar: process.TwelveOunce, Method: process.Pressure, Gauge: process.Dial}, 60, 110))
 	if why := prose.List(j.Why(), " ").String(); j.Possible != process.Short || !strings.Contains(why, "No time is published for 12-ounce jars; the time for pint jars is enough for a smaller jar.") {
-		t.Errorf("12-ounce clams for the half-pint's 60 minutes: %v, %s", j.Possible, why)
+		t.Errorf("12-ounce clams for the half-pint's 60 minutes: got %v, %s", j.Possible, why)
 	}
 }
 
@@ -149,7 +149,7 @@ func TestPasteurizingIsForTheRecipesThatNameIt(t *testing.T) {
 					want = process.NoProcess
 				}
 				if got := process.Was(record(q, minutes, 0)).Possible; got != want {
-					t.Errorf("%+v for %d minutes: %v, want %v", q, minutes, got, want)
+					t.Errorf("%+v for %d minutes: got %v, want %v", q, minutes, got, want)
 				}
 			}
 		})
@@ -157,7 +157,7 @@ func TestPasteurizingIsForTheRecipesThatNameIt(t *testing.T) {
 	dill := record(process.Query{Product: "quick-fresh-pack-dill-pickles", Pack: process.Raw, Jar: process.Quart, Method: process.Pasteurized}, 29, 0)
 	j := process.Was(dill)
 	if why := prose.List(j.Why(), " ").String(); !strings.Contains(why, "30 minutes in water kept at 180 to 185 °F (82 to 85 °C) by a thermometer") || strings.Contains(why, "published heat") {
-		t.Errorf("dill pickles for 29 minutes: %s", why)
+		t.Errorf("dill pickles for 29 minutes: got %s", why)
 	}
 }
 
@@ -166,12 +166,12 @@ func TestSmokedFishNeedsItsCanner(t *testing.T) {
 	for i := range process.Foods {
 		f := &process.Foods[i]
 		if least, most := f.Canner(); (least == 16 && most == 22) != (f.ID == "smoked-fish") || (least == 0) != (most == 0) {
-			t.Errorf("%s: canner of %d to %d quarts", f.ID, least, most)
+			t.Errorf("%s: got a canner of %d to %d quarts", f.ID, least, most)
 		}
 	}
 	r := record(process.Query{Product: "smoked-fish", Pack: process.Raw, Jar: process.Pint, Method: process.Pressure, Gauge: process.Weighted}, 110, 100)
 	j := process.Was(r)
 	if why := prose.List(j.Why(), " ").String(); !strings.Contains(why, "Only in a canner that holds 16 to 22 quarts.") {
-		t.Errorf("smoked fish: %s", why)
+		t.Errorf("smoked fish: got %s", why)
 	}
 }

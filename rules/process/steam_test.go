@@ -16,7 +16,7 @@ import (
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s: %.10g, want %.10g", what, got, want)
+		t.Errorf("%s: got %.10g, want %.10g", what, got, want)
 	}
 }
 
@@ -135,13 +135,13 @@ const grid = `
 func TestCannerGrid(t *testing.T) {
 	lines := strings.Split(strings.TrimSpace(grid), "\n")
 	if len(lines) != 11 {
-		t.Fatalf("%d lines", len(lines))
+		t.Fatalf("got %d lines, want 11", len(lines))
 	}
 	for _, line := range lines {
 		f := strings.Fields(line)
 		at := must(strconv.Atoi(f[0]))
 		if len(f) != 12 {
-			t.Fatalf("%d ft: %d columns", at, len(f))
+			t.Fatalf("%d ft: got %d columns, want 12", at, len(f))
 		}
 		for i, cell := range f[1:] {
 			c := must(process.CannerTemperature(float64(5+i), process.Feet(at), 1))
@@ -176,7 +176,7 @@ func TestPublishedPressuresHold240(t *testing.T) {
 		top := carrots(c.gauge, c.top)
 		near(t, "top of the band", top, c.atTop, 0.0055)
 		if top < 240-c.below {
-			t.Errorf("at %d ft %.2f °F is more than %g below 240", c.top, top, c.below)
+			t.Errorf("at %d ft: got %.2f °F, want no more than %g below 240", c.top, top, c.below)
 		}
 	}
 	// Lethal rate at the top of each dial band and of the lower weighted band.
@@ -251,7 +251,7 @@ func TestOutsideTheRange(t *testing.T) {
 		"hold too hot":          second(process.HoldF0(150, 1)),
 	} {
 		if err == nil {
-			t.Errorf("%s: no error", what)
+			t.Errorf("%s: got no error, want one", what)
 		}
 	}
 	for what, err := range map[string]error{
@@ -273,13 +273,13 @@ func TestFeetFromMeters(t *testing.T) {
 	// 304 m are 997.4 ft, 305 m are 1,000.66 ft; 3,048 m are 10,000 ft exactly.
 	for meters, feet := range map[int]process.Feet{0: 0, 1: 4, 304: 998, 305: 1001, 609: 1999, 610: 2002, 3048: 10000, 3049: 10004, -3048: -10000, -430: -1410} {
 		if got := process.FeetFromMeters(meters); got != feet {
-			t.Errorf("%d m: %d ft, want %d", meters, got, feet)
+			t.Errorf("%d m: got %d ft, want %d", meters, got, feet)
 		}
 	}
 	for m := -500; m < 5000; m++ {
 		exact := float64(m) / 0.3048
 		if f := float64(process.FeetFromMeters(m)); f < exact-1e-9 || f >= exact+1 {
-			t.Fatalf("%d m: %g ft for %g", m, f, exact)
+			t.Fatalf("%d m: got %g ft, want %g rounded up", m, f, exact)
 		}
 	}
 }
@@ -287,7 +287,7 @@ func TestFeetFromMeters(t *testing.T) {
 func TestBoilMinutes(t *testing.T) {
 	for at, want := range map[process.Feet]int{-1412: 10, 0: 10, 999: 10, 1000: 11, 1001: 11, 1999: 11, 2000: 12, 2001: 12, 4999: 14, 5000: 15, 5001: 15, 8000: 18} {
 		if got := process.BoilMinutes(at); got != want {
-			t.Errorf("%d ft: %d minutes, want %d", at, got, want)
+			t.Errorf("%d ft: got %d minutes, want %d", at, got, want)
 		}
 	}
 	// Never less than the reading that rounds a part of a thousand up.
@@ -297,7 +297,7 @@ func TestBoilMinutes(t *testing.T) {
 			lenient++
 		}
 		if got := process.BoilMinutes(at); got < lenient || got > lenient+1 || got < process.BoilMinutes(at-1) {
-			t.Fatalf("%d ft: %d minutes, the other reading gives %d", at, got, lenient)
+			t.Fatalf("%d ft: got %d minutes, want at least the %d of the other reading, and at most one more", at, got, lenient)
 		}
 	}
 }

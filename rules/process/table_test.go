@@ -89,15 +89,15 @@ func TestFoodsAreNamedOnce(t *testing.T) {
 	for _, f := range process.Foods {
 		key := f.ID + "/" + f.Form.String()
 		if seen[key] {
-			t.Errorf("%s stands twice", key)
+			t.Errorf("%s is in the table twice", key)
 		}
 		seen[key], ids[f.ID] = true, true
 		if f.ID != slug(f.ID) || f.Name == "" || f.Form == "" || len(f.Rows) == 0 {
-			t.Errorf("%s: id, name, form or rows", key)
+			t.Errorf("%s: the id, name, form or rows are missing or wrong", key)
 		}
 	}
 	if len(ids) != 107 {
-		t.Errorf("%d products, want 107", len(ids))
+		t.Errorf("got %d products, want 107", len(ids))
 	}
 }
 
@@ -136,7 +136,7 @@ func TestRowsAreSound(t *testing.T) {
 }
 
 // TestTranscription compares every cell with testdata/tables/process.csv,
-// which another hand typed from the same sources, in both directions.
+// which was typed separately from the same sources, in both directions.
 func TestTranscription(t *testing.T) {
 	file, err := os.Open("../../testdata/tables/process.csv")
 	if err != nil {
@@ -151,12 +151,12 @@ func TestTranscription(t *testing.T) {
 	}
 	header := strings.Join(records[0], ",")
 	if want := "product,form,pack,method,jar,band,minutes,dial_psi,weighted_psi,acid,evidence"; header != want {
-		t.Fatalf("header %s, want %s", header, want)
+		t.Fatalf("got the header %s, want %s", header, want)
 	}
 	theirs := map[string]string{}
 	for i, r := range records[1:] {
 		if len(r) != len(records[0]) {
-			t.Fatalf("line %d: %d fields", i+2, len(r))
+			t.Fatalf("line %d: got %d fields", i+2, len(r))
 		}
 		key := slug(r[0]) + "|" + slug(r[1]) + "|" + slug(r[2]) + "|" + slug(r[3]) + "|" + slug(r[4]) + "|"
 		psi := r[8]
@@ -168,7 +168,7 @@ func TestTranscription(t *testing.T) {
 		key += r[5]
 		cell := fmt.Sprintf("%s min, %s psi, acid %q, %s", r[6], psi, r[9], r[10])
 		if old, twice := theirs[key]; twice {
-			t.Errorf("line %d: %s stands twice: %s; %s", i+2, key, old, cell)
+			t.Errorf("line %d: %s is there twice: %s; %s", i+2, key, old, cell)
 		}
 		theirs[key] = cell
 	}
@@ -302,7 +302,7 @@ func TestBandEdges(t *testing.T) {
 		}
 	}
 	if checks < 4000 {
-		t.Errorf("only %d look-ups", checks)
+		t.Errorf("got only %d look-ups", checks)
 	}
 }
 
@@ -336,7 +336,7 @@ func TestNothingIsInterpolated(t *testing.T) {
 			}
 			lines, err := process.Lines(q)
 			if len(lines) != want {
-				t.Errorf("%+v: %d lines, want %d", q, len(lines), want)
+				t.Errorf("%+v: got %d lines, want %d", q, len(lines), want)
 			}
 			var lacks *process.NoProcessError
 			if want > 0 {
@@ -345,20 +345,20 @@ func TestNothingIsInterpolated(t *testing.T) {
 					t.Errorf("%+v: %v", q, err)
 				}
 			} else if absent++; !errors.As(err, &lacks) || !errors.Is(err, process.ErrNoProcess) || lacks.Lacks == "" || lacks.Has == "" {
-				t.Errorf("%+v: error %v", q, err)
+				t.Errorf("%+v: got the error %v", q, err)
 			}
 			for i, l := range lines {
 				// Lines of one look-up differ: neither asks for less of both.
 				for _, o := range lines[:i] {
 					if (o.Minutes-l.Minutes)*(o.PSI-l.PSI) >= 0 {
-						t.Errorf("%+v: %v makes %v needless", q, &o, &l)
+						t.Errorf("%+v: %v makes %v unnecessary", q, &o, &l)
 					}
 				}
 			}
 		})
 	}
 	if found == 0 || absent == 0 {
-		t.Errorf("found %d, absent %d", found, absent)
+		t.Errorf("got %d look-ups with a line and %d without, want some of each", found, absent)
 	}
 }
 
@@ -471,7 +471,7 @@ func TestUtahColumn(t *testing.T) {
 						continue
 					}
 					if w := want[key{f.ID, pack}][i]; r.High != w {
-						t.Errorf("%s: %d minutes above 8,000 ft, want %d", f.ID, r.High, w)
+						t.Errorf("%s: got %d minutes above 8,000 ft, want %d", f.ID, r.High, w)
 					}
 				}
 			}
@@ -479,6 +479,6 @@ func TestUtahColumn(t *testing.T) {
 	}
 	lines, err := process.Lines(process.Query{Product: "apples", Pack: process.Hot, Jar: process.Pint, Method: process.BoilingWater, Altitude: 8001})
 	if err != nil || len(lines) != 1 || !strings.Contains(lines[0].Cite().Source, process.UtahHigh.Source) {
-		t.Errorf("apples at 8,001 ft: %v, %v", lines, err)
+		t.Errorf("apples at 8,001 ft: got %v, %v", lines, err)
 	}
 }

@@ -19,10 +19,10 @@ func TestValuesOfEveryJudgment(t *testing.T) {
 		for _, confirmed := range []bool{false, true} {
 			values := processed.Values(s, confirmed, 0, false)
 			if met := slices.Equal(values, []rules.Value{rules.ProcessMet}); met && s != process.Met && !confirmed {
-				t.Errorf("%v counts as published", s)
+				t.Errorf("%v: got “as published” without confirmation", s)
 			}
 			if slices.Contains(values, rules.ProcessMet) == processed.RulesOut(s) {
-				t.Errorf("%v, confirmed %v: %v", s, confirmed, values)
+				t.Errorf("%v, confirmed %v: got %v", s, confirmed, values)
 			}
 			for more := s; more <= all; more++ {
 				if more&s != s {
@@ -30,17 +30,17 @@ func TestValuesOfEveryJudgment(t *testing.T) {
 				}
 				for _, v := range values {
 					if !slices.Contains(processed.Values(more, confirmed, 0, false), v) {
-						t.Errorf("%v leaves %s open, and %v does not", s, v.ID(), more)
+						t.Errorf("%v leaves %s open, but the wider %v does not", s, v.ID(), more)
 					}
 				}
 			}
 			for _, said := range rules.SignProcess.Info().Values {
 				got := processed.Values(s, confirmed, said.Value, true)
 				if said.Value != rules.ProcessMet && !slices.Equal(got, []rules.Value{said.Value}) {
-					t.Errorf("%v: %s was said, and %v told", s, said.ID, got)
+					t.Errorf("%v with the answer %s: got %v", s, said.ID, got)
 				}
 				if said.Value == rules.ProcessMet && slices.Contains(got, rules.ProcessMet) == processed.RulesOut(s) {
-					t.Errorf("%v: as published was said, and %v told", s, got)
+					t.Errorf("%v with the answer “as published”: got %v", s, got)
 				}
 			}
 		}
@@ -57,20 +57,20 @@ func TestRecordOfEveryProduct(t *testing.T) {
 			r := processed.Record(p, table)
 			switch {
 			case len(tables) == 0 && (r.Product != "" || r.Form != ""):
-				t.Errorf("%s has no table, and %q takes %+v", p.ID, table, r)
+				t.Errorf("%s has no table: got %+[3]v for %[2]q", p.ID, table, r)
 			case slices.Contains(tables, table) && r.Product+"/"+r.Form != table && r.Product != table:
-				t.Errorf("%s: %q takes %s/%s", p.ID, table, r.Product, r.Form)
+				t.Errorf("%s: %q: got the table %s/%s", p.ID, table, r.Product, r.Form)
 			case len(tables) > 1 && !slices.Contains(tables, table) && r.Form != "":
-				t.Errorf("%s: %q takes the form %q", p.ID, table, r.Form)
+				t.Errorf("%s: %q: got the form %q", p.ID, table, r.Form)
 			}
 		}
 	}
 	for _, v := range rules.SignMethod.Info().Values {
 		if m := processed.Method(v.Value, true); (m == 0) != (v.Value == rules.MethodUntold) {
-			t.Errorf("%s means %d", v.ID, m)
+			t.Errorf("%s: got the method %d", v.ID, m)
 		}
 	}
 	if m := processed.Method(0, false); m != 0 {
-		t.Errorf("an unknown method means %d", m)
+		t.Errorf("an unknown method: got %d, want 0", m)
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// loud is a language that nobody speaks: it says everything between marks, has other
-// words for some, and no form for one.
+// loud is a made-up language: it puts everything between marks, has other words for
+// some texts, and no singular form.
 type loud map[string]string
 
 func (l loud) Whole(english string) string {
@@ -78,7 +78,7 @@ func TestTextsCompare(t *testing.T) {
 	different := map[prose.Text]bool{}
 	for _, text := range []prose.Text{"a", prose.Own("a"), prose.Upper("a"), prose.Lower("a"), prose.Say("a"), prose.Say("%s", "a"), prose.Say("%s", prose.Text("a")), prose.Say("%s%s", "a", "b"), prose.Say("%s%s", "ab", ""), prose.Say("%d", 1), prose.Say("%d", 1.0), prose.Say("%s", "1")} {
 		if different[text] {
-			t.Errorf("%q is another text too", text)
+			t.Errorf("%q: got the same text, want a different one", text)
 		}
 		different[text] = true
 	}
@@ -94,7 +94,7 @@ type plainFault struct{ error }
 
 func (plainFault) Plain() prose.Text { return "Load this page again." }
 
-// What went wrong is said in the reader's language as far as the errors know it.
+// Errors are shown in the reader's language as far as they have a text in it.
 func TestErrors(t *testing.T) {
 	inner := fault{errors.New("it is broken")}
 	for _, c := range []struct {
@@ -120,7 +120,7 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// Whatever words are filled in come out as they went in.
+// Words that are filled in come out unchanged.
 func FuzzOwn(f *testing.F) {
 	f.Add("Grandma: Storage", "%d", 3)
 	f.Add("\x01s3:abc", "\x01", -1)

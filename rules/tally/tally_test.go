@@ -26,7 +26,7 @@ func TestWilsonNewcombe(t *testing.T) {
 	}{{81, 263, 0.2553, 0.3662}, {15, 148, 0.0624, 0.1605}, {0, 20, 0, 0.1611}, {1, 29, 0.0061, 0.1718}, {0, 10, 0, 0.2775}, {10, 10, 0.7225, 1}, {5, 10, 0.2366, 0.7634}} {
 		i, err := tally.Wilson(c.failures, c.n, 0.95)
 		if err != nil || !near(i.Low, c.low, 6e-5) || !near(i.High, c.high, 6e-5) {
-			t.Errorf("%d of %d: %v, %v; want %v to %v", c.failures, c.n, i, err, c.low, c.high)
+			t.Errorf("%d of %d: got %v, %v; want %v to %v", c.failures, c.n, i, err, c.low, c.high)
 		}
 	}
 }
@@ -47,14 +47,14 @@ func TestWilsonSolvesItsEquation(t *testing.T) {
 					continue
 				}
 				if s := math.Abs(p-end) / math.Sqrt(end*(1-end)/float64(n)); !near(s, z, 1e-9) {
-					t.Fatalf("%d of %d: the score at %v is %v", k, n, end, s)
+					t.Fatalf("%d of %d: the score at %v: got %v", k, n, end, s)
 				}
 			}
 			if !(i.Low <= p && p <= i.High) || i.Low < 0 || i.High > 1 {
-				t.Fatalf("%d of %d: %v", k, n, i)
+				t.Fatalf("%d of %d: got %v, want it to contain the share", k, n, i)
 			}
 			if wider, _ := tally.Wilson(k, n, 0.99); wider.Low > i.Low || wider.High < i.High {
-				t.Fatalf("%d of %d: more confidence gives less room", k, n)
+				t.Fatalf("%d of %d: got a narrower interval with more confidence", k, n)
 			}
 		}
 	}
@@ -86,7 +86,7 @@ func TestCoverage(t *testing.T) {
 			return tally.Interval{Low: q - half, High: q + half}
 		})
 		if !near(simple, c.simple, 6e-4) {
-			t.Errorf("p %v, n %d: the simple interval covers %v, printed %v", c.p, c.n, simple, c.simple)
+			t.Errorf("p %v, n %d: the simple interval: got the coverage %v, want the printed %v", c.p, c.n, simple, c.simple)
 		}
 		ours := coverage(c.p, c.n, func(k int) tally.Interval {
 			i, err := tally.Wilson(k, c.n, 0.95)
@@ -96,7 +96,7 @@ func TestCoverage(t *testing.T) {
 			return i
 		})
 		if ours < 0.90 {
-			t.Errorf("p %v, n %d: covers only %v", c.p, c.n, ours)
+			t.Errorf("p %v, n %d: got the coverage %v, want at least 0.90", c.p, c.n, ours)
 		}
 	}
 }
@@ -122,7 +122,7 @@ func TestFisherPublished(t *testing.T) {
 		}
 		for name, v := range map[string][2]float64{"greater": {e.Greater, c.greater}, "less": {e.Less, c.less}, "two-sided": {e.TwoSided, c.twoSided}} {
 			if !math.IsNaN(v[1]) && !near(v[0], v[1], 6e-9) {
-				t.Errorf("%d, %d; %d, %d: %s %.9f, want %.9f", c.a, c.b, c.c, c.d, name, v[0], v[1])
+				t.Errorf("%d, %d; %d, %d: %s: got %.9f, want %.9f", c.a, c.b, c.c, c.d, name, v[0], v[1])
 			}
 		}
 	}
@@ -164,7 +164,7 @@ func TestFisherAgainstFractions(t *testing.T) {
 					}{{got.TwoSided, &two}, {got.Less, &less}, {got.Greater, &greater}} {
 						want, _ := new(big.Rat).SetFrac(v.want, &all).Float64()
 						if !near(v.got, want, 1e-10) {
-							t.Fatalf("%d, %d; %d, %d: %v, want %v", a, b, c, d, v.got, want)
+							t.Fatalf("%d, %d; %d, %d: got %v, want %v", a, b, c, d, v.got, want)
 						}
 					}
 				}
@@ -193,7 +193,7 @@ func TestFisherAgainstAnotherLibrary(t *testing.T) {
 			greater += math.Exp(log(column, k) + log(n-column, row-k) - log(n, row))
 		}
 		if !near(e.Greater, min(1, greater), 1e-9) {
-			t.Fatalf("%d, %d; %d, %d: %v, want %v", a, b, c, d, e.Greater, greater)
+			t.Fatalf("%d, %d; %d, %d: got %v, want %v", a, b, c, d, e.Greater, greater)
 		}
 		turned, _ := tally.Fisher(c, d, a, b)
 		across, _ := tally.Fisher(a, c, b, d)
@@ -210,7 +210,7 @@ func TestHolm(t *testing.T) {
 	want := []float64{0.03, 0.06, 0.06, 0.02}
 	for i := range want {
 		if !near(got[i], want[i], 1e-12) {
-			t.Errorf("%v, want %v", got, want)
+			t.Errorf("got %v, want %v", got, want)
 		}
 	}
 	r := rand.New(rand.NewPCG(3, 4))
@@ -222,11 +222,11 @@ func TestHolm(t *testing.T) {
 		adjusted := tally.Holm(p)
 		for i := range p {
 			if adjusted[i] < p[i] || adjusted[i] > 1 {
-				t.Fatalf("%v became %v", p, adjusted)
+				t.Fatalf("%v: got the adjusted %v", p, adjusted)
 			}
 			for j := range p {
 				if p[i] < p[j] && adjusted[i] > adjusted[j] {
-					t.Fatalf("%v became %v: the order changed", p, adjusted)
+					t.Fatalf("%v: got %v, want the same order", p, adjusted)
 				}
 			}
 		}
@@ -253,15 +253,15 @@ func TestSurvivalFreireich(t *testing.T) {
 		share, err              float64
 	}{{6, 21, 3, 0.857, 0.0764}, {7, 17, 1, 0.807, 0.0869}, {10, 15, 1, 0.753, 0.0963}, {13, 12, 1, 0.690, 0.1068}, {16, 11, 1, 0.627, 0.1141}, {22, 7, 1, 0.538, 0.1282}, {23, 6, 1, 0.448, 0.1346}}
 	if len(steps) != len(want) {
-		t.Fatalf("%d steps", len(steps))
+		t.Fatalf("got %d steps", len(steps))
 	}
 	for i, w := range want {
 		s := steps[i]
 		if s.Month != w.month || s.AtRisk != w.atRisk || s.Failures != w.failures || !near(s.Share, w.share, 5.1e-4) || !near(s.Error, w.err, 5.1e-5) {
-			t.Errorf("%+v, want %+v", s, w)
+			t.Errorf("got %+v, want %+v", s, w)
 		}
 		if !(0 <= s.Bounds.Low && s.Bounds.Low < s.Share && s.Share < s.Bounds.High && s.Bounds.High <= 1) {
-			t.Errorf("%+v: the bounds do not hold the share", s)
+			t.Errorf("%+v: the bounds do not contain the share", s)
 		}
 	}
 	// The placebo arm has no censoring: the curve is the plain share.
@@ -282,7 +282,7 @@ func TestSurvivalFreireich(t *testing.T) {
 			}
 		}
 		if !near(s.Share, float64(left)/21, 1e-12) {
-			t.Errorf("month %d: %v, plainly %d of 21", s.Month, s.Share, left)
+			t.Errorf("month %d: got %v, want %d of 21", s.Month, s.Share, left)
 		}
 	}
 }
@@ -309,7 +309,7 @@ func TestSurvivalProperties(t *testing.T) {
 		}
 		r.Shuffle(len(lives), func(i, j int) { lives[i], lives[j] = lives[j], lives[i] })
 		if again, _ := tally.Survival(lives, 0.9); !reflect.DeepEqual(again, steps) {
-			t.Fatal("the order matters")
+			t.Fatal("got another curve for the same lives in another order")
 		}
 	}
 }
@@ -379,7 +379,7 @@ func TestFindingsKeepTheirLevel(t *testing.T) {
 	// 0.05 of 1500 is 75; the exact test stays below. Three standard errors above
 	// would be 100.
 	if wrong > 100 {
-		t.Errorf("%d of %d times something was blamed that chance explains", wrong, rounds)
+		t.Errorf("got a group blamed for what chance explains in %d of %d rounds, want at most 100", wrong, rounds)
 	}
 }
 
@@ -395,7 +395,7 @@ func TestFaults(t *testing.T) {
 		"a sweep":        second(tally.Compare(0, 0, 1, 2, 0.95)),
 	} {
 		if err == nil {
-			t.Errorf("%s is taken", name)
+			t.Errorf("%s: got no error, want one", name)
 		}
 	}
 }
@@ -411,7 +411,7 @@ func TestCompare(t *testing.T) {
 	}
 	back, _ := tally.Compare(56, 70, 48, 80, 0.95)
 	if !near(back.Interval.Low, -c.Interval.High, 1e-12) || !near(back.P, c.P, 1e-12) {
-		t.Errorf("%+v and %+v", c, back)
+		t.Errorf("got %+v and, the other way around, %+v", c, back)
 	}
 }
 

@@ -20,8 +20,8 @@ import (
 // book is one edition of the rule base.
 type book struct {
 	Edition string `json:"edition"`
-	// Order is that in which the edition's own diagram tests the signs; editions
-	// before 2026.2 do not tell it.
+	// Order is the order in which the edition's own diagram tests the signs;
+	// editions before 2026.2 do not state it.
 	Order []string `json:"order"`
 	Signs []struct {
 		ID     string   `json:"id"`
@@ -106,8 +106,8 @@ func (s *space) box(r *rule) (box []mdd.Condition, err error) {
 	return
 }
 
-// What the safety of a jar can rest on, from the strongest, as terminals of a
-// diagram. Editions before 2026.2 know no plain one.
+// The backings, the strongest first, as terminals of a diagram. Editions before
+// 2026.2 have no plain one.
 var backings = []string{"tested", "plain", "other"}
 
 // backs gives the backing that a support rule makes.

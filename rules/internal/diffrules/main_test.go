@@ -34,33 +34,33 @@ func diff(t *testing.T, old, now string) string {
 	return out.String()
 }
 
-// The 12 situations are few enough to be counted by hand.
+// There are only 12 situations, few enough to count by hand.
 func TestCompare(t *testing.T) {
 	if got := diff(t, small, small); !strings.Contains(got, "0 situations became milder") || !strings.Contains(got, "0 situations became stricter") {
-		t.Errorf("the same edition twice: %s", got)
+		t.Errorf("the same edition twice: got %s", got)
 	}
 	// A flat lid is discarded too: of 4 situations with a flat lid, the one of
 	// another recipe with rust was discarded before.
 	stricter := strings.Replace(small, `["bulging"]`, `["bulging","flat"]`, 1)
 	if got := diff(t, small, stricter); !strings.Contains(got, "0 situations became milder") || !strings.Contains(got, "3 situations became stricter") || !strings.Contains(got, "by: lid\n") || !strings.Contains(got, "lid=flat") {
-		t.Errorf("stricter: %s", got)
+		t.Errorf("stricter: got %s", got)
 	}
 	if got := diff(t, stricter, small); !strings.Contains(got, "3 situations became milder") || !strings.Contains(got, "0 situations became stricter") {
-		t.Errorf("milder: %s", got)
+		t.Errorf("milder: got %s", got)
 	}
 	// Rust on any jar: 2 situations of the published recipe that were kept.
 	rust := strings.Replace(small, `"rust":["spots"],"backing":["other"]`, `"rust":["spots"]`, 1)
 	if got := diff(t, small, rust); !strings.Contains(got, "2 situations became stricter") {
-		t.Errorf("rust: %s", got)
+		t.Errorf("rust: got %s", got)
 	}
 	// A value that only the new edition knows counts as a situation of both.
 	more := strings.Replace(small, `"spots"]},`, `"spots","holes"]},`, 1)
 	if got := diff(t, small, more); !strings.Contains(got, "0 situations became milder") {
-		t.Errorf("a new value: %s", got)
+		t.Errorf("a new value: got %s", got)
 	}
 	var out bytes.Buffer
 	broken := strings.Replace(small, `"when":{"lid":["bulging"]}`, `"when":{"lid":["swollen"]}`, 1)
 	if err := compare(&out, edition(t, small), edition(t, broken)); err == nil || !strings.Contains(err.Error(), "swollen") {
-		t.Errorf("an unknown value: %v", err)
+		t.Errorf("an unknown value: got the error %v", err)
 	}
 }

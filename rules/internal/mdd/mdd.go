@@ -90,8 +90,8 @@ func (g *Graph) All(conditions []Condition, yes, no Node) Node {
 	return result
 }
 
-// kid is what follows from a value of a variable, also where the node does not
-// test it.
+// kid is what follows from a value of a variable, even if the node does not test
+// it.
 func (g *Graph) kid(n Node, variable, value int) Node {
 	if g.nodes[n].variable != variable {
 		return n

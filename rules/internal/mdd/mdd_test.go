@@ -8,7 +8,7 @@ import (
 	"larderlamp/rules/internal/mdd"
 )
 
-// table is a function given value by value, to hold diagrams against.
+// table is a function given value by value, to compare diagrams with.
 type table struct {
 	sizes  []int
 	values []int
@@ -102,18 +102,18 @@ func TestOperationsAgreeWithTables(t *testing.T) {
 				"choose": {chosen, map[bool]int{true: x, false: y}[x&1 == 1]},
 			} {
 				if got := g.Compact(c.node).Reach(sets(p)); got != 1<<c.want {
-					t.Fatalf("%s at %v: %08b, want %d", name, p, got, c.want)
+					t.Fatalf("%s at %v: got %08b, want %d", name, p, got, c.want)
 				}
 			}
 			q := append([]int{}, p...)
 			q[v] = to
 			if got := g.Compact(fixed).Reach(sets(p)); got != 1<<fa.at(q) {
-				t.Fatalf("fix at %v: %08b", p, got)
+				t.Fatalf("fix at %v: got %08b", p, got)
 			}
 		})
 		for c, n := range g.Count(a) {
 			if n.Int64() != counts[c] {
-				t.Fatalf("counted %v of %d, there are %d", n, c, counts[c])
+				t.Fatalf("got a count of %v for %d, want %d", n, c, counts[c])
 			}
 		}
 		if w := g.Witness(a, b); w == nil {
@@ -123,7 +123,7 @@ func TestOperationsAgreeWithTables(t *testing.T) {
 				}
 			}
 		} else if fa.at(w) == fb.at(w) {
-			t.Fatalf("at the witness %v both are %d", w, fa.at(w))
+			t.Fatalf("at the witness %v: got %d from both functions, want two values", w, fa.at(w))
 		}
 		// Over sets, Reach gives exactly what some point of them gives.
 		s := make([]uint16, len(sizes))
@@ -142,7 +142,7 @@ func TestOperationsAgreeWithTables(t *testing.T) {
 		})
 		d := g.Compact(a)
 		if got := d.Reach(s); got != want {
-			t.Fatalf("over %v: %08b, want %08b", s, got, want)
+			t.Fatalf("over %v: got %08b, want %08b", s, got, want)
 		}
 		weights := make([][]float64, len(sizes))
 		for i := range weights {
@@ -166,7 +166,7 @@ func TestOperationsAgreeWithTables(t *testing.T) {
 		})
 		for c, share := range d.Chances(s, weights) {
 			if math.Abs(share-hits[c]/inside) > 1e-12 {
-				t.Fatalf("chance of %d over %v: %v, want %v", c, s, share, hits[c]/inside)
+				t.Fatalf("chance of %d over %v: got %v, want %v", c, s, share, hits[c]/inside)
 			}
 		}
 	}
@@ -181,7 +181,7 @@ func TestEqualFunctionsAreOneNode(t *testing.T) {
 		t.Error("a function and its complement together are not everywhere 1")
 	}
 	if g.Nodes(a) != 1 || g.Nodes(1) != 0 {
-		t.Errorf("%d and %d nodes", g.Nodes(a), g.Nodes(1))
+		t.Errorf("got %d and %d nodes", g.Nodes(a), g.Nodes(1))
 	}
 }
 
@@ -210,7 +210,7 @@ func TestQueens(t *testing.T) {
 			}
 		}
 		if got := g.Count(threat)[0].Int64(); got != want {
-			t.Errorf("%d queens: %d ways, want %d", size, got, want)
+			t.Errorf("%d queens: got %d ways, want %d", size, got, want)
 		}
 	}
 }
