@@ -1,5 +1,5 @@
-// Package bare is a go-app page of one heading and one button, and nothing
-// else. Size and start of Larderlamp are measured against it.
+// Package bare is a go-app page with one heading and one button, and nothing
+// else. The size and start time of Larderlamp are compared with it.
 package bare
 
 import (
@@ -18,7 +18,7 @@ type page struct {
 	pressed int
 }
 
-// OnMount marks the moment from which the button answers.
+// OnMount marks the moment from which the button responds.
 func (p *page) OnMount(app.Context) {
 	app.Window().Get("performance").Call("mark", "answerable")
 }

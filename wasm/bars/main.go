@@ -1,7 +1,7 @@
 // Command bars reads what `make bench` has measured and prints one table of the
-// bars that the project has set itself: what was measured, the peer or the bare
-// page measured in the same run, and whether the bar is held. It fails when one
-// is not that has been, or when one was not measured.
+// limits (bars) that the project has set itself: what was measured, the peer or the
+// bare page measured in the same run, and whether the bar is met. It fails when a
+// bar that was met before is not, or when one was not measured.
 package main
 
 import (
@@ -25,7 +25,7 @@ type bar struct {
 	peer   string   // the name of what was measured beside it, or ""
 	limit  float64  // for the value, or with a peer for the ratio
 	faster bool     // the ratio is how much longer the peer takes, and may not be less
-	never  bool     // it was never held: it is reported, and does not fail
+	never  bool     // it was never met: it is reported, and does not fail
 	none   bool     // there is no limit
 }
 
@@ -73,7 +73,7 @@ var bars = []bar{
 	{what: "a key in the batches of 10,000 jars", unit: "ms", values: []string{shelf + "batch-key-ms"}, peer: pass, limit: 4},
 	{what: "a touch to the next of 10,000 jars", unit: "ms", values: []string{shelf + "touch-ms"}, peer: pass, limit: 4},
 	{what: "rows in the longest list", unit: "rows", values: []string{shelf + "rows"}, limit: 100},
-	// What leaks stays, and is not in a page that is loaded with the same records.
+	// Leaked memory stays; a page freshly loaded with the same records has none.
 	{what: "memory after 21 sweeps of 300 jars", unit: "kB", values: []string{shelf + "sweeps-heap-kB"}, peer: shelf + "afresh-heap-kB", limit: 1.15},
 	{what: "memory after the first of them", unit: "kB", values: []string{shelf + "sweep-heap-kB"}, none: true},
 
@@ -163,7 +163,7 @@ func read(in io.Reader) (map[string]float64, error) {
 			}
 			found[m[2]+" failures"] += failures
 			if strings.Contains(m[2], "Prove") || strings.Contains(m[2], "Proof") {
-				found["proof s"] += seconds // what has failed proves nothing, however quickly
+				found["proof s"] += seconds // a failed proof proves nothing, however quickly
 			}
 		}
 	}

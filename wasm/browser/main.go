@@ -4,7 +4,7 @@
 // two editions, and work to measure the pages by.
 //
 // A panic ends it; static/stopped.js then says so over the page, because no state
-// is left that could be trusted.
+// can be trusted any longer.
 package main
 
 import (

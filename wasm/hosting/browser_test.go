@@ -162,7 +162,7 @@ func (b tab) until(expression string) {
 		}
 	}
 	page, _ := chromedp.Run(b.ctx, chromedp.Evaluate[string](`location.href + "\n" + document.documentElement.outerHTML`))
-	b.t.Fatalf("never true: %s (%v)\n%s", expression, err, page)
+	b.t.Fatalf("waited in vain for %s (%v)\n%s", expression, err, page)
 }
 
 func (b tab) text(expression string) string {
@@ -193,9 +193,9 @@ func (b tab) install(h *host) {
 	b.until(installed)
 }
 
-// A host that compresses nothing sends the compressed copy of the program, once
-// for the page and the worker together, and one that compresses the program itself.
-// A copy that is not there is done without, and of a damaged one nothing is kept.
+// A host that compresses nothing sends the compressed copy of the program once for
+// the page and the worker together; a host that compresses sends the program itself.
+// A missing copy is not needed, and nothing of a damaged one is stored.
 func TestBrowserFetchesTheSmallerProgram(t *testing.T) {
 	const plain, copied = "/sub/wasm/app.wasm", "/sub/wasm/app.wasm.gz"
 	for name, c := range map[string]struct {
@@ -213,11 +213,11 @@ func TestBrowserFetchesTheSmallerProgram(t *testing.T) {
 			b := newTab(t)
 			b.install(h)
 			if n, m := h.count(plain), h.count(copied); n != c.plain || m != c.copied {
-				t.Errorf("the program came %d times and its copy %d times, want %d and %d", n, m, c.plain, c.copied)
+				t.Errorf("got the program %d times and its copy %d times, want %d and %d", n, m, c.plain, c.copied)
 			}
 			kept := b.text(`caches.match("` + plain + `").then((r) => r.arrayBuffer()).then((b) => crypto.subtle.digest("SHA-256", b)).then((d) => [...new Uint8Array(d)].map((n) => n.toString(16).padStart(2, "0")).join(""))`)
 			if want := fmt.Sprintf("%x", h.site.Load().files[programFile].digest); kept != want {
-				t.Errorf("the program on the device has the digest %s, want %s", kept, want)
+				t.Errorf("got a program with the digest %s on the device, want %s", kept, want)
 			}
 		})
 	}
@@ -239,7 +239,7 @@ func TestBrowserWorksWithoutAConnection(t *testing.T) {
 		b.visit(h.URL + address)
 		b.until(runs)
 		if got := b.text("location.pathname"); got != path {
-			t.Errorf("%s: the page is at %s, want %s", address, got, path)
+			t.Errorf("%s: got the page at %s, want %s", address, got, path)
 		}
 	}
 }
@@ -259,7 +259,7 @@ func TestBrowserOnAHostOfPlainFiles(t *testing.T) {
 	b.until(runs)
 	b.until(installed)
 	if got := b.text("location.pathname"); got != "/sub/check" {
-		t.Errorf("the page is at %s", got)
+		t.Errorf("got the page at %s", got)
 	}
 	plain.CloseClientConnections()
 	plain.Close()
@@ -275,7 +275,7 @@ func TestBrowserUpdateWaitsForThePerson(t *testing.T) {
 	b.text(`caches.open("of a neighbor").then(() => "")`)
 	first := b.text(editions)
 	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
-		t.Error("the first edition is announced as an update")
+		t.Error("got an update notice for the first edition")
 	}
 
 	h.publish(t, "Second edition")
@@ -292,10 +292,10 @@ func TestBrowserUpdateWaitsForThePerson(t *testing.T) {
 	b.until(serves("Second edition"))
 	b.until(editions + `.then((names) => names !== "` + first + `" && !names.includes("|"))`)
 	if got := b.text(`caches.has("of a neighbor").then(String)`); got != "true" {
-		t.Error("the cache of a neighbor is gone")
+		t.Error("the cache of another site on this host is gone")
 	}
 	if waiting := b.text("String(window.larderUpdate.waiting)"); waiting != "false" {
-		t.Error("the update is still announced")
+		t.Error("got an update notice after the update")
 	}
 }
 
@@ -316,7 +316,7 @@ func TestBrowserBrokenUpdateLeavesTheOldEdition(t *testing.T) {
 			b.until(`navigator.serviceWorker.getRegistration().then((r) => r.installing === null && r.waiting === null)`)
 			b.until(editions + `.then((names) => names === "` + first + `")`)
 			if n := h.count("/sub/app-worker.js"); n != 2 {
-				t.Fatalf("the browser has seen %d workers, want 2", n)
+				t.Fatalf("got %d workers, want 2", n)
 			}
 			h.CloseClientConnections()
 			h.Close()
@@ -327,8 +327,8 @@ func TestBrowserBrokenUpdateLeavesTheOldEdition(t *testing.T) {
 	}
 }
 
-// A file that few people want is not fetched with an edition. Once it was asked
-// for it is there without a connection, and in the next edition too.
+// A file that few people need is not fetched with an edition. Once it has been
+// requested, it is there without a connection, and in the next edition too.
 func TestBrowserStoresWhatIsWantedLater(t *testing.T) {
 	const file = "/sub" + scannerFile
 	kept := func(want string) string {
@@ -339,7 +339,7 @@ func TestBrowserStoresWhatIsWantedLater(t *testing.T) {
 	b.install(h)
 	b.until(kept("false"))
 	if n := h.count(file); n != 0 {
-		t.Errorf("it was fetched %d times before anybody wanted it", n)
+		t.Errorf("got %d fetches before anybody needed it", n)
 	}
 	for range 2 {
 		if body := b.text(`fetch("` + file + `").then((r) => r.text())`); body != "\x00asm of a scanner" {
@@ -348,7 +348,7 @@ func TestBrowserStoresWhatIsWantedLater(t *testing.T) {
 		b.until(kept("true"))
 	}
 	if n := h.count(file); n != 1 {
-		t.Errorf("it was fetched %d times", n)
+		t.Errorf("got %d fetches", n)
 	}
 	h.publish(t, "Second edition")
 	b.text(`navigator.serviceWorker.ready.then((r) => r.update()).then(() => "")`)
@@ -357,7 +357,7 @@ func TestBrowserStoresWhatIsWantedLater(t *testing.T) {
 	h.CloseClientConnections()
 	h.Close()
 	if body := b.text(`fetch("` + file + `").then((r) => r.text())`); body != "\x00asm of a scanner" {
-		t.Errorf("without a connection it is %q", body)
+		t.Errorf("without a connection: got %q", body)
 	}
 }
 
@@ -395,7 +395,7 @@ func TestBrowserNeverBreaksItsOwnPolicy(t *testing.T) {
 	b.install(h)
 	b.until(`performance.getEntriesByName("answerable").length > 0`)
 	broken.Range(func(text, _ any) bool {
-		t.Errorf("the console says: %v", text)
+		t.Errorf("got on the console: %v", text)
 		return true
 	})
 }

@@ -16,10 +16,10 @@ import (
 // yet. The server of net/http starts a goroutine, sets seven deadlines and sorts
 // the headers for each answer, and that takes longer than the answer.
 //
-// Whatever is not plain is handed over to the server, with the connection and all
-// that comes on it from then on: conditions and ranges, other methods, addresses
-// without a file, heads that come in pieces or are not in order. The answers of
-// both are the same, and a test holds them beside each other.
+// Whatever is not plain is handed over to the server, with the connection and
+// everything that follows on it: conditions and ranges, other methods, addresses
+// without a file, headers that arrive in pieces or are malformed. Both give the same
+// answers, and a test compares them.
 type Direct struct {
 	net.Listener
 	site     *Site
@@ -53,7 +53,7 @@ func (d *Direct) listen() {
 			}
 			continue
 		}
-		// The server decides whether it asks again, and waits before it does.
+		// The server decides whether to call Accept again, and waits before it does.
 		if !d.hand(accepted{err: err}) || errors.Is(err, net.ErrClosed) {
 			return
 		}
@@ -91,13 +91,12 @@ func (d *Direct) Close() error {
 	}
 	close(d.closed)
 	for c := range d.open {
-		c.SetReadDeadline(time.Now()) // nobody waits for a request any more
+		c.SetReadDeadline(time.Now()) // no longer waits for a request
 	}
 	return d.Listener.Close()
 }
 
-// Wait waits, after Close, until the last answer is sent, or until nobody wants to
-// wait any more.
+// Wait waits, after Close, until the last answer is sent or the context ends.
 func (d *Direct) Wait(ctx context.Context) error {
 	sent := make(chan struct{})
 	go func() {
@@ -112,7 +111,7 @@ func (d *Direct) Wait(ctx context.Context) error {
 	}
 }
 
-// hold notes a connection, or closes it when it comes too late.
+// hold records a connection, or closes it when it comes too late.
 func (d *Direct) hold(c net.Conn) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -165,8 +164,8 @@ type plainConn struct {
 	buffers        net.Buffers
 }
 
-// deadline is one that is set again only when an eighth of its time has passed: a
-// client is let go by that much too early, and the others are answered sooner.
+// deadline is a deadline that is renewed only when an eighth of its time has passed:
+// a client may be dropped that much too early, and the others are answered sooner.
 type deadline struct{ set time.Time }
 
 func (d *deadline) passed(now time.Time, limit time.Duration) bool {
@@ -216,8 +215,8 @@ func (p *plainConn) serve() []byte {
 	}
 }
 
-// waits sets until when a connection waits for a request, and tells whether it is
-// to wait at all.
+// waits sets how long a connection waits for a request, and reports whether it
+// should wait at all.
 func (d *Direct) waits(c net.Conn, until time.Time) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -230,7 +229,7 @@ func (d *Direct) waits(c net.Conn, until time.Time) bool {
 	}
 }
 
-// send sends an answer, its head together with the begin of its body.
+// send sends an answer, its head together with the beginning of its body.
 func (p *plainConn) send(sent *representation) bool {
 	now := time.Now()
 	if s := now.Unix(); s != p.second {
@@ -278,9 +277,9 @@ func (c *handedOver) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// plain gives what a plain request is answered with, and nil for any other. It
-// takes the head without its last empty line. It knows less than net/http and is
-// stricter, so that whatever one could read in another way is handed over.
+// plain returns the answer to a plain request, and nil for any other. It takes the
+// head without its last empty line. It understands less than net/http and is
+// stricter, so that anything ambiguous is handed over.
 func (s *Site) plain(head []byte) *representation {
 	first, lines, _ := bytes.Cut(head, []byte("\r\n"))
 	target, ok := bytes.CutPrefix(first, []byte("GET "))

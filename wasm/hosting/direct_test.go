@@ -118,12 +118,12 @@ func TestDirectAnswersAsTheServer(t *testing.T) {
 	s, alone, direct := beside(t)
 	for _, ask := range plainAsks {
 		if s.plain([]byte(ask[:len(ask)-2])) == nil {
-			t.Errorf("%q is not plain", ask)
+			t.Errorf("%q: want it to be plain", ask)
 		}
 	}
 	for _, ask := range otherAsks {
 		if head, _, ok := strings.Cut(ask, "\r\n\r\n"); ok && len(ask) < mostHead && s.plain([]byte(head+"\r\n")) != nil {
-			t.Errorf("%q is plain", ask)
+			t.Errorf("%q: want it not to be plain", ask)
 		}
 	}
 	var texts [][]byte
@@ -168,13 +168,13 @@ func TestDirectAnswersAsTheServer(t *testing.T) {
 			}
 			compared.Add(1)
 			if !bytes.Equal(got, want) {
-				t.Errorf("%q: the answer is\n%.600q\nand without the listener\n%.600q", text, got, want)
+				t.Errorf("%q: got\n%.600q\nwant, as without the listener,\n%.600q", text, got, want)
 			}
 		})
 	}
 	waits.Wait()
 	if n := int(compared.Load()); n < len(texts)/2 {
-		t.Errorf("only %d of %d answers could be compared", n, len(texts))
+		t.Errorf("got only %d of %d answers to compare", n, len(texts))
 	} else {
 		t.Logf("%d of %d answers were compared", n, len(texts))
 	}
@@ -214,25 +214,25 @@ func TestStoppedServerSendsTheLastAnswer(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := <-ended; err != http.ErrServerClosed {
-		t.Errorf("the server ends with %v", err)
+		t.Errorf("got %v from the server at its end", err)
 	}
 	short, cancel := context.WithCancel(context.Background())
 	cancel()
 	if direct.Wait(short) == nil {
-		t.Error("the answer is said to be sent, and nobody has read it")
+		t.Error("the answer counts as sent although nobody has read it")
 	}
 	if n, err := silent.Read(begin); n != 0 || err == nil {
-		t.Errorf("a silent connection gives %d bytes and %v", n, err)
+		t.Errorf("an idle connection: got %d bytes and %v", n, err)
 	}
 	rest, err := io.ReadAll(busy)
 	if err != nil || len(rest) < len(big.body) {
-		t.Errorf("%d bytes of the last answer came: %v", len(rest), err)
+		t.Errorf("got %d bytes of the last answer: %v", len(rest), err)
 	}
 	if err := direct.Wait(context.Background()); err != nil {
 		t.Error(err)
 	}
 	if c, err := net.Dial("tcp", l.Addr().String()); err == nil {
 		c.Close()
-		t.Error("a stopped server takes connections")
+		t.Error("a stopped server accepts connections")
 	}
 }

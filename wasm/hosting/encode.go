@@ -135,14 +135,14 @@ func (f *file) choose(accept string) *representation {
 	return best
 }
 
-// unnamed is how much a client likes a file as it is when its Accept-Encoding
-// does not mention that: less than any coding that it names (RFC 9110, section
+// unnamed is the weight of the uncompressed file when a client's Accept-Encoding
+// does not mention it: less than any coding that it names (RFC 9110, section
 // 12.5.3: acceptable, without a weight).
 const unnamed = 0.0001
 
-// weight is how much a client likes a coding by its Accept-Encoding, from 0 (not
+// weight is how much a client prefers a coding by its Accept-Encoding, from 0 (not
 // at all) to 1. "*" stands for the codings that are not named. A weight that
-// cannot be read is taken for 0.
+// cannot be read counts as 0.
 func weight(accept, coding string) float64 {
 	weight := 0.0
 	if coding == identity {

@@ -104,11 +104,11 @@ func TestPublishTwiceIsIdentical(t *testing.T) {
 	}
 	a, b := tree(t, first), tree(t, second)
 	if len(a) != len(b) {
-		t.Errorf("%d files, then %d", len(a), len(b))
+		t.Errorf("got %d files, then %d", len(a), len(b))
 	}
 	for name, body := range a {
 		if b[name] != body {
-			t.Errorf("%s differs", name)
+			t.Errorf("%s: got different bytes", name)
 		}
 	}
 	entries, err := os.ReadDir(root)
@@ -125,7 +125,7 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := s.Publish(foreign); err == nil || !strings.Contains(err.Error(), "not empty") {
-		t.Errorf("a folder that was not empty: %v", err)
+		t.Errorf("a folder that was not empty: got %v", err)
 	}
 
 	ours := filepath.Join(t.TempDir(), "deep", "site")
@@ -137,7 +137,7 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := s.Publish(ours); err == nil || !strings.Contains(err.Error(), "notes.txt") {
-		t.Errorf("a file that was added: %v", err)
+		t.Errorf("an added file: got %v", err)
 	}
 	for _, name := range []string{precious, added} {
 		if _, err := os.Stat(name); err != nil {
@@ -148,10 +148,10 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := s.Publish(ours); err != nil {
-		t.Errorf("our own folder: %v", err)
+		t.Errorf("our own folder: got %v", err)
 	}
 	if err := s.Publish(t.TempDir()); err != nil {
-		t.Errorf("an empty folder: %v", err)
+		t.Errorf("an empty folder: got %v", err)
 	}
 }
 
@@ -162,14 +162,14 @@ func TestPublishIsAllOrNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := tree(t, dir)
-	// A path through a file cannot be written.
+	// A path that leads through a file cannot be written.
 	s.add("/robots.txt/impossible", "text/plain", nil)
 	if err := s.Publish(dir); err == nil {
-		t.Fatal("an impossible file was written")
+		t.Fatal("got an impossible file written")
 	}
 	after := tree(t, dir)
 	if len(before) != len(after) {
-		t.Errorf("%d files became %d", len(before), len(after))
+		t.Errorf("got %[2]d files, want the %[1]d from before", len(before), len(after))
 	}
 	if entries, err := os.ReadDir(filepath.Dir(dir)); err != nil || len(entries) != 1 {
 		t.Errorf("work folders were left: %v, %v", entries, err)
@@ -196,12 +196,12 @@ func TestEveryAddressIsInsideThePrefix(t *testing.T) {
 					continue
 				}
 				if p, ok := strings.CutPrefix(address, prefix); !ok || s.files[p] == nil {
-					t.Errorf("prefix %q: %s links to %s, which is not there", prefix, f.path, address)
+					t.Errorf("prefix %q: %s links to %s, which does not exist", prefix, f.path, address)
 				}
 			}
 		}
 		if seen < 30 {
-			t.Errorf("prefix %q: only %d addresses", prefix, seen)
+			t.Errorf("prefix %q: got only %d addresses", prefix, seen)
 		}
 	}
 }
@@ -215,7 +215,7 @@ func TestNothingPointsToAnotherHost(t *testing.T) {
 	}
 	for _, bad := range []string{`<a href="https://x`, `<img src="//x`, `url(http://x`, `@import "//x`, "fetch(`https://x"} {
 		if !external.MatchString(bad) {
-			t.Errorf("the test does not see %s", bad)
+			t.Errorf("the test does not notice %s", bad)
 		}
 	}
 }
@@ -230,11 +230,11 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 		s := assemble(t, prefix)
 		worker := string(s.files["/app-worker.js"].body)
 		if strings.Contains(worker, "{{") {
-			t.Error("a placeholder is left in the worker")
+			t.Error("got a placeholder in the worker")
 		}
 		m := workerFiles.FindStringSubmatch(worker)
 		if m == nil {
-			t.Fatal("no list of files in the worker")
+			t.Fatal("got no list of files in the worker")
 		}
 		var digests map[string]string
 		if err := json.Unmarshal([]byte(m[1]), &digests); err != nil {
@@ -245,7 +245,7 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 			if f.later {
 				not[p] = true
 				if want := `"` + prefix + p + `":"sha256-`; strings.Count(worker, want) != 1 {
-					t.Errorf("prefix %q: the worker does not say %s", prefix, want)
+					t.Errorf("prefix %q: the worker lacks %s", prefix, want)
 				}
 			}
 		}
@@ -253,7 +253,7 @@ func TestWorkerKeepsTheWholeSite(t *testing.T) {
 			t.Errorf("prefix %q: what is stored later is %v", prefix, not)
 		}
 		if want := len(s.files) - len(not); len(digests) != want {
-			t.Errorf("prefix %q: the worker keeps %d files, want %d", prefix, len(digests), want)
+			t.Errorf("prefix %q: got %d files in the worker, want %d", prefix, len(digests), want)
 		}
 		for address, digest := range digests {
 			f := s.files[strings.TrimPrefix(address, prefix)]
@@ -270,14 +270,14 @@ func TestVersionFollowsContent(t *testing.T) {
 	one := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
 	same := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
 	if one == nil || string(one[1]) != string(same[1]) {
-		t.Fatalf("%s and %s for the same site", one, same)
+		t.Fatalf("got the versions %s and %s for the same site", one, same)
 	}
 	old := program
 	t.Cleanup(func() { program = old })
 	program = append(bytes.Clone(program), 0)
 	other := edition.FindSubmatch(assemble(t, "").files["/app-worker.js"].body)
 	if string(one[1]) == string(other[1]) {
-		t.Error("the version is the same for another program")
+		t.Error("got the same version for another program")
 	}
 }
 
@@ -311,11 +311,11 @@ func TestHeaders(t *testing.T) {
 				"require-trusted-types-for 'script'; trusted-types default; frame-ancestors 'none'",
 		} {
 			if got.Header.Get(name) != value {
-				t.Errorf("%s: %s is %q", target, name, got.Header.Get(name))
+				t.Errorf("%s: %s: got %q", target, name, got.Header.Get(name))
 			}
 		}
 		if !strings.HasPrefix(got.Header.Get("Permissions-Policy"), "camera=(self), ") {
-			t.Errorf("%s: Permissions-Policy is %q", target, got.Header.Get("Permissions-Policy"))
+			t.Errorf("%s: Permissions-Policy: got %q", target, got.Header.Get("Permissions-Policy"))
 		}
 
 		head, none := do(t, s, http.MethodHead, target)
@@ -328,7 +328,7 @@ func TestHeaders(t *testing.T) {
 		}
 		changed, _ := do(t, s, http.MethodGet, target, "If-None-Match", `W/"0123"`)
 		if changed.StatusCode != http.StatusOK {
-			t.Errorf("%s with another tag: status %d", target, changed.StatusCode)
+			t.Errorf("%s with another tag: got status %d", target, changed.StatusCode)
 		}
 	}
 }
@@ -358,10 +358,10 @@ func TestAddressesWithoutAFile(t *testing.T) {
 		}
 		deep := strings.HasSuffix(c.target, "/0199")
 		if deep && !bytes.Equal(body, s.files["/shell"].body) {
-			t.Errorf("%s is not answered with the shell", c.target)
+			t.Errorf("%s: want the shell as the answer", c.target)
 		}
 		if c.status == http.StatusNotFound && got.Header.Get("ETag") != "" {
-			t.Errorf("%s: an address without a file has a tag", c.target)
+			t.Errorf("%s: got a tag for an address without a file", c.target)
 		}
 	}
 }
@@ -369,7 +369,7 @@ func TestAddressesWithoutAFile(t *testing.T) {
 func TestCompression(t *testing.T) {
 	s := assemble(t, "")
 	if got, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" || !bytes.Equal(body, program) {
-		t.Error("a file without copies does not travel as it is")
+		t.Error("want a file without compressed copies to be sent as it is")
 	}
 	s.Compress(Quick)
 	for accept, want := range map[string]string{
@@ -400,7 +400,7 @@ func TestCompression(t *testing.T) {
 	} {
 		got, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", accept)
 		if got.Header.Get("Content-Encoding") != want {
-			t.Errorf("%q: encoding %q, want %q", accept, got.Header.Get("Content-Encoding"), want)
+			t.Errorf("%q: got the encoding %q, want %q", accept, got.Header.Get("Content-Encoding"), want)
 		}
 		var plain []byte
 		var err error
@@ -416,7 +416,7 @@ func TestCompression(t *testing.T) {
 			plain = body
 		}
 		if err != nil || !bytes.Equal(plain, program) {
-			t.Errorf("%q: the program does not come back: %v", accept, err)
+			t.Errorf("%q: got a different program after unpacking: %v", accept, err)
 		}
 	}
 	for _, accept := range []string{"*;q=0", "identity;q=0", "identity;q=0, deflate"} {
@@ -425,7 +425,7 @@ func TestCompression(t *testing.T) {
 		}
 	}
 	if got, _ := do(t, s, http.MethodGet, "/static/icons/icon-192.png", "Accept-Encoding", "br"); got.Header.Get("Content-Encoding") != "" {
-		t.Error("a picture is compressed twice")
+		t.Error("got a compressed picture, want it as it is")
 	}
 }
 
@@ -436,7 +436,7 @@ func TestKeptCopies(t *testing.T) {
 	first.Compress(Quick)
 	kept, err := filepath.Glob(filepath.Join(folder, "*"))
 	if err != nil || len(kept) < 4 {
-		t.Fatalf("only %d copies are kept: %v", len(kept), err)
+		t.Fatalf("got only %d stored copies: %v", len(kept), err)
 	}
 	marked := []byte("a kept copy")
 	for _, name := range kept {
@@ -451,7 +451,7 @@ func TestKeptCopies(t *testing.T) {
 	second.Compress(Quick)
 	for _, coding := range []string{"br", "gzip"} {
 		if _, body := do(t, second, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", coding); !bytes.Equal(body, marked) {
-			t.Errorf("%s: a kept copy is made again", coding)
+			t.Errorf("%s: got a new copy, want the stored one", coding)
 		}
 	}
 	old := program
@@ -460,12 +460,12 @@ func TestKeptCopies(t *testing.T) {
 	third := assembleKept(t, "", Kept(folder))
 	third.Compress(Quick)
 	if _, body := do(t, third, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); bytes.Equal(body, marked) {
-		t.Error("a copy of other bytes is used")
+		t.Error("got a copy of other bytes")
 	}
 	none := assembleKept(t, "", Kept(filepath.Join(folder, "not there")))
 	none.Compress(Quick)
 	if _, body := do(t, none, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", "br"); len(body) >= len(program) {
-		t.Error("without a folder to keep them in no copies are made")
+		t.Error("want copies even without a folder to store them in")
 	}
 }
 
@@ -527,7 +527,7 @@ func TestPage(t *testing.T) {
 		t.Errorf("the notice, the style sheet and the page are in the wrong order: %d, %d, %d", notice, style, before)
 	}
 	if strings.Count(page, "<script>") != 1 || strings.Contains(page, " style=") {
-		t.Error("the page has what its own policy forbids")
+		t.Error("the page contains what its own policy forbids")
 	}
 }
 
@@ -545,7 +545,7 @@ func TestCanonical(t *testing.T) {
 	}
 	for _, bad := range []string{`<a href=x>`, `<a href="x>`, `<a href`, `<a / b>`, `<a`} {
 		if got, err := canonical(bad); err == nil {
-			t.Errorf("%s is taken as %s", bad, got)
+			t.Errorf("%s: got %s, want an error", bad, got)
 		}
 	}
 }
@@ -566,7 +566,7 @@ func TestManifest(t *testing.T) {
 		}
 		for _, icon := range m.Icons {
 			if s.files[strings.TrimPrefix(icon.Src, prefix)] == nil {
-				t.Errorf("icon %s is not there", icon.Src)
+				t.Errorf("the icon %s is missing", icon.Src)
 			}
 		}
 	}
@@ -580,7 +580,7 @@ func TestParsePrefix(t *testing.T) {
 	}
 	for _, bad := range []string{"larder", "//", "/a//b", "/a/../b", "/.", "/a b", "/ä", "/web", "/web/x", `/"`, "https://x"} {
 		if got, err := ParsePrefix(bad); err == nil {
-			t.Errorf("%q is taken as %q", bad, got)
+			t.Errorf("%q: got %q, want an error", bad, got)
 		}
 	}
 }
@@ -629,14 +629,14 @@ func TestPublishedHeaders(t *testing.T) {
 			}
 			count++
 			if got := told[prefix+"/* "+name]; got != served.Header.Get(name) {
-				t.Errorf("prefix %q: %s is %q in the file and %q served", prefix, name, got, served.Header.Get(name))
+				t.Errorf("prefix %q: %s: got %q in the file, want %q as served", prefix, name, got, served.Header.Get(name))
 			}
 		}
 		if told[prefix+"/manifest.webmanifest Content-Type"] != manifestKind || len(told) != count+1 {
-			t.Errorf("prefix %q: the file says %v", prefix, told)
+			t.Errorf("prefix %q: got in the file: %v", prefix, told)
 		}
 		if strings.Contains(string(s.files["/app-worker.js"].body), headersFile) {
-			t.Error("the worker keeps the file for the host")
+			t.Error("the worker stores the file that is for the host")
 		}
 	}
 }

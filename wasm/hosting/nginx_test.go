@@ -65,7 +65,7 @@ http {
 			return "http://" + address
 		}
 	}
-	t.Fatal("nginx does not answer")
+	t.Fatal("got no answer from nginx")
 	return ""
 }
 
@@ -98,7 +98,7 @@ func TestNginxSendsTheHeaders(t *testing.T) {
 			}
 			for _, h := range s.headers() {
 				if got := answer.Header.Values(h.name); len(got) != 1 || got[0] != h.value {
-					t.Errorf("%s: %s is %q", prefix+p, h.name, got)
+					t.Errorf("%s: %s: got %q", prefix+p, h.name, got)
 				}
 			}
 		}
@@ -109,10 +109,10 @@ func TestNginxSendsTheHeaders(t *testing.T) {
 			}
 		}
 		if got := get("/wasm/app.wasm", "gzip").Header.Get("Content-Encoding"); got != "gzip" {
-			t.Errorf("the program is sent in encoding %q", got)
+			t.Errorf("got the program in the encoding %q", got)
 		}
 		if got := get("/check", "gzip").Request.URL; got.Path != prefix+"/check/" || !strings.HasPrefix(at, "http://"+got.Host) {
-			t.Errorf("a page is at %s", got)
+			t.Errorf("got a page at %s", got)
 		}
 	}
 }

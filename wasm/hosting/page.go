@@ -48,8 +48,8 @@ type head struct {
 }
 
 // part is a file that a page needs, and the digest that the browser holds it to:
-// of a damaged file, one of another edition or a stranger's page in its place
-// nothing is used.
+// nothing is used of a damaged file, of one from another edition or of another
+// site's page in its place.
 type part struct{ Address, Digest string }
 
 func (s *Site) part(address string) part {
@@ -103,7 +103,7 @@ type start struct {
 const (
 	// notYet stays on the screen when the rest of the notice is scrolled away.
 	notYet = "No jar can be checked on this page yet. What to do"
-	// loading names the strip at the foot until the program runs.
+	// loading labels the strip at the bottom until the program runs.
 	loading = "Loading"
 	// noScript is what a page says where scripts are switched off.
 	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."

@@ -27,10 +27,10 @@ const (
 // the scripts of the site in the order of their names, the loader last. Each
 // keeps its names to itself.
 //
-// The program is asked for at once. The other scripts begin when the page is there.
-// One whose rest does not come would never be: they begin with what there is of it
-// while there is patience left, and the program draws the page. That is why the file
-// is not deferred.
+// The program is requested at once. The other scripts start when the page is there.
+// A page whose rest never arrives would never be: they start with what there is of it
+// before the patience ends, and the program draws the page. That is why the file is
+// not deferred.
 func (s *Site) addScript(a App, handler http.Handler) error {
 	exec, err := get(handler, "/wasm_exec.js")
 	if err != nil {

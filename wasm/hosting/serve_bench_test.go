@@ -146,7 +146,7 @@ func BenchmarkServe(b *testing.B) {
 		}
 	}
 	if len(headers) < 7 {
-		b.Fatalf("the site sends only %v", headers)
+		b.Fatalf("got only the headers %v", headers)
 	}
 	text, err := json.Marshal(headers)
 	if err != nil {
@@ -232,7 +232,7 @@ func asks(host string, request []byte, length int, end time.Time) (n int, err er
 				return n, err
 			}
 			if first && !bytes.HasPrefix(line, []byte("HTTP/1.1 200 ")) {
-				return n, fmt.Errorf("the answer is %q", line)
+				return n, fmt.Errorf("got the answer %q", line)
 			}
 			if name, value, _ := strings.Cut(string(bytes.TrimSpace(line)), ":"); strings.EqualFold(name, "Content-Length") {
 				if got, err = strconv.Atoi(strings.TrimSpace(value)); err != nil {
@@ -243,7 +243,7 @@ func asks(host string, request []byte, length int, end time.Time) (n int, err er
 			}
 		}
 		if got != length {
-			return n, fmt.Errorf("%d bytes are sent, want %d", got, length)
+			return n, fmt.Errorf("got %d bytes, want %d", got, length)
 		}
 		if _, err := in.Discard(length); err != nil {
 			return n, err

@@ -19,8 +19,8 @@ import (
 	"time"
 )
 
-// A download that was cut short is continued at every place, in the encoding it
-// was begun in.
+// An interrupted download can be resumed at any point, in the encoding that it
+// started in.
 func TestRanges(t *testing.T) {
 	s := assemble(t, "")
 	s.Compress(Quick)
@@ -71,7 +71,7 @@ func TestConditions(t *testing.T) {
 		got, _ := do(t, s, http.MethodGet, "/", "Accept-Encoding", encoding)
 		tag := got.Header.Get("ETag")
 		if tags[tag] || !strings.HasPrefix(tag, `"`) {
-			t.Errorf("%s: tag %s is weak, or that of another encoding", encoding, tag)
+			t.Errorf("%s: got the tag %s, which is weak or belongs to another encoding", encoding, tag)
 		}
 		tags[tag] = true
 		for _, c := range []struct {
@@ -159,7 +159,7 @@ func closes(t *testing.T, what string, open func(net.Addr) bool, c net.Conn) {
 	t.Errorf("%s: the connection is still open", what)
 }
 
-// Nobody holds a connection without doing his part.
+// No client can hold a connection without doing its part.
 func TestStuckClientsAreLetGo(t *testing.T) {
 	s := assemble(t, "")
 	big := s.add("/big", "application/octet-stream", make([]byte, 64<<20)) // more than any buffer on the way
@@ -238,7 +238,7 @@ func TestStuckClientsAreLetGo(t *testing.T) {
 		time.Sleep(slow.Read / 4)
 	}
 	if err != nil || got != int64(len(big.body)) {
-		t.Errorf("a slow reader got %d of %d bytes: %v", got, len(big.body), err)
+		t.Errorf("a slow reader: got %d of %d bytes: %v", got, len(big.body), err)
 	}
 	if took := time.Since(begun); took < 3*slow.Read {
 		t.Fatalf("the slow reader was not slow: %v", took)
@@ -316,18 +316,18 @@ func TestHTTP2(t *testing.T) {
 	if answer.ProtoMajor != 2 || answer.StatusCode != http.StatusOK {
 		t.Errorf("%s, status %d", answer.Proto, answer.StatusCode)
 	}
-	// Of a stream that nobody reads no more comes after a while, and that is said.
+	// A stream that nobody reads stops after a while, as HTTP/2 reports.
 	stuck, err := client.Get(server.URL + "/big")
 	if err != nil {
 		t.Fatal(err)
 	}
 	time.Sleep(5 * brief.Read)
 	if n, err := io.Copy(io.Discard, stuck.Body); err == nil {
-		t.Errorf("all %d bytes of a stream came that was not read", n)
+		t.Errorf("got all %d bytes of a stream that was not read", n)
 	}
 	stuck.Body.Close()
-	// The others go on.
+	// Other streams go on.
 	if answer, err = client.Get(server.URL + "/"); err != nil || answer.StatusCode != http.StatusOK {
-		t.Errorf("after a stuck stream: %v", err)
+		t.Errorf("after a stuck stream: got %v", err)
 	}
 }

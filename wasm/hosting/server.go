@@ -16,13 +16,13 @@ type Limits struct {
 	Idle   time.Duration // between two requests
 }
 
-// Patient are limits that a telephone in a cellar keeps, and whoever only wants
-// to hold connections does not.
+// Patient are limits that a phone in a cellar can meet, but a client that only holds
+// connections open cannot.
 var Patient = Limits{Header: 10 * time.Second, Body: 20 * time.Second, Read: 30 * time.Second, Idle: time.Minute}
 
-// Server gives a server that answers with h and closes the connection of a
-// client that passes a limit. A slow client that goes on reading is never cut
-// off, however long its download takes.
+// Server returns a server that answers with h and closes the connection of a
+// client that exceeds a limit. A slow client that keeps reading is never cut off,
+// however long its download takes.
 func Server(h http.Handler, limits Limits, complaints *log.Logger) *http.Server {
 	return &http.Server{
 		Handler:           paced(h, limits.Read),
@@ -35,7 +35,7 @@ func Server(h http.Handler, limits Limits, complaints *log.Logger) *http.Server 
 	}
 }
 
-// paced lets every piece of an answer wait for its reader for so long at most.
+// paced limits how long every piece of an answer waits for its reader.
 func paced(h http.Handler, limit time.Duration) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		p := &pacedWriter{w, http.NewResponseController(w), limit}

@@ -9,13 +9,13 @@ import (
 )
 
 // DefaultPatience is how long a page waits for its program before it says, by
-// itself, that it cannot be used. On a slow telephone the program runs sooner.
+// itself, that it cannot be used. Even on a slow phone the program runs sooner.
 const DefaultPatience = 10 * time.Second
 
 // firstStyle is all of the style that a page needs to say that something is
 // missing: it is in the page itself, so that it is there when nothing else is.
 // The notice shows itself after a while, without any script. The program takes
-// it away when it runs; the loader shows it sooner when it knows better.
+// it away when it runs; the loader shows it sooner when it knows of a failure.
 //
 // What was prerendered is hidden until the style sheet is there, and shown
 // without it after some seconds.

@@ -1,6 +1,6 @@
 package hosting
 
-// Weight is how many bytes an edition is to a device.
+// Weight is how many bytes an edition costs a device.
 type Weight struct {
 	Compressed int // sent by a host with brotli
 	Plain      int // sent by a host that compresses nothing

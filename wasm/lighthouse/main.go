@@ -18,7 +18,7 @@ import (
 	"strings"
 )
 
-// browserFlags keep the browser off the network but for the page under audit.
+// browserFlags keep the browser off the network except for the page under audit.
 const browserFlags = "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run " +
 	"--disable-background-networking --disable-component-update --disable-sync"
 
@@ -30,8 +30,8 @@ const speed = "performance"
 
 var categories = []string{speed, "accessibility", "best-practices", "seo"}
 
-// tries is how often an audit that fails to be made, as it may on a busy
-// computer, is begun. One that was made is never repeated.
+// tries is how often an audit is started if it fails to run, as it may on a busy
+// computer. A completed audit is never repeated.
 const tries = 3
 
 // findings is what is read of a report.

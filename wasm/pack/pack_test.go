@@ -69,7 +69,7 @@ func TestPacked(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(small, again) {
-		t.Error("packed again it is another program")
+		t.Error("packed again: got a different program")
 	}
 	before, after := mustRead(t, program), mustRead(t, small)
 	if !bytes.Equal(before.before, after.before) || !bytes.Equal(before.after, after.after) {
@@ -79,7 +79,7 @@ func TestPacked(t *testing.T) {
 	r.take(1)
 	r.unsigned()
 	if pieces := r.unsigned(); r.err != nil || pieces > 1000 {
-		t.Errorf("its memory is in %d pieces, want few: %v", pieces, r.err)
+		t.Errorf("got its memory in %d pieces, want few: %v", pieces, r.err)
 	}
 	if !knownLayout(runtime.Version()) {
 		if !bytes.Equal(before.memory, after.memory) {
@@ -123,7 +123,7 @@ func TestPacked(t *testing.T) {
 	}
 }
 
-// Whatever of the memory is changed that the runtime needs is noticed.
+// Any change to memory that the runtime needs is noticed.
 func TestNothingElseIsChanged(t *testing.T) {
 	if !knownLayout(runtime.Version()) {
 		t.Skipf("%s lays its table out in a way that was not read: nothing is left out", runtime.Version())
@@ -198,7 +198,7 @@ func TestMemory(t *testing.T) {
 		got := mustRead(t, m.write())
 		want := bytes.TrimRight(m.memory, "\x00")
 		if !bytes.Equal(got.memory, want) {
-			t.Fatalf("%d bytes of memory came back as %d others", len(want), len(got.memory))
+			t.Fatalf("%d bytes of memory: got %d different ones back", len(want), len(got.memory))
 		}
 		if !bytes.Equal(got.before, m.before) || !bytes.Equal(got.after, m.after) {
 			t.Fatal("the other sections were changed")

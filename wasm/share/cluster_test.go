@@ -24,7 +24,7 @@ import (
 	"larderlamp/share/phone"
 )
 
-// cluster is three servers, each a program of its own, with wires between them
+// cluster is three servers, each a separate process, with connections between them
 // that can be cut.
 type cluster struct {
 	t     *testing.T
@@ -201,10 +201,10 @@ func everything(t *testing.T, p *phone.Phone) (map[string]bool, error) {
 	}
 }
 
-// Three servers keep the log, and two exchanges stand before it. At moments that
-// are drawn, in the middle of writes, the leader or a follower is killed, stopped
-// for a while or cut off, or an exchange or a phone is killed. Whatever was said to
-// be stored is there, and all phones have the same shelf in the end.
+// Three servers keep the log, and two exchanges use it. At random moments, in the
+// middle of writes, the leader or a follower is killed, paused or cut off, or an
+// exchange or a phone is killed. Whatever was acknowledged is there, and all phones
+// end up with the same shelf.
 func TestFaults(t *testing.T) {
 	t.Parallel()
 	c := startCluster(t)
@@ -290,7 +290,7 @@ func TestFaults(t *testing.T) {
 			}
 		}
 		if lost > 0 {
-			return fmt.Errorf("%d of %d", lost, len(acknowledged))
+			return fmt.Errorf("got %d lost versions of %d acknowledged ones", lost, len(acknowledged))
 		}
 		return nil
 	})

@@ -16,8 +16,8 @@ import (
 	"larderlamp/share/phone"
 )
 
-// What one phone sends, one that waits for news gets, through another exchange of
-// the same log too; when the household is removed, it is told.
+// What one phone sends reaches another that waits for news, through another exchange
+// of the same log too; when the household is removed, that phone is told.
 func TestNews(t *testing.T) {
 	t.Parallel()
 	c := start(t, "-site", published(t), "-folder", t.TempDir())
@@ -47,21 +47,21 @@ func TestNews(t *testing.T) {
 		}
 	}
 	s.agree()
-	// From where it has got to, nothing comes twice.
+	// After the phone's place, nothing comes twice.
 	again := waiter.Disk.Place
 	if list, err := waiter.List(t.Context(), again); len(list) > 0 || err != nil {
-		t.Errorf("%d come again, %v", len(list), err)
+		t.Errorf("got %d versions again, %v", len(list), err)
 	}
 	if err := sender.Remove(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	err := <-over
 	if r, ok := errors.AsType[*phone.Refused](err); !ok || r.Word != "no-household" {
-		t.Errorf("the one who waits hears %v", err)
+		t.Errorf("the waiting phone: got %v", err)
 	}
 	for _, err := range []error{sender.Remove(t.Context()), waiter.Catch(t.Context())} {
 		if r, ok := errors.AsType[*phone.Refused](err); !ok || r.Word != "no-household" {
-			t.Errorf("after it was removed: %v", err)
+			t.Errorf("after the removal: got %v", err)
 		}
 	}
 }
@@ -101,7 +101,7 @@ func TestRestart(t *testing.T) {
 	again(folder)
 	after, err := everything(t, s.phones[0])
 	if err != nil || len(after) != len(before) || len(before) == 0 {
-		t.Fatalf("%d versions after a kill, %d before, %v", len(after), len(before), err)
+		t.Fatalf("got %d versions after a kill, want %d as before, %v", len(after), len(before), err)
 	}
 	write()
 	c.kill()
@@ -116,7 +116,7 @@ func TestRestart(t *testing.T) {
 	s.agree()
 }
 
-// The command line says what is wrong with it.
+// Errors in the command line are named.
 func TestCommandLine(t *testing.T) {
 	t.Parallel()
 	site := published(t)
@@ -150,12 +150,12 @@ func TestCommandLine(t *testing.T) {
 		var out, errs strings.Builder
 		code := run(stopped, strings.Fields(c.args), &out, &errs)
 		if said := out.String() + errs.String(); code != c.code || !strings.Contains(said, c.says) {
-			t.Errorf("share %s: exit code %d, says %q; want %d, %q", c.args, code, said, c.code, c.says)
+			t.Errorf("share %s: got exit code %d and %q, want %d and %q", c.args, code, said, c.code, c.says)
 		}
 	}
 }
 
-// Interrupted, it lets go of those who wait for news and ends well.
+// When interrupted, it releases the phones that wait for news and exits cleanly.
 func TestInterrupted(t *testing.T) {
 	t.Parallel()
 	c := start(t, "-site", published(t), "-folder", t.TempDir())
@@ -176,14 +176,14 @@ func TestInterrupted(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := <-over; err != nil {
-		t.Errorf("the one who waits: %v", err)
+		t.Errorf("the waiting phone: got %v", err)
 	}
 	if err := c.wait(); err != nil {
 		t.Errorf("%v: %s", err, c.errs)
 	}
 }
 
-// A log that does not store any more is given up, but not for one slow moment.
+// A log that no longer stores anything is given up, but not for one slow moment.
 func TestGivenUp(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -203,13 +203,13 @@ func TestGivenUp(t *testing.T) {
 			return c.writes, noon
 		}
 		if over := watch(ctx, silent, look); over != c.over {
-			t.Errorf("%d writes in %v: given up %v", c.writes, c.long, over)
+			t.Errorf("%d writes in %v: got given up %v", c.writes, c.long, over)
 		}
 		stop()
 	}
 }
 
-// The site stands beside the exchange as it was published.
+// The site is served next to the exchange as it was published.
 func TestSite(t *testing.T) {
 	t.Parallel()
 	c := start(t, "-site", published(t), "-folder", t.TempDir())
@@ -245,11 +245,11 @@ func TestSite(t *testing.T) {
 		body, err := io.ReadAll(answer.Body)
 		answer.Body.Close()
 		if err != nil || answer.StatusCode != w.status || !strings.Contains(string(body), w.holds) {
-			t.Errorf("%s %s: %d %q, %v; want %d %q", w.method, w.path, answer.StatusCode, body, err, w.status, w.holds)
+			t.Errorf("%s %s: got %d %q, %v; want %d %q", w.method, w.path, answer.StatusCode, body, err, w.status, w.holds)
 		}
 		ours := strings.HasPrefix(w.path, "/exchange/")
 		if got := answer.Header.Get("Content-Security-Policy"); (got == "default-src 'self'") == ours {
-			t.Errorf("%s %s: policy %q", w.method, w.path, got)
+			t.Errorf("%s %s: got the policy %q", w.method, w.path, got)
 		}
 	}
 	r, _ := http.NewRequest("GET", c.base+"/wasm/app.wasm", nil)
@@ -281,11 +281,11 @@ func TestPrefix(t *testing.T) {
 		}
 		answer.Body.Close()
 		if answer.StatusCode != status {
-			t.Errorf("%s: %d, want %d", path, answer.StatusCode, status)
+			t.Errorf("%s: got %d, want %d", path, answer.StatusCode, status)
 		}
 	}
 	if !strings.HasSuffix(c.base, "/larder") {
-		t.Errorf("it says its address is %s", c.base)
+		t.Errorf("got the address %s", c.base)
 	}
 	s := newShelf(t, rand.New(rand.NewPCG(4, 4)), c.base, http.DefaultTransport)
 	s.change(0)
@@ -308,7 +308,7 @@ func TestPlainSiteIsFree(t *testing.T) {
 			t.Fatalf("%v\n%s", err, out)
 		}
 		if !strings.Contains(string(out), "larderlamp/app\n") {
-			t.Fatalf("that is not the site:\n%.300s", out)
+			t.Fatalf("got something other than the site:\n%.300s", out)
 		}
 		for _, none := range []string{"nats", "larderlamp/share"} {
 			if strings.Contains(string(out), none) {
@@ -356,10 +356,10 @@ func TestWhatTheExchangeSees(t *testing.T) {
 	}
 	for _, word := range secrets {
 		if strings.Contains(seen, word) {
-			t.Errorf("%q stands in the files of the exchange", word)
+			t.Errorf("got %q in the files of the exchange", word)
 		}
 	}
 	if said := c.errs.String(); said != "" {
-		t.Errorf("it printed %q", said)
+		t.Errorf("got %q printed", said)
 	}
 }

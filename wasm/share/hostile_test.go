@@ -20,9 +20,9 @@ import (
 	"larderlamp/share/sealed"
 )
 
-// liar stands before an exchange that works and answers as it likes: with what is
-// another household's, with old answers, in another order, cut off, with changed
-// bytes, with other names, with a page, or with nothing.
+// liar sits in front of a working exchange and answers as it likes: with another
+// household's versions, with old answers, in another order, cut off, with changed
+// bytes, with other names, with a web page, or with nothing.
 type liar struct {
 	ideal
 	r      *rand.Rand
@@ -77,9 +77,9 @@ func (l *liar) RoundTrip(r *http.Request) (*http.Response, error) {
 	return say(200, "application/json", string(body)), err
 }
 
-// An exchange that lies can keep things back or say them twice. It puts nothing on
-// a shelf that the household did not make, takes nothing from one, and when an
-// honest one stands in its place all phones agree.
+// A lying exchange can withhold or repeat versions. It cannot add anything to a
+// shelf that the household did not make, or remove anything, and once an honest
+// exchange replaces it, all phones agree.
 func TestHostileExchange(t *testing.T) {
 	t.Parallel()
 	other, err := sealed.NewSecret().Keys()
@@ -107,7 +107,7 @@ func TestHostileExchange(t *testing.T) {
 		for n, p := range s.phones {
 			for key := range p.Disk.Shelf {
 				if s.made[key] == nil {
-					t.Fatalf("seed %d: phone %d has %s, which nobody made", seed, n+1, key)
+					t.Fatalf("seed %d: phone %d: got %s, which nobody made", seed, n+1, key)
 				}
 			}
 			wrong += p.Disk.Wrong
@@ -120,7 +120,7 @@ func TestHostileExchange(t *testing.T) {
 		s.agree()
 	}
 	if wrong < 100 {
-		t.Errorf("only %d versions did not open: the exchange hardly lied", wrong)
+		t.Errorf("got only %d versions that did not open, want at least 100", wrong)
 	}
 }
 
@@ -146,8 +146,8 @@ func asks(t *testing.T, method, url, token string, body io.Reader) (int, string)
 	return answer.StatusCode, string(text)
 }
 
-// Whoever guesses, floods, sends too much or sends what does not open is refused
-// with a reason, and the household goes on as if nothing had been.
+// Requests that guess, flood, send too much or send what does not open are refused
+// with a reason, and the household goes on as if nothing had happened.
 func TestHostileClients(t *testing.T) {
 	t.Parallel()
 	c := start(t, "-site", published(t), "-folder", t.TempDir(), "-households", "2", "-founding", "100")
@@ -218,11 +218,11 @@ func TestHostileClients(t *testing.T) {
 	} {
 		status, text := asks(t, w.method, w.url, w.token, bytes.NewReader(w.body))
 		if status != w.status || !strings.Contains(text, `"`+w.word+`"`) {
-			t.Errorf("%s, %s: %d %s; want %d %s", w.what, w.method, status, text, w.status, w.word)
+			t.Errorf("%s, %s: got %d %s, want %d %s", w.what, w.method, status, text, w.status, w.word)
 		}
 		for _, private := range []string{keys.Token, keys.Household, "nats", "HOUSEHOLDS", "VERSIONS"} {
 			if strings.Contains(text, private) {
-				t.Errorf("%s: the answer tells %q: %s", w.what, private, text)
+				t.Errorf("%s: got an answer that reveals %q: %s", w.what, private, text)
 			}
 		}
 	}
@@ -241,15 +241,15 @@ func TestHostileClients(t *testing.T) {
 		answer, err := http.DefaultClient.Do(r)
 		if err == nil { // it may as well hang up
 			if answer.Body.Close(); answer.StatusCode != 413 {
-				t.Errorf("a gigabyte: status %d", answer.StatusCode)
+				t.Errorf("a gigabyte: got status %d", answer.StatusCode)
 			}
 		}
 		if took := 1<<30 - zeros.left; took > 64<<20 {
-			t.Errorf("of a gigabyte it took %d bytes", took)
+			t.Errorf("a gigabyte: got %d bytes accepted", took)
 		}
 	}
 
-	// Heads that never end, and what is not HTTP, get nothing done.
+	// Endless headers, and input that is not HTTP, have no effect.
 	for _, raw := range []string{
 		"GET /exchange/1 HTTP/1.1\r\nHost: x\r\nX: " + strings.Repeat("x", 1<<17) + "\r\n\r\n",
 		"\x16\x03\x01\x02\x00\x01\x00", "GET\r\n\r\n", "CONNECT / HTTP/1.1\r\n\r\n",
@@ -261,7 +261,7 @@ func TestHostileClients(t *testing.T) {
 		conn.SetDeadline(time.Now().Add(time.Minute))
 		io.WriteString(conn, raw) // it may hang up before all is sent
 		if line, err := bufio.NewReader(conn).ReadString('\n'); err == nil && !strings.Contains(line, " 4") {
-			t.Errorf("%.20q is answered with %q", raw, line)
+			t.Errorf("%.20q: got the answer %q", raw, line)
 		}
 		conn.Close()
 	}
@@ -289,7 +289,7 @@ func TestHostileClients(t *testing.T) {
 	}
 	for n, p := range s.phones {
 		if p.Disk.Wrong != 4 {
-			t.Errorf("phone %d counts %d versions that do not open, want 4", n+1, p.Disk.Wrong)
+			t.Errorf("phone %d: got %d versions that do not open, want 4", n+1, p.Disk.Wrong)
 		}
 		p.Disk.Wrong = 0
 	}
@@ -309,8 +309,8 @@ func (e *endless) Read(p []byte) (int, error) {
 	return int(n), nil
 }
 
-// Each limit answers with its own word, keeps what is there, and is no other
-// household's.
+// Each limit has its own refusal, keeps what is stored, and does not affect any
+// other household.
 func TestLimits(t *testing.T) {
 	t.Parallel()
 	flood := func(t *testing.T, base string, secret sealed.Secret) (stored int, word string) {
@@ -338,7 +338,7 @@ func TestLimits(t *testing.T) {
 				}
 				list, err := everything(t, p)
 				if err != nil || len(list) != stored {
-					t.Errorf("%d versions are there, %v; want %d", len(list), err, stored)
+					t.Errorf("got %d versions, %v; want %d", len(list), err, stored)
 				}
 				return stored, r.Word
 			}
@@ -366,12 +366,12 @@ func TestLimits(t *testing.T) {
 		for i, want := range w.versions {
 			stored, word := flood(t, c.base, sealed.NewSecret())
 			if word != w.word || want >= 0 && stored != want || want < 0 && stored == 0 {
-				t.Errorf("%s: household %d: %d versions, then %s; want %d, %s", w.flags, i+1, stored, word, want, w.word)
+				t.Errorf("%s: household %d: got %d versions, then %s; want %d, %s", w.flags, i+1, stored, word, want, w.word)
 			}
 		}
 	}
 
-	// So many phones may wait, and one more when one goes.
+	// A limited number of phones may wait, and another one when one leaves.
 	c := start(t, "-site", published(t), "-folder", t.TempDir(), "-phones", "2")
 	s := newShelf(t, rand.New(rand.NewPCG(9, 9)), c.base, http.DefaultTransport)
 	s.change(0)
@@ -391,7 +391,7 @@ func TestLimits(t *testing.T) {
 	}
 	go listen()
 	if err := <-over; err == nil || !strings.Contains(err.Error(), "503") {
-		t.Errorf("one too many: %v", err)
+		t.Errorf("one phone too many: got %v", err)
 	}
 	hold <- false
 	if err := <-over; err != nil {
@@ -416,6 +416,6 @@ func TestLimits(t *testing.T) {
 func TestSizes(t *testing.T) {
 	t.Parallel()
 	if !slices.Equal(exchange.Sizes, sealed.Steps) {
-		t.Errorf("the exchange takes %d, phones seal to %d", exchange.Sizes, sealed.Steps)
+		t.Errorf("got the sizes %d in the exchange, want %d as on the phones", exchange.Sizes, sealed.Steps)
 	}
 }

@@ -5,7 +5,7 @@ import (
 	"sync"
 )
 
-// bounded lets so many connections be open at a time; others wait until one ends.
+// bounded limits how many connections are open at a time; others wait for one to end.
 type bounded struct {
 	net.Listener
 	free chan struct{}

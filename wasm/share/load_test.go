@@ -28,8 +28,8 @@ type home interface {
 	got() <-chan int // the numbers of what arrives
 }
 
-// The load, beside bare JetStream: the same bytes, as many households, each stored
-// on the disk before it is acknowledged, each received by one who waits for it.
+// The load, compared with bare JetStream: the same bytes and as many households, each
+// version stored on the disk before it is acknowledged, and received by a listener.
 //
 //	go test -run '^$' -bench Load -benchtime 1x
 func BenchmarkLoad(b *testing.B) {
@@ -79,7 +79,7 @@ func measure(b *testing.B, homes []home) (rate float64, median time.Duration) {
 	for w := range writers {
 		all.Go(func() {
 			for n := range each {
-				// No two writers share a household, but for ten households.
+				// No two writers share a household, except with ten households.
 				h := homes[(w+writers*n)%len(homes)]
 				if err := h.put(1000 + w*each + n); err != nil {
 					failed <- err

@@ -1,5 +1,5 @@
-// Command share serves a published site together with the exchange, at which the
-// phones of a household share their shelf.
+// Command share serves a published site together with the exchange, through which
+// the phones of a household share their shelf.
 //
 // It exits with
 //
@@ -103,7 +103,7 @@ type settings struct {
 	limits                              exchange.Limits
 }
 
-// check tells what cannot be meant.
+// check rejects settings that make no sense.
 func (s *settings) check() error {
 	if _, _, err := net.SplitHostPort(s.addr); err != nil {
 		return usageError{err}
@@ -178,7 +178,7 @@ func (s *settings) open(ctx context.Context) (j *journal.Journal, broken <-chan 
 	return j, stopped, end, nil
 }
 
-// A log that has stored nothing for so long, and was asked to so often, is given up.
+// A log that has stored nothing for this long, and after this many writes, is given up.
 const (
 	givenUp      = 30 * time.Second
 	givenUpAfter = 3

@@ -137,7 +137,7 @@ type command struct {
 // start starts the command and waits until it says its address.
 func start(t testing.TB, args ...string) *command {
 	t.Helper()
-	// What the tests find is no matter of how fast a computer is.
+	// The tests must not depend on how fast a computer is.
 	args = append([]string{"-addr", "127.0.0.1:0", "-patience", "1m"}, args...)
 	c := &command{process: spawn(t, "command", args...)}
 	line, err := c.out.ReadString('\n')
@@ -196,8 +196,8 @@ func freePorts(t testing.TB, n int) (ports []int) {
 	return nil
 }
 
-// eventually waits until something is so, and fails when it is not after minutes:
-// a slow computer takes its time, a fault takes forever.
+// eventually waits until a condition holds, and fails after several minutes: a slow
+// computer needs time, but a fault lasts forever.
 func eventually(t testing.TB, what string, f func() error) {
 	t.Helper()
 	var err error

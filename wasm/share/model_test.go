@@ -233,10 +233,10 @@ func (s *shelf) agree() {
 	}
 	for n, p := range s.phones {
 		if len(p.Disk.Unmet) > 0 || p.Disk.Wrong > 0 {
-			s.t.Fatalf("phone %d: %d are not in the log, %d do not open", n+1, len(p.Disk.Unmet), p.Disk.Wrong)
+			s.t.Fatalf("phone %d: got %d records that are not in the log and %d that do not open", n+1, len(p.Disk.Unmet), p.Disk.Wrong)
 		}
 		if len(p.Disk.Shelf) != len(s.made) {
-			s.t.Fatalf("phone %d has %d records of %d", n+1, len(p.Disk.Shelf), len(s.made))
+			s.t.Fatalf("phone %d: got %d records, want %d", n+1, len(p.Disk.Shelf), len(s.made))
 		}
 	}
 	for key, all := range s.made {
@@ -258,13 +258,13 @@ func (s *shelf) agree() {
 		}
 		for n, p := range s.phones {
 			if !bytes.Equal(p.Disk.Shelf[key], want) {
-				s.t.Fatalf("phone %d has of %s\n%s\nwant\n%s", n+1, key, p.Disk.Shelf[key], want)
+				s.t.Fatalf("phone %d: %s: got\n%s\nwant\n%s", n+1, key, p.Disk.Shelf[key], want)
 			}
 		}
 	}
 }
 
-// ideal is what an exchange comes to: a list of versions for each household.
+// ideal is the model of an exchange: a list of versions for each household.
 type ideal struct {
 	log  []phone.Sent
 	time int
@@ -311,10 +311,9 @@ func (x *ideal) RoundTrip(r *http.Request) (*http.Response, error) {
 	return say(200, map[string]any{"versions": x.log[from:min(len(x.log), from+3)]})
 }
 
-// Any number of phones, whatever is done on them and in whichever order it gets
-// through, more than once or only after a while, even when the exchange is put
-// back to an earlier day or a phone ends: all have the same shelf, which is the
-// merge of all that was made.
+// Any number of phones end up with the same shelf, which is the merge of every change:
+// whatever is done on them, in whatever order it gets through, more than once or
+// late, even when the exchange is restored from an older backup or a phone stops.
 func TestPhonesAgree(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(number(t, "DRAWS", 300)) {
@@ -344,7 +343,7 @@ func TestPhonesAgree(t *testing.T) {
 	}
 }
 
-// The same by way of the real command.
+// The same through the real command.
 func TestPhonesAgreeAtTheCommand(t *testing.T) {
 	t.Parallel()
 	c := start(t, "-site", published(t), "-folder", t.TempDir(), "-rate", "100000", "-founding", "1000")

@@ -21,7 +21,7 @@ func TestRulebookIsComplete(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "book.html")
 	var out, errs bytes.Buffer
 	if code := run(context.Background(), []string{"rulebook", "-o", name}, &out, &errs); code != 0 {
-		t.Fatalf("exit code %d: %s", code, errs.String())
+		t.Fatalf("got exit code %d: %s", code, errs.String())
 	}
 	text, err := os.ReadFile(name)
 	if err != nil {
@@ -30,7 +30,7 @@ func TestRulebookIsComplete(t *testing.T) {
 	book := string(text)
 	anchor := func(id string) {
 		if n := strings.Count(book, `id="`+id+`"`); n != 1 {
-			t.Errorf("%d anchors for %s", n, id)
+			t.Errorf("got %d anchors for %s", n, id)
 		}
 	}
 	uses, err := exercised()
@@ -53,7 +53,7 @@ func TestRulebookIsComplete(t *testing.T) {
 	}
 	for id := range uses {
 		if _, ok := rules.RuleByID(id); !ok {
-			t.Errorf("a case names %s, which is no rule", id)
+			t.Errorf("a case names %s, which is not a rule", id)
 		}
 	}
 	for _, e := range []rules.Evidence{rules.Read, rules.Memory, rules.Practice, rules.Derived, rules.Copied} {
@@ -80,7 +80,7 @@ func TestRulebookIsComplete(t *testing.T) {
 		}
 	}
 	if rows != 0 {
-		t.Errorf("%d rows from memory are not listed", rows)
+		t.Errorf("got %d rows from memory that are not listed", rows)
 	}
 	if strings.Contains(book, "http") || strings.Contains(book, "<script") {
 		t.Error("the book refers to something outside it")
@@ -96,6 +96,6 @@ func TestRulebookIsComplete(t *testing.T) {
 	}
 	var again bytes.Buffer
 	if err := writeBook(&again, uses); err != nil || again.String() != book {
-		t.Errorf("written twice, it differs: %v", err)
+		t.Errorf("written twice: got different books: %v", err)
 	}
 }

@@ -51,7 +51,7 @@ func TestPortTaken(t *testing.T) {
 	code := run(t.Context(), []string{"serve", "-programs", fakePrograms(t, 100), "-addr", taken.Addr().String()}, &out, &errs)
 	_, port, _ := net.SplitHostPort(taken.Addr().String())
 	if code != 1 || !strings.Contains(errs.String(), "port "+port+" is taken; try: site serve -addr 127.0.0.1:") {
-		t.Errorf("exit code %d, says %q", code, errs.String())
+		t.Errorf("got exit code %d and %q", code, errs.String())
 	}
 }
 
@@ -104,7 +104,7 @@ func serveAll(t *testing.T, client *http.Client, scheme string, version int, mor
 	go io.Copy(io.Discard, lines)
 	at := strings.TrimSuffix(strings.TrimSpace(strings.TrimPrefix(first, ui.Name+" is at ")), "/")
 	if !strings.HasPrefix(at, scheme+"://127.0.0.1:") {
-		t.Fatalf("it says it is at %s", at)
+		t.Fatalf("got the address %s", at)
 	}
 	for _, p := range app.Pages() {
 		answer, err := client.Get(at + p)
@@ -119,7 +119,7 @@ func serveAll(t *testing.T, client *http.Client, scheme string, version int, mor
 	}
 	interrupt()
 	if got := <-code; got != 0 {
-		t.Errorf("exit code %d after an interrupt", got)
+		t.Errorf("got exit code %d after an interrupt", got)
 	}
 }
 
@@ -138,7 +138,7 @@ func TestPublishTheRealPages(t *testing.T) {
 		sites[i] = filepath.Join(t.TempDir(), "site")
 		var out, errs bytes.Buffer
 		if code := run(t.Context(), []string{"publish", "-prefix", "/sub", "-programs", programs, sites[i]}, &out, &errs); code != 0 {
-			t.Fatalf("exit code %d: %s", code, errs.String())
+			t.Fatalf("got exit code %d: %s", code, errs.String())
 		}
 	}
 	for _, p := range append(app.Pages(), "/404.html") {
@@ -155,7 +155,7 @@ func TestPublishTheRealPages(t *testing.T) {
 			t.Fatal(err)
 		}
 		if !bytes.Equal(one, two) {
-			t.Errorf("%s differs when published again", p)
+			t.Errorf("%s: got different bytes when published again", p)
 		}
 		for _, attribute := range []string{`href="`, `src="`, `srcset="`, `action="`} {
 			for _, rest := range strings.Split(string(one), attribute)[1:] {

@@ -23,12 +23,12 @@ func TestLeftOut(t *testing.T) {
 	}
 	deps := strings.Fields(string(out))
 	if len(deps) < 50 {
-		t.Fatalf("only %d packages: %s", len(deps), out)
+		t.Fatalf("got only %d packages: %s", len(deps), out)
 	}
 	for _, d := range deps {
 		for _, not := range []string{"net/http", "net", "regexp", "crypto", "database/sql", "text/template", "html/template", "mime"} {
 			if d == not || not != "net" && strings.HasPrefix(d, not+"/") {
-				t.Errorf("the program holds %s", d)
+				t.Errorf("got %s in the program", d)
 			}
 		}
 	}
@@ -54,7 +54,7 @@ func TestAnotherLibrary(t *testing.T) {
 			}
 		}
 		if err := l.check(changed); err != nil {
-			t.Errorf("%s as it is: %v", l.path, err)
+			t.Errorf("%s unchanged: got %v", l.path, err)
 		}
 		for file := range l.known {
 			text, _ := os.ReadFile(filepath.Join(changed, file))
@@ -62,13 +62,13 @@ func TestAnotherLibrary(t *testing.T) {
 				t.Fatal(err)
 			}
 			if err := l.check(changed); err == nil || !strings.Contains(err.Error(), file+" is not the file") {
-				t.Errorf("%s with another %s: %v", l.path, file, err)
+				t.Errorf("%s with another %s: got %v", l.path, file, err)
 			}
 			write(filepath.Join(changed, file), text)
 		}
 		l.version = "v0.0.1"
 		if _, err := l.find(); err == nil || !strings.Contains(err.Error(), "was written for v0.0.1") {
-			t.Errorf("%s of another version: %v", l.path, err)
+			t.Errorf("%s of another version: got %v", l.path, err)
 		}
 	}
 }

@@ -67,13 +67,13 @@ func TestStale(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !slices.Equal(l.Stale, []string{"keep"}) || !slices.Equal(l.Unused, []string{"gone"}) {
-		t.Errorf("stale: %q, unused: %q", l.Stale, l.Unused)
+		t.Errorf("got stale %q and unused %q", l.Stale, l.Unused)
 	}
 	if got := prose.Text("Keep").In(l.Texts.Reader()); got != "Keep" {
-		t.Errorf("a stale translation is used: %q", got)
+		t.Errorf("got the stale translation %q", got)
 	}
 	if len(l.Scripts) != 1 || l.Scripts["Loading: {progress} %"] != "{progress} %" {
-		t.Errorf("the texts of scripts: %q", l.Scripts)
+		t.Errorf("got the texts of scripts %q", l.Scripts)
 	}
 }
 
@@ -91,7 +91,7 @@ func TestFormsAreThoseOfCLDR(t *testing.T) {
 		plural, forms := texts.Plural(spoken)
 		for _, n := range numbers {
 			if got, want := language.Category(plural, n), texts.Form(spoken, n); got != want || !slices.Contains(forms, got) {
-				t.Errorf("%s: %d is in the form %q, want %q", name, n, got, want)
+				t.Errorf("%s: %d: got the form %q, want %q", name, n, got, want)
 			}
 		}
 	}
@@ -119,7 +119,7 @@ func TestIDsStay(t *testing.T) {
 		"an id is taken":       {list("=First", "=Keep the jar", "=Boil it first", "=Last", "=last!", "=Last."), list("first=First", "keep=Keep the jar", "boil=Boil it first", "last=Last", "last-2=last!", "last-3=Last.")},
 	} {
 		if got := texts.Named(before, c.found); fmt.Sprint(got) != fmt.Sprint(c.want) {
-			t.Errorf("%s:\n%v, want\n%v", what, got, c.want)
+			t.Errorf("%s: got\n%v, want\n%v", what, got, c.want)
 		}
 	}
 }
@@ -136,7 +136,7 @@ func TestListStays(t *testing.T) {
 	}
 	again, err := texts.Read(written)
 	if err != nil || fmt.Sprint(again) != fmt.Sprint(all) {
-		t.Errorf("%v: the list is not what was written", err)
+		t.Errorf("%v: got a list other than what was written", err)
 	}
 	ids := map[string]bool{}
 	for _, one := range all {

@@ -25,13 +25,13 @@ func TestNothingIsMissing(t *testing.T) {
 	found := map[string]bool{}
 	for _, n := range all {
 		if len(n.License) < 200 {
-			t.Errorf("%s: the license is %q", n.Name, n.License)
+			t.Errorf("%s: got the license %q", n.Name, n.License)
 		}
 		found[n.Name] = true
 	}
 	for _, name := range []string{"Go", "github.com/maxence-charriere/go-app/v10", "github.com/hack-pad/go-indexeddb", "github.com/google/uuid", "rsc.io/qr"} {
 		if !found[name] {
-			t.Errorf("%s is shipped, and not in the file", name)
+			t.Errorf("%s is shipped but missing from the file", name)
 		}
 	}
 }

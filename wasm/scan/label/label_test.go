@@ -38,9 +38,9 @@ func TestEveryCodeIsRead(t *testing.T) {
 func TestNoCodeIsRead(t *testing.T) {
 	white := bytes.Repeat([]byte{255}, 4*120*80)
 	if got := label.Read(white, 120, 80); got != "" {
-		t.Errorf("in a white picture %q is read", got)
+		t.Errorf("a white picture: got %q, want nothing", got)
 	}
 	if got := label.Read(nil, 0, 0); got != "" {
-		t.Errorf("in no picture %q is read", got)
+		t.Errorf("no picture: got %q, want nothing", got)
 	}
 }

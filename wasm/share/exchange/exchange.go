@@ -1,8 +1,8 @@
-// Package exchange is what the phones of a household meet at: it takes sealed
-// versions of records, keeps them in a log, and hands them to the other phones.
-// It can withhold or repeat, and never read or forge: see testdata/exchange.
+// Package exchange connects the phones of a household: it accepts sealed versions
+// of records, keeps them in a log, and hands them to the other phones. It can
+// withhold or repeat them, but never read or forge them: see testdata/exchange.
 //
-// It writes nothing down about who asks for what, neither contents nor addresses.
+// It logs nothing about who requests what, neither contents nor addresses.
 package exchange
 
 import (
@@ -25,7 +25,7 @@ import (
 // Edition is that of the interface, as it stands in its addresses.
 const Edition = 1
 
-// Limits are what the exchange allows. What a phone has to know of them it is told.
+// Limits are what the exchange allows. A phone is told the ones it needs to know.
 type Limits struct {
 	Versions  int     // of one household
 	Bytes     int64   // of all versions of one household
@@ -54,13 +54,13 @@ const Largest = 1016 << 10
 // form is the first byte of a sealed version.
 const form = 1
 
-// How much one answer holds, but for a last version that goes beyond it.
+// How much one answer holds; only its last version may go beyond that.
 const (
 	mostVersions = 500
 	mostBytes    = 2 << 20
 )
 
-// Exchange answers requests. Any number of them may stand before one log.
+// Exchange answers requests. Any number of them may use one log.
 type Exchange struct {
 	log    store.Log
 	limits Limits
@@ -91,14 +91,14 @@ func (e *Exchange) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cache-Control", "no-store")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	// A body that is not sent gives its place to others. A request without one is
-	// left alone: its connection is read to learn that the phone went away, and a
-	// deadline would end those who wait for news.
+	// A request whose body does not arrive makes room for others. A request without
+	// a body gets no deadline: its connection is read to notice when the phone goes
+	// away, and a deadline would cut off the phones that wait for news.
 	if r.ContentLength != 0 {
 		http.NewResponseController(w).SetReadDeadline(time.Now().Add(e.limits.Receive))
 	}
-	// An address is taken as it is or not at all: the routes would clean it up and
-	// send a phone on.
+	// An address is accepted as it is or not at all: the routes would clean it up
+	// and redirect the phone.
 	if path.Clean(r.URL.Path) != r.URL.Path {
 		refuse(w, noAddress)
 		return
@@ -142,14 +142,14 @@ func (e *Exchange) about(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// isName tells whether a text is how so many bytes stand in an address.
+// isName reports whether a text is the address form of that many bytes.
 func isName(s string, bytes int) bool {
 	b, err := base64.RawURLEncoding.Strict().DecodeString(s)
 	return err == nil && len(b) == bytes && base64.RawURLEncoding.EncodedLen(bytes) == len(s)
 }
 
-// credentials reads of which household a request is, and the digest of its token.
-// It answers, and gives false, when one of them is missing.
+// credentials reads the household of a request, and the digest of its token. It
+// answers the request, and returns false, when one of them is missing.
 func credentials(w http.ResponseWriter, r *http.Request) (household string, digest []byte, ok bool) {
 	household = r.PathValue("household")
 	if !isName(household, 16) {
@@ -194,7 +194,7 @@ func (e *Exchange) asMember(f func(member)) http.HandlerFunc {
 	}
 }
 
-// found makes a household. Made twice with the same token, it is there.
+// found creates a household. Creating it again with the same token changes nothing.
 func (e *Exchange) found(w http.ResponseWriter, r *http.Request) {
 	id, digest, ok := credentials(w, r)
 	if !ok {
@@ -263,7 +263,7 @@ func (e *Exchange) put(m member) {
 		refuse(m.ResponseWriter, tooLarge)
 		return
 	}
-	// From here on it is the log that takes its time.
+	// From here on, any delay is the log's.
 	http.NewResponseController(m.ResponseWriter).SetReadDeadline(time.Time{})
 	if err != nil || !isSealed(version) {
 		refuse(m.ResponseWriter, notSealed)

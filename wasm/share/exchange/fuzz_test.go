@@ -12,14 +12,14 @@ import (
 	"larderlamp/share/sealed"
 )
 
-// Whatever is asked in whatever way is answered in JSON, with a reason when it is
-// refused, and changes nothing of a household whose token is not known.
+// Every request of any kind is answered in JSON, with a reason when it is refused,
+// and changes nothing in a household whose token it does not have.
 func FuzzRequest(f *testing.F) {
 	j := &memory{digests: map[string][]byte{}}
 	limits := Usual
 	limits.Founding, limits.Rate, limits.Burst = 1e9, 1e9, 1e9
 	ended := make(chan struct{})
-	close(ended) // whoever waits for news gets what there is
+	close(ended) // a request for news gets what there is
 	x, err := New(j, limits, ended)
 	if err != nil {
 		f.Fatal(err)

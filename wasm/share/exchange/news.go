@@ -8,8 +8,8 @@ import (
 )
 
 const (
-	// A phone hears something at least so often, or takes the connection for lost.
-	// The log is looked at then too: what it tells by itself may get lost.
+	// A phone hears something at least this often, or takes the connection for lost.
+	// The log is checked then too, because its own notifications may get lost.
 	heartbeat = 15 * time.Second
 	// How long a phone may take to read what it is sent.
 	reads = 30 * time.Second
@@ -54,7 +54,7 @@ func (e *Exchange) news(m member) {
 	beat := time.NewTicker(heartbeat)
 	defer beat.Stop()
 	for told := uint64(0); ; {
-		// Another server of the cluster may not have yet what this one was told of.
+		// Another server of the cluster may not have what this one was notified of.
 		for wait := time.Millisecond; ; wait *= 4 {
 			for {
 				found, err := e.log.After(m.Context(), m.id, place, mostVersions, mostBytes)
@@ -68,7 +68,7 @@ func (e *Exchange) news(m member) {
 					}
 					place = v.Number
 				}
-				// What is stored after the one that was told of is told of as well.
+				// Versions stored after this one are announced too.
 				if len(found) == 0 || told > 0 && place >= told {
 					break
 				}

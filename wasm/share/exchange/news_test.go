@@ -11,7 +11,7 @@ import (
 	"larderlamp/share/sealed"
 )
 
-// Who waits for news waits as long as it takes, far longer than a body may.
+// A request for news may wait as long as it takes, far longer than a body may.
 func TestNewsLasts(t *testing.T) {
 	log := &memory{digests: map[string][]byte{}, news: make(chan uint64)}
 	limits := Usual

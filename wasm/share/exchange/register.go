@@ -11,8 +11,8 @@ import (
 	"larderlamp/share/store"
 )
 
-// household is what an exchange remembers of a household for a while. All of it
-// can be asked of the log again, but for how fast it asks.
+// household is what an exchange remembers about a household for a while. All of it
+// can be read from the log again, except its request rate.
 type household struct {
 	digest           []byte
 	writing, reading *rate.Limiter
@@ -64,7 +64,7 @@ func (r *register) get(ctx context.Context, id string) (*household, error) {
 	}
 	digest, err := r.log.Digest(ctx, id)
 	if errors.Is(err, store.ErrUnknown) {
-		r.forget(id) // it was removed, and nobody could tell
+		r.forget(id) // it was removed, and there was no notification
 	}
 	if err != nil {
 		return nil, err

@@ -11,7 +11,7 @@ import (
 	"github.com/nats-io/nats.go"
 )
 
-// Embedded is a server within this program. It listens to nobody else.
+// Embedded is a server inside this program. Nothing else can connect to it.
 type Embedded struct {
 	folder string
 	server *server.Server
@@ -19,13 +19,13 @@ type Embedded struct {
 	Conn   *nats.Conn
 }
 
-// Embed starts a server that keeps its files in a folder. What it says is stored
-// is on the disk, so that it outlives a loss of power.
+// Embed starts a server that keeps its files in a folder. What it acknowledges as
+// stored is on the disk, so that it survives a power failure.
 func Embed(folder string) (*Embedded, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return nil, fmt.Errorf("the folder of the log: %w", err)
 	}
-	// Two servers in one folder would write over each other.
+	// Two servers in one folder would overwrite each other's files.
 	held, err := lock(filepath.Join(folder, "lock"))
 	if err != nil {
 		return nil, fmt.Errorf("the folder %s of the log is in use by another program: %w", folder, err)
@@ -82,7 +82,7 @@ func (e *Embedded) Close() {
 	e.lock.Close() // which lets go of it
 }
 
-// quiet keeps what would name a household out of what is printed.
+// quiet keeps anything that would name a household out of the output.
 var quiet = nats.ErrorHandler(func(*nats.Conn, *nats.Subscription, error) {})
 
 // Connect connects to the servers of a cluster, one after the other until one

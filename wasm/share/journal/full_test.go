@@ -64,18 +64,18 @@ func holds(t *testing.T, j *Journal, want int) {
 			n++
 			place = v.Number
 		}
-		// One that was refused may be there all the same: it is sent again.
+		// A refused version may be stored anyway: it is sent again.
 		if len(list) == 0 {
 			if n < want || n > want+1 {
-				t.Fatalf("%d versions, want %d", n, want)
+				t.Fatalf("got %d versions, want %d", n, want)
 			}
 			return
 		}
 	}
 }
 
-// A disk that gets full: what was said to be stored is there, at once as long as
-// some of the disk is kept free, and otherwise after a new start with more room.
+// A disk that fills up: what was acknowledged is there, at once as long as some of
+// the disk is kept free, and otherwise after a restart with more room.
 func TestDiskFull(t *testing.T) {
 	if how := os.Getenv("FULL"); how != "" {
 		fullDisk(t, how, os.Getenv("FULL_DIR"))
@@ -86,7 +86,7 @@ func TestDiskFull(t *testing.T) {
 		t.Fatal(err)
 	}
 	for how, wrap := range map[string][]string{
-		// A file cannot grow beyond a size: no right of a system is needed for that.
+		// A limit on the size of files, which needs no special permission.
 		"small files": nil,
 		// A small disk of our own.
 		"small disk, kept free": {"unshare", "-rm", "sh", "-c", `mount -t tmpfs -o size=48m none "$FULL_DIR" && exec "$@"`, "-"},
@@ -144,7 +144,7 @@ func fullDisk(t *testing.T, how, dir string) {
 		holds(t, j, stored)
 	}
 	if writes, _ := j.Silent(); spare == 0 && writes == 0 {
-		t.Error("nobody would learn that it does not write any more")
+		t.Error("got no sign that the log no longer writes")
 	}
 	e.Close()
 	switch how {
@@ -165,29 +165,29 @@ func fullDisk(t *testing.T, how, dir string) {
 	j, e = open(t, folder, 0)
 	defer e.Close()
 	if writes, _ := j.Silent(); writes > 0 {
-		t.Errorf("started again, %d writes were not answered", writes)
+		t.Errorf("after a restart: got %d unanswered writes", writes)
 	}
 	holds(t, j, stored)
 	if _, _, err := j.Put(t.Context(), "home", "more", make([]byte, large)); err != nil {
-		t.Errorf("with more room: %v", err)
+		t.Errorf("with more room: got %v", err)
 	}
 	t.Logf("%s: %d versions", how, stored)
 }
 
-// A folder is one server's.
+// A folder belongs to one server.
 func TestFolderInUse(t *testing.T) {
 	folder := t.TempDir()
 	_, e := open(t, folder, 0)
 	if other, err := Embed(folder); err == nil {
 		other.Close()
-		t.Error("two servers have the same folder")
+		t.Error("got two servers in the same folder")
 	}
 	e.Close()
 	_, e = open(t, folder, 0)
 	e.Close()
 }
 
-// A version is stored once, whoever puts it again and however many at a time.
+// A version is stored once, however often and however many at a time put it.
 func TestStoredOnce(t *testing.T) {
 	j, e := open(t, t.TempDir(), 0)
 	defer e.Close()
@@ -207,21 +207,21 @@ func TestStoredOnce(t *testing.T) {
 	for range 20 {
 		g := <-all
 		if g.err != nil || g.number != 1 {
-			t.Errorf("number %d, %v", g.number, g.err)
+			t.Errorf("got number %d, %v", g.number, g.err)
 		}
 		if g.fresh {
 			fresh++
 		}
 	}
 	if fresh != 1 {
-		t.Errorf("%d were the first", fresh)
+		t.Errorf("got %d puts that were the first, want one", fresh)
 	}
 	if count, bytes, err := j.Count(t.Context(), "home"); count != 1 || bytes != 6 || err != nil {
 		t.Errorf("%d versions of %d bytes, %v", count, bytes, err)
 	}
 }
 
-// Whatever the stream would not take is a fault that can be told apart.
+// Everything that the stream rejects is a distinguishable error.
 func TestFaultsAreTold(t *testing.T) {
 	e, err := Embed(t.TempDir())
 	if err != nil {
@@ -234,28 +234,28 @@ func TestFaultsAreTold(t *testing.T) {
 	}
 	for i, want := range []error{nil, nil, store.ErrNoMore} {
 		if err := j.Found(t.Context(), fmt.Sprint("home", i), []byte("digest")); !errors.Is(err, want) {
-			t.Errorf("household %d: %v, want %v", i+1, err, want)
+			t.Errorf("household %d: got %v, want %v", i+1, err, want)
 		}
 	}
 	if err := j.Found(t.Context(), "home0", []byte("other")); !errors.Is(err, store.ErrTaken) {
-		t.Errorf("made twice: %v", err)
+		t.Errorf("made twice: got %v", err)
 	}
 	if _, err := j.Digest(t.Context(), "nobody"); !errors.Is(err, store.ErrUnknown) {
-		t.Errorf("nobody's: %v", err)
+		t.Errorf("an unknown household: got %v", err)
 	}
 	for i, want := range []error{nil, nil, store.ErrFull} {
 		if _, _, err := j.Put(t.Context(), "home0", fmt.Sprint(i), make([]byte, 1<<14)); !errors.Is(err, want) {
-			t.Errorf("version %d: %v, want %v", i+1, err, want)
+			t.Errorf("version %d: got %v, want %v", i+1, err, want)
 		}
 	}
 	if err := j.Remove(t.Context(), "home0"); err != nil {
 		t.Fatal(err)
 	}
 	if list, err := j.After(t.Context(), "home0", 0, 10, 1<<20); len(list) > 0 || err != nil {
-		t.Errorf("%d are left, %v", len(list), err)
+		t.Errorf("got %d versions left, %v", len(list), err)
 	}
 	if err := j.Found(t.Context(), "home2", []byte("digest")); err != nil {
-		t.Errorf("in the place of one that went: %v", err)
+		t.Errorf("in the place of a removed one: got %v", err)
 	}
 	e.server.Shutdown()
 	j.patience = 100 * time.Millisecond

@@ -73,7 +73,7 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 			RePublish: &jetstream.RePublish{Source: "version.*.*.*", Destination: "news.{{wildcard(1)}}", HeadersOnly: true},
 		},
 	} {
-		// What is in the log is never dropped to make room.
+		// Nothing in the log is ever dropped to make room.
 		c.Discard, c.Storage, c.Replicas, c.AllowDirect = jetstream.DiscardNew, jetstream.FileStorage, s.Replicas, true
 		if err := create(ctx, js, c, s.Patience); err != nil {
 			return nil, fmt.Errorf("open the stream %s: %w", c.Name, err)
@@ -82,7 +82,7 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 	return &Journal{conn: conn, js: js, patience: s.Patience, room: s.Room, spare: s.Spare}, nil
 }
 
-// said turns what the log says of a write into one of the faults.
+// said turns the log's answer to a write into one of the faults.
 func said(err error, full error) error {
 	var api *jetstream.APIError
 	if errors.As(err, &api) {
@@ -228,9 +228,9 @@ func (j *Journal) heard(answer bool) {
 	}
 }
 
-// Silent tells how many writes in a row were not answered, and since when. A server
-// within the program that could not write once, because its disk was full, answers
-// no write until it is started again.
+// Silent reports how many writes in a row were not answered, and since when. An
+// embedded server that once failed to write, because its disk was full, answers no
+// write until it is restarted.
 func (j *Journal) Silent() (writes int, since time.Time) {
 	j.mu.Lock()
 	defer j.mu.Unlock()

@@ -18,7 +18,7 @@ const vectorsFile = "../../../testdata/exchange/vectors.json"
 
 var update = flag.Bool("update", false, "write the test vectors anew")
 
-// vectors are what another implementation is held against.
+// vectors are what another implementation is tested against.
 type vectors struct {
 	Households []household `json:"households"`
 	Refused    []refused   `json:"refused"`
@@ -154,7 +154,7 @@ func TestVectors(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(stored, drawn) {
-		t.Fatal("what is sealed differs from the vectors: a change of the form needs a new number")
+		t.Fatal("got sealed bytes that differ from the vectors: a change of the form needs a new number")
 	}
 	v := read(t)
 	var first *Keys
@@ -190,7 +190,7 @@ func TestVectors(t *testing.T) {
 			t.Fatal(err)
 		}
 		if kind, _, err := first.Open(r.Name, sealed); err == nil {
-			t.Errorf("%s was opened, as one of %q", r.Why, kind)
+			t.Errorf("%s: got it opened as the kind %q, want an error", r.Why, kind)
 		}
 	}
 }
@@ -223,7 +223,7 @@ func TestScriptOfThePages(t *testing.T) {
 		count += len(h.Versions)
 	}
 	if want := fmt.Sprintf("%d sealed and opened, %d refused\n", count, len(v.Refused)); string(out) != want {
-		t.Errorf("it says %q, want %q", out, want)
+		t.Errorf("got %q, want %q", out, want)
 	}
 }
 
@@ -245,11 +245,11 @@ func TestSteps(t *testing.T) {
 				continue
 			}
 			if err != nil || len(sealed) != Steps[i+more] {
-				t.Errorf("%d bytes: sealed to %d, %v", size, len(sealed), err)
+				t.Errorf("%d bytes: got %d sealed, %v", size, len(sealed), err)
 				continue
 			}
 			if _, text, err := k.Open(name, sealed); err != nil || len(text) != size {
-				t.Errorf("%d bytes: opened to %d, %v", size, len(text), err)
+				t.Errorf("%d bytes: got %d opened, %v", size, len(text), err)
 			}
 		}
 	}
@@ -264,14 +264,14 @@ func TestNamedByContent(t *testing.T) {
 	name, one, _ := k.Seal("jars", []byte("{}"))
 	again, two, _ := k.Seal("jars", []byte("{}"))
 	if name != again || bytes.Equal(one, two) {
-		t.Errorf("names %s and %s, same bytes: %v", name, again, bytes.Equal(one, two))
+		t.Errorf("got the names %s and %s, same bytes: %v", name, again, bytes.Equal(one, two))
 	}
 	if other, _, _ := k.Seal("checks", []byte("{}")); other == name {
-		t.Error("another kind has the same name")
+		t.Error("another kind: got the same name")
 	}
 }
 
-// Any one letter that is wrong, missing or added in a code is noticed.
+// Any single wrong, missing or extra letter in a code is noticed.
 func TestInvitation(t *testing.T) {
 	secret := NewSecret()
 	code := secret.Invitation()
@@ -284,16 +284,16 @@ func TestInvitation(t *testing.T) {
 				continue
 			}
 			if _, err := ReadInvitation(code[:i] + string(c) + code[i+1:]); err == nil {
-				t.Errorf("letter %d of the code may be %c", i+1, c)
+				t.Errorf("letter %d of the code: got %c accepted", i+1, c)
 			}
 		}
 		if _, err := ReadInvitation(code[:i] + code[i+1:]); err == nil {
-			t.Errorf("letter %d of the code may be missing", i+1)
+			t.Errorf("letter %d of the code missing: got it accepted", i+1)
 		}
 	}
 }
 
-// Whatever comes from outside is refused or is exactly what was sealed.
+// Any input from outside is either refused or exactly what was sealed.
 func FuzzOpen(f *testing.F) {
 	var secret Secret
 	k, err := secret.Keys()
@@ -312,7 +312,7 @@ func FuzzOpen(f *testing.F) {
 		if err == nil && (called != name || kind != "jars" || string(text) != `{"id":"1"}` || !bytes.Equal(version, sealed)) {
 			// Only seeds of earlier runs, sealed by this household, get here.
 			if again, _, _ := k.Seal(kind, text); again != called {
-				t.Errorf("%q opened to %q", called, kind)
+				t.Errorf("%q: got it opened as %q", called, kind)
 			}
 		}
 	})

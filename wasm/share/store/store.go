@@ -1,5 +1,5 @@
-// Package store says what an exchange needs of a log. The one that is used is in
-// package journal.
+// Package store defines what an exchange needs from a log. The implementation in use
+// is package journal.
 package store
 
 import (
@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// Faults that whoever asks can do something about.
+// Errors that the caller can act on.
 var (
 	ErrUnknown  = errors.New("there is no such household")
 	ErrTaken    = errors.New("it is there already")

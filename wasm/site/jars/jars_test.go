@@ -97,16 +97,16 @@ func TestCheckNamesEveryFault(t *testing.T) {
 		var out bytes.Buffer
 		err := Judge("in", []byte(text), false, &out)
 		if err == nil {
-			t.Errorf("%.80s was judged", text)
+			t.Errorf("%.80s: got it judged, want an error", text)
 			continue
 		}
 		for _, want := range wants {
 			if !strings.Contains(err.Error(), want) {
-				t.Errorf("%.80s: the error is %q, without %q", text, err, want)
+				t.Errorf("%.80s: got the error %q, want %q in it", text, err, want)
 			}
 		}
 		if out.Len() > 0 {
-			t.Errorf("%.80s: printed %q", text, out.String())
+			t.Errorf("%.80s: got %q printed, want nothing", text, out.String())
 		}
 	}
 }
@@ -135,7 +135,7 @@ func TestCheckJudgesTheProcessAsTheShelfDoes(t *testing.T) {
 						}
 						want := b.Process(nil)
 						if got := jars[0].process; !slices.Equal(got.Possible, printedProcess(&want).Possible) {
-							t.Fatalf("%s: %v, on the shelf %v", text, got.Possible, printedProcess(&want).Possible)
+							t.Fatalf("%s: got %v, want %v as on the shelf", text, got.Possible, printedProcess(&want).Possible)
 						}
 						var shelf rules.Situation = jars[0].situation
 						shelf.Forget(rules.SignProcess)
@@ -154,7 +154,7 @@ func TestCheckJudgesTheProcessAsTheShelfDoes(t *testing.T) {
 		}
 	}
 	if told["met"] == 0 || told["short"] == 0 {
-		t.Errorf("told %v: want met and short", told)
+		t.Errorf("got %v, want met and short", told)
 	}
 }
 
@@ -180,11 +180,11 @@ func TestCheckProcessRangesAndUnknowns(t *testing.T) {
 			t.Fatalf("%s: %v", text, faults)
 		}
 		if got := strings.Join(jars[0].process.Possible, " "); got != c.possible {
-			t.Errorf("%s: %s, want %s", c.process, got, c.possible)
+			t.Errorf("%s: got %s, want %s", c.process, got, c.possible)
 		}
 		v, known := jars[0].situation.Known(rules.SignProcess)
 		if known != (c.tells != "") || known && v.ID() != c.tells {
-			t.Errorf("%s: tells %v, want %q", c.process, v.ID(), c.tells)
+			t.Errorf("%s: got the sign %v, want %q", c.process, v.ID(), c.tells)
 		}
 	}
 	whole := map[string]any{"method": "pressure-canner", "minutes": 25, "pressure_psi": 11, "gauge": "dial", "gauge_reads_high_psi": 0, "jar": "quart", "pack": "raw", "altitude_feet": 800, "vented": true}
@@ -199,7 +199,7 @@ func TestCheckProcessRangesAndUnknowns(t *testing.T) {
 		// Both packs have the same time, and 11 pounds are enough by either gauge.
 		settled := left == "pack" || left == "gauge"
 		if got := jars[0].process; (len(got.Possible) == 1) != settled || !slices.Contains(got.Possible, "met") {
-			t.Errorf("without %s it is %v", left, got.Possible)
+			t.Errorf("without %s: got %v", left, got.Possible)
 		}
 	}
 }
@@ -212,11 +212,11 @@ func TestLists(t *testing.T) {
 	}
 	var products []listedProduct
 	if err := json.Unmarshal(out.Bytes(), &products); err != nil || len(products) != len(rules.Catalogue) {
-		t.Fatalf("%d products, %v", len(products), err)
+		t.Fatalf("got %d products, %v", len(products), err)
 	}
 	for i, p := range products {
 		if w := &rules.Catalogue[i]; p.ID != w.ID || !slices.Equal(p.Also, w.Also) || (p.Condition != nil) != (w.Condition != nil) {
-			t.Errorf("%s is listed as %+v", w.ID, p)
+			t.Errorf("%s: got it listed as %+v", w.ID, p)
 		}
 		for _, table := range p.Tables {
 			text := fmt.Sprintf(`{"product":%q,"process":{"table":%q}}`, p.ID, table)
@@ -231,7 +231,7 @@ func TestLists(t *testing.T) {
 	}
 	var signs []listedSign
 	if err := json.Unmarshal(out.Bytes(), &signs); err != nil || len(signs) != rules.NumSigns-1 {
-		t.Fatalf("%d signs, %v", len(signs), err)
+		t.Fatalf("got %d signs, %v", len(signs), err)
 	}
 	for _, s := range signs {
 		for _, v := range s.Values {
@@ -248,7 +248,7 @@ func TestLists(t *testing.T) {
 		}
 	}
 	if err := List("jars", false, &out); err == nil {
-		t.Error("jars are listed")
+		t.Error("got a list of jars, want an error")
 	}
 }
 
@@ -262,11 +262,11 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 	o := jars[0].outcome(false)
 	want := rules.AdviceFor(jars[0].situation)
 	if len(o.Advice) != len(want) || len(want) == 0 {
-		t.Fatalf("%d pieces of advice, want %d", len(o.Advice), len(want))
+		t.Fatalf("got %d pieces of advice, want %d", len(o.Advice), len(want))
 	}
 	for i, a := range o.Advice {
 		if a.ID != want[i].ID || a.Title != want[i].Title || len(a.Steps) < len(want[i].Steps) || a.Title == "" {
-			t.Errorf("%+v, want %s", a, want[i].ID)
+			t.Errorf("got %+v, want %s", a, want[i].ID)
 		}
 	}
 	boil := rules.Advice{ID: "x", Boil: true}
@@ -314,7 +314,7 @@ func FuzzCheck(f *testing.F) {
 				}
 			}
 			if out.Len() > 0 {
-				t.Errorf("failed with %v and printed %q", err, out.String())
+				t.Errorf("got the error %v and %q printed, want nothing printed", err, out.String())
 			}
 		}
 		if i := strings.IndexFunc(said, func(r rune) bool { return r != '\n' && !unicode.IsGraphic(r) }); i >= 0 {
@@ -331,7 +331,7 @@ func FuzzCheck(f *testing.F) {
 			into = &outcomes[0]
 		}
 		if err := json.Unmarshal(out.Bytes(), into); err != nil || len(outcomes) != len(jars) {
-			t.Fatalf("%d outcomes for %d jars, %v", len(outcomes), len(jars), err)
+			t.Fatalf("got %d outcomes for %d jars, %v", len(outcomes), len(jars), err)
 		}
 		for i, o := range outcomes {
 			if o.ID != jars[i].id || o.Verdict != o.Highest || o.Settled != (o.Lowest == o.Highest) {
