@@ -9,8 +9,8 @@ import (
 	"larderlamp/app/record"
 )
 
-// What is in the jar, and which check is meant, stand behind the # of the address,
-// which no host ever sees, also when the link before it was an older one. The link
+// The food in the jar and the check that is meant come after the # of the address,
+// which no host ever sees, even when the page was opened by an older link. The link
 // to the content leaves them there, a reload comes back to them, and a food that
 // is opened three times leaves one check without an answer.
 func TestAddressesTellTheHostNothing(t *testing.T) {
@@ -22,12 +22,12 @@ func TestAddressesTellTheHostNothing(t *testing.T) {
 	p.saved(onDevice)
 	check := eval[string](p, `location.pathname + location.search + location.hash`)
 	if !strings.HasPrefix(check, "/check#id=") {
-		t.Errorf("the address is %s", check)
+		t.Errorf("got the address %s", check)
 	}
 	eval[bool](p, `(document.querySelector("a.skip").click(), true)`)
 	p.drawn()
 	if got := eval[string](p, `document.activeElement.id + " " + location.hash`); got != "main "+strings.TrimPrefix(check, "/check") {
-		t.Errorf("the link to the content leads to %s", got)
+		t.Errorf("the link to the content: got %s", got)
 	}
 	eval[bool](p, `(window.before = true, location.reload(), true)`)
 	p.wait(`!window.before`)
@@ -48,7 +48,7 @@ func TestAddressesTellTheHostNothing(t *testing.T) {
 		}
 	}
 	if unanswered != 1 || len(checks) != 2 {
-		t.Errorf("of %d checks %d have no answer", len(checks), unanswered)
+		t.Errorf("got %d checks, %d of them without an answer", len(checks), unanswered)
 	}
 	for _, page := range []string{"/signs?product=dill-pickles", "/signs#product=dill-pickles"} {
 		p.visit("/about")

@@ -115,7 +115,7 @@ const plainJS = `(async (kinds) => {
 	db.close();
 	return took + (all.length > 99 ? 1 : 0) })`
 
-// between gives the milliseconds between the last marks of two names.
+// between returns the milliseconds between the last marks with two names.
 func (p *tab) between(a, b string) float64 {
 	p.t.Helper()
 	return eval[float64](p, fmt.Sprintf(`performance.getEntriesByName(%q).at(-1).startTime - performance.getEntriesByName(%q).at(-1).startTime`, b, a))
@@ -133,7 +133,7 @@ func (p *tab) reference() (decode, pass float64) {
 		await program.run(instance);
 		return window.larderReference })()`)
 	if took["found"] == 0 {
-		p.t.Fatal("the reference has found nothing")
+		p.t.Fatal("got no result from the reference work")
 	}
 	return took["decode"], took["pass"]
 }
@@ -157,7 +157,7 @@ func (p *tab) keys(list string) float64 {
 		}
 		return worst })()`, list))
 	if slowest == 0 {
-		p.t.Fatalf("no key changes %s", list)
+		p.t.Fatalf("got no change in %s after any key", list)
 	}
 	return slowest
 }
@@ -332,9 +332,9 @@ func tabs(b *testing.B, s *site) {
 	b.ReportMetric(median(decodes), "slow-decode-ms")
 }
 
-// sweeps measures what the page holds after the first of 21 sweeps of 300 jars and
-// after the last, and what a page holds that is loaded then and makes one sweep more:
-// the records are the same, and only what leaks is not.
+// sweeps measures the memory of the page after the first of 21 sweeps of 300 jars and
+// after the last, and that of a page loaded afterward that makes one more sweep: the
+// records are the same, so any difference is a leak.
 func sweeps(b *testing.B, s *site) {
 	p := start(b).open(s, phone)
 	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `(() => {
@@ -369,7 +369,7 @@ func sweeps(b *testing.B, s *site) {
 			}
 			return n })()`)
 		if looked != 300 {
-			b.Fatalf("%d jars were looked at", looked)
+			b.Fatalf("got %d jars looked at", looked)
 		}
 		p.tap(saying("button", "End the sweep and see what was found"))
 		p.wait(`!!document.querySelector(".report") && !window.larderWriting`)

@@ -157,8 +157,8 @@ func (m *mirror) list(t *testing.T) []string {
 	return files
 }
 
-// ordeal is a page that is opened while some files of the site are broken, and
-// what it has to come to: a JavaScript expression.
+// ordeal is a page that is opened while some files of the site are broken, and the
+// result it must reach: a JavaScript expression.
 type ordeal struct {
 	files []string
 	how   string
@@ -166,8 +166,8 @@ type ordeal struct {
 	ends  string
 }
 
-// ordeals are all of them: every file, or those that no page needs for its start
-// together, in every way.
+// ordeals are all of them: every file broken in every way, with the files that no
+// page needs at its start broken together.
 func ordeals(files []string, together bool) (all []ordeal) {
 	const notice, runs = state + ` === "notice"`, state + ` === "runs"`
 	for how := range breakages {
@@ -206,8 +206,8 @@ func ordeals(files []string, together bool) (all []ordeal) {
 	return all
 }
 
-// Whatever file of the site is missing, cut off, damaged, replaced by a stranger's page or
-// never ends: the page works, or it says that it does not and what can be done.
+// Whatever file of the site is missing, cut off, damaged, replaced by another site's
+// page or never ends: the page works, or says that it does not and what can be done.
 // In Chromium that is so for every file; files that no page needs for its start
 // are broken together, and the notice comes sooner than on a published page. With
 // BROKEN=all each file is broken by itself, in every engine, with the patience of
@@ -228,7 +228,7 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 			})
 		}
 		if e == drive.WebKit {
-			// Its driver answers nothing while a page loads.
+			// Its driver does not respond while a page loads.
 			mine = slices.DeleteFunc(slices.Clone(mine), func(o ordeal) bool {
 				return o.how == "endless" && path.Ext(o.files[0]) != ".wasm"
 			})
@@ -255,10 +255,10 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 				if !comesTo(tabs[i], `location.pathname === "`+o.page+`" && `+o.ends) {
 					sees, _ := drive.Evaluate[string](tabs[i], state)
 					says, _ := drive.Evaluate[string](tabs[i], `document.body.innerText.slice(0, 300)`)
-					t.Errorf("%v is %s: the state of %s is %q, the page says %q", o.files, o.how, o.page, sees, says)
+					t.Errorf("%v is %s: got the state %[4]q of %[3]s; the page says %[5]q", o.files, o.how, o.page, sees, says)
 				}
 				tabs[i].Close()
-				// A worker would go on to store the whole site for nobody.
+				// A worker would needlessly go on storing the whole site.
 				ends[i]()
 			}
 		}
@@ -304,7 +304,7 @@ func TestOddBrowsers(t *testing.T) {
 		p := startOwn(t, chromedp.Flag("user-agent", robot)).open(s, phone)
 		check(t, p, "/check")
 		if !eval[bool](p, `navigator.userAgent.includes("bot")`) {
-			t.Error("the browser has another name")
+			t.Error("got a browser with another name")
 		}
 	})
 	t.Run("wasm=false", func(t *testing.T) { check(t, start(t).open(s, phone), "/check?wasm=false") })
@@ -314,10 +314,10 @@ func TestOddBrowsers(t *testing.T) {
 		p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `try { window.refused = !localStorage } catch { window.refused = true }`})
 		check(t, p, "/check")
 		if !eval[bool](p, `window.refused`) {
-			t.Fatal("the browser gives the site storage")
+			t.Fatal("got storage from the browser, want it refused")
 		}
 		if says := p.text("main"); strings.Contains(says, onDevice) {
-			t.Errorf("the page says that the check is saved: %.300s", says)
+			t.Errorf("got a page that calls the check saved: %.300s", says)
 		}
 	})
 	for what, script := range map[string]string{
@@ -333,7 +333,7 @@ func TestOddBrowsers(t *testing.T) {
 			p.load("/check")
 			p.wait(state + ` === "notice" && document.querySelector("#unready.unstarted")?.innerText.includes("could not start")`)
 			if says := p.text("#unready"); strings.Contains(says, "opcode") || strings.Contains(says, "a test") || strings.Contains(says, "out of memory") {
-				t.Errorf("the notice shows the error as it is: %s", says)
+				t.Errorf("got the raw error in the notice: %s", says)
 			}
 			p.axe("the notice after " + what)
 		})

@@ -124,7 +124,7 @@ func (s *site) await() {
 			return
 		}
 		if time.Now().After(deadline) {
-			s.t.Fatalf("the site does not answer: %v", err)
+			s.t.Fatalf("got no answer from the site: %v", err)
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
@@ -278,7 +278,7 @@ type tab struct {
 // list of issues, which is heard too, leaves out addresses that are scripts.
 const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));` + drive.Aiming
 
-// These faults are never a test's own.
+// A test never causes these faults on purpose.
 const (
 	breach  = "breach of the content security policy: "
 	foreign = "request to another host: "
@@ -316,7 +316,7 @@ func (b *browser) open(s *site, as screen) *tab {
 	return p
 }
 
-// hear notes what must not happen.
+// hear records what must not happen.
 func (p *tab) hear(event any) {
 	fault := ""
 	switch e := event.(type) {
@@ -402,7 +402,7 @@ func (p *tab) installed() {
 func (p *tab) fits(where string) {
 	p.t.Helper()
 	if wide := eval[int64](p, `Math.max(document.documentElement.scrollWidth, innerWidth)`) - p.width; wide > 0 {
-		p.t.Errorf("%s: %d pixels too wide", where, wide)
+		p.t.Errorf("%s: got a page %d pixels too wide", where, wide)
 	}
 }
 
@@ -494,7 +494,7 @@ func (p *tab) middle(element string) drive.Place {
 	}
 }
 
-// struck fails the test unless the last touch or click has hit what was aimed at.
+// struck fails the test unless the last touch or click hit its target.
 func (p *tab) struck(element string) {
 	p.t.Helper()
 	if p.scriptless {
@@ -614,7 +614,7 @@ func (p *tab) axe(where string, only ...string) {
 	}
 	found := eval[string](p, `axe.run(document, `+options+`).then(r => r.violations.map(v => v.id + ": " + v.help + "\n" + v.nodes.map(n => "    " + n.html.slice(0, 200) + "\n    " + n.failureSummary).join("\n")).join("\n"))`)
 	if found != "" {
-		p.t.Errorf("%s: axe finds\n%s", where, found)
+		p.t.Errorf("%s: got from axe:\n%s", where, found)
 		p.shoot("axe-" + where)
 	}
 }

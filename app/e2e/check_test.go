@@ -19,7 +19,7 @@ type hand interface {
 	report(zone, sign, label string)
 }
 
-// found waits until the search has come down to the product.
+// found waits until the search has narrowed down to the product.
 func (p *tab) found(name string) {
 	p.t.Helper()
 	p.wait(fmt.Sprintf(`document.querySelector(".picker .product span")?.innerText === %q`, name))
@@ -197,7 +197,7 @@ func (f *flow) run(p *tab, h hand) {
 	}
 	f.answer(p, h)
 	if got := p.verdict(); got != f.verdict {
-		p.t.Errorf("the answer is %q, want %q", got, f.verdict)
+		p.t.Errorf("got the answer %q, want %q", got, f.verdict)
 	}
 }
 
@@ -251,22 +251,22 @@ func TestChecks(t *testing.T) {
 				f.run(p, h)
 				p.shoot("answer")
 				if stop := p.text(".stop-line"); (f.verdict == "Discard safely") != strings.Contains(stop, "Do not open it") {
-					t.Errorf("the line under the verdict is %q", stop)
+					t.Errorf("got the line %q under the verdict", stop)
 				}
 				// The verdict, the worry, what to do now and help are on the first screen;
 				// all else is one touch away.
 				if bottom := eval[float64](p, `(window.scrollTo(0, 0), document.querySelector(".first").getBoundingClientRect().bottom - innerHeight)`); bottom > 0 {
-					t.Errorf("the first screen is %.0f pixels too long: %s", bottom, p.text(".first"))
+					t.Errorf("got a first screen %.0f pixels too long: %s", bottom, p.text(".first"))
 				}
 				if says := p.text(".worry"); !strings.Contains(says, f.says) {
-					t.Errorf("of the worry it says %q, want %q", says, f.says)
+					t.Errorf("about the worry: got %q, want %q", says, f.says)
 				}
 				if do := p.text(".do-this"); do == "" || !strings.Contains(p.text(".first"), "Someone ate from it: what to do") {
-					t.Errorf("the first screen says %q", p.text(".first"))
+					t.Errorf("got the first screen %q", p.text(".first"))
 				}
 				for _, want := range []string{"Why, and who says so", "How to", "What would change the answer", "Cautions", "The rules, by their codes"} {
 					if !eval[bool](p, "!!("+saying(".answer summary", want)+")") {
-						t.Errorf("the answer does not lead to %q", want)
+						t.Errorf("got no link from the answer to %q", want)
 					}
 				}
 				if all := eval[string](p, `document.querySelector(".answer").textContent`); !strings.Contains(all, "Never taste to decide") || !strings.Contains(all, "Say “botulism”") {
@@ -281,7 +281,7 @@ func TestChecks(t *testing.T) {
 				p.visit("/history")
 				p.wait(`!!document.querySelector(".entry")`)
 				if first := p.text(".entry"); !strings.Contains(first, f.product) || !strings.Contains(first, f.verdict) {
-					t.Errorf("the history begins with %q", first)
+					t.Errorf("got %q at the start of the history", first)
 				}
 			})
 		}
@@ -298,12 +298,12 @@ func TestNothingIsLost(t *testing.T) {
 	h.choose("None of these")
 	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	if q := p.text(".question h1"); !strings.HasPrefix(q, "Take the screw band") {
-		t.Fatalf("asks %q", q)
+		t.Fatalf("got the question %q", q)
 	}
 	p.tap(saying("button", "Back"))
 	p.wait(`document.querySelector(".question h1").innerText.startsWith("Which is true")`)
 	if eval[bool](p, `!!document.querySelector(".question input:checked")`) {
-		t.Error("a choice is marked before anybody chose")
+		t.Error("got a marked choice before anybody chose")
 	}
 	p.tap(saying("button", "Forward"))
 	p.wait(`document.querySelector(".question h1").innerText.startsWith("Take the screw band")`)
@@ -319,7 +319,7 @@ func TestNothingIsLost(t *testing.T) {
 	p.wait(`document.querySelector(".question h1").innerText.startsWith("Which is true")`)
 	h.choose("Opened earlier")
 	if strings.HasPrefix(p.text(".question h1"), "Take the screw band") {
-		t.Error("an opened jar is asked for the shape of its lid")
+		t.Error("got a question about the shape of the lid for an opened jar")
 	}
 	p.tap(saying("button", "Start again"))
 	p.wait(`document.querySelector(".question h1").innerText.startsWith("Before you touch")`)
@@ -327,7 +327,7 @@ func TestNothingIsLost(t *testing.T) {
 	p.visit("/history")
 	p.wait(`document.querySelectorAll(".entry").length === 2`)
 	if n := strings.Count(p.text(".history"), "Not finished"); n != 2 {
-		t.Errorf("%d unfinished checks in %q", n, p.text(".history"))
+		t.Errorf("got %d unfinished checks in %q", n, p.text(".history"))
 	}
 
 	p.tap(`document.querySelector('.entry [aria-label^="Delete"]')`)
@@ -352,20 +352,20 @@ func TestDontKnow(t *testing.T) {
 		t.Errorf("it says %q", says)
 	}
 	p.axe("unsettled")
-	// Nothing that can become of the jar leads while the answer waits.
+	// While the answer is not settled, no link offers what to do with the jar.
 	const leads = ".answer .card .button:not(.plain)"
 	if p.has(leads) {
-		t.Errorf("an answer that waits leads to %q", p.text(leads))
+		t.Errorf("an unsettled answer: got the links %q", p.text(leads))
 	}
-	// What is to find out leads to its question, and the answer to the verdict.
+	// A line to find out leads to its question, and the answer to the verdict.
 	p.tap(saying(".unsettled button", "Press the middle"))
 	p.wait(`document.querySelector(".question h1")?.innerText.startsWith("Press the middle")`)
 	byTouch{p}.choose("does not move")
 	if got := p.verdict(); got != "Keep" {
-		t.Errorf("once it is found out the answer is %q", got)
+		t.Errorf("after finding out: got the answer %q", got)
 	}
 	if got := p.text(leads); got != "Add it to my shelf list" {
-		t.Errorf("once it is found out the answer leads to %q", got)
+		t.Errorf("after finding out: got the links %q", got)
 	}
 }
 
@@ -379,7 +379,7 @@ func TestNotInTheList(t *testing.T) {
 	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
 	if name := p.text(".jar-name"); name != "I don't know what it is" {
-		t.Errorf("it is placed as %q", name)
+		t.Errorf("got the food %q", name)
 	}
 }
 
@@ -403,7 +403,7 @@ func TestCompoundFood(t *testing.T) {
 		p.tap(saying(".product span", plain))
 		p.wait(`!document.querySelector("#product")`)
 		if says := p.text(".card"); !strings.Contains(says, "“vanilla” is not part") || p.has(".question") {
-			t.Errorf("without a question it says %q", says)
+			t.Errorf("without a question: got %q", says)
 		}
 		p.fits("doubt")
 		p.shoot("doubt")
@@ -417,19 +417,19 @@ func TestCompoundFood(t *testing.T) {
 	p.tap(saying("button", "I don't know"))
 	p.wait(`!!document.querySelector(".question")`)
 	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != "I don't know what it is" || label != typed {
-		t.Errorf("it is placed as %q and called %q", name, label)
+		t.Errorf("got the food %q with the name %q", name, label)
 	}
 	p.saved(onDevice)
 	p.visit("/history")
 	p.wait(`document.body.innerText.includes("` + typed + `")`)
 
-	// Whoever says that nothing else is in it goes on with the plain food.
+	// Saying that nothing else is in it goes on with the plain food.
 	p.visit("/check")
 	look()
 	p.tap(saying("button", "It is plain"))
 	p.wait(`!!document.querySelector(".question")`)
 	if name, label := p.text(".jar-name"), p.text(".jar-label"); name != plain || label != typed {
-		t.Errorf("it is %q and called %q", name, label)
+		t.Errorf("got %q with the name %q", name, label)
 	}
 
 	p.visit("/batch")
@@ -482,11 +482,11 @@ func TestWorkItOut(t *testing.T) {
 		t.Errorf("it says %q", says)
 	}
 	if !p.has(".work .button") {
-		t.Error("no answer is proposed")
+		t.Error("got no proposed answer")
 	}
 	choose("Your altitude", "below 5,000 ft (1524 m)")
 	p.wait("!!" + saying(".worked", "Short of the published process"))
-	// Saying that it was as published all the same is asked about.
+	// Answering that it was as published anyway leads to a question.
 	h.tap(saying("label.choice", "Yes, all of it"))
 	p.wait(`document.querySelector("#title").innerText.startsWith("You say it was done")`)
 	p.axe("disagreement")
@@ -497,7 +497,7 @@ func TestWorkItOut(t *testing.T) {
 		t.Errorf("the answer is %q", got)
 	}
 	if !strings.Contains(p.text(".answer"), "not heated as the tested recipe says") {
-		t.Error("the reason does not name the process")
+		t.Error("got a reason that does not name the process")
 	}
 }
 
@@ -519,7 +519,7 @@ func TestRuleBook(t *testing.T) {
 	p.call("Input.insertText", map[string]any{"text": "struvite salmon"})
 	p.wait(`document.querySelectorAll(".rule").length === 1 && !!document.getElementById("deposit.crystals-harmless")`)
 	p.axe("search in the rule book")
-	// What is asked of a jar finds the rules that turn on it.
+	// The words of a question find the rules that depend on it.
 	eval[bool](p, `(e => { e.value = "lemon juice"; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("input[type=search]"))`)
 	p.wait(`!!document.getElementById("record.lack.acid") && !document.getElementById("outside.lid.bulging")`)
 }
@@ -545,18 +545,18 @@ func TestSomethingLooksOdd(t *testing.T) {
 	say("lid popped up", "Bulging")
 	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	if says := p.text(".first"); !strings.Contains(says, "The lid bulges") || !strings.Contains(says, "Do not open it") {
-		t.Errorf("it answers %q", says)
+		t.Errorf("got the answer %q", says)
 	}
 
 	p.visit("/check?product=pears")
 	p.wait(`!!document.querySelector(".question")`)
 	if hidden := eval[float64](p, `document.querySelector(".choice.none").getBoundingClientRect().bottom - document.querySelector(".reach").getBoundingClientRect().top`); hidden > 0 {
-		t.Errorf("%.0f pixels of the first question are not on the first screen", hidden)
+		t.Errorf("got %.0f pixels of the first question below the first screen", hidden)
 	}
 	say("turned pink", "Pink")
 	p.wait(`!!document.querySelector(".question")`)
 	if says := p.text(".saw"); !strings.Contains(says, "it can be harmless here") || !strings.Contains(says, "Not harmless if") {
-		t.Errorf("of pink pears it says %q", says)
+		t.Errorf("about pink pears: got %q", says)
 	}
 	f := flow{answers: sound}
 	f.answer(p, byTouch{p})
@@ -564,6 +564,6 @@ func TestSomethingLooksOdd(t *testing.T) {
 		t.Errorf("the answer is %q", got)
 	}
 	if says := p.text(".worry"); says != "Pink: harmless in pears." {
-		t.Errorf("of the worry it says %q", says)
+		t.Errorf("about the worry: got %q", says)
 	}
 }

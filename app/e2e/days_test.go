@@ -17,8 +17,8 @@ import (
 	"larderlamp/rules"
 )
 
-// neverLookedAt are so many jars that were recorded with care and that nobody has
-// looked at since: every one would be sound. They are of as many batches as the
+// neverLookedAt makes a number of jars that were carefully recorded and that nobody
+// has looked at since: every one would be sound. They are of as many batches as the
 // made-up household has in two places, and nobody has said what the places are
 // like. With one jar more that its record condemns, if it is wanted.
 func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (records []record.Record) {
@@ -82,7 +82,7 @@ func neverLookedAt(t testing.TB, now time.Time, jars int, condemned bool) (recor
 	}
 	slices.SortStableFunc(sound, func(a, b *record.Jar) int { return cmp.Compare(rank[a], rank[b]) })
 	if len(sound) < jars || condemned {
-		t.Fatalf("only %d jars are sound, or none is condemned: %v", len(sound), condemned)
+		t.Fatalf("got only %d sound jars, or none condemned: %v", len(sound), condemned)
 	}
 	for _, j := range sound[:jars] {
 		take(j)
@@ -112,7 +112,7 @@ func (p *counted) bar(most int, what string) {
 	p.touches = 0
 }
 
-// moved does something, and waits until another card of the walk is shown.
+// moved runs an action, and waits until another card of the walk is shown.
 func (p *counted) moved(do func()) {
 	p.T.Helper()
 	const at = `location.pathname + (document.querySelector(".walk .stand .hint")?.innerText ?? "") + document.querySelector("h1")?.innerText`
@@ -126,7 +126,7 @@ func (p *counted) moved(do func()) {
 // daysOfAShelf is what the days bring once a shelf is recorded: the walk round
 // it. Touches are counted against the bars.
 func daysOfAShelf(t *testing.T, b *drive.Browser) {
-	// Each jar is one touch more: one long walk is enough to see that.
+	// Each further jar takes one touch: one long walk is enough to show that.
 	sound := 12
 	if b.Engine == drive.Chromium {
 		sound = 40
@@ -155,7 +155,7 @@ func (p *counted) stepsBack() {
 	for range 3 {
 		q, more := rules.Next(situation, rules.Skipped{})
 		if !more {
-			t.Fatal("a check of fewer than three questions")
+			t.Fatal("got a check of fewer than three questions")
 		}
 		q = food.Worded(q)
 		p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, q.Ask))
@@ -196,7 +196,7 @@ func (p *counted) stepsBack() {
 		shows(n)
 	}
 	if n := answers(); n != kept || kept != 2 {
-		t.Errorf("%s: %d answers are kept after two steps back, %d before", p.Engine, n, kept)
+		t.Errorf("%s: got %d answers after two steps back, want the %d from before", p.Engine, n, kept)
 	}
 	drive.Eval[bool](p.Tab, `(history.forward(), true)`)
 	shows(1)
@@ -206,7 +206,7 @@ func (p *counted) stepsBack() {
 	p.Touch("button", "Back")
 	shows(1)
 	if n := answers(); n != 1 {
-		t.Errorf("%s: %d answers are kept after one was taken back", p.Engine, n)
+		t.Errorf("%s: got %d answers after one was undone", p.Engine, n)
 	}
 	p.Back()
 	shows(0)
@@ -237,13 +237,13 @@ func (p *counted) trip() {
 		}
 	}
 	if strings.Contains(says, "We pack these jars") || strings.Contains(says, " safe to ") {
-		t.Errorf("%s: jars that nobody has looked at are packed, or called safe", p.Engine)
+		t.Errorf("%s: got jars packed or called safe that nobody has looked at", p.Engine)
 	}
 	covered := p.Text(".trip-sum .lead")
 	p.moved(func() { p.touch("button", "Look at these") })
 	for n := 0; p.Has(".walk"); n++ {
 		if n > 30 {
-			t.Fatalf("the looks do not end: %s", p.Text("main"))
+			t.Fatalf("the looks never end: %s", p.Text("main"))
 		}
 		p.moved(func() { p.Tap(`document.querySelector(".hands .sound")`); p.touches++ })
 	}
@@ -252,9 +252,9 @@ func (p *counted) trip() {
 	p.says("Packed. The plan is kept")
 	t.Logf("%s: looked at and packed: %d touches more", p.Engine, p.touches)
 	if now := p.Text(".trip-sum .lead"); now != covered {
-		t.Errorf("%s: %q before the looks, %q after", p.Engine, covered, now)
+		t.Errorf("%s: got %[3]q after the looks, want %[2]q as before them", p.Engine, covered, now)
 	}
-	// A look before a trip is no sweep.
+	// A look before a trip does not count as a sweep.
 	p.Turn("/sweep")
 	p.says("A sweep is due.")
 }
@@ -271,20 +271,20 @@ func (p *counted) sweep(sound int) {
 	found, out := false, false
 	for n := 0; !strings.Contains(p.Text("h1"), "Every jar was looked at"); n++ {
 		if n > sound+10 {
-			t.Fatalf("the walk does not end: %s", p.Text("main"))
+			t.Fatalf("the walk never ends: %s", p.Text("main"))
 		}
 		switch {
 		case p.Has(".walk.out"):
 			// A jar that its record condemns is never sound, by finger or by key.
 			out = true
 			if says := p.Text(".hand-jar"); !strings.Contains(says, "Take it out") || p.Has("#sound") || p.Has(".glance") {
-				t.Errorf("%s: a condemned jar: %s", p.Engine, says)
+				t.Errorf("%s: a condemned jar: got %s", p.Engine, says)
 			}
 			where := p.Text(".walk .stand .hint")
 			p.Press("s")
 			p.Drawn()
 			if now := p.Text(".walk .stand .hint"); now != where {
-				t.Errorf("%s: s was taken for a condemned jar: %s, then %s", p.Engine, where, now)
+				t.Errorf("%s: the key s worked for a condemned jar: %s, then %s", p.Engine, where, now)
 			}
 			p.moved(func() { p.Tap(`document.querySelector("#out")`) })
 		case p.Has(".place-lines"):
@@ -314,13 +314,13 @@ func (p *counted) sweep(sound int) {
 		}
 	}
 	if !found || !out {
-		t.Errorf("%s: found %v, taken out %v", p.Engine, found, out)
+		t.Errorf("%s: got %v found and %v taken out", p.Engine, found, out)
 	}
 	p.touch("button", "End the sweep")
 	p.Wait(`!!document.querySelector(".report")`)
 	p.bar(sound+5, fmt.Sprintf("a sweep of %d sound jars", sound))
 	if says := p.Text(".felt"); !strings.Contains(says, fmt.Sprintf("%d jars: %d fine, 1 with a failed seal, 1 to discard because of their record.", sound+2, sound)) || !strings.Contains(says, "The next sweep is due") {
-		t.Errorf("%s: the end says %s", p.Engine, says)
+		t.Errorf("%s: got at the end: %s", p.Engine, says)
 	}
 	// The next begins without a reload, and the header goes on with it.
 	p.Touch("nav a", "Sweep")

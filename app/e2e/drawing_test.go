@@ -10,8 +10,8 @@ import (
 	"larderlamp/rules"
 )
 
-// Pictures of different values of a sign are different images, pixel by pixel,
-// on every food, and pictures of one value are the same image every time.
+// Pictures of different values of a sign differ as images, pixel by pixel, on every
+// food, and pictures of the same value are the same image every time.
 func TestPicturesDiffer(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, phone)

@@ -60,7 +60,7 @@ func (p guide) keyed(words string) {
 	}
 	p.Drawn()
 	if got := p.Text(".question h1"); got != ask {
-		p.T.Errorf("%s: a marked choice was given: it asks %q after %q", p.Engine, got, ask)
+		p.T.Errorf("%s: got the question %q after %q, want no answer before Enter", p.Engine, got, ask)
 	}
 	p.Press(drive.Enter)
 }
@@ -221,7 +221,7 @@ func TestEngines(t *testing.T) {
 			for _, c := range checks {
 				food, _ := rules.ProductByID(c.product)
 				if n := drive.Eval[int](p.Tab, fmt.Sprintf(`[...document.querySelectorAll(".entry")].filter(e => e.innerText.includes(%q) && e.innerText.replace(/\s+/g, " ").includes(%q)).length`, food.Name, c.verdict)); n != 2 {
-					t.Errorf("%d entries for %s: %s", n, food.Name, c.verdict)
+					t.Errorf("got %d entries for %s: %s", n, food.Name, c.verdict)
 				}
 			}
 		})
@@ -242,7 +242,7 @@ func TestEngines(t *testing.T) {
 			p.Turn("/history")
 			p.Wait("!!" + entry("true"))
 			if got := drive.Eval[string](p.Tab, entry("true")+`.querySelector("h2").innerText`); got != name {
-				t.Errorf("%s: thrown out is %q, want %q", p.Engine, got, name)
+				t.Errorf("%s: got %q thrown out, want %q", p.Engine, got, name)
 			}
 			p.Tap(entry("true") + `.querySelector(".button")`)
 			p.Touch("button", "Undo: it is not thrown out")
@@ -368,13 +368,13 @@ func TestEngines(t *testing.T) {
 			p.Wait(`!!window.shared`)
 			p.says("Backup shared")
 			if drive.Eval[bool](p.Tab, `!!window.named`) {
-				t.Error("the file was saved as well")
+				t.Error("got a saved file too, want it only shared")
 			}
 		})
 
 		t.Run("days", func(t *testing.T) { daysOfAShelf(t, b) })
 
-		// Another phone, so to speak: a new address has storage of its own.
+		// In effect another phone: a new address has its own storage.
 		s = serve(t, "")
 		t.Run("a backup in", func(t *testing.T) {
 			p := open(t, drive.Phone)
@@ -507,7 +507,7 @@ func TestEngines(t *testing.T) {
 			p.Running()
 			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
 			if now := edition(p); now == both || !strings.Contains(both, now) {
-				t.Errorf("stored is %s, before it was %s", now, both)
+				t.Errorf("got %s stored, want %s as before", now, both)
 			}
 		})
 	})
@@ -555,12 +555,12 @@ func TestNoRoomInFirefoxAndWebKit(t *testing.T) {
 			db.close();
 			return why.join(" ") })()`)
 		if !strings.Contains(full, "QuotaExceededError") {
-			t.Fatalf("the room ends with %q", full)
+			t.Fatalf("got %q when the room ran out", full)
 		}
 		n, last := 0, ""
 		for ; !p.Has(".notice"); n++ {
 			if n == 1000 {
-				t.Fatal("the room never ends")
+				t.Fatal("got no end of the room")
 			}
 			last = fmt.Sprintf("words %d", n)
 			p.set("Your words for this jar", last)
@@ -569,10 +569,10 @@ func TestNoRoomInFirefoxAndWebKit(t *testing.T) {
 		}
 		p.Wait(`document.querySelector(".notice").innerText.includes("no room left")`)
 		if got := p.Text(".saved"); got != "" {
-			t.Errorf("without room the page says %q", got)
+			t.Errorf("without room: got %q", got)
 		}
 		if c := storedChecks(p.Tab)[0]; len(c.Answers) != answers || c.Label == last {
-			t.Errorf("%d answers and %q are stored, before there was no room there were %d", len(c.Answers), c.Label, answers)
+			t.Errorf("got %d answers and %q stored, want %d answers as before the room ran out", len(c.Answers), c.Label, answers)
 		}
 		if got := p.Text(".jar-label"); got != last {
 			t.Errorf("the page forgets %q and shows %q", last, got)
@@ -581,7 +581,7 @@ func TestNoRoomInFirefoxAndWebKit(t *testing.T) {
 		p.Touch("label.choice", "Closed, on the shelf")
 		p.saved()
 		if c := storedChecks(p.Tab)[0]; len(c.Answers) <= answers || c.Label != last {
-			t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
+			t.Errorf("with room again: got %d answers, %q", len(c.Answers), c.Label)
 		}
 		t.Logf("the room ended after %d more writes", n)
 	})

@@ -41,7 +41,7 @@ func (p *thumb) within(what, element string) {
 	p.T.Helper()
 	p.Wait("!!(" + element + ")")
 	if at := drive.Eval[string](p.Tab, `(() => { scrollTo(0, 0); const r = (`+element+`).getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight && r.left >= 0 && r.right <= innerWidth ? "" : [r.left, r.top, r.right, r.bottom, innerWidth, innerHeight].join(" ") })()`); at != "" {
-		p.T.Errorf("%s: %s is not on the first screen: %s", p.Engine, what, at)
+		p.T.Errorf("%s: want %s on the first screen, got %s", p.Engine, what, at)
 	}
 }
 
@@ -89,11 +89,11 @@ func firstEvening(t *testing.T, p *thumb) {
 		p.says(fmt.Sprintf("10 jars looked at, 10 of them %s", "keep"))
 		t.Logf("%s: %s: %d touches", p.Engine, b.food, p.touches-began)
 		if n := p.touches - began; i > 0 && n > 10 {
-			t.Errorf("%s: %s, canned months ago: %d touches, at most 10 after the first batch", p.Engine, b.food, n)
+			t.Errorf("%s: %s, canned months ago: got %d touches, want at most 10 after the first batch", p.Engine, b.food, n)
 		}
 		p.Wait(`location.search === "" && document.querySelector("h1").innerText === "What else was canned?"`)
 	}
-	// Whoever takes the look back is with the batch again.
+	// Undoing the look leads back to the batch.
 	p.Touch("button", "Undo")
 	p.says("Undone for 10 jars.")
 	p.Wait(`location.search.startsWith("?id=") && document.querySelector("h1").innerText.startsWith("Applesauce")`)
@@ -104,7 +104,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Turn("/shelf")
 	p.Wait(`document.querySelector(".found")?.innerText.includes("60 jars")`)
 	if n := p.Text(".count.verdict-keep strong"); n != "60" {
-		t.Errorf("%s: %s jars say %s", p.Engine, n, rules.Keep)
+		t.Errorf("%s: got %s jars that say %s", p.Engine, n, rules.Keep)
 	}
 
 	// Everything that can be done with a jar is on the first screen.
@@ -128,7 +128,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	p.Turn("/")
 	p.Wait(`document.querySelectorAll(".day-line").length > 0`)
 	if says := p.Text("main"); strings.Contains(says, "Look at") || !strings.Contains(says, "All 60 jars are fine") {
-		t.Errorf("%s: the day says %.300s", p.Engine, says)
+		t.Errorf("%s: got the day %.300s", p.Engine, says)
 	}
 	// All of them were looked at today: no sweep is due.
 	p.Visit("/sweep")

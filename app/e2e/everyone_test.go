@@ -154,15 +154,15 @@ func TestEveryPage(t *testing.T) {
 				}
 				p.axe(path + ", light")
 				if got := eval[string](p, `document.querySelector("main").innerText.match(/.{0,20}\b\d{4}-\d\d-\d\d\b/)?.[0] ?? ""`); got != "" {
-					t.Errorf("%s: %q is a date for machines", path, got)
+					t.Errorf("%s: got %q, want a date as people write it", path, got)
 				}
 				p.edges(path+", light", 3)
 				if got := eval[string](p, wordy); got != "" {
-					t.Errorf("%s: more than 14 words in a sentence: %s", path, got)
+					t.Errorf("%s: got more than 14 words in a sentence: %s", path, got)
 				}
 				if household == "invented" {
 					if got := eval[string](p, small); got != "" {
-						t.Errorf("%s: too small for a finger: %s", path, got)
+						t.Errorf("%s: got targets too small for a finger: %s", path, got)
 					}
 				}
 				p.media("prefers-color-scheme", "dark")
@@ -170,13 +170,13 @@ func TestEveryPage(t *testing.T) {
 				p.edges(path+", dark", 3)
 				p.media("prefers-color-scheme", "light")
 				if what := p.moved(); what != "" {
-					t.Errorf("%s moves: %s", path, what)
+					t.Errorf("%s: got movement: %s", path, what)
 				}
 			}
 			p.media("prefers-reduced-motion", "no-preference")
 			p.view(question)
 			if p.moved() == "" {
-				t.Error("no movement is noticed even where there is one")
+				t.Error("the test does not notice movement where there is some")
 			}
 		})
 	}
@@ -237,7 +237,7 @@ func TestLargeText(t *testing.T) {
 	p := startOwn(t, chromedp.Flag("blink-settings", "defaultFontSize=32")).open(s, desktop)
 	p.visit("/about")
 	if size := eval[float64](p, `parseFloat(getComputedStyle(document.documentElement).fontSize)`); size < 32 {
-		t.Fatalf("the text is %v pixels large", size)
+		t.Fatalf("got text of %v pixels", size)
 	}
 	p.invented()
 	for _, path := range p.withAJar() {
@@ -319,7 +319,7 @@ func (p *tab) cut(selector string, margin int) []byte {
 		p.t.Fatal(err)
 	}
 	if len(shot.Data) == 0 {
-		p.t.Fatalf("no picture of %s", selector)
+		p.t.Fatalf("got no picture of %s", selector)
 	}
 	return shot.Data
 }
@@ -389,10 +389,10 @@ func TestReadersManner(t *testing.T) {
 			p.call("Emulation.setUserAgentOverride", map[string]any{"userAgent": "reader", "acceptLanguage": locale})
 			p.view("/places")
 			if got := p.text(".field option:checked"); got != unit {
-				t.Errorf("temperatures are asked for in %s, want %s", got, unit)
+				t.Errorf("got temperatures asked for in %s, want %s", got, unit)
 			}
 			if says := p.text(".shelf"); !strings.Contains(says, unit) {
-				t.Errorf("temperatures are not told in %s: %.300s", unit, says)
+				t.Errorf("want temperatures in %s, got %.300s", unit, says)
 			}
 			p.view("/shelf")
 			if got := eval[string](p, `(() => {
@@ -402,7 +402,7 @@ func TestReadersManner(t *testing.T) {
 					if (day.toLocaleDateString("`+locale+`", { dateStyle: "medium" }) === shown) return "";
 				}
 				return shown })()`); got != "" {
-				t.Errorf("%q is not how a date is written", got)
+				t.Errorf("got the date %q", got)
 			}
 		})
 	}

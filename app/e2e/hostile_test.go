@@ -15,8 +15,8 @@ import (
 	"larderlamp/rules"
 )
 
-// What the other tests rest on: a breach of the policy and a request to another
-// host are heard, also with scripts of its own switched off, and are stopped.
+// What the other tests rely on: a violation of the policy and a request to another
+// host are noticed, even with the page's scripts switched off, and are blocked.
 func TestBreachesAreHeard(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, phone)
@@ -42,7 +42,7 @@ func TestBreachesAreHeard(t *testing.T) {
 			heard = slices.ContainsFunc(p.faults, func(f string) bool { return strings.HasPrefix(f, breach) && strings.Contains(f, c.fault) })
 			p.mu.Unlock()
 			if time.Now().After(deadline) {
-				t.Fatalf("%s is not heard: %q", name, p.faults)
+				t.Fatalf("%s is not noticed: got %q", name, p.faults)
 			}
 			time.Sleep(15 * time.Millisecond)
 		}

@@ -140,7 +140,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 					}
 					rec, err := record.Decode(record.Kind(kind), []byte(row))
 					if err != nil {
-						t.Errorf("%s: half a record: %v", where, err)
+						t.Errorf("%s: got half a record: %v", where, err)
 						continue
 					}
 					records++
@@ -158,7 +158,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 					}
 				}
 			} else if records != 0 && records != len(demo) || records == 0 && len(said) > 0 {
-				t.Errorf("%s: %d of %d records", where, records, len(demo))
+				t.Errorf("%s: got %d of %d records", where, records, len(demo))
 			} else if records > 0 {
 				whole++
 			}
@@ -166,7 +166,7 @@ func TestKilledInEveryEngine(t *testing.T) {
 		}
 		t.Logf("moments %d to %d: %d acknowledgements, all there; %d backups whole", first+1, end, kept, whole)
 		if kept == 0 {
-			t.Error("nothing was ever acknowledged")
+			t.Error("got no acknowledged write at all")
 		}
 	})
 }

@@ -24,8 +24,8 @@ import (
 // filledIn is what a text has filled in, which stays as it is.
 var filledIn = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z%]|\{[a-z]+\}`)
 
-// pseudo is a text in a language that nobody speaks: it can be read, is longer,
-// and stands between marks.
+// pseudo is a text in a made-up language: it is readable, longer, and enclosed in
+// marks.
 func pseudo(english string) string {
 	accents := strings.NewReplacer("a", "á", "e", "ë", "i", "ï", "o", "ö", "u", "ü", "y", "ý", "A", "Á", "E", "Ë", "I", "Ï", "O", "Ö", "U", "Ü", "c", "ç", "n", "ñ")
 	var b strings.Builder
@@ -118,8 +118,8 @@ func own(t testing.TB, records []record.Record) []string {
 	return all
 }
 
-// In a language that nobody speaks every page and the steps of every use are in
-// that language, nothing is cut off, and a check goes through to its end.
+// In a made-up language, every page and the steps of every use are in that language,
+// nothing is cut off, and a check works to its end.
 func TestAnotherLanguage(t *testing.T) {
 	s := serve(t, "")
 	s.stop()
@@ -160,7 +160,7 @@ func TestAnotherLanguage(t *testing.T) {
 	told("before the program")
 	p.visit("/about")
 	if got := eval[string](p, "document.documentElement.lang"); got != "en-XA" {
-		t.Errorf("the language of the page is %q", got)
+		t.Errorf("got %q as the language of the page", got)
 	}
 	seen("/shelf") // with nothing on it
 	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
@@ -192,7 +192,7 @@ func TestAnotherLanguage(t *testing.T) {
 			where := fmt.Sprintf("check of %s, question %d", product, n+1)
 			told(where)
 			if n == 25 {
-				t.Fatal("the check does not end")
+				t.Fatal("the check never ends")
 			}
 			was := p.text(".question h1")
 			first := "label.choice.none"

@@ -58,7 +58,7 @@ func TestLessonsAndSigns(t *testing.T) {
 	p.click(saying(".product", "Salmon"))
 	p.wait(`!!document.querySelector(".pair") && document.querySelectorAll(".pair .specimen").length === 2 * document.querySelectorAll(".pair").length`)
 	if says := p.text("main"); !strings.Contains(says, "Struvite") || !strings.Contains(says, "Not harmless if") {
-		t.Errorf("of salmon it says %.300q", says)
+		t.Errorf("about salmon: got %.300q", says)
 	}
 }
 
@@ -97,7 +97,7 @@ func TestPractice(t *testing.T) {
 		told = p.text(".twins")
 		p.practice(rules.Keep)
 		if got := eval[string](p, verdicts); strings.Count(got, "/") != 1 {
-			t.Fatalf("the answer shows %q", got)
+			t.Fatalf("got the answer %q", got)
 		}
 		if p.has(".outcome.missed") {
 			missed++
@@ -116,7 +116,7 @@ func TestPractice(t *testing.T) {
 		t.Error("the answer names no source")
 	}
 	if kept := eval[string](p, `localStorage.getItem("larderlamp-practice")`); !strings.Contains(kept, `"again"`) {
-		t.Errorf("kept: %.200s", kept)
+		t.Errorf("got the stored items %.200s", kept)
 	}
 	// It is the same jar that comes back, also after the page is opened afresh.
 	p.visit("/practice")
@@ -189,10 +189,10 @@ func TestPracticeByKeyboard(t *testing.T) {
 	p.wait(`!!document.querySelector(".outcome") && document.activeElement.tagName === "H1"`)
 	p.shoot("answered")
 	if now := p.text(".practice .kind"); now != number || !strings.HasPrefix(number, "Item 1") {
-		t.Errorf("%q stands over the item, and %q over its answer", number, now)
+		t.Errorf("got the number %[2]q over the answer, want %[1]q as over the item", number, now)
 	}
 	if p.has(".outcome.missed") || !strings.Contains(p.text(".tell-apart"), "Mold") {
-		t.Errorf("it says %q, %q", p.text(".outcome"), p.text(".tell-apart"))
+		t.Errorf("got %q, %q", p.text(".outcome"), p.text(".tell-apart"))
 	}
 }
 
@@ -222,7 +222,7 @@ func TestSetAsFile(t *testing.T) {
 	open(`sessionStorage.set`)
 	p.wait(`document.querySelector(".lead").innerText.startsWith("class.json: 3 items")`)
 	if got := begin(); got != linked {
-		t.Errorf("the file shows other jars than the link: %.200q, %.200q", got, linked)
+		t.Errorf("got %.200q from the file, want %.200q as from the link", got, linked)
 	}
 	open(`sessionStorage.set.replace('"about": "', '"about": "x')`)
 	p.wait(`document.querySelector(".notice")?.innerText.includes("item 1: about: no rule")`)
@@ -241,10 +241,10 @@ func TestSharedSet(t *testing.T) {
 	}
 	first := see(42)
 	if see(42) != first {
-		t.Error("the same set shows other jars")
+		t.Error("the same set: got other jars")
 	}
 	if see(43) == first {
-		t.Error("another set shows the same jars")
+		t.Error("another set: got the same jars")
 	}
 }
 
@@ -261,7 +261,7 @@ func TestClass(t *testing.T) {
 	for n := 1; n <= 3; n++ {
 		p.wait(heading(n))
 		if p.has(".big-screen .verdict-word") {
-			t.Errorf("item %d shows its verdict at once", n)
+			t.Errorf("item %d: got its verdict before it was asked for", n)
 		}
 		p.press(" ")
 		p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
@@ -288,21 +288,21 @@ func TestClass(t *testing.T) {
 	p.visit("/class?set=7&n=3&show=notes")
 	p.wait(`document.querySelectorAll(".sheet-item").length === 3`)
 	if says := p.text(".print"); !strings.Contains(says, "How to lead it") || strings.Count(says, "Ask: ") != 3 {
-		t.Errorf("the teacher's notes say %.300q", says)
+		t.Errorf("got the teacher's notes %.300q", says)
 	}
 	p.visit("/class?set=7&n=3&show=handout")
 	p.wait(`document.querySelectorAll(".sheet-item").length === 3 && document.querySelectorAll(".sheet-answer").length === 3`)
 	if says := p.text(".print > .paper"); strings.Count(says, "rule ") < 6 || !strings.Contains(says, "Jar B: ") {
-		t.Errorf("the answers say %.300q", says)
+		t.Errorf("got the answers %.300q", says)
 	}
 	if eval[bool](p, `[...document.querySelectorAll(".top, .foot, .noprint")].some(e => e.offsetParent)`) {
-		t.Error("what belongs to the screen is printed")
+		t.Error("got parts in print that are for the screen only")
 	}
 	p.shoot("handout")
 	p.visit("/class?set=7&n=3&show=cards")
 	p.wait(`document.querySelectorAll(".flash").length === 6`)
 	if says := p.text(".flash .back"); !strings.Contains(says, "rule ") {
-		t.Errorf("a card says %q", says)
+		t.Errorf("got the card %q", says)
 	}
 	p.shoot("cards")
 }
@@ -317,7 +317,7 @@ func TestBigScreen(t *testing.T) {
 		p.wait(`document.activeElement.tagName === "H1"`)
 		items := eval[int](p, `+document.activeElement.innerText.match(/ of (\d+)/)[1]`)
 		if items == 0 {
-			t.Errorf("%s: no items", set)
+			t.Errorf("%s: got no items", set)
 		}
 		for n := 1; n <= items; n++ {
 			where := fmt.Sprintf("%s, item %d", set, n)
@@ -326,13 +326,13 @@ func TestBigScreen(t *testing.T) {
 			p.wait(`document.querySelectorAll(".big-verdict").length === 2`)
 			p.drawn()
 			if low := eval[float64](p, `Math.max(...[...document.querySelectorAll(".big-answer, .tell-apart, .big-screen .row *")].map(e => e.getBoundingClientRect().bottom)) - innerHeight`); low > 0 {
-				t.Errorf("%s: the answer is %.0f pixels too long: %s", where, low, p.text("main"))
+				t.Errorf("%s: got an answer %.0f pixels too long: %s", where, low, p.text("main"))
 			}
 			if small := eval[string](p, `[...document.querySelectorAll(".big-screen *")].filter(e => e.offsetParent && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) && parseFloat(getComputedStyle(e).fontSize) < 28).map(e => e.innerText).join("; ")`); small != "" {
-				t.Errorf("%s: smaller than 28 pixels: %s", where, small)
+				t.Errorf("%s: got text smaller than 28 pixels: %s", where, small)
 			}
 			if cut := eval[string](p, `[...document.querySelectorAll(".big-answer, .big-answer *")].filter(e => e.scrollHeight > e.clientHeight + 3 && getComputedStyle(e).overflow === "hidden").map(e => e.innerText).join("; ")`); cut != "" {
-				t.Errorf("%s: cut off: %s", where, cut)
+				t.Errorf("%s: got text cut off: %s", where, cut)
 			}
 			p.press(kb.ArrowRight)
 		}

@@ -52,7 +52,7 @@ func (p *tab) sound(what string) map[record.Kind][]record.Record {
 			}
 			r, err := record.Decode(record.Kind(kind), []byte(text))
 			if err != nil {
-				p.t.Errorf("%s: half a record: %v", what, err)
+				p.t.Errorf("%s: got half a record: %v", what, err)
 				continue
 			}
 			all[r.Kind()] = append(all[r.Kind()], r)
@@ -263,7 +263,7 @@ func TestKilled(t *testing.T) {
 					t.Fatalf("%q: %v", line, err)
 				}
 				if answers[id] < count {
-					t.Errorf("%s: check %s has %d answers", where, id, answers[id])
+					t.Errorf("%s: check %s: got %d answers", where, id, answers[id])
 				}
 			}
 		case "a sweep":
@@ -276,7 +276,7 @@ func TestKilled(t *testing.T) {
 				}
 			}
 			if looks < len(said) {
-				t.Errorf("%s: %d looks are kept", where, looks)
+				t.Errorf("%s: got %d stored looks", where, looks)
 			}
 		case "an import":
 			count := 0
@@ -284,7 +284,7 @@ func TestKilled(t *testing.T) {
 				count += len(rs)
 			}
 			if count != 0 && count != len(demo) || count == 0 && len(said) > 0 {
-				t.Errorf("%s: %d of %d records", where, count, len(demo))
+				t.Errorf("%s: got %d of %d records", where, count, len(demo))
 			}
 			if count > 0 {
 				whole++
@@ -292,7 +292,7 @@ func TestKilled(t *testing.T) {
 		case "a migration":
 			missing(t, where, old, all)
 			if v := p.version(); v != len(store.Steps) {
-				t.Errorf("%s: the database is at version %d", where, v)
+				t.Errorf("%s: got a database at version %d", where, v)
 			}
 			upgraded++
 		}
@@ -300,7 +300,7 @@ func TestKilled(t *testing.T) {
 	}
 	t.Logf("moments %d to %d: %d acknowledgements, all there; %d imports whole, %d migrations", first+1, end, kept, whole, upgraded)
 	if kept == 0 {
-		t.Error("nothing was ever acknowledged")
+		t.Error("got no acknowledged write at all")
 	}
 }
 
@@ -362,11 +362,11 @@ func TestOlderTab(t *testing.T) {
 	p.visit("/check?product=peaches")
 	p.wait(`document.querySelector(".notice")?.innerText.includes("older edition")`)
 	if says := p.text(".notice"); !strings.Contains(says, "Close every other tab") {
-		t.Errorf("it says %q", says)
+		t.Errorf("got %q", says)
 	}
 	p.axe("an older tab")
 	if p.has(".saved") && p.text(".saved") == "Saved on this device" {
-		t.Error("it is said to be saved")
+		t.Error("got a page that calls it saved")
 	}
 	eval[bool](old, `(held.close(), true)`)
 	p = b.open(s, phone)
@@ -425,7 +425,7 @@ func TestClock(t *testing.T) {
 			q.visit(path)
 			q.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
 			if q.has(".stopped") {
-				t.Errorf("%s, %d days off: %s has stopped", c.zone, c.shift, path)
+				t.Errorf("%s, %d days off: got a stopped program on %s", c.zone, c.shift, path)
 			}
 		}
 		q.sound(fmt.Sprintf("%s, %d days off", c.zone, c.shift))

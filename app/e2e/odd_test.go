@@ -254,10 +254,10 @@ func stands(p *drive.Tab, where string) {
 	p.T.Helper()
 	p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
 	if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
-		p.T.Errorf("%s ends the program, or shows nothing: %.200s", where, p.Text("body"))
+		p.T.Errorf("%s: got a stopped program or an empty page: %.200s", where, p.Text("body"))
 	}
 	if wide := drive.Eval[int](p, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
-		p.T.Errorf("%s is %d px wider than the screen", where, wide)
+		p.T.Errorf("%s: got a page %d px wider than the screen", where, wide)
 	}
 }
 
@@ -298,7 +298,7 @@ func (w *window) bringIn(n int) bool {
 		}
 	}
 	if brought != (rows > 0) {
-		w.T.Errorf("%s: brought in %v, and %d rows are stored", where, brought, rows)
+		w.T.Errorf("%s: got imported %v, with %d rows stored", where, brought, rows)
 	}
 	for _, page := range []string{"/shelf", "/jar?id=" + jar, "/stock", "/sweep", "/labels", "/trip", "/places", "/history"} {
 		// By a link, so that the program is the same all the way.

@@ -89,7 +89,7 @@ func TestBeforeTheProgram(t *testing.T) {
 			p.load("/check")
 			p.wait(`!!document.querySelector(".stop-short")?.innerText.includes("a bulging lid")`)
 			if !p.scriptless && eval[bool](p, `"runs" in document.documentElement.dataset`) {
-				t.Error("no stop signs before the program runs")
+				t.Error("got no stop signs before the program runs")
 			}
 			p.shoot("check")
 			if p.scriptless {
@@ -115,7 +115,7 @@ func TestRefusedStorage(t *testing.T) {
 	h.product("Green beans")
 	p.wait(`!!document.querySelector(".notice")`)
 	if says := p.text(".notice"); !strings.Contains(says, "gone when the page is closed") {
-		t.Errorf("the notice says %q", says)
+		t.Errorf("got the notice %q", says)
 	}
 	h.report("lid", "lid", "Bulging")
 	p.wait(`document.querySelector(".saved").innerText === "Kept only while this page is open"`)
@@ -182,7 +182,7 @@ func TestSaidBeforeTheProgram(t *testing.T) {
 		p.load("/check")
 		p.wait(`document.readyState === "complete"`)
 		if !p.has("#app-wasm-loader") {
-			t.Fatal("the program has already loaded")
+			t.Fatal("got a program that has already loaded")
 		}
 		return letGo
 	}
@@ -200,7 +200,7 @@ func TestSaidBeforeTheProgram(t *testing.T) {
 	letGo()
 	p.wait(`!!document.querySelector(".question")`)
 	if got := p.text(".jar-name"); got != "Green beans" {
-		t.Errorf("the check is of %q", got)
+		t.Errorf("got a check of %q", got)
 	}
 
 	letGo = early()

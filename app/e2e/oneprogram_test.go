@@ -68,7 +68,7 @@ func TestFromPageToPage(t *testing.T) {
 			}
 		}
 		if !eval[bool](p, `window.same === true`) {
-			t.Errorf("%s: the page was loaded again", from)
+			t.Errorf("%s: got the page loaded again", from)
 		}
 	}
 }
@@ -101,7 +101,7 @@ func TestPagesShareTheHousehold(t *testing.T) {
 	p.follow("/history")
 	p.wait(`document.querySelectorAll(".history .entry").length >= 2`)
 	if !eval[bool](p, `window.same === true`) {
-		t.Error("the page was loaded again")
+		t.Error("got the page loaded again")
 	}
 }
 
@@ -125,13 +125,13 @@ func TestLeftWhileItIsWritten(t *testing.T) {
 	p.drawn()
 	p.follow("/about")
 	if got := len(p.onlyCheck().Answers); got != before {
-		t.Fatalf("%d answers are stored before the write was let go", got)
+		t.Fatalf("got %d stored answers before the write was released", got)
 	}
 	p.follow("/history")
 	eval[bool](p, `(window.letGo(), true)`)
 	p.wait(`!window.larderWriting && !!document.querySelector('main a[href^="/check#id="]')`)
 	if got := len(p.onlyCheck().Answers); got <= before {
-		t.Errorf("%d answers are stored, %d before", got, before)
+		t.Errorf("got %d stored answers, with %d before", got, before)
 	}
 }
 
@@ -155,6 +155,6 @@ func TestLeftWhileItIsRead(t *testing.T) {
 	p.follow("/shelf")
 	p.wait(`!!document.querySelector(".row-jar")`)
 	if n := len(p.sound("after it was read")[record.Jars]); n != 2 {
-		t.Errorf("%d jars", n)
+		t.Errorf("got %d jars", n)
 	}
 }

@@ -72,7 +72,7 @@ func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 	p.t.Helper()
 	for _, on := range papers {
 		if n := p.pdf(name, on); n == 0 || n > most {
-			p.t.Errorf("%s: %d pages of %s, at most %d", name, n, on.name, most)
+			p.t.Errorf("%s: got %d pages of %s, want at most %d", name, n, on.name, most)
 		} else {
 			p.t.Logf("%s: %d pages of %s", name, n, on.name)
 		}
@@ -90,7 +90,7 @@ func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 	p.resize(desktop.width, desktop.height)
 	p.call("Emulation.setEmulatedMedia", map[string]any{"features": features})
 	if strings.Contains(says, "made-up household") {
-		p.t.Errorf("%s: the notice of the made-up household is printed", name)
+		p.t.Errorf("%s: got the notice of the made-up household in print", name)
 	}
 	return says
 }
@@ -116,7 +116,7 @@ func TestPrints(t *testing.T) {
 	says := p.onPaper("answer", 5, letter, a4)
 	holds(t, "answer", says, "Discard safely", "Do not open it. Do not taste it.", "A bulging lid means gas", "read in the source", "Put the closed jar in a strong bag", "Either bag it", "Mix 1 part unscented bleach", "Look at its whole batch", "What you said")
 	if n := strings.Count(says, "call an ambulance now"); n != 1 {
-		t.Errorf("the answer says %d times what to do for who has eaten", n)
+		t.Errorf("got what to do for somebody who has eaten %d times in the answer, want once", n)
 	}
 	// A rule that was opened by its address is alone.
 	p.visit("/rules#outside.lid.bulging")
@@ -124,7 +124,7 @@ func TestPrints(t *testing.T) {
 	says = p.onPaper("rule", 1, letter)
 	holds(t, "rule", says, "outside.lid.bulging", "A bulging lid means gas", "read in the source")
 	if strings.Contains(says, "outside.lid.flat") || strings.Contains(says, "Edition") {
-		t.Errorf("with a rule others are printed: %.600s", says)
+		t.Errorf("got other rules in print along with one: %.600s", says)
 	}
 	for show, words := range map[string][]string{
 		"notes":   {"How to lead it", "Ask:", "Because:", "Jar B:", "never replaces"},
@@ -148,15 +148,15 @@ func TestPrints(t *testing.T) {
 	p.click(saying("button", "Print the shelf"))
 	p.wait(`window.printed`)
 	if n := eval[int](p, `document.querySelectorAll(".part tbody tr").length`); n != groups || groups <= 30 {
-		t.Errorf("%d of %d groups are printed", n, groups)
+		t.Errorf("got %d of %d groups in print", n, groups)
 	}
 	if n := eval[int](p, `document.querySelectorAll(".stands").length`); n != groups {
-		t.Errorf("%d of %d groups are drawn on paper", n, groups)
+		t.Errorf("got %d of %d groups drawn on paper", n, groups)
 	}
 	says = p.onPaper("shelf", 4, letter)
 	holds(t, "shelf", says, "Take out", "Eat first", "Look at", "Fine", "Discard safely", "Keep", "Cellar, left")
 	if strings.Contains(says, "are drawn and listed") {
-		t.Error("all of the shelf is printed, and it says that some is not")
+		t.Error("got a note that part of the shelf is missing, although all of it is printed")
 	}
 	p.visit("/")
 	p.wait(`!!document.querySelector(".day-line")`)

@@ -136,13 +136,13 @@ func TestQuestionsFitTheScreen(t *testing.T) {
 			ways = 2
 		}
 		if g.Reach > 0 || int(g.Ways) != ways {
-			t.Errorf("%s, %s: of the ways out of %q %v are on the screen, want %d", a.Name, a.ID, a.Ask, g.Ways, ways)
+			t.Errorf("%s, %s: %q: got %v ways out on the screen, want %d", a.Name, a.ID, a.Ask, g.Ways, ways)
 		}
 		switch {
 		case g.Hidden <= 0:
 			fit++
 		case a.First || !longer[a.ID]:
-			t.Errorf("%s, %s: %.0f pixels of %q are not on the first screen", a.Name, a.ID, g.Hidden, a.Ask)
+			t.Errorf("%s, %s: got %.0f pixels of %q below the first screen", a.Name, a.ID, g.Hidden, a.Ask)
 		}
 	}
 	t.Logf("%d of %d wordings of questions fit one screen", fit, len(all))
@@ -161,7 +161,7 @@ func TestEatenIsOneTouchAway(t *testing.T) {
 		p.Drawn()
 		drive.Eval[bool](p, `(scrollTo(0, 0), true)`)
 		if !drive.Eval[bool](p, `!!(`+help+`)`) {
-			t.Errorf("%s: the help is not on the first screen", where)
+			t.Errorf("%s: want the help on the first screen", where)
 			return
 		}
 		at := p.Text("h1")

@@ -43,7 +43,7 @@ func (p *tab) checked() {
 			return
 		}
 	}
-	p.t.Errorf("the page says that check %s is saved, and it is not", id)
+	p.t.Errorf("the page calls check %s saved, but it is not", id)
 }
 
 // On a device where nothing was ever kept, saving a backup from the notice that
@@ -61,7 +61,7 @@ func TestReadersMakeNothing(t *testing.T) {
 		p.tap(saying(".unstarted button", "Save a backup"))
 		p.wait(`document.querySelector(".unstarted").innerText.includes("nothing is kept on this device")`)
 		if got := p.databases(); got != "" {
-			t.Errorf("there is a database now: %s", got)
+			t.Errorf("got a database: %s", got)
 		}
 		b.open(s, phone).checked()
 	})
@@ -73,7 +73,7 @@ func TestReadersMakeNothing(t *testing.T) {
 			const { compare } = await import("/static/later/rescue.js");
 			return (await compare({ waiting: r.active, active: r.active }, Object.getPrototypeOf(Go))).jars })`)
 		if got := p.databases(); got != "" || jars != 0 {
-			t.Errorf("there are databases now: %q, with %d jars", got, jars)
+			t.Errorf("got the databases %q, with %d jars", got, jars)
 		}
 		p.checked()
 	})
@@ -103,7 +103,7 @@ func TestBrokenDevice(t *testing.T) {
 		p.wait(`document.querySelector(".found")?.innerText.includes("2 jars")`)
 		p.checked()
 		if got, want := len(p.rows()), len(slices.Concat(store.Steps...)); got != want {
-			t.Errorf("version %d: %d kinds of records can be kept, want %d", version, got, want)
+			t.Errorf("version %d: got %d kinds of records, want %d", version, got, want)
 		}
 	}
 }

@@ -44,18 +44,18 @@ func TestCancelledShare(t *testing.T) {
 		p.tap(share)
 		p.says(c.says)
 		if at := p.settings().LastBackup; at != nil {
-			t.Errorf("%s: there is said to be a backup of %v", c.ends, at)
+			t.Errorf("%s: got a backup dated %v, want none", c.ends, at)
 		}
 	}
 	if got := p.text("main"); !strings.Contains(got, "Last backup: never") {
-		t.Errorf("the page says %q", got)
+		t.Errorf("got the page %q", got)
 	}
 	eval[bool](p, `(window.ends = "", true)`)
 	p.tap(share)
 	p.says("Backup shared")
 	p.wait(`!window.larderWriting`)
 	if p.settings().LastBackup == nil {
-		t.Error("a share that was made is no backup")
+		t.Error("a completed share: got no backup")
 	}
 }
 
@@ -138,12 +138,12 @@ func TestBrowserThatForgets(t *testing.T) {
 		says := p.text("main")
 		if want == "" {
 			if strings.Contains(says, "seven days") {
-				t.Errorf("%.40s hears of seven days", agent)
+				t.Errorf("%.40s: got the notice about seven days", agent)
 			}
 			continue
 		}
 		if !strings.Contains(says, want) {
-			t.Errorf("%.40s: the page says %q", agent, says)
+			t.Errorf("%.40s: got the page %q", agent, says)
 		}
 		p.axe("a browser that forgets")
 		if len(p.rows()["jars"]) == 0 {
@@ -151,7 +151,7 @@ func TestBrowserThatForgets(t *testing.T) {
 		}
 		p.view("/shelf")
 		if says := p.text("main"); !strings.Contains(says, want) || !strings.Contains(says, "Save one now") {
-			t.Errorf("%.40s: the shelf says %q", agent, says)
+			t.Errorf("%.40s: got the shelf %q", agent, says)
 		}
 	}
 }
@@ -169,7 +169,7 @@ func TestLanguageWithoutAName(t *testing.T) {
 		for _, page := range []string{"/shelf", "/sweep", "/trip", "/stock", "/keeping", "/labels", "/places", "/history"} {
 			p.turn(page)
 			if p.has(".stopped") {
-				t.Errorf("%s in the language %s has stopped", page, language)
+				t.Errorf("%s in the language %s: got a stopped program", page, language)
 			}
 		}
 	}

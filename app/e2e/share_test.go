@@ -40,7 +40,7 @@ func (s *site) exchange(folder, log string) {
 	s.await()
 }
 
-// stands waits for a line of how the sharing stands.
+// stands waits for a line about the state of the sharing.
 func (p guide) stands(words string) {
 	p.T.Helper()
 	p.Wait(fmt.Sprintf(`document.querySelector(".together")?.innerText.trim() === %q`, words))
@@ -116,7 +116,7 @@ func TestShareTheShelf(t *testing.T) {
 	a.Touch("button", "A phone was lost")
 	a.Touch("button", "Make a new code")
 	if again := a.invitation(s); again == code {
-		t.Fatal("the code is the same as before")
+		t.Fatal("got the same code as before")
 	} else {
 		code = again
 	}
@@ -131,7 +131,7 @@ func TestShareTheShelf(t *testing.T) {
 	b.Turn("/history")
 	b.entries(4)
 
-	// Whoever leaves keeps everything, and gets nothing more.
+	// A phone that leaves keeps everything, and gets nothing more.
 	b.Turn("/share")
 	b.Touch("button", "Stop sharing here")
 	b.Touch("button", "Stop sharing")
@@ -179,7 +179,7 @@ func (p guide) invitation(s *site) string {
 	link := drive.Eval[string](p.Tab, `document.querySelector("#invitation").value`)
 	address, code, found := strings.Cut(link, "/share#code=")
 	if !found || address != strings.TrimSuffix(s.url(""), "/") {
-		p.T.Fatalf("the link is %q", link)
+		p.T.Fatalf("got the link %q", link)
 	}
 	return code
 }
@@ -190,7 +190,7 @@ func (p guide) join(code, name, jars string) {
 	p.Turn("/share#code=" + code)
 	p.Wait(`document.querySelector("main h2")?.innerText === "Join this shelf?"`)
 	if got := drive.Eval[string](p.Tab, `[...document.querySelectorAll("main tr")].find(e => e.innerText.startsWith("Jars")).innerText.replace(/\s+/g, " ").trim()`); got != jars {
-		p.T.Errorf("before it joins: %q, want %q", got, jars)
+		p.T.Errorf("before it joins: got %q, want %q", got, jars)
 	}
 	p.Tap(`document.querySelector("#phone")`)
 	p.Type(name)

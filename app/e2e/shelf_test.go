@@ -107,7 +107,7 @@ func TestBatchToVerdict(t *testing.T) {
 	p.axe("batch")
 	p.shoot("batch")
 	if !strings.Contains(p.text("main"), "× 12") {
-		t.Errorf("no group of 12 jars: %.300s", p.text("main"))
+		t.Errorf("got no group of 12 jars: %.300s", p.text("main"))
 	}
 
 	// A second batch needs the product and two touches: all else is offered again, and
@@ -120,12 +120,12 @@ func TestBatchToVerdict(t *testing.T) {
 		return eval[string](p, `[...document.querySelectorAll(".batch-form select, .batch-form input")].map(e => e.value).join("|")`)
 	}
 	if got := entered(); strings.Contains(got, "published") || strings.Contains(got, "raw") || strings.Contains(got, "|12|") {
-		t.Errorf("carried over without being asked for: %s", got)
+		t.Errorf("got fields carried over before they were confirmed: %s", got)
 	}
 	p.tap(saying("button", "Yes, the same"))
 	p.drawn()
 	if got := entered(); !strings.Contains(got, "published|boiling-water|none|flat-lid|raw|30") || !strings.Contains(got, "|12|999|quart|") {
-		t.Errorf("offered again: %s", got)
+		t.Errorf("got the confirmed fields %s", got)
 	}
 	p.tap(saying("button", "Save the batch"))
 	p.wait(`document.querySelector("main").innerText.includes("Saved: Peaches, yellow")`)
@@ -137,7 +137,7 @@ func TestBatchToVerdict(t *testing.T) {
 	p.running()
 	p.wait(`!!document.querySelector(".verdict")`)
 	if got := p.text(".verdict h1"); got != "Not looked at yet" {
-		t.Errorf("an unlooked-at jar is %q", got)
+		t.Errorf("a jar nobody has looked at: got %q", got)
 	}
 	p.axe("jar")
 	jar := eval[string](p, `location.href`)
@@ -153,7 +153,7 @@ func TestBatchToVerdict(t *testing.T) {
 		p.wait(`!!document.querySelector(".question h1")`)
 		was := p.text(".question h1")
 		if strings.Contains(was, "recipe") || strings.Contains(was, "heated") {
-			t.Errorf("the record is asked for again: %s", was)
+			t.Errorf("got a question about the record again: %s", was)
 		}
 		first := "label.choice.none"
 		if !p.has(first) {
@@ -193,7 +193,7 @@ func TestBatchToVerdict(t *testing.T) {
 	p.soundly()
 	// However much was asked, the answer takes no more paper than one that was found at once.
 	if n := p.pdf("sound", letter); n == 0 || n > 5 {
-		t.Errorf("the answer takes %d pages of paper, at most 5", n)
+		t.Errorf("got an answer of %d printed pages, want at most 5", n)
 	}
 	p.tap(saying("a", "Add it to my shelf list"))
 	p.wait(`!!document.querySelector(".batch-form")`)
@@ -260,11 +260,11 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	backup := one.kept("application/json")
 	one.tap(saying("button", "Jars as a table"))
 	if table := one.kept("text/csv"); strings.Count(table, "\r\n") != 6 {
-		t.Errorf("%d lines for 5 jars", strings.Count(table, "\r\n"))
+		t.Errorf("got %d lines for 5 jars", strings.Count(table, "\r\n"))
 	}
 	one.tap(saying("button", "Dates for a calendar"))
 	if dates := one.kept("text/calendar"); !strings.Contains(dates, "BEGIN:VEVENT") {
-		t.Errorf("no dates: %s", dates)
+		t.Errorf("got no dates: %s", dates)
 	}
 	one.axe("backups")
 
@@ -336,7 +336,7 @@ func TestDemoHousehold(t *testing.T) {
 	p.tap(saying("details li", "Discard safely") + `.querySelector("a")`)
 	p.wait(`location.pathname === "/larder/jar" && !!(` + saying(".acts button", "Thrown out") + `)`)
 	if says := p.text(".acts"); strings.Contains(says, "Open it") || strings.Contains(says, "Eaten") || strings.Contains(says, "Given away") {
-		t.Errorf("a jar to discard offers: %s", says)
+		t.Errorf("a jar to discard: got the offers %s", says)
 	}
 	p.visit("/keeping")
 	p.tap(saying("button", "Remove the made-up household"))
@@ -384,7 +384,7 @@ func TestManyBatches(t *testing.T) {
 	p.axe("many")
 	p.shoot("many")
 	if n := eval[int](p, `document.querySelectorAll("input[aria-invalid=true]").length`); n != 2 {
-		t.Errorf("%d cells are marked, want 2", n)
+		t.Errorf("got %d marked cells, want 2", n)
 	}
 	p.tap(saying("button", "Add 2 batches"))
 	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches. 2 rows are still to fix")`)
@@ -407,7 +407,7 @@ func TestManyBatches(t *testing.T) {
 	p.press(kb.ArrowDown)
 	p.wait(`!!(` + saying("button", "Move 5 jars to") + `)`)
 	if says := p.text("main"); strings.Contains(says, "moved to") {
-		t.Errorf("a key has moved jars: %s", says)
+		t.Errorf("got jars moved by a key: %s", says)
 	}
 	p.tap(saying("button", "Move 5 jars to"))
 	p.wait(`document.querySelector("main").innerText.includes("5 jars moved to ")`)
@@ -471,7 +471,7 @@ func TestPhotos(t *testing.T) {
 		Photos []struct{ Check, JPEG string }
 	}
 	if err := json.Unmarshal([]byte(p.kept("application/json")), &backup); err != nil || len(backup.Photos) != 2 || backup.Photos[1].Check == "" || len(backup.Photos[0].JPEG) < 1000 {
-		t.Errorf("%d photos, %v", len(backup.Photos), err)
+		t.Errorf("got %d photos, %v", len(backup.Photos), err)
 	}
 }
 

@@ -339,7 +339,7 @@ func tripSays(t testing.TB, home *pantry.Pantry, id string, now time.Time) strin
 	}
 	j, err := travel.NewPlanner(home, trip, now).Plan(travel.WhatIf{})
 	if err != nil || j.Plan == nil {
-		t.Fatalf("the trip cannot be planned: %v", err)
+		t.Fatalf("planning the trip: %v", err)
 	}
 	head := fmt.Sprintf("All %d meals from your jars.", len(j.Meals))
 	if missed := len(j.Plan.Missed); missed > 0 {
@@ -370,7 +370,7 @@ func (w *window) current(where string) {
 			return
 		}
 		if time.Now().After(deadline) {
-			w.T.Fatalf("%s: the page shows %q, the records say %q: %.300s", where, shown, due, w.Text("main"))
+			w.T.Fatalf("%s: got the page %q, want %q as from the records: %.300s", where, shown, due, w.Text("main"))
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
@@ -384,7 +384,7 @@ func (w *window) sawDue(where string) {
 	address := drive.Eval[string](w.Tab, `location.pathname + location.search`) + " "
 	for _, line := range drive.Eval[[]string](w.Tab, `[...window.seen]`) {
 		if what, here := strings.CutPrefix(line, address); here && !slices.Contains(due, what) {
-			w.T.Errorf("%s: the page has shown %q, and due is %q", where, what, due)
+			w.T.Errorf("%s: got %q on the page, want %q", where, what, due)
 		}
 	}
 }
@@ -478,7 +478,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			w.visit(jar)
 			w.current("at first")
 			if got := w.shown(); got != "verdict-keep" {
-				t.Fatalf("the jar is %s at first", got)
+				t.Fatalf("got %s for the jar at first", got)
 			}
 		}
 		// Loaded afresh, so that the page before it stays in the browser as it was.
@@ -517,7 +517,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			one.current("before it was left")
 			one.sawOnly(one.due())
 			if was := one.shown(); was == "gone" {
-				t.Fatal("the jar is gone before it was discarded")
+				t.Fatal("got the jar gone before it was discarded")
 			}
 			one.visit("/signs")
 			gone := *j
@@ -541,7 +541,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 				break
 			}
 			if tries == 5 {
-				t.Fatalf("the browser has kept no page of %d", tries)
+				t.Fatalf("got no page restored from the browser's cache in %d tries", tries)
 			}
 		}
 	})
@@ -560,7 +560,7 @@ func (w *window) sawOnly(verdict string) {
 	w.T.Helper()
 	want := drive.Eval[string](w.Tab, `location.pathname + location.search`) + " " + verdict
 	if seen := drive.Eval[[]string](w.Tab, `[...window.seen]`); !slices.Equal(seen, []string{want}) {
-		w.T.Errorf("the page has shown %q, not only %q", seen, want)
+		w.T.Errorf("got %q on the page, want only %q", seen, want)
 	}
 }
 

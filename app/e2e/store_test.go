@@ -37,7 +37,7 @@ func (p *tab) onlyCheck() *record.Check {
 	p.t.Helper()
 	checks := p.sound("the check")[record.Checks]
 	if len(checks) != 1 {
-		p.t.Fatalf("%d checks are stored", len(checks))
+		p.t.Fatalf("got %d stored checks, want one", len(checks))
 	}
 	return checks[0].(*record.Check)
 }
@@ -68,7 +68,7 @@ func TestNoRoom(t *testing.T) {
 		p.wait(fmt.Sprintf(`document.querySelector(".jar-label")?.textContent === "words %d"`, n))
 		p.wait(`!!document.querySelector(".notice") || !!document.querySelector(".saved").innerText`)
 		if full = p.has(".notice"); n == 1000 {
-			t.Fatal("the room never ends")
+			t.Fatal("got no end of the room")
 		}
 	}
 	p.says("no room left")
@@ -78,13 +78,13 @@ func TestNoRoom(t *testing.T) {
 	}
 	c := p.onlyCheck()
 	if want := fmt.Sprintf("words %d", n-2); len(c.Answers) != said || n > 1 && c.Label != want || n == 1 && c.Label != "" {
-		t.Errorf("%d answers and %q are stored, before there was no room the words were %q", len(c.Answers), c.Label, want)
+		t.Errorf("got %d answers and %q stored, want the words %q as before the room ran out", len(c.Answers), c.Label, want)
 	}
 	room(1 << 30)
 	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.saved(onDevice)
 	if c := p.onlyCheck(); len(c.Answers) <= said || c.Label != fmt.Sprintf("words %d", n-1) {
-		t.Errorf("with room again: %d answers, %q", len(c.Answers), c.Label)
+		t.Errorf("with room again: got %d answers, %q", len(c.Answers), c.Label)
 	}
 }
 
@@ -99,7 +99,7 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 	lookAway := func() {
 		p.t.Helper()
 		if !eval[bool](p, `(document.dispatchEvent(new Event("visibilitychange")), !!document.querySelector(".cover"))`) {
-			t.Error("the page is not covered while it reads again")
+			t.Error("want the page covered while it reads again")
 		}
 		p.wait(`!document.querySelector(".cover") && !window.larderWriting`)
 	}
@@ -114,18 +114,18 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 		p.wait(`!window.larderWriting`)
 		p.drawn()
 		if got := p.text("main"); strings.Contains(got, "Saved: ") {
-			t.Errorf("without room for %s the page says %q", what, got)
+			t.Errorf("without room for %s: got the page %q", what, got)
 		}
 	}
 	full(`undefined`)
 	eval[bool](p, `(save => { save.click(); save.click(); return true })(`+saying("button", "Save the batch")+`)`)
 	p.wait(`document.querySelector("main").innerText.includes("Saved: Peaches, yellow")`)
 	if p.has(".notice") && strings.Contains(p.text("main"), "no room left") {
-		t.Error("everything is saved, and the page still says that it is not")
+		t.Error("the page still says “not saved” although everything is saved")
 	}
 	home := p.sound("a batch that was sent three times")
 	if len(home[record.Batches]) != 1 || len(home[record.Jars]) != 2 {
-		t.Errorf("%d batches and %d jars are stored", len(home[record.Batches]), len(home[record.Jars]))
+		t.Errorf("got %d batches and %d jars stored", len(home[record.Batches]), len(home[record.Jars]))
 	}
 
 	// An answer stays on the page, whatever is read again.
@@ -140,17 +140,17 @@ func TestFailedWriteIsDoneAgain(t *testing.T) {
 	asks := p.text(".question h1")
 	lookAway()
 	if got := p.text(".question h1"); got != asks || p.text(".saved") != "" {
-		t.Errorf("looked at again the page asks %q, before that it asked %q; it says %q", got, asks, p.text(".saved"))
+		t.Errorf("after coming back: got the question %q, want %q as before; the page says %q", got, asks, p.text(".saved"))
 	}
 	full(`undefined`)
 	lookAway()
 	p.saved(onDevice)
 	if got := p.text(".question h1"); got != asks {
-		t.Errorf("saved, the page asks %q, before that it asked %q", got, asks)
+		t.Errorf("once saved: got the question %q, want %q as before", got, asks)
 	}
 	said := eval[int](p, `document.querySelectorAll(".said li").length`)
 	if c := p.onlyCheck(); len(c.Answers) != said {
-		t.Errorf("%d answers are on the page, %d stored", said, len(c.Answers))
+		t.Errorf("got %d answers on the page and %d stored", said, len(c.Answers))
 	}
 }
 
@@ -180,7 +180,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 			p.wait(`!window.larderWriting`)
 			p.drawn()
 			if says := p.text("main"); strings.Contains(says, done) {
-				t.Errorf("%s: without room the page says %q", what, done)
+				t.Errorf("%s, without room: got the page %q", what, done)
 			}
 		}
 		eval[bool](p, `(window.full = undefined, true)`)
@@ -203,7 +203,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 			}
 		}
 		if len(there) != want {
-			t.Fatalf("%s: %d records of %s are stored, want %d", what, len(there), kind, want)
+			t.Fatalf("%s: got %d stored records of %s, want %d", what, len(there), kind, want)
 		}
 		return there
 	}
@@ -240,7 +240,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 	at := eval[string](p, walkHint)
 	fails("a step", "Not found.", []string{`true`}, func() { p.tap(saying("button", "It is not here")) })
 	if now := eval[string](p, walkHint); now != at {
-		t.Errorf("a step that is not saved: the walk stands at %q, and stood at %q", now, at)
+		t.Errorf("a step that is not saved: got the walk at %q, want %q as before", now, at)
 	}
 	lookAgain()
 	p.wait(fmt.Sprintf(`(%s) !== %q`, walkHint, at))
@@ -253,7 +253,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 		}
 	}
 	if missing != 1 {
-		t.Errorf("a step that was saved later is stored %d times", missing)
+		t.Errorf("a step that was saved later: got it stored %d times", missing)
 	}
 
 	// What is deleted is said to be when it is.
@@ -270,11 +270,11 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 	p.wait(`!!(` + control("Sweep every") + `)`)
 	fails("a setting", "Saved", []string{`true`}, func() { p.set("Sweep every", "5") })
 	if got := p.settings().SweepMonths; got == 5 {
-		t.Error("a setting is stored without room")
+		t.Error("got a setting stored without room")
 	}
 	lookAgain()
 	if got := p.settings().SweepMonths; got != 5 {
-		t.Errorf("a setting that was saved later is %d", got)
+		t.Errorf("a setting that was saved later: got %d", got)
 	}
 
 	// A photo, with its jar or not at all.
@@ -316,10 +316,10 @@ func TestImportWithoutRoom(t *testing.T) {
 	p.tap(saying("button", "Bring it in"))
 	p.says("no room left")
 	if strings.Contains(p.text("main"), "Brought in") {
-		t.Error("the page says that it was brought in")
+		t.Error("got a page that says the import is complete")
 	}
 	if got := p.rows(); fmt.Sprint(got) != fmt.Sprint(before) {
-		t.Error("something of the import is there")
+		t.Error("got part of the import stored")
 	}
 }
 
@@ -403,7 +403,7 @@ func TestTwoTabsAtOnce(t *testing.T) {
 	for i := range 2 {
 		for n := range notes {
 			if w := fmt.Sprintf("tab %d, note %d.", i+1, n+1); words[w] != 1 {
-				t.Errorf("%q is stored %d times", w, words[w])
+				t.Errorf("%q: got it stored %d times", w, words[w])
 			}
 		}
 	}
@@ -433,7 +433,7 @@ func TestNewerTab(t *testing.T) {
 	}
 	rows := newer.rows()[string(store.KindChecks)]
 	if c, err := record.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {
-		t.Errorf("the answers from before are gone: %v", err)
+		t.Errorf("got none of the earlier answers: %v", err)
 	}
 	p.visit("/check")
 	h.product("Peaches, yellow")
@@ -477,11 +477,11 @@ func TestClockIsSet(t *testing.T) {
 		said := eval[int](p, `document.querySelectorAll(".said li").length`)
 		checks := p.sound(fmt.Sprintf("clock set by %v", shift))[record.Checks]
 		if len(checks) != i+1 {
-			t.Errorf("clock set by %v: %d checks", shift, len(checks))
+			t.Errorf("clock set by %v: got %d checks", shift, len(checks))
 		}
 		for _, r := range checks {
 			if c := r.(*record.Check); c.ID == id && len(c.Answers) != said {
-				t.Errorf("clock set by %v: %d answers are on the page, %d stored", shift, said, len(c.Answers))
+				t.Errorf("clock set by %v: got %d answers on the page and %d stored", shift, said, len(c.Answers))
 			}
 		}
 		p.visit("/history")
@@ -496,7 +496,7 @@ func TestClockIsSet(t *testing.T) {
 	unsaved := func(when string) {
 		t.Helper()
 		if got := p.text(".saved"); got != "" {
-			t.Errorf("in 1970 %s the page says %q", when, got)
+			t.Errorf("in 1970 %s: got the page %q", when, got)
 		}
 	}
 	unsaved("")
@@ -531,12 +531,12 @@ func TestSummerTimeEnds(t *testing.T) {
 	entries := eval[[]string](p, `[...document.querySelectorAll(".entry")].map(e => e.innerText)`)
 	for i, name := range []string{"Peaches", "Green beans"} {
 		if !strings.Contains(entries[i], name) || !strings.Contains(entries[i], "25 Oct 2026, 02:3") {
-			t.Errorf("entry %d is %q, want %s at 02:30 by the clock on the wall", i+1, entries[i], name)
+			t.Errorf("entry %d: got %q, want %s at 02:30 local time", i+1, entries[i], name)
 		}
 	}
 	for _, r := range p.sound("summer time ends")[record.Checks] {
 		if c := r.(*record.Check); c.Product == "green-beans" && c.Changed.Sub(c.Begun) < 59*time.Minute {
-			t.Errorf("begun %v, changed %v", c.Begun, c.Changed)
+			t.Errorf("got begun %v, changed %v", c.Begun, c.Changed)
 		}
 	}
 }

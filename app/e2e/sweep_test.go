@@ -112,10 +112,10 @@ func TestSweepOf300Jars(t *testing.T) {
 	p.wait(`document.querySelector(".report h1")?.innerText.startsWith("Sweep of")`)
 	t.Logf("%d touches for 300 jars with 6 exceptions", touches)
 	if touches > 330 {
-		t.Errorf("%d touches, at most 330", touches)
+		t.Errorf("got %d touches, want at most 330", touches)
 	}
 	if says := p.text(".report"); !strings.Contains(says, "300 jars: 294 not certain yet, 6 with a failed seal.") {
-		t.Errorf("the report says %.400s", says)
+		t.Errorf("got the report %.400s", says)
 	}
 	p.axe("report")
 	p.shoot("report")
@@ -174,10 +174,10 @@ func TestSweepByKeyboard(t *testing.T) {
 	p.drawn()
 	for n := 0; p.has(".walk"); n++ {
 		if n == 30 {
-			t.Fatal("the walk does not end")
+			t.Fatal("the walk never ends")
 		}
 		if !strings.Contains(p.text(".hand-jar .flag"), "Another jar of this batch spoiled") {
-			t.Errorf("a sibling says nothing of it: %s", p.text(".hand-jar"))
+			t.Errorf("want a sibling of the jar to mention it, got %s", p.text(".hand-jar"))
 		}
 		was := eval[string](p, walkHint)
 		p.press("s")
@@ -199,7 +199,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	}
 	p.click(saying("button", "Put it into a calendar"))
 	if dates := p.kept("text/calendar"); strings.Count(dates, "BEGIN:VEVENT") != 1 {
-		t.Errorf("the date of the next sweep: %s", dates)
+		t.Errorf("got the dates %s, want that of the next sweep", dates)
 	}
 }
 
@@ -237,7 +237,7 @@ func TestCoveredEdges(t *testing.T) {
 	p.resize(320, 568)
 	p.drawn()
 	if at := eval[string](p, `(() => { const top = document.querySelector(".top").getBoundingClientRect(), name = document.querySelector(".top a"); return top.height <= 60 && name.innerText.replace(/\s/g, "") === "Larderlamp" && parseFloat(getComputedStyle(name).fontSize) >= 13 ? "" : top.height + " " + name.innerText + " " + getComputedStyle(name).fontSize })()`); at != "" {
-		t.Errorf("the header on 320 pixels: %s", at)
+		t.Errorf("at 320 pixels: got the header %s", at)
 	}
 	p.fits("320 pixels")
 	p.resize(phone.width, phone.height)
@@ -254,12 +254,12 @@ func TestCoveredEdges(t *testing.T) {
 	p.next(2)
 	p.drawn()
 	if p.has("#sound") || !p.has("#unread") {
-		t.Error("all is well can be said of lines that have not been on the screen")
+		t.Error("got the button for “all is well” before every line was on the screen")
 	}
 	p.press("s")
 	for n := 0; !p.has("#sound"); n++ {
 		if n == 10 {
-			t.Fatal("the lines do not come on the screen")
+			t.Fatal("the lines never come onto the screen")
 		}
 		p.drawn()
 		eval[bool](p, `(document.querySelector("#unread")?.click(), true)`)
@@ -303,10 +303,10 @@ func TestLongestLookFits(t *testing.T) {
 		}
 	}
 	if says := p.text(".flag"); !strings.Contains(says, "In doubt, however it looks") {
-		t.Errorf("the flag says %q", says)
+		t.Errorf("got the flag %q", says)
 	}
 	if says := p.text("[data-line]"); !strings.Contains(says, "12 hours") {
-		t.Errorf("the first line is %q", says)
+		t.Errorf("got the first line %q", says)
 	}
 	// A jar that cannot have had its hours is left as it is, and not called sound.
 	was := p.text(".walk .stand .hint")
@@ -321,7 +321,7 @@ func (p *tab) looksFit(where string, lines int) {
 	p.t.Helper()
 	p.together(where, "[data-line], .hand-picture, .hand-top h1, .flag, #sound", func() {
 		if n := eval[int](p, `document.querySelectorAll("[data-line]").length`); n != lines || !p.has(".hand-picture") || !p.has("#sound") {
-			p.t.Errorf("%s: %d lines, want %d, or no picture or button", where, n, lines)
+			p.t.Errorf("%s: got %d lines, want %d, with a picture and a button", where, n, lines)
 		}
 	})
 }

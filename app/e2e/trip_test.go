@@ -93,7 +93,7 @@ func TestTrip(t *testing.T) {
 	p.keepFile()
 	p.tap(saying("button", "Save the card as a file"))
 	if card := p.kept("text/html"); !strings.Contains(card, "<h1>Quill lake</h1>") || !strings.Contains(card, "boil it first for 13 minutes") || !strings.Contains(card, "<h2>Packing list</h2>") || strings.Contains(card, "<script") {
-		t.Errorf("the card: %.300s", card)
+		t.Errorf("got the card %.300s", card)
 	}
 	p.tap(saying("button", "We are home again"))
 	p.wait(`document.querySelector("h1").innerText === "Home again"`)
@@ -109,11 +109,11 @@ func TestTrip(t *testing.T) {
 		db.close();
 		return rows.filter(r => r.includes('"travelled"')) })()`)
 	if len(packed) == 0 || !strings.Contains(packed[0], "warmest_tenths_c") || !strings.Contains(packed[0], "coldest_tenths_c") || !strings.Contains(packed[0], "Back from Quill lake") {
-		t.Errorf("%d jars came back: %.400s", len(packed), packed)
+		t.Errorf("got %d jars back: %.400s", len(packed), packed)
 	}
 	// A trip that is over keeps its plan as it was.
 	if now := p.text(".trip-days"); now != plan || plan == "" {
-		t.Errorf("the plan was\n%s\nand is\n%s", plan, now)
+		t.Errorf("got the plan\n%[2]s\nwant\n%[1]s", plan, now)
 	}
 	p.axe("after")
 	// The notice of the made-up household leaves room for the short look.
@@ -122,7 +122,7 @@ func TestTrip(t *testing.T) {
 	p.wait(`!!document.querySelector(".walk")`)
 	for n := 0; !p.has(".glance"); n++ {
 		if n == 20 {
-			t.Fatal("no jar is looked at")
+			t.Fatal("got no jar to look at")
 		}
 		was := p.text("main")
 		p.tap(`document.querySelector(".hands .sound")`)
@@ -159,16 +159,16 @@ func TestReaderInTheUnitedStates(t *testing.T) {
 		p.click(saying("button", "Change the trip"))
 		p.wait(`!!document.querySelector("form.card")`)
 		if back := eval[string](p, `[...document.querySelectorAll(".field")].find(e => e.innerText.includes("`+field+`")).querySelector("input").value`); back != quarts {
-			t.Errorf("%s quarts came back as %s", quarts, back)
+			t.Errorf("%s quarts: got %s back", quarts, back)
 		}
 		p.click(saying("button", "Work it out"))
 		p.wait(`!!document.querySelector(".trip-days")`)
 	}
 	if says := plans["5"]; !strings.Contains(says, "No more than 6 lb of ice fits into the cooler") {
-		t.Errorf("26 pounds of ice were counted in a cooler of 5 quarts: %s", says)
+		t.Errorf("got 26 pounds of ice counted in a cooler of 5 quarts: %s", says)
 	}
 	if plans["28"] == plans["5"] {
-		t.Errorf("the plan is the same with coolers of 28 and of 5 quarts: %s", plans["5"])
+		t.Errorf("got the same plan with coolers of 28 and of 5 quarts: %s", plans["5"])
 	}
 }
 

@@ -29,7 +29,7 @@ func laterEdition(t *testing.T) (command, programs string) {
 		s := string(text)
 		for i := 0; i < len(pairs); i += 2 {
 			if strings.Count(s, pairs[i]) != 1 {
-				t.Fatalf("%s: %q is not there once", file, pairs[i])
+				t.Fatalf("%s: want %q exactly once", file, pairs[i])
 			}
 			s = strings.Replace(s, pairs[i], pairs[i+1], 1)
 		}
@@ -112,7 +112,7 @@ func TestUpdate(t *testing.T) {
 	p.load("/keeping")
 	p.wait(`/Ready for the cellar: yes/.test(document.querySelector(".cellar")?.innerText)`)
 	if got := eval[string](p, edition); got != before {
-		t.Errorf("without room, edition %q is in use, not %q", got, before)
+		t.Errorf("without room: got edition %q in use, want %q", got, before)
 	}
 	room(1 << 30)
 	p.visit("/shelf")
@@ -126,14 +126,14 @@ func TestUpdate(t *testing.T) {
 	says := p.text(".edition")
 	for _, want := range []string{"Every jar is to be discarded: an edition for a test.", "3 of your 3 jars would get another answer:", "3 × to be looked at → Discard safely"} {
 		if !strings.Contains(says, want) {
-			t.Errorf("it says %q, not %q", says, want)
+			t.Errorf("got %q, want %q", says, want)
 		}
 	}
 	p.axe("what a new edition changes")
 	p.shoot("edition")
 	// Neither what is stored nor the edition in use has changed.
 	if got := eval[string](p, `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`); got == "2031.7" {
-		t.Error("the new edition is in use before it was wanted")
+		t.Error("got the new edition in use before it was accepted")
 	}
 	// A check in another tab holds it back, and so does one here.
 	other := b.open(s, phone)
@@ -153,13 +153,13 @@ func TestUpdate(t *testing.T) {
 	p.wait(`!document.querySelector(".edition")`)
 	p.running()
 	if got := eval[string](p, `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`); got != "2031.7" {
-		t.Errorf("edition %q is in use", got)
+		t.Errorf("got edition %q in use", got)
 	}
 	// Its rules judge now.
 	p.visit("/check?product=peaches")
 	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	if p.has(".edition") {
-		t.Error("the new edition is still announced")
+		t.Error("got a notice for the edition that is in use")
 	}
 }
 
@@ -198,7 +198,7 @@ func TestPanic(t *testing.T) {
 		kinds[r.Kind()]++
 	}
 	if kinds[record.Batches] != 1 || kinds[record.Jars] != 2 || kinds[record.Places] != 1 {
-		t.Errorf("the backup holds %v", kinds)
+		t.Errorf("got %v in the backup", kinds)
 	}
 	p.tap(saying(".stopped button", "Load it again"))
 	p.wait(`!document.querySelector(".stopped") && document.querySelector(".found")?.innerText.includes("2 jars")`)

@@ -187,7 +187,7 @@ const (
 	Right     = "ArrowRight"
 )
 
-// These faults are never a test's own.
+// A test never causes these faults on purpose.
 const (
 	breach  = "breach of the content security policy: "
 	foreign = "request to another host: "
@@ -209,14 +209,14 @@ type faults struct {
 	other []string
 }
 
-// hears notes what is no error; it is kept when the test fails.
+// hears records what is not an error; it is stored when the test fails.
 func (f *faults) hears(text string) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.other = append(f.other, text)
 }
 
-// says notes an error on the console.
+// says records an error on the console.
 func (f *faults) says(text string) {
 	if strings.Contains(text, breach) || strings.Contains(text, "Content Security Policy") {
 		f.add(breach + text)
@@ -225,7 +225,7 @@ func (f *faults) says(text string) {
 	f.add("console: " + text)
 }
 
-// asks notes a request, if it is to another host.
+// asks records a request, if it is to another host.
 func (f *faults) asks(address string) {
 	for _, own := range []string{f.site + "/", "data:", "blob:", "about:"} {
 		if strings.HasPrefix(address, own) {
@@ -249,7 +249,7 @@ func (f *faults) all() []string {
 	return append([]string(nil), f.list...)
 }
 
-// await asks again until it is answered.
+// await repeats a call until it succeeds.
 func await(what string, ask func() error) error {
 	deadline := time.Now().Add(Patience)
 	for {

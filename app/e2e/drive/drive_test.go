@@ -55,7 +55,7 @@ func TestDrive(t *testing.T) {
 		p := b.Open(t, site, Phone)
 		p.Load("/")
 		if got := Eval[string](p, `innerWidth + "x" + innerHeight`); got != "360x640" {
-			t.Errorf("the page is %s", got)
+			t.Errorf("got the page %s", got)
 		}
 		p.Touch("label", "The lid is flat")
 		p.Wait(`document.querySelector("[value=b]").checked`)
@@ -66,7 +66,7 @@ func TestDrive(t *testing.T) {
 		p.Type("green, É 7")
 		p.Press(Backspace, Left, "x")
 		if got := Eval[string](p, `document.querySelector("#text").value`); got != "green, Éx " {
-			t.Errorf("typed %q", got)
+			t.Errorf("got %q typed", got)
 		}
 		name := filepath.Join(t.TempDir(), "file.json")
 		if err := os.WriteFile(name, []byte(`{"a": 1}`), 0o600); err != nil {
@@ -74,7 +74,7 @@ func TestDrive(t *testing.T) {
 		}
 		p.Files("#file", name)
 		if got := Eval[string](p, `document.querySelector("#file").files[0].text()`); got != `{"a": 1}` {
-			t.Errorf("the file says %q", got)
+			t.Errorf("got the file %q", got)
 		}
 		// A chooser that the page opens by itself waits for the file.
 		Eval[bool](p, `(() => { const button = document.querySelector("#button"); window.cancelled = false; window.given = "";
@@ -84,33 +84,33 @@ func TestDrive(t *testing.T) {
 		p.Files("[data-choose]", name)
 		p.Wait(`given === '{"a": 1}'`)
 		if Eval[bool](p, `cancelled`) {
-			t.Error("the chooser was cancelled")
+			t.Error("got a canceled file chooser")
 		}
 		p.Touch("a", "Elsewhere")
 		p.Wait(`location.pathname === "/other"`)
 		p.Back()
 		p.Wait(`location.pathname === "/"`)
 		if png := p.Picture(); !strings.HasPrefix(string(png), "\x89PNG") {
-			t.Errorf("the picture is %.20q", png)
+			t.Errorf("got the picture %.20q", png)
 		}
 		if _, err := Evaluate[bool](p, `nothing.of.that`); err == nil {
-			t.Error("an exception is no error")
+			t.Error("got no error for an exception")
 		}
 		Eval[bool](p, `put("kept")`)
 		q := b.Open(t, site, Phone)
 		q.Load("/second")
 		if got := Eval[string](q, `get()`); got != "kept" {
-			t.Errorf("a second tab finds %q", got)
+			t.Errorf("a second tab: got %q", got)
 		}
 		if got := Eval[string](p, `location.pathname`); got != "/" {
-			t.Errorf("the first tab is at %s", got)
+			t.Errorf("the first tab: got %s", got)
 		}
 		Eval[bool](q, `put("for good")`)
 		b.Restart(t)
 		r := b.Open(t, site, Desktop)
 		r.Load("/third")
 		if got := Eval[string](r, `get()`); got != "for good" {
-			t.Errorf("after a restart: %q", got)
+			t.Errorf("after a restart: got %q", got)
 		}
 		r.Touch("label", "The lid bulges")
 		r.Wait(`document.querySelector("[value=a]").checked`)
@@ -119,7 +119,7 @@ func TestDrive(t *testing.T) {
 		s := b.Open(t, site, Phone)
 		s.Load("/fourth")
 		if got := Eval[string](s, `get()`); got != "strict" {
-			t.Errorf("after it was killed: %q", got)
+			t.Errorf("after it was killed: got %q", got)
 		}
 	})
 }
@@ -161,13 +161,13 @@ func TestNothingOfABrowserIsLeft(t *testing.T) {
 				t.Error(err)
 			}
 			if n := len(left(profile)); n < 2 {
-				t.Errorf("%d processes are found while the browser runs", n)
+				t.Errorf("got %d processes while the browser runs", n)
 			}
 			if err := end(running); err != nil {
 				t.Errorf("%s: %v", what, err)
 			}
 			if found := left(profile); len(found) > 0 {
-				t.Errorf("%s, and still running: %q", what, found)
+				t.Errorf("%s: got processes that still run: %q", what, found)
 			}
 		}
 	})
@@ -191,7 +191,7 @@ func TestFaultsAreHeard(t *testing.T) {
 			err := await("a fault", func() error {
 				p.page.listen()
 				if all := strings.Join(p.faults.all(), "\n"); !strings.Contains(all, fault.says) {
-					return fmt.Errorf("heard %q", all)
+					return fmt.Errorf("got the faults %q", all)
 				}
 				return nil
 			})
@@ -200,7 +200,7 @@ func TestFaultsAreHeard(t *testing.T) {
 			}
 			p.check()
 			if !heard.failed {
-				t.Errorf("%s does not fail its test", fault.does)
+				t.Errorf("%s: want it to fail its test", fault.does)
 			}
 			p.Close()
 			p.faults = &faults{}
@@ -222,7 +222,7 @@ func TestTouchesHitWhatTheyAreMeantFor(t *testing.T) {
 		Eval[bool](p, `(cover(), true)`)
 		p.TapAt(at.X, at.Y)
 		if miss := Eval[string](p, Struck); !strings.Contains(miss, `id="button"`) || !strings.Contains(miss, `id="over"`) {
-			t.Errorf("covered before the finger came: %q", miss)
+			t.Errorf("an element that is covered: got %q hit", miss)
 		}
 		load()
 		Eval[bool](p, `(cover(), setTimeout(() => document.querySelector("#over").remove(), 500), true)`)

@@ -63,7 +63,7 @@ func (p *Tab) check() {
 	}
 }
 
-// keep writes a picture and the console of a failed test to build/failed.
+// keep stores a picture and the console of a failed test in build/failed.
 func (p *Tab) keep() {
 	folder := "build/failed"
 	for up := "."; ; up = filepath.Join(up, "..") {
