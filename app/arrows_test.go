@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// The picture of the house stands in DEVELOPERS.md, between these two lines.
+// The picture of the house is in DEVELOPERS.md, between these two lines.
 const (
 	housePlan    = "<!-- arrows: a test holds this list -->"
 	housePlanEnd = "<!-- end of arrows -->"
@@ -45,8 +45,8 @@ func rooms(t *testing.T) (list []room) {
 }
 
 // imported reads what each package of the module imports, for every system and
-// with every tag, without what the standard library has. Tests are left out: they
-// may ask anything.
+// with every tag, except the standard library. Tests are left out: they may
+// import anything.
 func imported(t *testing.T) map[string][]string {
 	t.Helper()
 	of := map[string][]string{}
@@ -99,7 +99,7 @@ func imported(t *testing.T) map[string][]string {
 	return of
 }
 
-// Every package stands in the picture, imports what the picture says and nothing
+// Every package is in the picture, imports what the picture says and nothing
 // else, and every arrow points down the page.
 func TestArrows(t *testing.T) {
 	plan, of := rooms(t), imported(t)

@@ -6,7 +6,7 @@
 // root is the folder of the site.
 const root = new URL("..", window.larderScript).pathname;
 
-// say gives a text in the language of the site, with {names} filled in.
+// say returns a text in the language of the site, with {names} filled in.
 const say = (text, filled = {}) => Object.entries(filled).reduce((said, [name, value]) => said.replaceAll("{" + name + "}", value), window.larderTexts?.[text] ?? text);
 
 function button(text, act) {

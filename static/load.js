@@ -25,8 +25,8 @@ const absent = () => say("A part of the guide has not come. The connection may b
 const damaged = () => say("What came is not the guide, or it was damaged on the way. The connection may ask for a sign-in first, as in a hotel: open any other page, and sign in there.");
 const tooOld = () => say("This browser does not run WebAssembly, which the guide is made of, or it is switched off. Update the browser, or try another one.");
 
-// fetched gives the program as an answer that is compiled while it arrives, and
-// what proves later that it was the right one.
+// fetched returns the program as an answer that is compiled while it arrives,
+// and what proves later that it was the right one.
 async function fetched() {
   const label = document.getElementById("app-wasm-loader-label");
   const total = Number(dataset.bytes);

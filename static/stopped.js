@@ -5,8 +5,8 @@
 
 const { say, button, rescue, running } = window.larderBoot;
 
-// helps gives the buttons of a notice: load again, and save what there is. What
-// comes of the saving is said in `says`, before the advice.
+// helps returns the buttons of a notice: load again, and save what there is.
+// What comes of the saving is said in `says`, before the advice.
 function helps(says, advice) {
   const again = button(say("Load it again"), () => window.location.reload());
   const save = button(say("Save a backup"), async () => {

@@ -80,8 +80,8 @@ async function fetchProgram(integrity) {
   return fetch(program, { cache: "no-cache", integrity });
 }
 
-// proven gives the program with the digest that it was found to have: a page that
-// waits for it need not work that out again. See static/load.js.
+// proven returns the program with the digest that it was found to have: a page
+// that waits for it need not work that out again. See static/load.js.
 function proven(response, integrity) {
   return new Response(response.body, { headers: { "Content-Type": "application/wasm", "Larder-Digest": integrity } });
 }
@@ -111,9 +111,9 @@ async function fetchLater(cache, address) {
   return response;
 }
 
-// direct gives a response without its redirects. Plain hosts redirect a folder
-// to its address with a slash, and browsers refuse a redirected answer to a
-// navigation.
+// direct returns a response without its redirects. Plain hosts redirect a
+// folder to its address with a slash, and browsers refuse a redirected answer
+// to a navigation.
 function direct(response) {
   if (!response.redirected) {
     return response;

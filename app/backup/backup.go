@@ -19,10 +19,10 @@ import (
 // Format names a backup file of this program.
 const Format = "larderlamp-backup"
 
-// FileVersion is the version of the form of a backup. Version 3 added the trips.
+// FileVersion is the version of the backup format. Version 3 added the trips.
 const FileVersion = 3
 
-// The limits of a file that is read. A household keeps far less.
+// The limits on a file that is read. A household keeps far less.
 const (
 	MostFileBytes = 1 << 30
 	mostRecords   = 200000
@@ -36,8 +36,8 @@ type File struct {
 	Records  []record.Record
 }
 
-// Read reads a backup, and every record in it, or tells what is wrong by
-// record and field. Nothing of a file with a fault is taken.
+// Read reads a backup and every record in it, or says what is wrong by record
+// and field. Nothing of a file with a fault is used.
 func Read(text []byte) (*File, error) {
 	var records []record.Record
 	b, err := Scan(bytes.NewReader(text), func(r record.Record) error {
@@ -47,7 +47,7 @@ func Read(text []byte) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	// The kinds in their order, whatever that of the file.
+	// The kinds in a fixed order, whatever their order in the file.
 	slices.SortStableFunc(records, func(x, y record.Record) int {
 		return cmp.Compare(slices.Index(record.Kinds, x.Kind()), slices.Index(record.Kinds, y.Kind()))
 	})
@@ -55,7 +55,7 @@ func Read(text []byte) (*File, error) {
 	return b, nil
 }
 
-// counted counts what is read.
+// counted counts the bytes that are read.
 type counted struct {
 	r io.Reader
 	n int64
@@ -79,12 +79,12 @@ type scan struct {
 	seems  string
 }
 
-// errEnough ends the reading of a file with very many faults.
+// errEnough stops the reading of a file with very many faults.
 var errEnough = errors.New("and perhaps more")
 
-// Scan reads a backup record by record and calls each with every record, in
-// the order of the file. When it gives an error, nothing may be taken of what
-// each was called with.
+// Scan reads a backup record by record, in the order of the file, and calls
+// each with every record. When it returns an error, nothing that each was
+// called with may be used.
 func Scan(r io.Reader, each func(record.Record) error) (*File, error) {
 	from := &counted{r: r}
 	buffered := bufio.NewReader(from)
@@ -93,7 +93,7 @@ func Scan(r io.Reader, each func(record.Record) error) (*File, error) {
 			return nil, err
 		}
 	}
-	// What it is by its beginning; an error shows again when the file is read.
+	// The first bytes show what the file is; a read error shows again later.
 	head, _ := buffered.Peek(512)
 	s := &scan{from: from, d: json.NewDecoder(buffered), backup: &File{}, each: each, seen: map[string]bool{}, seems: seems(head)}
 	err := s.file()
@@ -108,7 +108,7 @@ func Scan(r io.Reader, each func(record.Record) error) (*File, error) {
 	return s.backup, nil
 }
 
-// unlike says that the file is no backup.
+// unlike reports that the file is not a backup.
 func (s *scan) unlike(err error) error {
 	syntax, bad := errors.AsType[*json.SyntaxError](err)
 	switch {
@@ -126,7 +126,7 @@ func (s *scan) unlike(err error) error {
 	return &NotBackup{s.seems, err}
 }
 
-// token reads one mark of punctuation.
+// token reads one punctuation mark.
 func (s *scan) token(want json.Delim) error {
 	t, err := s.d.Token()
 	if err != nil {
@@ -176,7 +176,7 @@ func (s *scan) file() error {
 	return nil
 }
 
-// field reads what is not a list of records.
+// field reads a field that is not a list of records.
 func (s *scan) field(field string) error {
 	b := s.backup
 	into := func(v any) error {

@@ -13,8 +13,8 @@ import (
 )
 
 // A household with many photos has more in its backup than a phone can hold at
-// once: it is written and read record by record, so that never much more than one
-// of them is in memory.
+// once: the backup is written and read record by record, so that memory never
+// holds much more than one of them.
 func TestRecordByRecord(t *testing.T) {
 	const photos, each, most = 100, 256 << 10, 16 << 20
 	now := time.Now()

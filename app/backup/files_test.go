@@ -14,8 +14,8 @@ import (
 	"larderlamp/rules"
 )
 
-// Jars of the demo are real records: a backup of it comes back byte for byte,
-// and taking it in twice changes nothing.
+// The jars of the demo are real records: a backup of them comes back byte for
+// byte, and importing it twice changes nothing.
 func TestBackupComesBack(t *testing.T) {
 	records := testkit.Demo(t)
 	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: records})
@@ -49,7 +49,8 @@ func TestBackupComesBack(t *testing.T) {
 	}
 }
 
-// A file with a fault is refused as a whole, with a message that says where.
+// A file with a fault is refused as a whole, with a message that says where the
+// fault is.
 func TestBadBackupsAreRefused(t *testing.T) {
 	good, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: testkit.Demo(t)[:40]})
 	if err != nil {
@@ -85,8 +86,8 @@ func TestBadBackupsAreRefused(t *testing.T) {
 	}
 }
 
-// A file that is no backup is named by what it is, in words without bytes and
-// characters, and with what to do.
+// A file that is not a backup is called what it is, in words that do not
+// mention bytes or characters, and the message says what to do.
 func TestWrongFilesAreNamed(t *testing.T) {
 	good, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: testkit.Demo(t)[:40]})
 	if err != nil {

@@ -11,12 +11,12 @@ import (
 	"larderlamp/rules/seeds"
 )
 
-// refused tells whether an error says what is wrong and where: in the file as
-// such, or in which record and field.
+// refused reports whether an error says what is wrong and where: in the file
+// itself, or in which record and field.
 func refused(err error) bool {
 	places := []string{"the file is ", "the backup has version", "the edition ", "the file: written: ", "settings: ", "more than ", "and perhaps more"}
 	for _, k := range record.Kinds {
-		// Of several faults of one record the first says its number.
+		// When a record has several faults, only the first line has its number.
 		places = append(places, string(k)+", number ", kindName(k)+" ")
 	}
 	return !slices.ContainsFunc(strings.Split(err.Error(), "\n"), func(line string) bool {
@@ -33,8 +33,8 @@ func kindName(k record.Kind) string {
 	return strings.TrimSuffix(string(k), "s")
 }
 
-// A backup is taken whole and comes back the same, or nothing of it is taken
-// and the error names the record.
+// A backup is imported whole and comes back the same, or nothing of it is
+// imported and the error names the record.
 func FuzzReadBackup(f *testing.F) {
 	seeds.Add(f, "backup")
 	f.Fuzz(func(t *testing.T, text []byte) {

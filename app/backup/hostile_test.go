@@ -15,9 +15,9 @@ import (
 	"larderlamp/rules"
 )
 
-// Whatever stands in one field of a backup instead of what belongs there, the
-// file is taken and comes back the same, or it is refused with the record and
-// the field.
+// Whatever a field of a backup holds in place of what belongs there, the file
+// is read and comes back the same, or it is refused with the record and the
+// field.
 func TestEveryFieldOfABackup(t *testing.T) {
 	feet, at := 800, testkit.Noon
 	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Records: testkit.Hostile(t, ""),
@@ -47,7 +47,7 @@ func TestEveryFieldOfABackup(t *testing.T) {
 			t.Errorf("%s: the refusal does not name it: %q\n%s", field, err, text)
 		}
 	}
-	// The field is that of the record, or of the file: places, batches and so on
+	// The field is one of the record, or of the file: places, batches and so on
 	// hold records.
 	var walk func(v any, field string, set func(any))
 	walk = func(v any, field string, set func(any)) {
@@ -81,8 +81,8 @@ func TestEveryFieldOfABackup(t *testing.T) {
 }
 
 // A record that claims to have replaced itself could never be merged again, and
-// a version set aside that is none of its record could come back as it: both are
-// refused.
+// a version set aside that does not belong to its record could come back in its
+// place: both are refused.
 func TestHistoriesThatCannotBe(t *testing.T) {
 	place, err := record.NewPlace("Cellar", testkit.Noon)
 	if err != nil {

@@ -6,11 +6,11 @@ import (
 	"larderlamp/app/record"
 )
 
-// Plan is what taking in a backup would change.
+// Plan is what importing a backup would change.
 type Plan struct {
 	Added, Changed, Same map[record.Kind]int
-	Aside                map[record.Kind]int // records of which two versions were made apart
-	Writes               []record.Record     // all that has to be written, or nothing; see [PlanMerge]
+	Aside                map[record.Kind]int // records with two versions that were changed independently
+	Writes               []record.Record     // everything that has to be written, or nothing; see [PlanMerge]
 }
 
 // NewPlan is a plan before the first record.
@@ -26,8 +26,8 @@ func (p *Plan) Count() (n int) {
 	return
 }
 
-// Take puts a record of a backup together with the one that is here, or nil, and
-// gives what has to be written, or nil.
+// Take merges a record of a backup with the one that is stored here, or nil, and
+// returns what has to be written, or nil.
 func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 	k := r.Kind()
 	if here == nil {
@@ -57,8 +57,8 @@ func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 	return merged, nil
 }
 
-// PlanMerge puts a backup together with what is here. find gives the record of
-// a kind and id that is here, or nil.
+// PlanMerge merges a backup with what is stored here. find returns the stored
+// record of a kind and id, or nil.
 func PlanMerge(b *File, find func(record.Kind, string) (record.Record, error)) (*Plan, error) {
 	p := NewPlan()
 	for _, r := range b.Records {

@@ -7,7 +7,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// NotBackup says that a file is no backup, and what it seems to be instead.
+// NotBackup says that a file is not a backup, and what it seems to be instead.
 type NotBackup struct {
 	seems string
 	err   error
@@ -18,7 +18,7 @@ func (e *NotBackup) Error() string {
 	return "the file is not a backup of this program: " + e.err.Error()
 }
 
-// Unwrap gives what was wrong first, with its place.
+// Unwrap returns the first fault, with its position.
 func (e *NotBackup) Unwrap() error { return e.err }
 
 // What a file can seem to be.
@@ -33,7 +33,7 @@ const (
 	seemsCut      = "cut"
 )
 
-// seemsWords say it to a person, and what to do.
+// seemsWords tell a person what the file is, and what to do.
 var seemsWords = map[string]prose.Text{
 	seemsTable:    "This is a table, not a backup. A table of batches goes in at “Enter many at once”; a logger's file goes to its place.",
 	seemsCalendar: "This is a calendar, not a backup. Open it with the calendar of your phone or computer.",
@@ -49,7 +49,7 @@ var seemsWords = map[string]prose.Text{
 // Plain says it in words for a person.
 func (e *NotBackup) Plain() prose.Text { return seemsWords[e.seems] }
 
-// seems tells from its beginning what a file may be.
+// seems guesses from its first bytes what a file is.
 func seems(head []byte) string {
 	text := strings.TrimSpace(string(bytes.TrimPrefix(head, []byte("\ufeff"))))
 	line, _, _ := strings.Cut(text, "\n")

@@ -1,6 +1,6 @@
 //go:build !js
 
-// A browser has no files to read the schema from.
+// A browser has no file system to read the schema from.
 
 package backup_test
 
@@ -38,8 +38,8 @@ func parse(t *testing.T, text []byte) any {
 	return v
 }
 
-// An independent validator finds that every backup follows the schema: the demo,
-// and records of every kind that were changed, deleted and merged.
+// An independent validator confirms that every backup follows the schema: the
+// demo, and records of every kind that were changed, deleted and merged.
 func TestBackupsFollowTheSchema(t *testing.T) {
 	s, r := schema(t), rand.New(rand.NewPCG(13, 14))
 	feet := 800
@@ -66,9 +66,9 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 	}
 }
 
-// The schema is not so loose that it lets anything pass: whatever field is
-// taken out of a record that must be there, or put in that nobody knows, it
-// says so, as the reader does.
+// The schema is not so loose that it lets anything pass: when a required field
+// is removed from a record, or an unknown one is added, both the schema and the
+// reader refuse it.
 func TestTheSchemaIsStrict(t *testing.T) {
 	s := schema(t)
 	records := testkit.EveryKind(t, rand.New(rand.NewPCG(15, 16)))
@@ -102,7 +102,7 @@ func TestTheSchemaIsStrict(t *testing.T) {
 	}
 }
 
-// A backup of the version before has no trips, and is read.
+// A backup of the version before has no trips, and can be read.
 func TestBackupOfTheVersionBefore(t *testing.T) {
 	text, err := backup.Write(backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version, Changed: testkit.Noon}, Records: testkit.EveryKind(t, rand.New(rand.NewPCG(17, 18)))[:6]})
 	if err != nil {
@@ -122,7 +122,7 @@ func TestBackupOfTheVersionBefore(t *testing.T) {
 }
 
 // A backup of an edition that wrote the fields of a trip in British spelling follows
-// the schema and is read; one with both spellings does neither.
+// the schema and can be read; for one with both spellings, neither is true.
 func TestBackupWithOldKeysOfTrips(t *testing.T) {
 	s := schema(t)
 	records := testkit.EveryKind(t, rand.New(rand.NewPCG(19, 20)))

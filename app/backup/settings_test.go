@@ -9,8 +9,8 @@ import (
 	"larderlamp/rules"
 )
 
-// A batch without an altitude of its own is judged on another device as on the one that
-// wrote the file, and reading the file twice changes nothing the second time.
+// A batch without an altitude of its own is judged the same on another device as on the
+// one that wrote the file, and reading the file twice changes nothing the second time.
 func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 	low, high := 999, 5999
 	food, _ := rules.ProductByID("peaches")

@@ -13,15 +13,15 @@ import (
 )
 
 // Writer writes a backup record by record: a household with many photos has more
-// to write than a phone can hold at once. The form is that of
+// to write than a phone can hold at once. The format is that of
 // testdata/backup.schema.json.
 type Writer struct {
 	w    io.Writer
-	kind int // in Kinds, of the list that is open; -1 before the first
+	kind int // index in Kinds of the open list; -1 before the first
 	some bool
 }
 
-// NewWriter begins a backup; its records are left out.
+// NewWriter starts a backup; the records follow with Add.
 func NewWriter(w io.Writer, b *File) (*Writer, error) {
 	settings, err := b.Settings.Encode()
 	if err != nil {
@@ -39,7 +39,7 @@ func NewWriter(w io.Writer, b *File) (*Writer, error) {
 	return &Writer{w, -1, false}, err
 }
 
-// Add writes a record. Kinds come in the order of [Kinds].
+// Add writes a record. Kinds must come in the order of [Kinds].
 func (b *Writer) Add(r record.Record) error {
 	text, err := r.Encode()
 	if err != nil {
@@ -64,7 +64,7 @@ func (b *Writer) Add(r record.Record) error {
 	return err
 }
 
-// open ends the lists before a kind and begins its own.
+// open closes the lists before a kind and starts the list of that kind.
 func (b *Writer) open(kind int) error {
 	for b.kind < kind {
 		end := "]"
@@ -80,7 +80,7 @@ func (b *Writer) open(kind int) error {
 	return nil
 }
 
-// Close ends the backup. Without it the file is cut off, and refused.
+// Close ends the backup. Without it the file is cut off, and would be refused.
 func (b *Writer) Close() error {
 	if err := b.open(len(record.Kinds) - 1); err != nil {
 		return err

@@ -24,31 +24,31 @@ type Page struct {
 
 	ctx    app.Context
 	ready  bool
-	id     string // of the batch shown; "" for a new one
+	id     string // the batch shown; "" for a new one
 	edit   *record.Batch
 	find   parts.Finder              // of the product
 	group  rules.Group               // that is open
 	into   string                    // place of the new jars, or newPlace
 	fresh  string                    // name of a place to be made
-	told   *record.Place             // what is said of the place, while it is not known
-	from   *record.Check             // of the one jar that is put on the shelf
-	cold   bool                      // it is open, and goes into the refrigerator
-	last   *record.Batch             // of the same food, offered again
+	told   *record.Place             // what is said about the place while it is not known
+	from   *record.Check             // of the one jar from a check that is put on the shelf
+	cold   bool                      // the jar is open, and goes into the refrigerator
+	last   *record.Batch             // the last batch of the same food, offered again
 	opened rules.SignID              // the line of the record whose other answers are shown; 0 for none
-	went   bool                      // the figures are those of a published way that was touched
-	anew   int                       // makes the fields of the figures fresh ones
-	month  string                    // whose days are offered, as 2006-01; "" for none
-	bad    map[prose.Text]prose.Text // what stands in a field and cannot be taken, by its label
+	went   bool                      // the figures are those of a published way that was chosen
+	anew   int                       // changes to make fresh fields for the figures
+	month  string                    // month whose days are offered, as 2006-01; "" for none
+	bad    map[prose.Text]prose.Text // what was typed and can't be accepted, by the label of its field
 	errors []prose.Text
 	busy   bool // the form is being saved
-	// recorded is the batch that was recorded on this page last; "" before.
+	// recorded is the last batch that was recorded on this page; "" for none.
 	recorded string
 	said     prose.Text
-	undo     func()            // takes back what the notice says
+	undo     func()            // undoes what the notice says
 	look     bool              // all jars are being looked at together
-	some     bool              // and some of them are not sound
-	odd      map[string]bool   // those
-	turn     int               // makes each form a fresh one
+	some     bool              // some of them are not sound
+	odd      map[string]bool   // the ones that are not
+	turn     int               // changes to make each form a fresh one
 	moving   map[string]int    // how many jars of a group to move, by its first jar
 	to       map[string]string // and where to
 }
@@ -111,8 +111,8 @@ func (p *Page) words(label prose.Text, kind, value string, hint prose.Text, most
 	return ui.Field(label, ui.Input(kind, value, hint).Attr("maxlength", most).On("change", func(ctx app.Context, e app.Event) { set(ui.Typed(ctx)) }, app.EventScope(label, p.turn)))
 }
 
-// number is a labeled field for a number, in units of 1/scale; empty is not
-// known. What is no such number is said and not taken.
+// number is a labeled field for a number, in units of 1/scale; empty means not
+// known. Anything that is not such a number is refused with a message.
 func (p *Page) number(label prose.Text, v *int, scale int, set func(*int)) app.UI {
 	value := ""
 	if v != nil {
@@ -190,8 +190,8 @@ func (p *Page) saveBatch() {
 	}, records...)
 }
 
-// stands is the place of the new jars, and whether it has to be written: because it
-// is new, or because something was said of it.
+// stands returns the place of the new jars, and whether it has to be written:
+// because it is new, or because something was said about it.
 func (p *Page) stands(now time.Time) (place *record.Place, changed bool, err error) {
 	place = p.House.Shelf.Places[p.into]
 	switch {
@@ -229,7 +229,7 @@ func (p *Page) fill(b *record.Batch, now time.Time) (records []record.Record, er
 	return append(records, jars...), err
 }
 
-// change opens the form of a batch that is recorded.
+// change opens the form of a recorded batch.
 func (p *Page) change(b *record.Batch) {
 	copied := *b
 	p.edit, p.said, p.undo, p.went, p.opened, p.month, p.bad = &copied, "", nil, false, 0, "", map[prose.Text]prose.Text{}
@@ -275,7 +275,7 @@ func (p *Page) batch(b *record.Batch) app.UI {
 	)
 }
 
-// processWords says what a judgment of the process comes to.
+// processWords says what the judgment of the process is.
 func processWords(j *process.Judgment) prose.Text {
 	if j.Possible.Settled() {
 		return j.Possible.Text()
@@ -283,7 +283,7 @@ func processWords(j *process.Judgment) prose.Text {
 	return "can't be known from what is recorded"
 }
 
-// stageWords says where a jar stands and what it comes to.
+// stageWords says where a jar is and what the rules say about it.
 func stageWords(v *pantry.Verdict) prose.Text {
 	if v.Basis.Stage == record.IsGone {
 		return ui.Say("gone since %s", ui.DayWords(record.DayOf(v.Basis.Ended.At)))
@@ -291,7 +291,7 @@ func stageWords(v *pantry.Verdict) prose.Text {
 	return parts.VerdictWords(v)
 }
 
-// recordList is what the batch says of its canning.
+// recordList is what the batch says about its canning.
 func (p *Page) recordList(b *record.Batch) app.UI {
 	var lines []prose.Text
 	add := func(label, value prose.Text) {
@@ -329,7 +329,7 @@ func (p *Page) recordList(b *record.Batch) app.UI {
 	return ui.El("ul", "", ui.Texts(lines)...)
 }
 
-// aside shows what another device wrote of the same batch.
+// aside shows what another device wrote about the same batch.
 func (p *Page) aside(b *record.Batch) app.UI {
 	if len(b.Aside) == 0 {
 		return nil
@@ -359,7 +359,7 @@ func (p *Page) aside(b *record.Batch) app.UI {
 	)
 }
 
-// remove puts a batch and its jars in the bin.
+// remove moves a batch and its jars to the trash.
 func (p *Page) remove(b *record.Batch) {
 	now := time.Now()
 	var records []record.Record

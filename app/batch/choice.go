@@ -13,8 +13,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// picker finds the product of a new batch: one that was canned before, by its group
-// or by its name.
+// picker finds the product of a new batch: one that was canned before, or one found
+// by its group or name.
 func (p *Page) picker() app.UI {
 	if p.find.Busy() {
 		return p.find.Step(p.begin, p.turned)
@@ -76,10 +76,10 @@ func (p *Page) groups() app.UI {
 	})...)
 }
 
-// begin opens the form of a new batch. Nothing is carried over from another food but
-// where the jars stand and how high the household lives; what was said of the last
-// batch of the same food is offered, to be confirmed. The person may have a name of
-// their own for the food.
+// begin opens the form of a new batch. Nothing is carried over from another food
+// except where the jars stand and the household's altitude; what was said about the
+// last batch of the same food is offered, to be confirmed. The person may have a
+// name of their own for the food.
 func (p *Page) begin(product *rules.Product, own string) {
 	b, err := record.NewBatch(product.ID, time.Now())
 	if err != nil {

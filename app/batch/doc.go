@@ -1,3 +1,3 @@
-// Package batch holds the screens on which batches are written down: one at a
-// time, many at once, and the look at all of one.
+// Package batch holds the screens on which batches are recorded, one at a time
+// or many at once, and the look at all jars of one batch.
 package batch

@@ -26,7 +26,7 @@ func (p *Page) toLook(b *record.Batch) (jars []*record.Jar) {
 }
 
 // lookAll asks whether all jars of a batch are sealed and sound today: the short look
-// of the sweep, said for every one of them.
+// of the sweep, answered once for all of them.
 func (p *Page) lookAll(b *record.Batch) app.UI {
 	jars := p.toLook(b)
 	sound := jars[:0:0]
@@ -85,7 +85,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 	)
 }
 
-// sound notes that the short look held for jars of the batch.
+// sound records that jars of the batch passed the short look.
 func (p *Page) sound(b *record.Batch, jars []*record.Jar) {
 	if err := record.Look(jars, time.Now()); err != nil {
 		p.House.Complain(ui.Plain(err))
@@ -113,8 +113,8 @@ func (p *Page) sound(b *record.Batch, jars []*record.Jar) {
 	}, records...)
 }
 
-// onward asks at once for the next batch: nothing is left to say of the one that was
-// just recorded. Who takes its look back is with it again.
+// onward goes straight to the next batch: nothing is left to say about the one that
+// was just recorded. Undoing the look comes back to this batch.
 func (p *Page) onward(b *record.Batch) {
 	takeBack := p.undo
 	p.undo = func() {
@@ -134,8 +134,8 @@ func (p *Page) show(id string) {
 	p.House.ReplaceAddress(ui.Link(address))
 }
 
-// next is what follows for a batch that was just recorded or is come back to: look at
-// its jars, record the next one.
+// next is what follows for a batch that was just recorded or is opened again: look at
+// its jars, or record the next one.
 func (p *Page) next(b *record.Batch) app.UI {
 	jars := p.toLook(b)
 	able, why := b.LookToo(time.Now())
@@ -160,8 +160,8 @@ func (p *Page) next(b *record.Batch) app.UI {
 	)
 }
 
-// open says what is still not known of jars that have been looked at, and where to say
-// it.
+// open says what is still not known about jars that have been looked at, and where to
+// answer it.
 func (p *Page) open(b *record.Batch) app.UI {
 	now := time.Now()
 	for _, j := range p.House.Shelf.OfBatch(b.ID) {

@@ -16,8 +16,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// ManyPage takes many batches at once, in a grid that is typed and pasted into: each
-// mistake is said in its cell, what is good is saved, and what is not stays.
+// ManyPage records many batches at once, in a grid that can be typed or pasted into.
+// Each mistake is shown in its cell; good rows are saved, and the others stay.
 type ManyPage struct {
 	app.Compo
 	House *house.House
@@ -26,21 +26,22 @@ type ManyPage struct {
 	ready bool
 	said  prose.Text
 	busy  bool // the rows are being added
-	turn  int  // makes each form a fresh one
-	all   bool // columns are shown
+	turn  int  // changes to make each form a fresh one
+	all   bool // choice of columns is open
 	text  string
 	cells [][]string // of each row, in the order of tables.BatchColumns
 	asked bool       // mistakes are shown
-	err   error      // of a table that cannot be read at all
+	err   error      // what is wrong with a table that can't be read at all
 }
 
-// usualColumns are those that are shown at first.
+// usualColumns are the columns shown at first.
 var usualColumns = []string{"product", "date", "jars", "size", "method", "minutes", "place"}
 
-// emptyRows is how many rows the grid begins with, and mostGrid how many are shown.
+// emptyRows is how many rows the grid starts with, and mostGrid the most that are
+// shown.
 const emptyRows, mostGrid = 3, 100
 
-// example is a table that can be tried.
+// example is a table to try.
 const example = "product,date,jars,size,method,minutes,pressure,gauge,altitude,recipe,place\npeaches,2026-08-14,7,quart,boiling-water,30,,,800,published,Cellar\ngreen-beans,2026-07-20,9,pint,pressure-canner,20,11,dial,800,published,Cellar"
 
 func (p *ManyPage) OnNav(ctx app.Context) {
@@ -59,12 +60,12 @@ func (p *ManyPage) grow(rows int) {
 	}
 }
 
-// blank tells whether nothing stands in a row.
+// blank tells whether a row has no text.
 func blank(cells []string) bool {
 	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
 }
 
-// rows reads every row that is not blank; others give nil.
+// rows reads every row; blank ones give nil.
 func (p *ManyPage) rows(now time.Time) []*tables.BatchRow {
 	first := ui.DayFirst()
 	rows := make([]*tables.BatchRow, len(p.cells))
@@ -78,7 +79,7 @@ func (p *ManyPage) rows(now time.Time) []*tables.BatchRow {
 }
 
 // take puts a text into the grid: a table with a heading by its columns, anything else
-// cell by cell from a row and column on.
+// cell by cell, starting at a row and column.
 func (p *ManyPage) take(text string, row, column int) {
 	p.err, p.said = nil, ""
 	if tables.HasHeading(text) {
@@ -109,7 +110,7 @@ func (p *ManyPage) take(text string, row, column int) {
 	p.turn++
 }
 
-// columns are those that are shown.
+// columns are the columns shown.
 func (p *ManyPage) columns() []string {
 	if p.all {
 		return tables.BatchColumns
@@ -202,7 +203,7 @@ func (p *ManyPage) Render() app.UI {
 	)
 }
 
-// datalist is what a field suggests.
+// datalist holds the suggestions for a field.
 func datalist(id string, n int, text func(i int) string) app.UI {
 	return ui.Elem("datalist", "").ID(id).Body(ui.Each(n, func(i int) app.UI { return ui.Elem("option", "").Attr("value", text(i)) })...)
 }
@@ -219,11 +220,11 @@ var suggests = map[string]string{"product": "foods", "size": "sizes", "place": "
 var headings = map[string]prose.Text{"product": "food", "date": "date", "jars": "jars", "size": "size", "method": "heated in", "minutes": "minutes", "pressure": "pressure", "gauge": "gauge",
 	"altitude": "altitude", "recipe": "recipe", "acid": "acid", "extras": "extras", "packed": "packed", "closure": "closure", "kind": "which kind", "lid lot": "lid lot", "place": "place", "title": "title", "notes": "notes"}
 
-// grid is the rows and columns, each cell a field.
+// grid is the table of rows and columns, with a field in each cell.
 func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 	shown := p.columns()
-	// What was typed into a field stays in it, whatever the row holds then: a grid that
-	// was filled or emptied is one of fresh fields.
+	// A field keeps what was typed into it, whatever its row holds later, so a grid
+	// that was filled or emptied gets fresh fields.
 	fresh := "div"
 	if p.turn%2 == 1 {
 		fresh = "section"
@@ -283,7 +284,7 @@ func (p *ManyPage) grid(rows []*tables.BatchRow) app.UI {
 	))
 }
 
-// add keeps the batches without a mistake, with their jars and places: all of
+// add saves the batches without a mistake, with their jars and places: all of
 // them or none. Only rows with a mistake stay.
 func (p *ManyPage) add() {
 	if p.busy {

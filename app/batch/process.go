@@ -17,8 +17,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// how asks how the jars were processed: the published ways for this food, size and
-// altitude are a touch each.
+// how asks how the jars were processed: each published way for this food, size and
+// altitude is one touch.
 func (p *Page) how() app.UI {
 	b := p.edit
 	ways := b.Ways()
@@ -58,7 +58,7 @@ func (p *Page) how() app.UI {
 	)
 }
 
-// wayWords says a way with all that it takes for granted.
+// wayWords describes a way with everything that it assumes.
 func wayWords(w *record.Way) prose.Text {
 	pack := prose.Text("packed raw")
 	if w.Pack == process.Hot {
@@ -73,8 +73,8 @@ func wayWords(w *record.Way) prose.Text {
 	return ui.Say("%s: %d minutes in boiling water, without a break", prose.Upper(pack), w.Minutes)
 }
 
-// altitude asks where the batch was canned. It stays with the batch; the household's
-// is only what is offered first.
+// altitude asks where the batch was canned. The batch keeps the answer; the
+// household's altitude is only offered first.
 func (p *Page) altitude() app.UI {
 	b := p.edit
 	feet := 0
@@ -104,7 +104,8 @@ func (p *Page) altitude() app.UI {
 	}, choices...)
 }
 
-// record asks for what makes a batch one by the book, as lines that hold or do not.
+// record asks what makes a batch one that was canned by the book, as lines that are
+// true or not.
 func (p *Page) record() app.UI {
 	b := p.edit
 	lines := b.Lines()
@@ -133,7 +134,7 @@ func (p *Page) record() app.UI {
 	)
 }
 
-// recordHolds says of every line of the record that it is true, or takes that back.
+// recordHolds marks every line of the record as true, or undoes that.
 func (p *Page) recordHolds(holds, agrees bool) {
 	b := p.edit
 	for _, l := range b.Lines() {
@@ -148,7 +149,7 @@ func (p *Page) recordHolds(holds, agrees bool) {
 	p.anew++
 }
 
-// tickMark says whether a line holds, by a sign and not by color.
+// tickMark shows whether a line is true, by a sign and not by color.
 func tickMark(holds bool) prose.Text {
 	if holds {
 		return "✓"
@@ -156,7 +157,7 @@ func tickMark(holds bool) prose.Text {
 	return "–"
 }
 
-// line is one line of the record; opened it offers the other answers.
+// line is one line of the record; when opened, it offers the other answers.
 func (p *Page) line(l *record.Line) app.UI {
 	b, id := p.edit, l.Sign
 	words := l.Say
@@ -198,8 +199,8 @@ func (p *Page) line(l *record.Line) app.UI {
 	)
 }
 
-// figures are all fields of the record, for what was canned in another way. They are
-// made anew when a touch above has changed what they hold.
+// figures are all fields of the record, for jars that were canned in another way.
+// They are made again when a touch above has changed their values.
 func (p *Page) figures(b *record.Batch) app.UI {
 	food := b.Food()
 	sizes := []ui.Choice{ui.Line("", "not known")}
@@ -228,7 +229,7 @@ func (p *Page) figures(b *record.Batch) app.UI {
 	))
 }
 
-// processFields are the figures that are held against the published tables.
+// processFields are the figures that are compared with the published tables.
 func (p *Page) processFields(b *record.Batch) app.UI {
 	tables := processed.Tables(b.Food())
 	ids, words := b.Kinds()
@@ -257,7 +258,7 @@ func (p *Page) processFields(b *record.Batch) app.UI {
 }
 
 // worked says at once whether the process meets the published one, and what
-// that makes of the jars: of exactly what would be saved now.
+// that means for the jars, based on exactly what would be saved now.
 func (p *Page) worked(b *record.Batch) app.UI {
 	here := p.House.Settings.AltitudeFeet
 	j := b.Process(here)

@@ -15,9 +15,9 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// together moves some jars of a group to another place: a group is split, and
-// what comes together in a place is one group again. Nothing moves before a button
-// that says how many was touched.
+// together moves some jars of a group to another place: the group is split, and
+// jars that end up in one place are one group again. Nothing moves until the
+// button that says how many is touched.
 func (p *Page) together(groups []*pantry.Group) app.UI {
 	places := p.House.Shelf.PlaceOrder()
 	if len(places) < 2 {
@@ -56,7 +56,7 @@ func (p *Page) together(groups []*pantry.Group) app.UI {
 	})...))
 }
 
-// placeChoices lists places to move to, but for the one where a jar is.
+// placeChoices lists the places to move to, without the one where the jar is.
 func placeChoices(places []*record.Place, but string) []ui.Choice {
 	choices := []ui.Choice{ui.Line("", "choose a place")}
 	for _, place := range places {
@@ -67,8 +67,8 @@ func placeChoices(places []*record.Place, but string) []ui.Choice {
 	return choices
 }
 
-// toDiscard is the act for jars that have to be discarded: how, and a touch that notes
-// of all of them in a place that they are out.
+// toDiscard is the action for jars that have to be discarded: how to do it, and one
+// touch that records for all of them in a place that they are out.
 func (p *Page) toDiscard(groups []*pantry.Group) app.UI {
 	var out []*pantry.Group
 	for _, g := range groups {
@@ -90,7 +90,7 @@ func (p *Page) toDiscard(groups []*pantry.Group) app.UI {
 	})
 }
 
-// throwOut notes that all jars of a group were thrown out, and what for.
+// throwOut records that all jars of a group were thrown out, and why.
 func (p *Page) throwOut(g *pantry.Group) {
 	now := time.Now()
 	var records []record.Record
@@ -133,8 +133,8 @@ func (p *Page) move(g *pantry.Group, n int, to string) {
 	}, records...)
 }
 
-// happened says what happened to jars, and how to take it back for as long as the notice
-// stands: events are by jar.
+// happened says what happened to jars, and offers to undo it as long as the notice is
+// shown: the events are listed by jar.
 func (p *Page) happened(words prose.Text, events map[string]string) {
 	p.said = words
 	p.undo = func() {
@@ -152,5 +152,5 @@ func (p *Page) happened(words prose.Text, events map[string]string) {
 	}
 }
 
-// takeBack takes back what the notice says.
+// takeBack undoes what the notice says.
 func (p *Page) takeBack() { p.undo() }

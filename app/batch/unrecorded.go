@@ -25,8 +25,8 @@ func (p *Page) take(c *record.Check, cold bool) {
 	p.turned()
 }
 
-// settle keeps the jar of a check: on a shelf, or opened in the refrigerator, which is
-// made when there is none.
+// settle records the jar of a check: on a shelf, or opened in the refrigerator, which
+// is created when there is none.
 func (p *Page) settle(b *record.Batch, now time.Time) (records []record.Record, err error) {
 	into := ""
 	if p.cold {

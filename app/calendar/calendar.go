@@ -20,16 +20,16 @@ import (
 
 // Event is one date to remember.
 type Event struct {
-	UID         string // the same one in every file, so that calendars replace it
+	UID         string // the same in every file, so that calendars replace the event
 	Day         time.Time
 	Summary     string
 	Description string
-	Every       int // months after which it comes again; 0 for once
+	Every       int // repeats after this many months; 0 for once
 }
 
-// Write writes a calendar. stamp is the time of writing; product says what
-// wrote it. Events without an id or a text, or with the id of another, are an
-// error.
+// Write writes a calendar. stamp is the time of writing; product names the
+// program that wrote it. Events without an id or a text, or with the id of
+// another event, are an error.
 func Write(events []Event, stamp time.Time, product string) ([]byte, error) {
 	sorted := slices.Clone(events)
 	slices.SortStableFunc(sorted, func(a, b Event) int {
@@ -70,7 +70,7 @@ func Write(events []Event, stamp time.Time, product string) ([]byte, error) {
 	return []byte(w.text.String()), nil
 }
 
-// text escapes a text and drops what could mislead.
+// text escapes a text and removes characters that could mislead.
 func text(s string) string {
 	var b strings.Builder
 	for _, r := range strings.ToValidUTF8(s, "") {
@@ -88,7 +88,7 @@ func text(s string) string {
 	return b.String()
 }
 
-// longest is how many octets a line may have, without its end.
+// longest is how many octets a line may have, without its line end.
 const longest = 75
 
 type writer struct{ text strings.Builder }

@@ -18,7 +18,7 @@ var stamp = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
 func day(n int) time.Time { return time.Date(2026, 9, 1+n, 0, 0, 0, 0, time.UTC) }
 
 // An independent reader of the format finds every event as it was meant,
-// whatever stands in its text.
+// whatever its text holds.
 func TestAnotherReaderUnderstands(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	pieces := []string{"jar", ",", ";", ":", "\\", "\\n", "\n", "END:VEVENT", "BEGIN:VALARM", "ü", "🫙", " ", strings.Repeat("x", 80), "\"", "="}
@@ -85,7 +85,8 @@ func TestLines(t *testing.T) {
 	}
 }
 
-// Text cannot leave its property, and nothing in it turns the writing.
+// Text can't leave its property, and nothing in it reverses the direction of
+// writing.
 func TestHostileText(t *testing.T) {
 	file, err := calendar.Write([]calendar.Event{{UID: "u", Day: day(0), Summary: "a\r\nATTACH:http://x\u202e\x00b\u2028"}}, stamp, "p")
 	if err != nil {

@@ -11,7 +11,7 @@ import (
 )
 
 // after saves what was said and moves on. Every answer has an address of its own,
-// so that the step back of a phone leads to the question before.
+// so that the back button of a phone leads to the question before.
 func (p *Page) after() {
 	p.whole = nil
 	p.House.Save(&p.session.Check)
@@ -25,12 +25,12 @@ func (p *Page) after() {
 	p.turned()
 }
 
-// address is where the check is found, with how many answers were given.
+// address is the address of the check, with how many answers were given.
 func (p *Page) address() string {
 	return ui.Link(fmt.Sprintf("/check#id=%s&n=%d", p.session.Check.ID, p.at))
 }
 
-// opened notes where a check that is opened stands.
+// opened records how far a check is when it is opened.
 func (p *Page) opened() {
 	if p.session != nil {
 		p.at = p.session.Given()
@@ -39,7 +39,7 @@ func (p *Page) opened() {
 	}
 }
 
-// kept is the check as it is kept.
+// kept is the check as it is stored.
 func (p *Page) kept() *session.Session {
 	if p.whole != nil {
 		return p.whole
@@ -48,7 +48,8 @@ func (p *Page) kept() *session.Session {
 }
 
 // stepTo shows the check as it was after so many answers. Nothing is forgotten
-// until another answer is given: who steps back to leave the page changes nothing.
+// until another answer is given: going back in order to leave the page changes
+// nothing.
 func (p *Page) stepTo(n int) {
 	whole := p.kept()
 	p.at = n
@@ -65,8 +66,9 @@ func (p *Page) stepTo(n int) {
 	p.turned()
 }
 
-// back takes the last answer back, by a step back where the answer was given on
-// this page, so that the next step back leads on from there.
+// back undoes the last answer. If the answer was given on this page, it goes
+// back in the browser's history, so that the next step back continues from
+// there.
 func (p *Page) back() {
 	if p.at > p.first {
 		p.drop = p.whole == nil

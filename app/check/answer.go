@@ -16,10 +16,11 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// answer is the end of a check. Its first screen holds the verdict, what it says
-// of the worry, the one thing to do now, and help for whoever has eaten from the
-// jar; all else is one touch away. One that is not from today is not today's
-// verdict, unless it is to discard the jar, and leads to a fresh look.
+// answer is the end of a check. Its first screen holds the verdict, what it
+// means for what worried the person, the one thing to do now, and help for
+// anyone who has eaten from the jar; everything else is one touch away. An
+// answer from an earlier day is not today's verdict, unless it is to discard the
+// jar, and leads to a new look.
 func (p *Page) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 	s := p.session
 	v := t.Highest
@@ -65,8 +66,9 @@ func (p *Page) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 	)
 }
 
-// eaten says what to do for who has eaten from the jar. It stands open only when
-// somebody is ill; before that it would bury what the others have to do.
+// eaten says what to do for someone who has eaten from the jar. It is open at
+// first only when somebody is ill; otherwise it would bury what the others have
+// to do.
 func eaten(open bool) app.UI {
 	if open {
 		return ui.El("section", "eaten open", ui.Txt("h2", "", "Someone is ill: get help now"), eatenSteps())
@@ -76,7 +78,7 @@ func eaten(open bool) app.UI {
 
 func eatenSteps() app.UI { return ui.El("ol", "", ui.Texts(rules.AdviceByID("eaten").Steps)...) }
 
-// ateButton stands beside the ways back, so that this help is one touch away from
+// ateButton is beside the buttons back, so that this help is one touch away from
 // every screen of a check, however long the question is.
 func (p *Page) ateButton() app.UI {
 	return ui.Action("button plain ate", "Someone ate it", p.eatenFrom, p.turn)
@@ -87,8 +89,8 @@ func (p *Page) eatenFrom() {
 	ui.Focus(p.ctx, "title")
 }
 
-// atePanel is what to do for who has eaten from the jar, in place of the question.
-// Nothing of the check is lost.
+// atePanel is what to do for someone who has eaten from the jar. It replaces the
+// question; nothing of the check is lost.
 func (p *Page) atePanel() app.UI {
 	return ui.El("section", "eaten open",
 		ui.Title("Someone ate from it: what to do"),
@@ -130,8 +132,8 @@ func lastDay(d record.Day) prose.Text {
 	return ui.Say("Eat it by %s.", ui.DayWords(d))
 }
 
-// deadline is the last day on which it may be eaten: what the shelf has noted,
-// where that is earlier.
+// deadline is the last day on which it may be eaten; if the shelf has an
+// earlier day, that one.
 func (p *Page) deadline(days int) record.Day {
 	last := record.DayOf(time.Now().AddDate(0, 0, days))
 	if j := p.shelved(); j != nil {
@@ -154,8 +156,8 @@ func (p *Page) best() prose.Text {
 	return "Best within 12 months of canning. After that, eat it first."
 }
 
-// shelved is the jar of the check, once the shelf has been read; nil before, and
-// for one that is not on it.
+// shelved is the jar of the check once the shelf has been read; nil before that,
+// and for a jar that is not on it.
 func (p *Page) shelved() *record.Jar {
 	if p.House.Shelf == nil || p.session.Check.Jar == "" {
 		return nil
@@ -163,8 +165,8 @@ func (p *Page) shelved() *record.Jar {
 	return p.House.Shelf.Jars[p.session.Check.Jar]
 }
 
-// unsettled says plainly that the strict verdict stands for want of knowledge;
-// each thing to find out leads to its question.
+// unsettled says plainly that the verdict is strict because something is not
+// known; each thing to find out leads to its question.
 func (p *Page) unsettled(t *rules.Trace) app.UI {
 	return ui.El("div", "unsettled",
 		ui.Txt("p", "", ui.Say("It may be “%s”. Find out, and tap to answer:", t.Lowest.String())),
@@ -172,8 +174,8 @@ func (p *Page) unsettled(t *rules.Trace) app.UI {
 	)
 }
 
-// findOut says what is worth finding out, and where: with it the answer could be
-// milder. What the answer waits for stands on its first screen already.
+// findOut says what is worth finding out, and where: knowing it could make the
+// answer milder. What the answer waits for is on its first screen already.
 func (p *Page) findOut(situation *rules.Situation, t *rules.Trace) app.UI {
 	ids, _ := rules.FindOut(*situation, p.session.Unknown()...)
 	if len(ids) == 0 || !t.Settled() {
@@ -200,7 +202,7 @@ func (p *Page) toFind(ids []rules.SignID) app.UI {
 // roomy is the width in pixels from which an answer has room for its reasons.
 const roomy = 1000
 
-// why gives the reasons, each with who says so.
+// why lists the reasons, each with its source.
 func why(product *rules.Product, t *rules.Trace) app.UI {
 	width, _ := app.Window().Size()
 	return ui.Elem("details", "").Attr("open", width >= roomy).Body(
@@ -217,7 +219,8 @@ func why(product *rules.Product, t *rules.Trace) app.UI {
 	)
 }
 
-// codes names the rules that matched, for who wants to look them up.
+// codes lists the codes of the rules that matched, for anyone who wants to look
+// them up.
 func codes(t *rules.Trace) app.UI {
 	all := append(append([]rules.Line{}, t.Deciding...), t.Also...)
 	return ui.Fold("codes", "The rules, by their codes", ui.El("ul", "", ui.Each(len(all), func(i int) app.UI {
@@ -225,8 +228,8 @@ func codes(t *rules.Trace) app.UI {
 	})...))
 }
 
-// howTo is the advice step by step, behind one touch; the whole batch has one of
-// its own. What stands open already is not said twice.
+// howTo is the advice step by step, behind one touch; the whole batch has advice
+// of its own. What is open already is not said twice.
 func howTo(v rules.Verdict, as []*rules.Advice, cleaned bool, house *house.House) app.UI {
 	var steps, batch []app.UI
 	for _, a := range as {
@@ -244,11 +247,12 @@ func howTo(v rules.Verdict, as []*rules.Advice, cleaned bool, house *house.House
 		ui.Only(len(batch) > 0, func() app.UI { return ui.Fold("advice", "The other jars of its batch", batch...) }))
 }
 
-// nearest is how many differences are said in words before the rest is folded.
+// nearest is how many differences are written out before the rest is folded.
 const nearest = 5
 
-// wouldChange says what would give another answer, the nearest first: what was
-// said differs from it by the fewest steps. On paper the nearest are enough.
+// wouldChange says what would change the answer, the nearest first: the value
+// that differs from what was said by the fewest steps. On paper the nearest are
+// enough.
 func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 	changes := slices.Clone(t.Changes)
 	slices.SortStableFunc(changes, func(a, b rules.Change) int { return cmp.Compare(steps(s, a.Value), steps(s, b.Value)) })
@@ -279,7 +283,7 @@ func wouldChange(s *rules.Situation, t *rules.Trace) app.UI {
 	)
 }
 
-// steps is how far a value lies from what was said of its sign.
+// steps is how far a value is from what was said about its sign.
 func steps(s *rules.Situation, v rules.Value) int {
 	least := int(rules.NumValues)
 	for _, said := range s.Values(v.Sign()) {

@@ -27,31 +27,32 @@ type Page struct {
 	app.Compo
 	House *house.House
 
-	ctx     app.Context // of the page: it outlives the buttons in it
+	ctx     app.Context // context of the page: it outlives its buttons
 	session *session.Session
-	// An earlier question is looked at again by a step back: then session is the
-	// check as it was, and whole what is kept until another answer is given.
+	// When an earlier question is looked at again by going back, session is the
+	// check as it was then, and whole is the complete check, which is kept until
+	// another answer is given.
 	whole   *session.Session
-	at      int            // answers at the address that is shown
-	first   int            // at the one that the check was opened with
-	drop    bool           // the step back that was asked for takes the answer back
-	id      string         // of the check asked for in the address
+	at      int            // number of answers at the address that is shown
+	first   int            // number at the address that the check was opened with
+	drop    bool           // the step back that was requested undoes the answer
+	id      string         // id of the check requested in the address
 	missing bool           // that check is not on this device
 	find    parts.Finder   // of the product
-	group   rules.Group    // of the catalogue, opened to browse
+	group   rules.Group    // group of the catalogue that is open
 	zone    *draw.Zone     // part of the picture that is being reported on
 	change  rules.SignID   // sign whose answer is being changed
 	changes bool           // one is
-	turn    int            // counts answers, so that each question is a fresh form
+	turn    int            // counts answers, so that each question gets a fresh form
 	said    prose.Text     // what the live region reads out
-	worked  process.Status // what the figures entered for the process come to
-	dispute bool           // the person says as published, the figures say not
+	worked  process.Status // the judgment of the figures entered for the process
+	dispute bool           // the person says as published, but the figures say not
 	large   bool           // the picture fills a small screen
 	odd     oddSearch      // what looks odd, said before it is asked for
-	ate     bool           // what to do for who has eaten from it stands in place of the question
+	ate     bool           // help for someone who has eaten from it replaces the question
 }
 
-// OnMount marks the moment from which the program answers, for measurements.
+// OnMount marks when the program can answer, for measurements.
 func (p *Page) OnMount(app.Context) {
 	ui.Measured("program")
 }
@@ -81,7 +82,7 @@ func (p *Page) OnNav(ctx app.Context) {
 			p.opened()
 			p.turned()
 			if s != nil && s.Check.Jar != "" {
-				p.House.Shelved(ctx, func(app.Context) {}) // of the sweep it leads back to, and of the day it was canned
+				p.House.Shelved(ctx, func(app.Context) {}) // id of the sweep to go back to, and day of canning
 			}
 		})
 	case product != "":
@@ -96,7 +97,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	}
 }
 
-// Renew implements screen: what another tab has said of the jar is taken up.
+// Renew implements screen: it adds what another tab has said about the jar.
 func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 	was := p.kept()
 	if was == nil {
@@ -115,7 +116,7 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 	})
 }
 
-// early goes on from what was typed and opened before the program had loaded.
+// early continues from what was typed and opened before the program had loaded.
 func (p *Page) early(said app.Value) {
 	p.find.Query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
 	if said.Get("typing").Bool() {
@@ -131,7 +132,7 @@ func (p *Page) reset() {
 // so that a reload comes back to it.
 func (p *Page) begin(product *rules.Product) { p.beginAs(product, "") }
 
-// beginAs is begin for a food that the person calls by a name of their own.
+// beginAs is begin for a food that the person has a name of their own for.
 func (p *Page) beginAs(product *rules.Product, own string) {
 	s, err := session.New(product, time.Now())
 	if err == nil {
@@ -154,8 +155,8 @@ func (p *Page) beginAs(product *rules.Product, own string) {
 func (p *Page) Render() app.UI {
 	switch {
 	case app.IsServer:
-		// What is in the jar can be said before the program has loaded, to
-		// static/early.js, and is taken from there.
+		// The food can be named before the program has loaded, in
+		// static/early.js, and is taken over from there.
 		return ui.Frame("/check", eaten(false), p.picker())
 	case p.missing:
 		return ui.Frame("/check",
@@ -170,7 +171,8 @@ func (p *Page) Render() app.UI {
 	return ui.Frame("/check", p.House.Notices(), p.jar(), p.backToWalk())
 }
 
-// jar is the check itself: picture on one side, question or answer on the other.
+// jar is the check itself: the picture on one side, the question or the answer
+// on the other.
 func (p *Page) jar() app.UI {
 	s := p.session
 	situation := s.Situation()
@@ -198,7 +200,8 @@ func (p *Page) jar() app.UI {
 	)
 }
 
-// look is the picture of the jar with its name, and what is said of it there.
+// look is the picture of the jar with its name, and what is said about it
+// there.
 func (p *Page) look(situation *rules.Situation, verdict rules.Verdict, beside app.UI) app.UI {
 	s := p.session
 	class := "look"
@@ -232,7 +235,7 @@ func (p *Page) step(situation *rules.Situation, q rules.Question, more bool) app
 	return p.form(q, nil)
 }
 
-// again begins a fresh check of the same jar.
+// again starts a new check of the same jar.
 func (p *Page) again() app.UI {
 	jar := p.session.Check.Jar
 	if jar != "" {
@@ -241,12 +244,12 @@ func (p *Page) again() app.UI {
 	return ui.Action("button", "Check it again", func() { p.begin(p.session.Product) }, p.session.Check.ID)
 }
 
-// backToShelf leads from the answer to what has to be noted of the jar.
+// backToShelf leads from the answer to what has to be recorded for the jar.
 func (p *Page) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	jar := "/jar?id=" + p.session.Check.Jar
 	switch {
 	case p.House.Sweeping(p.session.Check.Sweep):
-		return nil // what is done with it is asked beside the way back to the walk
+		return nil // this is asked beside the way back to the walk
 	case p.session.Check.Jar == "":
 		return p.unrecorded(s, t)
 	case t.Highest == rules.Discard && t.Settled():
@@ -257,7 +260,7 @@ func (p *Page) backToShelf(s *rules.Situation, t *rules.Trace) app.UI {
 	return ui.El("p", "row", ui.Anchor("button", jar, "Back to the jar"))
 }
 
-// backToWalk leads from a check that a sweep led to back to the walk, from every
+// backToWalk leads back to the walk from a check that a sweep led to, from every
 // place on the page, whether the check is finished or not.
 func (p *Page) backToWalk() app.UI {
 	c := &p.session.Check
@@ -277,7 +280,8 @@ func (p *Page) backToWalk() app.UI {
 	return ui.El("div", "hands", ui.Anchor("button plain", "/sweep", text))
 }
 
-// takeOut notes that the jar was taken from the shelf, and goes on with the sweep.
+// takeOut records that the jar was taken from the shelf, and continues with the
+// sweep.
 func (p *Page) takeOut() {
 	s, j := p.House.Shelf, p.House.Shelf.Jars[p.session.Check.Jar]
 	if err := walk.New(s.Pantry, s.Sweeps[p.session.Check.Sweep], time.Now()).TakeOut([]*record.Jar{j}, time.Now()); err != nil {
@@ -294,7 +298,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 		Question: q,
 		Rules:    q.Separates(p.session.Situation()),
 		Answer: func(c rules.Choice) {
-			// A disagreement is asked about, never settled in silence.
+			// A contradiction is always asked about, never settled silently.
 			if slices.Contains(c.Tell, rules.ProcessMet) && processed.RulesOut(p.worked) {
 				p.dispute = true
 				ui.Focus(p.ctx, "title")
@@ -354,8 +358,8 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 	})
 }
 
-// turned leaves whatever was open, makes the next form a fresh one, reads the
-// answer out and moves the focus to the new heading.
+// turned closes whatever was open, makes a fresh form next, reads the answer
+// out and moves the focus to the new heading.
 func (p *Page) turned() {
 	p.turn++
 	p.changes, p.zone, p.large, p.ate, p.said = false, nil, false, false, ""

@@ -21,11 +21,11 @@ type HistoryPage struct {
 	app.Compo
 	House *house.House
 
-	ctx     app.Context // of the page: it outlives the buttons in it
+	ctx     app.Context // context of the page: it outlives its buttons
 	checks  []record.Check
 	more    bool
 	loaded  bool
-	first   string         // id of the check after which those that are shown begin
+	first   string         // id of the check just before those that are shown
 	last    string         // id of the oldest check that was fetched
 	newest  bool           // the checks shown begin with the newest
 	deleted []record.Check // can be brought back, newest last
@@ -52,12 +52,12 @@ func (p *HistoryPage) Renew(ctx app.Context, done func(app.Context)) {
 }
 
 // pageSize is how many checks are fetched at once, and mostChecks how many are
-// shown: a page with more answers a key too late.
+// shown: a page with more reacts too slowly to keys.
 const pageSize, mostChecks = 30, 90
 
-// load fetches the checks older than the one given, or the newest. They are shown
-// together with what became of their jars, which only the shelf knows: lines that
-// came later would move a row from under the finger.
+// load fetches the checks older than the given one, or the newest. They are shown
+// together with what became of their jars, which only the shelf knows: adding
+// those lines later would move a row that someone is about to touch.
 func (p *HistoryPage) load(after string) {
 	p.House.List(p.ctx, after, pageSize, func(ctx app.Context, checks []record.Check, more bool) {
 		show := func(app.Context) {
@@ -66,7 +66,7 @@ func (p *HistoryPage) load(after string) {
 				p.checks = nil
 			} else if len(p.checks)+len(checks) > mostChecks {
 				p.newest, p.first = false, after
-				p.checks = nil // the older ones take their place
+				p.checks = nil // the older ones replace them
 			}
 			if len(checks) > 0 {
 				p.last = checks[len(checks)-1].ID
@@ -140,8 +140,8 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 	)
 }
 
-// became says what became of the jar that was checked: where it stands now, or that it
-// is gone; empty while nobody has said it.
+// became says what became of the jar that was checked: where it is now, or that it is
+// gone; empty while nobody has said.
 func (p *HistoryPage) became(c *record.Check) prose.Text {
 	if c.Thrown != "" {
 		return ui.Say("%s.", parts.ThrownWords(c.Thrown))
@@ -182,7 +182,7 @@ func (p *HistoryPage) remove(c record.Check) {
 func (p *HistoryPage) undo() {
 	c := p.deleted[len(p.deleted)-1]
 	p.deleted = p.deleted[:len(p.deleted)-1]
-	// One revision for the deletion, one for bringing it back.
+	// One revision for the deletion, one for the restoration.
 	c.Revision++
 	c.Restore(time.Now())
 	p.House.Save(&c)

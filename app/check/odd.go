@@ -14,7 +14,7 @@ import (
 )
 
 // oddSearch starts from what the person sees: pictures of signs on the food, and
-// a search in words of their own.
+// a search in their own words.
 type oddSearch struct {
 	open  bool
 	query string
@@ -62,7 +62,8 @@ func (p *Page) oddPanel() app.UI {
 	)
 }
 
-// usualOdd are the looks that the food is known for, and then the common ones.
+// usualOdd are the looks that the food is known for, followed by the common
+// ones.
 func (p *Page) usualOdd() (vs []rules.Value) {
 	if p.session != nil {
 		for _, l := range p.session.Product.Looks {
@@ -80,7 +81,7 @@ func (p *Page) usualOdd() (vs []rules.Value) {
 	return vs
 }
 
-// sight is one sign with its picture, and the best that the answer can be.
+// sight is one sign with its picture, and the best answer still possible.
 func (p *Page) sight(v rules.Value) app.UI {
 	s, product := rules.NewSituation(), anyFood()
 	if p.session != nil {
@@ -107,8 +108,8 @@ func (p *Page) sight(v rules.Value) app.UI {
 	)
 }
 
-// seenWords say what is seen, in the words of the food, and not as an answer to a
-// question.
+// seenWords says what is seen, in the words of the food, and not as an answer to
+// a question.
 func (p *Page) seenWords(v rules.Value) prose.Text {
 	switch v {
 	case rules.MoldSeen:
@@ -146,8 +147,8 @@ func anyFood() *rules.Product {
 	return product
 }
 
-// saw notes what the jar shows. Before the food is named, a sign that means
-// discard for every food is answered at once, as of a jar of unknown contents;
+// saw records what the jar shows. Before the food is named, a sign that means
+// discard for every food is answered at once, as for a jar of unknown contents;
 // any other waits for the food.
 func (p *Page) saw(v rules.Value) {
 	p.odd.open = false
@@ -174,8 +175,8 @@ func (p *Page) sawFirst() app.UI {
 	return ui.El("p", "saw", ui.Txt("strong", "", "You saw: "), ui.Prose(ui.Say("%s: %s.", v.Sign().Info().Name, prose.Lower(p.seenWords(v)))), ui.Prose(" What it means depends on the food."))
 }
 
-// aboutWorry says, while questions are asked, what the worry can mean in this
-// food, and what would make a harmless look a danger after all.
+// aboutWorry says, while questions are asked, what the worry can mean for this
+// food, and what would make a harmless look dangerous after all.
 func (p *Page) aboutWorry() app.UI {
 	worries := p.session.Worries()
 	if len(worries) != 1 {

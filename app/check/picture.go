@@ -47,7 +47,7 @@ func (p *Page) zonePanel(situation *rules.Situation) app.UI {
 	)
 }
 
-// signGroup is one sign as a labeled radio group; what is chosen counts at once.
+// signGroup is one sign as a labeled radio group; a choice is recorded at once.
 func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 	info := id.Info()
 	known, isKnown := situation.Known(id)

@@ -12,24 +12,24 @@ import (
 
 // questionForm asks one question with radio buttons. Touching a choice gives
 // the answer; with the keyboard, arrows only mark a choice and Enter gives it.
-// Its key makes every question a form of its own, so that no mark of the last
-// one stays behind.
+// A key makes every question a separate form, so that no mark of the last one
+// stays behind.
 type questionForm struct {
 	app.Compo
 	Key      string
 	Question rules.Question
 	Rules    []*rules.Rule
 	Answer   func(rules.Choice)
-	All      func([]rules.Value) // given several choices that are true at once
+	All      func([]rules.Value) // called with several choices that are true at once
 	DontKnow func()
 	Back     func() // nil when there is nothing to go back to
-	Forward  func() // gives an answer again that was taken back; nil when there is none
-	Eaten    func() // somebody has eaten from the jar: what to do
+	Forward  func() // gives an undone answer again; nil when there is none
+	Eaten    func() // shows what to do for someone who has eaten from the jar
 
 	chosen  string
 	several bool            // more than one choice is being marked
-	marked  map[string]bool // of those
-	pointed bool            // the last thing done to the choices was done by finger or mouse
+	marked  map[string]bool // the choices marked
+	pointed bool            // the choices were last used by finger or mouse
 	empty   bool            // Next was touched without a choice
 }
 
@@ -71,7 +71,7 @@ func (f *questionForm) Render() app.UI {
 	)
 }
 
-// columns puts many short answers, such as a number of days, two to a row.
+// columns puts many short answers, such as a number of days, in two columns.
 func (f *questionForm) columns() string {
 	long := func(c rules.Choice) bool { return len(c.Label) > mostShort }
 	if len(f.Question.Choices) < 6 || slices.ContainsFunc(f.Question.Choices, long) {
@@ -80,11 +80,11 @@ func (f *questionForm) columns() string {
 	return "choices pairs"
 }
 
-// mostShort is how many letters an answer has at most beside which another stands.
+// mostShort is how many letters an answer may have to share a row with another.
 const mostShort = 16
 
-// mark is a choice of which more than one can be true. The one that a sound jar
-// shows is left out.
+// mark is for a question where several choices can be true. The choice for a
+// sound jar is left out.
 func (f *questionForm) mark(c rules.Choice) app.UI {
 	if c.Tell[0] == c.Tell[0].Sign().Info().Sound {
 		return nil
@@ -92,7 +92,7 @@ func (f *questionForm) mark(c rules.Choice) app.UI {
 	return ui.Tick(f.Key+c.ID, c.Label, f.marked[c.ID], func(on bool) { f.marked[c.ID] = on })
 }
 
-// points notes whether the choices are used by finger or mouse, or by keys.
+// points records whether the choices are used by finger or mouse, or by keys.
 func (f *questionForm) points(pointed bool) app.EventHandler {
 	return func(ctx app.Context, _ app.Event) {
 		f.pointed = pointed

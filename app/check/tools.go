@@ -42,7 +42,7 @@ func (p *Page) answers() app.UI {
 	})...))
 }
 
-// tools are the ways out of a check, none of which loses anything.
+// tools are the ways to leave a check; none of them loses anything.
 func (p *Page) tools() app.UI {
 	s := p.session
 	label := ui.Input("text", s.Check.Label, "for example: cellar, left, 2nd shelf").Attr("maxlength", record.MostLabel).On("change", func(ctx app.Context, e app.Event) {

@@ -11,9 +11,9 @@ import (
 	"larderlamp/rules"
 )
 
-// unrecorded says what can become of a jar that was checked and stands on no shelf of
-// the household: the check carries it there. First comes what the answer asks for;
-// while it waits for something, that is to find it out, which is done above.
+// unrecorded says what can be done with a jar that was checked and is on no shelf of
+// the household: the check can put it there. What the answer asks for comes first;
+// while the answer waits for something, that is to find it out, which is done above.
 func (p *Page) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	check := p.session.Check.ID
 	closed := s.Is(rules.OpenedNo)
@@ -51,7 +51,8 @@ func (p *Page) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	)
 }
 
-// thrownOut notes that the jar is gone. It leads where the answer is to discard it.
+// thrownOut records that the jar is gone. It comes first when the answer is to
+// discard the jar.
 func (p *Page) thrownOut(class string, t *rules.Trace) app.UI {
 	if t.Highest != rules.Discard {
 		class = "button plain"
@@ -59,7 +60,7 @@ func (p *Page) thrownOut(class string, t *rules.Trace) app.UI {
 	return ui.Action(class, "I threw it out", func() { p.throw(record.DayOf(time.Now())) }, p.session.Check.ID, p.turn)
 }
 
-// throw notes that the jar was thrown out, or with "" that it was not.
+// throw records that the jar was thrown out; "" means that it was not.
 func (p *Page) throw(day record.Day) {
 	p.session.Throw(day, time.Now())
 	p.after()

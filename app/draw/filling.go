@@ -40,7 +40,7 @@ func (v *view) surface() (y int, told bool) {
 // massive tells whether the filling is a mass rather than pieces in a liquid.
 func (v *view) massive() bool { return len(v.style.layers) == 0 || v.style.thick >= 80 }
 
-// colors gives the tones of the pieces and of the liquid after the reported
+// colors returns the tones of the pieces and of the liquid after the reported
 // change of color, and the tone of pieces that stand above the liquid.
 func (v *view) colors() (tones [3]color, liquid, above color) {
 	tones, liquid = v.style.tones, v.style.liquid

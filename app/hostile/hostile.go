@@ -55,7 +55,7 @@ type Field struct {
 // Set puts a text there.
 func (f *Field) Set(text string) { f.set(text) }
 
-// Get gives the text that is there.
+// Get returns the text that is there.
 func (f *Field) Get() string { return f.get() }
 
 // Fields lists every text field of a record, at whatever depth. Lists have to

@@ -96,7 +96,8 @@ func (h *House) unshare() {
 	}
 }
 
-// loaded gives what the browser has for the exchange: see static/later/exchange.js.
+// loaded returns what the browser has for the exchange: see
+// static/later/exchange.js.
 func loaded() (app.Value, error) {
 	v, err := ui.Awaited(ui.Device().Call("exchange"))
 	if err != nil {
@@ -160,7 +161,7 @@ const (
 	most  = time.Minute
 )
 
-// keptWhen gives a promise that is kept when over is closed.
+// keptWhen returns a promise that is kept when over is closed.
 func keptWhen(over <-chan struct{}) app.Value {
 	do := app.FuncOf(func(_ app.Value, args []app.Value) any {
 		done := args[0]
@@ -322,7 +323,7 @@ func (h *House) Invited(exchange app.Value, code string) (there, here share.Coun
 	return there, here, err
 }
 
-// Invitation gives the code by which another phone joins. It waits.
+// Invitation returns the code by which another phone joins. It waits.
 func (h *House) Invitation(exchange app.Value) (string, error) {
 	status, err := share.Read(context.Background(), h.below)
 	if err != nil || status.Household == nil {
@@ -368,7 +369,7 @@ func (h *House) LosePhone(exchange app.Value) error {
 	return err
 }
 
-// NamePhone gives this phone another name. It waits.
+// NamePhone returns this phone another name. It waits.
 func (h *House) NamePhone(name string) error {
 	return share.Rename(context.Background(), h.below, name)
 }

@@ -34,7 +34,7 @@ type texts struct{ *Texts }
 // Reader is the language for [prose.Text.In].
 func (t *Texts) Reader() prose.Language { return texts{t} }
 
-// Whole gives a text or a format. White space around it stays.
+// Whole returns a text or a format. White space around it stays.
 func (t texts) Whole(english string) string {
 	core := strings.TrimSpace(english)
 	theirs, ok := t.Texts.Whole[core]
@@ -45,7 +45,7 @@ func (t texts) Whole(english string) string {
 	return before + theirs + after
 }
 
-// Form gives the form that a number takes.
+// Form returns the form that a number takes.
 func (t texts) Form(n int, one, several string) string {
 	if theirs, ok := t.Forms[FormsOf(one, several)][Category(t.Plural, n)]; ok {
 		return theirs

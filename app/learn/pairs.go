@@ -82,7 +82,7 @@ var pairs = []pair{
 	{rules.OutLonger, rules.OutTwo, "Only the clock tells: 2 hours in all, 1 when it is above 32 °C (90 °F)."},
 }
 
-// trait gives the fact that makes a value harmless on some foods.
+// trait returns the fact that makes a value harmless on some foods.
 func trait(v rules.Value) (rules.SignID, bool) {
 	for id, shown := range parts.ShownBy {
 		if shown == v {

@@ -202,7 +202,7 @@ func isLow(p *rules.Product) bool {
 	return p.Class == rules.ClassLow || p.Class == rules.ClassBorderline
 }
 
-// examples gives an acid food and one that is not, on which a value is the
+// examples returns an acid food and one that is not, on which a value is the
 // danger or the look-alike; nil where there is none.
 func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 	fact, some := trait(v)

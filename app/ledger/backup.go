@@ -75,7 +75,7 @@ type beside struct {
 	ended bool        // it is the last
 }
 
-// find gives the record of a kind and id, or nil.
+// find returns the record of a kind and id, or nil.
 func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
 	if kind != f.kind {
 		*f = beside{store: f.store, kind: kind}

@@ -149,8 +149,8 @@ func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known m
 	return met, nil
 }
 
-// getter gives what Get of the store gives, and reads all rows of a kind when one
-// of them is asked for.
+// getter returns what Get of the store gives, and reads all rows of a kind when
+// one of them is asked for.
 func (l *Ledger) getter() func(context.Context, store.Kind, string) (store.Row, error) {
 	read := map[store.Kind]map[string]store.Row{}
 	return func(ctx context.Context, kind store.Kind, id string) (store.Row, error) {

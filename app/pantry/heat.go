@@ -49,7 +49,8 @@ func (p *Pantry) earliest(today int) int {
 	return max(first, today-7300)
 }
 
-// meter gives the meter of a place, made anew when the day or the place changes.
+// meter returns the meter of a place, made anew when the day or the place
+// changes.
 func (p *Pantry) meter(place string, today int) *meter {
 	m := p.meters[place]
 	if m == nil || m.to != today+1 {

@@ -117,7 +117,7 @@ func (p *Pantry) tellLook(s *rules.Situation, look *record.Event, now time.Time,
 	}
 }
 
-// Values gives the values that a number stands for.
+// Values returns the values that a number stands for.
 func Values(band string, low, high int) []rules.Value {
 	b, ok := rules.BandByID(band)
 	if !ok {
@@ -139,8 +139,8 @@ type shared struct {
 	spoiled, seal int
 }
 
-// knownOf gives what the jars of a batch share. Of a batch that is not recorded
-// nothing is known.
+// knownOf returns what the jars of a batch share. Of a batch that is not
+// recorded nothing is known.
 func (p *Pantry) knownOf(batch string) *shared {
 	if k := p.known[batch]; k != nil {
 		return k
@@ -289,7 +289,7 @@ type Verdict struct {
 	Deadline record.Day
 }
 
-// Judge gives the outcome for a jar: exactly, by the one evaluator.
+// Judge returns the outcome for a jar: exactly, by the one evaluator.
 func (p *Pantry) Judge(j *record.Jar, now time.Time) Verdict {
 	s, basis := p.Situation(j, now)
 	// Most jars of a batch are in the same situation.

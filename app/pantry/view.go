@@ -260,7 +260,7 @@ func (p *Pantry) Stocks(now time.Time) []Stock {
 	return stocks
 }
 
-// Firsts gives for each product the jar to take first: an open one, then what
+// Firsts returns for each product the jar to take first: an open one, then what
 // has to be used soon, then the oldest.
 func (p *Pantry) Firsts(all []Verdict) map[string]*Verdict {
 	firsts := map[string]*Verdict{}

@@ -23,7 +23,8 @@ var flips = map[rules.Value][]rules.Value{
 	rules.DepositCrystals: {rules.MoldSeen}, rules.DepositSpecks: {rules.MoldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }
 
-// shownTogether gives what is seen of two looks of a food that belong together.
+// shownTogether returns what is seen of two looks of a food that belong
+// together.
 func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
 	color, cloud := rules.ColorPink, rules.CloudHazy
 	if trait == rules.TogetherDull {
@@ -42,8 +43,8 @@ func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
 	return []rules.Value{color, cloud}
 }
 
-// LooksLike gives what is seen of a harmless look of a food, and the danger that
-// it is mistaken for.
+// LooksLike returns what is seen of a harmless look of a food, and the danger
+// that it is mistaken for.
 func LooksLike(p *rules.Product, l *rules.LookAlike) (seen, mistaken []rules.Value) {
 	if l.Trait.Sign() == rules.SignTogether {
 		both := shownTogether(p, l.Trait)

@@ -53,8 +53,8 @@ func SignMenu(scope any, id rules.SignID, chosen string, set func(string)) app.U
 	return ui.Menu(scope, id.Info().Name, chosen, set, choices...)
 }
 
-// Touched gives the part of the picture that an event has hit, or nil: then there is
-// nothing to draw.
+// Touched returns the part of the picture that an event has hit, or nil: then there
+// is nothing to draw.
 func Touched(ctx app.Context, e app.Event) *draw.Zone {
 	if hit := e.Get("target").Call("closest", "[data-zone]"); hit.Truthy() {
 		id := hit.Call("getAttribute", "data-zone").String()

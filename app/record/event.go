@@ -70,7 +70,7 @@ type Event struct {
 	asked  bool
 }
 
-// Values gives what was seen, sign by sign, of the signs that are taken from
+// Values returns what was seen, sign by sign, of the signs that are taken from
 // a look.
 func (e *Event) Values() []rules.Value {
 	if e.asked {

@@ -41,9 +41,9 @@ func (s *Settings) Untold() bool {
 	return s.AltitudeFeet == nil && s.SweepMonths == 0 && s.Revision == 0
 }
 
-// From gives the settings with those of a file: all that the file says where whole is
-// set, and else only what was never said here. Its last backup is one of the device
-// that wrote it, and the file itself is newer.
+// From returns the settings with those of a file: all that the file says where whole
+// is set, and else only what was never said here. Its last backup is one of the
+// device that wrote it, and the file itself is newer.
 func (s Settings) From(file Settings, whole bool) Settings {
 	untold := s.Untold()
 	if file.AltitudeFeet != nil && (whole || s.AltitudeFeet == nil) {
@@ -65,8 +65,8 @@ func (s *Settings) Same(o *Settings) bool {
 	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit
 }
 
-// Bind gives a batch of a file its altitude where it has none of its own and the file's
-// household lived elsewhere: what is restored is judged as it was.
+// Bind returns a batch of a file its altitude where it has none of its own and the
+// file's household lived elsewhere: what is restored is judged as it was.
 func (b *Batch) Bind(file, here *Settings, now time.Time) bool {
 	elsewhere := file.AltitudeFeet != nil && (here.AltitudeFeet == nil || *here.AltitudeFeet != *file.AltitudeFeet)
 	if b.Feet != nil || !elsewhere {

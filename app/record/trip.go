@@ -120,7 +120,7 @@ type Trip struct {
 // are read, and written with the new one.
 var tripKeys = []struct{ old, now string }{{"litres", "liters"}, {"most_millilitres", "most_milliliters"}}
 
-// withTripKeys gives the text of a trip with the keys of today.
+// withTripKeys returns the text of a trip with the keys of today.
 func withTripKeys(text []byte) ([]byte, error) {
 	if !slices.ContainsFunc(tripKeys, func(k struct{ old, now string }) bool { return bytes.Contains(text, []byte(`"`+k.old+`"`)) }) {
 		return text, nil

@@ -30,7 +30,7 @@ func TestCoolerInQuarts(t *testing.T) {
 	}
 }
 
-// oldKeys gives the text of a trip as earlier editions wrote it.
+// oldKeys returns the text of a trip as earlier editions wrote it.
 func oldKeys(text []byte) []byte {
 	return bytes.ReplaceAll(bytes.ReplaceAll(text, []byte(`"liters":`), []byte(`"litres":`)), []byte(`"most_milliliters":`), []byte(`"most_millilitres":`))
 }

@@ -162,8 +162,8 @@ func (r *Round) sendOne(ctx context.Context, key string) error {
 	return r.Store.Write(ctx, []store.Change{change})
 }
 
-// toSend gives what is to be sent of an unmet record. A check in which nothing has
-// been said yet waits until something has.
+// toSend returns what is to be sent of an unmet record. A check in which nothing
+// has been said yet waits until something has.
 func (r *Round) toSend(ctx context.Context, key string) (kind, text string, ready bool, err error) {
 	k, id := split(key)
 	phone := key == phoneRows+id

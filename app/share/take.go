@@ -67,7 +67,7 @@ type taking struct {
 // errNoRecord means that a version cannot be read as a record.
 var errNoRecord = errors.New("share: no record")
 
-// here gives the row with a key as it is here, or will be.
+// here returns the row with a key as it is here, or will be.
 func (t *taking) here(ctx context.Context, kind store.Kind, id string) (*store.Row, error) {
 	if at, ok := t.rows[key(kind, id)]; ok {
 		return &at, nil

@@ -109,7 +109,7 @@ func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 // mostBars is how many products a chart shows: those with the most jars.
 const mostBars = 20
 
-// largest gives the stocks with the most jars, the most first.
+// largest returns the stocks with the most jars, the most first.
 func largest(stocks []pantry.Stock, fits func(*pantry.Stock) bool) []pantry.Stock {
 	var some []pantry.Stock
 	for i := range stocks {

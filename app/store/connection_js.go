@@ -135,7 +135,7 @@ func attempt(doing string, db *idb.Database, f func(*idb.Database) error) (err e
 	return f(db)
 }
 
-// connection gives the connection, and opens one when there is none.
+// connection returns the connection, and opens one when there is none.
 func (s *IndexedDB) connection(ctx context.Context) (*idb.Database, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -28,7 +28,7 @@ const (
 // checking a jar.
 const patience = 15 * time.Second
 
-// Open gives the store of this page: IndexedDB, or memory where the browser
+// Open returns the store of this page: IndexedDB, or memory where the browser
 // refuses it, with the reason. The demo household has a store of its own.
 func Open(ctx context.Context, demo bool) (Store, Status) {
 	ctx, cancel := context.WithTimeout(ctx, patience)

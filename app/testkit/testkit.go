@@ -25,7 +25,7 @@ var Evening = time.Date(2026, 10, 5, 20, 0, 0, 0, time.UTC)
 
 var TripNow = time.Date(2026, 6, 20, 10, 0, 0, 0, time.UTC)
 
-// Encoded gives a record's bytes.
+// Encoded returns a record's bytes.
 func Encoded(t testing.TB, r record.Record) []byte {
 	t.Helper()
 	text, err := r.Encode()
@@ -341,7 +341,7 @@ func ComesBack(t *testing.T, b *backup.File) {
 	}
 }
 
-// First gives the first record of a list of a backup.
+// First returns the first record of a list of a backup.
 func First(t *testing.T, text []byte, list string) string {
 	t.Helper()
 	_, rest, ok := strings.Cut(string(text), `"`+list+`":[`)

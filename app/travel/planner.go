@@ -172,7 +172,7 @@ func (pl *Planner) projected(tr *Traveler, day int) rules.Outcome {
 
 func (pl *Planner) judge(s rules.Situation) rules.Outcome { return pl.pantry.Outcome(s) }
 
-// Reasons gives the rules for which a jar stays, or could come back worse.
+// Reasons returns the rules for which a jar stays, or could come back worse.
 func (pl *Planner) Reasons(tr *Traveler) (rs []*rules.Rule) {
 	day := pl.trip.Days - 1
 	if tr.Why == WhyHeat || tr.Why == WhyFrost {

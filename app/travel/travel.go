@@ -120,7 +120,7 @@ type Journey struct {
 	packed  []*Traveler // by the number of the jar in the plan
 }
 
-// Traveler gives the jar of a number in the plan.
+// Traveler returns the jar of a number in the plan.
 func (j *Journey) Traveler(number int) *Traveler { return j.packed[number] }
 
 // Worst is what the trip does to the jars that go, each in its way, or to all

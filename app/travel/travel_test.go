@@ -15,7 +15,7 @@ import (
 	"larderlamp/rules/packing"
 )
 
-// traveling gives the made-up household, every jar of it looked at today.
+// traveling returns the made-up household, every jar of it looked at today.
 func traveling(t testing.TB) *pantry.Pantry {
 	t.Helper()
 	records, err := demo.Records(testkit.TripNow)

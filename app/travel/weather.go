@@ -47,7 +47,7 @@ func stands(t *record.Trip, at string) []keeping.Stand {
 	return all
 }
 
-// outside gives the air outside, and around what stands somewhere.
+// outside returns the air outside, and around what stands somewhere.
 func outside(t *record.Trip, hotter int) (outside []keeping.Range, err error) {
 	days := make([]keeping.Reading, t.Days)
 	for d := range days {

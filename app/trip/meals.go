@@ -140,7 +140,7 @@ func (p *Page) daysShown() []app.UI {
 	return days
 }
 
-// lastDays gives the last day on which each jar that goes should be opened.
+// lastDays returns the last day on which each jar that goes should be opened.
 func (p *Page) lastDays() map[string]int {
 	last := map[string]int{}
 	for _, one := range p.trip.Packed {

@@ -7,7 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// Asked gives what the address asks for. What is in a jar, and which check is
+// Asked returns what the address asks for. What is in a jar, and which check is
 // meant, stand behind the #: that part is never sent to the host, in whose log it
 // would stay.
 func Asked(ctx app.Context) url.Values {

@@ -26,7 +26,7 @@ func DeviceItem(key string) (value string, ok bool) {
 
 func SetDeviceItem(key, value string) { Device().Call("setItem", key, value) }
 
-// Spoken gives the language that the site is published in; nil is English.
+// Spoken returns the language that the site is published in; nil is English.
 func Spoken() *language.Texts {
 	given := app.Window().Get("larderLanguage")
 	if !given.Truthy() {

@@ -217,7 +217,7 @@ func (w *Walk) Row() []*record.Jar {
 // MostUndo is how many answers can be taken back, one after the other.
 const MostUndo = 10
 
-// LastAnswer gives the jars whose latest answer can be taken back together: a
+// LastAnswer returns the jars whose latest answer can be taken back together: a
 // row that was answered with one touch comes back as one.
 func (w *Walk) LastAnswer() (last []Answered) {
 	for _, a := range w.Answers {

@@ -17,7 +17,7 @@ class Refused extends Error {
 const nobody = () => new Refused("nobody", false, 5);
 const stranger = () => new Refused("stranger", false, 15);
 
-// answered gives the JSON of an answer, or throws why there is none.
+// answered returns the JSON of an answer, or throws why there is none.
 async function answered(response) {
   const isJSON = response.headers.get("Content-Type") === "application/json";
   const body = isJSON ? await response.json().catch(() => null) : null;
@@ -31,7 +31,7 @@ async function answered(response) {
   throw stranger();
 }
 
-// exchangeAt gives the exchange of the site below root, for one household.
+// exchangeAt returns the exchange of the site below root, for one household.
 async function exchangeAt(root, secret) {
   const keys = await keysOf(fromText(secret));
   const address = `${root}exchange/1/${keys.household}`;

@@ -19,7 +19,7 @@ const done = (request) => new Promise((resolve, reject) => {
   request.onerror = () => reject(request.error);
 });
 
-// opened gives the database, or nothing when there is none on this device. The
+// opened returns the database, or nothing when there is none on this device. The
 // browser would make an empty one, to which the program's schema would no longer
 // be added: that is called off.
 function opened() {
@@ -37,7 +37,7 @@ function opened() {
   });
 }
 
-// stored gives the rows of every kind, each as JSON text.
+// stored returns the rows of every kind, each as JSON text.
 async function stored() {
   const rows = {};
   const db = await opened();
@@ -58,8 +58,8 @@ async function stored() {
 // testdata/backup.schema.json.
 const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips"];
 
-// backup gives a backup of all that is on this device. Rows are read some at a
-// time, and what was read is given to the browser: photos are large.
+// backup returns a backup of all that is on this device. Rows are read some at
+// a time, and what was read is given to the browser: photos are large.
 export async function backup() {
   // The name of the edition may be out of reach; the records must not be for it.
   const { edition } = await window.larderDevice.data("edition.json").then(JSON.parse).catch(() => ({ edition: "unknown" }));
