@@ -14,11 +14,11 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Judge judges every jar of a pantry. The program is started for this beside the
-// page, by static/later/rescue.js, once of the edition in use and once of the one
-// that waits, to say how many jars a new edition would judge otherwise. It is
+// Judge judges every jar of a pantry. static/later/rescue.js starts the program
+// for this beside the page, once with the edition in use and once with the one
+// that waits, to say how many jars the new edition would judge differently. It is
 // given the rows and never opens the database: a new edition must not touch it
-// before it is wanted.
+// before the person chooses that edition.
 func Judge() {
 	asked := app.Window().Get("larderJudge")
 	defer func() {
@@ -39,7 +39,8 @@ func Judge() {
 			continue
 		}
 		for i := range texts.Length() {
-			// What cannot be read is missing from the answer, and so is seen.
+			// A jar that can't be read is missing from the answer, and its
+			// absence shows that.
 			if r, err := record.Decode(kind, []byte(texts.Index(i).String())); err == nil {
 				p.Put(r)
 			}
@@ -60,7 +61,7 @@ func Judge() {
 	asked.Call("tell", string(text))
 }
 
-// outcomeWords say what the jar would be said to be.
+// outcomeWords describe the outcome for a jar.
 func outcomeWords(v *pantry.Verdict) prose.Text {
 	switch {
 	case v.Settled():

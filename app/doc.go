@@ -1,3 +1,3 @@
-// Package app puts the screens together: which page stands at which address. What
-// a screen does stands in the package of its use.
+// Package app puts the screens together: it says which page is at which address.
+// What a screen does is in the package for its use.
 package app

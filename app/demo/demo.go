@@ -13,8 +13,8 @@ import (
 )
 
 // The made-up household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
-// of it is anybody's. Its dates are counted back from today, so that it is
-// always as old as it should be.
+// in it belongs to a real person. Its dates are counted back from today, so
+// that its age stays the same.
 
 // demoPlaces are name | what | wet | light | winter low, high | summer low, high.
 const demoPlaces = `
@@ -26,9 +26,9 @@ Refrigerator | fridge | dry | dark | 20 40 | 20 40
 Trailer box | box | dry | dark |  |
 `
 
-// demoBatches are product | months ago | jars | size | recipe | method | minutes
-// | tenths of a psi | acid | pack | table | place | lid lot | eaten | name. "-" is
-// for not known.
+// demoBatches are product | months ago | jars | size | recipe | method | minutes |
+// tenths of a psi | acid | pack | table | place | lid lot | eaten | name. "-"
+// means not known.
 const demoBatches = `
 peaches | 3 | 12 | quart | published | boiling-water | 30 | - | - | raw | - | 0 | H-4471 | 1 |
 peaches | 15 | 14 | quart | published | boiling-water | 30 | - | - | raw | - | 0 | H-3310 | 10 |
@@ -160,7 +160,8 @@ func demoBatch(f []string, noon time.Time, places []*record.Place) (*record.Batc
 		if err := happen(j, record.Stored, made, func(e *record.Event) { e.Place = places[*number(f[11])].ID }); err != nil {
 			return nil, nil, err
 		}
-		// Jars were looked at a month and a half ago, and eaten one after another.
+		// Jars were looked at a month and a half ago, and have been eaten one
+		// after another.
 		if months >= 2 && i%4 != 3 {
 			if err := happen(j, record.Looked, noon.AddDate(0, 0, -45), func(e *record.Event) { e.Seen = soundSeen() }); err != nil {
 				return nil, nil, err
@@ -194,7 +195,7 @@ func soundSeen() (seen []record.Seen) {
 	return
 }
 
-// with replaces what was seen of a sign.
+// with replaces what was seen for a sign.
 func with(seen []record.Seen, v rules.Value) []record.Seen {
 	for i := range seen {
 		if seen[i].Sign == v.Sign().ID() {
@@ -204,7 +205,7 @@ func with(seen []record.Seen, v rules.Value) []record.Seen {
 	return seen
 }
 
-// demoTrouble returns some jars the troubles that are shown.
+// demoTrouble returns some jars the problems that the demo shows.
 func demoTrouble(b *record.Batch, jars []*record.Jar, noon time.Time, places []*record.Place) error {
 	last := jars[len(jars)-1]
 	days := func(n int) time.Time { return noon.AddDate(0, 0, -n) }

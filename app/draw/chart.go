@@ -26,27 +26,28 @@ type Bar struct {
 	Values []float64
 }
 
-// Bars is a chart of lying bars, stacked when there are several series.
+// Bars is a chart of horizontal bars, stacked when there are several series.
 type Bars struct {
-	Label  prose.Text // for who cannot see it
+	Label  prose.Text // description for those who can't see it
 	Unit   prose.Text
 	Series []prose.Text
 	Rows   []Bar
 	Limits []Limit
 }
 
-// The sheet of a chart: as wide as the card of a phone of 360 pixels, so that its
-// text is as large there as it says.
+// The sheet of a chart: as wide as the card on a phone 360 pixels wide, so that
+// its text has exactly the size it states.
 const (
 	chartWidth = 290
 	labelWidth = 106
 	textSize   = 12
-	// The most that a letter takes of the line, on average.
+	// The largest average share of the line height that a letter takes in
+	// width.
 	letter = 6.2
 )
 
 // seriesFill are the looks of stacked series: a color each, and a hatching that
-// tells them apart in grey. Lines have dashes of their own.
+// tells them apart in gray. Lines have dashes of their own.
 var seriesFill = [...]string{"series-1", "series-2", "series-3", "series-4", "series-5", "series-6"}
 
 // canvas collects the markup of a chart.
@@ -64,7 +65,7 @@ func (c *canvas) text(x, y float64, anchor, class, s string) {
 // inLine is how many letters of a name fit into one line before a bar.
 const inLine = 16
 
-// name writes the name of a row, in two lines when it is long.
+// name writes the name of a row, on two lines when it is long.
 func (c *canvas) name(y int, s string) {
 	first, rest := s, ""
 	if r := []rune(s); len(r) > inLine {
@@ -85,7 +86,7 @@ func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="`
 // num writes a coordinate to a tenth.
 func num(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
 
-// sane keeps a value that no chart can show from breaking one.
+// sane replaces a value that would break a chart.
 func sane(v float64) float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0
@@ -93,7 +94,7 @@ func sane(v float64) float64 {
 	return max(-1e7, min(1e7, v))
 }
 
-// step is a round distance between marks on an axis, at most so many of them.
+// step is a round distance between marks on an axis, for at most so many marks.
 func step(span float64, most int) float64 {
 	if span <= 0 {
 		return 1
@@ -112,7 +113,7 @@ func step(span float64, most int) float64 {
 func axisLabel(v float64) string {
 	v = math.Round(v*100) / 100
 	if v == 0 {
-		v = 0 // without a sign
+		v = 0 // without a unit sign
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
@@ -141,7 +142,7 @@ func (b *Bars) SVG(in prose.Language) string {
 	if len(b.Series) > 1 {
 		legend = 18
 	}
-	shown := 0 // names of limits, a line each
+	shown := 0 // names of limits, one per line
 	for _, l := range b.Limits {
 		if l.At <= most {
 			shown++
@@ -156,7 +157,8 @@ func (b *Bars) SVG(in prose.Language) string {
 		c.text(x(v), float64(bottom+14), "middle", "axis", axisLabel(v))
 	}
 	c.text(labelWidth-12, float64(bottom+14), "end", "axis", b.Unit.In(in))
-	// Under the bars, and under the plates of their figures: no line strikes one through.
+	// Draw limits below the bars and below the boxes of their figures, so that no line
+	// crosses out a figure.
 	line := 0
 	for _, l := range b.Limits {
 		if l.At <= most {
@@ -218,7 +220,7 @@ type Point struct{ X, Low, High float64 }
 type Series struct {
 	Name  prose.Text
 	Band  bool
-	Steps bool // the value holds until the next point
+	Steps bool // the value stays the same until the next point
 	// Points in the order of X.
 	Points []Point
 }
@@ -283,7 +285,7 @@ func (l *Lines) SVG(in prose.Language) string {
 		if i == 0 {
 			anchor = "start"
 		} else if x(t.X) > right-letter*float64(len([]rune(t.Name.In(in))))/2 {
-			anchor = "end" // or it would be cut off
+			anchor = "end" // otherwise it would be cut off
 		}
 		c.path("grid", "M"+num(x(t.X))+" "+num(bottom)+"v4")
 		c.text(x(t.X), bottom+15, anchor, "axis", t.Name.In(in))
@@ -339,7 +341,7 @@ func (l *Lines) SVG(in prose.Language) string {
 type Interval struct {
 	Label            prose.Text
 	Value, Low, High float64
-	Marked           bool // stands out: another shape, not only another color
+	Marked           bool // stands out: by another shape, not only by another color
 }
 
 // Intervals is a chart of shares.
@@ -364,7 +366,7 @@ func (v *Intervals) SVG(in prose.Language) string {
 	for s := 0.0; s <= most*1.0001; s += step(most, 4) {
 		c.path("grid", "M"+num(x(s))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		label := axisLabel(s*100) + " %"
-		half := letter / 2 * float64(len([]rune(label))) // of its width, at the most
+		half := letter / 2 * float64(len([]rune(label))) // of its width, at most
 		c.text(min(x(s), chartWidth-half), float64(bottom+14), "middle", "axis", label)
 	}
 	for i, r := range v.Rows {

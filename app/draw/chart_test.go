@@ -26,8 +26,8 @@ func charts(name string, v float64) map[string]string {
 	}
 }
 
-// Pictures can be read as XML whatever stands in a name or a number, hold no
-// markup of anybody's, and nothing that the page's policy forbids.
+// Pictures are valid XML whatever a name or a number holds; they contain no
+// markup from a name, and nothing that the page's policy forbids.
 func TestChartsAreSafe(t *testing.T) {
 	for _, name := range []string{"Cellar", "", `<script>alert(1)</script>`, `" onload="x`, "&amp; <b>", strings.Repeat("long ", 50), "Grüne 🫙"} {
 		for _, v := range []float64{0, 1, -3, 0.25, 1e300, math.NaN(), math.Inf(1), math.Inf(-1)} {
@@ -63,7 +63,7 @@ func TestChartsAreSafe(t *testing.T) {
 	}
 }
 
-// box is where a text of a chart stands: about, at 12 points.
+// box is roughly where a text of a chart is, at 12 points.
 type box struct {
 	text                     string
 	left, right, top, bottom float64
@@ -116,8 +116,8 @@ func texts(t *testing.T, svg string) (all []box, width, height float64) {
 	}
 }
 
-// No name or figure is cut off at the edge of a chart, and no two lie on each
-// other: with limits close together, one at the top, and long names of rows.
+// No name or figure is cut off at the edge of a chart, and none overlaps
+// another: with limits close together, one at the top, and long names of rows.
 func TestNothingIsCutOffOrOverprinted(t *testing.T) {
 	long := "Bread-and-butter pickles, zucchini"
 	for name, svg := range map[string]string{
@@ -164,7 +164,7 @@ func TestShelfTellsVerdictsApart(t *testing.T) {
 	}
 }
 
-// Nothing to show is a picture too.
+// A chart with nothing to show is a picture too.
 func TestEmpty(t *testing.T) {
 	for _, svg := range []string{(&draw.Bars{}).SVG(nil), (&draw.Lines{}).SVG(nil), (&draw.Intervals{}).SVG(nil), draw.OnShelf(draw.ShelfJar{})} {
 		if !strings.HasPrefix(svg, "<svg") || !strings.HasSuffix(svg, "</svg>") {
@@ -173,9 +173,8 @@ func TestEmpty(t *testing.T) {
 	}
 }
 
-// A figure beside its bar stands on a plate of its own, so that no line of a limit
-// strikes it through; and six lines or bands of one chart are told apart by more
-// than their color.
+// A figure beside its bar has a box of its own, so that no limit line crosses it
+// out; and six lines or bands in one chart differ in more than their color.
 func TestFiguresAreNotStruckThrough(t *testing.T) {
 	svg := (&draw.Bars{Unit: "months", Limits: []draw.Limit{{At: 2, Name: "2 months"}, {At: 24, Name: "2 years"}},
 		Rows: []draw.Bar{{Label: "Peaches", Values: []float64{1.5}}, {Label: "Pears", Values: []float64{22}}, {Label: "Corn", Values: []float64{96}}}}).SVG(nil)

@@ -32,7 +32,7 @@ func (v *view) liquid(p *pen, level int, tint color) {
 	}
 }
 
-// bubbles draws gas: caught and still, or rising in strings under a froth.
+// bubbles draws gas: trapped and still, or rising in streams under foam.
 func (v *view) bubbles(p *pen, level int) {
 	gas := lamp.mix(paper, 62)
 	switch {
@@ -70,7 +70,8 @@ func (v *view) bubbles(p *pen, level int) {
 	}
 }
 
-// balls draws strokes without length as a dark ring, a pale ball and a glint.
+// balls draws strokes of zero length as a dark ring, a pale ball and a
+// highlight.
 func (p *pen) balls(r int, c color, d []byte) {
 	if len(d) > 0 {
 		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="%d" d="%s"/><path stroke="%s" stroke-width="%d" d="%[3]s"/><path stroke="#fff" stroke-width="%[6]d" transform="translate(-%[6]d -%[6]d)" d="%[3]s"/></g>`,
@@ -78,7 +79,8 @@ func (p *pen) balls(r int, c color, d []byte) {
 	}
 }
 
-// deposits draws crystals, with their sharp facets, seeds of the recipe, and specks, without hair.
+// deposits draws crystals with sharp facets, seeds from the recipe, and specks; none of them has
+// hair.
 func (v *view) deposits(p *pen, tones [3]color) {
 	switch {
 	case v.is(rules.DepositCrystals):
@@ -96,7 +98,7 @@ func (v *view) deposits(p *pen, tones [3]color) {
 		}
 		p.putf(`<g fill="none" stroke-linecap="round"><path stroke="%s" stroke-width="8" d="%s"/><path stroke="#c98f2b" stroke-width="5" d="%[2]s"/></g>`, cellar, d)
 	case v.is(rules.DepositSpecks):
-		// Hard chips lie every way, most of them low down.
+		// Hard chips lie at every angle, most of them near the bottom.
 		var d []byte
 		for i := range 46 {
 			y := 332 - int(noise(44, i)%150)*int(noise(45, i)%150)/150
@@ -110,18 +112,19 @@ func (v *view) deposits(p *pen, tones [3]color) {
 func (v *view) body(p *pen, tones [3]color, level int) {
 	switch {
 	case v.is(rules.BodyUnset):
-		// Waves run through what should be set.
+		// Waves run through food that should be set.
 		p.putf(`<path fill="none" stroke="%s" stroke-width="4" stroke-linecap="round" opacity=".75" transform="rotate(-9 140 %d)" d="M78 %dq15-11 30 0t30 0t30 0t30 0M92 %dq13-9 26 0t26 0t26 0M84 %dq15-11 30 0t30 0t30 0"/>`, tones[0].mix(paper, 58), level, level+34, level+58, level+84)
 	case v.is(rules.BodySoft):
 		if v.massive() {
-			// What should stand has slumped to a mound, and thin liquid stands round it.
+			// Food that should hold its shape has slumped to a mound, surrounded by thin
+			// liquid.
 			y := level + (insideBottom-level)/3
 			p.fill(tones[0].mix(paper, 62), 78, fmt.Sprintf("M60 %[1]dH220V%[3]dC204 %[3]d 200 %[2]d 168 %[2]dC150 %[2]d 150 %[4]d 126 %[4]dC96 %[4]d 96 %[3]d 60 %[3]dZ", level, y, y+64, y+14))
 			p.line(tones[0].mix(cellar, 60), 2, fmt.Sprintf("M60 %[2]dC96 %[2]d 96 %[3]d 126 %[3]dC150 %[3]d 150 %[1]d 168 %[1]dC200 %[1]d 204 %[2]d 220 %[2]dM112 %[4]dq14-10 30-6", y, y+64, y+14, y+34))
 			break
 		}
 		if v.is(rules.CloudHazy) || v.is(rules.CloudMurky) {
-			// Soft edges are lost in cloud; drooping lines are not.
+			// Soft edges disappear in a cloud; drooping lines do not.
 			p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round" stroke-dasharray="9 7" opacity=".6" d="M78 206q14 20 32 2t32 4t32-4t28 6M76 248q16 22 34 2t34 4t30-2t30 4M78 290q14 20 32 2t32 4t32-4t28 4"/>`, cellar)
 		}
 		d := points(45, 16, 80, max(level+20, 180), 120, 60)
@@ -145,7 +148,7 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid color) {
 		edge = ` stroke-dasharray="3 4"`
 	}
 	if v.is(rules.BodyUnset) {
-		// It runs: the surface slants, and leaves a coat where it stood.
+		// It runs: the surface slants, and leaves a coat where it was.
 		p.putf(`<path fill="url(#%s-lamp)" d="M60 %dL140 %dL60 %dZ"/>`, p.prefix, level-6, level, level+13)
 		p.fill(liquid, 96, fmt.Sprintf("M140 %dL220 %dV%d", level, level-13, level+5))
 		p.fill(liquid.mix(cellar, 25), 80, fmt.Sprintf("M60 %dH84C84 %d 82 %d 78 %dC76 %[2]d 74 %[2]d 72 %[4]dL60 %[4]dZ", level-16, level-6, level+4, level+12))
@@ -154,7 +157,7 @@ func (v *view) surfaceOf(p *pen, level int, told bool, liquid color) {
 	}
 	p.putf(`<ellipse cx="140" cy="%d" rx="%d" ry="8" fill="%s" fill-opacity=".6" stroke="%s" stroke-width="2"%s/>`, level, w, liquid.mix(paper, 35), liquid.mix(paper, 70), edge)
 	if v.is(rules.LevelDropped) {
-		// The tide mark: dried residue where the liquid stood, and runs below it.
+		// The tide mark: dried residue where the liquid was, and drips below it.
 		stain := liquid.mix(0x3a2412, 62)
 		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="6" d="M76 138Q108 150 140 147T204 138"/><path stroke-width="4" d="M86 146V168M104 148V160M126 150V176M150 149V162M170 148V180M192 144V164"/></g>`, stain)
 		p.inked(paper, 3, "M222 140V182M214 172L222 184L230 172")
@@ -219,9 +222,10 @@ func (p *pen) skin(y, w int) {
 	p.putf(`<path fill="none" stroke="#f4f2e2" stroke-width="7" stroke-linecap="round" d="M%d %dh4M138 %dh6M%d %dh3"/>`, 140-w/2, y-3, y+3, 140+w/2, y-2)
 }
 
-// mold defines a ball of mold of radius 24 for [pen.tuft]: woolly all round,
-// with a felt of spores on it. The wool is a broad ring cut into hair by its
-// dashes; it takes the color of the use, the felt takes its fill.
+// mold defines a ball of mold of radius 24 for [pen.tuft]: woolly all around,
+// with a felt of spores on it. The wool is a broad ring that its dashes cut
+// into hair; it takes the color of the use element, and the felt takes its
+// fill.
 func (p *pen) mold() {
 	const rings = `<circle cx="-12" cy="5" r="13"/><circle cx="12" cy="5" r="13"/><circle cy="-5" r="14"/>`
 	p.putf(`<defs><g id="%s-m"><g fill="none" stroke="%s" stroke-width="15" opacity=".5">%s</g><g fill="none" stroke="currentColor" stroke-width="20" stroke-dasharray="1 4">%[3]s</g><g fill="currentColor" stroke="currentColor" stroke-width="13" stroke-dasharray="1 1">%[3]s</g>`, p.prefix, cellar, rings)

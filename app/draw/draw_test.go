@@ -14,7 +14,7 @@ import (
 	"larderlamp/rules"
 )
 
-// drawn tells whether the values of a sign have drawings of their own.
+// drawn tells whether the values of a sign have their own drawings.
 func drawn(id rules.SignID) bool {
 	switch rules.Signs[id].Chapter {
 	case rules.ChapterOutside, rules.ChapterGlass, rules.ChapterOpening:
@@ -22,7 +22,7 @@ func drawn(id rules.SignID) bool {
 	case rules.ChapterStorage:
 		return id != rules.SignAge
 	case rules.ChapterRecord:
-		return id == rules.SignClosure // a lid is seen; the rest of the record is only written
+		return id == rules.SignClosure // the lid can be seen; the rest of the record is only written
 	}
 	return false
 }
@@ -75,7 +75,7 @@ func tell(t testing.TB, s rules.Situation, v ...rules.Value) rules.Situation {
 	return s
 }
 
-// everyPicture calls f for every value of every sign on every filling.
+// everyPicture calls f for every value of every sign with every filling.
 func everyPicture(t testing.TB, f func(name string, j draw.Picture)) {
 	for food := range draw.NumFoods {
 		f(draw.Food(food).String()+"/nothing", draw.Picture{Food: draw.Food(food), Situation: rules.NewSituation()})
@@ -118,8 +118,8 @@ func picture(s rules.Situation, o draw.Options) string {
 	return after
 }
 
-// Whatever closes the jar, and whatever was told of it that does not fit, a
-// danger that was reported of its lid is drawn.
+// Whatever closes the jar, and whatever else was said about it that does not
+// fit, a danger that was reported for its lid is drawn.
 func TestNoClosureHidesADanger(t *testing.T) {
 	plain := draw.Options{Plain: true}
 	for _, closure := range rules.Signs[rules.SignClosure].Values {
@@ -141,7 +141,7 @@ func TestNoClosureHidesADanger(t *testing.T) {
 }
 
 // A jar that has been cold since it was made has its lid on until something is
-// told of it that only an open jar shows.
+// reported that only an open jar shows.
 func TestColdJarsAreOpenedToBeLookedInto(t *testing.T) {
 	for _, cold := range []rules.Value{rules.OpenedChilled, rules.OpenedThawed} {
 		shut := tell(t, sound(t, rules.SignOpened), cold)
@@ -159,8 +159,8 @@ func TestColdJarsAreOpenedToBeLookedInto(t *testing.T) {
 	}
 }
 
-// The tag shows which entries of the record are still missing, and a date that
-// nobody knows is not written like one that is known.
+// The tag shows which entries of the record are still missing, and an unknown
+// date is not written like a known one.
 func TestTagShowsTheRecord(t *testing.T) {
 	full := rules.NewSituation()
 	var record []rules.SignID
@@ -234,8 +234,9 @@ func TestMarkupIsSafeAndSmall(t *testing.T) {
 
 var reference = regexp.MustCompile(`url\(#([^)]+)\)`)
 
-// checkMarkup reads the markup as XML and refuses what the page's security
-// policy would block, ids without the prefix and references to nothing.
+// checkMarkup reads the markup as XML and fails for anything that the page's
+// security policy would block, for ids without the prefix and for references to
+// nothing.
 func checkMarkup(t *testing.T, title, svg, prefix string) {
 	t.Helper()
 	for _, bad := range []string{"style=", "<style", "<script", "javascript:", "%!"} {

@@ -29,7 +29,7 @@ var levels = map[rules.Value]int{
 	rules.LevelUsual: 134, rules.LevelLow: 176, rules.LevelOwn: 226, rules.LevelHalf: 250, rules.LevelDropped: 190,
 }
 
-// surface is the height of the liquid, and whether anybody has said so.
+// surface is the height of the liquid, and whether anybody has said what it is.
 func (v *view) surface() (y int, told bool) {
 	if l, ok := v.known(rules.SignLevel); ok {
 		return levels[l], true
@@ -41,7 +41,7 @@ func (v *view) surface() (y int, told bool) {
 func (v *view) massive() bool { return len(v.style.layers) == 0 || v.style.thick >= 80 }
 
 // colors returns the tones of the pieces and of the liquid after the reported
-// change of color, and the tone of pieces that stand above the liquid.
+// change of color, and the tone of pieces that are above the liquid.
 func (v *view) colors() (tones [3]color, liquid, above color) {
 	tones, liquid = v.style.tones, v.style.liquid
 	blend := func(part, wash int, to ...color) {
@@ -87,7 +87,7 @@ func (v *view) filling(p *pen) {
 	body, toldBody := v.known(rules.SignBody)
 	top := level + 12
 	if v.is(rules.LevelOwn) {
-		top = levels[rules.LevelUsual] + 8 // the food fills the jar and stands above its own juice
+		top = levels[rules.LevelUsual] + 8 // the food fills the jar and rises above its own juice
 	}
 	bottom := insideBottom - 4
 	if v.is(rules.ColorTop) {
@@ -105,7 +105,7 @@ func (v *view) filling(p *pen) {
 	}
 	p.fill(liquid, strength, fmt.Sprintf("M60 %dH220V345H60Z", level))
 	if v.is(rules.LevelOwn) && v.massive() {
-		// The liquid is all in the food: a moist mass with pores, not a pool.
+		// All liquid is in the food: a moist mass with pores, without a pool.
 		p.fill(tones[0], 95, fmt.Sprintf("M60 %dV150Q78 138 98 143T140 139T182 144T220 148V%[1]dZ", level+4))
 		p.putf(`<path fill="none" stroke="%s" stroke-width="5" stroke-linecap="round" opacity=".5" d="%s"/>`, tones[0].mix(cellar, 60), points(29, 18, 78, 156, 124, 62))
 	}
@@ -135,7 +135,7 @@ func (v *view) filling(p *pen) {
 		v.mass(p, tones, above, level)
 	}
 
-	// The lamp stands behind the jar; dark food lets less of it through.
+	// The lamp is behind the jar; dark food lets less light through.
 	shine := 95
 	if v.is(rules.ColorBrowned) || v.is(rules.ColorDark) {
 		shine = 40
@@ -149,9 +149,9 @@ func (v *view) filling(p *pen) {
 	p.put(`</g>`)
 }
 
-// hatchings engrave a change of color, so that it is not told by color
-// alone: the lines of heraldry for red, blue and black, and kin of them. Each
-// is the size of a tile and the lines on it.
+// hatchings mark a change of color with lines, so that color alone does not
+// show it: the heraldic hatchings for red, blue and black, and similar ones.
+// Each is the size of a tile and the lines on it.
 var hatchings = map[rules.Value]struct {
 	w, h  int
 	lines string
@@ -165,7 +165,7 @@ var hatchings = map[rules.Value]struct {
 	rules.ColorOdd:     {16, 13, "M0 10L8 2L16 10"},
 }
 
-// hatching lays the engraving of the reported color over the food.
+// hatching draws the lines for the reported color over the food.
 func (v *view) hatching(p *pen, level int) {
 	c, told := v.known(rules.SignColor)
 	h, engraved := hatchings[c]
@@ -303,7 +303,7 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 	p.put(`</g>`)
 }
 
-// mass draws what has no pieces: jam, jelly, juice, sauce.
+// mass draws food without pieces: jam, jelly, juice, sauce.
 func (v *view) mass(p *pen, tones [3]color, above color, level int) {
 	if v.is(rules.ColorTop) {
 		p.fill(above, 92, fmt.Sprintf("M60 %dH220V%dQ180 %d 140 %dT60 %dZ", level-26, level+16, level+26, level+18, level+14))

@@ -5,7 +5,7 @@ import "larderlamp/rules/prose"
 // Food is a style of filling: what the jar holds, as far as a picture goes.
 type Food uint8
 
-// The fillings. The zero value is food of an unnamed kind.
+// The fillings. The zero value is food of an unknown kind.
 const (
 	Plain Food = iota
 	Halves
@@ -44,7 +44,7 @@ type style struct {
 	liquid color
 	thick  int      // how little light the liquid lets through, in hundredths
 	tones  [3]color // of the pieces
-	layers []layer  // from the back to the front
+	layers []layer  // from back to front
 }
 
 // texture is the way the pieces of a layer are drawn.
@@ -55,10 +55,10 @@ const (
 	flecks                 // square pieces
 	sticks                 // upright pieces
 	strands                // loose threads
-	forms                  // pieces of a form of their own
+	forms                  // pieces with their own form
 )
 
-// layer is a pack of like pieces.
+// layer is a set of pieces that look alike.
 type layer struct {
 	texture  texture
 	w, h     int // size of a piece

@@ -16,8 +16,8 @@ type Picture struct {
 
 // Options says how a jar is drawn.
 type Options struct {
-	// Prefix starts every id, so that pictures on one page do not collide.
-	// Only ASCII letters, digits, - and _ are used of it.
+	// Prefix starts every id, so that pictures on one page do not collide. Only
+	// its ASCII letters, digits, - and _ are used.
 	Prefix string
 	// Interactive adds the touch areas of [Zones]. The picture is then a group
 	// of buttons rather than one image.
@@ -39,9 +39,9 @@ func (v *view) known(id rules.SignID) (rules.Value, bool) { return v.jar.Situati
 func (v *view) is(value rules.Value) bool { return v.jar.Situation.Is(value) }
 
 // open tells whether the jar is drawn without its lid on: it was opened, or
-// something was reported that is seen or smelled only in an open jar. A jar
-// that has been cold since it was made, or was never sealed, has its lid on until
-// then.
+// something was reported that is seen or smelled only in an open jar. A jar that
+// has been cold since it was made, or was never sealed, has its lid on until that
+// happens.
 func (v *view) open() bool {
 	s := &v.jar.Situation
 	if s.Possible(rules.OpenedNo) || s.Possible(rules.OpenedFrozen) {
@@ -51,7 +51,7 @@ func (v *view) open() bool {
 	return looked || !s.Possible(rules.OpenedChilled) && !s.Possible(rules.OpenedThawed) && !s.Possible(rules.OpenedBottle)
 }
 
-// reachable tells whether the sign can be looked at on this jar by now.
+// reachable tells whether the sign can already be looked at on this jar.
 func (v *view) reachable(id rules.SignID) bool {
 	s := &v.jar.Situation
 	switch {
@@ -74,7 +74,7 @@ func (v *view) edge() string {
 	return ""
 }
 
-// SVG draws the jar on a sheet of 280 x 400 units. Its size is left to the page.
+// SVG draws the jar on a sheet of 280 x 400 units. The page decides its size.
 func (j Picture) SVG(opts Options) string {
 	v := &view{jar: &j, style: &styles[Plain]}
 	if int(j.Food) < NumFoods {
@@ -118,7 +118,7 @@ func (v *view) defs(p *pen) {
 	p.putf(`<clipPath id="%s-in"><path d="%s"/></clipPath><clipPath id="%[1]s-niche"><path d="%[3]s"/></clipPath></defs>`, p.prefix, inside, niche)
 }
 
-// describe says in words what was reported of the looks of the jar.
+// describe says in words what was reported about how the jar looks.
 func (j *Picture) describe() prose.Text {
 	var said []prose.Text
 	seen := map[rules.SignID]bool{}
@@ -136,7 +136,7 @@ func (j *Picture) describe() prose.Text {
 	return prose.List(said, " ")
 }
 
-// idPrefix keeps what is safe in an id.
+// idPrefix keeps only the characters that are safe in an id.
 func idPrefix(s string) string {
 	safe := strings.Map(func(r rune) rune {
 		if r == '-' || r == '_' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' {

@@ -2,19 +2,19 @@ package draw
 
 import "larderlamp/rules"
 
-// kind is what closes a jar, as far as it is drawn.
+// kind is what closes a jar, as far as the picture shows it.
 type kind uint8
 
 const (
-	newLid  kind = iota // flat metal, for the first time
+	newLid  kind = iota // flat metal, new
 	usedLid             // flat metal, used before
 	capLid              // a cap that screws on
 	glassLid
-	clothLid // paper or cloth, over wax or without
+	clothLid // paper or cloth, with or without wax under it
 )
 
-// closure is what was said to close the jar, or else what follows from what
-// was seen of it. An oddity of metal is drawn on metal, whatever else was said.
+// closure is the closure that was reported, or the one that follows from what
+// was seen. A metal oddity is drawn on metal, whatever else was reported.
 func (v *view) closure() kind {
 	shape, told := v.known(rules.SignLid)
 	odd := told && shape != rules.LidDown && shape != rules.LidNone || v.is(rules.PressGives)
@@ -54,13 +54,13 @@ func (v *view) lid(p *pen, liquid color) {
 	}
 	v.closedLid(p)
 	if v.is(rules.OpenedBottle) {
-		// What was never sealed is stopped with a cork.
+		// A jar that was never sealed has a cork.
 		p.inked(0xc89b66, 3, "M116 34H164L158 84H122Z")
 		p.line(0x8a6238, 2, "M128 46h6M144 56h6M132 66h5")
 	}
 	p.put(`</g>`)
 	if v.is(rules.LiftOff) {
-		// Lifted by its edge, the lid leaves the jar behind.
+		// When it is lifted by its edge, the lid comes off the jar.
 		p.inked(paper, 3, "M60 66C54 54 56 44 64 34M58 42L65 32L72 42M222 60C228 52 228 42 222 34")
 	}
 	if v.is(rules.PressGives) {
@@ -70,7 +70,7 @@ func (v *view) lid(p *pen, liquid color) {
 	}
 }
 
-// closedLid is the lid seen from a little above.
+// closedLid is the lid seen slightly from above.
 func (v *view) closedLid(p *pen) {
 	shape, told := v.known(rules.SignLid)
 	kind := v.closure()
@@ -93,12 +93,12 @@ func (v *view) closedLid(p *pen) {
 		p.shape(brass.mix(cellar, 62), "M116 76C118 70 162 70 164 76C162 83 118 83 116 76Z")
 		p.fill(brass.mix(paper, 55), 95, "M124 79C130 76 150 76 156 79C150 82 130 82 124 79Z")
 	case shape == rules.LidDown || shape == rules.LidDented:
-		// A dish: the near wall in the light, the far wall in shadow.
+		// A dish: the near wall is lit, the far wall is in shadow.
 		p.putf(`<path fill="%s" d="M86 76C92 65 188 65 194 76C188 88 92 88 86 76Z"/>`, brass.mix(cellar, 62))
 		p.putf(`<path fill="%s" d="M90 79C104 71 176 71 190 79C180 88 100 88 90 79Z"/>`, brass.mix(cellar, 30))
 		p.putf(`<path fill="%s" d="M112 82C124 77 156 77 168 82C160 86 120 86 112 82Z"/>`, brass.mix(paper, 55))
 		if shape == rules.LidDented {
-			// A knock: the near edge is pushed in, and a crease runs from it.
+			// A dent: the near edge is pushed in, and a crease runs from it.
 			p.shape(brass.mix(cellar, 72), "M136 91L154 73L164 94L158 104L142 105Z")
 			p.shape(brass.mix(paper, 62), "M154 73L186 87L182 100L158 104L164 94Z")
 			p.line(cellar, 2, "M154 73L138 66L112 70M154 73L176 65M164 94L186 87")
@@ -117,7 +117,7 @@ func (v *view) closedLid(p *pen) {
 	v.closureMarks(p, kind, told)
 	switch {
 	case v.is(rules.RustSpots) && kind == glassLid:
-		// A glass lid rusts at its wire.
+		// On a glass lid, the wire rusts.
 		p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M70 112h0M76 92h1M108 66h1M166 62h2M202 92h1M210 116h0"/>`, rust)
 	case v.is(rules.RustSpots):
 		p.putf(`<g fill="none" stroke="%s" stroke-linecap="round"><path stroke-width="11" d="M92 91h1M118 68h2M150 84h4M178 97h2M194 80h0"/><path stroke-width="8" d="M106 82h2M134 100h1M164 68h2M120 97h0M84 80h0M190 92h0"/><path stroke="#5f2410" stroke-width="3" d="M92 92h0M119 68h0M152 85h0M179 97h0M165 68h0"/></g>`, rust)
@@ -128,7 +128,7 @@ func (v *view) closedLid(p *pen) {
 	}
 }
 
-// closureMarks draws what tells one metal closure from another.
+// closureMarks draws the details that distinguish metal closures.
 func (v *view) closureMarks(p *pen, k kind, told bool) {
 	ink, dash := brass.mix(cellar, 62), ""
 	if !told {
@@ -136,7 +136,7 @@ func (v *view) closureMarks(p *pen, k kind, told bool) {
 	}
 	switch k {
 	case capLid:
-		// The ribs of its skirt, by which it is screwed on.
+		// The ribs on the skirt, where a hand grips it.
 		p.putf(`<path fill="none" stroke="%s" stroke-width="3"%s d="M80 83V95M89 87V99M99 89V102M110 91V103M122 92V104M134 92V105M146 92V105M158 92V104M170 91V103M181 89V102M191 87V99M200 83V95"/>`, ink, dash)
 	case usedLid:
 		// Scratches, a worn edge, and the bite of the opener that once pried it off.
@@ -175,7 +175,7 @@ func (v *view) cloth(p *pen, told bool) {
 	p.inked(0x9c5a34, 3, "M83 94Q140 110 197 94M140 102C128 92 118 96 122 104C126 110 136 106 140 102C152 92 162 96 158 104C154 110 144 106 140 102M138 104L130 118M142 104L152 117")
 }
 
-// odor is the bad smell of a jar, which creeps out from under its lid.
+// odor is the bad smell of a jar, which comes out from under its lid.
 func (v *view) odor(p *pen) {
 	if !v.is(rules.OdorOff) {
 		return
@@ -192,12 +192,13 @@ func (p *pen) mouth() {
 	p.putf(`<ellipse cx="140" cy="91" rx="58" ry="12" fill="%s" stroke="#cfd8c8" stroke-width="3"/>`, cellar)
 }
 
-// openLid shows the underside of the lid, and what opening the jar set free.
+// openLid shows the underside of the lid, and what came out when the jar was
+// opened.
 func (v *view) openLid(p *pen, liquid color) {
 	p.mouth()
 	switch {
 	case v.is(rules.OpenedBefore):
-		// A spoon stands in the jar and the lid leans at its foot.
+		// A spoon is in the jar and the lid leans at its foot.
 		p.putf(`<path fill="none" stroke="%s" stroke-width="9" stroke-linecap="round" d="M126 98L98 40"/><path fill="none" stroke="#d9d6c4" stroke-width="5" stroke-linecap="round" d="M126 98L98 40"/>`, cellar)
 		p.shape(0xd9d6c4, "M96 46C82 44 72 26 78 14C86 4 102 14 106 30C107 40 102 46 96 46Z")
 		p.line(0x8f8c7c, 2, "M84 18C82 26 88 36 96 40")
@@ -248,7 +249,7 @@ func (v *view) underside(p *pen) {
 	case k == usedLid:
 		p.line(cellar, 2, "M-50 4L-30 10M-46-2L-34 2M36 8L50-4")
 	}
-	// What the lid did while it was on stays with it.
+	// What the lid showed while it was on stays visible.
 	if v.is(rules.PressGives) {
 		p.inked(paper, 2, "M-71-9q-6 9 0 18M-78-14q-9 14 0 28M71-9q6 9 0 18M78-14q9 14 0 28")
 	}
@@ -300,7 +301,7 @@ func (v *view) release(p *pen, liquid color) {
 	}
 }
 
-// flies are the guests that come for a bad smell, one drawing used for all.
+// flies are the flies that a bad smell attracts: one drawing used for all.
 func (p *pen) flies(places ...[2]int) {
 	p.putf(`<defs><g id="%s-y"><path fill="%s" stroke="%s" d="M-1-2C-10-12-16-6-4 0ZM1-2C10-12 16-6 4 0Z"/><ellipse rx="4" ry="6" cy="2" fill="#4a5648" stroke="%[2]s"/><path fill="none" stroke="%[2]s" stroke-dasharray="2 3" d="M4 10q10 6 14-2"/></g></defs>`, p.prefix, paper, cellar)
 	for _, at := range places {

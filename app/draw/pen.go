@@ -24,7 +24,7 @@ const (
 	ember  color = 0xd9541e
 )
 
-// mix moves c towards d by part in a hundred.
+// mix moves c toward d by part in a hundred.
 func (c color) mix(d color, part int) color {
 	var m color
 	for shift := 0; shift <= 16; shift += 8 {
@@ -35,19 +35,19 @@ func (c color) mix(d color, part int) color {
 }
 
 // pen collects markup. Coordinates are whole units of a 280 x 400 sheet, so
-// that the bytes do not depend on the floating point of a machine.
+// that the bytes do not depend on a machine's floating-point arithmetic.
 type pen struct {
 	markup []byte
 	prefix string
-	in     prose.Language // of what it says
-	copies int            // how many paths have an id so far, to be used again
+	in     prose.Language // the language of its texts
+	copies int            // how many paths have an id so far, to be reused
 }
 
 func (p *pen) put(s string) { p.markup = append(p.markup, s...) }
 
 func (p *pen) putf(format string, args ...any) { p.markup = fmt.Appendf(p.markup, format, args...) }
 
-// said is a text in the language of the picture, for its markup.
+// said returns a text in the language of the picture, for its markup.
 func (p *pen) said(t prose.Text) string { return Escape(t.In(p.in)) }
 
 // shape draws a closed figure with an inked edge.
@@ -99,8 +99,8 @@ func points(seed, n, x, y, w, h int) string {
 	return string(d)
 }
 
-// Escape makes a text safe to stand in markup, between tags or in an attribute
-// with double quotes.
+// Escape makes a text safe in markup, between tags or in an attribute with
+// double quotes.
 func Escape(s string) string {
 	var b []byte
 	for i := range len(s) {

@@ -17,7 +17,7 @@ func (v *view) scene(p *pen) {
 	switch {
 	case !told:
 	case place == rules.PlaceDark && cold:
-		// The walls of the cold store are all there is to see.
+		// Only the walls of the cold store can be seen.
 	case place == rules.PlaceDark:
 		p.putf(`<path fill="none" stroke="#4a5142" stroke-width="2" opacity=".8" d="M8 130H60M8 186H58M8 242H58M8 298H58M222 130H272M222 186H272M222 242H272M222 298H272M34 130V186M46 186V242M30 242V298M44 298V334M248 130V186M236 186V242M250 242V298M238 298V334M52 78L20 62M78 48L60 22M228 78L260 62M202 48L220 22"/>`)
 	case place == rules.PlaceLight:
@@ -50,7 +50,7 @@ func (v *view) scene(p *pen) {
 }
 
 // coldStore draws the freezer or the refrigerator in which the jar has been
-// since the day it was made, and tells whether there is one.
+// since the day it was made, and reports whether there is one.
 func (v *view) coldStore(p *pen) bool {
 	where, told := v.known(rules.SignOpened)
 	wall := color(0x5f93a8)
@@ -70,14 +70,14 @@ func (v *view) coldStore(p *pen) bool {
 		p.putf(`<path fill="#e9f2f2" stroke="%s" stroke-width="2" d="M8 336V92C8 38 44 6 92 6H188C236 6 272 38 272 92V336C258 330 262 306 254 296C264 280 256 262 262 246C254 232 262 214 258 204C264 180 250 168 258 150C246 138 254 116 244 106L240 128L236 92L228 88L222 118L216 70C206 56 192 52 176 46C164 38 150 40 140 36C128 40 112 38 104 46C88 52 74 56 64 70L58 118L52 88L44 92L40 128L36 106C26 118 34 138 22 150C30 168 16 182 22 204C18 216 26 232 18 246C24 262 16 280 26 296C18 306 22 330 8 336Z"/>`, wall.mix(cellar, 40))
 		p.line(wall, 2, "M14 190q8-6 8-18M16 270q8-8 6-18M266 196q-8-6-8-18M264 276q-8-8-6-18M66 46q8-12 22-16M214 46q-8-12-22-16M128 24q14-6 28 0")
 	case rules.OpenedThawed:
-		// What is left of the rime hangs in drops, and runs down the walls.
+		// The remaining rime hangs in drops, and runs down the walls.
 		p.putf(`<path fill="#e9f2f2" stroke="%s" stroke-width="2" d="M8 130V92C8 38 44 6 92 6H188C236 6 272 38 272 92V130C264 124 266 104 258 96C258 76 240 64 230 52C214 46 206 34 188 32C172 26 152 34 140 28C126 34 108 26 92 32C74 34 66 46 50 52C40 64 22 76 22 96C14 104 16 124 8 130Z"/>`, wall.mix(cellar, 40))
 		p.line(0xd7ebee, 3, "M20 112V170M44 66V118M242 68V104M262 112V286")
 		for _, at := range [...][2]int{{20, 170}, {44, 118}, {242, 104}, {262, 286}} {
 			p.drop(at[0], at[1])
 		}
 	case rules.OpenedChilled:
-		// A wire rack, a cool lamp in the roof, and eggs for company.
+		// A wire rack, a cool lamp in the roof, and some eggs.
 		p.shape(0xf4fbfa, "M106 8H174V18C174 28 164 32 140 32C116 32 106 28 106 18Z")
 		p.line(0xf4fbfa, 3, "M92 26L76 38M108 40L100 54M140 42V54M172 40L180 54M188 26L204 38")
 		p.inked(0xe6f0ee, 3, "M8 118H272M8 132H272M24 118V132M48 118V132M232 118V132M256 118V132")
@@ -93,7 +93,7 @@ func (p *pen) flames(c color, d string) {
 	p.putf(`<path fill="%s" stroke="%s" stroke-width="2" d="%s"/>`, c, cellar, d)
 }
 
-// thermometer hangs on the wall once somebody has said how warm it was.
+// thermometer is on the wall once somebody has said how warm it was.
 func (v *view) thermometer(p *pen) {
 	heat, told := v.known(rules.SignHeat)
 	if !told {
@@ -133,7 +133,8 @@ func (v *view) tag(p *pen) {
 		p.putf(`<svg x="222" y="156" width="34" height="34" viewBox="0 0 24 24">%s</svg>`, marks[v.jar.Verdict])
 		return
 	}
-	// One written line for each pair of entries of the record, and the date.
+	// One written line for each pair of entries of the record, and one for the
+	// date.
 	ink := func(attributes, d string) {
 		p.putf(`<path fill="none" stroke="%s" stroke-width="3" stroke-linecap="round"%s d="%s"/>`, cellar, attributes, d)
 	}

@@ -10,12 +10,12 @@ type ShelfJar struct {
 	Verdict rules.Verdict
 	Open    bool // not settled: drawn with a dotted edge
 	Opened  bool // without its lid
-	Size    int  // 0 for the smallest, to 3
+	Size    int  // size, from 0 for the smallest to 3
 }
 
-// OnShelf draws a jar standing on its shelf. What is in it shows as its color, the
-// verdict as the shape and the color of the tag under it, and a jar that has to be
-// looked at first is a dotted one. It is a picture beside words that say the same.
+// OnShelf draws a jar on its shelf. The color shows what is in it, the shape and
+// color of the tag under it show the verdict, and a jar that has to be looked at
+// first is dotted. The words beside the picture say the same.
 func OnShelf(j ShelfJar) string {
 	const board = 50
 	p := &pen{}
@@ -37,7 +37,7 @@ var tags = [...]struct {
 	rules.Discard: {0xf08cb6, "M3 2.6L1 0L5 1.4L9 0L7 2.6C11 5 11 9.4 5 9.4S-1 5 3 2.6Z"},
 }
 
-// onShelf draws a little jar that stands on a board at y.
+// onShelf draws a small jar on a board at y.
 func (p *pen) onShelf(x, y int, j *ShelfJar) {
 	w, h := 16, 24+4*max(0, min(j.Size, 3))
 	if j.Size == 0 {
@@ -64,7 +64,7 @@ func (p *pen) onShelf(x, y int, j *ShelfJar) {
 	p.putf(`<path fill="%s" transform="translate(%d %d)" d="%s"/>`, tags[v].fill, x+6, y+7, tags[v].d)
 }
 
-// tints is the color of a food from afar.
+// tints is the color of a food seen from a distance.
 func tints(f Food) color { return styles[f].tones[0] }
 
 // clip cuts a text to a number of characters.

@@ -110,8 +110,8 @@ func (v *view) nails(p *pen) {
 	p.putf(`<path stroke="%s" stroke-width="7" stroke-linecap="square" d="%s"/></g>`, paper, notes.path)
 }
 
-// nails is a path of points in one row. All but the first are said by how far they
-// are from the one before, which keeps the picture small.
+// nails is a path of points in one row. All but the first are given relative to
+// the one before, which keeps the picture small.
 type nails struct {
 	path []byte
 	last int

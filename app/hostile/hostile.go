@@ -1,6 +1,6 @@
-// Package hostile holds texts that are meant to run, to break out of where they
-// stand or to read as something else, and puts them into every text field of a
-// record. The fields are found by reflection, so that a new one is not forgotten.
+// Package hostile holds texts that are meant to run, to break out of their place
+// or to read as something else, and puts them into every text field of a record.
+// The fields are found by reflection, so that a new one is not forgotten.
 package hostile
 
 import (
@@ -13,11 +13,12 @@ import (
 	"larderlamp/app/record"
 )
 
-// Trap is what the markup among the texts would set on the window, if it ran.
+// Trap is the property that the markup among the texts would set on the window,
+// if it ran.
 const Trap = "trapped"
 
-// Texts can be typed by anybody and have to be taken: they are shown as they
-// are, and do nothing.
+// Texts that anybody can type and that have to be accepted: they are shown as
+// they are, and do nothing.
 var Texts = []string{
 	`<script>window.trapped=1</script>`,
 	`"><img src=x onerror=window.trapped=1>`,
@@ -33,12 +34,13 @@ var Texts = []string{
 	`+1`, `-1+1`, `@SUM(A1)`, `=cmd|' /C calc'!A0`,
 	`BEGIN:VEVENT\nATTACH:http://x.invalid`,
 	strings.Repeat("W", 60),
-	"\u05d0\u05d1\u05d2 keep", // letters written from right to left, as they may be
+	"\u05d0\u05d1\u05d2 keep", // letters written from right to left, which are allowed
 	"true", "false", "null", "undefined", "constructor", "__proto__",
 }
 
-// Marks are characters that no text may hold, because they steer what shows it
-// or turn the direction of writing: a label could read as another.
+// Marks are characters that no text may hold, because they are control
+// characters or reverse the direction of writing: a label could read as
+// another.
 var Marks = []string{
 	"\x00", "\x01", "\x1b", "\x7f", "\u0085", "\u009b", "\t", "\n", "\r", "\u2028", "\u2029",
 	"\u061c", "\u200e", "\u200f", "\u202a", "\u202b", "\u202c", "\u202d", "\u202e", "\u2066", "\u2067", "\u2068", "\u2069",
@@ -58,16 +60,16 @@ func (f *Field) Set(text string) { f.set(text) }
 // Get returns the text that is there.
 func (f *Field) Get() string { return f.get() }
 
-// Fields lists every text field of a record, at whatever depth. Lists have to
-// hold something for what is in them to be found.
+// Fields lists every text field of a record, at whatever depth. Lists must have
+// an element, or the fields in them are not found.
 func Fields(r record.Record) []Field {
 	var fields []Field
 	find(reflect.ValueOf(r).Elem(), "", &fields)
 	return fields
 }
 
-// find adds the text fields of a value. What merging keeps is no text of a
-// person: the versions set aside are records of their own.
+// find adds the text fields of a value. What is kept for merging is not a
+// person's text: the versions set aside are records of their own.
 func find(v reflect.Value, name string, fields *[]Field) {
 	switch v.Kind() {
 	case reflect.String:
@@ -101,7 +103,8 @@ func find(v reflect.Value, name string, fields *[]Field) {
 	}
 }
 
-// Fill puts a text into every field of a record that takes it, and names those.
+// Fill puts a text into every field of a record that accepts it, and lists
+// those fields.
 func Fill(r record.Record, text string) (taken []string) {
 	for _, f := range Fields(r) {
 		was := f.Get()
@@ -118,9 +121,9 @@ func Fill(r record.Record, text string) (taken []string) {
 // Each is how many records a household has for each text.
 const Each = 7
 
-// Household makes records of every kind for each text, place, batch, jar, check,
-// sweep, photo and trip, as full as they can be,
-// with the text in every field that takes it; "" leaves them as they are.
+// Household makes records of every kind for each text: place, batch, jar, check,
+// sweep, photo and trip, as full as they can be, with the text in every field
+// that accepts it; "" leaves the fields as they are.
 func Household(now time.Time, texts ...string) (records []record.Record, err error) {
 	add := func(r record.Record, wrong error) {
 		records, err = append(records, r), cmp.Or(err, wrong)
@@ -180,8 +183,8 @@ func Household(now time.Time, texts ...string) (records []record.Record, err err
 	return records, nil
 }
 
-// Empty names the lists and pointers of a record in which text could stand and
-// nothing does, but for what merging keeps.
+// Empty lists the empty lists and pointers of a record that could hold text,
+// except what is kept for merging.
 func Empty(r record.Record) (names []string) {
 	var look func(v reflect.Value, name string)
 	look = func(v reflect.Value, name string) {
@@ -211,7 +214,7 @@ func Empty(r record.Record) (names []string) {
 	return
 }
 
-// holdsText tells whether text can stand in a value of a type.
+// holdsText tells whether a value of a type can hold text.
 func holdsText(t reflect.Type) bool {
 	switch t.Kind() {
 	case reflect.String:

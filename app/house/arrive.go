@@ -10,13 +10,13 @@ import (
 )
 
 // Arrive is called by every page when it is opened, also when it is opened with
-// another address. All pages are in one program, so what a browser does by itself
-// when it loads a page is done here: the tab is named, the page begins at its
-// top, and the keyboard and the screen reader are at its heading. A page that is
-// come back to is shown where it was left.
+// another address. All pages are in one program, so this does what a browser does
+// when it loads a page: it names the tab, scrolls to the top, and moves the
+// keyboard and the screen reader to the heading. A page that somebody goes back
+// to is shown where it was left.
 //
-// It tells whether the page has to read its address: not while the page is
-// prerendered, nor when it has just put the address there itself.
+// It reports whether the page has to read its address: it does not while the
+// page is prerendered, nor when the page has just set the address itself.
 func (h *House) Arrive(ctx app.Context, path string) bool {
 	if app.IsServer {
 		h.entitle(ctx, path)
@@ -49,7 +49,7 @@ func (h *House) Arrive(ctx app.Context, path string) bool {
 	return true
 }
 
-// address is what follows the host.
+// address is the part after the host.
 func address(u *url.URL) string {
 	if fragment := u.EscapedFragment(); fragment != "" {
 		return u.RequestURI() + "#" + fragment
@@ -64,15 +64,15 @@ func (h *House) entitle(ctx app.Context, path string) {
 	}
 }
 
-// HearBack notes that the person goes back or forward. Where such a page stood is
-// known to static/back.js.
+// HearBack listens for going back or forward. static/back.js knows where such a
+// page was scrolled to.
 func (h *House) HearBack() {
 	if !app.IsClient {
 		return
 	}
 	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		if !args[0].Get("isTrusted").Bool() {
-			return nil // of our own making: see address
+			return nil // set by us: see address
 		}
 		h.mu.Lock()
 		h.back = true
@@ -81,9 +81,9 @@ func (h *House) HearBack() {
 	}))
 }
 
-// HearAgain begins the page that is shown anew when a link of the frame leads to its own
-// address, as if it were come to from another page. go-app does nothing for such a link,
-// and so a tab would seem dead while a plan or a form is open.
+// HearAgain starts the page again when a link of the frame leads to its own address, as
+// if somebody came from another page. go-app does nothing for such a link, so a tab
+// would seem dead while a plan or a form is open.
 func (h *House) HearAgain() {
 	if !app.IsClient {
 		return
@@ -120,8 +120,8 @@ func (h *House) settle() {
 	}
 }
 
-// onPage calls f on the UI goroutine. What is dispatched for a page that has
-// been left meanwhile is dropped by go-app; here the next page does it.
+// onPage calls f on the UI goroutine. go-app drops what is dispatched for a
+// page that has been left; here the next page runs it.
 func (h *House) onPage(f func(app.Context)) {
 	h.mu.Lock()
 	h.todo = append(h.todo, f)
@@ -139,7 +139,7 @@ func (h *House) current() app.Context {
 	return h.page
 }
 
-// shownPage is what the ledger knows of the page that is shown.
+// shownPage is what the ledger knows about the page that is shown.
 type shownPage struct{ *House }
 
 // Do implements ledger.Page.
@@ -154,7 +154,7 @@ func (p shownPage) Log(err error) { app.Log(err.Error()) }
 // Mark implements ledger.Page.
 func (p shownPage) Mark(what string) { ui.Measured(what) }
 
-// catchUp does on the UI goroutine what waits for it.
+// catchUp runs on the UI goroutine what waits for it.
 func (h *House) catchUp(ctx app.Context) {
 	h.mu.Lock()
 	todo := h.todo
@@ -166,11 +166,11 @@ func (h *House) catchUp(ctx app.Context) {
 }
 
 // ReplaceAddress changes the address bar without leaving the page. go-app is told
-// in the way in which it hears of a step back: it does nothing for a link to the
-// address that it takes for the present one, and so has to know it.
+// in the same way as about a step back: it does nothing for a link to the address
+// that it believes is current, and so has to know it.
 func (h *House) ReplaceAddress(url string) { h.address("replaceState", url) }
 
-// PushAddress is replaceAddress, and a step back leads to the address before.
+// PushAddress is ReplaceAddress, but a step back leads to the address before.
 func (h *House) PushAddress(url string) { h.address("pushState", url) }
 
 func (h *House) address(how, url string) {

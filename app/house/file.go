@@ -12,7 +12,7 @@ import (
 // piece is how many bytes go between the program and the browser at once.
 const piece = 1 << 18
 
-// Pieces is a file that is being made, outside the program.
+// Pieces is a file that is being written, outside the program's memory.
 type Pieces struct{ Parts app.Value }
 
 // Write implements io.Writer.

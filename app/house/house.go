@@ -26,25 +26,25 @@ type House struct {
 	*ledger.Ledger
 	titles map[string]prose.Text // of the tab, by path
 	at     string                // path of the page that is shown
-	Screen screen                // the page that is shown, when it holds something of what is kept
+	Screen screen                // the page that is shown, when it shows something that is stored
 
 	mu       sync.Mutex
-	Private  string              // "yes": what is kept is gone when this window is closed; "no"; or "" where nobody knows
+	Private  string              // "yes": what is stored is lost when this window is closed; "no"; or "" when unknown
 	page     app.Context         // that is shown
 	shown    bool                // one is
 	moved    bool                // and it is not the one that the browser opened
 	back     bool                // the next page is come back to
-	replaced string              // address that the page has given itself
+	replaced string              // address that the page has set itself
 	todo     []func(app.Context) // what waits for the UI goroutine
 
 	sharing
 }
 
 // New opens nothing yet. Which household is shown is known from the first draw on:
-// a notice that came later would push a button under a finger.
+// a notice that came later would move a button that someone is about to touch.
 func New(titles map[string]prose.Text) *House {
 	h := &House{titles: titles, sharing: newSharing()}
-	// Until it is said otherwise the unit is that of the reader's country.
+	// Until something else is set, the unit is that of the reader's country.
 	fresh := func() record.Settings {
 		return record.Settings{Version: record.Version, Fahrenheit: app.Window().Get("larderFahrenheit").Truthy()}
 	}
@@ -53,8 +53,8 @@ func New(titles map[string]prose.Text) *House {
 	return h
 }
 
-// Holding is a household that is open, holds what is given and keeps nothing: for
-// what draws the screens without a browser.
+// Holding is a household that is open, holds what is given and saves nothing: for
+// drawing the screens without a browser.
 func Holding(p *pantry.Pantry) *House { return &House{Ledger: ledger.Holding(p)} }
 
 // open opens the store of this device, and asks whether the window is private.
@@ -77,7 +77,7 @@ func (h *House) open() (store.Store, store.Status) {
 	return share.Noted{Store: h.below}, status
 }
 
-// privateWindow tells whether what is kept is gone when the window is closed.
+// privateWindow tells whether what is stored is lost when the window is closed.
 func privateWindow() string {
 	if !app.IsClient || !ui.Device().Truthy() {
 		return ""
@@ -89,19 +89,19 @@ func privateWindow() string {
 	return private.String()
 }
 
-// demoKey is where the browser keeps that the made-up household is shown.
+// demoKey is where the browser keeps whether the made-up household is shown.
 const demoKey = "larderlamp-demo"
 
-// demoChosen tells whether the made-up household is to be shown. A browser
-// that keeps nothing shows the person's own.
+// demoChosen tells whether the made-up household is to be shown. A browser that
+// stores nothing shows the person's own household.
 func demoChosen() bool {
 	v, ok := ui.DeviceItem(demoKey)
 	return ok && v == "on"
 }
 
-// ShowDemo turns to the made-up household, which is filled on the way, and
-// hideDemo back, once everything is written. The page is loaded afresh so that
-// nothing of the other is left in memory.
+// ShowDemo switches to the made-up household, which is filled first, and
+// HideDemo switches back, once everything is written. The page is reloaded so
+// that nothing of the other household is left in memory.
 func (h *House) ShowDemo() { h.turnTo("on", "/keeping?demo=fill") }
 
 func (h *House) HideDemo() { h.turnTo("", "/shelf") }
@@ -113,8 +113,8 @@ func (h *House) turnTo(demo, path string) {
 	})
 }
 
-// beside does work beside the page, and then what the work gives on the page, unless
-// that has been left meanwhile.
+// beside runs work off the UI goroutine, and then runs the function that work
+// returns on the page, unless the page has been left by then.
 func (h *House) beside(ctx app.Context, work func() func(app.Context)) {
 	h.Open()
 	go func() {
@@ -124,7 +124,7 @@ func (h *House) beside(ctx app.Context, work func() func(app.Context)) {
 }
 
 // Shelved loads the pantry once and then calls f on the UI goroutine, unless the
-// page has been left meanwhile.
+// page has been left by then.
 func (h *House) Shelved(ctx app.Context, f func(app.Context)) {
 	if h.Shelf != nil && h.Shelf.Loaded {
 		f(ctx)
@@ -138,15 +138,15 @@ func (h *House) Shelved(ctx app.Context, f func(app.Context)) {
 	})
 }
 
-// Keep keeps records, all of them or none, and calls done once they are on the
-// device: nothing is said to be saved before it is.
+// Keep saves records, all of them or none, and calls done once they are on the
+// device: nothing is said to be saved before that.
 func (h *House) Keep(ctx app.Context, done func(), records ...record.Record) bool {
 	return h.Ledger.Keep(dispatched(ctx, done), nil, records...)
 }
 
-// Send is Keep for a form that makes something new. Sent once more before it is
-// known whether that is on the device, it would make it twice: busy says so
-// meanwhile.
+// Send is Keep for a form that makes something new. If the form were sent again
+// before the first save is confirmed, it would make it twice: until then, busy
+// says so.
 func (h *House) Send(ctx app.Context, busy *bool, done func(), records ...record.Record) {
 	*busy = h.Ledger.Keep(dispatched(ctx, func() {
 		*busy = false
@@ -154,7 +154,7 @@ func (h *House) Send(ctx app.Context, busy *bool, done func(), records ...record
 	}), func() { *busy = false }, records...)
 }
 
-// dispatched calls f on the UI goroutine, unless the page has been left meanwhile.
+// dispatched calls f on the UI goroutine, unless the page has been left by then.
 func dispatched(ctx app.Context, f func()) func() {
 	if f == nil {
 		return nil
@@ -162,8 +162,8 @@ func dispatched(ctx app.Context, f func()) func() {
 	return func() { ctx.Dispatch(func(app.Context) { f() }) }
 }
 
-// Save keeps a check as it is now. When another tab has said something in the same
-// check, the page takes it afresh.
+// Save saves a check as it is now. When another tab has said something in the same
+// check, the page reloads it.
 func (h *House) Save(c *record.Check) {
 	h.Ledger.Save(c, func() {
 		if h.Screen != nil {
@@ -186,7 +186,7 @@ func (h *House) Find(ctx app.Context, id string, found func(app.Context, *sessio
 }
 
 // List fetches checks that are not deleted, newest first, older than the one
-// with the id given; more tells whether there are older ones still.
+// with the id given; more reports whether there are still older ones.
 func (h *House) List(ctx app.Context, after string, limit int, found func(app.Context, []record.Check, bool)) {
 	h.beside(ctx, func() func(app.Context) {
 		checks, more := h.Ledger.List(after, limit)
@@ -197,8 +197,8 @@ func (h *House) List(ctx app.Context, after string, limit int, found func(app.Co
 	})
 }
 
-// Fetch reads records of a kind by id and calls found with those that are there
-// and can be read.
+// Fetch reads records of a kind by id and calls found with those that exist and
+// can be read.
 func (h *House) Fetch(ctx app.Context, kind record.Kind, ids []string, found func([]record.Record)) {
 	h.beside(ctx, func() func(app.Context) {
 		rs := h.Ledger.Fetch(kind, ids)
@@ -207,7 +207,7 @@ func (h *House) Fetch(ctx app.Context, kind record.Kind, ids []string, found fun
 }
 
 // Check begins a check of a jar with what the shelf knows already answered, and
-// goes to it once it is on the device. The context is that of a page.
+// goes to it once it is on the device. The context must be that of a page.
 func (h *House) Check(ctx app.Context, j *record.Jar) {
 	c, err := h.Shelf.NewCheckOf(j, time.Now(), ui.Reader)
 	if err != nil {

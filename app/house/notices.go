@@ -10,7 +10,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Notices says plainly what is wrong with keeping records, if anything is.
+// Notices says plainly what is wrong with saving records, if anything is.
 func (h *House) Notices() app.UI {
 	trouble := h.Trouble()
 	return ui.Live("",
@@ -25,7 +25,7 @@ func (h *House) Notices() app.UI {
 	)
 }
 
-// SavedWords says where the check is kept.
+// SavedWords says where the check is saved.
 func (h *House) SavedWords() prose.Text {
 	switch {
 	case !h.Saved():
@@ -38,7 +38,7 @@ func (h *House) SavedWords() prose.Text {
 	return "Saved on this device"
 }
 
-// SavedLimit says until when what was saved is kept, where the browser does not
+// SavedLimit says how long what was saved is kept, when the browser does not
 // tell whether this is a private window.
 func (h *House) SavedLimit() prose.Text {
 	if h.SavedWords() == "" || !h.Status().Durable || h.Private != "" {
@@ -54,8 +54,8 @@ func (h *House) UndoDelete() app.UI {
 	}))
 }
 
-// DeleteButton deletes a record, which can be undone. It takes the record as it is
-// stored when it is touched, and calls done once that is written.
+// DeleteButton deletes a record, which can be undone. It uses the record as it is
+// stored at the moment of the touch, and calls done once that is written.
 func (h *House) DeleteButton(ctx app.Context, label prose.Text, id string, stored func() record.Record, done func()) app.UI {
 	return ui.Action("quiet", label, func() {
 		r := stored()

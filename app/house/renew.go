@@ -10,22 +10,21 @@ import (
 	"larderlamp/app/ui"
 )
 
-// screen is a page that holds something of what is kept beside the shelf: a
-// check, a plan, a list. renew takes that afresh from the records, and then
-// calls done.
+// screen is a page that shows something stored besides the shelf: a check, a
+// plan, a list. Renew reads it again from the records, and then calls done.
 type screen interface {
 	app.Composer
 	Renew(ctx app.Context, done func(app.Context))
 }
 
-// kept lists the pages that show something of what is kept. They are covered
+// kept lists the pages that show something that is stored. They are covered
 // while it is read again: see static/fresh.js.
 var kept = []string{"/", "/check", "/history", "/shelf", "/jar", "/batch", "/many", "/places", "/labels", "/stock", "/keeping", "/sweep", "/trip"}
 
 // fresh is the helper that covers the page, or nothing.
 func fresh() app.Value { return app.Window().Get("larderFresh") }
 
-// watch says what page is shown.
+// watch says which page is shown.
 func (h *House) watch(path string) {
 	h.Screen = nil
 	if !app.IsClient || !fresh().Truthy() {
@@ -38,7 +37,7 @@ func (h *House) watch(path string) {
 	}
 }
 
-// HearOfChange reads again whatever may have changed behind the back of the page.
+// HearOfChange reads again whatever may have changed without the page knowing.
 func (h *House) HearOfChange() {
 	if !app.IsClient || !fresh().Truthy() {
 		return
@@ -52,7 +51,7 @@ func (h *House) HearOfChange() {
 	}))
 }
 
-// renew reads what is kept again and draws the page anew, and then uncovers it.
+// renew reads what is stored again, redraws the page, and then uncovers it.
 func (h *House) renew(number int) {
 	done := func(ctx app.Context) {
 		ctx.Update()
@@ -67,8 +66,8 @@ func (h *House) renew(number int) {
 	})
 }
 
-// telling is a store that tells the other tabs of every write, and what shares the
-// shelf.
+// telling is a store that tells the other tabs, and the code that shares the
+// shelf, about every write.
 type telling struct {
 	store.Store
 	nudge func()
@@ -84,7 +83,7 @@ func (t telling) WriteAll(ctx context.Context, fill func(put func(store.Change) 
 	return t.tell(t.Store.WriteAll(ctx, fill))
 }
 
-// tell tells of a write that has gone well.
+// tell announces a write that has succeeded.
 func (t telling) tell(err error) error {
 	if err == nil && app.IsClient && ui.Device().Truthy() {
 		ui.Device().Call("tell", "written")

@@ -16,20 +16,20 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// sharing is what a house has for a shelf that is shared with other phones. Nothing
-// of it is asked for or sent until somebody has switched it on.
+// sharing is what a house needs for a shelf that is shared with other phones.
+// Nothing is requested or sent until somebody has switched sharing on.
 type sharing struct {
-	below  store.Store   // of this device, that notes nothing
-	wake   chan struct{} // something is to be sent
-	doing  *rounds       // nil while none are done
-	status share.Status  // as it was read last
-	met    time.Time     // when everything was together last
-	fault  prose.Text    // of the exchange, in plain words, or ""
+	below  store.Store   // the store of this device, below the one that notes changes
+	wake   chan struct{} // something waits to be sent
+	doing  *rounds       // nil while no rounds run
+	status share.Status  // as it was last read
+	met    time.Time     // when everything was last in sync
+	fault  prose.Text    // problem with the exchange, in plain words, or ""
 }
 
 func newSharing() sharing { return sharing{wake: make(chan struct{}, 1)} }
 
-// nudge says that something may be to be sent.
+// nudge says that there may be something to send.
 func (s *sharing) nudge() {
 	select {
 	case s.wake <- struct{}{}:
@@ -40,12 +40,12 @@ func (s *sharing) nudge() {
 // Sharing is how this device stands with the household it shares its shelf with.
 type Sharing struct {
 	share.Status
-	Met   time.Time  // when everything was together last; zero when it never was
-	Fault prose.Text // why it is not now, in plain words, or ""
+	Met   time.Time  // when everything was last in sync; zero if it never was
+	Fault prose.Text // why it is not in sync now, in plain words, or ""
 }
 
-// sharedKey is where the browser keeps that the shelf is shared: whoever shares
-// nothing need not open the records for it.
+// sharedKey is where the browser keeps that the shelf is shared: a device that
+// shares nothing need not open the records to find out.
 const sharedKey = "larderlamp-shared"
 
 // IsSharing tells whether this device shares its shelf.
@@ -54,17 +54,17 @@ func (h *House) IsSharing() bool {
 	return ok && v == "on" && !h.Demo
 }
 
-// ShareAgain goes on with sharing where it was switched on.
+// ShareAgain resumes sharing where it was switched on.
 func (h *House) ShareAgain() {
 	if app.IsClient && ui.Device().Truthy() && h.IsSharing() {
 		h.share()
 	}
 }
 
-// rounds are under way until they are stopped, or end by themselves.
+// rounds are the rounds that run until they are stopped or end by themselves.
 type rounds struct{ stop context.CancelFunc }
 
-// share begins to do rounds with the exchange, beside the page.
+// share starts rounds with the exchange, off the UI goroutine.
 func (h *House) share() {
 	h.mu.Lock()
 	defer h.mu.Unlock()
@@ -96,7 +96,7 @@ func (h *House) unshare() {
 	}
 }
 
-// loaded returns what the browser has for the exchange: see
+// loaded returns the browser's code for the exchange: see
 // static/later/exchange.js.
 func loaded() (app.Value, error) {
 	v, err := ui.Awaited(ui.Device().Call("exchange"))
@@ -106,7 +106,7 @@ func loaded() (app.Value, error) {
 	return v, nil
 }
 
-// rounds does rounds until ctx ends: one page of the site at a time.
+// rounds does rounds until ctx ends, on one page of the site at a time.
 func (h *House) rounds(ctx context.Context) {
 	exchange, err := loaded()
 	if err != nil {
@@ -123,7 +123,7 @@ func (h *House) rounds(ctx context.Context) {
 			<-over
 			work.Release()
 		}()
-		return keptWhen(over) // at once, when the page has stopped meanwhile
+		return keptWhen(over) // at once, if the page has stopped by then
 	})
 	exchange.Call("alone", work)
 	select {
@@ -155,13 +155,13 @@ func (h *House) rounds(ctx context.Context) {
 	}
 }
 
-// How long a device waits until it asks an exchange again that did not answer.
+// How long a device waits before it asks an exchange again that did not answer.
 const (
 	least = time.Second
 	most  = time.Minute
 )
 
-// keptWhen returns a promise that is kept when over is closed.
+// keptWhen returns a promise that resolves when over is closed.
 func keptWhen(over <-chan struct{}) app.Value {
 	do := app.FuncOf(func(_ app.Value, args []app.Value) any {
 		done := args[0]
@@ -175,7 +175,7 @@ func keptWhen(over <-chan struct{}) app.Value {
 	return app.Window().Get("Promise").New(do)
 }
 
-// round meets the others once, and waits until there is something new.
+// round syncs with the others once, and waits until there is something new.
 func (h *House) round(ctx context.Context, exchange app.Value, status share.Status) error {
 	at, err := wayTo(exchange, status.Secret)
 	if err != nil {
@@ -212,7 +212,7 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 	go func() {
 		select {
 		case <-h.wake:
-			// Several things are written one after the other as a rule.
+			// Usually several things are written one after the other.
 			select {
 			case <-time.After(50 * time.Millisecond):
 			case <-waiting.Done():
@@ -224,8 +224,8 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 	return r.Wait(waiting)
 }
 
-// show lets the page say how the household stands, and say that something is in the
-// way.
+// show lets the page say how the household stands, and what is in the way, if
+// anything.
 func (h *House) show(ctx context.Context, status share.Status, fault prose.Text) {
 	h.mu.Lock()
 	h.status, h.fault = status, fault
@@ -248,8 +248,9 @@ func (h *House) SharingNow() Sharing {
 	return Sharing{h.status, h.met, h.fault}
 }
 
-// OnExchange does something at the exchange beside the page, and then calls done on
-// the page with what went wrong. It says whether there is an exchange at all.
+// OnExchange runs something at the exchange off the UI goroutine, and then calls
+// done on the page with what went wrong. It reports whether there is an exchange at
+// all.
 func (h *House) OnExchange(ctx app.Context, work func(exchange app.Value) error, done func(error)) {
 	h.Open()
 	go func() {
@@ -275,9 +276,9 @@ func (h *House) ReadSharing(ctx app.Context, done func(error)) {
 	})
 }
 
-// BeginSharing makes a household of this device, or joins that of a code, with a name
-// for this phone. It waits, and must not be called on the goroutine that draws the
-// page.
+// BeginSharing starts a household on this device, or joins the one of a code, with a
+// name for this phone. It blocks, and must not be called on the goroutine that draws
+// the page.
 func (h *House) BeginSharing(exchange app.Value, code, name string) error {
 	phone, err := uuid.NewV7()
 	if err != nil {
@@ -299,7 +300,7 @@ func (h *House) BeginSharing(exchange app.Value, code, name string) error {
 	return h.begun(err)
 }
 
-// begun starts the rounds when nothing went wrong.
+// begun starts the rounds if nothing went wrong.
 func (h *House) begun(err error) error {
 	if err == nil {
 		ui.SetDeviceItem(sharedKey, "on")
@@ -309,7 +310,7 @@ func (h *House) begun(err error) error {
 }
 
 // Invited counts what the household of a code would give, and what this device would.
-// It waits.
+// It blocks.
 func (h *House) Invited(exchange app.Value, code string) (there, here share.Count, err error) {
 	_, at, err := invited(exchange, code)
 	if err != nil {
@@ -323,7 +324,7 @@ func (h *House) Invited(exchange app.Value, code string) (there, here share.Coun
 	return there, here, err
 }
 
-// Invitation returns the code by which another phone joins. It waits.
+// Invitation returns the code by which another phone joins. It blocks.
 func (h *House) Invitation(exchange app.Value) (string, error) {
 	status, err := share.Read(context.Background(), h.below)
 	if err != nil || status.Household == nil {
@@ -336,7 +337,8 @@ func (h *House) Invitation(exchange app.Value) (string, error) {
 	return code.String(), nil
 }
 
-// LeaveSharing ends sharing on this device: what is on it stays. It waits.
+// LeaveSharing ends sharing on this device; everything on the device stays. It
+// blocks.
 func (h *House) LeaveSharing(exchange app.Value) error {
 	h.unshare()
 	ctx := context.Background()
@@ -351,13 +353,13 @@ func (h *House) LeaveSharing(exchange app.Value) error {
 	if now, again := share.Read(ctx, h.below); again == nil && now.Household == nil {
 		ui.SetDeviceItem(sharedKey, "")
 		h.show(ctx, now, "")
-		return nil // that the others were not told makes no difference to this device
+		return nil // if the others could not be told, it makes no difference to this device
 	}
 	return err
 }
 
 // LosePhone shares the shelf under a new secret, because a phone that knows the
-// present one was lost. It waits.
+// current one was lost. It blocks.
 func (h *House) LosePhone(exchange app.Value) error {
 	h.unshare()
 	defer h.share()
@@ -369,7 +371,7 @@ func (h *House) LosePhone(exchange app.Value) error {
 	return err
 }
 
-// NamePhone returns this phone another name. It waits.
+// NamePhone returns this phone another name. It blocks.
 func (h *House) NamePhone(name string) error {
 	return share.Rename(context.Background(), h.below, name)
 }
@@ -392,7 +394,7 @@ func invited(exchange app.Value, code string) (secret string, at way, err error)
 	return v.String(), at, err
 }
 
-// answer waits for what the exchange says.
+// answer waits for the answer of the exchange.
 func answer(promise app.Value) (app.Value, error) {
 	v, err := ui.Awaited(promise)
 	if r, ok := errors.AsType[*ui.Rejection](err); ok && r.Value.Get("word").Truthy() {

@@ -37,7 +37,7 @@ func (h *House) Tenths(text string) (int, bool) {
 }
 
 // DegreeField is a labeled field for a temperature, kept in tenths of a degree
-// Celsius and asked for in the household's unit. After each change tell is given
+// Celsius and asked for in the household's unit. After each change tell gets
 // what is wrong with what was typed, or "" and the temperature is set.
 func (h *House) DegreeField(label prose.Text, tenths *int, turn int, tell func(wrong prose.Text)) app.UI {
 	unit, shown := prose.Text("%s (°C)"), ui.Decimal(*tenths, 10)
@@ -56,13 +56,13 @@ func (h *House) DegreeField(label prose.Text, tenths *int, turn int, tell func(w
 		}, app.EventScope(label, turn)))
 }
 
-// Whole reads a number with at most one decimal, in units of 1/scale. What is
-// not such a number is not known.
+// Whole reads a number with at most one decimal, in units of 1/scale. Anything
+// else is not known.
 func Whole(text string, scale int) process.Range {
 	n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 	n *= float64(scale)
 	// A decimal such as 11.3 is not exact in binary: the nearest whole number is
-	// meant, if it is that near.
+	// used, if it is close enough.
 	if err != nil || math.Abs(n) > 10000 || !(math.Abs(n-math.Round(n)) <= 1e-6) {
 		return process.Range{}
 	}

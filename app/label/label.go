@@ -30,13 +30,13 @@ type Stock struct {
 	PageWidth, PageHeight      float64
 	LabelWidth, LabelHeight    float64
 	Left, Top                  float64 // of the first label
-	AcrossPitch, DownwardPitch float64 // from one label to the next
+	AcrossPitch, DownwardPitch float64 // distance from one label to the next
 	Columns, Rows              int
 	Round                      bool
 	Cut                        bool // plain paper: lines to cut along
 }
 
-// Stocks lists the papers offered. The measures of label sheets are common
+// Stocks lists the papers offered. The measurements of label sheets are common
 // practice, no source: measure yours.
 var Stocks = []Stock{
 	{"a4-plain", "A4, plain paper to cut, 24 of 70 × 37 mm", 210, 297, 70, 37, 0, 0.5, 70, 37, 3, 8, false, true},
@@ -48,11 +48,11 @@ var Stocks = []Stock{
 	{"letter-10", "Letter sheet, 10 of 101.6 × 50.8 mm", 215.9, 279.4, 101.6, 50.8, 4.1, 12.7, 106.1, 50.8, 2, 5, false, false},
 }
 
-// Label is what stands on one label.
+// Label is the content of one label.
 type Label struct {
 	Product, Line2, Date string
-	Link                 string // what the code says
-	Short                string // what is typed where no camera reads the code
+	Link                 string // content of the code
+	Short                string // typed where no camera reads the code
 }
 
 // The limits of a code, in millimeters and modules.
@@ -64,9 +64,9 @@ const (
 // margin keeps text and code off the edge of a label, in millimeters.
 const margin = 1.8
 
-// Sheets makes the sheets for some labels, beginning at the place of the first
-// free one of the first sheet, counted from 0. Errors name the paper or the
-// label that is wrong.
+// Sheets makes the sheets for some labels, starting at the first free label of
+// the first sheet, counted from 0. Errors name the paper or the label that is
+// wrong.
 func Sheets(s Stock, start int, labels []Label) ([]string, error) {
 	each := s.Columns * s.Rows
 	if start < 0 || start >= each {
@@ -131,7 +131,8 @@ func (w *writer) round(s *Stock, l *Label, x, y float64) error {
 	return nil
 }
 
-// code draws the code, as strong against dirt as the label has room for.
+// code draws the code with the strongest error correction that the label has
+// room for, so that dirt does the least harm.
 func (w *writer) code(s *Stock, l *Label, x, y, side float64) error {
 	for _, level := range []qr.Level{qr.M, qr.L} {
 		c, err := qr.Encode(l.Link, level)
@@ -158,7 +159,7 @@ func (w *writer) modules(c *qr.Code, x, y, module float64) {
 				to++
 			}
 			if to > from {
-				// A hair of overlap keeps printers from leaving gaps.
+				// A tiny overlap keeps printers from leaving gaps.
 				w.put("M", fine(x+float64(from+quiet)*module), " ", fine(y+float64(row+quiet)*module), "h", fine(float64(to-from)*module), "v", fine(module+0.005), "H", fine(x+float64(from+quiet)*module), "z")
 				from = to
 			}
@@ -167,8 +168,8 @@ func (w *writer) modules(c *qr.Code, x, y, module float64) {
 	w.put(`"/>`)
 }
 
-// Code draws a text as a QR code alone, in modules, for a screen. What it is called
-// is for those who do not see it.
+// Code draws a text as a QR code alone, in modules, for a screen. Its name is for
+// those who can't see it.
 func Code(text, called string) (string, error) {
 	c, err := qr.Encode(text, qr.M)
 	if err != nil {
@@ -184,8 +185,8 @@ func Code(text, called string) (string, error) {
 
 func fine(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
 
-// words fits the text into a box: the product as large as it goes in one or two
-// lines, the rest below.
+// words fits the text into a box: the product as large as possible on one or
+// two lines, the rest below.
 func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
 	size, lines := 4.6, []string(nil)
 	for ; size > 2.2; size -= 0.2 {
@@ -213,8 +214,8 @@ func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
 	put(clip(l.Line2, width/small), small, "400")
 }
 
-// wide is about how wide a text is, in its font size. The widths are those of a
-// common sans-serif face, rounded up; from memory.
+// wide is roughly how wide a text is, in units of its font size. The widths are
+// those of a common sans-serif font, rounded up; from memory.
 func wide(s string) float64 {
 	sum := 0.0
 	for _, r := range s {
@@ -232,7 +233,7 @@ func wide(s string) float64 {
 	return sum
 }
 
-// wrap breaks a text into at most so many lines of a width, at spaces; it is nil
+// wrap breaks a text at spaces into at most so many lines of a width; it is nil
 // when the text does not fit.
 func wrap(s string, width float64, most int) (lines []string) {
 	line := ""
@@ -257,7 +258,7 @@ func wrap(s string, width float64, most int) (lines []string) {
 	return lines
 }
 
-// clip cuts a text to a width.
+// clip shortens a text to a width.
 func clip(s string, width float64) string {
 	s = strings.Join(strings.Fields(s), " ")
 	if wide(s) <= width {

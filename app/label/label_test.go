@@ -32,8 +32,8 @@ var (
 	runs  = regexp.MustCompile(`M([\d.]+) ([\d.]+)h([\d.]+)v([\d.]+)H`)
 )
 
-// paint makes a picture of the codes of a sheet, 12 pixels a millimeter, and
-// gives the picture of each.
+// paint makes a picture of the codes of a sheet, 12 pixels per millimeter, and
+// returns the picture of each.
 func paint(t *testing.T, sheet string) (pictures []*image.Gray) {
 	t.Helper()
 	const scale = 12
@@ -95,8 +95,7 @@ func TestAnotherDecoderReadsTheCodes(t *testing.T) {
 	}
 }
 
-// Labels lie within the sheet, do not overlap, and sheets begin where they are
-// told to.
+// Labels stay on the sheet, do not overlap, and start where they are told to.
 func TestPlaces(t *testing.T) {
 	for _, s := range label.Stocks {
 		n := s.Columns * s.Rows
@@ -132,8 +131,8 @@ func TestPlaces(t *testing.T) {
 
 var place = regexp.MustCompile(`<text x="([\d.]+)" y="([\d.]+)" font-family="sans-serif" font-size="([\d.]+)"[^>]*>([^<]*)<`)
 
-// Names of any length stay on their label, as markup that can be read and holds
-// none of their own.
+// Names of any length stay on their label, as valid markup that contains no
+// markup from the name.
 func TestNames(t *testing.T) {
 	for _, name := range []string{"", "Jam", strings.Repeat("Strawberry ", 12), strings.Repeat("W", 90), `<script>alert("x")</script> & 'more'`, "Grüne Bohnen 🫘 mit Speck und Zwiebeln, nach Tante", "日本の梅干し、三年もの、大きな瓶"} {
 		for _, s := range label.Stocks {

@@ -1,5 +1,5 @@
-// Package language says the texts of this program in another language than English:
-// [Texts] is what a page is given of it, made of a file of a translator by the command.
+// Package language translates the texts of this program: [Texts] is what a page is
+// given, made by the command from a translator's file.
 package language
 
 import (
@@ -11,24 +11,25 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Texts is a language as a page is given it. What it does not have stays English.
+// Texts is a language as it is given to a page. What it does not have stays
+// English.
 type Texts struct {
-	// Whole holds texts and formats by the English ones.
+	// Whole holds texts and formats by their English.
 	Whole map[string]string `json:"whole"`
 	// Forms holds texts that depend on a number, by the English for one and for
-	// several, as [FormsOf] joins them: a text for each form that a number takes.
+	// several, joined by [FormsOf]: one text for each plural form.
 	Forms map[string]map[string]string `json:"forms,omitempty"`
-	// Plural tells which form each number takes, as [Category] reads it.
+	// Plural says which form each number takes, as [Category] reads it.
 	Plural string `json:"plural,omitempty"`
-	// Capitals tells that a word keeps its capital inside a sentence, as German
+	// Capitals says that a word keeps its capital inside a sentence, as German
 	// nouns do.
 	Capitals bool `json:"capitals,omitempty"`
-	// Foods holds other names of foods than the translated one, by product.
+	// Foods holds other names of foods besides the translated one, by product.
 	Foods map[string][]string `json:"foods,omitempty"`
 }
 
-// texts says what Texts holds. It is a type of its own because a field and a method
-// of one type cannot both be called Whole.
+// texts is what Texts holds. It is a type of its own because a field and a method
+// of one type can't both be called Whole.
 type texts struct{ *Texts }
 
 // Reader is the language for [prose.Text.In].
@@ -45,7 +46,7 @@ func (t texts) Whole(english string) string {
 	return before + theirs + after
 }
 
-// Form returns the form that a number takes.
+// Form returns the text for the form that a number takes.
 func (t texts) Form(n int, one, several string) string {
 	if theirs, ok := t.Forms[FormsOf(one, several)][Category(t.Plural, n)]; ok {
 		return theirs
@@ -56,7 +57,7 @@ func (t texts) Form(n int, one, several string) string {
 // FormsOf is the name of a text that depends on a number in [Texts.Forms].
 func FormsOf(one, several string) string { return one + "\n" + several }
 
-// Inside begins with a small letter, in a language that does.
+// Inside makes the first letter lower-case, in a language that does so.
 func (t texts) Inside(text string) string {
 	if t.Capitals {
 		return text
@@ -76,8 +77,8 @@ func (t *Texts) Names(p *rules.Product) []string {
 // the letter that stands for each in [Texts.Plural].
 var categories = map[byte]string{'z': "zero", '1': "one", '2': "two", 'f': "few", 'm': "many", 'o': "other"}
 
-// Sampled is for how many numbers a language says one by one which form they take;
-// from there on the last two digits decide, but for whole millions.
+// Sampled is how many numbers a language lists one by one with the form they take;
+// from there on the last two digits decide, except for whole millions.
 const Sampled = 200
 
 // Category reads which form a number takes: Plural has a letter for each number below

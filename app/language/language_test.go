@@ -8,7 +8,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// What a page is given of a language is said, and what it is not given stays English.
+// Texts that a page is given in a language are used, and those it is not given stay
+// English.
 func TestReader(t *testing.T) {
 	texts := &language.Texts{
 		Whole: map[string]string{"Keep": "Behalten", "So far:": "Bisher:", "%d of %s": "von %[2]s %[1]d", "Lid": "Deckel", "Green beans, raw": "Grüne Bohnen, roh"},
