@@ -38,12 +38,11 @@ window.larderDevice = (() => {
     }
   }
 
-  // inTime returns up what was promised when it has not come after 15 seconds:
-  // a connection may hang, and a page that waits without a word looks dead.
+  // inTime gives up what was promised when it has not come after 15 seconds: a
+  // connection may hang, and a page that waits without a word looks dead.
   const inTime = (promise) => Promise.race([promise, new Promise((_, reject) => setTimeout(reject, 15000, new Error("it has not come in time")))]);
 
-  // data returns the text of a file of the site that is fetched when it is
-  // wanted.
+  // data gives the text of a file of the site that is fetched when it is wanted.
   const data = (name) => inTime((async () => {
     const response = await fetch(root + "static/" + name);
     if (!response.ok) {
@@ -145,8 +144,7 @@ window.larderDevice = (() => {
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  // exchange returns what shares a shelf with other phones, fetched when it is
-  // wanted.
+  // exchange gives what shares a shelf with other phones, fetched when it is wanted.
   const exchange = async () => (await import(root + "static/later/exchange.js")).exchange;
 
   return { item, setItem, knowsLanguage, inTime, data, isPrivate, forgets, apple, canVibrate, persist, persisted, awake, buzz, beep, tell, listen, exchange };

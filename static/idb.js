@@ -63,10 +63,9 @@ window.larderStore = (() => {
     cmp: (a, b) => indexedDB.cmp(a, b),
   };
 
-  // rows returns at most `limit` rows of a store that come after the key
-  // `after`, or before it when the newest come first: their keys and their
-  // values, each as one text with a line per row. The values are JSON and hold
-  // no line ends.
+  // rows gives at most `limit` rows of a store that come after the key `after`,
+  // or before it when the newest come first: their keys and their values, each
+  // as one text with a line per row. The values are JSON and hold no line ends.
   async function rows(name, kind, newest, after, limit) {
     const connection = connections.get(name);
     if (!connection) {

@@ -29,9 +29,8 @@ async function shrink(file, most) {
   return canvas.toDataURL("image/jpeg", 0.82).split(",")[1];
 }
 
-// reader returns what reads the code in a picture: the browser itself, or,
-// where it cannot, a program of our own that is fetched then and stored from
-// then on.
+// reader gives what reads the code in a picture: the browser itself, or, where
+// it cannot, a program of our own that is fetched then and stored from then on.
 async function reader() {
   const own = "BarcodeDetector" in window && (await BarcodeDetector.getSupportedFormats().catch(() => [])).includes("qr_code");
   if (own) {

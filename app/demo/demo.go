@@ -205,7 +205,7 @@ func with(seen []record.Seen, v rules.Value) []record.Seen {
 	return seen
 }
 
-// demoTrouble returns some jars the problems that the demo shows.
+// demoTrouble gives some jars the problems that the demo shows.
 func demoTrouble(b *record.Batch, jars []*record.Jar, noon time.Time, places []*record.Place) error {
 	last := jars[len(jars)-1]
 	days := func(n int) time.Time { return noon.AddDate(0, 0, -n) }

@@ -371,7 +371,7 @@ func (h *House) LosePhone(exchange app.Value) error {
 	return err
 }
 
-// NamePhone returns this phone another name. It blocks.
+// NamePhone gives this phone another name. It blocks.
 func (h *House) NamePhone(name string) error {
 	return share.Rename(context.Background(), h.below, name)
 }

@@ -18,13 +18,13 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// ClassPage prepares a set for a class: on a big screen, as a hand-out, as flash
+// ClassPage prepares a set for a class: for a big screen, as a handout, as flash
 // cards, as a link and as a file.
 type ClassPage struct {
 	app.Compo
 	House *house.House
 
-	ctx      app.Context // of the page: it outlives the buttons in it
+	ctx      app.Context // context of the page: it outlives its buttons
 	seed     uint64
 	n        int
 	show     string // "", "screen", "handout", "cards" or "notes"
@@ -32,8 +32,8 @@ type ClassPage struct {
 	sign     string // id of the only sign, or ""
 	items    []practice.Item
 	at       int          // on the big screen
-	revealed bool         // the answer of it is shown
-	right    map[int]bool // what the group said of each item
+	revealed bool         // its answer is shown
+	right    map[int]bool // what the group said about each item
 	said     prose.Text
 }
 
@@ -60,7 +60,7 @@ func (p *ClassPage) OnNav(ctx app.Context) {
 	}
 }
 
-// compose takes the items of the set.
+// compose draws the items of the set.
 func (p *ClassPage) compose() {
 	p.items, p.said = nil, ""
 	deck := p.deck()
@@ -97,7 +97,7 @@ func (p *ClassPage) address(show string) string {
 
 func (p *ClassPage) Render() app.UI {
 	switch {
-	case app.IsServer || p.n == 0: // nothing has been asked for yet
+	case app.IsServer || p.n == 0: // nothing has been requested yet
 		return ui.Frame("/learn", ui.Title("For a class"), ui.Txt("p", "lead", "Opening the guide…"))
 	case p.show != "" && len(p.items) == 0:
 		return ui.Frame("/learn", ui.Title("No such jars"), p.none(), ui.El("p", "row", ui.Anchor("button", p.address(""), "Choose again")))
@@ -198,7 +198,7 @@ func (p *ClassPage) save() {
 }
 
 // screen shows one item large, for a room. Space or the right arrow shows the
-// answer and then goes on, the left arrow goes back.
+// answer and then moves on, the left arrow goes back.
 func (p *ClassPage) screen() app.UI {
 	it := &p.items[p.at]
 	return ui.Elem("section", "big-screen").On("keydown", func(ctx app.Context, e app.Event) {
@@ -243,7 +243,7 @@ func (p *ClassPage) screen() app.UI {
 	)
 }
 
-// score notes whether the group was right about the item, once it is shown.
+// score records whether the group was right about the item, once it is shown.
 func (p *ClassPage) score(right bool) {
 	if p.revealed {
 		p.right[p.at] = right
@@ -261,7 +261,7 @@ func (p *ClassPage) scored() prose.Text {
 	return ui.Say("Score: %d of %d", n, len(p.right))
 }
 
-// none says that nothing fits what was chosen.
+// none says that nothing matches what was chosen.
 func (p *ClassPage) none() app.UI {
 	return ui.Txt("p", "notice", "No pair of jars of this food turns on this sign. Choose another food or sign.")
 }
@@ -283,7 +283,7 @@ func (p *ClassPage) move(at int, revealed bool) {
 
 func (p *ClassPage) forward() {
 	if !p.revealed {
-		p.revealed = true // the focus stays, so that the space bar goes on working
+		p.revealed = true // the focus stays, so that the space bar keeps working
 		return
 	}
 	p.move((p.at+1)%len(p.items), false)
@@ -315,8 +315,8 @@ func (p *ClassPage) bigJar(it *practice.Item, i int) app.UI {
 	)
 }
 
-// saidBy names who published a source: all that can be read across a room. Where it
-// stands there is in the teacher's notes and the hand-out.
+// saidBy names who published a source: all that can be read across a room. The
+// teacher's notes and the handout say where in the source it is.
 func saidBy(s *rules.Source) string {
 	if s.Publisher == "" {
 		return s.Title
@@ -325,7 +325,7 @@ func saidBy(s *rules.Source) string {
 }
 
 // bigAnswer is the verdict of a jar for a room: what the sign showed, the reason
-// in one short sentence, and who says so.
+// in one short sentence, and its source.
 func bigAnswer(j *practice.Twin, id rules.SignID, r *rules.Rule) app.UI {
 	v, _ := j.Situation.Known(id)
 	return ui.El("div", "big-answer",

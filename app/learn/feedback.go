@@ -92,14 +92,14 @@ func (p *PracticePage) traceJar(i int) app.UI {
 	)
 }
 
-// bearsOn tells whether a value is of the sign, or rests on it: the tested process
-// rests on the record.
+// bearsOn tells whether a value belongs to the sign or depends on it: the tested
+// process depends on the record.
 func bearsOn(v rules.Value, id rules.SignID) bool {
 	return v.Sign() == id || v.Sign() == rules.SignBacking && id.Info().Chapter == rules.ChapterRecord
 }
 
-// pointed parts the trace of a jar into the lines that speak of the sign, or the
-// line that speaks for the verdict where none does, and all others.
+// pointed splits the trace of a jar into the lines about the sign, or the line
+// about the verdict when there are none, and all others.
 func pointed(j *practice.Twin, id rules.SignID) (point, rest []rules.Line) {
 	t := rules.Explain(j.Situation)
 	all := append(t.Deciding, t.Also...)

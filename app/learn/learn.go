@@ -54,12 +54,12 @@ func (p *Page) Render() app.UI {
 	)
 }
 
-// way is a card that leads to a page.
+// way is a card that links to a page.
 func way(path string, name, what prose.Text) app.UI {
 	return ui.El("section", "card", ui.El("h2", "", ui.Anchor("", path, name)), ui.Txt("p", "", what))
 }
 
-// notCertified says what learning here is not.
+// notCertified says what learning here does not give: a certificate.
 func notCertified() app.UI {
 	return ui.El("section", "notice", ui.El("p", "",
 		ui.Txt("strong", "", "No certificate. "),
@@ -126,8 +126,8 @@ func (s *specimen) figure(id string) app.UI {
 	return jarFigure(&j, id, s.note)
 }
 
-// jarFigure is a jar with its name and what is to be said of it. The verdict is
-// neither in the picture nor in its words.
+// jarFigure is a jar with its name and what is said about it. The verdict is
+// neither in the picture nor in the words.
 func jarFigure(j *practice.Twin, id string, note prose.Text) app.UI {
 	return ui.El("figure", "specimen",
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: id, Plain: true}))),

@@ -10,8 +10,8 @@ import (
 	"larderlamp/rules/practice"
 )
 
-// Every value that alone makes a jar as it should be one to discard is set
-// beside a look that is harmless, and no other is called a danger.
+// Every value that alone makes an otherwise sound jar one to discard is shown
+// beside a harmless look, and no other value is called a danger.
 func TestEveryDangerHasItsPair(t *testing.T) {
 	listed := map[rules.Value]bool{}
 	for _, p := range pairs {
@@ -41,8 +41,8 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 	}
 }
 
-// Each pair has foods to show it on, what is shown is a danger beside what is
-// not, and the two pictures differ even without their words.
+// Each pair has foods to show it on, the danger is shown beside something that
+// is not one, and the two pictures differ even without their words.
 func TestPairsShowWhatTheySay(t *testing.T) {
 	for i := range pairs {
 		p := &pairs[i]
@@ -73,7 +73,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 }
 
 // Every harmless look of every food can be shown beside the danger it is
-// mistaken for, and the rules agree on which is which.
+// mistaken for, and the rules agree which is which.
 func TestLooksOfEveryFood(t *testing.T) {
 	for i := range rules.Catalogue {
 		p := &rules.Catalogue[i]
@@ -85,7 +85,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 			lookCard(p, l) // every jar in it can be made
 			want := rules.Keep
 			if browns := p.LookAlikeFor(rules.SignBrowns); browns != nil && browns.Trait == rules.BrownsSoon && (l == browns || l.Trait == rules.TogetherDull) {
-				want = rules.UseSoon // no danger, but it does not keep
+				want = rules.UseSoon // not a danger, but it does not keep
 			}
 			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)
 			if p.Processed() && known != want || flipped != rules.Discard {
@@ -138,7 +138,7 @@ func TestLessons(t *testing.T) {
 	}
 }
 
-// What a lesson says of a jar is what the rules say of it.
+// What a lesson says about a jar is what the rules say.
 func TestLessonNotesAgreeWithTheRules(t *testing.T) {
 	for i := range lessons {
 		for _, s := range lessons[i].jars {
@@ -153,8 +153,8 @@ func TestLessonNotesAgreeWithTheRules(t *testing.T) {
 	}
 }
 
-// Neither picture nor words of an item give its answer away: no verdict, and no
-// difference but in the sign that is turned.
+// Neither the picture nor the words of an item give its answer away: no
+// verdict, and no difference except in the sign that was changed.
 func TestItemsDoNotGiveTheAnswerAway(t *testing.T) {
 	for n := range 300 {
 		it, _ := practice.Deck{Seed: 77}.Item(n)
@@ -183,8 +183,8 @@ func TestShare(t *testing.T) {
 	}
 }
 
-// What is shown of the trace speaks of the sign that differs wherever the rules
-// do, and nothing of the trace is lost.
+// What is shown of the trace is about the sign that differs wherever the rules
+// mention it, and nothing of the trace is lost.
 func TestPointed(t *testing.T) {
 	for n := range 900 {
 		it, _ := practice.Deck{Seed: 5}.Item(n)

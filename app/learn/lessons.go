@@ -15,10 +15,10 @@ type lesson struct {
 	rules    []string     // ids, whose reasons and sources are shown
 	advice   []string     // ids of advice, whose steps and sources are shown
 	cautions []string     // ids of cautions
-	try      []prose.Text // with a jar in hand
+	try      []prose.Text // done with a jar in hand
 }
 
-// specimen is a jar to look at: a product, sound but for some values.
+// specimen is a jar to look at: a product, sound except for some values.
 type specimen struct {
 	product string
 	shows   []rules.Value

@@ -8,18 +8,18 @@ import (
 
 // pair is a danger and the harmless look that resembles it most.
 type pair struct {
-	danger, mate rules.Value // the same where only the food tells them apart
-	tell         prose.Text  // what tells them apart
+	danger, mate rules.Value // the same where only the food distinguishes them
+	tell         prose.Text  // what distinguishes them
 }
 
-// foodTells is what tells a look that only some foods are known for from the
-// same look on any other food.
+// foodTells is what distinguishes a look that only some foods are known for
+// from the same look on any other food.
 const foodTells = "The look is the same; the food tells. It is harmless only on food that is known for it. The jar must also be canned by a tested process, and nothing else may be odd. On any other food we know of no harmless cause."
 
 // pairs lists every value that alone makes a sound jar one to discard, in the
-// order of the chapters; a test holds it against the rules. How to tell is our
-// wording of the guidance cited below each pair; where a source does not say how
-// to look, it is common practice.
+// order of the chapters; a test compares it with the rules. How to tell them
+// apart is our wording of the guidance cited below each pair; where a source
+// does not say how to look, it is common practice.
 var pairs = []pair{
 	{rules.OdorOff, rules.OdorNone, "Smell the air above the closed jar, not the jar itself. A sealed jar lets nothing out."},
 	{rules.LidBulged, rules.LidDown, "Look across the lid at eye level, or lay a straight edge on it. Over a sealed lid there is a gap in the middle; a bulging one lifts the edge."},

@@ -15,16 +15,16 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// ladderKey is where the browser keeps how far the learner has come.
+// ladderKey is where the browser keeps how far the learner has progressed.
 const ladderKey = "larderlamp-practice"
 
 // PracticePage gives jars to judge, one pair after the other: those of the
-// learner's own row, or those of a set that a class shares.
+// learner's own series, or those of a set that a class shares.
 type PracticePage struct {
 	app.Compo
 	House *house.House
 
-	ctx    app.Context // of the page: it outlives the buttons in it
+	ctx    app.Context // context of the page: it outlives its buttons
 	ladder *practice.Ladder
 	deck   practice.Deck   // narrowed as the address says
 	set    []practice.Item // shared, or nil
@@ -40,13 +40,13 @@ type PracticePage struct {
 	zone     *draw.Zone // part of the picture that was touched last
 	jar      int        // whose picture
 	answered bool
-	missing  prose.Text // what is still to be answered
+	missing  prose.Text // what still has to be answered
 }
 
-// epoch days are counted from.
+// epoch is the day that days are counted from.
 var epoch = time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// today is the number of the day, as the device's own clock has it.
+// today is the number of the day by the device's own clock.
 func today() int {
 	now := time.Now()
 	return int(time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.UTC).Sub(epoch) / (24 * time.Hour))
@@ -67,7 +67,7 @@ func (p *PracticePage) OnNav(ctx app.Context) {
 	}
 	go func() {
 		// The first pair takes several times as long as the next: the browser
-		// compiles what it needs. It is made while the page is read.
+		// compiles what it needs. So it is made while the page is being read.
 		time.Sleep(100 * time.Millisecond)
 		practice.Deck{}.Item(0)
 	}()
@@ -112,7 +112,7 @@ func (p *PracticePage) openFile() {
 	}, failed)
 }
 
-// loadLadder reads how far the learner has come, or starts afresh.
+// loadLadder reads how far the learner has progressed, or starts over.
 func loadLadder() *practice.Ladder {
 	if text, ok := ui.DeviceItem(ladderKey); ok && text != "" {
 		if l, err := practice.ParseLadder([]byte(text)); err == nil {
@@ -144,7 +144,7 @@ func (p *PracticePage) next() {
 	if ok {
 		p.item = &it
 	}
-	// Two of three items are twins: one sign apart is what has to be learnt.
+	// Two of three items are twins: one sign apart is what has to be learned.
 	number := p.ladder.Turn
 	if p.set != nil {
 		number = p.at
@@ -162,7 +162,7 @@ func (p *PracticePage) asked() int {
 	return 1
 }
 
-// answer grades what was said, keeps it, and shows the trace.
+// answer grades what was said, saves it, and shows the trace.
 func (p *PracticePage) answer() {
 	p.missing = ""
 	for i := range p.asked() {
@@ -242,5 +242,5 @@ func (p *PracticePage) stop() {
 	ui.Focus(p.ctx, "title")
 }
 
-// turn tells items apart for the elements that stand at the same place.
+// turn tells items apart for the elements that are in the same place.
 func (p *PracticePage) turn() int { return p.ladder.Turn*2 + p.at }

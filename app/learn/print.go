@@ -68,8 +68,8 @@ func (p *ClassPage) handout() app.UI {
 	)
 }
 
-// teacher is what to say and to point at: a page to lead the class by, and one
-// for each item.
+// teacher is what to say and to point at: one page for leading the class, and
+// one for each item.
 func (p *ClassPage) teacher() app.UI {
 	lead := ui.El("section", "paper",
 		ui.Txt("h2", "", "How to lead it"),
@@ -114,8 +114,8 @@ func answerLine(j *practice.Twin, id rules.SignID, name prose.Text) app.UI {
 	return ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: %s. ", name, j.Verdict)), ui.Prose(ui.Say("%s ", l)), ui.Txt("small", "", c))
 }
 
-// because is why a jar has its verdict, as far as the sign bears on it, and where
-// that stands.
+// because says why a jar has its verdict, as far as the sign is concerned, with
+// the place in the source.
 func because(j *practice.Twin, id rules.SignID) (reason, source prose.Text) {
 	point, _ := pointed(j, id)
 	r := point[0].Rule

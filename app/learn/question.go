@@ -43,7 +43,7 @@ func (p *PracticePage) columns() string {
 	return "twins alone"
 }
 
-// where says how far one is.
+// where says how far the learner is.
 func (p *PracticePage) where() app.UI {
 	turn, at := p.ladder.Turn+1, p.at+1
 	if p.answered { // and still on the screen
@@ -66,7 +66,7 @@ func (p *PracticePage) jarName(i int) prose.Text {
 	return ui.Say("Jar %s", letters[i])
 }
 
-// askJar shows a jar, what is told of it, and asks for the verdict.
+// askJar shows a jar and what is said about it, and asks for the verdict.
 func (p *PracticePage) askJar(i int) app.UI {
 	j := &p.item.Jars[i]
 	return ui.El("section", "twin",
@@ -97,7 +97,7 @@ func (p *PracticePage) askJar(i int) app.UI {
 	)
 }
 
-// told says what is known of the jar: the lines of notes in plain sight, all of
+// told says what is known about the jar: the remarkable lines in view, all of
 // it folded.
 func told(j *practice.Twin) app.UI {
 	all := j.Told()
@@ -126,7 +126,8 @@ func noteLine(j *practice.Twin, id rules.SignID) app.UI {
 	return ui.El("li", "", ui.Txt("strong", "", ui.Say("%s: ", id.Info().Name)), ui.Prose(v.Info().Label))
 }
 
-// touch opens the part of the picture that was touched, or takes its one sign.
+// touch opens the part of the picture that was touched, or chooses its only
+// sign.
 func (p *PracticePage) touch(ctx app.Context, e app.Event, jar int) {
 	zone := parts.Touched(ctx, e)
 	if zone == nil {
@@ -144,7 +145,8 @@ func (p *PracticePage) touch(ctx app.Context, e app.Event, jar int) {
 	})
 }
 
-// inZone lists the signs of the part that was touched, as far as they are told.
+// inZone lists the signs of the part that was touched, as far as they were
+// reported.
 func (p *PracticePage) inZone() (ids []rules.SignID) {
 	if p.zone == nil {
 		return nil
@@ -157,8 +159,8 @@ func (p *PracticePage) inZone() (ids []rules.SignID) {
 	return
 }
 
-// askSign asks for the sign that decides: those of the part that was touched
-// first, then all.
+// askSign asks for the deciding sign: first those of the part that was touched,
+// then all.
 func (p *PracticePage) askSign() app.UI {
 	ask := prose.Text("Which one sign makes the difference?")
 	if !p.pair {

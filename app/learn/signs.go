@@ -15,8 +15,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// SignsPage sets dangers beside the harmless looks that resemble them. It is
-// browsed by sign, by product or by what it looks like.
+// SignsPage shows dangers beside the harmless looks that resemble them. It can
+// be browsed by sign, by product or by look.
 type SignsPage struct {
 	app.Compo
 	House *house.House
@@ -196,7 +196,7 @@ func (p *SignsPage) byLook() app.UI {
 // knows them.
 var foodsShown = []string{"peaches", "dill-pickles", "green-beans", "chicken", "beef", "tomatoes-whole"}
 
-// isLow tells whether the food is not plainly acid, so that the botulism germ
+// isLow tells whether the food is not clearly acid, so that the botulism germ
 // may be able to grow in it.
 func isLow(p *rules.Product) bool {
 	return p.Class == rules.ClassLow || p.Class == rules.ClassBorderline
@@ -229,7 +229,7 @@ func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 	return
 }
 
-// either is the one that is there.
+// either is the one that exists.
 func either(a, b *rules.Product) *rules.Product {
 	if a != nil {
 		return a
@@ -247,7 +247,8 @@ func (p *pair) card() app.UI {
 		danger = mate // two jars of one food are told apart more easily
 	}
 	_, some := trait(p.mate)
-	// Where the look is the same, only the food tells: it is named, and not the look again.
+	// When the look is the same, only the food distinguishes them: name the food, and don't
+	// repeat the look.
 	same := p.danger == p.mate
 	return ui.Elem("article", "card pair").ID("pair."+id.ID()+"."+p.danger.ID()).Body(
 		ui.Txt("h2", "", p.danger.Info().Label),
@@ -264,8 +265,8 @@ func (p *pair) card() app.UI {
 	)
 }
 
-// means is the table of what the rules make of both looks, of an acid food and of
-// one that is not.
+// means is the table of what the rules make of both looks, for an acid food and
+// for one that is not.
 func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 	danger, tested, untested := p.danger.Info().Label, ui.Say("%s, tested process", p.mate.Info().Label), ui.Say("%s, process not shown", p.mate.Info().Label)
 	switch _, some := trait(p.mate); {
@@ -283,7 +284,7 @@ func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 	)
 }
 
-// meansRow says what the rules make of one look of an acid food and of one that
+// meansRow says what the rules make of one look for an acid food and for one that
 // is not. The look has a line of its own, or it would be a column of single words
 // on a phone.
 func meansRow(label, none prose.Text, acid, low *rules.Product, shows ...rules.Value) app.UI {
@@ -299,7 +300,7 @@ func meansRow(label, none prose.Text, acid, low *rules.Product, shows ...rules.V
 }
 
 // verdictFigure is a jar with the verdict in words below it. What it shows is named
-// unless the food alone matters.
+// unless only the food matters.
 func verdictFigure(p *rules.Product, id string, what prose.Text, food bool, shows ...rules.Value) app.UI {
 	j := specimenJar(p.ID, shows...)
 	named := []app.UI{ui.Txt("strong", "", p.Name)}
@@ -312,7 +313,7 @@ func verdictFigure(p *rules.Product, id string, what prose.Text, food bool, show
 	)
 }
 
-// pairSources lists the rules that speak of either look, with their sources.
+// pairSources lists the rules about either look, with their sources.
 func pairSources(p *pair, products ...*rules.Product) app.UI {
 	var ids []string
 	for i, product := range products {
@@ -373,8 +374,8 @@ func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
 	)
 }
 
-// specimenVerdict is what the rules make of the look, or 0 where no jar of the
-// food shows it.
+// specimenVerdict is the verdict of the rules for the look, or 0 where no jar
+// of the food shows it.
 func specimenVerdict(p *rules.Product, shows ...rules.Value) rules.Verdict {
 	j, err := practice.Sound(p, shows...)
 	if err != nil {

@@ -14,9 +14,9 @@ import (
 	"larderlamp/rules"
 )
 
-// Backups are written and read record by record. One with many photos is larger
-// than what a phone lets a page hold, and the memory of the program never
-// shrinks.
+// Backups are written and read record by record. A backup with many photos is
+// larger than the memory a phone allows a page, and the memory of the program
+// never shrinks.
 
 // piece is how many bytes are written at once.
 const piece = 1 << 18
@@ -29,7 +29,7 @@ func pageOf(kind record.Kind) int {
 	return 200
 }
 
-// WriteBackup writes everything that is kept. A row that cannot be read is left
+// WriteBackup writes everything that is kept. A row that can't be read is left
 // out and counted. It must not be called on the goroutine that draws the page.
 func (l *Ledger) WriteBackup(to io.Writer, b *backup.File) (written, unread int, err error) {
 	l.written()
@@ -66,8 +66,8 @@ func (l *Ledger) WriteBackup(to io.Writer, b *backup.File) (written, unread int,
 	return written, unread, buffered.Flush()
 }
 
-// beside finds the records that are here for those of a file, which are in the
-// order of their ids as a rule.
+// beside finds the stored records for those of a file, which are usually in the
+// order of their ids.
 type beside struct {
 	store store.Store
 	kind  record.Kind
@@ -104,7 +104,7 @@ func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
 		row = f.rows[at]
 	case at > 0:
 		return nil, nil
-	default: // before the page: a file in another order
+	default: // before the page: the file has another order
 		var err error
 		if row, err = f.store.Get(context.Background(), store.Kind(kind), id); errors.Is(err, store.ErrNotFound) {
 			return nil, nil
@@ -115,16 +115,16 @@ func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
 	return record.Decode(kind, row.JSON)
 }
 
-// Merging is what taking in a file comes to.
+// Merging is the result of importing a file.
 type Merging struct {
 	*backup.Plan
 	Lost int             // jars whose batch is neither in the file nor here
 	File record.Settings // of the file
 }
 
-// merge puts a file together with what is here and calls put with every record
-// that has to be written. Batches that are new here go through bind, if there is
-// one. It must not be called on the goroutine that draws the page.
+// merge merges a file with what is stored here and calls put with every record
+// that has to be written. Batches that are new here go through bind, if it is
+// set. It must not be called on the goroutine that draws the page.
 func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*Merging, error) {
 	m := &Merging{Plan: backup.NewPlan()}
 	f := &beside{store: l.store}
@@ -169,16 +169,16 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 	return m, nil
 }
 
-// Survey tells what taking in a file would change.
+// Survey reports what importing a file would change.
 func (l *Ledger) Survey(file io.Reader) (*Merging, error) {
 	l.written()
 	return l.merge(file, nil, func(record.Record) error { return nil })
 }
 
-// TakeIn takes in a file, all of it or nothing, its settings too where whole is set
-// or nothing was set here, and then calls done on the page with how many records were
-// written. What is here may have changed since the file was surveyed: it is put
-// together with what is here now.
+// TakeIn imports a file, all of it or nothing, with its settings if whole is set or
+// nothing was set here, and then calls done on the page with how many records were
+// written. The records here may have changed since the file was surveyed: it is
+// merged with what is here now.
 func (l *Ledger) TakeIn(file io.Reader, from record.Settings, whole bool, done func(int)) {
 	settings := l.Settings.From(from, whole)
 	changed := !settings.Same(&l.Settings)
@@ -225,7 +225,7 @@ func (l *Ledger) TakeIn(file io.Reader, from record.Settings, whole bool, done f
 	})
 }
 
-// Edition is what a backup that is written now says of itself.
+// Edition is what a backup written now says about itself.
 func (l *Ledger) Edition(b backup.File) *backup.File {
 	b.Edition, b.Settings = rules.Edition, l.Settings
 	return &b

@@ -12,9 +12,9 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Save keeps a check as it is now, and notes it with its jar, both or neither.
-// What another tab has said in the same check meanwhile is put together with it;
-// joined is then called on the page.
+// Save saves a check as it is now, and records it with its jar, both or neither.
+// What another tab has said in the same check by then is merged with it; joined
+// is then called on the page.
 func (l *Ledger) Save(c *record.Check, joined func()) {
 	text, err := c.Encode()
 	if err != nil {
@@ -22,7 +22,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 		return
 	}
 	jar, seen := c.Jar, *c
-	seen.Answers = slices.Clone(c.Answers) // the session goes on with its own
+	seen.Answers = slices.Clone(c.Answers) // the session continues with its own copy
 	show := func() { l.know(jar, func(j *record.Jar) { j.Take(&seen) }) }
 	show()
 	l.ask(&write{ids: []string{c.ID}, show: show, do: func(ctx context.Context) error {
@@ -60,7 +60,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 	}})
 }
 
-// join puts into a check what is stored of it and was not read, and tells whether
+// join adds to a check what is stored of it and was not read, and reports whether
 // there was anything.
 func (l *Ledger) join(ctx context.Context, c *record.Check) (bool, error) {
 	row, err := l.store.Get(ctx, store.KindChecks, c.ID)
@@ -87,7 +87,7 @@ func (l *Ledger) join(ctx context.Context, c *record.Check) (bool, error) {
 // mostUnanswered is how many checks are looked through for those without an answer.
 const mostUnanswered = 30
 
-// DropUnanswered takes away earlier checks of the same food in which nothing was
+// DropUnanswered removes earlier checks of the same food in which nothing was
 // ever said: a link to a food that is opened three times leaves one check.
 func (l *Ledger) DropUnanswered(begun *record.Check) {
 	id, product := begun.ID, begun.Product
@@ -123,7 +123,7 @@ func (l *Ledger) know(jar string, change func(*record.Jar)) {
 	}
 }
 
-// Picture keeps a photo and notes it with its jar, both or neither.
+// Picture saves a photo and records it with its jar, both or neither.
 func (l *Ledger) Picture(photo *record.Photo, done func()) {
 	text, err := photo.Encode()
 	if err != nil {
@@ -159,7 +159,7 @@ func (l *Ledger) Picture(photo *record.Photo, done func()) {
 }
 
 // Find fetches a check; the session is nil when this device does not have it. It
-// waits, and so must not be called on the goroutine that draws the page.
+// blocks, and so must not be called on the goroutine that draws the page.
 func (l *Ledger) Find(id string) *session.Session {
 	l.written()
 	row, err := l.store.Get(context.Background(), store.KindChecks, id)
@@ -175,8 +175,8 @@ func (l *Ledger) Find(id string) *session.Session {
 	return nil
 }
 
-// List fetches checks that are not deleted, newest first, older than the one
-// with the id given; more tells whether there are older ones still. It waits, and so
+// List fetches checks that are not deleted, newest first, older than the one with
+// the id given; more reports whether there are still older ones. It blocks, and so
 // must not be called on the goroutine that draws the page.
 func (l *Ledger) List(after string, limit int) (checks []record.Check, more bool) {
 	l.written()

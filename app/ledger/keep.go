@@ -10,25 +10,25 @@ import (
 	"larderlamp/app/store"
 )
 
-// Commit keeps records: all of them or none. What is on the page follows at
-// once; a write that fails is said.
+// Commit saves records: all of them or none. The page shows them at once; a
+// write that fails is reported.
 func (l *Ledger) Commit(records ...record.Record) bool { return l.Keep(nil, nil, records...) }
 
-// Keep is Commit, and calls done once the records are on the device: nothing is
-// said to be saved before it is. It calls fail on the page when they are not. Records
-// that are new are then taken out of memory, if there is a done: what was to follow
-// can be asked for again.
+// Keep is Commit, and calls done once the records are on the device: nothing is said
+// to be saved before that. If they can't be written, it calls fail on the page. If
+// done is set, records that are new are then taken out of memory: the person can
+// submit them again.
 func (l *Ledger) Keep(done, fail func(), records ...record.Record) bool {
 	var changes []store.Change
 	var ids []string
-	known := map[string]bool{} // by id: what may have been written by another tab
+	known := map[string]bool{} // ids of what another tab may have written
 	before := map[string]record.Record{}
-	fresh := false // something of it is new on the shelf
+	fresh := false // something in it is new on the shelf
 	records = slices.Clone(records)
 	for i, r := range records {
 		text, err := r.Encode()
 		// A button that was drawn before the records were read again holds a jar as
-		// it was then. Nothing that happened to the jar since may be forgotten.
+		// it was then. Nothing that happened to the jar since may be lost.
 		if j, ok := r.(*record.Jar); ok && err == nil && l.Shelf != nil && l.Shelf.Jars[j.ID] != nil && l.Shelf.Jars[j.ID] != j {
 			if r, err = record.Merge(l.Shelf.Jars[j.ID], j); err == nil {
 				records[i] = r
@@ -96,12 +96,12 @@ func (l *Ledger) UndoDelete() {
 	l.Deleted = nil
 }
 
-// mostGot is how many rows are read one by one; of more, all of their kind are
-// read at once.
+// mostGot is how many rows are read one by one; if more are needed, all of
+// their kind are read at once.
 const mostGot = 60
 
-// joinStored puts what is about to be written together with what another tab has
-// written meanwhile, and tells whether there was anything.
+// joinStored merges what is about to be written with what another tab has
+// written by then, and reports whether there was anything.
 func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
 	n := 0
 	for i := range changes {
@@ -149,8 +149,8 @@ func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known m
 	return met, nil
 }
 
-// getter returns what Get of the store gives, and reads all rows of a kind when
-// one of them is asked for.
+// getter returns what Get of the store returns, but reads all rows of a kind
+// when one of them is requested.
 func (l *Ledger) getter() func(context.Context, store.Kind, string) (store.Row, error) {
 	read := map[store.Kind]map[string]store.Row{}
 	return func(ctx context.Context, kind store.Kind, id string) (store.Row, error) {

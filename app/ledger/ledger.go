@@ -13,9 +13,9 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Ledger is what this device keeps: the checks, the shelf and the settings. It is
-// opened by the first page that needs it, never at start, and it goes on writing
-// when that page is left.
+// Ledger is what this device stores: the checks, the shelf and the settings. The
+// first page that needs it opens it, never the start, and it keeps writing when
+// that page is left.
 type Ledger struct {
 	queue
 	opening  func() (store.Store, store.Status)
@@ -24,14 +24,14 @@ type Ledger struct {
 	Demo     bool // the made-up household is shown
 	store    store.Store
 	status   store.Status
-	fresh    func() record.Settings // until something else is said
+	fresh    func() record.Settings // until something else is set
 	Settings record.Settings
 	Shelf    *Shelf
 	Deleted  []record.Record // last, can be brought back
 }
 
-// New opens nothing yet: open does, once, beside the page. The settings are fresh
-// until something else is said.
+// New opens nothing yet: Open does, once, off the page's goroutine. The settings
+// are the defaults until something else is set.
 func New(page Page, open func() (store.Store, store.Status), fresh func() record.Settings) *Ledger {
 	l := &Ledger{opening: open, fresh: fresh}
 	l.queue = queue{page: page, ready: make(chan struct{}), begin: l.Open}
@@ -39,8 +39,8 @@ func New(page Page, open func() (store.Store, store.Status), fresh func() record
 	return l
 }
 
-// Holding is a ledger that is open, holds what is given and keeps nothing: for what
-// draws the screens without a browser.
+// Holding is a ledger that is open, holds what is given and saves nothing: for
+// drawing the screens without a browser.
 func Holding(p *pantry.Pantry) *Ledger {
 	l := New(nowhere{}, nil, nil)
 	l.once.Do(func() {})
@@ -50,7 +50,7 @@ func Holding(p *pantry.Pantry) *Ledger {
 	return l
 }
 
-// Open begins to open the store, once.
+// Open starts to open the store, once.
 func (l *Ledger) Open() {
 	l.once.Do(func() {
 		l.begun = true
@@ -66,13 +66,13 @@ func (l *Ledger) Open() {
 	})
 }
 
-// Opened is closed once store, status and settings are there.
+// Opened is closed once store, status and settings are available.
 func (l *Ledger) Opened() <-chan struct{} { return l.ready }
 
 // IsBegun tells whether the store is open, or being opened.
 func (l *Ledger) IsBegun() bool { return l.begun }
 
-// IsOpen tells whether store, status and settings are there.
+// IsOpen tells whether store, status and settings are available.
 func (l *Ledger) IsOpen() bool {
 	select {
 	case <-l.ready:
@@ -82,15 +82,15 @@ func (l *Ledger) IsOpen() bool {
 	}
 }
 
-// Status says what keeping records on this device comes to. It is known once the
+// Status says whether and how this device keeps records. It is known once the
 // ledger is open.
 func (l *Ledger) Status() store.Status { return l.status }
 
 // Saved tells whether everything asked for so far has been written.
 func (l *Ledger) Saved() bool { return l.IsOpen() && l.allSaved() }
 
-// readSettings reads the settings; when there are none, or when they cannot be read,
-// it gives those to begin with.
+// readSettings reads the settings; when there are none, or when they can't be read,
+// it returns the defaults.
 func (l *Ledger) readSettings() (record.Settings, error) {
 	fresh := l.fresh()
 	row, err := l.store.Get(context.Background(), store.KindSettings, record.SettingsID)
@@ -111,7 +111,7 @@ func (l *Ledger) complainOfSettings(err error) {
 	l.Complain(prose.Say("Your settings could not be read: %s", prose.Plain(err)))
 }
 
-// KeepSettings changes the settings and keeps them.
+// KeepSettings changes the settings and saves them.
 func (l *Ledger) KeepSettings(change func(*record.Settings)) {
 	if !l.IsOpen() {
 		return
@@ -141,7 +141,7 @@ func (l *Ledger) AltitudeFeet() int {
 	return *l.Settings.AltitudeFeet
 }
 
-// SetAltitude keeps the altitude, given in feet; "0" forgets it.
+// SetAltitude saves the altitude, given in feet; "0" clears it.
 func (l *Ledger) SetAltitude(feet string) {
 	n, err := strconv.Atoi(feet)
 	if err != nil {
@@ -168,7 +168,8 @@ func (l *Ledger) setAltitude(feet int) {
 		change()
 		return
 	}
-	// Whoever moves house judges nothing anew that was canned before.
+	// A move to a new home does not change the judgment of what was canned
+	// before.
 	l.Shelved(func() {
 		if bound := l.Shelf.Unbound(*old, time.Now()); len(bound) > 0 {
 			l.Commit(bound...)
@@ -177,7 +178,7 @@ func (l *Ledger) setAltitude(feet int) {
 	})
 }
 
-// Renew reads again whatever may have changed behind the back of the page, and then
+// Renew reads again whatever may have changed without the page knowing, and then
 // calls done on the page.
 func (l *Ledger) Renew(done func()) {
 	if !l.begun {
@@ -195,7 +196,7 @@ func (l *Ledger) Renew(done func()) {
 			l.complainOfSettings(err)
 		}
 		l.page.Do(func() {
-			if l.count() != asked { // The settings may be among what was written meanwhile.
+			if l.count() != asked { // The settings may be among what was written in between.
 				l.Renew(done)
 				return
 			}
@@ -216,8 +217,8 @@ func (l *Ledger) Renew(done func()) {
 // NewPlace is the choice of a place that is not recorded yet.
 const NewPlace = "new"
 
-// LastPlace is where the jars of the batch that was recorded last were put; the first
-// place when there is none.
+// LastPlace is where the jars of the last recorded batch were put, or the first place
+// when there is none.
 func (l *Ledger) LastPlace() string {
 	var last *record.Jar
 	for _, j := range l.Shelf.Jars {

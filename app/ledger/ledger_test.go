@@ -39,7 +39,7 @@ func TestSettings(t *testing.T) {
 		}
 		r.wantSaved(true)
 
-		// What was canned at the old altitude stays judged by it.
+		// What was canned at the old altitude is still judged by it.
 		r.SetAltitude("1000")
 		r.page.settle()
 		if b := stored[*record.Batch](t, r.device, record.Batches, r.batch.ID); b.Feet == nil || *b.Feet != 5000 {
@@ -69,7 +69,7 @@ func TestSettings(t *testing.T) {
 			t.Error("what another tab said of the settings was not read")
 		}
 
-		// Those that could not be saved are not read over.
+		// Settings that could not be saved are not overwritten by reading.
 		r.fails(store.ErrFull)
 		r.KeepSettings(func(s *record.Settings) { s.SweepMonths = 2 })
 		r.page.settle()
@@ -86,7 +86,7 @@ func TestSettings(t *testing.T) {
 	})
 }
 
-// A page that does not need the ledger is drawn anew at once.
+// A page that does not need the ledger is redrawn at once.
 func TestRenewOpensNothing(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		done := false
@@ -105,7 +105,7 @@ func TestRenewOpensNothing(t *testing.T) {
 	})
 }
 
-// What cannot be read is said, and nothing else is lost for it.
+// What can't be read is reported, and nothing else is lost because of it.
 func TestReadingFails(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		put := func(kind store.Kind, id, text string) {
@@ -155,7 +155,8 @@ func TestReadingFails(t *testing.T) {
 	})
 }
 
-// A jar that a button holds from before is put together with what happened since.
+// A jar that a button has held for a while is merged with what has happened
+// since.
 func TestOldButton(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -175,7 +176,7 @@ func TestOldButton(t *testing.T) {
 	})
 }
 
-// Many records meet what another tab wrote like few.
+// Many records are merged with what another tab wrote just like a few.
 func TestManyMeetAsFewDo(t *testing.T) {
 	for _, n := range []int{mostGot, mostGot + 1} {
 		inBubble(t, func(r *rig) {
@@ -312,7 +313,8 @@ func TestListOfChecks(t *testing.T) {
 			t.Errorf("after the first 3 of 6 that are not deleted %d, more %t", len(rest), more)
 		}
 
-		// Of those in which nothing was said only the one that was begun stays.
+		// Of the checks in which nothing was said, only the one just begun
+		// stays.
 		begun := stored[*record.Check](t, r.device, record.Checks, ids[0])
 		r.DropUnanswered(begun)
 		r.DropUnanswered(begun)
@@ -332,7 +334,7 @@ func TestListOfChecks(t *testing.T) {
 	})
 }
 
-// A backup of one household, taken in by another, is that household.
+// A backup of one household, imported into another, gives the same household.
 func TestBackupAndBack(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		made, err := demo.Records(time.Now())
@@ -379,7 +381,7 @@ func TestBackupAndBack(t *testing.T) {
 			t.Errorf("taken in again it would write %d: %v", plan.Count(), err)
 		}
 
-		// The order of the records is nothing to rely on.
+		// The code must not rely on the order of the records.
 		var turned map[string]json.RawMessage
 		r.must(json.Unmarshal(file.Bytes(), &turned))
 		var jars []json.RawMessage
@@ -409,7 +411,7 @@ func TestBackupAndBack(t *testing.T) {
 	})
 }
 
-// Jars whose batch is nowhere are counted before they are taken in.
+// Jars whose batch is nowhere are counted before they are imported.
 func TestJarsWithoutABatch(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		var file bytes.Buffer
@@ -456,7 +458,7 @@ func TestLastPlace(t *testing.T) {
 	})
 }
 
-// The shelf is judged once an hour, and anew when something was said.
+// The shelf is judged once an hour, and again when something was said.
 func TestJudgedOnce(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()

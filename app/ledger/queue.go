@@ -9,22 +9,22 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// write is something to be written. One of records is on the page before it is on
-// the device. When it fails it is done again before the next write, and until then
-// it is put together with whatever is read: nothing that was said is forgotten as
-// long as the page is open. One that makes something new is taken back instead: its
-// form is still there, and makes it anew when it is sent again.
+// write is something to be written. Records are on the page before they are on the
+// device. When the write fails it is repeated before the next write, and until then
+// it is merged with whatever is read: nothing that was said is lost as long as the
+// page is open. A write that makes something new is undone instead: its form is
+// still there, and makes it again when it is sent again.
 type write struct {
-	ids   []string                    // of the records, of which a person is told as saved
+	ids   []string                    // the records; the person is told once they are saved
 	do    func(context.Context) error // nil when the records can't be written at all
-	show  func()                      // puts the records into what is in memory; may be nil
-	undo  func()                      // takes them out of it, when the write is not to be done again; may be nil
-	done  func()                      // what follows once it is done, and everything before it; may be nil
-	fail  func()                      // what follows on the page when it is not; may be nil
-	waits bool                        // nothing is written: it only comes after all others
+	show  func()                      // puts the records into memory; may be nil
+	undo  func()                      // takes them out of memory, when the write is not to be repeated; may be nil
+	done  func()                      // called once this write and everything before it is done; may be nil
+	fail  func()                      // called on the page when the write fails; may be nil
+	waits bool                        // nothing is written: it only waits for all others
 }
 
-// within tells whether a later write has everything of this one.
+// within tells whether a later write contains everything in this one.
 func (w *write) within(later *write) bool {
 	for _, id := range w.ids {
 		if !slices.Contains(later.ids, id) {
@@ -35,44 +35,44 @@ func (w *write) within(later *write) bool {
 }
 
 // mostWait is how long a reader waits for what is being written before it, and a
-// person until they are told that it takes long. A write that hangs holds nobody
-// for longer.
+// person until they are told that it takes long. A write that hangs blocks
+// nobody for longer.
 const mostWait = 10 * time.Second
 
-// queue does writes one after the other, in the order in which they were asked
-// for. It says what went wrong, and what is saved.
+// queue runs writes one after the other, in the order in which they were
+// requested. It reports what went wrong, and what is saved.
 type queue struct {
 	page  Page
-	ready chan struct{}                       // closed once writes can be done
-	begin func()                              // sees to it that ready will be closed
+	ready chan struct{}                       // closed once writes can run
+	begin func()                              // starts what will close ready
 	alone func(context.Context) (done func()) // keeps other pages out between reading and writing
 
 	mu      sync.Mutex
-	trouble prose.Text    // what went wrong last, in plain words
+	trouble prose.Text    // what last went wrong, in plain words
 	told    bool          // the trouble has been shown
 	passing bool          // the trouble is over once everything is saved
-	saved   bool          // everything asked for so far has been written
-	lost    bool          // the last write failed, and nothing of it is on the page
-	unsaved []*write      // that failed, the oldest first
-	writes  []*write      // that are still to be done
-	asked   int           // counts the writes asked for, here and in other tabs
+	saved   bool          // everything requested so far has been written
+	lost    bool          // the last write failed, and nothing in it is on the page
+	unsaved []*write      // failed writes, the oldest first
+	writes  []*write      // writes still to be done
+	asked   int           // counts the writes requested, here and in other tabs
 	writing chan struct{} // closed when nothing is left to be done; nil while nothing is written
 }
 
-// Complain keeps what went wrong, for the next time the page is drawn.
+// Complain records what went wrong, for the next time the page is drawn.
 func (q *queue) Complain(text prose.Text) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	q.complain(text, false)
 }
 
-// complain keeps what went wrong, which may be over once everything is saved. The
-// lock is held.
+// complain records what went wrong, which may be over once everything is saved.
+// The lock is held.
 func (q *queue) complain(text prose.Text, passing bool) {
 	q.trouble, q.told, q.passing = text, false, passing
 }
 
-// Trouble is what went wrong last, in plain words, or "". From then on it counts as
+// Trouble is what last went wrong, in plain words, or "". After that it counts as
 // shown.
 func (q *queue) Trouble() prose.Text {
 	q.mu.Lock()
@@ -81,8 +81,8 @@ func (q *queue) Trouble() prose.Text {
 	return q.trouble
 }
 
-// Left forgets what went wrong on a page that has been left, if it was shown, but for
-// what is still to be saved.
+// Left forgets what went wrong on a page that has been left, if it was shown, except
+// for what still has to be saved.
 func (q *queue) Left() {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -95,8 +95,8 @@ func (q *queue) Left() {
 	}
 }
 
-// refuse says why a record can't be written. Until it is, the page does not say
-// that it is saved, whatever else is written.
+// refuse says why a record can't be written. Until it can, the page does not
+// say that everything is saved, whatever else is written.
 func (q *queue) refuse(err error, id string) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -104,14 +104,14 @@ func (q *queue) refuse(err error, id string) {
 	q.failed(&write{ids: []string{id}})
 }
 
-// failed notes a write of records that failed. The lock is held.
+// failed records a write that failed. The lock is held.
 func (q *queue) failed(w *write) {
-	q.succeeded(w) // what it has of earlier ones is not needed twice
+	q.succeeded(w) // what it has in common with earlier ones is not needed twice
 	q.unsaved = append(q.unsaved, w)
 }
 
-// succeeded forgets the failed writes of which a later one has everything. The
-// lock is held.
+// succeeded forgets the failed writes that a later one contains. The lock is
+// held.
 func (q *queue) succeeded(w *write) {
 	q.unsaved = slices.DeleteFunc(q.unsaved, func(u *write) bool { return u.within(w) })
 }
@@ -123,7 +123,7 @@ func (q *queue) IsUnsaved(id string) bool {
 	return slices.ContainsFunc(q.unsaved, func(u *write) bool { return slices.Contains(u.ids, id) })
 }
 
-// waiting lists the failed writes that can be done again.
+// waiting lists the failed writes that can be repeated.
 func (q *queue) waiting() (ws []*write) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -135,7 +135,7 @@ func (q *queue) waiting() (ws []*write) {
 	return
 }
 
-// again does the failed writes again, up to the first that still fails.
+// again repeats the failed writes, up to the first that still fails.
 func (q *queue) again(ctx context.Context) {
 	for _, w := range q.waiting() {
 		if w.do(ctx) != nil {
@@ -147,11 +147,11 @@ func (q *queue) again(ctx context.Context) {
 	}
 }
 
-// write does a write after all earlier ones, and says so when it fails. It goes
-// on when the page that asked for it has been left.
+// write runs a write after all earlier ones, and reports a failure. It
+// continues when the page that requested it has been left.
 func (q *queue) write(do func(context.Context) error) { q.ask(&write{do: do}) }
 
-// ask does a write after all earlier ones.
+// ask runs a write after all earlier ones.
 func (q *queue) ask(w *write) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -177,7 +177,7 @@ func (q *queue) ask(w *write) {
 	}()
 }
 
-// next is the write that is to be done, or nil when there is none.
+// next is the next write to run, or nil when there is none.
 func (q *queue) next() *write {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -192,7 +192,7 @@ func (q *queue) next() *write {
 	return next
 }
 
-// carryOut does a write, and before it those that failed.
+// carryOut runs a write, after repeating those that failed.
 func (q *queue) carryOut(ctx context.Context, w *write) {
 	release := q.alone(ctx)
 	over := false
@@ -217,7 +217,7 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 	case len(w.ids) > 0 && w.undo == nil:
 		q.failed(w)
 		q.complain(prose.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", prose.Plain(err)), true)
-	default: // nothing of it is on the page, and the person does it again
+	default: // nothing in it is on the page, and the person does it again
 		q.lost = true
 		q.complain(prose.Say("This could not be saved: %s", prose.Plain(err)), true)
 	}
@@ -230,7 +230,7 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 	if err != nil && w.undo != nil {
 		q.page.Do(w.undo)
 	}
-	// Nothing is said to be done while something before it is not.
+	// Nothing is said to be done while something before it is not done.
 	if good && w.done != nil {
 		w.done()
 	} else if !good && w.fail != nil {
@@ -238,9 +238,9 @@ func (q *queue) carryOut(ctx context.Context, w *write) {
 	}
 }
 
-// written waits until everything is written that was asked for before, so that a
-// page that is opened at once reads what the page before it has saved. It must not
-// be called on the goroutine that draws the page.
+// written waits until everything requested so far has been written, so that a page
+// that is opened at once reads what the page before it has saved. It must not be
+// called on the goroutine that draws the page.
 func (q *queue) written() {
 	<-q.ready
 	q.mu.Lock()
@@ -254,38 +254,39 @@ func (q *queue) written() {
 	}
 }
 
-// AtWork tells whether something is being written, or was, and the page that
-// waits for it is about to hear: only a write that failed lets it go on.
+// AtWork tells whether something is being written, or has been written and the
+// page that waits for it is about to hear: only a failed write counts as not at
+// work.
 func (q *queue) AtWork() bool {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	return q.writing != nil || q.saved && len(q.unsaved) == 0
 }
 
-// allSaved tells whether everything asked for so far has been written.
+// allSaved tells whether everything requested so far has been written.
 func (q *queue) allSaved() bool {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	return q.saved && len(q.unsaved) == 0
 }
 
-// Changed notes that another tab has written: what is being read may be old.
+// Changed records that another tab has written: what is being read may be old.
 func (q *queue) Changed() {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	q.asked++
 }
 
-// count is how many writes were asked for, here and in other tabs: what is read
-// while it grows may lack something.
+// count is how many writes were requested, here and in other tabs: what is read
+// while it grows may be incomplete.
 func (q *queue) count() int {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	return q.asked
 }
 
-// Settled calls f once everything written before is done. It calls it beside the
-// page.
+// Settled calls f once everything written before is done. It calls f off the
+// page's goroutine.
 func (q *queue) Settled(f func()) {
 	q.ask(&write{waits: true, do: func(context.Context) error {
 		f()

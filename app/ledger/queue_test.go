@@ -14,8 +14,8 @@ import (
 
 const full = "This could not be saved: The browser has no room left for this site. It stays on this page, and is saved as soon as saving works again."
 
-// A write that failed is done again before the next, and nothing is called saved
-// or done in between.
+// A failed write is repeated before the next, and nothing is called saved or
+// done in between.
 func TestFailedWriteIsDoneAgainFirst(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -50,7 +50,7 @@ func TestFailedWriteIsDoneAgainFirst(t *testing.T) {
 	})
 }
 
-// A later write of the same record has everything of the one that failed.
+// A later write of the same record contains everything in the one that failed.
 func TestLaterWriteReplacesTheFailedOne(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -66,8 +66,8 @@ func TestLaterWriteReplacesTheFailedOne(t *testing.T) {
 	})
 }
 
-// Nothing is said to be done while something before it is not, even where the device
-// takes the one and not the other.
+// Nothing is said to be done while something before it is not, even when the device
+// accepts one and not the other.
 func TestNothingIsDoneBeforeWhatFailed(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -90,8 +90,8 @@ func TestNothingIsDoneBeforeWhatFailed(t *testing.T) {
 	})
 }
 
-// What was refused keeps the page from saying that everything is saved until the
-// person has left it.
+// A refused record keeps the page from saying that everything is saved until the
+// person has left the page.
 func TestRefused(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -115,8 +115,8 @@ func TestRefused(t *testing.T) {
 	})
 }
 
-// A photo that could not be saved is on no page. It is taken again, and then nothing
-// is said of the first any more.
+// A photo that could not be saved is on no page. It is taken again, and after that
+// the first is not mentioned any more.
 func TestPhotoIsTakenAgain(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -145,7 +145,7 @@ func TestPhotoIsTakenAgain(t *testing.T) {
 	})
 }
 
-// What only waits for a write that failed does not take the word of it away.
+// A write that only waits for a failed one does not clear its message.
 func TestWhoWaitsHearsOfTheFailure(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -164,8 +164,8 @@ func TestWhoWaitsHearsOfTheFailure(t *testing.T) {
 	})
 }
 
-// A page that is left takes its trouble with it, once it was shown, but for what is
-// still to be saved.
+// A page that is left takes its message with it, once it was shown, except for what
+// still has to be saved.
 func TestTroubleOfThePageThatWasLeft(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -184,7 +184,8 @@ func TestTroubleOfThePageThatWasLeft(t *testing.T) {
 	})
 }
 
-// A write that takes long is said to; what is read waits for ten seconds at most.
+// A person is told about a write that takes long; a reader waits for ten seconds
+// at most.
 func TestSlowWrite(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -208,7 +209,7 @@ func TestSlowWrite(t *testing.T) {
 		if len(read) == 0 {
 			t.Error("a reader waits for longer than ten seconds")
 		}
-		r.Left() // it is still so on the next page
+		r.Left() // the message is still on the next page
 		if r.Trouble() == "" {
 			t.Error("nothing is said any more of a write that still hangs")
 		}
@@ -222,7 +223,7 @@ func TestSlowWrite(t *testing.T) {
 	})
 }
 
-// What is read while something is written is read after it.
+// What is read while something is written is read after that.
 func TestReadAfterWrite(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -240,8 +241,8 @@ func TestReadAfterWrite(t *testing.T) {
 	})
 }
 
-// A form that makes something new is answered once: it is done, or it is taken back
-// and can be sent again.
+// A form that makes something new gets one answer: it is done, or it is undone and
+// can be sent again.
 func TestNewOnesAreTakenBack(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
@@ -276,8 +277,8 @@ func TestNewOnesAreTakenBack(t *testing.T) {
 }
 
 // Whatever is said, read, undone and changed by another tab, and whatever fails in
-// between: what is called saved is stored, what was said is in memory and in the end
-// on the device, and failed writes are done again in their order.
+// between: what is called saved is stored, what was said is in memory and finally on
+// the device, and failed writes are repeated in order.
 func TestNothingSaidIsForgotten(t *testing.T) {
 	for seed := range uint64(60) {
 		inBubble(t, func(r *rig) {

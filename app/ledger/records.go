@@ -9,8 +9,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Fetch reads those records of a kind that are there and can be read. It waits, and
-// so must not be called on the goroutine that draws the page.
+// Fetch reads those records of a kind that are there and can be read. It blocks,
+// and so must not be called on the goroutine that draws the page.
 func (l *Ledger) Fetch(kind record.Kind, ids []string) (rs []record.Record) {
 	l.written()
 	for _, id := range ids {
@@ -49,7 +49,7 @@ func (l *Ledger) Everything() (all []record.Record, err error) {
 	return all, nil
 }
 
-// ClearDemo takes every record of the made-up household away for good, and then
+// ClearDemo removes every record of the made-up household permanently, and then
 // calls done on the page.
 func (l *Ledger) ClearDemo(done func()) {
 	l.write(func(ctx context.Context) error {

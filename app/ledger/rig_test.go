@@ -19,10 +19,10 @@ type device struct {
 	*store.Memory
 	mu      sync.Mutex
 	fault   error         // of every write, when it is set
-	only    string        // the fault is only of writes that have this record
-	noReads bool          // the fault is of every reading too
-	hold    chan struct{} // a write waits until it is closed, when it is set
-	written [][]string    // ids of each write that went well
+	only    string        // only writes with this record fail
+	noReads bool          // every read fails too
+	hold    chan struct{} // a write waits until this is closed, if it is set
+	written [][]string    // ids in each write that succeeded
 }
 
 func (d *device) set(change func()) {
@@ -90,7 +90,7 @@ func (d *device) List(ctx context.Context, kind store.Kind, o store.ListOptions)
 	return d.Memory.List(ctx, kind, o)
 }
 
-// put writes records as another tab does: the faults of this one are not its.
+// put writes records as another tab does: faults of this tab do not affect it.
 func (d *device) put(t *testing.T, records ...record.Record) {
 	t.Helper()
 	for _, r := range records {
@@ -104,7 +104,7 @@ func (d *device) put(t *testing.T, records ...record.Record) {
 	}
 }
 
-// stored is what the device has of a record, or nil.
+// stored is the record as the device has it, or nil.
 func stored[R record.Record](t *testing.T, d *device, kind record.Kind, id string) (r R) {
 	t.Helper()
 	row, err := d.Memory.Get(t.Context(), store.Kind(kind), id)
@@ -121,7 +121,7 @@ func stored[R record.Record](t *testing.T, d *device, kind record.Kind, id strin
 	return got.(R)
 }
 
-// sheet is a page: what waits for it is done when the test says so.
+// sheet is a page: what waits for it runs when the test says so.
 type sheet struct {
 	mu      sync.Mutex
 	todo    []func()
@@ -149,8 +149,8 @@ func (s *sheet) Log(err error) {
 
 func (s *sheet) Mark(string) {}
 
-// settle does what waits for the page until nothing does any more, and everything
-// beside it waits for something else.
+// settle runs what waits for the page until nothing does any more, and everything
+// off the page waits for something else.
 func (s *sheet) settle() {
 	for {
 		synctest.Wait()
@@ -178,7 +178,7 @@ type rig struct {
 	jars   []*record.Jar
 }
 
-// inBubble runs a test with a clock of its own, in the autumn of 2026, on a device
+// inBubble runs a test with a clock of its own, in the fall of 2026, on a device
 // that has a place, a batch and three jars.
 func inBubble(t *testing.T, test func(*rig)) {
 	t.Helper()
@@ -203,7 +203,7 @@ func inBubble(t *testing.T, test func(*rig)) {
 	})
 }
 
-// open opens the ledger as a page that is loaded does: nothing is in memory yet.
+// open opens the ledger as a newly loaded page does: nothing is in memory yet.
 func (r *rig) open() {
 	r.page = &sheet{}
 	r.Ledger = New(r.page, func() (store.Store, store.Status) { return r.device, store.Status{Durable: true} },
@@ -228,11 +228,11 @@ func (r *rig) must(err error) {
 	}
 }
 
-// fails lets every write fail from now on, or none.
+// fails makes every write fail from now on, or none.
 func (r *rig) fails(err error) { r.device.set(func() { r.device.fault = err }) }
 
-// note notes something on a jar that is in memory, as a page does, and gives the id
-// of the event.
+// note records something about a jar that is in memory, as a page does, and returns
+// the id of the event.
 func (r *rig) note(n int, done func()) string {
 	r.Helper()
 	j := r.Shelf.Jars[r.jars[n].ID]

@@ -10,7 +10,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Shelf is the pantry in memory and what the rules make of it now.
+// Shelf is the pantry in memory and what the rules say about it now.
 type Shelf struct {
 	*pantry.Pantry
 	at       time.Time // of the verdicts
@@ -36,7 +36,8 @@ func (l *Ledger) Shelved(f func()) {
 	l.load()
 }
 
-// load reads every record but the checks and photos, unless that is under way.
+// load reads every record except the checks and photos, unless that is already
+// running.
 func (l *Ledger) load() {
 	if l.Shelf.loading {
 		return
@@ -70,7 +71,7 @@ func (l *Ledger) load() {
 		l.page.Mark("shelf-read")
 		l.page.Do(func() {
 			s := l.Shelf
-			if l.count() != asked { // What was written meanwhile may be missing from what was read.
+			if l.count() != asked { // What was written in between may be missing from what was read.
 				s.loading = false
 				l.load()
 				return
@@ -92,11 +93,11 @@ func (l *Ledger) load() {
 	}()
 }
 
-// stale forgets the verdicts: something has changed.
+// stale discards the verdicts: something has changed.
 func (s *Shelf) stale() { s.at = time.Time{} }
 
 // Judged judges every jar, once until something changes or a new hour or day
-// begins: for how long a jar has been open is counted from the hour.
+// begins: how long a jar has been open is counted in hours.
 func (s *Shelf) Judged(now time.Time) {
 	if !s.at.IsZero() && record.DayOf(s.at) == record.DayOf(now) && s.at.Truncate(time.Hour).Equal(now.Truncate(time.Hour)) {
 		return
@@ -109,12 +110,12 @@ func (s *Shelf) Judged(now time.Time) {
 	s.FirstOf = s.Firsts(s.Verdicts)
 }
 
-// putBack puts what was in memory in the place of a record, or nothing.
+// putBack puts back the record that was in memory before, or nothing.
 func (s *Shelf) putBack(r, before record.Record) {
 	if before == nil {
 		text, err := r.Encode()
 		if err == nil {
-			before, err = record.Decode(r.Kind(), text) // the form goes on with its own
+			before, err = record.Decode(r.Kind(), text) // the form continues with its own
 		}
 		if err != nil {
 			s.page.Log(err)
@@ -125,7 +126,7 @@ func (s *Shelf) putBack(r, before record.Record) {
 	s.Put(before)
 }
 
-// join puts a record that could not be written together with what was read of it.
+// join merges a record that could not be written with what was read of it.
 func (s *Shelf) join(r record.Record) {
 	if there := s.there(r); there != nil {
 		both, err := record.Merge(there, r)
@@ -138,7 +139,7 @@ func (s *Shelf) join(r record.Record) {
 	s.Put(r)
 }
 
-// there is what is in memory of a record, or nil.
+// there is the record in memory, or nil.
 func (s *Shelf) there(r record.Record) record.Record {
 	if !s.Has(r) {
 		return nil

@@ -27,13 +27,13 @@ type KeepingPage struct {
 	said      prose.Text
 	errors    []prose.Text
 	busy      bool
-	from      string // name of the file that is looked at
+	from      string // name of the file being looked at
 	file      app.Value
 	plan      *ledger.Merging
-	whole     bool       // the settings of the file are taken, whatever was set here
+	whole     bool       // the settings of the file are used, whatever was set here
 	head      prose.Text // what the errors are about
 	persisted bool
-	made      app.Value  // a backup that is to be shared, when the browser wants another touch
+	made      app.Value  // a backup ready to be shared, when the browser wants another touch
 	stored    prose.Text // whether the guide is stored, in words
 }
 
@@ -53,7 +53,7 @@ func (p *KeepingPage) OnNav(ctx app.Context) {
 	p.cellar()
 }
 
-// cellar asks whether the guide is stored, again and again until it is.
+// cellar checks whether the guide is stored, again and again until it is.
 func (p *KeepingPage) cellar() {
 	helper := app.Window().Get("larderStored")
 	if !helper.Truthy() {
@@ -221,8 +221,8 @@ func (p *KeepingPage) fails(head prose.Text, err error) {
 	p.head, p.errors = head, []prose.Text{ui.Plain(err)}
 }
 
-// share hands a backup to another program of the device. One that the person did
-// not send is no backup.
+// share hands a backup to another program on the device. If the person did not
+// send it, it does not count as a backup.
 func (p *KeepingPage) share(name string, file app.Value) {
 	p.made = nil
 	ui.Promised(p.ctx, ui.Device().Call("share", name, "application/json", file), func(v app.Value) {
@@ -239,7 +239,7 @@ func (p *KeepingPage) share(name string, file app.Value) {
 	}, func(text string) { p.said = prose.Upper(ui.Say("%s.", text)) })
 }
 
-// backedUp notes that there is a backup of today.
+// backedUp records that there is a backup from today.
 func (p *KeepingPage) backedUp() {
 	p.House.KeepSettings(func(s *record.Settings) {
 		at := time.Now().UTC().Truncate(time.Second)
@@ -278,7 +278,7 @@ func (p *KeepingPage) calendar() {
 	p.said = "Saved: larderlamp.ics."
 }
 
-// fillDemo fills the made-up household, unless it is there, and shows it.
+// fillDemo fills the made-up household, unless it already exists, and shows it.
 func (p *KeepingPage) fillDemo() {
 	if len(p.House.Shelf.Jars) == 0 {
 		records, err := demo.Records(time.Now())
@@ -294,7 +294,7 @@ func (p *KeepingPage) fillDemo() {
 	})
 }
 
-// emptyDemo takes every record of the made-up household away for good.
+// emptyDemo removes every record of the made-up household permanently.
 func (p *KeepingPage) emptyDemo() {
 	p.House.ClearDemo(p.House.HideDemo)
 }

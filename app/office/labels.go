@@ -15,7 +15,7 @@ import (
 )
 
 // LabelsPage prints sheets of labels, each with a code that opens its jar here,
-// without a connection too.
+// even without a connection.
 type LabelsPage struct {
 	app.Compo
 	House *house.House
@@ -47,7 +47,7 @@ func (p *LabelsPage) OnNav(ctx app.Context) {
 }
 
 // loopback tells whether the guide was opened from an address that no other
-// device reaches.
+// device can reach.
 func loopback() bool {
 	if !app.IsClient {
 		return false
@@ -56,9 +56,8 @@ func loopback() bool {
 	return host == "localhost" || strings.HasSuffix(host, ".localhost") || strings.HasPrefix(host, "127.") || host == "[::1]"
 }
 
-// usualPaper is the first paper of the size that is usual where the reader lives:
-// Letter in the countries of North America and a few others, and A4 elsewhere. Common
-// practice, no source.
+// usualPaper is the first paper of the usual size where the reader lives: Letter in
+// North America and a few other countries, A4 elsewhere. Common practice, no source.
 func usualPaper() int {
 	if app.IsClient && app.Window().Get("larderLetter").Truthy() {
 		for i := range label.Stocks {
@@ -111,7 +110,7 @@ func (p *LabelsPage) Render() app.UI {
 	ls := p.labels()
 	sheets, err := label.Sheets(label.Stocks[p.stock], p.start-1, ls)
 	batches := p.House.Shelf.BatchOrder()
-	size, _, _ := strings.Cut(label.Stocks[p.stock].ID, "-") // of the paper: a style each
+	size, _, _ := strings.Cut(label.Stocks[p.stock].ID, "-") // one style for each kind of paper
 	return ui.Frame("/shelf",
 		ui.El("div", "noprint",
 			p.House.Notices(),

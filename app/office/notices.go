@@ -9,10 +9,11 @@ import (
 	"larderlamp/app/ui"
 )
 
-// NoticesFile is the file with the licenses, beside the static ones.
+// NoticesFile is the file with the licenses, next to the static files.
 const NoticesFile = "notices.json"
 
-// NoticesPage names what others have written of this guide, with their licenses.
+// NoticesPage names the parts of this guide that others have written, with their
+// licenses.
 type NoticesPage struct {
 	app.Compo
 	House *house.House

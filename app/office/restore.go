@@ -12,7 +12,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// choose looks at a file and shows what taking it in would change.
+// choose reads a file and shows what importing it would change.
 func (p *KeepingPage) choose() {
 	p.plan, p.whole, p.said, p.errors = nil, false, "", nil
 	failed := func(text string) {
@@ -43,7 +43,7 @@ func (p *KeepingPage) reader() *house.Chosen {
 	return &house.Chosen{File: p.file, Size: p.file.Get("size").Int()}
 }
 
-// preview shows what taking in a file would change.
+// preview shows what importing a file would change.
 func (p *KeepingPage) preview() app.UI {
 	if p.plan == nil {
 		return nil
@@ -81,14 +81,14 @@ func (p *KeepingPage) preview() app.UI {
 	)
 }
 
-// settingsChange tells whether taking in the file changes a setting.
+// settingsChange tells whether importing the file changes a setting.
 func (p *KeepingPage) settingsChange(plan *ledger.Merging) bool {
 	after := p.House.Settings.From(plan.File, p.whole)
 	return !after.Same(&p.House.Settings)
 }
 
-// fileSettings says what becomes of the settings, and lets those of the file be taken
-// where they differ.
+// fileSettings says what happens to the settings, and lets the person use those of
+// the file where they differ.
 func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 	all := p.House.Settings.From(plan.File, true)
 	if all.Same(&p.House.Settings) {
@@ -106,7 +106,7 @@ func (p *KeepingPage) fileSettings(plan *ledger.Merging) app.UI {
 	)
 }
 
-// settingsWords says settings in a line.
+// settingsWords describes settings in one line.
 func (p *KeepingPage) settingsWords(s *record.Settings) prose.Text {
 	altitude := prose.Text("altitude not given")
 	if s.AltitudeFeet != nil {

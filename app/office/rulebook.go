@@ -20,14 +20,14 @@ type RulesPage struct {
 	House *house.House
 
 	query  string
-	uses   map[string][]Use // the cases that name a rule, once they have come
-	failed bool             // they have not
+	uses   map[string][]Use // the cases that name a rule, once they have been fetched
+	failed bool             // they could not be fetched
 	asked  string           // the entry that the address leads to
 }
 
 // CasesFile is the name of the file of the site that holds, as JSON, the cases
-// that name each rule. It is fetched when the rule book is opened: in the
-// program it would weigh on every start.
+// that name each rule. It is fetched when the rule book is opened: inside the
+// program it would slow down every start.
 const CasesFile = "cases.json"
 
 // Use is an acceptance case that names a rule.
@@ -36,7 +36,7 @@ type Use struct {
 	Name string `json:"name"` // the sentence of the case
 }
 
-// OnMount fetches the cases. Without them the book is still whole in its rules.
+// OnMount fetches the cases. Without them the book still has all its rules.
 func (p *RulesPage) OnMount(ctx app.Context) {
 	failed := func(string) { p.failed = true }
 	ui.Promised(ctx, ui.Device().Call("data", CasesFile), func(text app.Value) {
@@ -52,9 +52,9 @@ func (p *RulesPage) OnNav(ctx app.Context) {
 	}
 }
 
-// entry is a rule, a number or a question, with the address that leads to it. The
-// one that was asked for is marked, and printed alone. The browser's own mark of it is
-// lost when the program draws the page again.
+// entry is a rule, a number or a question, with the address that leads to it. The one
+// in the address is marked, and printed alone. The browser's own mark is lost when the
+// program redraws the page.
 func (p *RulesPage) entry(id string) app.HTMLElem {
 	class := "card rule"
 	if id == p.asked {
@@ -104,7 +104,7 @@ func contents() app.UI {
 	)
 }
 
-// numbers lists the limits that measured numbers are held against.
+// numbers lists the limits that measured numbers are compared with.
 func (p *RulesPage) numbers() app.UI {
 	return ui.El("section", "", append([]app.UI{ui.Txt("h2", "", "Numbers")}, ui.Each(len(rules.Bands), func(i int) app.UI {
 		b := &rules.Bands[i]
@@ -182,7 +182,7 @@ func wordsForFoods(id rules.SignID) app.UI {
 	return ui.Fold("", "Asked in other words of some foods", ui.El("ul", "", lines...))
 }
 
-// questionRules lists the rules that a question bears on, each with its first source:
+// questionRules lists the rules that a question affects, each with its first source:
 // they are why it is asked.
 func questionRules(id rules.SignID) app.UI {
 	rs := rules.RulesOn(id)
@@ -191,7 +191,7 @@ func questionRules(id rules.SignID) app.UI {
 	})...))
 }
 
-// sources lists every source once, with where it is found.
+// sources lists every source once, with where to find it.
 func sources() app.UI {
 	all := rules.Sources()
 	return ui.Elem("section", "").ID("sources").Body(
@@ -210,8 +210,8 @@ func sources() app.UI {
 	)
 }
 
-// outside is a link away from the guide, with what it leads to where that is not the
-// page of the source.
+// outside is a link to another site, with what it leads to if that is not the page
+// of the source.
 func outside(address string, what prose.Text) app.UI {
 	return ui.El("span", "",
 		ui.Elem("a", "").Attr("href", address).Attr("rel", "noreferrer").Attr("translate", "no").Text(address),
@@ -243,12 +243,12 @@ func (p *RulesPage) part(part *rules.Part) app.UI {
 	return ui.El("section", "", body...)
 }
 
-// matches tells whether every word of the query stands somewhere in the rule.
+// matches tells whether every word of the query is somewhere in the rule.
 func (p *RulesPage) matches(r *rules.Rule) bool {
 	all := []prose.Text{prose.Own(r.ID), r.Say, r.Kind.Text(), prose.Own(r.Then.ID())}
 	for _, c := range r.When {
-		// What the question is about belongs to the rule: who looks for lemon juice
-		// means the rules about acid.
+		// The subject of a question belongs to the rule: someone who looks for
+		// lemon juice means the rules about acid.
 		info := c[0].Sign().Info()
 		all = append(all, info.Name, info.Ask, info.How, info.Find, parts.Labels(c))
 		for _, w := range info.Wordings {

@@ -21,13 +21,13 @@ type SharePage struct {
 
 	ctx         app.Context
 	ready       bool
-	exchange    string      // "yes", "no", "far" without a connection, or "" while it is asked
+	exchange    string      // "yes", "no", "far" without a connection, or "" while unknown
 	name        string      // for this phone
 	pasted      string      // a link or code, as it was typed
-	code        string      // of the household that is about to be joined
+	code        string      // of the household to be joined
 	there, here share.Count // what it would give, and what this phone would
 	invitation  string      // the link for another phone, while it is shown
-	losing      bool        // it is asked whether a phone was lost
+	losing      bool        // the person is asked whether a phone was lost
 	leaving     bool
 	busy        bool
 	said, fault prose.Text
@@ -74,7 +74,7 @@ func (p *SharePage) ask() {
 	})
 }
 
-// on does something at the exchange, and says what went wrong.
+// on runs something at the exchange, and says what went wrong.
 func (p *SharePage) on(work func(exchange app.Value) error, done func()) {
 	if p.busy {
 		return
@@ -96,7 +96,7 @@ func (p *SharePage) on(work func(exchange app.Value) error, done func()) {
 	})
 }
 
-// codeOf finds the code in a link, or in what was pasted of one.
+// codeOf finds the code in a link, or in the part of one that was pasted.
 func codeOf(text string) string {
 	if _, code, found := strings.Cut(text, "code="); found {
 		return strings.TrimSpace(code)
@@ -118,7 +118,7 @@ func (p *SharePage) look(text string) {
 	}, func() { ui.Focus(p.ctx, "title") })
 }
 
-// begin shares this shelf, or joins that of the code.
+// begin shares this shelf, or joins the one of the code.
 func (p *SharePage) begin() {
 	code, name := p.code, cmp.Or(strings.TrimSpace(p.name), ui.Local("Phone"))
 	p.on(func(exchange app.Value) error { return p.House.BeginSharing(exchange, code, name) }, func() {
@@ -146,7 +146,8 @@ func (p *SharePage) invite() {
 
 func (p *SharePage) Render() app.UI {
 	s := p.House.SharingNow()
-	// Nothing to be touched is shown before it is known what comes above it.
+	// Nothing that can be touched is shown before it is known what comes above
+	// it.
 	if !p.ready || p.exchange == "" && !p.House.Demo && p.code == "" && (s.Household == nil || s.Ended) {
 		return ui.Frame("/shelf", ui.Title("Share the shelf"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
@@ -215,7 +216,7 @@ func (p *SharePage) nameField() app.UI {
 		On("input", func(ctx app.Context, e app.Event) { p.name = ui.Typed(ctx) }))
 }
 
-// joining shows what would be given and taken.
+// joining shows what would be given and received.
 func (p *SharePage) joining() app.UI {
 	var kinds []record.Kind
 	for _, k := range record.Kinds {
@@ -241,7 +242,7 @@ func (p *SharePage) joining() app.UI {
 	)
 }
 
-// standing says how things are, in a line.
+// standing says how things are, in one line.
 func (p *SharePage) standing(s house.Sharing) app.UI {
 	return ui.El("section", "card",
 		ui.Live("together", ui.Txt("p", "", standingWords(s))),
@@ -299,7 +300,7 @@ func (p *SharePage) phones(s house.Sharing) app.UI {
 	)
 }
 
-// another shows the code by which another phone joins.
+// another shows the code with which another phone joins.
 func (p *SharePage) another() app.UI {
 	if p.invitation == "" {
 		return ui.El("p", "row", ui.Action("button big", "Add a phone", p.invite, "add"))
@@ -318,7 +319,7 @@ func (p *SharePage) another() app.UI {
 	)
 }
 
-// ends offers the two ways to end it.
+// ends offers the two ways to end sharing.
 func (p *SharePage) ends(s house.Sharing) app.UI {
 	switch {
 	case p.losing:

@@ -10,8 +10,8 @@ import (
 	"larderlamp/app/testkit"
 )
 
-// A code is found however it is typed, and by nobody else's typing; it stays the
-// same from one edition to the next.
+// A code is found however it is typed, and never when another code is typed; it
+// stays the same from one edition to the next.
 func TestCodes(t *testing.T) {
 	p := testkit.Invented(t, time.Date(2026, 11, 26, 12, 0, 0, 0, time.UTC))
 	codes := map[string]int{}

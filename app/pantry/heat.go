@@ -8,13 +8,14 @@ import (
 	"larderlamp/rules/keeping"
 )
 
-// meter answers for the temperature of a place up to a day.
+// meter answers questions about the temperature of a place up to a day.
 type meter struct {
 	*keeping.Meter
 	from, to int
 }
 
-// temperature is what is known of the temperature of a place, in degrees Celsius.
+// temperature is what is known about the temperature of a place, in degrees
+// Celsius.
 func temperature(a *record.Air) keeping.Air {
 	if a == nil {
 		return nil
@@ -38,7 +39,7 @@ func temperature(a *record.Air) keeping.Air {
 }
 
 // earliest is the day on which the first batch was made, at most twenty years
-// back.
+// ago.
 func (p *Pantry) earliest(today int) int {
 	first := today
 	for _, b := range p.Batches {
@@ -49,7 +50,7 @@ func (p *Pantry) earliest(today int) int {
 	return max(first, today-7300)
 }
 
-// meter returns the meter of a place, made anew when the day or the place
+// meter returns the meter of a place, made again when the day or the place
 // changes.
 func (p *Pantry) meter(place string, today int) *meter {
 	m := p.meters[place]
@@ -84,14 +85,14 @@ func (p *Pantry) Exposure(s *record.Standing, now time.Time) keeping.Exposure {
 	return e
 }
 
-// tellHeat tells how warm it has been at the worst, where the places say so.
-// Where they do not, what was said at the last look counts.
+// tellHeat says how warm it has been at the worst, if the places say so. If
+// they do not, what was said at the last look counts.
 func (p *Pantry) tellHeat(j *record.Jar, basis *Basis, tell func(...rules.Value)) {
 	e := p.Exposure(&basis.Standing, basis.Now)
 	basis.Exposure = e
 	heat := e.Heat()
 	if w := basis.Warmest; w != nil {
-		// A trip was at least as warm as it was warm.
+		// A trip was at least as warm as its warmest reading.
 		trip := Values("warmest_tenths_c", *w, *w)
 		if len(heat) == 0 {
 			heat = trip
@@ -128,7 +129,7 @@ type Ageing struct {
 	Hot       float64 // hours above 35 °C, at most
 }
 
-// Ageing follows a year in each place of which the temperature is known.
+// Ageing follows one year in each place whose temperature is known.
 func (p *Pantry) Ageing(now time.Time) (rows []Ageing) {
 	today, _ := record.DayOf(now).Number()
 	for _, place := range p.PlaceOrder() {

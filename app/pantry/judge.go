@@ -9,28 +9,30 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// lookGrace is how many days after a sweep is due its predecessor still counts.
-// Ours, derived from the practice of looking four times a year.
+// lookGrace is how many days after a sweep is due the previous one still
+// counts. Ours, derived from the practice of looking four times a year.
 const lookGrace = 14
 
 // Basis says what a jar was judged by.
 type Basis struct {
 	record.Standing
-	// Stale tells that the last look is too long ago: what was sound then counts
-	// as not looked at, what was odd still counts.
+	// Stale says that the last look is too long ago: what was sound then counts
+	// as not looked at; what was odd still counts.
 	Stale bool
-	// Unlooked lists the signs of the outside and through the glass that are open.
+	// Unlooked lists the open signs of the outside and of what is seen through the
+	// glass.
 	Unlooked []rules.SignID
-	// Disputed tells that what was seen contradicts the record; the record was
-	// then told first and the stricter of what remains counts.
+	// Disputed says that what was seen contradicts the record; the record was
+	// then applied first and the strictest of what remains counts.
 	Disputed bool
 	Age      int // in days, from the date of the batch
 	Exposure keeping.Exposure
 	Now      time.Time
 }
 
-// Situation is what is known of a jar now: the catalogue, the record of its
-// batch, what became of its siblings, how it was stored, and the last look.
+// Situation is what is known about a jar now: the catalogue, the record of its
+// batch, what happened to the other jars of the batch, how it was stored, and
+// the last look.
 func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis) {
 	basis := Basis{Standing: j.Standing(), Now: now}
 	var s rules.Situation
@@ -43,7 +45,7 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	s = k.situation
 	if k.made > 0 {
 		basis.Age = max(0, record.DayNumber(now)-k.made)
-		// The hour is not recorded: the age straddles a day.
+		// The hour is not recorded: the age is a range of one day.
 		tell(Values("age_days", max(1, basis.Age), basis.Age+1)...)
 	}
 	tell(k.siblings(j.ID))
@@ -52,8 +54,8 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	if look := basis.Look; look != nil {
 		basis.Stale = !p.counts(look, now)
 		p.tellLook(&s, look, now, &basis)
-		// One that is ahead of the clock may hide what was seen after it, and
-		// others like it: what was odd at any of them counts.
+		// A look dated ahead of the clock may hide what was seen after it, and
+		// so may others: what was odd at any of them counts.
 		if Ahead(look.At, now) {
 			for i := range j.Events {
 				if e := &j.Events[i]; (e.What == record.Looked || e.What == record.Checked) && !e.Undone && e != look && Ahead(e.At, now) {
@@ -79,8 +81,9 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	return s, basis
 }
 
-// Ahead tells whether a moment lies further ahead than travel and summer time
-// explain: it was noted while the clock was wrong, and nobody knows how long ago.
+// Ahead tells whether a moment is further ahead than travel and daylight saving
+// time explain: it was recorded while the clock was wrong, and nobody knows how
+// long ago.
 func Ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
 
 // counts tells whether what was sound at a look still counts.
@@ -99,13 +102,13 @@ func lookBy(j *record.Jar, now time.Time) (last *record.Event) {
 	return
 }
 
-// tellLook tells what counts of a look.
+// tellLook applies what still counts from a look.
 func (p *Pantry) tellLook(s *rules.Situation, look *record.Event, now time.Time, basis *Basis) {
 	seen := counting(look.Values(), !p.counts(look, now))
 	if s.Tell(seen...) == nil {
 		return
 	}
-	// One by one, so that only what disagrees is left out.
+	// One by one, so that only contradictions are left out.
 	basis.Disputed = true
 	for i := 0; i < len(seen); {
 		n := i + 1
@@ -117,7 +120,7 @@ func (p *Pantry) tellLook(s *rules.Situation, look *record.Event, now time.Time,
 	}
 }
 
-// Values returns the values that a number stands for.
+// Values returns the values that a number can mean.
 func Values(band string, low, high int) []rules.Value {
 	b, ok := rules.BandByID(band)
 	if !ok {
@@ -130,7 +133,7 @@ func Values(band string, low, high int) []rules.Value {
 	return vs
 }
 
-// shared is what every jar of a batch shares: it is worked out once, until the
+// shared is what all jars of a batch share: it is worked out once, until the
 // batch or one of its jars changes.
 type shared struct {
 	situation     rules.Situation // the catalogue and the record
@@ -139,7 +142,7 @@ type shared struct {
 	spoiled, seal int
 }
 
-// knownOf returns what the jars of a batch share. Of a batch that is not
+// knownOf returns what the jars of a batch share. About a batch that is not
 // recorded nothing is known.
 func (p *Pantry) knownOf(batch string) *shared {
 	if k := p.known[batch]; k != nil {
@@ -147,7 +150,7 @@ func (p *Pantry) knownOf(batch string) *shared {
 	}
 	k := &shared{situation: rules.NewSituation(), trouble: map[string]string{}}
 	if b := p.Batches[batch]; b != nil {
-		_ = b.Food().Tell(&k.situation) // a test tells every product
+		_ = b.Food().Tell(&k.situation) // a test applies every product
 		b.Tell(&k.situation, p.Settings.AltitudeFeet)
 		k.made, _ = b.Made.Number()
 	} else {
@@ -168,8 +171,8 @@ func (p *Pantry) knownOf(batch string) *shared {
 	return k
 }
 
-// siblings tells what became of the other jars of the batch. That none is
-// recorded as spoiled says that none is known to be.
+// siblings says what happened to the other jars of the batch. If none is
+// recorded as spoiled, that means that none is known to be.
 func (k *shared) siblings(jar string) rules.Value {
 	own := k.trouble[jar]
 	switch {
@@ -181,8 +184,8 @@ func (k *shared) siblings(jar string) rules.Value {
 	return rules.SiblingsSound
 }
 
-// counting leaves of what was seen what still counts: of a look that is stale,
-// only what was odd.
+// counting reduces what was seen to what still counts: from a stale look, only
+// what was odd.
 func counting(seen []rules.Value, stale bool) []rules.Value {
 	if !stale {
 		return seen
@@ -202,7 +205,7 @@ func counting(seen []rules.Value, stale bool) []rules.Value {
 	return odd
 }
 
-// tellStorage tells what the places say of the storage.
+// tellStorage says what the places report about the storage.
 func (p *Pantry) tellStorage(s *rules.Situation, j *record.Jar, basis *Basis, tell func(...rules.Value)) {
 	told := len(basis.Stays) > 0
 	wet, light, wetKnown, lightKnown := rules.WetDry, rules.PlaceDark, told, told
@@ -233,15 +236,16 @@ func (p *Pantry) tellStorage(s *rules.Situation, j *record.Jar, basis *Basis, te
 	p.tellHeat(j, basis, tell)
 }
 
-// tellOpened tells what the clock says of a jar that is open, or that has been
-// in the cold since the day it was made.
+// tellOpened says what the clock reports about a jar that is open, or that has
+// been in the cold since the day it was made.
 func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules.Value)) {
 	state, from := p.inCold(&basis.Standing)
 	tell(state)
 	if state == rules.OpenedFrozen {
 		return
 	}
-	// Opened ahead of the clock, nobody knows for how long it has been open.
+	// If it was opened ahead of the clock, nobody knows how long it has been
+	// open.
 	if !Ahead(from, basis.Now) {
 		days := max(1, int(basis.Now.Sub(from).Hours()/24)+1)
 		tell(Values("open_days", days, days)...)
@@ -249,7 +253,8 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 	if place := p.Places[basis.Place]; place != nil {
 		switch place.What {
 		case record.Fridge, record.Freezer:
-			// That it is cold enough is what a person says when naming it so.
+			// The name that a person gives the place says that it is cold
+			// enough.
 			tell(rules.ChillCold, rules.ChillPaused)
 		case record.Shelf:
 			tell(rules.ChillWarm)
@@ -257,7 +262,7 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 	}
 }
 
-// inCold tells what an opened or chilled jar is to the rules, and since when its
+// inCold says what an opened or chilled jar is to the rules, and from when its
 // days count: a jar that was in a freezer since the day it was made thaws when
 // it is moved to another place.
 func (p *Pantry) inCold(st *record.Standing) (state rules.Value, from time.Time) {
@@ -284,12 +289,12 @@ type Verdict struct {
 	Jar *record.Jar
 	rules.Outcome
 	Basis Basis
-	// Deadline is the last day on which the jar may still be eaten, for jars
-	// that are open, and yesterday where nobody knows since when; empty for others.
+	// Deadline is the last day on which the jar may still be eaten, for jars that
+	// are open, and yesterday if nobody knows since when; empty for others.
 	Deadline record.Day
 }
 
-// Judge returns the outcome for a jar: exactly, by the one evaluator.
+// Judge returns the outcome for a jar: exactly, from the one evaluator.
 func (p *Pantry) Judge(j *record.Jar, now time.Time) Verdict {
 	s, basis := p.Situation(j, now)
 	// Most jars of a batch are in the same situation.
@@ -298,8 +303,8 @@ func (p *Pantry) Judge(j *record.Jar, now time.Time) Verdict {
 	return v
 }
 
-// deadline is the last day on which an opened jar keeps: the last for which
-// the days alone do not mean discard.
+// deadline is the last day on which an opened jar keeps: the last day before
+// its age alone means discard.
 func (p *Pantry) deadline(s *rules.Situation, basis *Basis) record.Day {
 	if basis.Stage != record.IsOpen {
 		return ""
@@ -318,9 +323,9 @@ func (p *Pantry) deadline(s *rules.Situation, basis *Basis) record.Day {
 	return record.DayOf(from.In(basis.Now.Location()).AddDate(0, 0, last-1))
 }
 
-// NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of
-// it already answered. What was seen earlier is looked at afresh. Its label is written
-// in the language of the reader, and stays so.
+// NewCheckOf begins a check of a jar of the shelf, with what the shelf knows of it
+// already answered. What was seen earlier has to be looked at again. Its label is
+// written in the language of the reader, and stays so.
 func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time, in prose.Language) (*record.Check, error) {
 	b := p.Batches[j.Batch]
 	product := "unknown-contents"
@@ -336,7 +341,7 @@ func (p *Pantry) NewCheckOf(j *record.Jar, now time.Time, in prose.Language) (*r
 	o := rules.Judge(s)
 	c.Lowest, c.Highest = o.Lowest.ID(), o.Highest.ID()
 	if basis.Stage == record.OnShelf || basis.Stage == record.IsMissing {
-		// It has stood on a shelf; whether it is still closed is for the person to say.
+		// It has been on a shelf; whether it is still closed is for the person to say.
 		a := record.Answer{Sign: rules.SignOpened.ID(), Question: record.FromShelf, At: c.Begun}
 		for _, v := range append(b.Food().OnShelf(), rules.OpenedNow, rules.OpenedBefore) {
 			a.Values = append(a.Values, v.ID())

@@ -25,8 +25,8 @@ func TestASoundJarIsKept(t *testing.T) {
 	}
 }
 
-// Everything that is taken away from what is known takes the keep away, and
-// everything that goes wrong makes it stricter.
+// Removing anything that is known removes the keep, and everything that goes
+// wrong makes the verdict stricter.
 func TestWhatTakesTheKeepAway(t *testing.T) {
 	short := 29
 	for name, c := range map[string]struct {
@@ -79,8 +79,8 @@ func TestWhatTakesTheKeepAway(t *testing.T) {
 	}
 }
 
-// The table of one food proves nothing of another: a batch that names it, as a
-// damaged file may, is judged as one that names none.
+// The table of one food proves nothing about another: a batch that names it, as
+// a damaged file may, is judged as one that names none.
 func TestTablesOfOtherFoods(t *testing.T) {
 	feet, minutes, psi, zero := 500, 45, 150, 0
 	met := 0
@@ -131,9 +131,9 @@ func TestLooksGrowStale(t *testing.T) {
 	}
 }
 
-// A look noted while the clock was wrong, ahead of now, counts as no look: not
-// for what was sound, and not in the place of what was seen after it. A day
-// ahead is what travel explains.
+// A look recorded while the clock was wrong, ahead of now, does not count as a
+// look: neither for what was sound, nor instead of what was seen after it.
+// Travel explains a day ahead.
 func TestLooksAheadOfTheClock(t *testing.T) {
 	for hours, stale := range map[int]bool{0: false, 24: false, 25: true, 24 * 400: true} {
 		p, _, _, jars := testkit.Home(t, "peaches")
@@ -164,7 +164,7 @@ func TestLooksAheadOfTheClock(t *testing.T) {
 	}
 }
 
-// An opened jar keeps for the days of its kind, in the cold, and not a day
+// An opened jar keeps for the days of its kind, in the cold, and not one day
 // longer.
 func TestOpenedJars(t *testing.T) {
 	for product, days := range map[string]int{"peaches": 7, "strawberry-jam": 30, "low-sugar-jam": 21, "green-beans": 4, "chicken-broth": 2} {
@@ -194,7 +194,8 @@ func TestOpenedJars(t *testing.T) {
 			}
 		}
 	}
-	// Opened while the clock was ahead, it may have been open for any time.
+	// If it was opened while the clock was ahead, it may have been open for any
+	// time.
 	for hours, known := range map[int]bool{24: true, 25: false} {
 		p, _, _, jars := testkit.Home(t, "peaches")
 		if _, err := jars[0].Add(record.Opened, testkit.Noon.Add(time.Duration(hours)*time.Hour)); err != nil {
@@ -217,8 +218,8 @@ func TestOpenedJars(t *testing.T) {
 	}
 }
 
-// A check of a jar begins with what the shelf knows, judges as the shelf does,
-// and is noted with the jar once, however often it is saved.
+// A check of a jar starts with what the shelf knows, judges as the shelf does,
+// and is recorded with the jar once, however often it is saved.
 func TestCheckOfAJar(t *testing.T) {
 	p, _, _, jars := testkit.Home(t, "peaches")
 	j := jars[0]
@@ -272,7 +273,7 @@ func TestCheckOfAJar(t *testing.T) {
 }
 
 // Groups hold every jar that is not gone exactly once, in the order in which to
-// turn to them; a search narrows them and never widens.
+// deal with them; a search only ever narrows them.
 func TestGroups(t *testing.T) {
 	p := pantry.New()
 	for _, r := range testkit.Demo(t) {
@@ -330,7 +331,7 @@ func TestGroups(t *testing.T) {
 	}
 }
 
-// The demo shows every state, and tables and dates can be made of it.
+// The demo shows every state, and its tables and dates can be written.
 func TestDemoShowsEverything(t *testing.T) {
 	p := pantry.New()
 	for _, r := range testkit.Demo(t) {
@@ -363,7 +364,8 @@ func TestDemoShowsEverything(t *testing.T) {
 	}
 }
 
-// Pace: eaten in the time recorded, jars left at that pace.
+// Pace: what was eaten in the recorded time, and how long the jars last at that
+// pace.
 func TestPace(t *testing.T) {
 	p, _, b, jars := testkit.Home(t, "peaches")
 	now := time.Date(2026, 12, 12, 12, 0, 0, 0, time.UTC) // six months after canning
@@ -409,8 +411,9 @@ func BenchmarkSearch(b *testing.B) {
 	}
 }
 
-// A clock that was set back hides nothing: what is seen later is later, whatever
-// the clock says; and a look dated in the future does not count as sound.
+// A clock that was set back hides nothing: what is seen later counts as later,
+// whatever the clock says; and a look dated in the future does not count as
+// sound.
 func TestClockSetBack(t *testing.T) {
 	seen := func(lid rules.Value) []record.Seen {
 		return []record.Seen{{Sign: rules.SignLid.ID(), Values: []string{lid.ID()}}}

@@ -9,7 +9,8 @@ import (
 	"larderlamp/rules/process"
 )
 
-// Whoever moves house changes no old batch: each keeps the altitude it was judged by.
+// Moving to a new home changes no old batch: each keeps the altitude it was judged
+// by.
 func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 	old, own := 999, 4000
 	for _, now := range []int{0, 999, 1999, 5999, 9999} {

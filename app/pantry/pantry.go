@@ -11,8 +11,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Pantry is all that a household keeps but its checks and photos, which are
-// many and fetched when they are looked at.
+// Pantry is everything that a household keeps except its checks and photos,
+// which are many and are fetched when they are looked at.
 type Pantry struct {
 	Batches  map[string]*record.Batch
 	Jars     map[string]*record.Jar
@@ -39,8 +39,8 @@ func New() *Pantry {
 	}
 }
 
-// Put takes up a record, or takes it away when it is deleted. Checks and photos
-// are left to the store.
+// Put adds a record, or removes it when it is deleted. The store keeps checks
+// and photos.
 func (p *Pantry) Put(r record.Record) {
 	switch r := r.(type) {
 	case *record.Place:
@@ -49,7 +49,7 @@ func (p *Pantry) Put(r record.Record) {
 	case *record.Batch:
 		place(p.Batches, r)
 		delete(p.known, r.ID)
-		clear(p.meters) // they begin with the first batch, which may be this one
+		clear(p.meters) // they start with the first batch, which may be this one
 	case *record.Sweep:
 		place(p.Sweeps, r)
 	case *record.Trip:
@@ -91,7 +91,7 @@ func place[R record.Record](records map[string]R, r R) {
 	}
 }
 
-// Settle takes the settings, on which much of what is known rests.
+// Settle sets the settings, on which much of what is known depends.
 func (p *Pantry) Settle(s record.Settings) {
 	p.Settings = s
 	clear(p.known)
@@ -106,7 +106,7 @@ func (p *Pantry) OfBatch(id string) []*record.Jar {
 	return jars
 }
 
-// PlaceName is the name of a place; of none, that nobody said.
+// PlaceName is the name of a place; without a place, that nobody said.
 func (p *Pantry) PlaceName(id string) prose.Text {
 	if place := p.Places[id]; place != nil {
 		return prose.Own(place.Name)
@@ -141,9 +141,9 @@ func (p *Pantry) JarName(j *record.Jar) prose.Text {
 	return prose.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
 }
 
-// Unbound lists the batches that have no altitude of their own, with the one given
-// put into each: when the household's altitude changes, what was canned before stays
-// as it was judged.
+// Unbound lists the batches that have no altitude of their own, each with the given
+// one set: when the household's altitude changes, what was canned before stays as it
+// was judged.
 func (p *Pantry) Unbound(feet int, now time.Time) (records []record.Record) {
 	for _, b := range p.BatchOrder() {
 		if b.Feet == nil {

@@ -8,27 +8,28 @@ import (
 	"larderlamp/rules"
 )
 
-// Prospect is what can become of a jar when somebody looks at it: its outcome if
-// everything that nobody has looked at yet turns out to be sound. It is never a
-// verdict: until it has been looked at, the jar is what [Pantry.Judge] says.
+// Prospect is what a jar can turn out to be when somebody looks at it: its
+// outcome if everything that nobody has looked at yet is sound. It is never a
+// verdict: until somebody has looked, the jar is what [Pantry.Judge] says.
 type Prospect struct {
 	rules.Outcome
-	// Condemned tells that no look can save the jar: what is known of it already
-	// means that it is discarded.
+	// Condemned says that no look can save the jar: what is known about it
+	// already means that it is discarded.
 	Condemned bool
-	// Look tells that the outcome rests on a look that nobody has taken.
+	// Look says that the outcome depends on a look that nobody has taken.
 	Look bool
-	// Places are those that nobody has described and on which the outcome rests.
+	// Places are those that nobody has described and on which the outcome
+	// depends.
 	Places []*record.Place
 
 	Situation rules.Situation
 }
 
-// Hopeless tells that a look alone settles nothing: something else about the jar
+// Hopeless says that a look alone settles nothing: something else about the jar
 // is not known, and until it is, the jar counts as one to discard.
 func (pr *Prospect) Hopeless() bool { return !pr.Condemned && pr.Highest > rules.UseSoon }
 
-// Open lists what nobody knows of a jar that a look does not tell.
+// Open lists what nobody knows about a jar and a look does not show.
 func (pr *Prospect) Open() []rules.SignID {
 	if !pr.Hopeless() {
 		return nil
@@ -36,7 +37,7 @@ func (pr *Prospect) Open() []rules.SignID {
 	return rules.Explain(pr.Situation).Open
 }
 
-// Prospect tells what a look at a jar can come to at best.
+// Prospect says what the best result of a look at a jar can be.
 func (p *Pantry) Prospect(j *record.Jar, now time.Time) *Prospect {
 	s, basis := p.Situation(j, now)
 	return p.prospect(s, &basis)
@@ -71,23 +72,23 @@ func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
 	return pr
 }
 
-// toldByPlace are the signs that a description of a place tells of its jars.
+// toldByPlace are the signs of a jar that the description of its place answers.
 var toldByPlace = []rules.SignID{rules.SignWet, rules.SignPlace, rules.SignHeat, rules.SignFrozen}
 
-// assumed takes the signs that are open for sound.
+// assumed treats the signs that are open as sound.
 func assumed(s rules.Situation, which func(rules.SignID) bool) rules.Situation {
 	for id := range rules.SignID(rules.NumSigns) {
 		if which(id) && s.Open(id) {
-			// What is known already excludes that it is sound: it stays open.
+			// What is known already rules out that it is sound: it stays open.
 			_ = s.Tell(id.Info().Sound)
 		}
 	}
 	return s
 }
 
-// undescribed lists the places where a jar stood of which nobody has said what
-// they are like, in the order in which it stood there. There are none when one
-// of them is not recorded: then no description can help.
+// undescribed lists the places where a jar was that nobody has described, in
+// the order in which it was there. There are none when one of the places is not
+// recorded: then no description can help.
 func (p *Pantry) undescribed(basis *Basis) (places []*record.Place) {
 	for _, stay := range basis.Stays {
 		place := p.Places[stay.Place]

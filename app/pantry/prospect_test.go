@@ -10,10 +10,10 @@ import (
 	"larderlamp/rules"
 )
 
-// A prospect is what the look makes true: where it says that a look settles a
-// jar, the look of a sweep that holds gives exactly that outcome, once the places
-// that it names are described; a jar that it calls condemned stays one to
-// discard; and what it calls hopeless stays unsettled.
+// A prospect comes true: where it says that a look settles a jar, passing the
+// look of a sweep gives exactly that outcome, once the places that it names are
+// described; a jar that it calls condemned stays one to discard; and one that it
+// calls hopeless stays unsettled.
 func TestProspectsComeTrue(t *testing.T) {
 	for _, described := range []bool{true, false} {
 		p := testkit.Invented(t, testkit.TripNow)

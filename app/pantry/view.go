@@ -23,10 +23,10 @@ func (p *Pantry) JudgeAll(now time.Time) []Verdict {
 	return all
 }
 
-// State is what a list says of a jar.
+// State is what a list says about a jar.
 type State uint8
 
-// The states, in the order in which a household should turn to them.
+// The states, in the order in which a household should deal with them.
 const (
 	ToDiscard State = iota // discard safely is settled
 	ToFinish               // open
@@ -41,13 +41,13 @@ var stateNames = [...]prose.Text{"Discard safely", "Opened", "Use soon", "Not fo
 // String names the state.
 func (s State) Text() prose.Text { return stateNames[s] }
 
-// String is it in English.
+// String is the state in English.
 func (s State) String() string { return s.Text().String() }
 
 // States lists the states.
 var States = []State{ToDiscard, ToFinish, ToUse, ToSeek, ToLook, ToKeep}
 
-// State is what a list says of the jar.
+// State is what a list says about the jar.
 func (v *Verdict) State() State {
 	switch {
 	case v.Lowest == rules.Discard:
@@ -64,7 +64,7 @@ func (v *Verdict) State() State {
 	return ToKeep
 }
 
-// Group is jars of one batch that stand in one place and are in the same state.
+// Group is jars of one batch that are in one place and in the same state.
 type Group struct {
 	Batch *record.Batch // nil for jars of a batch that is not recorded
 	Place string
@@ -74,7 +74,7 @@ type Group struct {
 	sought []prose.Text // the words by which it is found
 }
 
-// NewGroup is a group of a batch without jars, to be searched for.
+// NewGroup is a group of a batch without jars, for a search.
 func NewGroup(b *record.Batch) *Group {
 	g := &Group{Batch: b}
 	if b != nil {
@@ -86,9 +86,9 @@ func NewGroup(b *record.Batch) *Group {
 // First is the jar that stands for the group.
 func (g *Group) First() *Verdict { return &g.Jars[0] }
 
-// Aged is how old a jar is as its food counts it: in days at the temperature of
-// reference, at most, where its places say how warm they are, and else by the
-// calendar.
+// Aged is how old a jar is as its food ages: in days at the reference
+// temperature, at most, if its places say how warm they are, and otherwise by
+// the calendar.
 func (v *Verdict) Aged() float64 {
 	if e := &v.Basis.Exposure; e.Days > 0 && e.Unknown == 0 {
 		return max(e.Aged.High, float64(v.Basis.Age))
@@ -101,9 +101,9 @@ func (v *Verdict) Aged() float64 {
 const near = 30
 
 // Groups puts jars together and orders them by what should be used first: by
-// state, then by deadline, then at best use soon before at best keep, then by
-// effective age, month by month, then what there is most of at the pace it is
-// eaten.
+// state, then by deadline, then use soon at best before keep at best, then by
+// effective age, month by month, then by how long the stock lasts at the pace
+// it is eaten.
 func (p *Pantry) Groups(all []Verdict) []*Group {
 	left := map[string]float64{}
 	if len(all) > 0 {
@@ -156,8 +156,8 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	return groups
 }
 
-// Fits tells whether every word of a search, in the language of the reader, stands
-// in the group's name, place, date, lid lot or state.
+// Fits tells whether every word of a search, in the language of the reader, is in
+// the group's name, place, date, lid lot or state.
 func (g *Group) Fits(search string, in prose.Language) bool {
 	sought := strings.ToLower(prose.List(g.sought, " ").In(in))
 	for word := range strings.FieldsSeq(strings.ToLower(search)) {
@@ -168,7 +168,7 @@ func (g *Group) Fits(search string, in prose.Language) bool {
 	return true
 }
 
-// Stock is what there is of one product.
+// Stock is what a household has of one product.
 type Stock struct {
 	Product *rules.Product
 	ByAge   [3]int // jars up to one year old, up to two, older
@@ -186,9 +186,9 @@ const (
 	RunningOut prose.Text = "gone within two months"
 )
 
-// Says tells what the stock suggests; nothing when there is no pace to go by.
-// Two years is the time within which published advice wants a jar used; two
-// months is ours, time to plan for the season.
+// Says reports what the stock suggests; nothing when there is no pace to judge
+// it by. Two years is the time within which published advice wants a jar used;
+// two months is ours, time to plan for the season.
 func (s *Stock) Says() prose.Text {
 	switch {
 	case s.Left < 0:
@@ -201,7 +201,7 @@ func (s *Stock) Says() prose.Text {
 	return ""
 }
 
-// leastMonths keeps a first month of records from looking like a pace.
+// leastMonths keeps a first month of records from counting as a pace.
 const leastMonths = 2
 
 // Stocks counts the shelf by product, in shelf order of the catalogue, and
@@ -289,7 +289,7 @@ func (p *Pantry) Instead(v *Verdict, firsts map[string]*Verdict) *Verdict {
 	return nil
 }
 
-// sooner tells whether v is to be used before o.
+// sooner tells whether v should be used before o.
 func (v *Verdict) sooner(o *Verdict) bool {
 	rank := func(v *Verdict) int {
 		switch v.State() {
@@ -303,20 +303,20 @@ func (v *Verdict) sooner(o *Verdict) bool {
 	return cmp.Or(cmp.Compare(rank(v), rank(o)), -cmp.Compare(v.Aged(), o.Aged()), cmp.Compare(v.Jar.ID, o.Jar.ID)) < 0
 }
 
-// Part is one of the four heaps into which a household sorts its jars.
+// Part is one of the four groups into which a household sorts its jars.
 type Part uint8
 
-// The parts, in the order in which a household should turn to them.
+// The parts, in the order in which a household should deal with them.
 const (
 	TakeOut  Part = iota // discard safely
 	EatFirst             // open, or use soon
-	LookAt               // something has to be looked at, or the jar to be found
+	LookAt               // something has to be looked at, or the jar has to be found
 	Fine                 // keep
 )
 
 var partNames = [...]prose.Text{"Take out", "Eat first", "Look at", "Fine"}
 
-// String is it in English.
+// String is the part in English.
 func (p Part) String() string { return p.Text().String() }
 
 // String names the part.
@@ -325,7 +325,7 @@ func (p Part) Text() prose.Text { return partNames[p] }
 // Parts lists the parts.
 var Parts = []Part{TakeOut, EatFirst, LookAt, Fine}
 
-// Part is the heap that a state belongs to.
+// Part is the group that a state belongs to.
 func (s State) Part() Part {
 	switch s {
 	case ToDiscard:

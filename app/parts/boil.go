@@ -12,7 +12,7 @@ import (
 )
 
 // boilLine gives the minutes of boiling before serving for the household's
-// altitude, which can be set on the spot.
+// altitude, which can be set right there.
 type boilLine struct {
 	app.Compo
 	House *house.House
@@ -22,7 +22,7 @@ func (b *boilLine) Render() app.UI {
 	return ui.El("div", "boil", ui.El("p", "", ui.Txt("strong", "", BoilWords(b.House))), altitudeMenu(b.House))
 }
 
-// BoilWords say for how long it is boiled before it is served.
+// BoilWords says how long it is boiled before it is served.
 func BoilWords(h *house.House) prose.Text {
 	if feet := h.AltitudeFeet(); feet > 0 {
 		return ui.Say("Before you eat it, boil the food for %d minutes.", process.BoilMinutes(process.Feet(feet)))

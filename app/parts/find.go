@@ -12,11 +12,11 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Finder names a food: by what is typed, or, for what is not in the list or not
-// all of it, by a few plain questions that end at an acid class.
+// Finder names a food: by what is typed, or, for what is missing from the list
+// or only partly in it, by a few plain questions that end at an acid class.
 type Finder struct {
 	Query string
-	doubt *rules.Hit     // was chosen, and does not cover what was typed
+	doubt *rules.Hit     // was chosen, and does not cover everything that was typed
 	asks  bool           // the questions for a food that is not in the list
 	said  []rules.Answer // to them
 	own   string         // what the person calls that food
@@ -28,7 +28,7 @@ func (f *Finder) NameField() app.UI {
 		On("input", func(ctx app.Context, e app.Event) { f.Query = ui.Typed(ctx) }))
 }
 
-// Unlist begins with the questions; what was typed is the name of the food.
+// Unlist starts the questions; what was typed is the name of the food.
 func (f *Finder) Unlist() {
 	f.doubt, f.asks, f.said, f.own = nil, true, nil, ownWords(f.Query)
 }
@@ -36,8 +36,8 @@ func (f *Finder) Unlist() {
 // Busy tells whether a step after the choice is open: the doubt, or a question.
 func (f *Finder) Busy() bool { return f.doubt != nil || f.asks }
 
-// Step is that step. done takes the product and the person's own words for it;
-// turned is told that the screen has changed.
+// Step is that step. done gets the product and the person's own words for it;
+// turned is called when the screen has changed.
 func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) app.UI {
 	if f.asks {
 		return f.question(done, turned)
@@ -95,13 +95,14 @@ func (f *Finder) question(done func(p *rules.Product, own string), turned func()
 	)
 }
 
-// ownWords is what was typed as the name of a food, no longer than a name may be.
+// ownWords is what was typed as the name of a food, shortened to the longest name
+// allowed.
 func ownWords(typed string) string {
 	words := []rune(strings.TrimSpace(typed))
 	return string(words[:min(len(words), record.MostName)])
 }
 
-// choose takes a hit of the search: at once when it covers what was typed.
+// choose accepts a hit of the search: at once when it covers what was typed.
 func (f *Finder) choose(h *rules.Hit, done func(p *rules.Product, own string), turned func()) {
 	if len(h.NotCovered) == 0 {
 		done(h.Product, "")
@@ -141,7 +142,7 @@ func foodWords(h *rules.Hit) []app.UI {
 		ui.Only(len(h.NotCovered) > 0, func() app.UI { return ui.Txt("small", "lacks", NotCovered(h)) })}
 }
 
-// NotCovered says what of the words typed is no part of an entry.
+// NotCovered says which of the words typed are not part of an entry.
 func NotCovered(h *rules.Hit) prose.Text {
 	if len(h.NotCovered) == 1 {
 		return ui.Say("“%s” is not part of this entry.", h.NotCovered[0])

@@ -6,7 +6,7 @@ import (
 	"larderlamp/rules"
 )
 
-// shownBy gives what is seen of a trait of the catalogue.
+// shownBy returns how a trait of the catalogue looks.
 var ShownBy = map[rules.SignID]rules.Value{
 	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelOwn,
 	rules.SignFades: rules.ColorFaded, rules.SignPinks: rules.ColorPink, rules.SignBlues: rules.ColorBlue,
@@ -14,7 +14,7 @@ var ShownBy = map[rules.SignID]rules.Value{
 	rules.SignCrystals: rules.DepositCrystals, rules.SignSpecks: rules.DepositSpecks, rules.SignFatty: rules.TopFat, rules.SignFoams: rules.TopFoam,
 }
 
-// flips gives, for what is seen of a trait, the danger it is mistaken for.
+// flips returns, for the look of a trait, the danger it is mistaken for.
 var flips = map[rules.Value][]rules.Value{
 	rules.CloudHazy: {rules.CloudHazy, rules.BodySoft}, rules.CloudSettled: {rules.CloudMurky}, rules.LevelOwn: {rules.LevelDropped},
 	rules.ColorFaded: {rules.ColorFaded, rules.BodySlimy}, rules.ColorPink: {rules.ColorPink, rules.BodySoft},
@@ -23,8 +23,7 @@ var flips = map[rules.Value][]rules.Value{
 	rules.DepositCrystals: {rules.MoldSeen}, rules.DepositSpecks: {rules.MoldSeen}, rules.TopFat: {rules.TopFilm}, rules.TopFoam: {rules.TopFilm},
 }
 
-// shownTogether returns what is seen of two looks of a food that belong
-// together.
+// shownTogether returns the look of two traits of a food that belong together.
 func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
 	color, cloud := rules.ColorPink, rules.CloudHazy
 	if trait == rules.TogetherDull {
@@ -43,8 +42,8 @@ func shownTogether(p *rules.Product, trait rules.Value) []rules.Value {
 	return []rules.Value{color, cloud}
 }
 
-// LooksLike returns what is seen of a harmless look of a food, and the danger
-// that it is mistaken for.
+// LooksLike returns how a harmless look of a food is seen, and the danger that
+// it is mistaken for.
 func LooksLike(p *rules.Product, l *rules.LookAlike) (seen, mistaken []rules.Value) {
 	if l.Trait.Sign() == rules.SignTogether {
 		both := shownTogether(p, l.Trait)

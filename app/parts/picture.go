@@ -14,7 +14,7 @@ func Food(p *rules.Product) draw.Food {
 	return f
 }
 
-// JarPicture draws what has been said of a jar.
+// JarPicture draws what has been said about a jar.
 func JarPicture(p *rules.Product, s rules.Situation, verdict rules.Verdict, o draw.Options) string {
 	o.In = ui.Reader
 	return draw.Picture{Food: Food(p), Situation: s, Verdict: verdict}.SVG(o)
@@ -53,8 +53,8 @@ func SignMenu(scope any, id rules.SignID, chosen string, set func(string)) app.U
 	return ui.Menu(scope, id.Info().Name, chosen, set, choices...)
 }
 
-// Touched returns the part of the picture that an event has hit, or nil: then there
-// is nothing to draw.
+// Touched returns the part of the picture that an event has hit, or nil: then
+// nothing is drawn.
 func Touched(ctx app.Context, e app.Event) *draw.Zone {
 	if hit := e.Get("target").Call("closest", "[data-zone]"); hit.Truthy() {
 		id := hit.Call("getAttribute", "data-zone").String()

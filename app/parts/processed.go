@@ -15,7 +15,7 @@ import (
 )
 
 // ProcessForm works out whether a jar was processed enough: what was done is
-// held against the published table. It only proposes an answer; the person
+// compared with the published table. It only proposes an answer; the person
 // gives it.
 type ProcessForm struct {
 	app.Compo
@@ -23,7 +23,7 @@ type ProcessForm struct {
 	Method  process.Method
 	House   *house.House
 	Answer  func(rules.Value)
-	Worked  func(process.Status) // told what the entered figures come to
+	Worked  func(process.Status) // called with the judgment of the figures
 
 	table  string // "product" or "product/form" of the published tables
 	pack   process.Pack
@@ -90,7 +90,8 @@ func (f *ProcessForm) Render() app.UI {
 			ui.Only(j.Possible == process.Met, func() app.UI {
 				return ui.Action("button", "So: as published", func() { f.Answer(rules.ProcessMet) }, "met")
 			}),
-			// A remembered row gives no support by itself: the person has to.
+			// A row from memory supports nothing by itself: the person has to
+			// confirm it.
 			ui.Only(j.Possible == process.Agrees, func() app.UI {
 				return ui.Action("button", "I have found the same in current published guidance: as published", func() { f.Answer(rules.ProcessMet) }, "agrees")
 			}),
@@ -104,7 +105,7 @@ func (f *ProcessForm) Render() app.UI {
 func flag[T ~uint8](v T) string { return strconv.Itoa(int(v)) }
 
 func unflag(text string) uint8 {
-	n, _ := strconv.ParseUint(text, 10, 8) // only values that the menu itself holds
+	n, _ := strconv.ParseUint(text, 10, 8) // only values from the menu itself
 	return uint8(n)
 }
 

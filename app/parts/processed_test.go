@@ -8,8 +8,8 @@ import (
 	"larderlamp/rules/process"
 )
 
-// Every figure with one decimal is read as what it is, with point or comma, and
-// what is not a figure is not known rather than taken for something.
+// Every figure with one decimal is read as what it is, with a point or a comma,
+// and anything that is not a figure is not known rather than guessed.
 func TestFiguresAreRead(t *testing.T) {
 	for tenths := -200; tenths <= 2000; tenths++ {
 		for _, format := range []string{"%d.%d", "%d,%d"} {

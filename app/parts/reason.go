@@ -14,7 +14,7 @@ func Reasons(p *rules.Product, ls []rules.Line) app.UI {
 	return ui.El("ul", "reasons", ui.Each(len(ls), func(i int) app.UI { return reason(p, ls[i], ls[i].Rule) })...)
 }
 
-// PlainReasons are the same without their codes, which stand last on an answer.
+// PlainReasons are the same without their codes, which come last in an answer.
 func PlainReasons(p *rules.Product, ls []rules.Line) app.UI {
 	return ui.El("ul", "reasons", ui.Each(len(ls), func(i int) app.UI { return reason(p, ls[i], nil) })...)
 }
@@ -49,7 +49,7 @@ func Sourced(statement, more prose.Text, cs []rules.Cite, r *rules.Rule) app.UI 
 	)
 }
 
-// lookAlike is the product's own account of a harmless look, where a note rests on one.
+// lookAlike is the product's own account of a harmless look, if a note depends on one.
 func lookAlike(p *rules.Product, l rules.Line) *rules.LookAlike {
 	if l.Rule.Kind != rules.Note {
 		return nil
@@ -83,7 +83,7 @@ func Labels(vs []rules.Value) prose.Text {
 	return prose.List(words, ", or ")
 }
 
-// Unopened tells whether the answer is to leave the jar closed: it is to be
+// Unopened tells whether the answer is to leave the jar closed: it has to be
 // discarded and nobody has said that it is open.
 func Unopened(s *rules.Situation, o *rules.Outcome) bool {
 	return o.Lowest == rules.Discard && s.Possible(rules.OpenedNo)

@@ -45,8 +45,8 @@ func GroupPath(g *pantry.Group) string {
 	return "/jar?id=" + g.First().Jar.ID
 }
 
-// LookLines are the statements of the short look: before them, for jars that may still
-// be cooling, that they have had their hours.
+// LookLines are the statements of the short look: for jars that may still be cooling,
+// the first is that they have had their hours.
 func LookLines(b *record.Batch) app.UI {
 	var lines []prose.Text
 	if b != nil {
@@ -60,7 +60,7 @@ func LookLines(b *record.Batch) app.UI {
 	return ui.El("ul", "lines look-lines", ui.Texts(lines)...)
 }
 
-// StateClass colors a state.
+// StateClass is the class that colors a state.
 func StateClass(st pantry.State) string {
 	if v := verdictOf(st); v != 0 {
 		return VerdictClass(v)
@@ -86,8 +86,8 @@ func verdictOf(st pantry.State) rules.Verdict {
 	return 0
 }
 
-// GroupRow is one line of a list of jars. It leads to the batch, if that is
-// wanted and there are several, or else to the first jar.
+// GroupRow is one line of a list of jars. It leads to the batch, if requested
+// and there are several jars, or otherwise to the first jar.
 func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
 	v := g.First()
 	name, path := prose.Text("Jars of a batch that is not recorded"), "/jar?id="+v.Jar.ID
@@ -112,7 +112,8 @@ func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
 	)
 }
 
-// Instead says which jar of the same product to take first, if another is.
+// Instead says which jar of the same product to use first, if another one is
+// better.
 func Instead(h *house.House, v *pantry.Verdict) app.UI {
 	if st := v.State(); st != pantry.ToKeep && st != pantry.ToLook && st != pantry.ToUse {
 		return nil
@@ -132,7 +133,7 @@ func MadeWords(g *pantry.Group) prose.Text {
 	return ui.Say("canned %s", ui.DayWords(g.Batch.Made))
 }
 
-// VerdictWords says in a line what the rules make of a jar.
+// VerdictWords says in one line what the rules say about a jar.
 func VerdictWords(v *pantry.Verdict) prose.Text {
 	switch st := v.State(); {
 	case st == pantry.ToSeek:
@@ -163,7 +164,7 @@ func daysLeft(d record.Day, now time.Time) prose.Text {
 	}
 }
 
-// BasisWords says plainly what the answer rests on and what is still open.
+// BasisWords says plainly what the answer is based on and what is still open.
 func BasisWords(v *pantry.Verdict) prose.Text {
 	b := &v.Basis
 	var words []prose.Text

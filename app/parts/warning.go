@@ -10,8 +10,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// CautionCards are the cautions. The lines that the page says elsewhere already are
-// not printed a second time.
+// CautionCards are the cautions. Lines that the page already has elsewhere are not
+// printed again.
 func CautionCards(said ...prose.Text) app.UI {
 	return ui.El("div", "cautions", ui.Each(len(rules.Cautions), func(i int) app.UI {
 		c := &rules.Cautions[i]
@@ -29,7 +29,7 @@ func CautionCards(said ...prose.Text) app.UI {
 	})...)
 }
 
-// StopLine names the stop signs, one after the other in as little room as there is.
+// StopLine names the stop signs in a row, in as little room as possible.
 func StopLine() app.UI {
 	return ui.El("div", "stop-short",
 		ui.El("p", "", ui.Txt("b", "", "Stop signs. "), ui.Prose("Any one of these: do not taste it, discard it safely.")),

@@ -65,7 +65,7 @@ func (s *Settings) Same(o *Settings) bool {
 	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit
 }
 
-// Bind returns a batch of a file its altitude where it has none of its own and the
+// Bind gives a batch of a file its altitude where it has none of its own and the
 // file's household lived elsewhere: what is restored is judged as it was.
 func (b *Batch) Bind(file, here *Settings, now time.Time) bool {
 	elsewhere := file.AltitudeFeet != nil && (here.AltitudeFeet == nil || *here.AltitudeFeet != *file.AltitudeFeet)

@@ -325,7 +325,7 @@ func (s *Session) Again(now time.Time) {
 	s.Judge(now)
 }
 
-// Name returns the jar the person's own words.
+// Name gives the jar the person's own words.
 func (s *Session) Name(label string, now time.Time) error {
 	if err := s.Check.SetLabel(label); err != nil {
 		return err

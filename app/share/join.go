@@ -129,7 +129,7 @@ func Leave(ctx context.Context, s store.Store, e Exchange, now time.Time) error 
 	return unsent
 }
 
-// Rename returns this phone another name, which the others hear of.
+// Rename gives this phone another name, which the others hear of.
 func Rename(ctx context.Context, s store.Store, name string) error {
 	done := s.Alone(ctx)
 	defer done()

@@ -50,14 +50,13 @@ export const newSecret = () => crypto.getRandomValues(new Uint8Array(32));
 
 const checksum = async (secret) => new Uint8Array(await crypto.subtle.digest("SHA-256", secret)).subarray(0, 4);
 
-// invite returns the code by which another device joins: it stands in a picture,
-// or behind the # of a link, which is never sent.
+// invite gives the code by which another device joins: it stands in a picture, or
+// behind the # of a link, which is never sent.
 export async function invite(secret) {
   return invitation + toText(joined(secret, await checksum(secret)));
 }
 
-// readInvitation returns the secret of such a code. A mistyped letter is an
-// error.
+// readInvitation gives the secret of such a code. A mistyped letter is an error.
 export async function readInvitation(code) {
   const bytes = code.startsWith(invitation) && fromText(code.slice(invitation.length));
   if (!bytes || bytes.length !== 36) {
