@@ -10,9 +10,9 @@ import (
 )
 
 // Reference is work of a fixed size, done in the program of the pages: rows of
-// JSON are decoded, and rows are gone over. A computer that is slow or busy takes
-// longer for it too, so that `make bench` states what a page takes beside it. Each
-// is done several times, and the median of the milliseconds is told.
+// JSON are decoded, and rows are looped over. A slow or busy computer takes longer
+// for it too, so `make bench` relates the time of a page to it. Each is run
+// several times, and the median of the milliseconds is returned.
 func Reference() {
 	text := referenceText()
 	var rows []referenceRow

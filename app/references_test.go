@@ -10,8 +10,8 @@ import (
 	"larderlamp/rules"
 )
 
-// Whatever a reference of a record leads to, no jar whose batch is not recorded
-// may be kept, and each can be checked, listed and noted in a calendar.
+// Whatever a record's references lead to, no jar whose batch is not recorded
+// may be kept, and each can be checked, listed and put in a calendar.
 func TestReferencesPutWrong(t *testing.T) {
 	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
 		now := time.Now()

@@ -70,7 +70,7 @@ func Register(sitePrefix string) {
 	for i := range pages {
 		app.Route(pages[i].path, func() app.Composer { return pages[i].make(house) })
 	}
-	// go-app has a page of its own for this, which cannot be replaced.
+	// go-app has its own page for this, which can't be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &shelf.MissingPage{House: house} })
 	house.HearBack()
 	house.HearAgain()

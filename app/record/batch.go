@@ -11,7 +11,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// The limits of what a person may write.
+// The limits on what a person may write.
 const (
 	MostName  = 60
 	MostNotes = 2000
@@ -40,7 +40,7 @@ func DayNumber(t time.Time) int {
 	return int((seconds - ((seconds%86400)+86400)%86400) / 86400)
 }
 
-// day notes a date that no record can have.
+// day reports a date that no record can have.
 func (f *faults) day(field string, d Day) {
 	if t, err := time.Parse(DayLayout, string(d)); err != nil || t.Year() < 1950 {
 		f.add(field, "%q is not a date from 1950 on, written as 2025-08-31", string(d))
@@ -48,7 +48,7 @@ func (f *faults) day(field string, d Day) {
 }
 
 // The sizes of jars: those of the published tables, and the common ones in
-// between, which take the time of the next larger.
+// between, which use the time of the next larger size.
 var Sizes = []struct {
 	ID          string
 	Name        prose.Text
@@ -83,8 +83,8 @@ type Batch struct {
 	Extras    string `json:"extras,omitempty"`
 	Closure   string `json:"closure,omitempty"`
 
-	// Followed is what the household says of the process where its figures do not
-	// tell: a value of [rules.SignProcess].
+	// Followed is what the household says about the process where its figures do
+	// not decide: a value of [rules.SignProcess].
 	Followed string `json:"followed,omitempty"`
 
 	// The process, as in the published tables.
@@ -94,7 +94,7 @@ type Batch struct {
 	Vented     string `json:"vented,omitempty"`
 	Minutes    *int   `json:"minutes,omitempty"`
 	TenthsPSI  *int   `json:"tenths_psi,omitempty"`
-	ReadsHigh  *int   `json:"reads_high_tenths_psi,omitempty"` // the dial, above the truth
+	ReadsHigh  *int   `json:"reads_high_tenths_psi,omitempty"` // how far the dial reads above the true pressure
 	Feet       *int   `json:"altitude_feet,omitempty"`
 	FoundMet   bool   `json:"found_met,omitempty"` // the person found the same process in current guidance
 	LidLot     string `json:"lid_lot,omitempty"`
@@ -194,7 +194,7 @@ func (b *Batch) Validate() error {
 }
 
 // Late tells whether the batch was made after a day: a date in the future is a
-// slip of the pen.
+// typing error.
 func (b *Batch) Late(today Day) bool { return b.Made > today }
 
 // Name is the household's own name for the batch, or that of its product.
@@ -208,8 +208,8 @@ func (b *Batch) Name() prose.Text {
 	return prose.Own(b.Product)
 }
 
-// Food is the product of the batch. One that is no longer in the catalogue is
-// judged as unknown contents, and so is what is in a jar whose batch is not
+// Food is the product of the batch. A product that is no longer in the
+// catalogue is judged as unknown contents, and so is a jar whose batch is not
 // recorded, which is nil.
 func (b *Batch) Food() *rules.Product {
 	if b != nil {
@@ -221,8 +221,8 @@ func (b *Batch) Food() *rules.Product {
 	return p
 }
 
-// Processing is what the batch says of its process, for the published tables.
-// With no altitude of its own it takes the household's.
+// Processing is what the batch says about its process, for the published
+// tables. Without an altitude of its own it uses the household's.
 func (b *Batch) Processing(household *int) process.Record {
 	r := processed.Record(b.Food(), b.Table)
 	for _, s := range Sizes {
@@ -247,13 +247,13 @@ func known(n *int) process.Range {
 	return process.Exactly(*n)
 }
 
-// Process judges the process against the published tables.
+// Process judges the process by the published tables.
 func (b *Batch) Process(household *int) process.Judgment {
 	return process.Was(b.Processing(household))
 }
 
-// processValues is what the judgment of the figures tells of the sign. What the
-// household says counts only as far as the figures leave it open.
+// processValues is what the judgment of the figures says about the sign. What
+// the household says counts only where the figures leave it open.
 func (b *Batch) processValues(household *int) []rules.Value {
 	followed, said := rules.SignProcess.ValueByID(b.Followed)
 	return processed.Values(b.Process(household).Possible, b.FoundMet, followed, said)
@@ -267,7 +267,7 @@ func (b *Batch) Tell(s *rules.Situation, household *int) {
 			values = append(values, v)
 		}
 	}
-	// The record is told first and one value a sign: it cannot contradict.
+	// The record is applied first and one value per sign: it can't contradict.
 	_ = s.Tell(values...)
 }
 

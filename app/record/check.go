@@ -25,12 +25,12 @@ const MostLabel = 120
 // mostAnswers bounds a record that is read; no check has as many signs.
 const mostAnswers = 200
 
-// Answer is what was said of one sign of a jar.
+// Answer is what was said about one sign of a jar.
 type Answer struct {
 	Sign     string    `json:"sign"`
 	Values   []string  `json:"values"`        // those still possible; all of them mean "don't know"
 	All      bool      `json:"all,omitempty"` // the jar shows all of the values at once: the worst counts
-	Question string    `json:"question"`      // that was asked; answers given together share it and At
+	Question string    `json:"question"`      // the question; answers given together share it and At
 	At       time.Time `json:"at"`
 }
 
@@ -47,7 +47,7 @@ type Check struct {
 	Lowest   string    `json:"lowest"`
 	Highest  string    `json:"highest"`
 	Finished bool      `json:"finished"`
-	Thrown   Day       `json:"thrown,omitempty"` // day on which the jar was thrown out, when it stands on no shelf
+	Thrown   Day       `json:"thrown,omitempty"` // day on which the jar was thrown out, when it is not on any shelf
 }
 
 // NewCheck begins a check of a product.
@@ -64,7 +64,7 @@ func (c *Check) Kind() Kind { return Checks }
 
 func (c *Check) body() ([]byte, error) { return bodyOf(c) }
 
-// SetLabel takes the person's own words for the jar. Spaces around them are cut.
+// SetLabel sets the person's own words for the jar. Spaces around them are cut.
 func (c *Check) SetLabel(label string) error {
 	label = strings.TrimSpace(label)
 	if err := PlainText(label, MostLabel); err != nil {
@@ -74,7 +74,7 @@ func (c *Check) SetLabel(label string) error {
 	return nil
 }
 
-// Validate tells what is wrong with the check: every fault, by field.
+// Validate says what is wrong with the check: every fault, by field.
 func (c *Check) Validate() error {
 	f := faults{record: "check " + c.ID}
 	c.check(&f)
@@ -147,8 +147,8 @@ func DecodeCheck(text []byte) (Check, error) {
 }
 
 // decode reads one JSON value and nothing after it. The errors of the decoder do
-// not always say which field they are about; the first that cannot be read by
-// itself is named.
+// not always say which field they are about; so the first field that can't be
+// read by itself is named.
 func decode(text []byte, into any) error {
 	if _, trip := into.(*Trip); trip {
 		var err error
@@ -191,9 +191,9 @@ func decodeAll(text []byte, into any) error {
 // batch, the places, the clock. They are not part of what was seen.
 const FromShelf = "shelf"
 
-// Fails notes that a statement of the short look does not hold. When it is about
-// one sign, that one is not sound; when it is about several, nothing is known of
-// any of them but that they have to be looked at.
+// Fails records that a statement of the short look is not true. When it is about
+// one sign, that sign is not sound; when it is about several, nothing is known
+// about any of them except that they have to be looked at.
 func (c *Check) Fails(g *rules.Glance) {
 	if len(g.Signs) != 1 {
 		return
@@ -201,7 +201,7 @@ func (c *Check) Fails(g *rules.Glance) {
 	info := g.Signs[0].Info()
 	a := Answer{Sign: info.ID, Question: info.ID, At: c.Begun}
 	for _, v := range info.Values {
-		// That a closure has no such test is not what the statement denies.
+		// The statement does not deny that a closure has no such test.
 		if v.Value != info.Sound && v.Value != rules.LidNone && v.Value != rules.PressNone && v.Value != rules.LiftNone {
 			a.Values = append(a.Values, v.ID)
 		}
@@ -213,11 +213,12 @@ func (c *Check) Fails(g *rules.Glance) {
 // question about several signs: its one value is the id of the question.
 const Unanswered = "unanswered"
 
-// Situation is what the answers tell of a jar of the product. What the jar shows
-// several of at once counts as the worst of them, given everything else.
+// Situation is what the answers say about a jar of the product. If the jar shows
+// several values of a sign at once, the worst of them counts, given everything
+// else.
 func (c *Check) Situation(product *rules.Product) rules.Situation {
 	s := rules.NewSituation()
-	_ = product.Tell(&s) // a test tells every product
+	_ = product.Tell(&s) // a test applies every product
 	for _, a := range c.Answers {
 		// Answers to one check are kept free of contradictions while it is made;
 		// one from a damaged or older record is left out, which only leaves more
@@ -285,8 +286,8 @@ func (c *Check) Seen() (seen []Seen) {
 	return
 }
 
-// Take notes a check among what happened to the jar, or brings the note of it
-// up to date. The event has the id of the check.
+// Take adds a check to what happened to the jar, or updates its entry. The
+// event has the id of the check.
 func (j *Jar) Take(c *Check) {
 	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Sweep: c.Sweep, Seen: c.Seen()}
 	for i := range j.Events {
@@ -311,9 +312,9 @@ func sameSign(a, b string) bool {
 	return a == b || known && too && x == y
 }
 
-// Join takes up what another tab has written of the same check meanwhile, and
-// tells whether there was anything: no answer may be lost, least of all one that
-// shows a danger. Of two answers about one sign the later stands.
+// Join adds what another tab has written to the same check by then, and reports
+// whether there was anything: no answer may be lost, least of all one that shows
+// a danger. Of two answers about one sign the later one counts.
 func (c *Check) Join(other *Check) (joined bool, err error) {
 	if c.ID != other.ID {
 		return false, fmt.Errorf("check %s: cannot be joined with %s", c.ID, other.ID)

@@ -34,7 +34,7 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
-// Every field that can be wrong is refused, by its name.
+// A fault in any field is refused with the name of the field.
 func TestFaultsNameTheField(t *testing.T) {
 	for field, spoil := range map[string]func(*record.Check){
 		"version":  func(c *record.Check) { c.Version = record.Version + 1 },
@@ -81,8 +81,8 @@ func TestUnreadableRecordsAreRefused(t *testing.T) {
 	}
 }
 
-// A label may be at most 120 characters, and none of them may turn the text
-// around or control a terminal.
+// A label may be at most 120 characters, and none of them may reverse the
+// direction of the text or control a terminal.
 func TestLabels(t *testing.T) {
 	c := testkit.SampleCheck(t, rand.New(rand.NewPCG(11, 12)))
 	for label, ok := range map[string]bool{
@@ -131,7 +131,7 @@ func TestSettings(t *testing.T) {
 }
 
 // Two tabs that answer one check at the same time lose no answer, whichever
-// writes last; what one has already read of the other changes nothing.
+// writes last; what one has already read from the other changes nothing.
 func TestJoin(t *testing.T) {
 	at := func(minutes int) time.Time { return testkit.Noon.Add(time.Duration(minutes) * time.Minute) }
 	answer := func(c *record.Check, minutes int, sign, value string) {
@@ -155,7 +155,7 @@ func TestJoin(t *testing.T) {
 	one, two := read(), read()
 	answer(one, 2, "seep", "wet")
 	answer(one, 5, "press", "gives")
-	two.Answers = nil // it takes another answer in the place of the first
+	two.Answers = nil // it replaces the first with another answer
 	answer(two, 3, "lid", "bulging")
 	answer(two, 4, "press", "firm")
 	testkit.Encoded(t, one)
@@ -195,8 +195,8 @@ func TestJoin(t *testing.T) {
 	}
 }
 
-// A damaged record may say several things at once of which none is possible:
-// then all that was said stays, and nothing else is made of it.
+// A damaged record may say several things at once, none of which is possible:
+// then everything that was said stays, and nothing is concluded from it.
 func TestSeveralLooksOfWhichNoneIsPossible(t *testing.T) {
 	c, err := record.NewCheck("peaches", testkit.Noon)
 	if err != nil {

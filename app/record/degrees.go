@@ -10,8 +10,8 @@ func Celsius(fahrenheit float64) float64 { return (fahrenheit - 32) / 1.8 }
 // Celsius, as records keep them, rounded up: warmer is the stricter side.
 func TenthsOfFahrenheit(tenths int) int { return StepsOfFahrenheit(tenths - 320) }
 
-// StepsOfFahrenheit does the same for a difference of temperatures. The division
-// of Go rounds what lies below zero up.
+// StepsOfFahrenheit does the same for a difference of temperatures. Go's
+// division rounds negative numbers up.
 func StepsOfFahrenheit(tenths int) int {
 	n := tenths * 5
 	if n > 0 {

@@ -16,16 +16,16 @@ import (
 const (
 	Stored    = "stored"    // put in a place, after canning
 	Moved     = "moved"     // to another place
-	Opened    = "opened"    // and put in a place, or kept where it was
+	Opened    = "opened"    // and put in a place, or left where it was
 	Chilled   = "chilled"   // put in a refrigerator or freezer on the day it was made
-	Eaten     = "eaten"     // empty
-	Given     = "given"     // away
-	Discarded = "discarded" // Why says what for
+	Eaten     = "eaten"     // eaten
+	Given     = "given"     // given away
+	Discarded = "discarded" // Why says why
 	Missing   = "missing"   // looked for and not found
-	Found     = "found"     // in a place, after it was missing, or never recorded
+	Found     = "found"     // in a place, after it was missing, or if it was never recorded
 	Looked    = "looked"    // the short look of a sweep; Seen holds what was seen
 	Checked   = "checked"   // a full check; Seen holds what was seen
-	Traveled  = "travelled" // back from a trip, with what it went through
+	Traveled  = "travelled" // back from a trip, with what the trip did to it
 	Noted     = "noted"     // words
 	Pictured  = "pictured"  // a photo
 )
@@ -36,7 +36,7 @@ var happenings = []string{Stored, Moved, Opened, Chilled, Eaten, Given, Discarde
 const (
 	ForSpoiled = "spoiled"
 	ForSeal    = "lost-seal"
-	ForProcess = "process" // not as published, nothing wrong to be seen
+	ForProcess = "process" // not processed as published, nothing wrong to be seen
 	ForAge     = "age"
 	ForTaste   = "taste" // nobody wants it
 )
@@ -47,8 +47,8 @@ type Seen struct {
 	Values []string `json:"values"`
 }
 
-// Event is one thing that happened to a jar. Events are only ever added; one
-// that was a mistake is marked as undone.
+// Event is one thing that happened to a jar. Events are only ever added; a
+// mistake is marked as undone.
 type Event struct {
 	ID       string    `json:"id"`
 	What     string    `json:"what"`
@@ -65,13 +65,13 @@ type Event struct {
 	Undone   bool      `json:"undone,omitempty"`
 	Revision int       `json:"revision,omitempty"`
 
-	// What Seen comes to, worked out when it is first asked for.
+	// The outcome of Seen, worked out when it is first requested.
 	values []rules.Value
 	asked  bool
 }
 
-// Values returns what was seen, sign by sign, of the signs that are taken from
-// a look.
+// Values returns what was seen, sign by sign, for the signs that come from a
+// look.
 func (e *Event) Values() []rules.Value {
 	if e.asked {
 		return e.values
@@ -130,8 +130,8 @@ func (e *Event) check(f *faults, i int) {
 	}
 }
 
-// mergeEvents puts two lists of events together. Of two versions of one event
-// the later revision stands, of equal ones that whose bytes sort last.
+// mergeEvents merges two lists of events. Of two versions of one event the
+// later revision wins; of equal ones, the one whose bytes sort last.
 func mergeEvents(a, b []Event) []Event {
 	all := slices.Concat(a, b)
 	text := func(e *Event) []byte {
@@ -157,8 +157,9 @@ func mergeEvents(a, b []Event) []Event {
 // ByTime puts events in the order in which they happened.
 func ByTime(x, y *Event) int { return cmp.Or(x.At.Compare(y.At), cmp.Compare(x.ID, y.ID)) }
 
-// looked tells whether a sign is taken from the last look. The rest is known
-// better: the record and the age from the batch, the days open from the clock.
+// looked tells whether a sign comes from the last look. The rest is known
+// better elsewhere: the record and the age from the batch, the days open from
+// the clock.
 func looked(id rules.SignID) bool {
 	switch id.Info().Chapter {
 	case rules.ChapterOutside, rules.ChapterGlass:
@@ -173,7 +174,7 @@ func looked(id rules.SignID) bool {
 	return false
 }
 
-// Trouble says what was seen for certain at a look: [ForSpoiled], [ForSeal] or
+// Trouble says what was certainly seen at a look: [ForSpoiled], [ForSeal] or
 // nothing.
 func (e *Event) Trouble() string {
 	trouble := ""

@@ -7,8 +7,8 @@ import (
 	"larderlamp/app/record"
 )
 
-// A phone and a tablet each note something of the same jar while they are apart.
-// The merge has both, whichever of the two is merged into the other.
+// A phone and a tablet each record something about the same jar while they are
+// apart. The merge has both, whichever of the two is merged into the other.
 func ExampleMerge() {
 	noon := time.Date(2026, 10, 1, 12, 0, 0, 0, time.UTC)
 	jar, err := record.NewJar("00000000-0000-7000-8000-000000000001", 1, noon)

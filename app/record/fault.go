@@ -28,8 +28,8 @@ func (f *Fault) Error() string { return f.Text().String() }
 // Text says it for a person. Records and fields have their names in files.
 func (f *Fault) Text() prose.Text { return prose.Say("%s: %s: %s", f.Record, f.Field, f.What) }
 
-// add notes a fault of a field. It is kept out of line, because written into
-// every check it would be the larger part of this package in the page program.
+// add records a fault of a field. It is never inlined: written into every check
+// it would be the larger part of this package in the page program.
 //
 //go:noinline
 func (f *faults) add(field string, format prose.Text, a ...any) {
@@ -38,36 +38,36 @@ func (f *faults) add(field string, format prose.Text, a ...any) {
 
 func (f *faults) err() error { return errors.Join(f.list...) }
 
-// time notes a moment that no record can have.
+// time reports a moment that no record can have.
 func (f *faults) time(field string, at time.Time) {
 	if at.Year() < 2000 || at.Year() > 9999 {
 		f.add(field, "%s is not a date a record can have", at.Format(time.RFC3339))
 	}
 }
 
-// CheckTime tells whether a moment is one that a record can have.
+// CheckTime tells whether a record can have this moment.
 func CheckTime(record, field string, at time.Time) error {
 	f := faults{record: record}
 	f.time(field, at)
 	return f.err()
 }
 
-// text notes words that are too long or would mislead.
+// text reports words that are too long or could mislead.
 func (f *faults) text(field, words string, most int) {
 	if err := PlainText(words, most); err != nil {
 		f.add(field, "%s", prose.Error(err))
 	}
 }
 
-// within notes a number that lies outside its limits. What it is called and its
-// unit are part of the message.
+// within reports a number outside its limits. Its name and its unit are part of
+// the message.
 func (f *faults) within(field string, v, low, high int, unit prose.Text) {
 	if v < low || v > high {
 		f.add(field, "%d %s lies outside %d to %d", v, unit, low, high)
 	}
 }
 
-// one notes a word that is none of those known; "" is for not known.
+// one reports a word that is not one of the known ones; "" means not known.
 func (f *faults) one(field, word string, known ...string) {
 	if word == "" {
 		return
@@ -81,8 +81,8 @@ func (f *faults) one(field, word string, known ...string) {
 }
 
 // PlainText tells whether text can be shown without misleading: no control
-// characters, and none that turn the direction of writing, with which a label
-// could be made to read as something else.
+// characters, and none that reverse the direction of writing, because then a
+// label could read as something else.
 func PlainText(text string, most int) error {
 	if !utf8.ValidString(text) {
 		return prose.Errorf("not readable text")

@@ -12,16 +12,16 @@ import (
 	"larderlamp/app/testkit"
 )
 
-// wordsOfPeople are the fields that take any words: what a person can type, and
-// the name of a table, which is never shown.
+// wordsOfPeople are the fields that accept any words: what a person can type,
+// and the name of a table, which is never shown.
 var wordsOfPeople = []string{
 	"batches: lid_lot", "batches: notes", "batches: recipe_from", "batches: table", "batches: title",
 	"checks: label", "jars: events: words", "places: name", "places: notes", "trips: name",
 }
 
-// No text field of any record takes a character that steers what shows it, and
-// the refusal names the field and the character. Every other field than those a
-// person can type in refuses markup too.
+// No text field of any record accepts a control character, and the refusal
+// names the field and the character. Fields that a person can't type into
+// refuse markup too.
 func TestEveryTextFieldRefusesControl(t *testing.T) {
 	whole := map[reflect.Type]bool{}
 	taken := map[string]bool{}

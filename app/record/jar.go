@@ -59,7 +59,7 @@ func (j *Jar) Validate() error {
 	return f.err()
 }
 
-// Add notes what happened and gives the event, to be filled.
+// Add records that something happened and returns the event, to be filled in.
 func (j *Jar) Add(what string, at time.Time) (*Event, error) {
 	id, err := newID()
 	if err != nil {
@@ -93,8 +93,8 @@ func (j *Jar) Undo(id string, undone bool) {
 	}
 }
 
-// Trouble tells whether the jar is known to have spoiled or to have lost its
-// seal: from what it was discarded for, or from the last look.
+// Trouble says whether the jar is known to have spoiled or lost its seal: from
+// the reason it was discarded, or from the last look.
 func (j *Jar) Trouble() string {
 	trouble := ""
 	for i := range j.Events {

@@ -22,7 +22,7 @@ func (h *Head) Settle(now time.Time) {
 	h.Touch(now)
 }
 
-// tidy sorts what Past and Aside hold and drops what is there twice.
+// tidy sorts Past and Aside and drops duplicates.
 func (h *Head) tidy() {
 	slices.Sort(h.Past)
 	h.Past = slices.Compact(h.Past)
@@ -37,8 +37,8 @@ func named(body []byte) string {
 	return strconv.FormatUint(sum.Sum64(), 36)
 }
 
-// checkAside tells what is wrong with a version that was set aside: it has to
-// be one of this record, because a merge may bring it back. It holds no
+// checkAside says what is wrong with a version that was set aside: it must be a
+// version of this record, because a merge may bring it back. It holds no
 // versions itself.
 func (h *Head) checkAside(kind Kind, text []byte) error {
 	r := blank(kind)
@@ -51,8 +51,8 @@ func (h *Head) checkAside(kind Kind, text []byte) error {
 	return r.Validate()
 }
 
-// Replaced tells of a record that says it has been replaced by itself: no merge
-// could take it.
+// Replaced reports a record that says it has been replaced by itself: no merge
+// could accept it.
 func Replaced(r Record) error {
 	h := r.head()
 	if len(h.Past) == 0 {
@@ -68,10 +68,10 @@ func Replaced(r Record) error {
 // SetAside counts the versions of a record that lost in a merge.
 func SetAside(r Record) int { return len(r.head().Aside) }
 
-// Merge puts two versions of one record together, whichever comes first. Of
-// two that were made apart the later revision stands, of equal ones that whose
+// Merge merges two versions of one record, in either order. Of two that were
+// changed independently the later revision wins; of equal ones, the one whose
 // bytes sort last, and the other is set aside; a version that the other has
-// replaced is dropped. What happened to a jar is put together event by event.
+// replaced is dropped. What happened to a jar is merged event by event.
 func Merge(a, b Record) (Record, error) {
 	if a.Kind() != b.Kind() || a.Key() != b.Key() {
 		return nil, fmt.Errorf("%s %s: cannot be merged with %s %s", a.Kind(), a.Key(), b.Kind(), b.Key())
@@ -107,7 +107,7 @@ func Merge(a, b Record) (Record, error) {
 	})
 	all = slices.CompactFunc(all, func(x, y version) bool { return bytes.Equal(x.text, y.text) })
 	if len(all) == 0 {
-		// Each says that it replaced the other: only a damaged file does.
+		// Each says that it replaced the other: only a damaged file does this.
 		return nil, fmt.Errorf("%s %s: each version claims to be later than the other", a.Kind(), a.Key())
 	}
 	winner, err := Decode(a.Kind(), all[0].text)

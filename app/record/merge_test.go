@@ -11,9 +11,10 @@ import (
 	"larderlamp/app/testkit"
 )
 
-// Two devices that share a history and go on apart, in any way, can be put
-// together in any order and grouping: the result is the same bytes, a second
-// time changes nothing, and every version that nobody replaced is there.
+// Two devices that share a history and then change it independently, in any
+// way, can be merged in any order and grouping: the result is the same bytes, a
+// second merge changes nothing, and every version that nobody replaced is
+// there.
 func TestMergeInAnyOrder(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	draws := 400
@@ -58,7 +59,7 @@ func TestMergeInAnyOrder(t *testing.T) {
 }
 
 // kept fails unless what a version says is in the merged record, or was
-// replaced by a later one: nothing is lost.
+// replaced by a later version: nothing is lost.
 func kept(t *testing.T, merged, v record.Record) {
 	t.Helper()
 	if j, ok := v.(*record.Jar); ok {
@@ -78,8 +79,8 @@ func kept(t *testing.T, merged, v record.Record) {
 	}
 }
 
-// Two changes made apart: the later revision stands, the other is set aside;
-// a change made with knowledge of the other replaces it.
+// Two independent changes: the later revision wins, the other is set aside; a
+// change made with knowledge of the other replaces it.
 func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 	b, err := record.NewBatch("peaches", testkit.Noon)
 	if err != nil {
@@ -134,7 +135,7 @@ func TestDeletionSurvivesMerge(t *testing.T) {
 	}
 }
 
-// Records of one kind and id only.
+// Only records of one kind and id can be merged.
 func TestMergeOfDifferentRecordsIsRefused(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	a, b := testkit.EveryKind(t, r), testkit.EveryKind(t, r)
@@ -173,7 +174,7 @@ func TestFirstVersionIsRead(t *testing.T) {
 	}
 }
 
-// Every fault of every kind is refused with the name of the record and of the
+// Every fault in every kind is refused with the name of the record and of the
 // field.
 func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 	n := func(v int) *int { return &v }

@@ -9,8 +9,8 @@ import (
 	"larderlamp/rules"
 )
 
-// A check that was kept with the names of an earlier edition says of the jar what
-// it said then: a sign that is not known any more would be passed over.
+// A check that was stored with the names of an earlier edition says the same
+// about the jar as it did then: otherwise an unknown sign would be ignored.
 func TestOldNamesInChecks(t *testing.T) {
 	food, _ := rules.ProductByID("green-beans")
 	now := time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
@@ -53,7 +53,7 @@ func TestOldNamesInChecks(t *testing.T) {
 		}
 	}
 
-	// An answer of today takes the place of the old one about the same sign.
+	// A new answer replaces the old one about the same sign.
 	old := stored(check(record.Answer{Sign: "mold", Values: []string{"seen"}, Question: "mold", At: now}), `"mould"`, `"mold"`)
 	again := old
 	again.Answers = append(again.Answers[:1:1], record.Answer{Sign: "mold", Values: []string{"none"}, Question: "mold", At: now.Add(time.Minute)})

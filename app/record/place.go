@@ -9,18 +9,18 @@ import (
 	"larderlamp/rules"
 )
 
-// What a place is.
+// The kinds of places.
 const (
 	Shelf   = "shelf" // pantry, cellar, cupboard
 	Fridge  = "fridge"
 	Freezer = "freezer"
-	Box     = "box" // moved about: trailer, crate, cooler
+	Box     = "box" // moved around: trailer, crate, cooler
 )
 
 // How the temperature of a place is known.
 const (
 	Steady  = "steady"  // always between two readings
-	Seasons = "seasons" // a range in winter, one in summer, and what the day adds
+	Seasons = "seasons" // a range in winter, one in summer, and how much a day varies
 	Days    = "days"    // the lowest and the highest of each day
 )
 
@@ -32,19 +32,19 @@ type DayReading struct {
 	Max int `json:"max"`
 }
 
-// Air is what is known of the temperature of a place, in tenths of a degree
+// Air is what is known about the temperature of a place, in tenths of a degree
 // Celsius.
 type Air struct {
 	How    string       `json:"how"`
 	Low    int          `json:"low,omitempty"` // steady, or winter
 	High   int          `json:"high,omitempty"`
 	Summer [2]int       `json:"summer,omitzero"`
-	Swing  int          `json:"swing,omitempty"` // half of what lies between day and night, at most
+	Swing  int          `json:"swing,omitempty"` // half of the difference between day and night, at most
 	South  bool         `json:"south,omitempty"` // of the equator
 	Days   []DayReading `json:"days,omitempty"`  // in order, each day once
 }
 
-// Place is where jars stand.
+// Place is where jars are stored.
 type Place struct {
 	Head
 	Name  string `json:"name"`
@@ -138,8 +138,8 @@ func (a *Air) check(f *faults) {
 	}
 }
 
-// Record puts readings of days among those that are there; a later reading of
-// the same day widens it.
+// Record adds daily readings to those that are there; a later reading of the
+// same day widens its range.
 func (a *Air) Record(readings ...DayReading) {
 	a.How = Days
 	a.Days = append(a.Days, readings...)
@@ -155,23 +155,24 @@ func (a *Air) Record(readings ...DayReading) {
 	a.Days = kept
 }
 
-// AnyTold tells whether anything at all is known of how jars stand there.
+// AnyTold tells whether anything at all is known about how jars are stored
+// there.
 func (p *Place) AnyTold() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
 
 // AllTold tells whether everything is known that the place does to its jars:
 // damp, light and temperature.
 func (p *Place) AllTold() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
 
-// What a place is like that is described with one touch, in tenths of a degree
-// Celsius: just above frost, and 75 and 95 °F, the limits of warmth that the rules know.
+// The values of a place that is described with one touch, in tenths of a degree Celsius:
+// just above frost, and 75 and 95 °F, the limits of warmth that the rules know.
 const (
 	aboveFrost = 5
 	CoolPlace  = 238
 	WarmPlace  = 350
 )
 
-// Describe notes that the place was dry, dark, free of frost and never warmer
-// than so many tenths of a degree, of what nobody has said yet.
+// Describe records that the place was dry, dark, free of frost and never warmer
+// than so many tenths of a degree, for everything that nobody has said yet.
 func (p *Place) Describe(warmest int, now time.Time) {
 	if p.Wet == "" {
 		p.Wet = rules.WetDry.ID()

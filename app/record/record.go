@@ -27,7 +27,7 @@ const (
 	Trips   Kind = "trips"
 )
 
-// Kinds lists every kind that a backup holds, but for the settings.
+// Kinds lists every kind that a backup holds, except the settings.
 var Kinds = []Kind{Places, Batches, Jars, Checks, Photos, Sweeps, Trips}
 
 var kindWords = map[Kind]prose.Text{Places: "places", Batches: "batches", Jars: "jars", Checks: "checks", Photos: "photos", Sweeps: "sweeps", Trips: "trips"}
@@ -58,17 +58,17 @@ type Head struct {
 	Revision int64      `json:"revision"`          // grows with every change
 	Deleted  *time.Time `json:"deleted,omitempty"` // set while it is in the bin
 	// Past names the versions of this record that this one has replaced, so
-	// that a merge can tell an older version from one made elsewhere.
+	// that a merge can distinguish an older version from one made elsewhere.
 	Past []string `json:"past,omitempty"`
 	// Aside holds the versions made elsewhere that lost in a merge. Nothing is
 	// lost: the person is shown them and decides.
 	Aside []json.RawMessage `json:"aside,omitempty"`
 
 	last string // names the version that was read or written last
-	read []byte // or its text, as long as nobody has asked for the name
+	read []byte // or its text, until somebody asks for the name
 }
 
-// newID makes an id. Ids sort by the time at which they were made.
+// newID makes an id. Ids sort by the time they were made.
 func newID() (string, error) {
 	id, err := uuid.NewV7()
 	if err != nil {
@@ -91,7 +91,7 @@ func (h *Head) Key() string { return h.ID }
 // IsDeleted implements [Record].
 func (h *Head) IsDeleted() bool { return h.Deleted != nil }
 
-// Touch notes a change. A clock that was set back does not make it older than
+// Touch records a change. A clock that was set back does not make it older than
 // the last one.
 func (h *Head) Touch(now time.Time) {
 	if now.After(h.Changed) {
@@ -100,21 +100,21 @@ func (h *Head) Touch(now time.Time) {
 	h.Revision++
 }
 
-// Delete puts the record in the bin: it stays as a mark that it was deleted, so
-// that a merge with an older copy does not bring it back.
+// Delete moves the record to the trash: it stays as a mark that it was deleted,
+// so that a merge with an older copy does not bring it back.
 func (h *Head) Delete(now time.Time) {
 	h.Touch(now)
 	at := h.Changed
 	h.Deleted = &at
 }
 
-// Restore takes the record out of the bin.
+// Restore takes the record out of the trash.
 func (h *Head) Restore(now time.Time) {
 	h.Touch(now)
 	h.Deleted = nil
 }
 
-// check tells what is wrong with the head.
+// check says what is wrong with the head.
 func (h *Head) check(f *faults) {
 	if !isID(h.ID) {
 		f.record = strings.TrimSuffix(f.record, h.ID) + strconv.Quote(h.ID)

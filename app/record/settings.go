@@ -12,12 +12,12 @@ const SettingsID = "settings"
 // MostAltitude is the highest altitude, in feet, that a household may have.
 const MostAltitude = 20000
 
-// SweepMonths is how often a household goes round its jars, unless it says
-// otherwise. Common practice, no source.
+// SweepMonths is how often a household goes round its jars, unless it sets
+// another number. Common practice, no source.
 const SweepMonths = 3
 
-// Settings are a household's own. A backup fills in what was never said on the device
-// that reads it; what was said here is only changed when the person asks for it.
+// Settings are a household's own. A backup fills in what was never set on the device
+// that reads it; what was set here is only changed when the person asks for it.
 type Settings struct {
 	Version      int        `json:"version"`
 	AltitudeFeet *int       `json:"altitude_feet,omitempty"` // above sea level; nil when not given
@@ -41,9 +41,9 @@ func (s *Settings) Untold() bool {
 	return s.AltitudeFeet == nil && s.SweepMonths == 0 && s.Revision == 0
 }
 
-// From returns the settings with those of a file: all that the file says where whole
-// is set, and else only what was never said here. Its last backup is one of the
-// device that wrote it, and the file itself is newer.
+// From merges the settings with those of a file: everything that the file sets if
+// whole is true, and otherwise only what was never set here. The last backup in the
+// file is from the device that wrote it, and the file itself is newer.
 func (s Settings) From(file Settings, whole bool) Settings {
 	untold := s.Untold()
 	if file.AltitudeFeet != nil && (whole || s.AltitudeFeet == nil) {
@@ -65,8 +65,9 @@ func (s *Settings) Same(o *Settings) bool {
 	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit
 }
 
-// Bind gives a batch of a file its altitude where it has none of its own and the
-// file's household lived elsewhere: what is restored is judged as it was.
+// Bind sets the altitude of a batch from a file if the batch has none of its own
+// and the file's household lived elsewhere: what is restored is judged as it
+// was.
 func (b *Batch) Bind(file, here *Settings, now time.Time) bool {
 	elsewhere := file.AltitudeFeet != nil && (here.AltitudeFeet == nil || *here.AltitudeFeet != *file.AltitudeFeet)
 	if b.Feet != nil || !elsewhere {
@@ -78,7 +79,7 @@ func (b *Batch) Bind(file, here *Settings, now time.Time) bool {
 	return true
 }
 
-// Validate tells what is wrong with the settings.
+// Validate says what is wrong with the settings.
 func (s *Settings) Validate() error {
 	f := faults{record: "settings"}
 	if s.Version < 1 || s.Version > Version {

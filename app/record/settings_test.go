@@ -6,8 +6,8 @@ import (
 	"larderlamp/app/record"
 )
 
-// A backup on an empty device brings back all settings; on one that has its own it only
-// fills in what was never said, unless the person asks for more.
+// A backup read on an empty device brings back all settings; on one that has its own
+// settings it only fills in what was never set, unless the person asks for more.
 func TestSettingsFromAFile(t *testing.T) {
 	low, high := 999, 5999
 	for _, here := range []record.Settings{{}, {AltitudeFeet: &low, Revision: 1}, {SweepMonths: 2, Revision: 1}, {AltitudeFeet: &low, SweepMonths: 2, Revision: 3}, {Fahrenheit: true, Revision: 1}} {

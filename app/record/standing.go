@@ -17,17 +17,17 @@ const (
 	IsMissing
 )
 
-// Standing is where a jar stands: what its events come to.
+// Standing is where a jar is: the result of its events.
 type Standing struct {
 	Stage Stage
 	Place string // "" when nobody said
-	// Cold tells that it never stood on a shelf: Opened is when it was chilled.
+	// Cold says that it was never on a shelf: Opened is when it was chilled.
 	Cold   bool
 	Since  time.Time
 	Opened *Event
-	Ended  *Event // that took it from the shelf for good
+	Ended  *Event // event that took it from the shelf permanently
 	Look   *Event // the last look or check
-	// Stays lists where it has stood, in order.
+	// Stays lists where it has been, in order.
 	Stays []Stay
 	// Warmest is the highest temperature of a trip, in tenths of a degree.
 	Warmest *int
@@ -35,13 +35,13 @@ type Standing struct {
 	Coldest *int
 }
 
-// Stay is a time in one place.
+// Stay is a period in one place.
 type Stay struct {
 	Place string
 	From  time.Time
 }
 
-// Standing folds the events in the order in which they happened.
+// Standing applies the events in the order in which they happened.
 func (j *Jar) Standing() (s Standing) {
 	events := make([]*Event, 0, len(j.Events))
 	sorted := true

@@ -8,8 +8,7 @@ import (
 	"larderlamp/app/testkit"
 )
 
-// What happened decides where a jar stands, in whatever order it was written
-// down.
+// What happened decides where a jar is, in whatever order it was written down.
 func TestStanding(t *testing.T) {
 	_, place, _, jars := testkit.Home(t, "peaches")
 	j := jars[0]

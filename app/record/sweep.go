@@ -6,9 +6,9 @@ import (
 	"time"
 )
 
-// Sweep is a walk round the places, jar by jar. What was seen stands in the
-// events of the jars, which name the sweep. One that looks only at the jars of a
-// trip before they are packed names the trip.
+// Sweep is a walk past the places, jar by jar. What was seen is in the events of
+// the jars, which name the sweep. A sweep that looks only at the jars of a trip
+// before they are packed names the trip.
 type Sweep struct {
 	Head
 	Begun  time.Time  `json:"begun"`
@@ -60,7 +60,7 @@ func (s *Sweep) Validate() error {
 	return f.err()
 }
 
-// Join puts a jar that was found into the walk, as the next one.
+// Join adds a jar that was found to the walk, as the next one.
 func (s *Sweep) Join(j *Jar, now time.Time) {
 	if !slices.Contains(s.Order, j.ID) {
 		s.Order = append([]string{j.ID}, s.Order...)

@@ -11,11 +11,11 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Dish is a kind of food that meals of a trip are wanted of.
+// Dish is a kind of food wanted for the meals of a trip.
 type Dish struct {
 	ID          string
 	Name        prose.Text
-	Milliliters int // a portion. Ours.
+	Milliliters int // size of a portion. Ours.
 }
 
 // Dishes lists the kinds of food, in the order of [Trip.Meals].
@@ -29,13 +29,13 @@ var Dishes = [...]Dish{
 	{"meat", "Meat and fish", 120},
 }
 
-// Where jars ride and stand on a trip.
+// Where jars travel and stand on a trip.
 const (
 	InShade   = "shade"
 	InSun     = "sun"
 	InCar     = "car"
 	InTrailer = "trailer"
-	InCabin   = "cabin" // with people
+	InCabin   = "cabin" // inside with people
 )
 
 // The kinds of coolers.
@@ -60,25 +60,25 @@ type Weather struct {
 	Day   int `json:"day"`
 }
 
-// Packed is a jar that goes, and what the plan has for it.
+// Packed is a jar that goes, and what the plan says about it.
 type Packed struct {
 	Jar  string `json:"jar"`
 	Open int    `json:"open"` // the day of the trip on which it is opened, from 0; below zero when it is a spare
 	Last int    `json:"last"` // the last day on which it should be opened
 }
 
-// Served is a meal of a plan, and what the plan has for it. It is kept with the
-// trip, so that a trip that is packed or over shows the plan that was made.
+// Served is a meal of a plan, and what the plan says about it. It is kept with
+// the trip, so that a trip that is packed or over shows the plan that was made.
 type Served struct {
 	Meal int    `json:"meal"`           // its place among all meals of the plan, from 0
 	Day  int    `json:"day"`            // of the trip, from 0
 	Dish int    `json:"dish"`           // see [Dishes]
-	Jar  string `json:"jar,omitempty"`  // empty for a meal that the jars do not cover
+	Jar  string `json:"jar,omitempty"`  // empty for a meal without a jar
 	Open bool   `json:"open,omitempty"` // the jar is opened at this meal
 	Left int    `json:"left,omitempty"` // portions that stay in the jar
 }
 
-// Trip is a journey that jars go on.
+// Trip is a journey that jars are taken on.
 type Trip struct {
 	Head
 	Name     string    `json:"name,omitempty"`
@@ -86,23 +86,23 @@ type Trip struct {
 	Days     int       `json:"days"`
 	People   int       `json:"people"`
 	Appetite int       `json:"appetite"` // percent of a portion
-	Meals    []int     `json:"meals"`    // wanted of each of Dishes
+	Meals    []int     `json:"meals"`    // how many meals of each of Dishes are wanted
 	Weather  []Weather `json:"weather"`  // one for all days, or one for each
 	Feet     int       `json:"altitude_feet"`
 	Ride     string    `json:"ride"`
 	Drive    int       `json:"drive_hours"` // on the first and on the last day
 	Stand    string    `json:"stand"`
-	Indoors  bool      `json:"indoors,omitempty"` // jars are kept from frost at night
+	Indoors  bool      `json:"indoors,omitempty"` // jars are protected from frost at night
 
 	Cooler      string `json:"cooler"`
 	CoolerStand string `json:"cooler_stand"`
 	Liters      int    `json:"liters"`
 	Quarts      int    `json:"quarts,omitempty"` // as it was entered, where quarts are used; Liters is what counts
 	Ice         int    `json:"ice_grams"`
-	More        int    `json:"more_ice_grams,omitempty"` // put in again and again
-	Every       int    `json:"more_ice_days,omitempty"`  // after so many days
-	// What the owner has seen: so much ice lasted so many half days at so warm
-	// an average.
+	More        int    `json:"more_ice_grams,omitempty"` // ice is added again and again
+	Every       int    `json:"more_ice_days,omitempty"`  // every so many days
+	// What the owner has observed: how much ice lasted how many half days at
+	// which average temperature.
 	SeenIce  int `json:"seen_ice_grams,omitempty"`
 	SeenHalf int `json:"seen_half_days,omitempty"`
 	SeenAir  int `json:"seen_tenths_c,omitempty"`
@@ -113,21 +113,21 @@ type Trip struct {
 
 	Packed []Packed   `json:"packed,omitempty"`
 	Plan   []Served   `json:"plan,omitempty"` // as it was when the jars were packed
-	Home   *time.Time `json:"home,omitempty"` // when it was settled what became of them
+	Home   *time.Time `json:"home,omitempty"` // when it was settled what happened to them
 }
 
 // tripKeys are the fields that had a key in British spelling in earlier editions. They
-// are read, and written with the new one.
+// can be read, and are written with the new key.
 var tripKeys = []struct{ old, now string }{{"litres", "liters"}, {"most_millilitres", "most_milliliters"}}
 
-// withTripKeys returns the text of a trip with the keys of today.
+// withTripKeys returns the text of a trip with the current keys.
 func withTripKeys(text []byte) ([]byte, error) {
 	if !slices.ContainsFunc(tripKeys, func(k struct{ old, now string }) bool { return bytes.Contains(text, []byte(`"`+k.old+`"`)) }) {
 		return text, nil
 	}
 	var fields map[string]json.RawMessage
 	if json.Unmarshal(text, &fields) != nil {
-		return text, nil // whoever reads it says what is wrong
+		return text, nil // the reader reports what is wrong
 	}
 	found := false
 	for _, k := range tripKeys {
@@ -148,8 +148,8 @@ func withTripKeys(text []byte) ([]byte, error) {
 	return json.Marshal(fields)
 }
 
-// NewTrip begins a trip with what is usual: a summer weekend of four with a
-// hard cooler and ice to be had every day.
+// NewTrip starts a trip with the usual values: a summer weekend for four with a
+// hard cooler and ice available every day.
 func NewTrip(from Day, now time.Time) (*Trip, error) {
 	head, err := newHead(now)
 	if err != nil {
@@ -164,8 +164,8 @@ func NewTrip(from Day, now time.Time) (*Trip, error) {
 // Kind implements [Record].
 func (t *Trip) Kind() Kind { return Trips }
 
-// body has the keys of earlier editions: what names a version must be the same bytes
-// in all of them, or a version that was replaced long ago would count as one that was
+// body has the keys of earlier editions: the bytes that name a version must be the
+// same in all editions, or a version that was replaced long ago would count as one
 // made elsewhere.
 func (t *Trip) body() ([]byte, error) {
 	text, err := bodyOf(t)
@@ -268,7 +268,8 @@ func (t *Trip) SetQuarts(n int) {
 	t.Quarts, t.Liters = n, int(math.Round(float64(n)*Quart/1000))
 }
 
-// InQuarts is the size of the cooler in quarts: as it was entered, or from liters.
+// InQuarts is the size of the cooler in quarts: as it was entered, or converted
+// from liters.
 func (t *Trip) InQuarts() int {
 	if t.Quarts > 0 {
 		return t.Quarts

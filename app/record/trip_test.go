@@ -12,8 +12,8 @@ import (
 	"larderlamp/app/testkit"
 )
 
-// The size of a cooler in quarts stays what was entered, is counted in the nearest
-// liter, and is one that a record can have.
+// The size of a cooler in quarts stays as it was entered, is rounded to the
+// nearest liter, and is valid in a record.
 func TestCoolerInQuarts(t *testing.T) {
 	trip, err := record.NewTrip(record.DayOf(time.Now()), time.Now())
 	if err != nil {
@@ -35,8 +35,8 @@ func oldKeys(text []byte) []byte {
 	return bytes.ReplaceAll(bytes.ReplaceAll(text, []byte(`"liters":`), []byte(`"litres":`)), []byte(`"most_milliliters":`), []byte(`"most_millilitres":`))
 }
 
-// A trip that an earlier edition wrote, with keys in British spelling, is read whole
-// and written with the keys of today, and one key beside the other is refused.
+// A trip that an earlier edition wrote, with keys in British spelling, is read
+// completely and written with the current keys, and one with both keys is refused.
 func TestTripOfAnEarlierEdition(t *testing.T) {
 	trip, err := record.NewTrip(record.DayOf(testkit.Noon), testkit.Noon)
 	if err != nil {
@@ -66,15 +66,15 @@ func TestTripOfAnEarlierEdition(t *testing.T) {
 	}
 }
 
-// The version that an earlier edition wrote has the name that it has there: a change
-// of it names it as replaced, on every device, and a merge keeps nothing of it.
+// A version that an earlier edition wrote keeps the name that it had there: a change
+// to it names it as replaced, on every device, and a merge keeps nothing of it.
 func TestVersionsHaveOneNameInEveryEdition(t *testing.T) {
 	trip, err := record.NewTrip(record.DayOf(testkit.Noon), testkit.Noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	trip.Space = 5000
-	old := oldKeys(testkit.Encoded(t, trip)) // without a past, it is what names the version
+	old := oldKeys(testkit.Encoded(t, trip)) // without a past, this is what names the version
 	sum := fnv.New64a()
 	sum.Write(old)
 	read, err := record.Decode(record.Trips, old)

@@ -7,7 +7,7 @@ import (
 	"larderlamp/rules"
 )
 
-// The ages, in days, at which a jar counts whose day of canning nobody knows: the
+// The ages, in days, that count for a jar whose day of canning nobody knows: the
 // oldest that its age in a check allows.
 const (
 	oldestOfYear = 364
@@ -15,8 +15,8 @@ const (
 	oldestOfAny  = 1095
 )
 
-// Record begins the record of a jar that was checked and stands on no shelf: what was
-// said of its canning, and the earliest day that its age allows.
+// Record starts the record of a jar that was checked and is not on any shelf: what
+// was said about its canning, and the earliest day that its age allows.
 func (c *Check) Record(now time.Time) (*Batch, error) {
 	b, err := NewBatch(c.Product, now)
 	if err != nil {
@@ -47,8 +47,8 @@ func (c *Check) Record(now time.Time) (*Batch, error) {
 }
 
 // Onto puts the jar that was checked in a place: on a shelf, or opened into a
-// refrigerator. Where it stood before nobody recorded; what was said of that in the
-// check counts. The check knows its jar from now on.
+// refrigerator. Nobody recorded where it was before; what was said about that in
+// the check counts. From now on the check knows its jar.
 func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, error) {
 	j, err := NewJar(b.ID, 1, now)
 	if err != nil {
@@ -77,7 +77,8 @@ func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, 
 	return j, nil
 }
 
-// openedBy is when the jar was opened at the earliest, by what the check says.
+// openedBy is the earliest time the jar can have been opened, according to the
+// check.
 func (c *Check) openedBy(food *rules.Product) time.Time {
 	s := c.Situation(food)
 	if s.Is(rules.OpenedNow) {

@@ -11,8 +11,8 @@ import (
 	"larderlamp/rules"
 )
 
-// A jar that comes onto the shelf from a check is never given a milder settled answer
-// there than the check gave: over drawn checks of every food.
+// A jar that is put on the shelf from a check never gets a milder settled answer
+// there than the check gave: over random checks of every food.
 func TestFromACheckOntoTheShelf(t *testing.T) {
 	draw := rand.New(rand.NewPCG(7, 16))
 	settled, same, milder := 0, 0, 0

@@ -11,7 +11,7 @@ import (
 )
 
 // Way is one published way to process a food in jars of a size at an altitude: a
-// batch that was canned just so takes it with one touch.
+// batch that was canned exactly so gets it with one touch.
 type Way struct {
 	Method    rules.Value
 	Pack      process.Pack
@@ -22,8 +22,8 @@ type Way struct {
 
 // Ways lists the published ways for the table, size and altitude of a batch, in
 // boiling water where there is one, and else under pressure: a dial before a weight,
-// hot before raw. Of several rows for one pack the longest stands: whoever kept to
-// it kept to all of them.
+// hot before raw. Of several rows for one pack the longest is used: jars processed
+// by it meet all of them.
 func (b *Batch) Ways() (ways []Way) {
 	if b.Feet == nil {
 		return nil
@@ -55,8 +55,8 @@ func (b *Batch) Ways() (ways []Way) {
 	return ways
 }
 
-// Go notes that the batch was processed in this way. A dial counts as tested and
-// right: the words of the way say so.
+// Go records that the batch was processed in this way. A dial counts as tested
+// and right: the words of the way say so.
 func (b *Batch) Go(w Way) {
 	minutes := w.Minutes
 	b.Method, b.Pack, b.Gauge, b.Minutes = w.Method.ID(), w.Pack.ID(), w.Gauge.ID(), &minutes
@@ -79,8 +79,9 @@ func (b *Batch) Went(w Way) bool {
 		(w.Gauge != process.Dial || same(b.ReadsHigh, 0))
 }
 
-// SizesOf lists the sizes of jars in which a food is canned by the published table
-// of the batch: those that a row names. Without a table all sizes may be meant.
+// SizesOf lists the sizes of jars in which a food is canned according to the
+// published table of the batch: those that a row names. Without a table any size
+// is possible.
 func (b *Batch) SizesOf() (ids []string) {
 	copied := *b
 	feet := 0
@@ -96,21 +97,21 @@ func (b *Batch) SizesOf() (ids []string) {
 	return ids
 }
 
-// Line is one thing that a batch has to have been for its jars to be keepable.
-// Said as a whole, the lines are the record of a batch canned by the book.
+// Line is one thing that must be true of a batch for its jars to be keepable.
+// Together the lines are the record of a batch canned by the book.
 type Line struct {
 	Sign rules.SignID
-	Say  prose.Text // what holds, in words that say all that the rules assume
+	Say  prose.Text // what is true, in words that say everything the rules assume
 	Want string     // the value of the sign
 	Have string     // what the batch says, empty for not known
 }
 
-// Holds tells whether the batch says just that.
+// Holds tells whether the batch says exactly that.
 func (l *Line) Holds() bool { return l.Have == l.Want }
 
-// Lines lists what makes the record of the batch one of a batch by the book: the
-// food itself, its recipe, its acid, nothing else in it, its closure, and, where
-// no table tells, that it was heated for the full time.
+// Lines lists what makes the record of the batch that of a batch canned by the
+// book: the food itself, its recipe, its acid, nothing else in it, its closure,
+// and, if no table says so, that it was heated for the full time.
 func (b *Batch) Lines() []Line {
 	food := b.Food()
 	var lines []Line
@@ -132,8 +133,7 @@ func (b *Batch) Lines() []Line {
 	return lines
 }
 
-// AsksAcid tells whether the food of the batch is safe only with acid that was
-// added.
+// AsksAcid tells whether the food of the batch is safe only with added acid.
 func (b *Batch) AsksAcid() bool {
 	class := b.Food().Class
 	return class != rules.ClassAcid && class != rules.ClassLow
@@ -142,7 +142,7 @@ func (b *Batch) AsksAcid() bool {
 // HasTable tells whether there is a published table for the food.
 func (b *Batch) HasTable() bool { return len(processed.Tables(b.Food())) > 0 }
 
-// Set notes a value of one of the signs that a batch carries.
+// Set records a value of one of the signs that a batch carries.
 func (b *Batch) Set(id rules.SignID, value string) {
 	switch id {
 	case rules.SignCondition:
@@ -162,8 +162,9 @@ func (b *Batch) Set(id rules.SignID, value string) {
 	}
 }
 
-// Again begins another batch canned as this one was: the same food in the same way.
-// Where and when it was canned, how many jars it filled and its notes are its own.
+// Again starts another batch that was canned like this one: the same food in the
+// same way. Where and when it was canned, how many jars it filled and its notes are
+// its own.
 func (b *Batch) Again(now time.Time) (*Batch, error) {
 	n, err := NewBatch(b.Product, now)
 	if err != nil {
@@ -180,9 +181,9 @@ func (b *Batch) Again(now time.Time) (*Batch, error) {
 // read).
 const cooling = 12
 
-// LookToo tells whether the jars of a batch can be looked at together, by the short
-// look: they close with flat metal lids, for which its tests are made, and they have
-// had time to cool. The second result says in words why not.
+// LookToo tells whether the jars of a batch can be looked at together, with the
+// short look: they close with flat metal lids, which its tests are made for, and
+// they have had time to cool. The second result says in words why not.
 func (b *Batch) LookToo(now time.Time) (ok bool, why prose.Text) {
 	switch v, known := rules.SignClosure.ValueByID(b.Closure); {
 	case !known:
@@ -196,7 +197,7 @@ func (b *Batch) LookToo(now time.Time) (ok bool, why prose.Text) {
 	return true, ""
 }
 
-// CooledLine is what has to be true too when jars of a batch are looked at that may
+// CooledLine is what must also be true when jars of a batch are looked at that may
 // still be cooling: canned today or yesterday, which can be an hour or a day ago,
 // because a batch knows its day and not its hour. It is empty for older ones.
 func (b *Batch) CooledLine(now time.Time) prose.Text {
@@ -206,7 +207,7 @@ func (b *Batch) CooledLine(now time.Time) prose.Text {
 	return ""
 }
 
-// Look notes that the short look held for each of the jars.
+// Look records that each of the jars passed the short look.
 func Look(jars []*Jar, at time.Time) error {
 	for _, j := range jars {
 		e, err := j.Add(Looked, at)
@@ -233,7 +234,7 @@ func TableName(table string) prose.Text {
 	return prose.Say("%s, %s", f.Name, f.Form)
 }
 
-// Kinds names the tables of a food by what tells them apart.
+// Kinds names the tables of a food by what distinguishes them.
 func (b *Batch) Kinds() (ids []string, names []prose.Text) {
 	tables := processed.Tables(b.Food())
 	same := true

@@ -14,9 +14,9 @@ import (
 	"larderlamp/rules/processed"
 )
 
-// A way that is offered is one that the tables call as published, or one that they
-// only remember, for every food, table, size and altitude; a minute less, or a pound,
-// is short of it.
+// A way that is offered is one that the tables call published, or one that is only
+// from memory, for every food, table, size and altitude; one minute or one pound less
+// falls short.
 func TestWaysAreAsPublished(t *testing.T) {
 	offered, foods := 0, 0
 	for i := range rules.Catalogue {
@@ -83,10 +83,10 @@ func TestWaysNeedTheFacts(t *testing.T) {
 	}
 }
 
-// One touch that says that all lines hold never makes a jar keepable that the same
+// One touch that confirms all lines never makes a jar keepable that the same
 // values, said one by one, do not; every line that is left out leaves the jar
-// stricter or the same; and a food without a published process is not kept whatever
-// is said.
+// stricter or the same; and a food without a published process is never kept,
+// whatever is said.
 func TestLinesOfEveryFood(t *testing.T) {
 	kept := 0
 	for i := range rules.Catalogue {
@@ -126,8 +126,9 @@ func TestLinesOfEveryFood(t *testing.T) {
 	}
 }
 
-// Each line says all that its value assumes, by itself: whoever denies one line and
-// confirms the others has not said that a recipe of their own is the measure.
+// Each line by itself says everything that its value assumes: someone who denies
+// one line and confirms the others has not said that their own recipe is the
+// measure.
 func TestLinesStandByThemselves(t *testing.T) {
 	for i := range rules.Catalogue {
 		b := &record.Batch{Product: rules.Catalogue[i].ID}
@@ -142,8 +143,8 @@ func TestLinesStandByThemselves(t *testing.T) {
 	}
 }
 
-// A shelf of an testkit.Evening: jars canned by the book, looked at together, in a place of
-// which all is known, are kept; and each thing left out leaves them unsettled.
+// The shelf of a testkit.Evening: jars canned by the book, looked at together, in a fully
+// described place, are kept; and each thing left out leaves them unsettled.
 func TestAnEveningEndsInKeep(t *testing.T) {
 	for _, id := range []string{"peaches", "green-beans", "strawberry-jam", "dill-pickles", "applesauce", "chicken"} {
 		food, ok := rules.ProductByID(id)
@@ -195,8 +196,8 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 	}
 }
 
-// What is known of a place counts for a batch that was recorded after another, and
-// canned before it.
+// What is known about a place counts for a batch that was recorded after another,
+// and canned before it.
 func TestAnEarlierBatchAfterALaterOne(t *testing.T) {
 	food, _ := rules.ProductByID("peaches")
 	p := pantry.New()
@@ -244,7 +245,7 @@ func TestLookToo(t *testing.T) {
 }
 
 // Jars that were canned today or yesterday may have come out of the canner late: then,
-// and only then, the look asks for the hours they have cooled.
+// and only then, the look asks how many hours they have cooled.
 func TestCooledLine(t *testing.T) {
 	for made, asks := range map[record.Day]bool{"2026-10-05": true, "2026-10-04": true, "2026-10-03": false, "": false} {
 		b := &record.Batch{Made: made}
@@ -254,7 +255,7 @@ func TestCooledLine(t *testing.T) {
 	}
 }
 
-// Another batch of the same food takes how it was canned and nothing else.
+// Another batch of the same food copies how it was canned and nothing else.
 func TestAgain(t *testing.T) {
 	food, _ := rules.ProductByID("green-beans")
 	b := testkit.ByTheBook(t, food)

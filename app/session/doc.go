@@ -1,3 +1,3 @@
-// Package session is a check while it is made: the answers so far, what they
-// come to, and the next question. It needs no browser.
+// Package session is a check while it is being made: the answers so far, the
+// resulting verdict, and the next question. It needs no browser.
 package session

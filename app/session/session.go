@@ -13,10 +13,11 @@ import (
 type Session struct {
 	Check   record.Check
 	Product *rules.Product
-	// taken back answers, so that going back loses nothing.
+	// undone answers, so that going back loses nothing.
 	Undone [][]record.Answer
-	// The question chosen last, and for what: choosing one is the dearest thing
-	// that a check does, and a screen asks for it several times.
+	// The question last chosen, and for what: choosing one is the most
+	// expensive thing that a check does, and a screen asks for it several
+	// times.
 	chosen struct {
 		situation rules.Situation
 		skipped   rules.Skipped
@@ -36,7 +37,7 @@ func New(product *rules.Product, now time.Time) (*Session, error) {
 	return s, nil
 }
 
-// Resume takes up a saved check. A check of a product that is no longer in the
+// Resume continues a saved check. A check of a product that is no longer in the
 // catalogue is judged as a jar of unknown contents.
 func Resume(check record.Check) *Session {
 	product, ok := rules.ProductByID(check.Product)
@@ -53,7 +54,7 @@ func (s *Session) Same(other *Session) bool {
 	return err == nil && bad == nil && string(mine) == string(theirs)
 }
 
-// With is the check with what is stored of it besides: what could not be saved
+// With is the check merged with what is stored of it: what could not be saved
 // stays.
 func (s *Session) With(stored *Session) *Session {
 	c := s.Check
@@ -66,12 +67,12 @@ func (s *Session) With(stored *Session) *Session {
 	return both
 }
 
-// sitting is for how long a check goes on, over midnight too.
+// sitting is how long a check may continue, past midnight too.
 const sitting = 12 * time.Hour
 
-// Holds tells whether a verdict of the check is today's too: a jar that was to be
-// discarded still is, anything milder only as long as the check goes on or when it
-// was begun today. One from a clock that was wrong is of no day.
+// Holds tells whether a verdict of the check is also today's: a jar that was to be
+// discarded still is; anything milder only while the check continues or if it was
+// started today. A check from a clock that was wrong is of no day.
 func (s *Session) Holds(v rules.Verdict, now time.Time) bool {
 	begun := s.Check.Begun
 	if v == rules.Discard {
@@ -83,10 +84,10 @@ func (s *Session) Holds(v rules.Verdict, now time.Time) bool {
 	return record.DayOf(begun.In(now.Location())) == record.DayOf(now) || now.Sub(begun) < sitting
 }
 
-// Situation is what is known of the jar: the catalogue and every answer.
+// Situation is what is known about the jar: the catalogue and every answer.
 func (s *Session) Situation() rules.Situation { return s.Check.Situation(s.Product) }
 
-// Worries are what the person said first of what is odd.
+// Worries are what the person first said is odd.
 func (s *Session) Worries() (vs []rules.Value) {
 	for _, a := range s.Check.Answers {
 		id, ok := rules.SignByID(a.Sign)
@@ -149,8 +150,8 @@ func (s *Session) SayAll(question string, now time.Time, values ...rules.Value) 
 }
 
 // Say records an answer: the values still possible for one or more signs. An
-// answer that narrows what was said before stands beside it, so that going back
-// finds the earlier one; any other replaces it. What the answer makes
+// answer that narrows what was said before is kept beside it, so that going
+// back finds the earlier one; any other replaces it. What the answer makes
 // impossible is opened again.
 func (s *Session) Say(question string, now time.Time, values ...rules.Value) {
 	var order []rules.SignID
@@ -217,7 +218,7 @@ func (s *Session) opensJar(values []rules.Value) bool {
 
 // DontKnow records that a question cannot be answered. For signs of the record
 // that means the record says nothing; for all others every value stays possible.
-// The signs of a question about several are then asked for one by one.
+// If the question was about several signs, they are then asked one by one.
 func (s *Session) DontKnow(q rules.Question, now time.Time) {
 	if len(q.Signs) > 1 {
 		s.Check.Answers = append(s.Check.Answers, record.Answer{Sign: record.Unanswered, Values: []string{q.ID}, Question: q.ID, At: now.UTC()})
@@ -243,7 +244,7 @@ func (s *Session) DontKnow(q rules.Question, now time.Time) {
 	}
 }
 
-// drop forgets what was said of the signs.
+// drop forgets what was said about the signs.
 func (s *Session) drop(ids ...rules.SignID) {
 	s.Check.Answers = slices.DeleteFunc(s.Check.Answers, func(a record.Answer) bool {
 		id, ok := rules.SignByID(a.Sign)
@@ -254,29 +255,29 @@ func (s *Session) drop(ids ...rules.SignID) {
 	})
 }
 
-// dropImplied forgets what the last answer to the question about one sign said of
-// other signs: of a jar whose heating turns out to be known after all, the time may
-// be known too.
+// dropImplied forgets what the last answer to the question about one sign said
+// about other signs: if it turns out that the heating of a jar is known after all,
+// the time may be known too.
 func (s *Session) dropImplied(id rules.SignID, question string) {
 	s.Check.Answers = slices.DeleteFunc(s.Check.Answers, func(a record.Answer) bool {
 		return question == id.ID() && a.Question == question && a.Sign != question
 	})
 }
 
-// Forget takes back what was said of the signs.
+// Forget undoes what was said about the signs.
 func (s *Session) Forget(now time.Time, ids ...rules.SignID) {
 	s.drop(ids...)
 	s.Undone = nil
 	s.Judge(now)
 }
 
-// CanGoBack tells whether there is an answer of the person to take back.
+// CanGoBack tells whether there is an answer of the person to undo.
 func (s *Session) CanGoBack() bool {
 	n := len(s.Check.Answers)
 	return n > 0 && s.Check.Answers[n-1].Question != record.FromShelf
 }
 
-// Given counts the answers of the person; those to one question are one.
+// Given counts the person's answers; those to one question count as one.
 func (s *Session) Given() (n int) {
 	answers := s.Check.Answers
 	for i := range answers {
@@ -288,8 +289,8 @@ func (s *Session) Given() (n int) {
 	return
 }
 
-// UpTo is the check as it was after so many answers. The check itself stays as it
-// is.
+// UpTo is the check as it was after so many answers. The check itself does not
+// change.
 func (s *Session) UpTo(n int, now time.Time) *Session {
 	earlier := *s
 	earlier.Check.Answers, earlier.Check.Past, earlier.Undone = slices.Clone(s.Check.Answers), slices.Clone(s.Check.Past), slices.Clone(s.Undone)
@@ -299,7 +300,7 @@ func (s *Session) UpTo(n int, now time.Time) *Session {
 	return &earlier
 }
 
-// Back takes back the last answer. again gives it back.
+// Back undoes the last answer. again gives it again.
 func (s *Session) Back(now time.Time) {
 	answers := s.Check.Answers
 	if !s.CanGoBack() {
@@ -325,7 +326,7 @@ func (s *Session) Again(now time.Time) {
 	s.Judge(now)
 }
 
-// Name gives the jar the person's own words.
+// Name sets the person's own words for the jar.
 func (s *Session) Name(label string, now time.Time) error {
 	if err := s.Check.SetLabel(label); err != nil {
 		return err
@@ -334,13 +335,13 @@ func (s *Session) Name(label string, now time.Time) error {
 	return nil
 }
 
-// Throw notes that the jar was thrown out on a day, or with "" that it was not.
+// Throw records that the jar was thrown out on a day; "" means that it was not.
 func (s *Session) Throw(day record.Day, now time.Time) {
 	s.Check.Thrown = day
 	s.Judge(now)
 }
 
-// Judge notes in the record what the rules say now, so that a later edition
+// Judge stores in the record what the rules say now, so that a later edition
 // can show a changed verdict.
 func (s *Session) Judge(now time.Time) {
 	o := rules.Judge(s.Situation())

@@ -23,7 +23,7 @@ func begin(t *testing.T, product string) *Session {
 	return s
 }
 
-// valid tells that the record can be kept after every step.
+// valid checks that the record can be stored after every step.
 func valid(t *testing.T, s *Session) {
 	t.Helper()
 	if _, err := s.Check.Encode(); err != nil {
@@ -53,7 +53,7 @@ func answered(t *testing.T) (s *Session, states []rules.Situation, now time.Time
 }
 
 // Looking again at an earlier question shows the check as it was then, and leaves
-// the check itself as it is, to the last byte.
+// the check itself unchanged, to the last byte.
 func TestEarlierQuestionsChangeNothing(t *testing.T) {
 	s, states, now := answered(t)
 	kept, err := s.Check.Encode()
@@ -69,7 +69,7 @@ func TestEarlierQuestionsChangeNothing(t *testing.T) {
 		if more != (n < len(states)-1) {
 			t.Fatalf("after %d answers more is %v", n, more)
 		}
-		if more { // and answering it anew does not reach back into the check
+		if more { // answering it again does not change the check itself
 			earlier.Say(q.ID, now.Add(time.Hour), q.Choices[0].Tell...)
 			valid(t, earlier)
 		}
@@ -79,7 +79,7 @@ func TestEarlierQuestionsChangeNothing(t *testing.T) {
 	}
 }
 
-// Going back and forth through any number of answers ends where it began.
+// Going back and forth through any number of answers ends where it started.
 func TestBackAndAgain(t *testing.T) {
 	s, states, now := answered(t)
 	if len(states) < 3 {
@@ -123,8 +123,8 @@ func TestAnswersAreReplaced(t *testing.T) {
 }
 
 // What is only seen on an open jar says that it is open; saying that it is
-// closed takes back what was seen inside. Neither is ever a contradiction that
-// would drop a danger silently.
+// closed undoes what was seen inside. Neither ever counts as a contradiction
+// that would silently drop a danger.
 func TestOpeningAndClosing(t *testing.T) {
 	s := begin(t, "green-beans")
 	s.Say("opened", noon, rules.OpenedNo)
@@ -151,7 +151,7 @@ func TestOpeningAndClosing(t *testing.T) {
 // "Don't know" leaves a sign open and is not asked again; for the record it
 // means that the record says nothing. It never makes the answer milder.
 func TestDontKnow(t *testing.T) {
-	// Foods of which the catalogue knows the same are asked the same.
+	// Foods about which the catalogue knows the same are asked the same.
 	done := map[rules.Situation]bool{}
 	for i := range rules.Catalogue {
 		s := begin(t, rules.Catalogue[i].ID)
@@ -179,8 +179,8 @@ func TestDontKnow(t *testing.T) {
 	}
 }
 
-// A saved check gives the same situation when it is taken up again. One whose
-// product or answers are no longer known is judged as strictly as can be.
+// A saved check gives the same situation when it is resumed. One whose product
+// or answers are no longer known is judged as strictly as possible.
 func TestResume(t *testing.T) {
 	s := begin(t, "dill-pickles")
 	s.Say("look", noon, rules.LidDown, rules.LidFlat, rules.MoldNone)
@@ -203,9 +203,9 @@ func TestResume(t *testing.T) {
 	}
 }
 
-// An answer is today's as long as the check goes on, over midnight too, and all of
-// the day on which it was begun; then it is what it was, but for one to discard
-// the jar. One from a clock that was ahead is of no day.
+// An answer is today's while the check continues, past midnight too, and for the
+// whole day on which it was started; after that it is an earlier answer, unless it
+// is to discard the jar. One from a clock that was ahead is of no day.
 func TestAnAnswerIsOfItsDay(t *testing.T) {
 	peaches, ok := rules.ProductByID("peaches")
 	if !ok {

@@ -9,8 +9,8 @@ import (
 	"larderlamp/rules"
 )
 
-// A check that is put together with what another tab has stored of it has the
-// answers of both, and is judged by both.
+// A check that is merged with what another tab has stored of it has the answers
+// of both, and is judged by both.
 func TestWithWhatIsStored(t *testing.T) {
 	now := time.Date(2026, 10, 1, 9, 0, 0, 0, time.UTC)
 	here, err := New(productOf(t, "green-beans"), now)

@@ -10,19 +10,20 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Exchange is where the phones of a household meet, with the secret of one of
-// them: it seals what is sent and opens what comes.
+// Exchange is where the phones of a household meet, with the secret of one
+// household: it seals what is sent and opens what comes.
 type Exchange interface {
-	// Found makes the household, or finds it made.
+	// Found creates the household, or finds it already created.
 	Found(ctx context.Context) error
 	// Remove makes the exchange forget the household.
 	Remove(ctx context.Context) error
 	// Send sends one version and gives its name and its number in the log.
 	Send(ctx context.Context, kind, text string) (name string, number uint64, err error)
-	// List gives what follows a place in the log, "" for its beginning. Nothing
-	// means that this was all.
+	// List returns what follows a place in the log, "" for its beginning. An
+	// empty result means that this was all.
 	List(ctx context.Context, place string) ([]Version, error)
-	// Wait returns when something may follow the place, or the connection ends.
+	// Wait returns when something may follow the place, or when the connection
+	// ends.
 	Wait(ctx context.Context, place string) error
 }
 
@@ -36,14 +37,14 @@ type Version struct {
 // Refusal is what the exchange answers instead of doing what it was asked.
 type Refusal struct {
 	Word      string
-	StartOver bool          // it was put back to an earlier day
-	After     time.Duration // to wait before asking again; 0 when that would be in vain
+	StartOver bool          // it was reset to an earlier day
+	After     time.Duration // how long to wait before asking again; 0 when asking again is useless
 }
 
 func (r *Refusal) Error() string { return "exchange: " + r.Word }
 
-// said is what each word of an exchange means to a person. Its own sentence is not
-// shown: what stands on a screen is said by this guide.
+// said is what each word of an exchange means to a person. The exchange's own
+// sentence is not shown: this guide decides what is on a screen.
 var said = map[string]prose.Text{
 	"no-household":       "This shelf is not shared here, or not any more.",
 	"wrong-token":        "This shelf is not shared here, or not any more.",
@@ -76,7 +77,7 @@ func refused(err error, word string) bool {
 	return ok && r.Word == word
 }
 
-// number is that of a place in the log; the beginning has 0.
+// number is the number of a place in the log; the beginning is 0.
 func number(place string) uint64 {
 	text, _, _ := strings.Cut(place, ".")
 	n, _ := strconv.ParseUint(text, 10, 64)

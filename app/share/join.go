@@ -9,12 +9,12 @@ import (
 	"larderlamp/app/store"
 )
 
-// Status is what a device knows of the household it shares its shelf with.
+// Status is what a device knows about the household it shares its shelf with.
 type Status struct {
 	*Household          // nil when it shares nothing
-	Phones     []Phone  // of the household, those seen last first
+	Phones     []Phone  // phones of the household, those seen last first
 	Left       int      // records that are still to be sent
-	TooLarge   []string // what stays on this phone, as kind/id
+	TooLarge   []string // records that stay on this phone, as kind/id
 }
 
 // Read reads the status.
@@ -36,7 +36,7 @@ func Read(ctx context.Context, s store.Store) (st Status, err error) {
 	return st, err
 }
 
-// Start makes a household of this device, whose shelf others may join.
+// Start creates a household on this device; others may join its shelf.
 func Start(ctx context.Context, s store.Store, e Exchange, secret, phone, name string, now time.Time) error {
 	if err := e.Found(ctx); err != nil {
 		return err
@@ -44,7 +44,7 @@ func Start(ctx context.Context, s store.Store, e Exchange, secret, phone, name s
 	return enter(ctx, s, Household{Secret: secret, Phone: phone, Name: name, Joined: now.UTC()})
 }
 
-// Join joins a household that is there.
+// Join joins a household that already exists.
 func Join(ctx context.Context, s store.Store, e Exchange, secret, phone, name string, now time.Time) error {
 	if _, err := e.List(ctx, ""); err != nil {
 		return err
@@ -52,7 +52,7 @@ func Join(ctx context.Context, s store.Store, e Exchange, secret, phone, name st
 	return enter(ctx, s, Household{Secret: secret, Phone: phone, Name: name, Joined: now.UTC()})
 }
 
-// enter begins to share, with everything that is here.
+// enter starts sharing, with everything that is here.
 func enter(ctx context.Context, s store.Store, h Household) error {
 	done := s.Alone(ctx)
 	defer done()
@@ -89,7 +89,8 @@ func Lost(ctx context.Context, s store.Store, e Exchange, secret string) error {
 	return enter(ctx, s, Household{Secret: secret, Phone: h.Phone, Name: h.Name, Joined: h.Joined, Old: h.Secret})
 }
 
-// Forget removes the household of the secret before, and notes that it is gone.
+// Forget removes the household of the earlier secret, and records that it is
+// gone.
 func Forget(ctx context.Context, s store.Store, old Exchange) error {
 	if err := old.Remove(ctx); err != nil && !refused(err, "no-household") {
 		return err
@@ -129,7 +130,7 @@ func Leave(ctx context.Context, s store.Store, e Exchange, now time.Time) error 
 	return unsent
 }
 
-// Rename gives this phone another name, which the others hear of.
+// Rename gives this phone another name, and the others are told.
 func Rename(ctx context.Context, s store.Store, name string) error {
 	done := s.Alone(ctx)
 	defer done()
@@ -164,8 +165,8 @@ func Here(ctx context.Context, s store.Store) (Count, error) {
 	return n, nil
 }
 
-// There counts what a household would give, by what came last of each record. A
-// version that cannot be read is left out.
+// There counts what a household would give, by the last version of each record.
+// A version that can't be read is left out.
 func There(ctx context.Context, e Exchange) (Count, error) {
 	live := map[record.Kind]map[string]bool{}
 	for place := ""; ; {

@@ -7,12 +7,12 @@ import (
 	"larderlamp/app/store"
 )
 
-// Noted is a store that notes with every record that is written here that it is to
-// be sent, when the shelf is shared. What comes from other phones is written to the
-// store below it.
+// Noted is a store that marks every record written here to be sent, when the shelf
+// is shared. What comes from other phones is written to the store below it.
 type Noted struct{ store.Store }
 
-// marks are the notes for what is written; a row that is deleted for good has none.
+// marks are the marks for what is written; a row that is deleted permanently has
+// none.
 func marks(changes []store.Change) (notes []store.Change) {
 	for _, c := range changes {
 		switch {

@@ -13,18 +13,18 @@ import (
 	"larderlamp/app/store"
 )
 
-// Round is one device of a household with the exchange it meets the others at.
-// Only one page of a device does rounds at a time.
+// Round connects one device of a household with the exchange. Only one page of
+// a device does rounds at a time.
 type Round struct {
-	Store    store.Store // below Noted
+	Store    store.Store // the store below Noted
 	Exchange Exchange
 	Edition  string // of the program
 	Now      func() time.Time
-	Came     func() // records came and are written
+	Came     func() // called when records came and are written
 }
 
-// Do gets what is new, sends what is to be sent, and gets that back. It tells how
-// many records are still to be sent.
+// Do gets what is new, sends what has to be sent, and gets that back. It returns
+// how many records still have to be sent.
 func (r *Round) Do(ctx context.Context) (left int, err error) {
 	if err := r.renew(ctx); err != nil {
 		return 0, err
@@ -70,7 +70,7 @@ func (r *Round) household(ctx context.Context) (*Household, error) {
 	return h, err
 }
 
-// renew gets everything again when an earlier edition could not read all of it.
+// renew gets everything again if an earlier edition could not read all of it.
 func (r *Round) renew(ctx context.Context) error {
 	done := r.Store.Alone(ctx)
 	defer done()
@@ -89,7 +89,7 @@ func (r *Round) renew(ctx context.Context) error {
 // in the log.
 const seenEvery = 24 * time.Hour
 
-// greet says to the others, once a day, that this phone is there.
+// greet tells the others, once a day, that this phone is there.
 func (r *Round) greet(ctx context.Context) error {
 	h, err := r.household(ctx)
 	if err != nil {
@@ -117,7 +117,7 @@ func (r *Round) greet(ctx context.Context) error {
 	})
 }
 
-// send sends what the exchange has not said it has.
+// send sends what the exchange has not confirmed it has.
 func (r *Round) send(ctx context.Context) error {
 	waiting, err := readUnmet(ctx, r.Store)
 	if err != nil {
@@ -147,7 +147,7 @@ func (r *Round) sendOne(ctx context.Context, key string) error {
 	}
 	done := r.Store.Alone(ctx)
 	defer done()
-	// It may have changed while it was sent, and is then still to be sent.
+	// It may have changed while it was sent, and then still has to be sent.
 	if _, now, _, err := r.toSend(ctx, key); err != nil || now != text {
 		return err
 	}
@@ -162,8 +162,8 @@ func (r *Round) sendOne(ctx context.Context, key string) error {
 	return r.Store.Write(ctx, []store.Change{change})
 }
 
-// toSend returns what is to be sent of an unmet record. A check in which nothing
-// has been said yet waits until something has.
+// toSend returns what to send for an unmet record. A check in which nothing has
+// been said yet waits until something has.
 func (r *Round) toSend(ctx context.Context, key string) (kind, text string, ready bool, err error) {
 	k, id := split(key)
 	phone := key == phoneRows+id
@@ -218,8 +218,8 @@ func (r *Round) catch(ctx context.Context) error {
 	}
 }
 
-// startOver gets everything again and sends everything again: the exchange was put
-// back to an earlier day.
+// startOver gets everything again and sends everything again: the exchange was
+// reset to an earlier day.
 func (r *Round) startOver(ctx context.Context) error {
 	done := r.Store.Alone(ctx)
 	defer done()
@@ -236,7 +236,8 @@ func (r *Round) startOver(ctx context.Context) error {
 		if err := put(row(householdID, h)); err != nil {
 			return err
 		}
-		// Of the phones too: those that are not there any more would be forgotten.
+		// The phones are dropped too, or those that are gone would stay in the
+		// list.
 		for _, p := range phones {
 			if err := put(row(unmetRows+phoneRows+p.ID, unmet{})); err != nil {
 				return err
@@ -246,7 +247,7 @@ func (r *Round) startOver(ctx context.Context) error {
 	})
 }
 
-// everything notes that each record is to be sent.
+// everything marks each record to be sent.
 func everything(ctx context.Context, s store.Store, put func(store.Change) error) error {
 	const page = 500
 	for _, kind := range record.Kinds {
@@ -267,7 +268,7 @@ func everything(ctx context.Context, s store.Store, put func(store.Change) error
 	return nil
 }
 
-// end notes that the exchange does not have the household any more.
+// end records that the exchange no longer has the household.
 func (r *Round) end(ctx context.Context) error {
 	done := r.Store.Alone(ctx)
 	defer done()
@@ -279,8 +280,8 @@ func (r *Round) end(ctx context.Context) error {
 	return r.Store.Write(ctx, []store.Change{row(householdID, h)})
 }
 
-// again notes what was sent and did not come back although everything has: it is
-// not in the log any more.
+// again marks what was sent and did not come back although everything else has:
+// it is not in the log any more.
 func (r *Round) again(ctx context.Context) error {
 	done := r.Store.Alone(ctx)
 	defer done()

@@ -16,20 +16,20 @@ import (
 
 var noon = time.Date(2026, 9, 1, 12, 0, 0, 0, time.UTC)
 
-// meeting is an exchange in memory. Any answer may get lost when r is set, whether
-// or not what was asked for is done.
+// meeting is an exchange in memory. Any answer may get lost if r is set, whether
+// or not the request was carried out.
 type meeting struct {
 	founded bool
-	life    int // grows when it is put back to an earlier day
+	life    int // grows when the exchange is reset to an earlier day
 	log     []Version
 	names   map[string]uint64
-	page    int // how many versions an answer has
+	page    int // how many versions are in one answer
 	large   int // texts longer than this are refused, when it is set
 }
 
 func newMeeting() *meeting { return &meeting{names: map[string]uint64{}, page: 3} }
 
-// door is the way of one device to the meeting.
+// door is one device's connection to the meeting.
 type door struct {
 	*meeting
 	r *rand.Rand // nothing gets lost without it
@@ -98,7 +98,7 @@ func (d *door) List(_ context.Context, place string) ([]Version, error) {
 
 func (d *door) Wait(context.Context, string) error { return nil }
 
-// back puts the meeting back to an earlier day.
+// back resets the meeting to an earlier day.
 func (m *meeting) back(r *rand.Rand) {
 	m.life++
 	m.log = m.log[:r.IntN(len(m.log)+1)]
@@ -108,7 +108,7 @@ func (m *meeting) back(r *rand.Rand) {
 	}
 }
 
-// flaky is a store whose writes fail at times.
+// flaky is a store whose writes sometimes fail.
 type flaky struct {
 	*store.Memory
 	r *rand.Rand // none fails without it
@@ -151,7 +151,8 @@ func must(t *testing.T, err error) {
 	}
 }
 
-// keep writes a record as the ledger does, and tells whether it is on the disk.
+// keep writes a record as the ledger does, and reports whether it is on the
+// disk.
 func (d *device) keep(t *testing.T, r record.Record) []byte {
 	t.Helper()
 	text, err := r.Encode()
@@ -178,7 +179,7 @@ func (d *device) shelf(t *testing.T) map[string]string {
 	return all
 }
 
-// rounds does rounds until nothing is left to be sent.
+// rounds does rounds until nothing is left to send.
 func (d *device) rounds(t *testing.T) {
 	t.Helper()
 	for range 50 {
@@ -247,9 +248,9 @@ func edit(r *rand.Rand, rec record.Record, now time.Time) error {
 }
 
 // Whatever devices do, in any order, and whatever gets lost on the way or fails on
-// a disk: once all have met, each has the same shelf, and it is that which a merge
-// of every version anybody ever made comes to. An exchange that is put back to an
-// earlier day changes nothing of it.
+// a disk: once all have met, they have the same shelf, and it is the merge of
+// every version anybody ever made. Resetting the exchange to an earlier day
+// changes none of this.
 func TestAllShelvesMeet(t *testing.T) {
 	for seed := range uint64(120) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -342,7 +343,8 @@ func TestAllShelvesMeet(t *testing.T) {
 	}
 }
 
-// A device that shares nothing notes nothing, and one that has left neither.
+// A device that shares nothing marks nothing, and neither does one that has
+// left.
 func TestNothingIsNotedUnlessShared(t *testing.T) {
 	m := newMeeting()
 	d := newDevice(m)
@@ -388,8 +390,8 @@ func TestNothingIsNotedUnlessShared(t *testing.T) {
 	}
 }
 
-// After a phone was lost the old household is forgotten, and what is written then
-// goes to the new one only.
+// After a phone was lost the old household is removed, and what is written after
+// that goes only to the new one.
 func TestALostPhoneGetsNothingMore(t *testing.T) {
 	old, anew := newMeeting(), newMeeting()
 	a, lost := newDevice(old), newDevice(old)
@@ -462,8 +464,8 @@ func TestWhatIsNoRecord(t *testing.T) {
 	}
 }
 
-// A record that is too large stays on this phone and is named; the others go on,
-// and it is tried again when it has changed.
+// A record that is too large stays on this phone and is listed; the others are
+// still sent, and it is tried again when it has changed.
 func TestTooLarge(t *testing.T) {
 	m := newMeeting()
 	m.large = 1000
@@ -515,7 +517,7 @@ func TestUnansweredChecksStay(t *testing.T) {
 	}
 }
 
-// A phone says once a day that it is there, and at once that it has another name.
+// A phone says once a day that it is there, and at once that it has a new name.
 func TestSeen(t *testing.T) {
 	m := newMeeting()
 	d := newDevice(m)
@@ -541,7 +543,7 @@ func TestSeen(t *testing.T) {
 	}
 }
 
-// Whoever joins sees what the shelf has and what this device would give.
+// Someone who joins sees what the shelf has and what this device would give.
 func TestCounts(t *testing.T) {
 	m := newMeeting()
 	a, b := newDevice(m), newDevice(m)

@@ -13,27 +13,29 @@ import (
 	"larderlamp/app/store"
 )
 
-// The rows of store.KindShared: one of the household, one for each phone, and one
-// for each record that has not come back out of the log.
+// The rows of store.KindShared: one for the household, one for each phone, and
+// one for each record that has not come back from the log.
 const (
 	householdID = "household"
 	phoneRows   = "phone/"
 	unmetRows   = "unmet/"
 )
 
-// Household is what this device knows of the household whose shelf it shares.
+// Household is what this device knows about the household whose shelf it
+// shares.
 type Household struct {
-	Secret string    `json:"secret"` // 256 bits in base64url; whoever has it reads the shelf
+	Secret string    `json:"secret"` // 256 bits in base64url; anyone who has it can read the shelf
 	Phone  string    `json:"phone"`  // id of this phone
 	Name   string    `json:"name"`   // of this phone, as its owner says
 	Joined time.Time `json:"joined"`
-	Place  string    `json:"place"` // in the log, up to which everything is here
-	Ended  bool      `json:"ended"` // the exchange does not have it any more
-	// Versions that are no records of this household to the edition that read them.
-	// A later edition may know them, and gets everything again.
+	Place  string    `json:"place"` // position in the log up to which everything is here
+	Ended  bool      `json:"ended"` // the exchange no longer has it
+	// Versions that are not records of this household to the edition that read
+	// them. A later edition may know them, and gets everything again.
 	Wrong   int    `json:"wrong"`
 	Edition string `json:"edition"`
-	// The secret from before a phone was lost, until the exchange has forgotten it.
+	// The secret from before a phone was lost, until the exchange has removed that
+	// household.
 	Old string `json:"old,omitempty"`
 }
 
@@ -45,11 +47,11 @@ type Phone struct {
 	Left bool      `json:"left"`
 }
 
-// KindPhone is the kind under which phones are sealed. It is no kind of record: a
-// backup does not hold it.
+// KindPhone is the kind under which phones are sealed. It is not a kind of
+// record: a backup does not hold it.
 const KindPhone = "phone"
 
-// unmet is a record that has not come back out of the log.
+// unmet is a record that has not come back from the log.
 type unmet struct {
 	Name     string `json:"name"`      // under which the exchange has it, or ""
 	TooLarge bool   `json:"too_large"` // it stays on this phone
@@ -58,7 +60,7 @@ type unmet struct {
 // key names a record among the unmet.
 func key(kind store.Kind, id string) string { return string(kind) + "/" + id }
 
-// split is the reverse of key.
+// split is the inverse of key.
 func split(key string) (store.Kind, string) {
 	kind, id, _ := strings.Cut(key, "/")
 	return store.Kind(kind), id
@@ -76,8 +78,8 @@ func gone(id string) store.Change {
 	return store.Change{Row: store.Row{Kind: store.KindShared, ID: id}, Delete: true}
 }
 
-// readHousehold reads of which household this device is, or nil when it shares
-// nothing.
+// readHousehold reads which household this device belongs to, or nil when it
+// shares nothing.
 func readHousehold(ctx context.Context, s store.Store) (*Household, error) {
 	r, err := s.Get(ctx, store.KindShared, householdID)
 	if errors.Is(err, store.ErrNotFound) {
@@ -113,7 +115,7 @@ func readPhones(ctx context.Context, s store.Store) (phones []Phone, err error) 
 	return phones, nil
 }
 
-// readUnmet reads what has not come back out of the log, by the key of the record.
+// readUnmet reads what has not come back from the log, by the key of the record.
 func readUnmet(ctx context.Context, s store.Store) (map[string]unmet, error) {
 	rows, err := s.List(ctx, store.KindShared, store.ListOptions{After: unmetRows})
 	if err != nil {
@@ -134,6 +136,6 @@ func readUnmet(ctx context.Context, s store.Store) (map[string]unmet, error) {
 	return all, nil
 }
 
-// shared tells whether records of a kind are shared. The settings are each phone's
-// own.
+// shared tells whether records of a kind are shared. Each phone has its own
+// settings.
 func shared(kind store.Kind) bool { return slices.Contains(record.Kinds, record.Kind(kind)) }

@@ -11,8 +11,8 @@ import (
 	"larderlamp/app/store"
 )
 
-// take puts versions together with what is here: all of them, with the place that
-// was reached, or nothing.
+// take merges versions with what is here: all of them, with the place that was
+// reached, or nothing.
 func (r *Round) take(ctx context.Context, list []Version) error {
 	done := r.Store.Alone(ctx)
 	came, err := r.write(ctx, list)
@@ -35,8 +35,9 @@ func (r *Round) write(ctx context.Context, list []Version) (came bool, err error
 	t := taking{r.Store, waiting, map[string]store.Row{}, nil}
 	for _, v := range list {
 		h.Place = v.Place
-		// Whoever has no key can send what does not open. A version that is no
-		// record is from a later edition, or from nobody: it is counted and left.
+		// Somebody without a key can send something that does not open. A version
+		// that is not a record is from a later edition, or from nobody: it is
+		// counted and ignored.
 		if v.Wrong {
 			h.Wrong++
 			continue
@@ -79,7 +80,7 @@ func (t *taking) here(ctx context.Context, kind store.Kind, id string) (*store.R
 	return &at, err
 }
 
-// met notes that a version has come back out of the log.
+// met records that a version has come back from the log.
 func (t *taking) met(key, name string) {
 	if t.waiting[key].Name == name {
 		t.notes = append(t.notes, gone(unmetRows+key))
@@ -124,7 +125,8 @@ func (t *taking) one(ctx context.Context, v Version) error {
 	return nil
 }
 
-// phone takes what a phone says of itself; the later of two counts.
+// phone stores what a phone says about itself; the later of two versions
+// counts.
 func (t *taking) phone(ctx context.Context, v Version) error {
 	var theirs Phone
 	if err := json.Unmarshal([]byte(v.Text), &theirs); err != nil || theirs.ID == "" {
