@@ -16,8 +16,8 @@ var update = flag.Bool("update", false, "write wasm/texts/en.json anew")
 // collected is every text of the sources, found once for all tests.
 var collected = sync.OnceValues(func() (*collect.Found, error) { return collect.Collect("..") })
 
-// wasm/texts/en.json lists every text that another language has to say, and nothing is
-// made a text that is none.
+// wasm/texts/en.json lists every text that another language has to translate, and
+// nothing else is made a text.
 func TestTexts(t *testing.T) {
 	const list = "../wasm/texts/en.json"
 	found, err := collected()

@@ -18,7 +18,7 @@ const (
 	Moved     = "moved"     // to another place
 	Opened    = "opened"    // and put in a place, or left where it was
 	Chilled   = "chilled"   // put in a refrigerator or freezer on the day it was made
-	Eaten     = "eaten"     // eaten
+	Eaten     = "eaten"     // the jar is empty
 	Given     = "given"     // given away
 	Discarded = "discarded" // Why says why
 	Missing   = "missing"   // looked for and not found

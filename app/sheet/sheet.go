@@ -3,10 +3,10 @@
 // # Promises
 //
 // What was written is read back exactly, whatever stands in a cell; only line
-// ends within it become \n. A cell that
-// a spreadsheet would take for a formula is written with an apostrophe before
-// it, which reading takes away again. A table that is read has as many cells in
-// every line as its heading, or reading it fails with the line.
+// ends within it become \n. A cell that a spreadsheet would take for a formula
+// is written with an apostrophe before it, which reading removes again. A table
+// that is read has as many cells in every line as its heading, or reading it
+// fails with the line.
 package sheet
 
 import (
@@ -21,12 +21,12 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Limits bound what is read.
+// Limits restrict what is read.
 type Limits struct{ Rows, Columns, Cell int }
 
 // Row is one line of a table; a cell may itself hold line ends.
 type Row struct {
-	Line  int // at which it begins, the heading being line 1
+	Line  int // where it begins, the heading being line 1
 	Cells []string
 }
 
@@ -45,8 +45,9 @@ func Write(header []string, rows [][]string) []byte {
 	return text
 }
 
-// line writes one line. Writing takes a few lines where the standard library's
-// writer, made for streams, would be a noticeable part of a page program.
+// line writes one line. This takes a few lines of code, while the standard
+// library's writer, made for streams, would be a noticeable part of a page
+// program.
 func line(text []byte, cells []string) []byte {
 	for i, c := range cells {
 		if i > 0 {
@@ -70,8 +71,8 @@ func lineEnds(c string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(c, "\r\n", "\n"), "\r", "\n")
 }
 
-// risky tells whether a spreadsheet would calculate the cell. Numbers are not
-// told apart: a number with a sign is guarded too.
+// risky tells whether a spreadsheet would calculate the cell. Numbers are no
+// exception: a number with a sign is guarded too.
 func risky(c string) bool {
 	return c != "" && strings.ContainsRune("=+-@\t\r\n", rune(c[0]))
 }
@@ -85,7 +86,7 @@ func guard(c string) string {
 	return c
 }
 
-// unguard takes the apostrophe of guard away.
+// unguard removes the apostrophe of guard.
 func unguard(c string) string {
 	if rest, ok := strings.CutPrefix(c, "'"); ok && (risky(rest) || rest != "" && rest[0] == '\'') {
 		return rest
@@ -155,7 +156,7 @@ func Read(text []byte, limits Limits) (Table, error) {
 	return t, nil
 }
 
-// invalid is where the text stops being UTF-8.
+// invalid is where the text stops being valid UTF-8.
 func invalid(text []byte) int {
 	at := 0
 	for at < len(text) {
@@ -168,8 +169,7 @@ func invalid(text []byte) int {
 	return at
 }
 
-// separator is the character that stands most often in the first line, outside
-// quotes.
+// separator is the most frequent character in the first line, outside quotes.
 func separator(text []byte) rune {
 	n := map[rune]int{}
 	quoted := false
@@ -194,8 +194,8 @@ func separator(text []byte) rune {
 }
 
 // Columns finds the known columns in a heading, by name or by another name,
-// whatever their case. It gives the place of each and the names that are not
-// known. A column that stands twice is an error.
+// ignoring case. It returns the place of each and the names that are not known.
+// A column that appears twice is an error.
 func Columns(header []string, known map[string][]string) (at map[string]int, unknown []string, err error) {
 	names := map[string]string{}
 	for name, others := range known {

@@ -24,7 +24,7 @@ func cell(r *rand.Rand) (s string) {
 	return
 }
 
-// What is written comes back exactly, but for line ends within a cell.
+// What is written comes back exactly, except for line ends within a cell.
 func TestComesBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 3000 {
@@ -53,7 +53,7 @@ func TestComesBack(t *testing.T) {
 	}
 }
 
-// No cell of what is written begins as a formula does, for any reader.
+// No cell of what is written begins as a formula, for any reader.
 func TestNoFormulas(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 2000 {
@@ -132,8 +132,8 @@ func TestColumns(t *testing.T) {
 	}
 }
 
-// A table that is read comes back the same, and what is written of it holds no
-// formula; one that is refused names the line.
+// A table that is read comes back the same, and what is written from it holds
+// no formula; one that is refused names the line.
 func FuzzRead(f *testing.F) {
 	seeds.Add(f, "sheet", "batches", "log")
 	f.Fuzz(func(t *testing.T, text []byte) {

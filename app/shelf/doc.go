@@ -1,3 +1,3 @@
-// Package shelf holds the screens of what there is: the first page, the shelf, a
-// jar, the places and the stock.
+// Package shelf holds the screens for what a household has: the first page, the
+// shelf, a jar, the places and the stock.
 package shelf

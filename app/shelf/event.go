@@ -27,7 +27,7 @@ func happenedWords(e *record.Event) prose.Text {
 	return words
 }
 
-// timeline lists what happened, newest first. A mistake can be taken back; the
+// timeline lists what happened, newest first. A mistake can be undone; the
 // record of it stays.
 func (p *JarPage) timeline(j *record.Jar) app.UI {
 	events := slices.Clone(j.Events)
@@ -69,7 +69,7 @@ func (p *JarPage) event(j *record.Jar, e *record.Event) app.UI {
 			return ui.Named("quiet", toggle, ui.Say("%s: %s", toggle, words), func() {
 				j.Undo(id, !undone)
 				p.House.Commit(j)
-				p.said, p.undo = "", "" // of what was just taken back, perhaps
+				p.said, p.undo = "", "" // of what was just undone, perhaps
 				p.turn++
 			}, id, undone)
 		}),

@@ -17,16 +17,16 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// HomePage is the first page. All of it can be read, and its stop signs used,
-// before the program has loaded and without it. Once jars are recorded it is the day:
-// what is to be done with them, the most urgent first.
+// HomePage is the first page. All of it can be read, and its stop signs used, before
+// the program has loaded and without it. Once jars are recorded it shows the day:
+// what has to be done with them, the most urgent first.
 type HomePage struct {
 	app.Compo
 	House *house.House
 
 	ctx        app.Context
 	ready      bool
-	unfinished *record.Check // that can be gone on with
+	unfinished *record.Check // a check that can be continued
 }
 
 func (p *HomePage) OnNav(ctx app.Context) {
@@ -42,10 +42,10 @@ func (p *HomePage) OnNav(ctx app.Context) {
 // Renew implements screen.
 func (p *HomePage) Renew(ctx app.Context, done func(app.Context)) { p.seek(done) }
 
-// lately is for how long a check that was left is offered again.
+// lately is how long a check that was left is offered again.
 const lately = 3 * 24 * time.Hour
 
-// seek looks for a check that was begun and not ended.
+// seek looks for a check that was started and not finished.
 func (p *HomePage) seek(done func(app.Context)) {
 	p.House.List(p.ctx, "", 5, func(ctx app.Context, checks []record.Check, _ bool) {
 		p.unfinished = nil
@@ -94,7 +94,8 @@ func (p *HomePage) Render() app.UI {
 // mostOut is how many groups of a kind the day names; the shelf has all.
 const mostOut = 4
 
-// day is what is to be done with the jars today. Each line leads to its act.
+// day is what has to be done with the jars today. Each line leads to its
+// action.
 func (p *HomePage) day() app.UI {
 	s, now := p.House.Shelf, time.Now()
 	s.Judged(now)
@@ -170,7 +171,7 @@ func (p *HomePage) why(g *pantry.Group) prose.Text {
 // partPath leads to the shelf, with only one part of it shown.
 func partPath(part pantry.Part) string { return fmt.Sprintf("/shelf?show=%d", part) }
 
-// dayLine is one thing to do, as a whole line that can be touched.
+// dayLine is one thing to do; the whole line can be touched.
 func dayLine(class string, sign app.UI, path string, head, more prose.Text) app.UI {
 	return ui.El("li", class, ui.ToPage("day-line", path).Body(sign, ui.El("span", "", ui.Txt("strong", "", head), ui.Only(more != "", func() app.UI { return ui.Txt("small", "", more) }))))
 }
@@ -181,7 +182,7 @@ func use(path string, name, words prose.Text) app.UI {
 }
 
 // ShellPage is what the service worker answers with while it opens a page it
-// has not stored: it has no content of its own but the stop signs.
+// has not stored: its only content is the stop signs.
 type ShellPage struct {
 	app.Compo
 	House *house.House

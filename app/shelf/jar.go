@@ -17,7 +17,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// JarPage is one jar of the shelf: what the rules make of it now, what can be
+// JarPage is one jar of the shelf: what the rules say about it now, what can be
 // done with it, and what happened to it.
 type JarPage struct {
 	app.Compo
@@ -29,7 +29,7 @@ type JarPage struct {
 	doing  string // record.Opened, record.Discarded ... while it is being asked for
 	words  string
 	said   prose.Text
-	undo   string // id of the event that the notice can take back
+	undo   string // id of the event that the notice can undo
 	photos map[string]*record.Photo
 	turn   int
 }
@@ -47,7 +47,8 @@ func (p *JarPage) OnNav(ctx app.Context) {
 	})
 }
 
-// Renew implements screen. The buttons are made anew: they hold the jar as it was.
+// Renew implements screen. The buttons are made again: they hold the jar as it
+// was.
 func (p *JarPage) Renew(ctx app.Context, done func(app.Context)) {
 	p.turn++
 	p.fetchPhotos()
@@ -135,8 +136,8 @@ func (p *JarPage) heading(v *pantry.Verdict, s *rules.Situation) app.UI {
 	)
 }
 
-// answer says what the verdict of the jar rests on, why, and what is still
-// unlooked-at.
+// answer says what the verdict of the jar is based on, why, and what still has
+// to be looked at.
 func (p *JarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) app.UI {
 	if v.Basis.Stage == record.IsGone {
 		return nil
@@ -161,7 +162,7 @@ func (p *JarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 	)
 }
 
-// happen notes what happened and keeps it.
+// happen records what happened and saves it.
 func (p *JarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
 	e, err := j.Add(what, time.Now())
 	if err != nil {
@@ -178,7 +179,7 @@ func (p *JarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
 	ui.Focus(p.ctx, "title")
 }
 
-// takeBack takes back what the notice says has happened.
+// takeBack undoes what the notice says has happened.
 func (p *JarPage) takeBack(j *record.Jar) {
 	j.Undo(p.undo, true)
 	p.House.Keep(p.ctx, func() { p.said, p.undo = "Undone.", "" }, j)
@@ -205,7 +206,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 			ui.Focus(p.ctx, "asked")
 		}, j.ID, p.turn)
 	}
-	// What has to be thrown out is not to be opened, eaten or given away.
+	// A jar that has to be thrown out must not be opened, eaten or given away.
 	good := v.Lowest != rules.Discard
 	b := p.House.Shelf.Batches[j.Batch]
 	looks := false
@@ -231,7 +232,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 	)
 }
 
-// reasonsToDiscard are what a jar may be discarded for, with their words.
+// reasonsToDiscard are the reasons to discard a jar, with their words.
 var reasonsToDiscard = []struct {
 	id     string
 	words  prose.Text
@@ -244,7 +245,7 @@ var reasonsToDiscard = []struct {
 	{record.ForTaste, "Nobody wants to eat it", ""},
 }
 
-// ask asks what has to be known of a thing that happened.
+// ask asks what has to be known about something that happened.
 func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	places := p.House.Shelf.PlaceOrder()
 	ask := func(words prose.Text, body ...app.UI) app.UI {
@@ -331,7 +332,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	return nil
 }
 
-// look notes that the short look held for the jar.
+// look records that the jar passed the short look.
 func (p *JarPage) look(j *record.Jar) {
 	if err := record.Look([]*record.Jar{j}, time.Now()); err != nil {
 		p.House.Complain(ui.Plain(err))
@@ -352,8 +353,8 @@ func intoPlace(places []*record.Place, act func(id string), scope string) func(i
 	}
 }
 
-// intoFridge notes that the jar went into a refrigerator that was not recorded
-// before.
+// intoFridge records that the jar went into a refrigerator that was not
+// recorded before.
 func (p *JarPage) intoFridge(j *record.Jar, what string) {
 	place, err := record.NewPlace("Refrigerator", time.Now())
 	if err != nil {
@@ -366,7 +367,7 @@ func (p *JarPage) intoFridge(j *record.Jar, what string) {
 	}
 }
 
-// photo takes a picture of the jar and keeps it.
+// photo takes a picture of the jar and saves it.
 func (p *JarPage) photo(j *record.Jar) {
 	ui.Promised(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
 		jpeg := v.String()

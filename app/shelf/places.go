@@ -48,7 +48,7 @@ func (p *PlacesPage) turned() {
 	ui.Focus(p.ctx, "title")
 }
 
-// kindsOfPlace are what a place can be.
+// kindsOfPlace are the kinds of places.
 var kindsOfPlace = []ui.Choice{ui.Line(record.Shelf, "shelf, cellar, pantry"), ui.Line(record.Fridge, "refrigerator"), ui.Line(record.Freezer, "freezer"), ui.Line(record.Box, "box, trailer, cooler")}
 
 func (p *PlacesPage) Render() app.UI {
@@ -116,7 +116,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 	)
 }
 
-// airWords says what is known of a place's temperature.
+// airWords says what is known about a place's temperature.
 func (p *PlacesPage) airWords(place *record.Place) prose.Text {
 	a := place.Air
 	if a == nil {
@@ -139,7 +139,7 @@ func (p *PlacesPage) airWords(place *record.Place) prose.Text {
 	return ui.Say("%s of readings, %s to %s", ui.Count(len(a.Days), "day", "days"), d(low), d(high))
 }
 
-// swap changes the order of two places, and gives all of them a number.
+// swap exchanges the order of two places, and numbers all of them.
 func (p *PlacesPage) swap(places []*record.Place, i, j int) {
 	now := time.Now()
 	places[i], places[j] = places[j], places[i]
@@ -200,8 +200,8 @@ func (p *PlacesPage) form() app.UI {
 	)
 }
 
-// setAir begins another way of knowing the temperature, with sensible figures
-// to be corrected.
+// setAir switches to another way of knowing the temperature, with sensible
+// figures to be corrected.
 func (p *PlacesPage) setAir(how string) {
 	switch how {
 	case "":
@@ -247,8 +247,8 @@ func (p *PlacesPage) airFields() app.UI {
 	)
 }
 
-// swing is what a day goes up and down by: a difference, in the household's unit. A part
-// of a tenth of a degree Celsius is rounded up, which is the stricter side.
+// swing is how much a day goes up and down: a difference, in the household's unit. A
+// part of a tenth of a degree Celsius is rounded up, which is the stricter side.
 func (p *PlacesPage) swing(a *record.Air) app.UI {
 	label, shown := prose.Text("From day to night it swings by at most (°C)"), ui.Decimal(a.Swing, 10)
 	if p.House.Settings.Fahrenheit {

@@ -9,7 +9,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// scan opens what reads a label: the camera where there is one, a photo, and a
+// scan opens what reads a label: the camera if there is one, a photo, and a
 // field for the code that can be typed.
 func (p *Page) scan() {
 	p.scans, p.failed = true, ""
@@ -31,7 +31,7 @@ func (p *Page) scan() {
 	})
 }
 
-// read opens the jar of a label, from what its code says.
+// read opens the jar of a label, from the text of its code.
 func (p *Page) read(text string) {
 	if id, ok := jarOfLabel(text); ok {
 		p.scans = false

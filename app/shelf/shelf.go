@@ -33,7 +33,7 @@ type Page struct {
 	scans  bool          // a label is being read
 	films  bool          // by the camera
 	typed  string        // the code of a label
-	same   []*record.Jar // that share it
+	same   []*record.Jar // jars that share it
 	failed prose.Text    // why reading did not work
 }
 
@@ -51,7 +51,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
 }
 
-// OnMount marks the moment from which a person can act, for measurements.
+// OnMount marks when a person can start to act, for measurements.
 func (p *Page) OnMount(app.Context) {
 	ui.Measured("answerable")
 }
@@ -131,7 +131,7 @@ func (p *Page) empty() app.UI {
 	)
 }
 
-// chosen lists the groups that fit what is asked for.
+// chosen lists the groups that match the filters.
 func (p *Page) chosen() (groups []*pantry.Group) {
 	for _, g := range p.House.Shelf.Grouped {
 		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query, ui.Reader) {
@@ -180,8 +180,8 @@ func partLook(part pantry.Part) (class string, sign app.UI) {
 	return "", nil
 }
 
-// picture draws the shelves in the order in which they are walked past. Each jar that
-// is drawn stands for its group, and leads to it.
+// picture draws the shelves in the order in which they are walked. Each jar drawn
+// represents its group, and leads to it.
 func (p *Page) picture(groups []*pantry.Group) app.UI {
 	s := p.House.Shelf
 	of := map[string][]*pantry.Group{}
@@ -205,7 +205,7 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 	})...)
 }
 
-// stands is a group as one jar on its shelf.
+// stands is a group drawn as one jar on its shelf.
 func (p *Page) stands(g *pantry.Group) app.UI {
 	v := g.First()
 	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
@@ -220,7 +220,7 @@ func (p *Page) stands(g *pantry.Group) app.UI {
 
 // print puts every group on paper: the screen shows a part of a long shelf. The
 // table stays in the page until it is left, because some browsers print only after
-// they have answered.
+// the call has returned.
 func (p *Page) print() {
 	p.paper = true
 	p.ctx.Defer(func(app.Context) { app.Window().Call("print") })
@@ -252,7 +252,7 @@ func (p *Page) printed(groups []*pantry.Group) app.UI {
 	})...)
 }
 
-// legend says what the signs under the jars mean.
+// legend explains the signs under the jars.
 func legend() app.UI {
 	return ui.El("p", "legend", ui.Each(len(pantry.Parts), func(i int) app.UI {
 		class, sign := partLook(pantry.Parts[i])
@@ -278,12 +278,12 @@ func sizeOf(id string) int {
 	return 1
 }
 
-// backupEvery is how old the last backup may be before it is spoken of.
+// backupEvery is how old the last backup may be before a reminder is shown.
 const backupEvery = 30 * 24 * time.Hour
 
-// backupDue reminds of a backup when there is something to lose: of a browser
-// that forgets before it can happen, which is after any day on which the guide was
-// used.
+// backupDue reminds of a backup when there is something to lose; in a browser that
+// deletes data, before that can happen, which is after any day on which the guide
+// was used.
 func backupDue(h *house.House) app.UI {
 	last, every, forgets := h.Settings.LastBackup, backupEvery, ui.ForgetsWords()
 	if forgets != "" {

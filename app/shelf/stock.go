@@ -16,8 +16,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// StockPage says what there is, how long it lasts, and how the shelf has aged,
-// as charts with the table behind each.
+// StockPage says what there is in stock, how long it lasts, and how the shelf
+// has aged, as charts with the table behind each.
 type StockPage struct {
 	app.Compo
 	House *house.House
@@ -86,7 +86,7 @@ func (p *StockPage) Render() app.UI {
 	)
 }
 
-// says lists what there is too much of and what is running out.
+// says lists the foods with too much in stock and those running out.
 func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 	var many, few []prose.Text
 	for i := range stocks {
@@ -109,7 +109,7 @@ func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 // mostBars is how many products a chart shows: those with the most jars.
 const mostBars = 20
 
-// largest returns the stocks with the most jars, the most first.
+// largest returns the stocks with the most jars, the largest first.
 func largest(stocks []pantry.Stock, fits func(*pantry.Stock) bool) []pantry.Stock {
 	var some []pantry.Stock
 	for i := range stocks {

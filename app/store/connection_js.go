@@ -10,20 +10,21 @@ import (
 	"github.com/hack-pad/go-indexeddb/idb"
 )
 
-// mostHeals bounds how often one opening adds what is missing: another page may
-// do the same in the same moment.
+// mostHeals limits how often one opening adds what is missing: another page may
+// do the same at the same moment.
 const mostHeals = 5
 
-// connect opens the database and adds whatever it does not have, whatever its
-// version says. A program that opened it only to read has created an empty one
-// on some devices, which the steps then never completed.
+// connect opens the database and adds whatever is missing, whatever its version
+// says. On some devices, a program that opened it only to read has created an
+// empty database, which the steps then never completed.
 func (s *IndexedDB) connect(ctx context.Context) (db *idb.Database, err error) {
 	defer rescue("open", &err)
 	version := uint(len(s.steps))
 	for range mostHeals {
 		db, err = s.open(ctx, version)
 		if errors.Is(err, errVersion) && version != 0 {
-			// Of a newer edition, or of a device to which something was added.
+			// From a newer edition, or on a device to which something was
+			// added.
 			version = 0
 			continue
 		}
@@ -67,8 +68,8 @@ func (s *IndexedDB) open(ctx context.Context, version uint) (*idb.Database, erro
 		return nil, wrap("open", err)
 	}
 	// With its context the library would stop listening for the upgrade. A browser
-	// that was held up by another tab would then make the new version without its
-	// stores.
+	// that was blocked by another tab would then create the new version without
+	// its stores.
 	request, err := factory.Open(context.WithoutCancel(ctx), s.name, version, func(db *idb.Database, _, _ uint) error {
 		have, err := db.ObjectStoreNames()
 		if err != nil {
@@ -88,7 +89,7 @@ func (s *IndexedDB) open(ctx context.Context, version uint) (*idb.Database, erro
 		return nil, wrap("open", err)
 	}
 	db, err := request.Await(ctx)
-	// The library gives nothing and no error when it stops waiting.
+	// When it stops waiting, the library returns nothing and no error.
 	if ctx.Err() != nil {
 		return nil, fmt.Errorf("store: open: %w: %w", ErrRefused, ctx.Err())
 	}
@@ -108,10 +109,10 @@ func kinds(steps []Step) (names []string) {
 	return
 }
 
-// connected calls f with the connection. Phones take connections away while they
-// sleep, and browsers when they clean up: then it is opened afresh and f is
-// called once more. What f writes is there whole or not at all, so that writing
-// it twice does no harm.
+// connected calls f with the connection. Phones close connections while they
+// sleep, and browsers when they clean up: then it is opened again and f is
+// called once more. A write of f happens completely or not at all, so that
+// writing it twice does no harm.
 func (s *IndexedDB) connected(ctx context.Context, doing string, f func(*idb.Database) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
@@ -135,7 +136,7 @@ func attempt(doing string, db *idb.Database, f func(*idb.Database) error) (err e
 	return f(db)
 }
 
-// connection returns the connection, and opens one when there is none.
+// connection returns the connection, and opens one if there is none.
 func (s *IndexedDB) connection(ctx context.Context) (*idb.Database, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -154,12 +155,12 @@ func (s *IndexedDB) connection(ctx context.Context) (*idb.Database, error) {
 	return s.db, nil
 }
 
-// drop forgets a connection that the system has taken away.
+// drop forgets a connection that the system has closed.
 func (s *IndexedDB) drop(db *idb.Database) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.db == db && db != nil {
-		_ = db.Close() // it is of no use either way
+		_ = db.Close() // it is useless either way
 		s.db = nil
 	}
 }

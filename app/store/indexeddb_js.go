@@ -16,8 +16,8 @@ import (
 	"github.com/hack-pad/go-indexeddb/idb"
 )
 
-// The databases of this site: the household's own, and the invented one for
-// trying things out. They never meet.
+// The databases of this site: the household's own, and the one of the made-up
+// household for trying things out. They are never mixed.
 const (
 	databaseName = "larderlamp"
 	demoName     = "larderlamp-demo"
@@ -60,7 +60,7 @@ type IndexedDB struct {
 
 	mu     sync.Mutex
 	db     *idb.Database // nil while there is no connection
-	closed bool          // given back by the program
+	closed bool          // called back by the program
 }
 
 // OpenIndexedDB opens a database and brings it up to the schema.
@@ -74,8 +74,8 @@ func OpenIndexedDB(ctx context.Context, name string, steps []Step) (*IndexedDB, 
 	return s, nil
 }
 
-// errCutOff means that the system has taken the connection away: opening it again
-// may help. errVersion means that what is stored has a later version.
+// errCutOff means that the system has closed the connection: opening it again may
+// help. errVersion means that what is stored has a later version.
 var (
 	errCutOff  error = &fault{"cut off", "The browser has cut this page off from what is kept here. Load this page again; if that does not help, start the browser again."}
 	errVersion error = &fault{"of a later version", "A newer edition was used in this browser. Load this page again."}
@@ -184,7 +184,7 @@ func get(ctx context.Context, db *idb.Database, kind Kind, id string) (Row, erro
 	return Row{kind, id, []byte(v.String())}, nil
 }
 
-// List implements Store. It goes through the helper: the library can only walk
+// List implements Store. It goes through the helper: the library can only read
 // row by row, which takes many times as long.
 func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []Row, err error) {
 	if err := ctx.Err(); err != nil {
@@ -239,7 +239,7 @@ func (s *IndexedDB) Close() error {
 }
 
 // await waits for a promise. It must not be called from a callback of the
-// browser, which would stop the program.
+// browser, which would block the program.
 func await(ctx context.Context, promise js.Value) (v js.Value, err error) {
 	type result struct {
 		v   js.Value

@@ -18,7 +18,7 @@ import (
 	"larderlamp/static"
 )
 
-// The helper is evaluated as the page would load it.
+// The helper is evaluated just as the page would load it.
 func init() {
 	text, err := static.Files.ReadFile("idb.js")
 	if err != nil {
@@ -67,7 +67,7 @@ func TestReopen(t *testing.T) {
 	}
 }
 
-// Two pages at once see each other's rows.
+// Two pages open at once see each other's rows.
 func TestTwoConnections(t *testing.T) {
 	name := fresh(t)
 	a, b := open(t, name, store.Steps), open(t, name, store.Steps)
@@ -82,7 +82,7 @@ func TestTwoConnections(t *testing.T) {
 }
 
 // A later schema keeps the rows and adds the new kind. The page that still has
-// the old schema open gives way and says so.
+// the old schema open makes way and says so.
 func TestUpgrade(t *testing.T) {
 	name := fresh(t)
 	old := open(t, name, store.Steps)
@@ -123,7 +123,7 @@ func TestRefusal(t *testing.T) {
 	}
 }
 
-// A full disk is an error of its own, and nothing of the write stays.
+// A full disk is an error of its own, and nothing in the write stays.
 func TestQuota(t *testing.T) {
 	s := open(t, fresh(t), store.Steps)
 	proto := js.Global().Get("IDBObjectStore").Get("prototype")
@@ -176,7 +176,7 @@ func kinds() (all []string) {
 }
 
 // usable fails unless every kind can be written and read, and the kinds that
-// were there before have kept their row.
+// existed before have kept their row.
 func usable(t *testing.T, s store.Store, had []string) {
 	t.Helper()
 	for _, kind := range kinds() {
@@ -192,9 +192,9 @@ func usable(t *testing.T, s store.Store, had []string) {
 	}
 }
 
-// Whatever of the schema is missing is added when a database is opened, whatever
-// its version: on some devices a reader once made an empty one. Nothing that is
-// there is lost, and the next opening finds all of it.
+// Whatever is missing from the schema is added when a database is opened,
+// whatever its version: on some devices a reader once created an empty database.
+// Nothing that exists is lost, and the next opening finds everything.
 func TestMissingIsAdded(t *testing.T) {
 	all := kinds()
 	for version := 1; version <= len(store.Steps)+3; version++ {
@@ -223,8 +223,8 @@ func TestMissingIsAdded(t *testing.T) {
 	}
 }
 
-// Two pages that find the same missing in the same moment both get there, and a
-// page that is open meanwhile goes on.
+// Two pages that find the same thing missing at the same moment both succeed,
+// and a page that is open at the time continues.
 func TestTwoAddWhatIsMissing(t *testing.T) {
 	name := fresh(t)
 	lay(t, name, 1, nil)
@@ -247,7 +247,7 @@ func TestTwoAddWhatIsMissing(t *testing.T) {
 }
 
 // A device to which something was added has a later version than the schema. The
-// next step of the schema still finds its way in.
+// next step of the schema is still applied.
 func TestStepAfterHealing(t *testing.T) {
 	name := fresh(t)
 	lay(t, name, len(store.Steps), nil)
@@ -263,8 +263,8 @@ func TestStepAfterHealing(t *testing.T) {
 	}
 }
 
-// A connection that the system takes away is opened again, and what was being
-// written or read when it was noticed is done all the same.
+// A connection that the system closes is opened again, and what was being
+// written or read when this was noticed still succeeds.
 func TestCutOff(t *testing.T) {
 	js.Global().Call("eval", `
 		window.opened = [];
@@ -275,9 +275,9 @@ func TestCutOff(t *testing.T) {
 			return request;
 		};
 		window.cutOff = {
-			// The connection is gone, and nobody has said so.
+			// The connection is closed, and nobody has said so.
 			closed: () => opened.at(-1).close(),
-			// The browser says that it is gone.
+			// The browser says that it is closed.
 			told: () => { opened.at(-1).close(); opened.at(-1).dispatchEvent(new Event("close")) },
 			...Object.fromEntries(["InvalidStateError", "UnknownError", "AbortError"].map(name => [name, () => {
 				const { transaction } = IDBDatabase.prototype;
@@ -303,7 +303,8 @@ func TestCutOff(t *testing.T) {
 			t.Errorf("%s: list: %v, %v", how, ids(rows), err)
 		}
 	}
-	// A browser that never lets the page in again is said so, not tried for ever.
+	// When a browser never lets the page in again, the error says so, and the
+	// page stops trying.
 	js.Global().Call("eval", `window.transactionFirst = IDBDatabase.prototype.transaction; IDBDatabase.prototype.transaction = () => { throw new DOMException("lost", "UnknownError") }`)
 	defer js.Global().Call("eval", `IDBDatabase.prototype.transaction = transactionFirst; IDBFactory.prototype.open = openFirst`)
 	err := s.Write(ctx, []store.Change{put(store.KindChecks, "never", `1`)})

@@ -8,8 +8,8 @@ import (
 	"sync"
 )
 
-// Memory keeps rows for as long as the program runs. It stands in where the
-// browser refuses to keep anything.
+// Memory keeps rows for as long as the program runs. It is used when the
+// browser refuses to store anything.
 type Memory struct {
 	mu     sync.Mutex
 	rows   map[Kind]map[string][]byte
@@ -112,7 +112,7 @@ func (m *Memory) List(ctx context.Context, kind Kind, o ListOptions) ([]Row, err
 	return rows, nil
 }
 
-// Alone implements Store: nobody else has this memory.
+// Alone implements Store: nobody else uses this memory.
 func (m *Memory) Alone(context.Context) func() { return func() {} }
 
 // Close implements Store.

@@ -23,8 +23,8 @@ const (
 	KindPhotos   Kind = "photos"
 	KindSweeps   Kind = "sweeps"
 	KindTrips    Kind = "trips"
-	// KindShared is what this device knows of a shelf that is shared: see app/share.
-	// No backup holds it.
+	// KindShared is what this device knows about a shared shelf: see app/share. It
+	// is not part of a backup.
 	KindShared Kind = "shared"
 )
 
@@ -47,7 +47,7 @@ type Row struct {
 	JSON []byte // without line ends, as encoding/json writes it
 }
 
-// Change is one row to put, or to delete.
+// Change is one row to put or delete.
 type Change struct {
 	Row    Row
 	Delete bool
@@ -55,30 +55,32 @@ type Change struct {
 
 // ListOptions choose the rows of a list.
 type ListOptions struct {
-	Newest bool   // ids in falling order; ids are UUIDv7, so the newest come first
-	After  string // only rows that come after this id in that order; "" for all
-	Limit  int    // at most so many rows; 0 for all
+	Newest bool   // ids in descending order; ids are UUIDv7, so the newest come first
+	After  string // only rows after this id in that order; "" for all
+	Limit  int    // at most this many rows; 0 for all
 }
 
 // Store keeps rows. Its methods may be called from several goroutines.
 type Store interface {
-	// Write makes all changes or, when it gives an error, none.
+	// Write makes all changes or, when it returns an error, none.
 	Write(ctx context.Context, changes []Change) error
-	// WriteAll makes all changes that fill puts or, when fill or the writing gives
-	// an error, none. It is for more rows than the program can hold at once.
+	// WriteAll makes all changes that fill puts or, when fill or the writing
+	// returns an error, none. It is for more rows than the program can hold at
+	// once.
 	WriteAll(ctx context.Context, fill func(put func(Change) error) error) error
-	// Get gives one row, or ErrNotFound.
+	// Get returns one row, or ErrNotFound.
 	Get(ctx context.Context, kind Kind, id string) (Row, error)
-	// List gives rows in the order of their ids.
+	// List returns rows in the order of their ids.
 	List(ctx context.Context, kind Kind, options ListOptions) ([]Row, error)
-	// Alone waits until no other page of the site is between reading and writing
-	// what it read, and gives what lets the next one.
+	// Alone waits until no other page of the site is between reading something
+	// and writing it back, and returns a function that lets the next page
+	// continue.
 	Alone(ctx context.Context) (done func())
-	// Close gives the store back. It must not be used afterward.
+	// Close closes the store. It must not be used afterward.
 	Close() error
 }
 
-// Status says what keeping records on this device comes to.
+// Status says whether and how this device keeps records.
 type Status struct {
 	Durable bool       // records outlive the page
 	Message prose.Text // why not, in plain words
@@ -120,7 +122,7 @@ func known(k Kind) bool {
 	return false
 }
 
-// check refuses changes that cannot be kept.
+// check refuses changes that can't be stored.
 func check(changes []Change) error {
 	for _, c := range changes {
 		switch {

@@ -1,3 +1,3 @@
-// Package sweep holds the screens of the sweep: planning it, walking it, its
-// report.
+// Package sweep holds the screens of the sweep: planning it, walking it, and
+// its report.
 package sweep

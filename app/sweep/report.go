@@ -30,8 +30,8 @@ func chance(p float64) prose.Text {
 	return ui.Say("%.3f", p)
 }
 
-// showReport is what a sweep found, what to do, and what it teaches: one page
-// to print.
+// showReport is what a sweep found, what to do, and what it shows: one page to
+// print.
 func (p *Page) showReport() app.UI {
 	s := p.House.Shelf
 	sw := s.Sweeps[p.report]
@@ -90,7 +90,7 @@ func printed(head prose.Text, id string) app.UI {
 	return ui.El("div", "", ui.Txt("h3", "", head), ui.El("ol", "", ui.Texts(rules.AdviceByID(id).Steps)...))
 }
 
-// savedWords says what would have been forgotten without the sweep.
+// savedWords says what would have been lost without the sweep.
 func (p *Page) savedWords(r *walk.Report) prose.Text {
 	if len(r.UseSoon) == 0 {
 		return "No jar was forgotten: none has to be used before the others."
@@ -110,7 +110,7 @@ func (p *Page) nextDate() {
 	p.said = "Saved: larderlamp-sweep.ics. Open it to add the date."
 }
 
-// toDo lists the jars to do something about, batch by batch.
+// toDo lists the jars that something has to be done about, batch by batch.
 func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 	if len(vs) == 0 {
 		return nil
@@ -147,8 +147,8 @@ func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 	)
 }
 
-// out notes that jars which have to be discarded were taken from the shelf, after
-// the sweep that found them.
+// out records that jars that have to be discarded were taken from the shelf,
+// after the sweep that found them.
 func (p *Page) out(g *pantry.Group) {
 	sw := p.House.Shelf.Sweeps[p.report]
 	var jars []*record.Jar

@@ -15,34 +15,34 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Page is the walk round all jars: choose where, look at one after the
-// other, see what follows.
+// Page is the walk past all jars: choose where, look at one after the other,
+// and see what follows.
 type Page struct {
 	app.Compo
 	House *house.House
 
 	ctx     app.Context
 	ready   bool
-	report  string // id of an ended sweep that is shown
+	report  string // id of a finished sweep that is shown
 	made    *walk.Report
 	walk    *walk.Walk
 	chosen  map[string]bool // places for a new sweep
 	dueOnly bool
 	row     bool            // the whole row is being answered
 	except  map[string]bool // jars of the row that are not sound
-	unread  int             // lines of the short look that have not been on the screen
+	unread  int             // lines of the short look that have not yet been on the screen
 	passed  map[string]bool // places that nobody could describe
 	finding bool            // a jar that is not in the list is being added
 	query   string
-	taken   int // answers taken back, one after the other
+	taken   int // answers undone, one after the other
 	said    prose.Text
-	notice  prose.Text // about what was done last, to be seen
+	notice  prose.Text // visible message about what was done last
 	busy    bool       // an answer is being written
 	stop    func()     // stops listening to keys
 	turn    int
 }
 
-// How a person likes to walk, kept with the browser.
+// How a person likes to walk; the browser keeps this.
 const (
 	handKey  = "larderlamp-hand"  // left, or empty
 	soundKey = "larderlamp-sound" // on, or empty
@@ -83,7 +83,7 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 	done(ctx)
 }
 
-// OnMount listens to the keys of the walk.
+// OnMount listens for the keys of the walk.
 func (p *Page) OnMount(ctx app.Context) {
 	ui.Measured("answerable")
 	heard := app.FuncOf(func(_ app.Value, args []app.Value) any {
@@ -110,7 +110,7 @@ func (p *Page) OnMount(ctx app.Context) {
 	}
 }
 
-// measure asks for the lines that can be seen, once the page has been drawn.
+// measure requests the lines that can be seen, once the page has been drawn.
 func (p *Page) measure() {
 	p.ctx.Defer(func(ctx app.Context) {
 		was := p.unread
@@ -130,7 +130,7 @@ func (p *Page) readLines() {
 }
 
 // read tells whether every line of the short look has been on the screen, and
-// otherwise shows the first that has not.
+// otherwise scrolls to the first that has not.
 func (p *Page) read() bool {
 	if p.readLines(); p.unread > 0 {
 		ui.Device().Call("showUnread")
@@ -139,7 +139,7 @@ func (p *Page) read() bool {
 	return true
 }
 
-// key answers a key of the walk.
+// key handles a key of the walk.
 func (p *Page) key(k string) {
 	if !p.ready || p.card() != cardLook && p.card() != cardOut {
 		return
@@ -169,7 +169,7 @@ func (p *Page) key(k string) {
 	}
 }
 
-// OnDismount lets the screen sleep again.
+// OnDismount lets the screen turn off again.
 func (p *Page) OnDismount() {
 	ui.Device().Call("awake", false)
 	if p.stop != nil {
@@ -177,7 +177,7 @@ func (p *Page) OnDismount() {
 	}
 }
 
-// look works out where the sweep stands.
+// look works out where the sweep is.
 func (p *Page) look() {
 	p.walk = nil
 	if s := walk.Running(p.House.Shelf.Pantry); s != nil {
@@ -218,7 +218,7 @@ func (p *Page) Render() app.UI {
 	return ui.Frame("/sweep", body...)
 }
 
-// card is what the page shows.
+// card is the kind of card that the page shows.
 type card uint8
 
 const (
@@ -233,7 +233,7 @@ const (
 	cardReport
 )
 
-// card tells what the page shows.
+// card returns what the page shows.
 func (p *Page) card() card {
 	switch {
 	case p.report != "":
@@ -267,7 +267,7 @@ func (p *Page) unknownPlace() *record.Place {
 	return nil
 }
 
-// begin chooses what to walk past.
+// begin asks which places to walk past.
 func (p *Page) begin() app.UI {
 	s := p.House.Shelf
 	now := time.Now()
@@ -318,7 +318,7 @@ func (p *Page) places() (ids []string) {
 	return append(ids, "")
 }
 
-// likings are the person's own ways.
+// likings are the person's own preferences.
 func (p *Page) likings() app.UI {
 	like := func(key, on string, words prose.Text) app.UI {
 		v, _ := ui.DeviceItem(key)
@@ -338,7 +338,7 @@ func (p *Page) likings() app.UI {
 }
 
 func (p *Page) start(order []string) {
-	// A second touch must not begin a second sweep.
+	// A second touch must not start a second sweep.
 	if p.walk != nil || p.busy && p.House.AtWork() {
 		return
 	}

@@ -13,7 +13,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// turned goes on to what is next.
+// turned moves on to what is next.
 func (p *Page) turned() {
 	p.turn++
 	p.busy, p.notice = false, ""
@@ -22,7 +22,7 @@ func (p *Page) turned() {
 	p.measure()
 }
 
-// feel says by tone and buzz that an answer was taken, if the person likes it.
+// feel confirms an answer with a tone and a buzz, if the person likes that.
 func feel(good bool) {
 	tone, buzz := 660, 20
 	if !good {
@@ -36,7 +36,7 @@ func feel(good bool) {
 	}
 }
 
-// keep writes the jars and goes on.
+// keep writes the jars and moves on.
 func (p *Page) keep(good bool, words prose.Text, err error, jars ...*record.Jar) {
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
@@ -47,7 +47,7 @@ func (p *Page) keep(good bool, words prose.Text, err error, jars ...*record.Jar)
 		records[i] = j
 	}
 	// The next jar comes when this answer is on the device, a few milliseconds
-	// later: what was seen to be taken is never lost.
+	// later: an answer that was confirmed is never lost.
 	p.busy = p.House.Keep(p.ctx, func() {
 		feel(good)
 		p.said = words
@@ -56,15 +56,15 @@ func (p *Page) keep(good bool, words prose.Text, err error, jars ...*record.Jar)
 	}, records...)
 }
 
-// soundOne notes that the short look holds for the jar in the hand, once every
-// line of it has been on the screen.
+// soundOne records that the jar in hand passed the short look, once every line
+// of it has been on the screen.
 func (p *Page) soundOne() {
 	if p.read() {
 		p.sound(p.walk.Next[:1])
 	}
 }
 
-// sound notes that the short look holds.
+// sound records that jars passed the short look.
 func (p *Page) sound(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
@@ -76,7 +76,8 @@ func (p *Page) sound(jars []*record.Jar) {
 	p.keep(true, words, p.walk.Sound(jars, time.Now()), jars...)
 }
 
-// takeOut notes that jars that have to be discarded were taken from the shelf.
+// takeOut records that jars that have to be discarded were taken from the
+// shelf.
 func (p *Page) takeOut(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
@@ -84,7 +85,7 @@ func (p *Page) takeOut(jars []*record.Jar) {
 	p.keep(false, ui.Say("%s taken out.", ui.Count(len(jars), "jar", "jars")), p.walk.TakeOut(jars, time.Now()), jars...)
 }
 
-// leave lets jars that have to be discarded stand for now.
+// leave leaves jars that have to be discarded on the shelf for now.
 func (p *Page) leave(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
@@ -92,8 +93,8 @@ func (p *Page) leave(jars []*record.Jar) {
 	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
 }
 
-// cooled is the line of the look that asks for the hours of the jar in the hand since
-// it was canned; empty for a jar that has had them.
+// cooled is the line of the look that asks how many hours the jar in hand has cooled
+// since it was canned; empty for a jar that has had enough.
 func (p *Page) cooled() prose.Text {
 	if b := p.House.Shelf.Batches[p.walk.Next[0].Batch]; b != nil {
 		return b.CooledLine(time.Now())
@@ -101,7 +102,7 @@ func (p *Page) cooled() prose.Text {
 	return ""
 }
 
-// leaveCooling lets the jar in the hand cool, without a look.
+// leaveCooling leaves the jar in hand to cool, without a look.
 func (p *Page) leaveCooling() {
 	if p.busy && p.House.AtWork() {
 		return
@@ -110,7 +111,7 @@ func (p *Page) leaveCooling() {
 	p.keep(false, "Still cooling. It is not looked at yet.", walk.StillCooling(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
 }
 
-// describe notes what a place is like.
+// describe records what a place is like.
 func (p *Page) describe(place *record.Place, warmest int) {
 	if p.busy && p.House.AtWork() {
 		return
@@ -131,8 +132,8 @@ func (p *Page) missing() {
 	p.keep(false, "Not found.", walk.Lost(p.walk.Sweep, j, time.Now()), j)
 }
 
-// odd opens the full check of the jar, with what the shelf knows filled in, and
-// that a statement of the short look does not hold. It leads back here.
+// odd opens the full check of the jar, filled in with what the shelf knows, and
+// with the statement of the short look that is not true. It leads back here.
 func (p *Page) odd(g *rules.Glance) {
 	if p.busy && p.House.AtWork() {
 		return
@@ -160,7 +161,7 @@ func (p *Page) openRow() {
 	}
 }
 
-// undo takes the last answer back; a row comes back as one.
+// undo undoes the last answer; the answer for a row is undone as one.
 func (p *Page) undo() {
 	if p.busy && p.House.AtWork() {
 		return
@@ -210,7 +211,7 @@ func (p *Page) found() app.UI {
 	)
 }
 
-// add puts a jar that was found into the walk: it is the next to be looked at.
+// add adds a jar that was found to the walk: it is the next to be looked at.
 func (p *Page) add(b *record.Batch, place string) {
 	if p.busy && p.House.AtWork() {
 		return

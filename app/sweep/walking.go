@@ -17,11 +17,11 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// The cards of the walk, one at a time: what the person holds, and the one great
+// The cards of the walk, one at a time: what the person holds, and the one big
 // button for it.
 
-// walkCard is a card of the walk: where it stands, what it is about, the great
-// button, and the ways off it.
+// walkCard is a card of the walk: where the walk is, what the card is about,
+// the big button, and the ways to leave it.
 func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.UI {
 	w := p.walk
 	hand, _ := ui.DeviceItem(handKey)
@@ -51,7 +51,7 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 	)
 }
 
-// handTop is the picture of the jar in the hand, and what it is.
+// handTop is the picture of the jar in hand, and what it is.
 func (p *Page) handTop(head prose.Text, j *record.Jar, v *pantry.Verdict, more ...app.UI) app.UI {
 	s := p.House.Shelf
 	situation, _ := s.Situation(j, time.Now())
@@ -66,7 +66,7 @@ func (p *Page) handTop(head prose.Text, j *record.Jar, v *pantry.Verdict, more .
 	)
 }
 
-// lookedWords says when a jar was looked at last.
+// lookedWords says when a jar was last looked at.
 func lookedWords(v *pantry.Verdict) prose.Text {
 	if v.Basis.Look == nil {
 		return "never looked at"
@@ -74,7 +74,7 @@ func lookedWords(v *pantry.Verdict) prose.Text {
 	return ui.Say("looked at %s", ui.DayWords(record.DayOf(v.Basis.Look.At.Local())))
 }
 
-// handName names the jar in the hand.
+// handName names the jar in hand.
 func (p *Page) handName(j *record.Jar) prose.Text {
 	if b := p.House.Shelf.Batches[j.Batch]; b != nil {
 		return ui.Say("%s, jar %d", b.Name(), j.Number)
@@ -82,7 +82,7 @@ func (p *Page) handName(j *record.Jar) prose.Text {
 	return ui.Say("A jar of a batch that is not recorded, jar %d", j.Number)
 }
 
-// walking is the jar in the hand, and the short look.
+// walking is the jar in hand, and the short look.
 func (p *Page) walking() app.UI {
 	s := p.House.Shelf
 	j := p.walk.Next[0]
@@ -103,7 +103,7 @@ func (p *Page) walking() app.UI {
 		great = ui.Elem("button", "button big sound").ID("sound").Attr("type", "button").
 			On("click", func(app.Context, app.Event) { p.soundOne() }, app.EventScope(j.ID, p.turn)).
 			On("contextmenu", func(_ app.Context, e app.Event) {
-				// A long press of a finger, or the other button of a mouse.
+				// A long press of a finger, or a right click.
 				e.PreventDefault()
 				p.openRow()
 			}, app.EventScope("row", p.turn)).
@@ -148,7 +148,7 @@ func (p *Page) flags(j *record.Jar, v *pantry.Verdict, pr *pantry.Prospect) app.
 	return nil
 }
 
-// batchTrouble says on every sibling that a jar of the batch spoiled, and leads to the
+// batchTrouble says on every jar of a batch that one of them spoiled, and links to the
 // rule and its sources: in full they would push the lines off a small screen.
 func (p *Page) batchTrouble(j *record.Jar) app.UI {
 	situation, _ := p.House.Shelf.Situation(j, time.Now())
@@ -159,7 +159,7 @@ func (p *Page) batchTrouble(j *record.Jar) app.UI {
 	return ui.El("p", "flag", parts.Mark(rules.UseSoon), ui.Txt("strong", "", r.Short()), ui.Prose(" "), parts.RuleLink(r, "Why, and who says so"))
 }
 
-// outWords say in short why a jar is taken out.
+// outWords says briefly why a jar is taken out.
 var outWords = map[string]prose.Text{
 	"":                "Take it out",
 	record.ForSpoiled: "Take it out: it spoiled",
@@ -169,7 +169,7 @@ var outWords = map[string]prose.Text{
 }
 
 // outCard is a jar that has to be discarded, whatever it looks like: it says why,
-// and never offers to note it as sound.
+// and never offers to record it as sound.
 func (p *Page) outCard() app.UI {
 	s := p.House.Shelf
 	j := p.walk.Next[0]
@@ -205,8 +205,8 @@ func (p *Page) outCard() app.UI {
 	)
 }
 
-// placeCard asks once what a place is like, before its jars are looked at: what
-// is true of it is true of all of them.
+// placeCard asks once what a place is like, before its jars are looked at: the
+// answer is true of all of them.
 func (p *Page) placeCard(place *record.Place) app.UI {
 	var lines []prose.Text
 	if place.Wet == "" {
@@ -241,7 +241,7 @@ func (p *Page) placeCard(place *record.Place) app.UI {
 	)
 }
 
-// wholeRow answers for all jars of a row but some.
+// wholeRow answers for all jars of a row except some.
 func (p *Page) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
@@ -289,7 +289,7 @@ func (p *Page) wholeRow() app.UI {
 	)
 }
 
-// end is what is left when every jar was looked at.
+// end is the card when every jar has been looked at.
 func (p *Page) end() app.UI {
 	words := prose.Text("Every jar was looked at")
 	if p.walk.Sweep.Trip != "" {
@@ -333,8 +333,9 @@ func tallyWords(r *walk.Report) prose.Text {
 	return ui.Say("%s: %s.", ui.Count(r.Answered(), "jar", "jars"), prose.List(parts, ", "))
 }
 
-// finish ends the sweep. One in which no jar was looked at is taken away, so that
-// it does not put the next one off. A look before a trip leads back to the trip.
+// finish ends the sweep. A sweep in which no jar was looked at is removed, so
+// that it does not delay the next one. A look before a trip leads back to the
+// trip.
 func (p *Page) finish() {
 	now := time.Now().UTC().Truncate(time.Second)
 	s := *p.walk.Sweep

@@ -48,16 +48,16 @@ var BatchColumns = []string{"product", "date", "jars", "size", "method", "minute
 type BatchRow struct {
 	Line  int
 	Batch *record.Batch
-	Place string // name; "" when none is given
+	Place string // name of the place; "" when none is given
 	Err   error
 	Offer []prose.Text // names of foods that may be meant
 }
 
-// fieldColumns are the columns of what a record calls otherwise.
+// fieldColumns are the columns whose names differ from those of the record.
 var fieldColumns = map[string]string{"count": "jars", "made": "date", "standing": "recipe", "lid_lot": "lid lot", "tenths_psi": "pressure", "altitude_feet": "altitude", "pack": "packed", "condition": "kind"}
 
 // cellError is what is wrong with a cell, by the name of its column or of the field of
-// a batch that it goes into.
+// a batch that it fills.
 type cellError struct {
 	name string
 	err  error
@@ -67,7 +67,7 @@ func (e *cellError) Error() string { return e.name + ": " + e.err.Error() }
 
 func (e *cellError) Unwrap() error { return e.err }
 
-// Wrong tells what is wrong with the row, by column.
+// Wrong says what is wrong with the row, by column.
 func (r *BatchRow) Wrong() map[string]prose.Text {
 	if r.Err == nil {
 		return nil
@@ -96,8 +96,8 @@ func (r *BatchRow) Wrong() map[string]prose.Text {
 	return wrong
 }
 
-// ofBatch says what is wrong with a batch by its fields alone: which batch it is, the
-// line of the table says.
+// ofBatch says what is wrong with a batch by its fields alone: the line of the table
+// says which batch it is.
 func ofBatch(err error) error {
 	joined, ok := err.(interface{ Unwrap() []error })
 	if !ok {
@@ -153,7 +153,7 @@ func ReadSheet(text []byte) (*Sheet, error) {
 }
 
 // HasHeading tells whether the first line of a text names columns of such a table: a
-// text without one is cells and nothing else.
+// text without a heading contains only cells.
 func HasHeading(text string) bool {
 	first, _, _ := strings.Cut(strings.TrimLeft(text, "\ufeff\r\n"), "\n")
 	t, err := sheet.Read([]byte(first), manyLimits)
@@ -164,7 +164,7 @@ func HasHeading(text string) bool {
 	return err != nil || len(col) > 1 || len(col) == len(t.Header)
 }
 
-// ReadRow reads one line of a table, its cells in the order of [BatchColumns]. Where
+// ReadRow reads one line of a table, its cells in the order of [BatchColumns]. If
 // either number of a date may be the month, dayFirst says which is the day.
 func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
 	var row BatchRow
@@ -185,7 +185,8 @@ func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
 }
 
 // ReadBatches reads a table of batches: a heading with the names of the columns
-// and a line for each batch. A line with a fault is told apart; the others stand.
+// and a line for each batch. A line with a fault is reported; the others are
+// kept.
 func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]BatchRow, error) {
 	s, err := ReadSheet(text)
 	if err != nil {

@@ -32,11 +32,11 @@ func SweepCalendar(p *pantry.Pantry, now time.Time, in prose.Language) ([]byte, 
 	return calendar.Write([]calendar.Event{next}, now, calendarOf)
 }
 
-// calendarOf says what wrote a calendar.
+// calendarOf names the program that wrote a calendar.
 const calendarOf = "-//Larderlamp//" + rules.Edition + "//EN"
 
-// Calendar is an iCalendar file with the next sweep, until when opened jars
-// keep, and the day each batch on the shelf is a year old.
+// Calendar is an iCalendar file with the next sweep, the last day of each
+// opened jar, and the day each batch on the shelf is a year old.
 func Calendar(p *pantry.Pantry, now time.Time, in prose.Language) ([]byte, error) {
 	var events []calendar.Event
 	add := func(id string, d record.Day, summary, description prose.Text) error {

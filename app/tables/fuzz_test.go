@@ -13,7 +13,7 @@ import (
 	"larderlamp/rules/seeds"
 )
 
-// Readings are refused by line, or they are those of a place.
+// Readings are refused with the line, or they are valid readings of a place.
 func FuzzReadLog(f *testing.F) {
 	seeds.Add(f, "log", "sheet")
 	f.Fuzz(func(t *testing.T, text []byte) {

@@ -15,8 +15,8 @@ import (
 	"larderlamp/rules"
 )
 
-// Whatever a person may type comes back the same from a backup, begins no
-// formula in a table, and leaves no property of a calendar.
+// Whatever a person may type comes back the same from a backup, starts no
+// formula in a table, and never ends a property of a calendar.
 func TestHostileWordsInFiles(t *testing.T) {
 	records := testkit.Hostile(t, hostile.Texts...)
 	whole := &backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records}

@@ -13,13 +13,14 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// logLimits bound a logger's file: ten years of a reading every five minutes.
+// logLimits restrict a logger's file: ten years of a reading every five
+// minutes.
 var logLimits = sheet.Limits{Rows: 1100000, Columns: 40, Cell: 200}
 
-// isoTimes are the ways of writing a moment that cannot be misread.
+// isoTimes are the date formats that can't be misread.
 var isoTimes = []string{time.RFC3339, "2006-01-02T15:04:05", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02", "2006/01/02 15:04:05", "2006/01/02 15:04", "2006/01/02", "02.01.2006 15:04:05", "02.01.2006 15:04", "02.01.2006"}
 
-// slashed are the ways that can: which comes first, the day or the month?
+// slashed are the ones that can: which comes first, the day or the month?
 var slashed = [2][]string{
 	{"2/1/2006 15:04:05", "2/1/2006 15:04", "2/1/2006", "2/1/2006 3:04:05 PM", "2/1/2006 3:04 PM"},
 	{"1/2/2006 15:04:05", "1/2/2006 15:04", "1/2/2006", "1/2/2006 3:04:05 PM", "1/2/2006 3:04 PM"},

@@ -31,7 +31,7 @@ func TestLoggers(t *testing.T) {
 	}
 }
 
-// What cannot be read is refused with the line; nothing of the file is taken.
+// What can't be read is refused with the line; nothing in the file is used.
 func TestBadLoggersNameTheLine(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                                        "empty",

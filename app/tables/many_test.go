@@ -35,8 +35,8 @@ func TestReadDayOfEveryWay(t *testing.T) {
 	}
 }
 
-// A number above twelve is the day in whatever order; what is no day is refused, and a
-// month without a day is the first of it.
+// A number above twelve is the day in either order; what is not a date is refused, and
+// a month without a day means the first.
 func TestReadDayEdges(t *testing.T) {
 	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
 	for text, want := range map[string]record.Day{
@@ -50,7 +50,7 @@ func TestReadDayEdges(t *testing.T) {
 	}
 }
 
-// Sizes as people write them; metric ones never take the time of a smaller jar.
+// Sizes as people write them; metric ones never use the time of a smaller jar.
 func TestReadSize(t *testing.T) {
 	for text, want := range map[string]string{
 		"qt": "quart", "Quarts": "quart", "32oz": "quart", "32 oz.": "quart", "pt": "pint", "16 ounces": "pint", "half pint": "half-pint", "1/2 pint": "half-pint", "8oz": "half-pint",
@@ -78,8 +78,8 @@ func TestReadSize(t *testing.T) {
 	}
 }
 
-// What is wrong is said in the cell that it is about, and every column that is named
-// is one of the table.
+// A mistake is reported in the cell that it is about, and every column named is one
+// of the table.
 func TestWrongCells(t *testing.T) {
 	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
 	at := func(name string) int {

@@ -9,13 +9,13 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// monthDays are the ways in which people write a day with the month in words.
+// monthDays are the ways in which people write a date with the month in words.
 var monthDays = []string{"Jan 2 2006", "2 Jan 2006", "January 2 2006", "2 January 2006", "Jan 2", "2 Jan", "January 2", "2 January", "Jan 2006", "January 2006"}
 
-// ReadDay reads a day as people write it: 2026-08-14, 8/14/26, 14.8.2026, Aug 14, 14
-// August 2026, August 2026. Where either number may be the month, dayFirst decides;
-// without a year the last such day is meant, and without a day the first of the month,
-// which is the earliest it can be.
+// ReadDay reads a date as people write it: 2026-08-14, 8/14/26, 14.8.2026, Aug 14, 14
+// August 2026, August 2026. If either number may be the month, dayFirst decides;
+// without a year the most recent such day is meant, and without a day the first of the
+// month, which is the earliest it can be.
 func ReadDay(text string, dayFirst bool, now time.Time) (record.Day, error) {
 	unread := prose.Errorf("%q is not a date; write it as 2026-08-31", text)
 	clean := strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '\u00a0' }), " ")
@@ -76,7 +76,7 @@ func ReadDay(text string, dayFirst bool, now time.Time) (record.Day, error) {
 	return "", unread
 }
 
-// sizeWords are the ways in which people write the sizes of jars.
+// sizeWords are the ways in which people write jar sizes.
 var sizeWords = map[string]string{
 	"qt": "quart", "qts": "quart", "quarts": "quart", "pt": "pint", "pts": "pint", "pints": "pint",
 	"1/2 pint": "half-pint", "half pint": "half-pint", "half pints": "half-pint", "1/2 pt": "half-pint", "hp": "half-pint", "jelly jar": "half-pint", "½ pint": "half-pint",
@@ -85,8 +85,8 @@ var sizeWords = map[string]string{
 	"quarter pint": "4-ounce", "1.5 pint": "24-ounce", "1 1/2 pint": "24-ounce", "pint and a half": "24-ounce",
 }
 
-// ReadSize reads a size of jar as people write it. One in metric counts as the next
-// larger one: it never takes the time of a smaller jar.
+// ReadSize reads a jar size as people write it. A metric one counts as the next
+// larger size: it never uses the time of a smaller jar.
 func ReadSize(text string) (id string, ok bool) {
 	clean := strings.Join(strings.Fields(strings.ToLower(text)), " ")
 	for _, s := range record.Sizes {

@@ -1,5 +1,5 @@
 // Package testkit makes households, jars and records for the tests of the packages
-// that stand on records. Nothing but tests imports it.
+// that use records. Only tests import it.
 package testkit
 
 import (
@@ -35,7 +35,7 @@ func Encoded(t testing.TB, r record.Record) []byte {
 	return text
 }
 
-// Again reads what was written.
+// Again reads back what was written.
 func Again(t testing.TB, r record.Record) record.Record {
 	t.Helper()
 	back, err := record.Decode(r.Kind(), Encoded(t, r))
@@ -45,8 +45,8 @@ func Again(t testing.TB, r record.Record) record.Record {
 	return back
 }
 
-// Change makes a change to a record as a device would: something of its own,
-// a new revision, written.
+// Change changes a record as a device would: something of its own, a new
+// revision, written.
 func Change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 	t.Helper()
 	rec = Again(t, rec)
@@ -101,7 +101,7 @@ func Merge(t testing.TB, a, b record.Record) record.Record {
 	return m
 }
 
-// SampleCheck is a valid check, drawn from the source.
+// SampleCheck is a valid random check from the source.
 func SampleCheck(t testing.TB, r *rand.Rand) record.Check {
 	c, err := record.NewCheck("green-beans", Noon)
 	if err != nil {
@@ -123,7 +123,7 @@ func SampleCheck(t testing.TB, r *rand.Rand) record.Check {
 	return c
 }
 
-// EveryKind makes one record of each kind, drawn from the source.
+// EveryKind makes one random record of each kind from the source.
 func EveryKind(t testing.TB, r *rand.Rand) []record.Record {
 	t.Helper()
 	fail := func(err error) {
@@ -160,8 +160,8 @@ func Hostile(t testing.TB, texts ...string) []record.Record {
 	return records
 }
 
-// Home is a pantry with one place, cool and dry and dark, and a batch of three
-// jars that can be kept, looked at a week ago.
+// Home is a pantry with one place that is cool, dry and dark, and a batch of
+// three jars that can be kept and were looked at a week ago.
 func Home(t testing.TB, product string) (*pantry.Pantry, *record.Place, *record.Batch, []*record.Jar) {
 	t.Helper()
 	fail := func(err error) {
@@ -195,7 +195,7 @@ func Home(t testing.TB, product string) (*pantry.Pantry, *record.Place, *record.
 	return p, place, b, jars
 }
 
-// Look notes a look at which everything was sound but for some values.
+// Look records a look at which everything was sound except for some values.
 func Look(t testing.TB, j *record.Jar, at time.Time, odd ...rules.Value) {
 	t.Helper()
 	e, err := j.Add(record.Looked, at)
@@ -217,8 +217,8 @@ func Look(t testing.TB, j *record.Jar, at time.Time, odd ...rules.Value) {
 	}
 }
 
-// ByTheBook is a batch of a food whose lines all hold, in the first size and way
-// that its table has.
+// ByTheBook is a batch of a food with every line true, in the first size and way
+// of its table.
 func ByTheBook(t *testing.T, food *rules.Product) *record.Batch {
 	t.Helper()
 	b, err := record.NewBatch(food.ID, Evening)
@@ -289,7 +289,7 @@ func Big(tb testing.TB) *pantry.Pantry {
 	return p
 }
 
-// Around begins a sweep of every jar of a household.
+// Around starts a sweep of every jar of a household.
 func Around(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
 	t.Helper()
 	places := []string{""}
@@ -304,8 +304,8 @@ func Around(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
 	return s
 }
 
-// ComesBack writes a backup, reads it again and takes it in twice: nothing of
-// it may change on the way, and the second time there is nothing to do.
+// ComesBack writes a backup, reads it again and imports it twice: nothing may
+// change on the way, and the second time there must be nothing to do.
 func ComesBack(t *testing.T, b *backup.File) {
 	t.Helper()
 	text, err := backup.Write(*b)

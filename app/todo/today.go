@@ -14,21 +14,21 @@ import (
 type Today struct {
 	Out     []*pantry.Group // to take out, the most dangerous first
 	Finish  []*pantry.Group // open, that with the nearest day first
-	Eat     []*pantry.Group // to use soon, then what is oldest of what may be kept
+	Eat     []*pantry.Group // jars to use soon, then the oldest of those that may be kept
 	Look    int             // jars to be looked at
 	Seek    int             // jars that were not found
 	Total   int             // jars that are there
-	Sweep   *record.Sweep   // that is under way, and
-	Done    int             // how many jars of it were looked at, of
+	Sweep   *record.Sweep   // sweep that is running, and
+	Done    int             // how many of its jars were looked at, out of
 	Of      int
-	Packed  *record.Trip // that is packed, and from which nobody is back
+	Packed  *record.Trip // trip that is packed, and from which nobody is back
 	Nothing bool         // there is nothing to do
 }
 
-// mostEat is how many groups to eat first are named.
+// mostEat is how many groups to eat first are listed.
 const mostEat = 3
 
-// Of sorts what is to be done, from what every jar was judged to be.
+// Of sorts what has to be done, from the judgment of every jar.
 func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 	t := &Today{}
 	for _, g := range groups {
@@ -48,7 +48,8 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 			t.Seek += len(g.Jars)
 		}
 	}
-	// What has grown something endangers whoever touches it; what leaks, others.
+	// A jar in which something grows endangers anyone who touches it; a leaking
+	// one endangers others.
 	danger := func(g *pantry.Group) int {
 		worst := 2
 		for i := range g.Jars {
@@ -63,7 +64,7 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 	}
 	rank := map[*pantry.Group]int{}
 	for i, g := range t.Out {
-		rank[g] = danger(g)*len(t.Out) + i // the order of the list stands among equals
+		rank[g] = danger(g)*len(t.Out) + i // the order of the list decides among equals
 	}
 	slices.SortStableFunc(t.Out, func(a, b *pantry.Group) int { return cmp.Compare(rank[a], rank[b]) })
 	if t.Sweep = walk.Running(p); t.Sweep != nil {

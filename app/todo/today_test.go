@@ -49,8 +49,8 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 	}
 }
 
-// What spoiled is taken out before what lost its seal, and that before what was never
-// canned right.
+// Spoiled jars are taken out before those that lost their seal, and those before jars
+// that were never canned right.
 func TestTodayDangerFirst(t *testing.T) {
 	p := pantry.New()
 	for i, seen := range []rules.Value{0, rules.PressGives, rules.LidBulged} {
