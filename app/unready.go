@@ -10,8 +10,8 @@ import (
 
 // Unready is what every page says when its program has not come, or cannot run:
 // first the signs that need no guide, then what to do about the page. It is plain
-// markup that works without any script. static/load.js puts what it knows of the
-// cause into the paragraph unready-why.
+// markup that works without any script. static/load.js puts what it knows about
+// the cause into the paragraph unready-why.
 func Unready() app.UI {
 	return ui.El("div", "",
 		parts.StopLine(),

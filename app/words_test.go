@@ -9,7 +9,7 @@ import (
 	"unicode"
 )
 
-// worded is what must not stand in a text, and what to say instead.
+// worded is what a text must not contain, and what to say instead.
 type worded struct {
 	bad     *regexp.Regexp
 	written string
@@ -43,10 +43,10 @@ func wordList(t *testing.T) (list []worded) {
 }
 
 // published are files that hold titles as they were published, and words that
-// people type into a search in whatever spelling.
+// people type into a search in any spelling.
 var published = []string{"rules/cites.go", "rules/words.go", "rules/sights.go"}
 
-// No text of a screen holds a word of the other spelling or a retired phrase.
+// No text of a screen holds a British spelling or a retired phrase.
 func TestOneWordForOneThing(t *testing.T) {
 	list := wordList(t)
 	found, err := collected()
@@ -66,26 +66,26 @@ func TestOneWordForOneThing(t *testing.T) {
 	}
 }
 
-// mostInSentence is how many words a sentence of any screen may have, up to a full
-// stop, a colon or a semicolon.
+// mostInSentence is how many words a sentence of any screen may have, up to a
+// period, a colon or a semicolon.
 const mostInSentence = 20
 
-// sayings end where a reader takes breath.
+// sayings end where a reader pauses.
 var sayings = regexp.MustCompile(`[.!?:;]["”)]?\s`)
 
-// unread are folders whose texts are errors and files, and what is said of a canner
-// line by line, as it is said to the rules.
+// unread are folders whose texts are errors and files, or describe a canner line by
+// line in the words of the rules.
 var unread = []string{"app/record/", "app/store/", "app/backup/", "app/tables/", "app/sheet/", "app/calendar/", "app/demo/", "app/travel/", "app/draw/", "app/batch/process.go", "app/walk/walk.go"}
 
-// onScreen tells whether a text stands in a file whose texts are on screens.
+// onScreen tells whether a text is in a file whose texts are on screens.
 func onScreen(files []string) bool {
 	return slices.ContainsFunc(files, func(f string) bool {
 		return (strings.HasPrefix(f, "app/") || strings.HasPrefix(f, "static/")) && !slices.ContainsFunc(unread, func(u string) bool { return strings.HasPrefix(f, u) })
 	})
 }
 
-// A sentence of a screen can be read at once: the texts of rules have a bar of their
-// own in their package.
+// A sentence of a screen can be read at once: the texts of rules have a limit of
+// their own in their package.
 func TestSentencesAreShort(t *testing.T) {
 	found, err := collected()
 	if err != nil {
@@ -109,11 +109,11 @@ func TestSentencesAreShort(t *testing.T) {
 	}
 }
 
-// hardest is the school grade that a text of a screen may need, by the formula that
-// rules/plain_test.go holds against its paper.
+// hardest is the highest school grade that a text of a screen may require, by the
+// formula that rules/plain_test.go checks against its paper.
 const hardest = 6
 
-// ends are where a sentence of that formula ends, or an item of a list in one line.
+// ends are where a sentence of that formula ends, or an item of a list on one line.
 var ends = regexp.MustCompile(`[.!?…]["”)]?(\s|$)| · `)
 
 var vowels = regexp.MustCompile(`[aeiouyéâ]+`)
@@ -128,12 +128,12 @@ func syllables(word string) int {
 	return max(n, 1)
 }
 
-// learned are texts that are as hard as what they say: the caution as the blueprint
+// learned are texts that are as hard as their subject: the caution as the blueprint
 // words it, and the methods of the report, for those who know them.
 var learned = []string{"This guide supports, and never replaces", "It supports, and never replaces", "Wilson intervals", "Kaplan and Meier", "Against the sweep of %s"}
 
-// A tired person reads every text of a screen at once. Short ones have no grade: one
-// long word makes it.
+// A tired person can read every text of a screen at once. Short ones have no grade:
+// a single long word would decide it.
 func TestScreensArePlain(t *testing.T) {
 	found, err := collected()
 	if err != nil {

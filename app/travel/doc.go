@@ -1,5 +1,5 @@
-// Package travel works a trip out: how warm it gets around the jars and in the
+// Package travel works out a trip: how warm it gets around the jars and in the
 // cooler (weather.go), which jars may go and until when (planner.go), which of
-// them cover the meals (meals.go), and what is written down when the box is
-// packed and when it comes home (packed.go).
+// them cover the meals (meals.go), and what is recorded when the box is packed
+// and when it comes home (packed.go).
 package travel

@@ -6,13 +6,13 @@ import (
 	"larderlamp/rules/packing"
 )
 
-// luggage is what a jar of a size weighs, filled, and takes up in a box. From
-// memory: household jars of these sizes with lid and band.
+// luggage is what a filled jar of a size weighs, and how much room it takes in
+// a box. From memory: household jars of these sizes with lid and band.
 var luggage = map[string]struct{ grams, space int }{
 	"4-ounce": {240, 320}, "half-pint": {450, 600}, "12-ounce": {640, 780}, "pint": {820, 950}, "24-ounce": {1290, 1510}, "quart": {1450, 1700}, "half-gallon": {2800, 3200}, "other": {1150, 1350},
 }
 
-// DishOf sorts a product into [Dishes]. What nobody knows is in none: below
+// DishOf sorts a product into [Dishes]. Unknown contents belong to none: below
 // zero.
 func DishOf(p *rules.Product) int {
 	switch p.Group {
@@ -43,8 +43,8 @@ func DishOf(p *rules.Product) int {
 	return 4
 }
 
-// OpenDays is for how many days a jar keeps when it is opened and kept cold, the
-// day of opening being the first; 0 when it does not.
+// OpenDays is how many days a jar keeps when it is opened and kept cold,
+// counting the day of opening; 0 when it does not keep.
 func OpenDays(s rules.Situation) int {
 	s.Forget(rules.SignOpened)
 	if s.Tell(rules.OpenedBefore) != nil {
@@ -68,7 +68,7 @@ func (j *Journey) wanted() {
 	}
 }
 
-// problem writes the trip down for the packing. loose leaves a demand out.
+// problem describes the trip for the packing. loose leaves out one demand.
 func (j *Journey) problem(loose string) (*packing.Trip, []*Traveler) {
 	t := j.Trip
 	limit := func(n int, what string) int {
@@ -116,7 +116,7 @@ func (j *Journey) problem(loose string) (*packing.Trip, []*Traveler) {
 	return p, of
 }
 
-// pack chooses, and says why the rest stays.
+// pack chooses the jars, and says why the rest stays.
 func (j *Journey) pack(pl *Planner) {
 	for _, tr := range j.Jars {
 		if tr.Must && tr.Fate != NotNeeded {
@@ -127,7 +127,7 @@ func (j *Journey) pack(pl *Planner) {
 	j.packed = of
 	plan, err := packing.Solve(problem)
 	if err != nil || plan == nil {
-		// Only what must come can be too much.
+		// Only the jars that must come can be too much.
 		j.Binds = append(j.Binds, Bind{What: BindWeight})
 		if grams, _ := problem.Must(); grams <= problem.Grams {
 			j.Binds[0].What = BindSpace
@@ -161,7 +161,7 @@ func (j *Journey) pack(pl *Planner) {
 	}
 }
 
-// notNeeded tells why the plan does without a jar.
+// notNeeded says why the plan does without a jar.
 func (j *Journey) notNeeded(jar *packing.Candidate) string {
 	why := WhyNoMeal
 	for _, m := range j.Meals {
@@ -174,7 +174,7 @@ func (j *Journey) notNeeded(jar *packing.Candidate) string {
 			}
 			continue
 		}
-		// Could it be opened here and be finished, or kept cold to the end?
+		// Could it be opened here and finished, or kept cold to the end?
 		left, until := jar.Portions-m.Portions-m.Extra, min(m.Day+jar.Fridge-1, j.Cold[m.Day])
 		if left <= 0 || until >= j.Trip.Days-1 {
 			return WhyOthers
@@ -192,8 +192,8 @@ func (j *Journey) notNeeded(jar *packing.Candidate) string {
 	return why
 }
 
-// Served lists the meals of the plan in their order, those that the jars do not
-// cover too.
+// Served lists the meals of the plan in order, including those that the jars do
+// not cover.
 func (j *Journey) Served() (lines []record.Served) {
 	if j.Plan == nil {
 		return nil

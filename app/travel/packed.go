@@ -23,8 +23,8 @@ func (j *Journey) Looks() (looks []*Traveler) {
 	return
 }
 
-// Pack takes the plan into the trip. A plan without a jar cannot be packed, nor
-// one with a jar that has to be looked at first.
+// Pack writes the plan into the trip. A plan without a jar can't be packed, and
+// neither can one with a jar that has to be looked at first.
 func (j *Journey) Pack() error {
 	if n := len(j.Looks()); n > 0 {
 		return prose.Errorf("trip %s: %d jars have to be looked at first", j.Trip.ID, n)
@@ -50,8 +50,8 @@ func (j *Journey) Pack() error {
 	return nil
 }
 
-// Kept is the plan that a trip was packed with. One that was packed by an edition
-// that kept no plan has the jars that were to be opened, by their days.
+// Kept is the plan that a trip was packed with. For a trip packed by an edition
+// that kept no plan, it has the jars that were to be opened, by their days.
 func Kept(p *pantry.Pantry, t *record.Trip) []record.Served {
 	if len(t.Plan) > 0 {
 		return t.Plan
@@ -67,7 +67,7 @@ func Kept(p *pantry.Pantry, t *record.Trip) []record.Served {
 	return lines
 }
 
-// LookBefore begins the short walk to the jars of a plan that have to be looked
+// LookBefore starts the short walk to the jars of a plan that have to be looked
 // at before they are packed, place by place.
 func LookBefore(p *pantry.Pantry, j *Journey, now time.Time) (*record.Sweep, error) {
 	wanted := map[string]bool{}
@@ -94,8 +94,8 @@ func tenths(c float64, up bool) int {
 	return int(math.Floor(c*10 + 1e-9))
 }
 
-// Return notes on a jar that it came back unopened, with what the trip may have
-// done to it at the worst.
+// Return records on a jar that it came back unopened, with the worst that the
+// trip may have done to it.
 func (tr *Traveler) Return(at time.Time, place, words string) error {
 	e, err := tr.Jar.Add(record.Traveled, at)
 	if err != nil {

@@ -11,7 +11,7 @@ import (
 	"larderlamp/rules/keeping"
 )
 
-// Planner works a trip out again and again: what does not depend on the weather
+// Planner works out a trip again and again: what does not depend on the weather
 // is kept.
 type Planner struct {
 	pantry *pantry.Pantry
@@ -21,7 +21,7 @@ type Planner struct {
 }
 
 // NewPlanner looks at every jar that is not gone, as it will be when the trip
-// begins, but not before now. Once the trip is packed only what was packed
+// begins, but not before now. Once the trip is packed, only what was packed
 // counts.
 func NewPlanner(p *pantry.Pantry, t *record.Trip, now time.Time) *Planner {
 	pl := &Planner{pantry: p, trip: t, start: now}
@@ -46,7 +46,7 @@ func NewPlanner(p *pantry.Pantry, t *record.Trip, now time.Time) *Planner {
 		}
 		tr := &Traveler{Verdict: &v, Must: must[j.ID], Dish: -1, batch: p.Batches[j.Batch]}
 		pr := p.Prospect(j, pl.start)
-		// The plan is made as if what can be sound is sound.
+		// The plan is made as if everything that can be sound is sound.
 		tr.base, tr.Best, tr.Look = pr.Situation, pr.Highest, v.Highest > rules.UseSoon && pr.Highest <= rules.UseSoon
 		size := "other"
 		if b := tr.batch; b != nil {
@@ -62,7 +62,8 @@ func NewPlanner(p *pantry.Pantry, t *record.Trip, now time.Time) *Planner {
 		if x.batch != nil && y.batch != nil && x.batch != y.batch {
 			return cmp.Or(cmp.Compare(x.batch.Made, y.batch.Made), cmp.Compare(x.batch.ID, y.batch.ID))
 		}
-		// Of jars that are alike those go first that somebody has looked at.
+		// Among jars that are alike, those that somebody has looked at go
+		// first.
 		switch {
 		case !x.Look && y.Look:
 			return -1
@@ -74,7 +75,7 @@ func NewPlanner(p *pantry.Pantry, t *record.Trip, now time.Time) *Planner {
 	return pl
 }
 
-// Plan works the trip out.
+// Plan works out the trip.
 func (pl *Planner) Plan(what WhatIf) (*Journey, error) {
 	t := pl.trip
 	j := &Journey{Trip: t, What: what}
@@ -142,7 +143,7 @@ func (pl *Planner) travels(tr *Traveler) {
 	}
 }
 
-// situation is that of the jar at the end of a day of the trip.
+// situation is the situation of the jar at the end of a day of the trip.
 func (pl *Planner) situation(tr *Traveler, day int, noFrost bool) rules.Situation {
 	s, e := tr.base, &tr.heat.until[day]
 	if tr.batch != nil {
@@ -150,7 +151,7 @@ func (pl *Planner) situation(tr *Traveler, day int, noFrost bool) rules.Situatio
 		s.Forget(rules.SignAge)
 		_ = s.Tell(pantry.Values("age_days", max(1, age), age+day+2)...)
 	}
-	// At least as warm as it was warm on the way.
+	// At least as warm as its warmest reading on the way.
 	had := s.Values(rules.SignHeat)
 	var heat []rules.Value
 	for _, a := range had {
@@ -172,7 +173,8 @@ func (pl *Planner) projected(tr *Traveler, day int) rules.Outcome {
 
 func (pl *Planner) judge(s rules.Situation) rules.Outcome { return pl.pantry.Outcome(s) }
 
-// Reasons returns the rules for which a jar stays, or could come back worse.
+// Reasons returns the rules because of which a jar stays, or could come back
+// worse.
 func (pl *Planner) Reasons(tr *Traveler) (rs []*rules.Rule) {
 	day := pl.trip.Days - 1
 	if tr.Why == WhyHeat || tr.Why == WhyFrost {

@@ -8,27 +8,27 @@ import (
 	"larderlamp/rules/packing"
 )
 
-// What is taken for granted on a trip. Ours, unless said otherwise.
+// What is assumed about a trip. Ours, unless said otherwise.
 const (
 	unsure    = 3.0 // degrees by which a forecast may be wrong
-	openings  = 12  // of a cooler, a day
-	dailyFood = 0.1 // kg for each person that go into the cooler warm, a day
+	openings  = 12  // used up for opening a cooler, per day
+	dailyFood = 0.1 // kg per person that go into the cooler warm, per day
 	leaves    = 9   // o'clock, on the first and on the last day
 	firstMeal = 8
-	lastMeal  = 20 // o'clock: meals lie between
+	lastMeal  = 20 // o'clock: meals are between these
 	refills   = 10 // o'clock: fresh ice goes in
 	// usesFirst is the age in days from which a jar that keeps should go before
 	// younger ones: the season before last year's.
 	usesFirst = 270
 )
 
-// WhatIf is what may come differently on a trip.
+// WhatIf is what may turn out differently on a trip.
 type WhatIf struct {
 	Hotter  int // degrees Celsius, all the time
 	IceGone int // on this day, from 1; 0 for not before it melts
 }
 
-// Fate is what becomes of a jar.
+// Fate is what happens to a jar.
 type Fate uint8
 
 // A jar goes and is on the plan, goes as a spare, is not wanted on this trip, or
@@ -52,15 +52,15 @@ const (
 	WhyOthers   = "others"    // others go first
 	WhyTooLate  = "too-late"  // it would have to be opened before the first meal
 	WhyNoRecord = "no-record" // nobody knows what is in it
-	WhyUnknown  = "unknown"   // something is not known of it that no look tells
+	WhyUnknown  = "unknown"   // something about it is not known that no look shows
 )
 
-// Traveler is a jar and what the trip has for it.
+// Traveler is a jar and what the trip means for it.
 type Traveler struct {
 	*pantry.Verdict
 	Fate Fate
 	Why  string
-	// Look tells that the plan takes the jar for sound although nobody has looked
+	// Look says that the plan treats the jar as sound although nobody has looked
 	// at it, or at its place: that has to be done before it is packed.
 	Look bool
 	Best rules.Verdict // what it is then
@@ -68,11 +68,12 @@ type Traveler struct {
 	Must bool
 	// LastDay is the last day of the trip on which it may be opened, from 0.
 	LastDay int
-	// Opens is the meal at which it is opened, below zero when it is not.
+	// Opens is the meal at which it is opened, below zero if it is not.
 	Opens    int
 	Exposure keeping.Exposure // of the whole trip
 	Back     rules.Outcome    // if it comes back unopened
-	// Rules are those that would be met on the way, when it stays for that.
+	// Rules are those that would match on the way, when it stays because of
+	// that.
 	Rules []*rules.Rule
 	Grams int
 	space int
@@ -81,17 +82,17 @@ type Traveler struct {
 	heat  *heating
 }
 
-// Batch is what the jar belongs to.
+// Batch is the batch of the jar.
 func (t *Traveler) Batch() *record.Batch { return t.batch }
 
-// Bind is a demand of the trip that costs meals, and how many would be covered
+// Bind is a limit of the trip that costs meals, and how many would be covered
 // without it.
 type Bind struct {
 	What  string
 	Meals int
 }
 
-// What can bind.
+// What can limit a plan.
 const (
 	BindWeight = "weight"
 	BindSpace  = "space"
@@ -100,7 +101,7 @@ const (
 	BindStock  = "stock" // nothing helps: there are too few jars
 )
 
-// Journey is a trip worked out.
+// Journey is a trip that has been worked out.
 type Journey struct {
 	Trip    *record.Trip
 	What    WhatIf
@@ -108,23 +109,23 @@ type Journey struct {
 	Around  []keeping.Range // the jars
 	Chill   *keeping.Chill  // nil without a cooler
 	Cold    []int           // see [packing.Trip]
-	// IceADay is how many kilograms of ice may melt in a day, at the most; 0
+	// IceADay is how many kilograms of ice may melt in a day, at most; 0
 	// without ice.
 	IceADay float64
 	Jars    []*Traveler
 	Meals   []packing.Meal
 	Plan    *packing.Plan // nil when what must come is too much
 	Binds   []Bind
-	Nights  []int // on which a jar may freeze
+	Nights  []int // nights on which a jar may freeze
 	Refused []string
 	packed  []*Traveler // by the number of the jar in the plan
 }
 
-// Traveler returns the jar of a number in the plan.
+// Traveler returns the jar with a number in the plan.
 func (j *Journey) Traveler(number int) *Traveler { return j.packed[number] }
 
-// Worst is what the trip does to the jars that go, each in its way, or to all
-// when none goes.
+// Worst is what the trip does to the jars that go, each the way it travels, or
+// to all when none goes.
 func (j *Journey) Worst() (e keeping.Exposure, ok bool) {
 	for _, all := range []bool{false, true} {
 		for _, t := range j.Jars {
@@ -142,7 +143,7 @@ func (j *Journey) Worst() (e keeping.Exposure, ok bool) {
 	return
 }
 
-// Hottest is the course of the jar that gets warmest.
+// Hottest is the temperature curve of the jar that gets warmest.
 func (j *Journey) Hottest() (c keeping.Course, ok bool) {
 	hot := 0.0
 	for _, t := range j.Jars {
@@ -153,7 +154,7 @@ func (j *Journey) Hottest() (c keeping.Course, ok bool) {
 	return
 }
 
-// Luggage is what goes, in grams.
+// Luggage is the weight of what goes, in grams.
 func (j *Journey) Luggage() (grams int) {
 	for _, t := range j.Jars {
 		if t.Fate == Goes || t.Fate == Spare {

@@ -15,7 +15,7 @@ import (
 	"larderlamp/rules/packing"
 )
 
-// traveling returns the made-up household, every jar of it looked at today.
+// traveling returns the made-up household, with every jar looked at today.
 func traveling(t testing.TB) *pantry.Pantry {
 	t.Helper()
 	records, err := demo.Records(testkit.TripNow)
@@ -67,7 +67,7 @@ func planned(t testing.TB, p *pantry.Pantry, trip *record.Trip, what travel.What
 }
 
 // On every trip, whatever the weather: no jar goes that would have to be
-// discarded, one that nobody has looked at is named as one to look at, none is
+// discarded, one that nobody has looked at is listed as one to look at, none is
 // opened after its last day, and every jar has a fate with a reason.
 func TestNothingTravelsThatMayNot(t *testing.T) {
 	p := traveling(t)
@@ -122,7 +122,8 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 	}
 }
 
-// A closed car in the sun is no place for low-acid jars; in the shade they go.
+// A closed car in the sun is no place for low-acid jars; in the shade they may
+// go.
 func TestCarInTheSun(t *testing.T) {
 	p := traveling(t)
 	fates := func(stand string) map[travel.Fate]int {
@@ -141,7 +142,8 @@ func TestCarInTheSun(t *testing.T) {
 	}
 }
 
-// Hotter weather, ice that goes sooner, a lighter load: never a better plan.
+// Hotter weather, ice that melts sooner, a lower weight limit: never a better
+// plan.
 func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 	p := traveling(t)
 	pl := travel.NewPlanner(p, newTrip(t, nil), testkit.TripNow)
@@ -164,8 +166,8 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 	}
 }
 
-// What must come comes, or is refused; a load that is too small for it gives no
-// plan but says why. What binds is named.
+// A jar that must come comes, or is refused; when the limit is too low for it,
+// there is no plan but a reason. The limit is named.
 func TestLocksAndBinds(t *testing.T) {
 	p := traveling(t)
 	var sound, spoiled, open *record.Jar
@@ -231,8 +233,9 @@ func TestLocksAndBinds(t *testing.T) {
 }
 
 // A shelf that nobody has looked at still gives a plan. It says which jars to look
-// at, and is not packed before that is done. Looked at and sound, the same meals
-// are covered; a jar that is found bad is replaced, and asked for no more.
+// at, and can't be packed before that is done. When they are looked at and sound,
+// the same meals are covered; a jar that is found bad is replaced, and not asked
+// for again.
 func TestTripBeforeTheLook(t *testing.T) {
 	p := testkit.Invented(t, testkit.TripNow.AddDate(0, -8, 0))
 	trip := newTrip(t, nil)
@@ -262,7 +265,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		for _, id := range s.Order {
 			jar := p.Jars[id]
 			pr := p.Prospect(jar, at)
-			// Unless one of its batch was found spoiled on the way.
+			// Unless another jar of its batch was found spoiled on the way.
 			if (pr.Condemned || pr.Hopeless()) && (bad == "" || jar.Batch != p.Jars[bad].Batch) {
 				t.Errorf("%s is to be looked at in vain", p.JarName(jar))
 			}
@@ -278,7 +281,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 				}
 				e.Sweep, e.Seen = s.ID, []record.Seen{{Sign: "lid", Values: []string{"bulging"}}}
 			} else if err := walk.New(p, s, at).Sound([]*record.Jar{jar}, at); err != nil {
-				continue // a jar of its batch was found spoiled meanwhile
+				continue // a jar of its batch was found spoiled in the meantime
 			}
 			p.Put(jar)
 		}
@@ -298,7 +301,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 	if err := j.Pack(); err != nil || trip.Validate() != nil {
 		t.Fatalf("%v, %v", err, trip.Validate())
 	}
-	// The plan stays as it was packed, whatever becomes of the jars.
+	// The plan stays as it was packed, whatever happens to the jars.
 	kept := slices.Clone(travel.Kept(p, trip))
 	if !slices.Equal(kept, j.Served()) {
 		t.Errorf("kept %v", kept)
@@ -312,7 +315,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 	if read := testkit.Again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
 		t.Errorf("after the trip %v, kept %v", travel.Kept(p, read), kept)
 	}
-	// An edition before this one kept only what was packed.
+	// The edition before this one kept only what was packed.
 	trip.Plan = nil
 	opened := 0
 	for _, one := range trip.Packed {
@@ -325,7 +328,8 @@ func TestTripBeforeTheLook(t *testing.T) {
 	}
 }
 
-// The lines of a plan are its meals, each once or with the jars that cover it.
+// The lines of a plan are its meals, each of them once or with the jars that
+// cover it.
 func TestServedIsThePlan(t *testing.T) {
 	p := traveling(t)
 	j := planned(t, p, newTrip(t, func(t *record.Trip) { t.Meals[5] = 8 }), travel.WhatIf{})
@@ -348,14 +352,14 @@ func TestServedIsThePlan(t *testing.T) {
 	}
 }
 
-// Of jars that are alike those go that somebody has looked at, and an empty trip
-// is not packed.
+// Among jars that are alike, those that somebody has looked at go, and an empty
+// trip can't be packed.
 func TestLookedAtGoFirst(t *testing.T) {
 	p := traveling(t)
 	trip := newTrip(t, nil)
 	j := planned(t, p, trip, travel.WhatIf{})
 	for _, tr := range j.Jars {
-		if tr.Fate == travel.Goes { // what went is not looked at any more
+		if tr.Fate == travel.Goes { // what went has not been looked at any more
 			last := &tr.Jar.Events[len(tr.Jar.Events)-1]
 			last.At = testkit.TripNow.AddDate(-1, 0, 0)
 			p.Put(tr.Jar)
@@ -379,7 +383,7 @@ func TestLookedAtGoFirst(t *testing.T) {
 	}
 }
 
-// Frost: a jar that may freeze stays, unless it is taken in at night.
+// Frost: a jar that may freeze stays, unless it is kept indoors at night.
 func TestFrost(t *testing.T) {
 	p := traveling(t)
 	frosty := func(t *record.Trip) { t.Weather = []record.Weather{{Night: -80, Day: 20}} }
@@ -396,7 +400,7 @@ func TestFrost(t *testing.T) {
 	}
 }
 
-// A jar that comes back is judged with what the trip did to it.
+// A jar that comes back is judged by what the trip did to it.
 func TestComingHome(t *testing.T) {
 	p := traveling(t)
 	trip := newTrip(t, func(t *record.Trip) { t.Stand = record.InCar })
@@ -430,7 +434,8 @@ func TestComingHome(t *testing.T) {
 	}
 }
 
-// Opened days are those of the published card, by class, at both sides.
+// The days after opening are those of the published card, by class, on both
+// sides.
 func TestOpenDays(t *testing.T) {
 	for _, c := range []struct {
 		product string

@@ -47,7 +47,8 @@ func stands(t *record.Trip, at string) []keeping.Stand {
 	return all
 }
 
-// outside returns the air outside, and around what stands somewhere.
+// outside returns the temperature outside, and around something in a given
+// spot.
 func outside(t *record.Trip, hotter int) (outside []keeping.Range, err error) {
 	days := make([]keeping.Reading, t.Days)
 	for d := range days {
@@ -57,12 +58,12 @@ func outside(t *record.Trip, hotter int) (outside []keeping.Range, err error) {
 	return keeping.Outside(days, unsure)
 }
 
-// iceALiter is how many grams of ice there is room for in each liter of a cooler. A
-// heap of cubes weighs about 550, from memory; common practice, no source. What is
-// kept cold needs room too.
+// iceALiter is how many grams of ice fit in each liter of a cooler. A heap of cubes
+// weighs about 550, from memory; common practice, no source. The food in the cooler
+// needs room too.
 const iceALiter = 500
 
-// IceFits is how much ice is counted at most, in grams: no more fits into the cooler.
+// IceFits is the most ice that is counted, in grams: no more fits into the cooler.
 func IceFits(t *record.Trip) int { return iceALiter * t.Liters }
 
 // cooler is the box of the trip, nil when there is none.
@@ -92,7 +93,7 @@ func cooler(t *record.Trip, iceGone int) (*keeping.Cooler, error) {
 	return c, err
 }
 
-// chill works the cooler out.
+// chill works out the cooler.
 func (j *Journey) chill() error {
 	t := j.Trip
 	c, err := cooler(t, j.What.IceGone)
@@ -114,7 +115,7 @@ func (j *Journey) chill() error {
 		return err
 	}
 	if !c.Electric {
-		// With more ice than can melt, what is gone has melted.
+		// With more ice than can melt, the missing ice has melted.
 		full := *c
 		full.Ice, full.Fits, full.Fails = map[int]float64{0: 1000}, 0, -1
 		ch, err := full.Run(around)
@@ -133,7 +134,7 @@ func (j *Journey) chill() error {
 	return nil
 }
 
-// heating follows the jars of a size and filling.
+// heating computes the temperatures of jars of one size and filling.
 func (j *Journey) heating(known map[body]*heating, b *record.Batch) (*heating, error) {
 	k := body{size: "other", fill: keeping.Pieces}
 	if b != nil {

@@ -14,7 +14,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// form asks for the trip. Everything has a sensible answer already.
+// form asks for the trip. Every field already has a sensible answer.
 func (p *Page) form() app.UI {
 	t := p.edit
 	w := &t.Weather[0]
@@ -113,7 +113,7 @@ func (p *Page) days() {
 	t.Weather = t.Weather[:t.Days]
 }
 
-// weather asks for one day that stands for all, or for each.
+// weather asks for one day that applies to all, or for each day.
 func (p *Page) weather() app.UI {
 	t := p.edit
 	each1 := len(t.Weather) > 1
@@ -144,7 +144,7 @@ func (p *Page) weather() app.UI {
 	)
 }
 
-// altitudeThere asks for the altitude of the camp, for the boiling.
+// altitudeThere asks for the altitude of the camp, to boil food there.
 func altitudeThere(t *record.Trip, turn int) app.UI {
 	choices := []ui.Choice{ui.Line("0", "not known")}
 	for _, feet := range process.Bands {
@@ -153,7 +153,7 @@ func altitudeThere(t *record.Trip, turn int) app.UI {
 	return ui.Menu(turn, "Altitude there", fmt.Sprint(t.Feet), func(v string) { t.Feet, _ = strconv.Atoi(v) }, choices...)
 }
 
-// onSubmit works the trip out, when it makes sense.
+// onSubmit works out the trip, if the form makes sense.
 func (p *Page) onSubmit(_ app.Context, e app.Event) {
 	e.PreventDefault()
 	if len(p.errors) > 0 {

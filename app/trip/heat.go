@@ -48,7 +48,7 @@ func (p *Page) scale(c float64) float64 {
 	return c
 }
 
-// warmth says what the temperatures come to.
+// warmth describes the temperatures.
 func (p *Page) warmth() (lines []prose.Text) {
 	j := p.journey
 	if e, ok := j.Worst(); ok {

@@ -36,13 +36,13 @@ var whyWords = map[string]prose.Text{
 	travel.WhyUnknown:  "too little is known about it, and a look would not tell",
 }
 
-// kin is jars of a batch with the same fate.
+// kin is jars of one batch with the same fate.
 type kin struct {
 	first *travel.Traveler
 	jars  []*travel.Traveler
 }
 
-// alike puts jars together that the plan has the same to say of.
+// alike groups jars about which the plan says the same.
 func alike(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
 	type key struct {
 		batch, why string
@@ -76,8 +76,8 @@ func (p *Page) kinName(k *kin) prose.Text {
 // mostKins is how many rows of a kind are shown at first.
 const mostKins = 40
 
-// others lists what does not go: what needs a look first, what must not, and
-// what is not needed.
+// others lists what does not go: jars that need a look first, that must not go,
+// and that are not needed.
 func (p *Page) others() app.UI {
 	j := p.journey
 	stays := alike(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
@@ -117,7 +117,7 @@ func (p *Page) stay(k *kin) app.UI {
 		}))
 }
 
-// offer lets a jar be asked for, or no longer.
+// offer lets a person ask for a jar, or stop asking for it.
 func (p *Page) offer(k *kin) app.UI {
 	first := k.first
 	text, label := prose.Text("Bring one"), ui.Say("Bring one: %s", p.kinName(k))

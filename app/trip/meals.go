@@ -50,8 +50,7 @@ func (p *Page) day(n int) prose.Text {
 	return ui.Say("Day %d · %s", n+1, ui.DayWords(record.DayOf(time.Unix(int64(from+n)*86400, 0).UTC())))
 }
 
-// lines are the meals of the plan: of the one that was packed, or of the one that
-// is being made.
+// lines are the meals of the plan: of the packed one, or of the one being made.
 func (p *Page) lines() []record.Served {
 	if len(p.trip.Packed) > 0 {
 		return travel.Kept(p.House.Shelf.Pantry, p.trip)

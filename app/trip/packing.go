@@ -23,7 +23,7 @@ func (p *Page) prints() app.UI {
 		ui.Action("button plain", "Save the card as a file", func() { ui.SaveFile("trip.html", "text/html", p.card()) }, p.trip.ID))
 }
 
-// going lists the jars that go, as they were packed or as they are planned.
+// going lists the jars that go, as packed or as planned.
 func (p *Page) going() (jars []*record.Jar) {
 	for _, one := range p.trip.Packed {
 		if j := p.House.Shelf.Jars[one.Jar]; j != nil {
@@ -40,7 +40,7 @@ func (p *Page) going() (jars []*record.Jar) {
 	return
 }
 
-// byPlace lists what to pack, place by place as they are walked, batch by batch.
+// byPlace lists what to pack, in walking order of the places, batch by batch.
 func (p *Page) byPlace() (places []prose.Text, lines map[prose.Text][]prose.Text) {
 	s := p.House.Shelf
 	lines = map[prose.Text][]prose.Text{}
@@ -77,7 +77,7 @@ func (p *Page) byPlace() (places []prose.Text, lines map[prose.Text][]prose.Text
 	return
 }
 
-// packingList is what to take from which place, to tick off by hand.
+// packingList is what to take from which place, to check off by hand.
 func (p *Page) packingList() app.UI {
 	places, lines := p.byPlace()
 	if len(places) == 0 {

@@ -14,7 +14,7 @@ import (
 )
 
 // shown is the plan of a trip: what it covers, what to do next, the plan, and what
-// it rests on.
+// it is based on.
 func (p *Page) shown() []app.UI {
 	t, j := p.trip, p.journey
 	head := []app.UI{ui.Title(parts.TripName(t)),
@@ -24,7 +24,7 @@ func (p *Page) shown() []app.UI {
 	}
 	days := ui.El("section", "card trip-days", append([]app.UI{ui.Txt("h2", "", "Day by day")}, p.daysShown()...)...)
 	if len(t.Packed) > 0 {
-		// What was packed stays the plan, whatever has become of the jars.
+		// What was packed stays the plan, whatever has happened to the jars.
 		return append(head,
 			ui.Live("", p.keptSummary()),
 			ui.Only(t.Home == nil, func() app.UI {
@@ -69,7 +69,7 @@ func (p *Page) nextStep() app.UI {
 	return ui.Txt("p", "notice", "There is no jar to pack for this trip.")
 }
 
-// lookFirst begins the short walk to the jars that have to be looked at.
+// lookFirst starts the short walk to the jars that have to be looked at.
 func (p *Page) lookFirst() {
 	s, err := travel.LookBefore(p.House.Shelf.Pantry, p.journey, time.Now())
 	if err != nil {
@@ -105,7 +105,7 @@ func (p *Page) tools() app.UI {
 	)
 }
 
-// sliders ask what would be if.
+// sliders ask for what-ifs.
 func (p *Page) sliders() app.UI {
 	slide := func(label prose.Text, id string, value, most int, set func(int)) app.UI {
 		return ui.El("label", "field slide", ui.Txt("span", "", label),
@@ -129,7 +129,7 @@ func (p *Page) sliders() app.UI {
 		ui.El("div", "grid",
 			slide(hotter, "hotter", p.what.Hotter, 15, func(n int) { p.what.Hotter = n }),
 			ui.Only(p.journey.Chill != nil, func() app.UI {
-				// To the right it gets worse: the ice goes sooner.
+				// Moving right makes it worse: the ice melts sooner.
 				days := p.trip.Days
 				at := 0
 				if p.what.IceGone > 0 {
@@ -195,7 +195,7 @@ func (p *Page) changes() (lines []app.UI) {
 	return
 }
 
-// holds says for how long the cooler is cold enough.
+// holds says how long the cooler is cold enough.
 func (p *Page) holds(j *travel.Journey) prose.Text {
 	if j.Chill == nil {
 		return "is none"
@@ -210,7 +210,7 @@ func (p *Page) holds(j *travel.Journey) prose.Text {
 	return ui.Say("holds 4 °C (40 °F) for certain until day %d, %s", h/24+1, ui.Clock(h%24))
 }
 
-// bindWords say what costs meals.
+// bindWords says what costs meals.
 var bindWords = map[string]prose.Text{
 	travel.BindWeight: "Without the limit of weight",
 	travel.BindSpace:  "Without the limit of space",
@@ -218,7 +218,7 @@ var bindWords = map[string]prose.Text{
 	travel.BindHeat:   "If the jars rode and stood where it is neither hot nor freezing",
 }
 
-// summary says whether the meals are covered, and what binds.
+// summary says whether the meals are covered, and what limits them.
 func (p *Page) summary() app.UI {
 	j := p.journey
 	if j.Plan == nil {
@@ -258,7 +258,7 @@ func (p *Page) summary() app.UI {
 	)
 }
 
-// keptSummary is what a plan that was packed covers.
+// keptSummary is what a packed plan covers.
 func (p *Page) keptSummary() app.UI {
 	meals, from := map[int]bool{}, map[int]bool{}
 	for _, v := range travel.Kept(p.House.Shelf.Pantry, p.trip) {
@@ -280,12 +280,12 @@ func goers(j *travel.Journey) (n int) {
 	return
 }
 
-// cautions are what has to be said of jars on a trip.
+// cautions are what has to be said about jars on a trip.
 func (p *Page) cautions() app.UI {
 	return ui.El("section", "card", ui.Txt("h2", "", "On the way and there"), ui.El("ul", "", ui.Texts(p.advice())...))
 }
 
-// advice is what is said on the screen and on the card.
+// advice is what both the screen and the card say.
 func (p *Page) advice() []prose.Text {
 	t := p.trip
 	opened := prose.Text("What is open stays in the cooler.")

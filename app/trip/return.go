@@ -12,7 +12,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// What became of a jar that was packed.
+// What happened to a jar that was packed.
 const (
 	wasEaten  = "eaten"
 	wasThrown = "thrown"
@@ -22,7 +22,7 @@ const (
 
 var fates = []ui.Choice{ui.Line(wasEaten, "eaten up"), ui.Line(isBack, "came back unopened"), ui.Line(isOpen, "came back open, in the cooler"), ui.Line(wasThrown, "thrown away")}
 
-// comeHome begins to ask what became of the jars.
+// comeHome starts to ask what happened to the jars.
 func (p *Page) comeHome() {
 	p.coming = map[string]string{}
 	p.reading = nil
@@ -35,7 +35,7 @@ func (p *Page) comeHome() {
 	p.turned()
 }
 
-// home asks what became of each jar.
+// home asks what happened to each jar.
 func (p *Page) home() app.UI {
 	s := p.House.Shelf
 	warmest := 0
@@ -78,7 +78,7 @@ func (p *Page) home() app.UI {
 	)
 }
 
-// arrive keeps what became of the jars: all of it or nothing.
+// arrive saves what happened to the jars: all of it or nothing.
 func (p *Page) arrive() {
 	if len(p.errors) > 0 {
 		return
@@ -108,8 +108,8 @@ func (p *Page) arrive() {
 		case isOpen:
 			var e *record.Event
 			if copied.Standing().Stage != record.IsOpen {
-				// On the evening of the day of the plan; the stricter reading when
-				// none was planned.
+				// On the evening of the planned day; the stricter time when none
+				// was planned.
 				at, bad := time.ParseInLocation(record.DayLayout, string(t.From), now.Location())
 				if bad != nil {
 					at = now

@@ -16,7 +16,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Page plans which jars travel, shows the plan, and takes them home again.
+// Page plans which jars travel, shows the plan, and brings the jars home again.
 type Page struct {
 	app.Compo
 	House *house.House
@@ -32,8 +32,8 @@ type Page struct {
 	fault   prose.Text
 	said    prose.Text
 	errors  []prose.Text
-	coming  map[string]string // what became of each jar, by id
-	reading *int              // the warmest that was read on the way, in tenths of a degree
+	coming  map[string]string // what happened to each jar, by id
+	reading *int              // the warmest reading on the way, in tenths of a degree
 	turn    int
 }
 
@@ -53,7 +53,7 @@ func (p *Page) OnNav(ctx app.Context) {
 }
 
 // Renew implements screen: the trip that is shown is planned again with the jars
-// as they are now. One that is being asked about stays as it is.
+// as they are now. A form that is open stays as it is.
 func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 	if p.trip != nil {
 		t := p.House.Shelf.Trips[p.trip.ID]
@@ -80,7 +80,7 @@ func (p *Page) open(t *record.Trip) {
 	p.turned()
 }
 
-// show takes up a trip and works it out.
+// show opens a trip and works it out.
 func (p *Page) show(t *record.Trip) {
 	copied := *t
 	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, travel.WhatIf{}
@@ -90,7 +90,7 @@ func (p *Page) show(t *record.Trip) {
 	p.base = p.journey
 }
 
-// plan works the trip out as it stands.
+// plan works out the trip as it is now.
 func (p *Page) plan() {
 	ui.Measured("planning")
 	j, err := p.planner.Plan(p.what)
@@ -103,7 +103,7 @@ func (p *Page) plan() {
 	p.journey = j
 }
 
-// turned marks that another part of the page is shown.
+// turned records that another part of the page is shown.
 func (p *Page) turned() {
 	p.turn++
 	p.errors, p.said = nil, ""
@@ -165,7 +165,7 @@ func (p *Page) list() []app.UI {
 	}
 }
 
-// standing says how far a trip has come.
+// standing says at what stage a trip is.
 func standing(t *record.Trip) prose.Text {
 	switch {
 	case t.Home != nil:
@@ -184,7 +184,7 @@ var (
 	appetite = []ui.Choice{ui.Line("75", "small"), ui.Line("100", "usual"), ui.Line("150", "hearty")}
 )
 
-// keep keeps the trip and goes on once it is on the device.
+// keep saves the trip and continues once it is on the device.
 func (p *Page) keep(t *record.Trip, done func()) {
 	t.Touch(time.Now())
 	if err := t.Validate(); err != nil {

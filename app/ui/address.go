@@ -7,9 +7,9 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// Asked returns what the address asks for. What is in a jar, and which check is
-// meant, stand behind the #: that part is never sent to the host, in whose log it
-// would stay.
+// Asked returns what the address asks for. The food in a jar and the id of a
+// check are behind the #: that part is never sent to the host, where it would
+// stay in a log.
 func Asked(ctx app.Context) url.Values {
 	u := ctx.Page().URL()
 	q := u.Query()

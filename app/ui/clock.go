@@ -10,15 +10,15 @@ import (
 	"larderlamp/app/record"
 )
 
-// A browser takes as long to write one day as to draw a row of a list, and most
-// of that to find out how days are written. So that is kept, and every day that
-// was written.
+// A browser takes as long to write one day as to draw a row of a list, mostly
+// to find out how days are written. So the formatter is kept, and every day
+// that was written.
 var (
 	dayFormat app.Value
 	dayTexts  = map[record.Day]string{}
 )
 
-// DayWords writes a day in the reader's own way.
+// DayWords writes a day the way the reader does.
 func DayWords(d record.Day) string {
 	if text, ok := dayTexts[d]; ok {
 		return text
@@ -38,10 +38,10 @@ func DayWords(d record.Day) string {
 	return text
 }
 
-// monthTexts are the months that were written, by how they are written and the month.
+// monthTexts are the months already written, by format and month.
 var monthTexts = map[[2]string]string{}
 
-// MonthWords writes a month, as 2006-01, in the reader's own way: its name "short" or
+// MonthWords writes a month, as 2006-01, the way the reader does: its name "short" or
 // "long", with its year.
 func MonthWords(month, name string) string {
 	if text, ok := monthTexts[[2]string{name, month}]; ok {
@@ -60,7 +60,7 @@ func MonthWords(month, name string) string {
 	return text
 }
 
-// When writes a time in the reader's own place and way.
+// When writes a time the way the reader does, in the reader's time zone.
 func When(t time.Time) string {
 	if !app.IsClient {
 		return t.Format("2006-01-02 15:04")
@@ -72,7 +72,7 @@ func When(t time.Time) string {
 	return date.Call("toLocaleString", dateLanguage(), options).String()
 }
 
-// Clock writes a full hour of the day in the reader's own way.
+// Clock writes a full hour of the day the way the reader does.
 func Clock(hour int) string {
 	if !app.IsClient {
 		return fmt.Sprintf("%d:00", hour)
@@ -84,10 +84,9 @@ func Clock(hour int) string {
 	return date.Call("toLocaleTimeString", dateLanguage(), options).String()
 }
 
-// dateLanguage is the language dates are written in: the reader's own, as it is usual
-// where they live, unless the site is published in another. Some systems name a
-// language that the browser itself does not take, such as "C": then it is the
-// browser's own choice.
+// dateLanguage is the language dates are written in: the reader's own, as used where
+// they live, unless the site is published in another. Some systems name a language
+// that the browser itself does not accept, such as "C": then the browser chooses.
 func dateLanguage() any {
 	known := func(language string) any {
 		if Device().Truthy() && Device().Call("knowsLanguage", language).Bool() {

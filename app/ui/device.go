@@ -10,7 +10,7 @@ import (
 )
 
 // What a device offers goes through static/device.js. Outside a browser none of
-// it is there.
+// it exists.
 
 // Device is the helper, or nothing.
 func Device() app.Value { return app.Window().Get("larderDevice") }
@@ -33,7 +33,7 @@ func Spoken() *language.Texts {
 		return nil
 	}
 	texts := &language.Texts{}
-	// What cannot be read stays English.
+	// What can't be read stays English.
 	_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), texts)
 	return texts
 }
@@ -46,7 +46,7 @@ func Measured(what string) {
 	}
 }
 
-// Promised calls back on the page with what a promise comes to, or with what
+// Promised calls back on the page with the result of a promise, or with what
 // went wrong.
 func Promised(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {
 	var good, bad app.Func
@@ -70,7 +70,7 @@ func Promised(ctx app.Context, promise app.Value, done func(app.Value), failed f
 	promise.Call("then", good, bad)
 }
 
-// Rejection is what a promise came to that was not kept.
+// Rejection is the reason of a rejected promise.
 type Rejection struct{ Value app.Value }
 
 func (r *Rejection) Error() string { return r.Value.Get("message").String() }
@@ -106,8 +106,8 @@ func CanShare(name, kind string) bool {
 	return app.IsClient && Device().Truthy() && Device().Call("canShare", name, kind).Bool()
 }
 
-// ForgetsWords says what the browser of this device does with what a page keeps,
-// and what to do about it; "" for one that keeps it.
+// ForgetsWords says what the browser of this device does with the data of a
+// page, and what to do about it; "" for a browser that keeps the data.
 func ForgetsWords() prose.Text {
 	if !app.IsClient || !Device().Truthy() {
 		return ""
@@ -121,6 +121,6 @@ func ForgetsWords() prose.Text {
 	return ""
 }
 
-// PhoneKeepsTwo tells whether labels that the camera app reads open where other
-// data are kept than in the guide on the Home Screen.
+// PhoneKeepsTwo tells whether labels read by the camera app open in a place
+// with other data than the guide on the Home Screen.
 func PhoneKeepsTwo() bool { return app.IsClient && Device().Truthy() && Device().Call("apple").Bool() }

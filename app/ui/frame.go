@@ -6,7 +6,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// brandBreak is where the name may go on in the next line, on the smallest screens.
+// brandBreak is where the name may break on the smallest screens.
 const brandBreak = len("Larder")
 
 // Frame puts a page between the header and the cautions that are always there.
@@ -31,7 +31,7 @@ func Frame(here string, body ...app.UI) app.UI {
 	)
 }
 
-// links lists pages: paths and names in turn. The one that is shown is marked.
+// links lists pages: paths and names in turn. The current page is marked.
 func links(class string, label prose.Text, here string, to ...Choice) app.UI {
 	return Elem("nav", class).Aria("label", Local(label)).Body(Each(len(to), func(i int) app.UI {
 		a := ToPage("", to[i].Value).Text(Local(to[i].Text))
@@ -50,7 +50,7 @@ func Focus(ctx app.Context, id string) {
 			return
 		}
 		if e := app.Window().GetElementByID(id); e.Truthy() {
-			// Without a jump: the picture above stays in view, as on paper.
+			// Without scrolling: the picture above stays in view, as on paper.
 			e.Call("focus", map[string]any{"preventScroll": true})
 		}
 		app.Window().Call("scrollTo", 0, 0)

@@ -7,10 +7,10 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// The few shapes of markup that the screens are made of. They are functions of
-// their own, not chains of calls at each place, and all of them go through
-// app.Elem: every other kind of element brings a hundred methods of its own
-// into the page program, and written out the chains are a fifth of it.
+// The few kinds of markup that the screens are made of. They are functions, not
+// chains of calls at each place, and all of them go through app.Elem: every
+// other kind of element brings a hundred methods of its own into the page
+// program, and written out the chains are a fifth of it.
 
 // El is an element with children; children that are nil are left out.
 func El(tag, class string, body ...app.UI) app.UI {
@@ -40,7 +40,7 @@ func Speak(t *language.Texts) {
 // Local is a text in the reader's language. All texts of a page go through it.
 func Local(t prose.Text) string { return t.In(Reader) }
 
-// Say is a text with something filled in.
+// Say is a text with arguments filled in.
 func Say(format prose.Text, args ...any) prose.Text { return prose.Say(format, args...) }
 
 // Prose is text without an element of its own.
@@ -78,7 +78,7 @@ func Texts(lines []prose.Text) []app.UI {
 	return Each(len(lines), func(i int) app.UI { return Txt("li", "", lines[i]) })
 }
 
-// Only makes a child if the condition holds.
+// Only makes a child if the condition is true.
 func Only(condition bool, child func() app.UI) app.UI {
 	if !condition {
 		return nil
@@ -86,7 +86,7 @@ func Only(condition bool, child func() app.UI) app.UI {
 	return child()
 }
 
-// Fold is a part that is closed until it is wanted.
+// Fold is a part that is closed until it is opened.
 func Fold(class string, summary prose.Text, body ...app.UI) app.UI {
 	return El("details", class, append([]app.UI{Txt("summary", "", summary)}, body...)...)
 }
@@ -99,14 +99,14 @@ func ToPage(class, path string) app.HTMLElem {
 	return Elem("a", class).Attr("href", Link(path))
 }
 
-// Action is a button. The scope tells apart buttons that stand at the same
+// Action is a button. The scope distinguishes buttons that are in the same
 // place for different things.
 func Action(class string, text prose.Text, do func(), scope ...any) app.UI {
 	return Named(class, text, "", do, append(scope, text)...)
 }
 
-// Named is a button whose text says what it does only beside what it belongs
-// to; its label says it in full.
+// Named is a button whose text makes sense only beside what it belongs to; its
+// label is complete.
 func Named(class string, text, label prose.Text, do func(), scope ...any) app.UI {
 	b := Elem("button", class).Attr("type", "button")
 	if label != "" {
@@ -120,16 +120,16 @@ func Input(kind, value string, placeholder prose.Text) app.HTMLElem {
 	return Elem("input", "").Attr("type", kind).Attr("value", value).Attr("placeholder", Local(placeholder))
 }
 
-// Radio is one button of a group of which one can be chosen.
+// Radio is one button of a group in which one can be chosen.
 func Radio(group, value string, chosen bool) app.HTMLElem {
 	return Elem("input", "").Attr("type", "radio").Attr("name", group).Attr("value", value).Attr("checked", chosen)
 }
 
-// nothing stands for the empty value of a menu, which go-app drops: the browser
-// would take the text for the value.
+// nothing represents the empty value of a menu, which go-app drops: the browser
+// would use the text as the value.
 const nothing = "-"
 
-// Option is one line of a menu; what is chosen is read with picked.
+// Option is one line of a menu; read the choice with Picked.
 func Option(value string, text prose.Text, chosen bool) app.UI {
 	if value == "" {
 		value = nothing
@@ -142,7 +142,7 @@ func Field(label prose.Text, control app.UI) app.UI {
 	return El("label", "field", Txt("span", "", label), control)
 }
 
-// Choice is a line of a menu: what it stands for, and its text.
+// Choice is a line of a menu: its value and its text.
 type Choice struct {
 	Value string
 	Text  prose.Text
@@ -151,7 +151,7 @@ type Choice struct {
 // Line is a line of a menu.
 func Line(value string, text prose.Text) Choice { return Choice{value, text} }
 
-// Menu is a labeled menu. The scope makes it a fresh control when what it is about
+// Menu is a labeled menu. The scope makes it a fresh control when its subject
 // changes.
 func Menu(scope any, label prose.Text, chosen string, set func(string), choices ...Choice) app.UI {
 	return Field(label, Elem("select", "").On("change", func(ctx app.Context, e app.Event) { set(Picked(ctx)) }, app.EventScope(label, scope)).
@@ -160,7 +160,7 @@ func Menu(scope any, label prose.Text, chosen string, set func(string), choices 
 		})...))
 }
 
-// Tick is a labeled box to tick.
+// Tick is a labeled checkbox.
 func Tick(scope any, label prose.Text, on bool, set func(bool)) app.UI {
 	return El("label", "choice small",
 		Elem("input", "").Attr("type", "checkbox").Attr("checked", on).On("change", func(ctx app.Context, e app.Event) {
@@ -170,7 +170,7 @@ func Tick(scope any, label prose.Text, on bool, set func(bool)) app.UI {
 	)
 }
 
-// Typed is what stands in the control an event came from.
+// Typed is the text in the control an event came from.
 func Typed(ctx app.Context) string { return ctx.JSSrc().Get("value").String() }
 
 // Picked is the value chosen in the menu an event came from.

@@ -16,16 +16,16 @@ func Decimal(n, scale int) string {
 	return strconv.Itoa(n / scale)
 }
 
-// Plain says what went wrong in words for a person.
+// Plain says what went wrong in plain words.
 func Plain(err error) prose.Text { return prose.Plain(err) }
 
-// EachFault says each thing that is wrong by itself.
+// EachFault lists everything that is wrong, one by one.
 func EachFault(err error) (lines []prose.Text) {
 	if joined, ok := err.(interface{ Unwrap() []error }); ok {
 		for _, e := range joined.Unwrap() {
 			line := prose.Error(e)
 			if f, ok := e.(*record.Fault); ok {
-				line = prose.Say("%s: %s", f.Field, f.What) // which record it is, the page says
+				line = prose.Say("%s: %s", f.Field, f.What) // the page says which record it is
 			}
 			lines = append(lines, line)
 		}

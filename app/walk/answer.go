@@ -7,8 +7,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// AnswerOf is what a sweep came to for a jar: the last event of it, or nil. A
-// check that was begun and in which nothing was seen is no answer.
+// AnswerOf is the answer of a sweep for a jar: its last event of the sweep, or
+// nil. A check that was started and in which nothing was seen is not an answer.
 func AnswerOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
 	for i := range j.Events {
 		if e := &j.Events[i]; answered(s, e) && (last == nil || record.ByTime(last, e) < 0) {
@@ -31,7 +31,7 @@ func answered(s *record.Sweep, e *record.Event) bool {
 }
 
 // worst is the worst that the sweep saw of a jar, and when: one that was found
-// spoiled and then thrown out was found spoiled.
+// spoiled and then thrown out counts as found spoiled.
 func worst(s *record.Sweep, j *record.Jar) (trouble string, at time.Time) {
 	for i := range j.Events {
 		e := &j.Events[i]
@@ -45,17 +45,17 @@ func worst(s *record.Sweep, j *record.Jar) (trouble string, at time.Time) {
 	return
 }
 
-// LeftStanding notes that jars stay on the shelf for now although they have to be
-// discarded, so that the walk can go on. The note is written in the language of the
-// reader, and stays so.
+// LeftStanding records that jars stay on the shelf for now although they have to be
+// discarded, so that the walk can continue. The note is written in the language of
+// the reader, and stays so.
 func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
 	return note(s, jars, record.Noted, at, func(e *record.Event) {
 		e.Words = prose.Text("Still on the shelf after a sweep, though it has to be discarded.").In(in)
 	})
 }
 
-// StillCooling notes that jars were not looked at because they have not cooled for
-// their hours: the walk goes on, and the next one comes back to them.
+// StillCooling records that jars were not looked at because they have not cooled
+// long enough: the walk continues, and the next one comes back to them.
 func StillCooling(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
 	return note(s, jars, record.Noted, at, func(e *record.Event) {
 		e.Words = prose.Text("Still cooling when the sweep came by: not looked at.").In(in)
@@ -77,7 +77,7 @@ func note(s *record.Sweep, jars []*record.Jar, what string, at time.Time, fill f
 	return nil
 }
 
-// Lost notes that a jar was not found.
+// Lost records that a jar was not found.
 func Lost(s *record.Sweep, j *record.Jar, at time.Time) error {
 	return note(s, []*record.Jar{j}, record.Missing, at, nil)
 }

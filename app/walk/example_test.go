@@ -9,8 +9,8 @@ import (
 	"larderlamp/app/walk"
 )
 
-// A sweep of a shelf with three jars. What is answered stands with the jars, and so
-// a walk that is made anew from the same records goes on where it was.
+// A sweep of a shelf with three jars. Answers are stored with the jars, and so a
+// walk that is rebuilt from the same records continues where it was.
 func ExampleNew() {
 	noon := time.Date(2026, 10, 1, 12, 0, 0, 0, time.UTC)
 	p := pantry.New()

@@ -31,7 +31,7 @@ func AddFound(p *pantry.Pantry, batch, place string, now time.Time) (*record.Jar
 	return j, find(j, place, now)
 }
 
-// find notes that the jar was found in a place.
+// find records that the jar was found in a place.
 func find(j *record.Jar, place string, now time.Time) error {
 	e, err := j.Add(record.Found, now)
 	if err == nil {

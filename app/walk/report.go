@@ -13,17 +13,17 @@ import (
 	"larderlamp/rules/tally"
 )
 
-// Report is what a sweep found and what follows.
+// Report is what a sweep found, and what to do about it.
 type Report struct {
 	Sweep *record.Sweep
-	// Every jar that was answered for is counted once, in one of these.
+	// Every jar with an answer is counted once, in one of these.
 	Fine     int // to keep or to use soon
 	Unsure   int // nothing wrong was seen, and something is not known
 	Seal     int // the seal failed
 	Spoiled  int
 	Unfit    int // nothing wrong was seen, but it has to be discarded
 	Missing  int
-	Added    int // of all of them, how many were found by the way
+	Added    int // how many of all of them were found by the way
 	Left     int // never looked at
 	Looked   int // seals that were looked at
 	Failed   int // of them, those that failed, with the jars that spoiled
@@ -32,12 +32,12 @@ type Report struct {
 	Second   []pantry.Verdict // to be looked at again: something is odd or not settled
 	Findings []tally.Finding
 	Curve    []tally.Step
-	Before   *tally.Change // against the sweep before
+	Before   *tally.Change // compared with the sweep before
 	Earlier  *record.Sweep
 }
 
-// The confidence of every interval, and the level below which chance is said
-// not to explain.
+// The confidence of every interval, and the level below which the report says
+// that chance does not explain the failures.
 const (
 	Confidence = 0.95
 	level      = 0.05
@@ -161,7 +161,7 @@ func observations(p *pantry.Pantry, s *record.Sweep) (obs []tally.Observation, f
 	return
 }
 
-// placeAt is the name of the place where a jar stood at a moment.
+// placeAt is the name of the place where a jar was at a moment.
 func placeAt(p *pantry.Pantry, j *record.Jar, at time.Time) (name prose.Text) {
 	for _, stay := range j.Standing().Stays {
 		if !stay.From.After(at) {

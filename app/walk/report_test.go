@@ -11,7 +11,7 @@ import (
 	"larderlamp/rules"
 )
 
-// Whatever a walk meets, every jar that was answered for is counted once, none
+// Whatever a walk comes across, every jar with an answer is counted once, none
 // that has to be discarded is counted as fine, and none is both answered and left.
 func TestReportAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
@@ -100,8 +100,9 @@ func TestReportAddsUp(t *testing.T) {
 	}
 }
 
-// One that was found spoiled and thrown out brings its batch back like one that
-// was left where it was, and is still counted as a seal that was looked at.
+// A jar that was found spoiled and thrown out brings its batch back just like
+// one that was left where it was, and still counts as a seal that was looked
+// at.
 func TestThrownOutIsStillFound(t *testing.T) {
 	p, s := testkit.Round(t, 1)
 	w := walk.New(p, s, testkit.Noon)
@@ -135,7 +136,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	if err != nil || r.Spoiled != 1 || r.Looked != 2 || r.Failed != 1 {
 		t.Errorf("%+v, %v", r, err)
 	}
-	// Taken back, it is the found jar again, and taken back once more, not looked at.
+	// Undone, it is the found jar again, and undone once more, not looked at.
 	for n, want := range []int{2, 3} {
 		for _, a := range walk.New(p, s, testkit.Noon.Add(time.Hour)).LastAnswer() {
 			a.Jar.Undo(a.Event.ID, true)
@@ -150,8 +151,9 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	}
 }
 
-// Before the first sweep the looks at the jars count: it is due when the oldest of them
-// is so many months old, and at once while a jar on a shelf was never looked at.
+// Before the first sweep the looks at the jars count: the sweep is due when the oldest
+// of them is so many months old, and at once while a jar on a shelf was never looked
+// at.
 func TestFirstSweepIsDueAfterTheLooks(t *testing.T) {
 	p, _ := testkit.Round(t, 3)
 	p.Sweeps = nil
@@ -172,7 +174,7 @@ func TestFirstSweepIsDueAfterTheLooks(t *testing.T) {
 	}
 }
 
-// A look before a trip is no sweep: the next one is due as before.
+// A look before a trip is not a sweep: the next one is due as before.
 func TestLookBeforeATripIsNoSweep(t *testing.T) {
 	p, s := testkit.Round(t, 1)
 	ended := testkit.Noon

@@ -11,8 +11,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Due tells whether a jar is to be looked at: it is on the shelf, or missing,
-// and was not looked at for as long as lies between two sweeps.
+// Due tells whether a jar has to be looked at: it is on the shelf, or missing,
+// and was not looked at during the time between two sweeps.
 func Due(p *pantry.Pantry, j *record.Jar, now time.Time) bool {
 	s := j.Standing()
 	if s.Stage == record.IsGone || s.Stage == record.IsOpen {
@@ -21,8 +21,8 @@ func Due(p *pantry.Pantry, j *record.Jar, now time.Time) bool {
 	return s.Look == nil || pantry.Ahead(s.Look.At, now) || !now.Before(s.Look.At.AddDate(0, p.Settings.Every(), 0))
 }
 
-// Order lists jars in the order in which they are walked past: place by
-// place, in a place batch by batch, in a batch by number. A place "" holds jars
+// Order lists jars in the order in which they are walked past: place by place,
+// in a place batch by batch, in a batch by number. The place "" holds jars
 // without one. With due only, jars that were looked at lately are left out.
 func Order(p *pantry.Pantry, places []string, dueOnly bool, now time.Time) []string {
 	rank := map[string]int{}
@@ -56,8 +56,8 @@ func Order(p *pantry.Pantry, places []string, dueOnly bool, now time.Time) []str
 	return ids
 }
 
-// Running is the sweep that was begun and not ended, the latest if there are
-// several; nil when there is none.
+// Running is the sweep that was started and not finished, the latest if there
+// are several; nil when there is none.
 func Running(p *pantry.Pantry) (running *record.Sweep) {
 	for _, s := range p.Sweeps {
 		if s.Ended == nil && (running == nil || s.ID > running.ID) {
@@ -67,8 +67,8 @@ func Running(p *pantry.Pantry) (running *record.Sweep) {
 	return
 }
 
-// Ended lists the sweeps that were ended, the latest first, without the looks
-// before a trip.
+// Ended lists the finished sweeps, the latest first, without the looks before a
+// trip.
 func Ended(p *pantry.Pantry) (ended []*record.Sweep) {
 	for _, s := range p.Sweeps {
 		if s.Ended != nil && s.Trip == "" {
@@ -79,11 +79,11 @@ func Ended(p *pantry.Pantry) (ended []*record.Sweep) {
 	return
 }
 
-// Walk is where a sweep stands.
+// Walk is the state of a sweep.
 type Walk struct {
 	Sweep   *record.Sweep
 	Next    []*record.Jar // still to be looked at, in the order of the walk
-	Again   int           // of them, how many because a jar of their batch spoiled since
+	Again   int           // how many of them because a jar of their batch spoiled since
 	Done    int
 	Total   int
 	Answers []Answered // the latest first
@@ -98,12 +98,12 @@ type Answered struct {
 	Event *record.Event
 }
 
-// New works out where a sweep stands from what stands with the jars: a closed
-// tab loses nothing. A jar of whose batch one was found spoiled after it was
-// looked at comes again, unless it is to be discarded anyway.
+// New works out the state of a sweep from what is stored with the jars: a
+// closed tab loses nothing. If a jar was looked at before another of its batch
+// was found spoiled, it comes again, unless it has to be discarded anyway.
 func New(p *pantry.Pantry, s *record.Sweep, now time.Time) *Walk {
 	w := &Walk{Sweep: s, pantry: p, now: now}
-	spoiled := map[string]time.Time{} // by batch, when it was found in this sweep
+	spoiled := map[string]time.Time{} // by batch, when a spoiled jar was found in this sweep
 	answers := make([]*record.Event, len(s.Order))
 	for i, id := range s.Order {
 		j := p.Jars[id]
@@ -144,7 +144,7 @@ func New(p *pantry.Pantry, s *record.Sweep, now time.Time) *Walk {
 	return w
 }
 
-// Sound notes that the short look holds for jars. It refuses all of them when one
+// Sound records that jars passed the short look. It refuses all of them when one
 // is condemned: no look makes such a jar sound.
 func (w *Walk) Sound(jars []*record.Jar, at time.Time) error {
 	for _, j := range jars {
@@ -162,8 +162,8 @@ func (w *Walk) Sound(jars []*record.Jar, at time.Time) error {
 // Condemned tells whether a jar has to be discarded whatever is seen of it now.
 func (w *Walk) Condemned(j *record.Jar) bool { return w.pantry.Judge(j, w.now).Lowest == rules.Discard }
 
-// TakeOut notes that condemned jars were taken from the shelf to be discarded,
-// and what for. It refuses all of them when one is not condemned.
+// TakeOut records that condemned jars were taken from the shelf to be
+// discarded, and why. It refuses all of them when one is not condemned.
 func (w *Walk) TakeOut(jars []*record.Jar, at time.Time) error {
 	why := make([]string, len(jars))
 	for i, j := range jars {
@@ -180,7 +180,7 @@ func (w *Walk) TakeOut(jars []*record.Jar, at time.Time) error {
 	return nil
 }
 
-// WhyOut is what a jar that has to be discarded is discarded for.
+// WhyOut is the reason for which a jar is discarded.
 func WhyOut(p *pantry.Pantry, j *record.Jar, now time.Time) string {
 	if t := j.Trouble(); t != "" {
 		return t
@@ -199,8 +199,8 @@ func WhyOut(p *pantry.Pantry, j *record.Jar, now time.Time) string {
 	return ""
 }
 
-// Row is the first jar and those that stand beside it: of the same batch, in
-// the same place, next in the walk, and condemned like it or like it not.
+// Row is the first jar and those beside it: of the same batch, in the same
+// place, next in the walk, and either all condemned or all not.
 func (w *Walk) Row() []*record.Jar {
 	if len(w.Next) == 0 {
 		return nil
@@ -214,11 +214,11 @@ func (w *Walk) Row() []*record.Jar {
 	return w.Next[:n]
 }
 
-// MostUndo is how many answers can be taken back, one after the other.
+// MostUndo is how many answers can be undone, one after the other.
 const MostUndo = 10
 
-// LastAnswer returns the jars whose latest answer can be taken back together: a
-// row that was answered with one touch comes back as one.
+// LastAnswer returns the jars whose latest answer can be undone together: a row
+// that was answered with one touch is undone as one.
 func (w *Walk) LastAnswer() (last []Answered) {
 	for _, a := range w.Answers {
 		if len(last) > 0 && !(a.Event.At.Equal(last[0].Event.At) && a.Event.What == last[0].Event.What && (a.Event.What == record.Looked || a.Event.What == record.Discarded || a.Event.What == record.Noted) && a.Jar.Batch == last[0].Jar.Batch) {
@@ -229,8 +229,8 @@ func (w *Walk) LastAnswer() (last []Answered) {
 	return
 }
 
-// oldestLook is when that jar on a shelf was looked at whose look is the oldest; zero
-// when one of them never was, and when there is none.
+// oldestLook is the oldest of the last looks at the jars on a shelf; zero when one of
+// them was never looked at, and when there is none.
 func oldestLook(p *pantry.Pantry) (oldest time.Time) {
 	for _, j := range p.Jars {
 		st := j.Standing()

@@ -61,9 +61,9 @@ func TestWalkOrder(t *testing.T) {
 	}
 }
 
-// Whatever is answered, in whatever steps, and read back from what is kept at
-// any moment, the walk is where it was: done and left add up, nothing is asked
-// twice, and taking back leads to the same place again.
+// Whatever is answered, in whatever steps, and read back from storage at any
+// moment, the walk is where it was: done and left add up, nothing is asked
+// twice, and undoing leads to the same place again.
 func TestWalkSurvivesAnything(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 60 {
@@ -101,7 +101,7 @@ func TestWalkSurvivesAnything(t *testing.T) {
 			for _, j := range changed {
 				p.Put(j)
 			}
-			// Closed and opened again: all that there is is what was written.
+			// Closed and opened again: all that exists is what was written.
 			fresh := pantry.New()
 			for _, b := range p.Batches {
 				fresh.Put(testkit.Again(t, b))
@@ -127,8 +127,8 @@ func TestWalkSurvivesAnything(t *testing.T) {
 	}
 }
 
-// A row that was answered with one touch is taken back as one; two touches on
-// jars of one batch are two.
+// A row that was answered with one touch is undone as one; two touches on jars
+// of one batch are two.
 func TestUndoTakesBackOneTouch(t *testing.T) {
 	p, s := testkit.Round(t, 1)
 	w := walk.New(p, s, testkit.Noon)
@@ -143,7 +143,7 @@ func TestUndoTakesBackOneTouch(t *testing.T) {
 	}
 }
 
-// A spoiled jar puts its whole batch under a second look at once, also those
+// A spoiled jar puts its whole batch under a second look at once, even those
 // that were found sound before; in food that is not acid they are discarded.
 func TestSpoiledJarsBringTheirBatchBack(t *testing.T) {
 	for _, product := range []string{"peaches", "green-beans"} {

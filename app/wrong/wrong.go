@@ -1,5 +1,5 @@
-// Package wrong brings files whose references lead elsewhere into a household, for
-// the tests of what reads them.
+// Package wrong imports files whose references are wrong into a household, for the
+// tests of the code that reads them.
 package wrong
 
 import (
@@ -33,7 +33,7 @@ func fullHousehold(t testing.TB, now time.Time) []record.Record {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Every use is made of the first jars, so that every line about a jar is drawn.
+	// Every use refers to the first jars, so that every line about a jar is drawn.
 	var jars []*record.Jar
 	for _, r := range records {
 		if j, ok := r.(*record.Jar); ok {
@@ -52,8 +52,8 @@ func fullHousehold(t testing.TB, now time.Time) []record.Record {
 	return append(records, demo[:len(demo)/24]...)
 }
 
-// mutate puts some references of the records wrong: to a record that is not
-// there, to one of another kind, or to one that is deleted or left out.
+// mutate makes some references of the records wrong: to a record that does not
+// exist, to one of another kind, or to one that is deleted or left out.
 func mutate(r *rand.Rand, records []record.Record) []record.Record {
 	ids := []string{}
 	for _, rec := range records {
@@ -82,7 +82,7 @@ func mutate(r *rand.Rand, records []record.Record) []record.Record {
 					rec.Delete(time.Now())
 				}
 			}
-		default: // some references lead elsewhere
+		default: // some references point elsewhere
 			for _, rec := range of(one().Kind()) {
 				for _, f := range hostile.Fields(rec) {
 					if _, err := uuid.Parse(f.Get()); err != nil || f.Name == "id" || strings.HasSuffix(f.Name, ": id") || r.IntN(3) > 0 {
@@ -104,7 +104,7 @@ func mutate(r *rand.Rand, records []record.Record) []record.Record {
 }
 
 // takenIn puts records through a file and a merge with what is there, as an
-// import does, and gives the household that results.
+// import does, and returns the resulting household.
 func takenIn(t testing.TB, here, file []record.Record) *house.House {
 	t.Helper()
 	at := map[string]record.Record{}
@@ -130,16 +130,16 @@ func takenIn(t testing.TB, here, file []record.Record) *house.House {
 	return house.Holding(p)
 }
 
-// Taken is a household into which a file was brought whose references are wrong.
+// Taken is a household after the import of a file with wrong references.
 type Taken struct {
 	*house.House
 	File   []record.Record
 	Checks []*record.Check // of the file
-	Rare   bool            // one of the few for what takes long
+	Rare   bool            // one of the few used for slow tests
 }
 
-// References calls each with 300 households: files with references put wrong are
-// brought in, beside the sound household or into an empty one.
+// References calls each with 300 households: files with wrong references are
+// imported beside the sound household or into an empty one.
 func References(t *testing.T, each func(testing.TB, *Taken)) {
 	t.Helper()
 	moments := 300
@@ -172,7 +172,7 @@ func References(t *testing.T, each func(testing.TB, *Taken)) {
 	}
 }
 
-// Drawn draws a page, which must not end the program and has a heading.
+// Drawn draws a page, which must not end the program and must have a heading.
 func Drawn(t testing.TB, what string, page func() app.Composer) {
 	t.Helper()
 	defer func() {
@@ -185,7 +185,7 @@ func Drawn(t testing.TB, what string, page func() app.Composer) {
 	}
 }
 
-// IDs lists the ids of records, and one of none.
+// IDs lists the ids of records, and one that does not exist.
 func IDs[R any](records map[string]R) []string {
 	ids := []string{"gone"}
 	for id := range records {
