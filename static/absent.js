@@ -1,10 +1,10 @@
-// What a browser does not have, or does not give this site: with all cookies
+// What a browser does not have, or does not give this site: if all cookies are
 // blocked, reading window.localStorage throws an error, which would end the
-// program in the middle of its start. Stand-ins take its place, which keep
-// things in memory until the page is closed. They come before everything else.
+// program in the middle of its start. Replacements keep things in memory until
+// the page is closed. They run before everything else.
 "use strict";
 
-// gives tells whether something can be had without an error.
+// gives tells whether something can be read without an error.
 function gives(get) {
   try {
     return Boolean(get());
@@ -29,9 +29,9 @@ for (const name of ["localStorage", "sessionStorage"]) {
   }
 }
 
-// The library of the program looks for these when it starts, and gives up
-// without them. With them it is refused the database, and the program keeps the
-// records in memory and says so.
+// The program's library looks for these when it starts, and gives up without
+// them. With them it is refused the database, and the program keeps the records
+// in memory and says so.
 for (const name of ["IDBRequest", "IDBOpenDBRequest", "IDBDatabase", "IDBTransaction", "IDBObjectStore", "IDBIndex", "IDBCursor", "IDBCursorWithValue", "IDBKeyRange"]) {
   if (!gives(() => window[name])) {
     standIn(name, class {});
@@ -44,7 +44,7 @@ if (!gives(() => window.indexedDB)) {
   standIn("indexedDB", { open: refuse, deleteDatabase: refuse, cmp: refuse, databases: async () => [] });
 }
 
-// Other tabs are not heard where the browser keeps them apart.
+// In browsers that keep tabs apart, other tabs are not heard.
 if ("BroadcastChannel" in window && !gives(() => { new BroadcastChannel("larderlamp-try").close(); return true; })) {
   standIn("BroadcastChannel", class extends EventTarget {
     postMessage() {}
@@ -53,8 +53,8 @@ if ("BroadcastChannel" in window && !gives(() => { new BroadcastChannel("larderl
   });
 }
 
-// A page without a worker works, with a connection. Some browsers throw an error
-// where others only have none.
+// A page without a worker still works, with a connection. Some browsers throw an
+// error where others simply have none.
 if ("serviceWorker" in navigator && !gives(() => navigator.serviceWorker)) {
   Object.defineProperty(navigator, "serviceWorker", { value: undefined, configurable: true });
 }

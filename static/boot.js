@@ -17,11 +17,11 @@ function button(text, act) {
   return b;
 }
 
-// What is wanted only when something is up is fetched only then.
+// What is needed only in special cases is fetched only then.
 const rescue = () => window.larderDevice.inTime(import(root + "static/later/rescue.js"));
 
-// written waits for what is still being written: the browser gives that up when
-// its page is left. A write that hangs holds nobody for longer than ten seconds.
+// written waits for what is still being written: the browser drops it when its
+// page is left. A write that hangs blocks nobody for longer than ten seconds.
 async function written() {
   for (let n = 0; window.larderWriting && n < 1000; n++) {
     await new Promise((resolve) => setTimeout(resolve, 10));
@@ -34,8 +34,8 @@ const running = () => "runs" in document.documentElement.dataset;
 
 window.larderBoot = { root, say, button, rescue, written, running };
 
-// A page that was cut off, or whose rest does not come, gets what the program needs
-// of it: something to put its page in the place of, and the style.
+// A page that was cut off, or whose rest does not come, gets the parts that the
+// program needs: an element to replace with its page, and the style.
 if (!document.body) {
   document.documentElement.append(document.createElement("body"));
 }
@@ -57,7 +57,8 @@ if (pathname !== root && pathname.endsWith("/")) {
   window.history.replaceState(null, "", pathname.replace(/\/+$/, "") + search + hash);
 }
 
-// The link to the content is no step: what the address asks for stays there.
+// The link to the content is not a step in the history: what the address asks
+// for stays there.
 document.addEventListener("click", (event) => {
   if (event.target.closest?.("a.skip")) {
     event.preventDefault();

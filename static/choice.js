@@ -1,6 +1,6 @@
-// A click lets the program draw what is still to be drawn of the choice before
-// it, which takes the new choice back before the browser has told of it. Here
-// the new choice is put back.
+// A click makes the program draw what is still to be drawn of the choice before
+// it, and that reverts the new choice before the browser has reported it. This
+// puts the new choice back.
 "use strict";
 
 let choice = null;

@@ -1,13 +1,13 @@
-// The thin helper beside the program for what a device offers: small settings, room
-// to keep things, a screen that stays awake, a tone, and a channel between tabs.
-// Files (files.js), the camera (photo.js) and what has been read of a list (seen.js)
-// add to it. Everything is asked for only when a person asks for it.
+// The thin helper beside the program for what a device offers: small settings,
+// storage space, a screen that stays on, a tone, and a channel between tabs. Files
+// (files.js), the camera (photo.js) and what has been read of a list (seen.js) add
+// to it. Each is requested only when a person asks for it.
 "use strict";
 
 window.larderDevice = (() => {
   const root = new URL("..", window.larderScript).pathname;
 
-  // Browsers that keep nothing throw when asked.
+  // Browsers that store nothing throw an error here.
   function item(key) {
     try {
       return localStorage.getItem(key) ?? "";
@@ -24,12 +24,12 @@ window.larderDevice = (() => {
         localStorage.setItem(key, value);
       }
     } catch {
-      // the choice holds for this page only
+      // the choice applies to this page only
     }
   }
 
-  // knowsLanguage tells whether the browser can write dates in a language. Asked
-  // for one whose name it does not take, it throws.
+  // knowsLanguage tells whether the browser can write dates in a language. It
+  // throws an error for a language name that it does not accept.
   function knowsLanguage(language) {
     try {
       return Intl.DateTimeFormat.supportedLocalesOf(language).length > 0;
@@ -38,11 +38,12 @@ window.larderDevice = (() => {
     }
   }
 
-  // inTime gives up what was promised when it has not come after 15 seconds: a
-  // connection may hang, and a page that waits without a word looks dead.
+  // inTime gives up on a promise that has not settled after 15 seconds: a
+  // connection may hang, and a page that waits silently looks dead.
   const inTime = (promise) => Promise.race([promise, new Promise((_, reject) => setTimeout(reject, 15000, new Error("it has not come in time")))]);
 
-  // data gives the text of a file of the site that is fetched when it is wanted.
+  // data returns the text of a file of the site that is fetched when it is
+  // needed.
   const data = (name) => inTime((async () => {
     const response = await fetch(root + "static/" + name);
     if (!response.ok) {
@@ -51,16 +52,17 @@ window.larderDevice = (() => {
     return response.text();
   })());
 
-  // persist asks the browser not to clear what is kept; room tells how much is.
-  // Browsers that put the question to the person may never answer.
+  // persist asks the browser not to clear what is stored; room says how much
+  // space there is. Browsers that ask the person may never answer.
   const within = (promise, milliseconds) => Promise.race([promise, new Promise((resolve) => setTimeout(resolve, milliseconds, null))]);
   const persist = async () => within(navigator.storage?.persist?.() ?? false, 30000);
   const persisted = async () => (await within(navigator.storage?.persisted?.() ?? false, 3000)) ?? false;
 
-  // isPrivate tells whether this is a private window, which keeps what it is given
-  // only until it is closed: "yes", "no", or "" where the browser keeps that to
-  // itself. Firefox and Safari refuse a private window a file system of its own;
-  // Chromium shows no difference, but that it never promises one to keep things.
+  // isPrivate says whether this is a private window, which keeps its data only
+  // until it is closed: "yes", "no", or "" if the browser does not reveal it.
+  // Firefox and Safari refuse a private window a file system of its own; Chromium
+  // shows no difference, except that it never promises a private window to keep
+  // things.
   async function isPrivate() {
     if (await persisted()) {
       return "no";
@@ -79,9 +81,9 @@ window.larderDevice = (() => {
   // reads opens in the browser, and the guide on the Home Screen keeps other data.
   const apple = () => /iP(hone|ad|od)/.test(navigator.userAgent) || /Macintosh/.test(navigator.userAgent) && navigator.maxTouchPoints > 1;
 
-  // forgets tells whether the browser deletes what a page keeps when it was not
-  // opened for seven days, and how it is installed, which keeps it from that: "ios",
-  // "mac", or "" for one that does not. From memory of the vendor's announcement.
+  // forgets says whether the browser deletes a page's data when the page was not
+  // opened for seven days, and how to install it, which prevents that: "ios", "mac",
+  // or "" for a browser that does not. From memory of the vendor's announcement.
   function forgets() {
     if (window.matchMedia("(display-mode: standalone)").matches || navigator.standalone) {
       return "";
@@ -93,11 +95,11 @@ window.larderDevice = (() => {
     return /Macintosh/.test(agent) && /Safari\//.test(agent) && !/Chrom|Edg|Firefox/.test(agent) ? "mac" : "";
   }
 
-  // awake keeps the screen on while a sweep is walked, where the browser can.
+  // awake keeps the screen on during a sweep, if the browser can.
   let lock = null;
   let wanted = false;
   document.addEventListener("visibilitychange", () => {
-    // The browser lets go whenever the page is hidden.
+    // The browser releases the lock whenever the page is hidden.
     if (wanted && document.visibilityState === "visible") {
       awake(true);
     }
@@ -139,12 +141,13 @@ window.larderDevice = (() => {
     }
   }
 
-  // Other tabs of this site are told what was written, and tell it.
+  // Other tabs of this site are told what was written, and tell this one.
   const channel = "BroadcastChannel" in window ? new BroadcastChannel("larderlamp") : null;
   const tell = (text) => channel?.postMessage(text);
   const listen = (heard) => channel?.addEventListener("message", (event) => heard(event.data));
 
-  // exchange gives what shares a shelf with other phones, fetched when it is wanted.
+  // exchange returns the code that shares a shelf with other phones, fetched when it
+  // is needed.
   const exchange = async () => (await import(root + "static/later/exchange.js")).exchange;
 
   return { item, setItem, knowsLanguage, inTime, data, isPrivate, forgets, apple, canVibrate, persist, persisted, awake, buzz, beep, tell, listen, exchange };

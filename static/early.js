@@ -1,5 +1,5 @@
-// What is in the jar can be said while the program is on its way, which takes it
-// from the address and from window.larderEarly.
+// The food in a jar can be named while the program is loading; the program takes
+// it from the address and from window.larderEarly.
 "use strict";
 
 const { say, button } = window.larderBoot;
@@ -28,7 +28,7 @@ function early(picker) {
     picker.querySelector(".groups").hidden = words.length > 0;
   });
   field.addEventListener("focus", () => { said.typing = true; });
-  // When the program takes the page over, the field loses the focus with it.
+  // When the program takes over the page, the field loses the focus.
   field.addEventListener("blur", () => setTimeout(() => { said.typing = said.typing && !field.isConnected; }));
   groups.forEach((group) => group.addEventListener("toggle", () => {
     if (group.open) {
@@ -39,7 +39,7 @@ function early(picker) {
     }
   }));
 
-  // waits stands in the place of the picker for what comes when the program runs.
+  // waits replaces the picker while the program is loading.
   function waits(heading, text) {
     const wait = document.createElement("div");
     wait.className = "picker";
@@ -68,7 +68,7 @@ function early(picker) {
       waits(name(product), next).focus();
     }
   });
-  // What is asked for stands behind the #, or in an older link before it.
+  // The request is behind the #, or in an older link before it.
   const { hash, search } = window.location;
   const asked = new URLSearchParams(hash.includes("=") ? hash.slice(1) : search);
   const product = asked.get("product") && links.find((a) => new URL(a.href).hash === "#product=" + asked.get("product"));
@@ -77,7 +77,8 @@ function early(picker) {
   } else if (asked.has("id")) {
     waits(say("Check a jar"), say("Looking for this check on your device…"));
   }
-  // The program, which keeps the page busy while it starts, lets that be seen first.
+  // The program keeps the page busy while it starts; it lets the browser draw this
+  // first.
   window.larderAnswerable = new Promise((shown) => {
     requestAnimationFrame(() => setTimeout(() => {
       performance.mark("answerable");

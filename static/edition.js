@@ -1,5 +1,6 @@
-// A new edition never takes over by itself, because it can change advice, nor
-// while a check is open, in this tab or in another. It is offered above the page.
+// A new edition never takes over by itself, because it can change advice, and
+// never while a check is open, in this tab or another. It is offered above the
+// page.
 "use strict";
 
 const { root, say, button, rescue, written, running } = window.larderBoot;
@@ -8,9 +9,8 @@ let registration = null;
 let taken = false;
 const checking = () => document.querySelector(".question") !== null;
 
-// A page in which a check is open holds a lock, together with all others in which
-// one is. To ask the other pages would take an answer in time, and one that is busy
-// gives none.
+// All pages in which a check is open share a lock. Asking the other pages would
+// need an answer in time, and a busy page gives none.
 const lock = "larderlamp-check " + root;
 let left = false;
 let holds = false;
@@ -26,7 +26,7 @@ function hold() {
   letGo = () => {};
   if (open) {
     const until = new Promise((done) => { letGo = done; });
-    navigator.locks?.request(lock, { mode: "shared" }, () => until).catch(() => {}); // the page is on its way out
+    navigator.locks?.request(lock, { mode: "shared" }, () => until).catch(() => {}); // the page is being left
   }
 }
 
@@ -44,7 +44,8 @@ const checkIsOpen = async () => checking() || (navigator.locks ? navigator.locks
 
 const update = {
   waiting: false,
-  // take puts the new edition in use and reloads the page, and tells whether.
+  // take activates the new edition and reloads the page, and reports whether it
+  // did.
   async take() {
     if (await checkIsOpen()) {
       return false;
@@ -53,7 +54,7 @@ const update = {
     if (registration?.waiting) {
       registration.waiting.postMessage("skipWaiting");
     } else {
-      written().then(() => window.location.reload()); // another tab has taken it, or it comes again
+      written().then(() => window.location.reload()); // another tab has activated it, or it comes again
     }
     return true;
   },
@@ -62,7 +63,7 @@ const update = {
 };
 window.larderUpdate = update;
 
-// offer says that a new edition waits, above the page.
+// offer says above the page that a new edition is waiting.
 function offer() {
   const notice = document.createElement("section");
   notice.className = "edition";
@@ -106,7 +107,7 @@ function offer() {
     }
   });
   notice.append(says, list, changes, use);
-  // The program takes the first element of the body for its own when it starts.
+  // The program uses the first element of the body as its own when it starts.
   const put = () => {
     if (running()) {
       document.body.prepend(notice);
@@ -138,7 +139,8 @@ if (navigator.serviceWorker) {
     const watch = (worker) => worker?.addEventListener("statechange", look);
     watch(registration.installing);
     registration.addEventListener("updatefound", () => watch(registration.installing));
-    // An installed page may stay open for weeks; ask when it is looked at again.
+    // An installed page may stay open for weeks; check when somebody looks at it
+    // again.
     document.addEventListener("visibilitychange", () => {
       if (document.visibilityState === "visible") {
         registration.update().catch(() => {}); // no connection: nothing to do

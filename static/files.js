@@ -1,4 +1,4 @@
-// Files in and out: what is saved, shared and chosen. It belongs to
+// Files in and out: saving, sharing and choosing them. It belongs to
 // window.larderDevice (static/device.js).
 "use strict";
 
@@ -16,7 +16,7 @@ function parts(type) {
   };
 }
 
-// save offers a text or what parts has collected as a file to keep.
+// save offers a file to keep: a text, or what parts has collected.
 function save(name, type, content) {
   if (sheet(name, type)) {
     share(name, type, content).then((became) => became === "again" && download(name, type, content), () => download(name, type, content));
@@ -25,8 +25,8 @@ function save(name, type, content) {
   download(name, type, content);
 }
 
-// sheet tells whether files are kept by the sheet that shares them. Opened from
-// the Home Screen of an iPhone or iPad, a page has no list of downloads: a file
+// sheet tells whether files are saved through the share sheet. Opened from the
+// Home Screen of an iPhone or iPad, a page has no list of downloads: a file
 // that it saves is shown in place of the page. From memory.
 const sheet = (name, type) => navigator.standalone === true && canShare(name, type);
 
@@ -49,7 +49,7 @@ function canShare(name, type) {
   }
 }
 
-// share says what became of it: "shared"; "cancelled" by the person; or "again",
+// share says what happened: "shared"; "cancelled" by the person; or "again",
 // when the browser wants another touch because the file took long to make.
 async function share(name, type, content) {
   try {
@@ -66,8 +66,8 @@ async function share(name, type, content) {
   }
 }
 
-// ask asks for a file of at most so many bytes, or for a photo from the camera. It
-// gives null when none is chosen.
+// ask asks for a file of at most this many bytes, or for a photo from the camera.
+// It returns null when none is chosen.
 function ask(accept, most, camera = false) {
   return new Promise((resolve, reject) => {
     const input = document.createElement("input");
@@ -96,14 +96,14 @@ function ask(accept, most, camera = false) {
   });
 }
 
-// choose asks for a file and gives its name and text, or nothing.
+// choose asks for a file and returns its name and text, or nothing.
 async function choose(accept, most) {
   const file = await ask(accept, most);
   return file && [file.name, await file.text()];
 }
 
-// large asks for a file and gives its name, its size and how to read a part of
-// it, or nothing.
+// large asks for a file and returns its name, its size and how to read a part
+// of it, or nothing.
 async function large(accept, most) {
   const file = await ask(accept, most);
   return file && {

@@ -1,13 +1,14 @@
-// No screen may show a verdict that today's records and today's date do not give.
-// A page that shows something of what is kept is covered when that may have
-// changed behind its back, until the program has read again and drawn anew: when
-// the page is left and comes back as it was, when it is hidden and looked at
-// again, when an hour or a day begins, and when another tab has written.
+// No screen may show a verdict that does not follow from today's records and
+// today's date. A page that shows something stored is covered when that may have
+// changed without its knowledge, until the program has read it again and redrawn
+// the page: when the page is left and comes back as it was, when it is hidden and
+// looked at again, when an hour or a day begins, and when another tab has
+// written.
 "use strict";
 
 window.larderFresh = (() => {
   const say = (text) => window.larderTexts?.[text] ?? text;
-  let path = null; // of the page that shows something of what is kept
+  let path = null; // path of the page that shows something stored
   let renew = null; // tells the program to read again
   let asked = 0; // how often it was told
   let cover = null;
@@ -27,7 +28,7 @@ window.larderFresh = (() => {
     cover.append(says);
     document.querySelector(".page")?.setAttribute("aria-hidden", "true");
     document.body.append(cover);
-    // A program that does not answer leaves a way out.
+    // If the program does not answer, there is a way out.
     const put = cover;
     setTimeout(() => {
       const again = document.createElement("button");
@@ -44,8 +45,7 @@ window.larderFresh = (() => {
     document.querySelector(".page")?.removeAttribute("aria-hidden");
   }
 
-  // A page that was left reads nothing: what it would have begun to read could hold
-  // up the page that is shown.
+  // A page that was left reads nothing: reading could delay the page that is shown.
   function ask() {
     hide();
     if (!left) {
@@ -54,8 +54,8 @@ window.larderFresh = (() => {
     }
   }
 
-  // What leaves the screen is covered at once: whenever it is seen again, on the
-  // list of open apps too, the old verdict is not.
+  // What leaves the screen is covered at once: whenever it is seen again, even
+  // in the list of open apps, the old verdict is not visible.
   window.addEventListener("pagehide", () => {
     left = true;
     hide();
@@ -74,7 +74,7 @@ window.larderFresh = (() => {
     }
   });
 
-  // A clock that is set counts as well.
+  // Changing the clock counts too.
   const hour = () => new Date().toString().slice(0, 18);
   let now = hour();
   setInterval(() => {
@@ -91,15 +91,15 @@ window.larderFresh = (() => {
   });
 
   return {
-    // begin gives what tells the program to read again. It says done with the
-    // number that it was given once it has drawn.
+    // begin gets the function that tells the program to read again. The program
+    // calls done with the number it was given, once it has drawn.
     begin(tell) {
       renew = tell;
     },
-    // again reads again now: something has been written beside the page.
+    // again reads again now: something was written outside the page.
     again: ask,
-    // watch says that a page of this path shows something of what is kept, or,
-    // with "", that this one does not.
+    // watch says that the page at this path shows something stored, or, with
+    // "", that this one does not.
     watch(at) {
       path = at === "" ? null : at;
       if (!shows()) {

@@ -1,6 +1,6 @@
-// The thin helper beside the IndexedDB library of the program. The library opens
-// the database through `factory`, which keeps hold of the connection, so that
-// `rows` can read many rows in one request, which the library cannot.
+// The thin helper beside the program's IndexedDB library. The library opens the
+// database through `factory`, which keeps a reference to the connection, so that
+// `rows` can read many rows in one request, which the library can't.
 "use strict";
 
 window.larderStore = (() => {
@@ -11,9 +11,9 @@ window.larderStore = (() => {
     request.onerror = () => reject(request.error);
   });
 
-  // A page that is left in the middle of a transaction may be kept by the browser
-  // as it is, and the transaction with it: in WebKit it would hold up every page
-  // that writes. What is being read is called off, what was written is finished.
+  // The browser may keep a page that is left in the middle of a transaction as it
+  // is, and the transaction with it: in WebKit it would block every page that
+  // writes. Reads are aborted, writes are finished.
   const underWay = new Set();
 
   function follow(connection) {
@@ -63,9 +63,10 @@ window.larderStore = (() => {
     cmp: (a, b) => indexedDB.cmp(a, b),
   };
 
-  // rows gives at most `limit` rows of a store that come after the key `after`,
-  // or before it when the newest come first: their keys and their values, each
-  // as one text with a line per row. The values are JSON and hold no line ends.
+  // rows returns at most `limit` rows of a store that come after the key
+  // `after`, or before it when the newest come first: their keys and their
+  // values, each as one text with one line per row. The values are JSON and
+  // hold no line ends.
   async function rows(name, kind, newest, after, limit) {
     const connection = connections.get(name);
     if (!connection) {
@@ -95,7 +96,7 @@ window.larderStore = (() => {
   function stage(name) {
     const rows = [];
     return {
-      // put collects one row, or without a text that it is to be deleted.
+      // put collects one row; without a text, the row will be deleted.
       put(kind, id, text) {
         rows.push([kind, id, text]);
       },
@@ -124,9 +125,9 @@ window.larderStore = (() => {
     };
   }
 
-  // alone waits for the other pages of this site that write, and gives the
-  // function that lets the next one. A page that hangs holds the others up for
-  // ten seconds only.
+  // alone waits for the other pages of this site that write, and returns the
+  // function that lets the next one continue. A page that hangs blocks the
+  // others for only ten seconds.
   const alone = (name) => new Promise((resolve) => {
     const hold = () => new Promise((done) => {
       setTimeout(done, 10000);

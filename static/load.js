@@ -1,15 +1,14 @@
 // Fetches the program, makes sure that it is the right one, and starts it. This
-// stands in the place of the loader that go-app brings: that one takes every
-// browser with "bot" in its name for a crawler, and the address "?wasm=false" for
-// a wish, and then leaves a page that looks alive and is not; and it shows errors
-// in technical words.
+// replaces go-app's own loader, which treats every browser with "bot" in its name
+// as a crawler, and the address "?wasm=false" as a request, and then leaves a
+// page that looks alive and is not; and it shows errors in technical words.
 "use strict";
 
 const { root, say, button, running } = window.larderBoot;
 const { unstarted, end } = window.larderStopped;
 const { dataset } = document.documentElement;
 
-// What the program of go-app asks its page for.
+// What go-app's program needs from its page.
 const environment = JSON.parse(dataset.env);
 window.goappGetenv = (name) => environment[name] ?? "";
 
@@ -26,7 +25,7 @@ const damaged = () => say("What came is not the guide, or it was damaged on the 
 const tooOld = () => say("This browser does not run WebAssembly, which the guide is made of, or it is switched off. Update the browser, or try another one.");
 
 // fetched returns the program as an answer that is compiled while it arrives,
-// and what proves later that it was the right one.
+// and the proof, available later, that it was the right one.
 async function fetched() {
   const label = document.getElementById("app-wasm-loader-label");
   const total = Number(dataset.bytes);
@@ -41,7 +40,8 @@ async function fetched() {
   };
   progress();
 
-  // Without cryptography the browser compares the digest, and compiles only then.
+  // Without cryptography the browser compares the digest, and compiles only after
+  // that.
   const checks = window.crypto?.subtle;
   const response = await (window.larderAsked ?? window.larderAsk()).catch((err) => {
     throw new Fault(checks || !navigator.onLine ? absent() : damaged(), err.message);
@@ -54,9 +54,9 @@ async function fetched() {
     return { answer: new Response(await response.arrayBuffer(), { headers }), proof: Promise.resolve() };
   }
   if (response.headers.get("Larder-Digest") === dataset.digest) {
-    return { answer: response, proof: Promise.resolve() }; // the worker has found that out
+    return { answer: response, proof: Promise.resolve() }; // the worker has checked that
   }
-  // The browser compiles one copy while it comes, without a script in its way.
+  // The browser compiles one copy while it arrives, with no script in between.
   const copy = response.clone();
   const proof = proven(copy.body.getReader(), total, (so) => {
     loaded = so;
@@ -64,14 +64,14 @@ async function fetched() {
   }).catch((err) => {
     throw new Fault(damaged(), err.message);
   });
-  proof.catch(() => {}); // whoever waits for it hears of it
+  proof.catch(() => {}); // the code that waits for it sees the error
   const right = response.headers.get("Content-Type") === headers["Content-Type"];
   return { answer: right ? response : new Response(response.body, { headers }), proof };
 }
 
-// proven reads a copy of the program while it comes, and fails unless every part of
-// it has the digest that it must have. With one digest for all of it the work would
-// begin when everything is there.
+// proven reads a copy of the program while it arrives, and fails unless every part
+// of it has the right digest. With a single digest for all of it, the work would
+// start only when everything is there.
 async function proven(reader, total, came) {
   const { size, digests } = window.larderParts;
   const found = [];
@@ -108,8 +108,8 @@ async function proven(reader, total, came) {
   }
 }
 
-// kept is the program that the worker has on the device, which the page asks for
-// before this script has come (see wasm/hosting/page.go), or the reason why there
+// kept is the program that the worker has on the device, which the page requests
+// before this script arrives (see wasm/hosting/page.go), or the reason why there
 // is none: then it is fetched in the usual way.
 const kept = window.larderProgram ?? Promise.reject(new Error("no worker"));
 kept.catch(() => {});
@@ -119,8 +119,8 @@ async function compiled({ answer, proof }) {
   try {
     module = WebAssembly.compileStreaming ? await WebAssembly.compileStreaming(answer) : await WebAssembly.compile(await answer.arrayBuffer());
   } catch (err) {
-    // Nobody is told to change a browser because a file was damaged. Of a program
-    // that does not come to its end there is no proof.
+    // Nobody is told to change browsers because a file was damaged. A program
+    // that does not arrive completely can't be checked.
     const right = await Promise.race([proof.then(() => true, () => false), new Promise((later) => setTimeout(later, 1000, false))]);
     throw new Fault(right ? tooOld() : damaged(), err.message);
   }
@@ -128,8 +128,8 @@ async function compiled({ answer, proof }) {
   return module;
 }
 
-// handOver takes away what stood in the place of the program, in the moment in
-// which that has put its page there.
+// handOver removes what was shown in place of the program, at the moment when
+// the program has put its page there.
 function handOver(placeholder) {
   return new Promise((resolve) => {
     const watch = new MutationObserver(() => {
@@ -138,7 +138,7 @@ function handOver(placeholder) {
         document.documentElement.dataset.runs = "";
         const clear = () => document.querySelectorAll(".unready-line, #before, #app-wasm-loader").forEach((e) => e.remove());
         clear();
-        // The rest of a page that was not waited for may still come.
+        // The rest of a page that was not waited for may still arrive.
         document.addEventListener("DOMContentLoaded", clear);
         resolve();
       }
@@ -180,8 +180,8 @@ function unstyled() {
   document.body.prepend(notice);
 }
 
-// The worker fetches all of the site. That waits until the page can be answered,
-// or cannot be started.
+// The worker fetches the whole site. That waits until the page can react, or
+// can't be started.
 async function store() {
   if (!navigator.serviceWorker) {
     return;
@@ -196,7 +196,8 @@ start().catch((err) => {
     unstarted(err instanceof Fault ? err.cause : tooOld());
   }
 }).then(store).catch((err) => {
-  // A page that is left is refused what it has asked for, and nothing is wrong then.
+  // The browser cancels the requests of a page that is left, and nothing is wrong
+  // then.
   const later = setTimeout(() => console.error("the site is not stored on this device:", err), 1000);
   window.addEventListener("pagehide", () => clearTimeout(later));
 });

@@ -10,9 +10,9 @@ function unreadable() {
   throw new Error("this file is not a picture that the browser can read");
 }
 
-// picture asks for a photo and gives it as a JPEG of at most `most` pixels on
-// its longer side, in base64, without whatever else the camera wrote into it; ""
-// when no photo was taken.
+// picture asks for a photo and returns it as a JPEG of at most `most` pixels on
+// its longer side, in base64, without anything else that the camera wrote into
+// it; "" when no photo was taken.
 async function picture(most) {
   const file = await photo();
   return file ? shrink(file, most).catch(unreadable) : "";
@@ -29,8 +29,9 @@ async function shrink(file, most) {
   return canvas.toDataURL("image/jpeg", 0.82).split(",")[1];
 }
 
-// reader gives what reads the code in a picture: the browser itself, or, where
-// it cannot, a program of our own that is fetched then and stored from then on.
+// reader returns what reads the code in a picture: the browser itself, or,
+// where it can't, a program of our own that is fetched then and stored from
+// then on.
 async function reader() {
   const own = "BarcodeDetector" in window && (await BarcodeDetector.getSupportedFormats().catch(() => [])).includes("qr_code");
   if (own) {
@@ -97,7 +98,7 @@ async function scan(video, found) {
   }
 }
 
-// scanPhoto asks for a photo of a code and gives its text; "" when there is
+// scanPhoto asks for a photo of a code and returns its text; "" when there is
 // none in it, and null when no photo was taken.
 async function scanPhoto() {
   const file = await photo();

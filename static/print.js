@@ -1,4 +1,4 @@
-// What is folded away on the screen is on paper too: reasons, steps and sources are
+// What is folded on the screen is also on paper: reasons, steps and sources are
 // printed in full, and folded again afterward.
 "use strict";
 

@@ -1,11 +1,10 @@
-// Asks for the program as soon as this file is here: it is what takes longest, and
-// the rest of the page need not be there for it. See static/load.js, which takes
-// it from here.
+// Requests the program as soon as this file is here: it takes longest, and does
+// not need the rest of the page. static/load.js takes it from here.
 //
 // Hosts of plain files compress nothing, and the program would be four times as
-// much to fetch as it has to be. A compressed copy lies beside it; here whoever
+// large to fetch as it has to be. A compressed copy is beside it; code that
 // fetches the program gets that copy, unpacked on the way, unless the host
-// compresses by itself, or the worker answers from the device.
+// itself compresses, or the worker answers from the device.
 "use strict";
 
 (() => {
@@ -13,7 +12,8 @@
   const { dataset } = document.documentElement;
 
   // compresses tells whether this host has sent the page compressed. That is known
-  // when all of the page has come, or is guessed when nobody waits for that any more.
+  // when the whole page has arrived, or is guessed when nobody waits for that any
+  // more.
   async function compresses() {
     const page = () => performance.getEntriesByType("navigation")[0];
     while (!window.larderBegun && page()?.responseEnd === 0) {
@@ -28,13 +28,14 @@
       if (!response.ok || response.headers.get("Content-Encoding")) {
         return response;
       }
-      await response.body.cancel(); // it compresses pages only
+      await response.body.cancel(); // it compresses only pages
     }
     const response = await fetch(address + ".gz", options).catch(() => null);
     if (!response?.ok) {
       return fetch(address, options);
     }
-    // Some hosts say what the copy is, and the browser has unpacked it already.
+    // Some hosts declare the compression of the copy, and the browser has
+    // unpacked it already.
     const body = response.headers.get("Content-Encoding") ? response.body : response.body.pipeThrough(new DecompressionStream("gzip"));
     return new Response(body, { headers: { "Content-Type": "application/wasm" } });
   }
@@ -44,11 +45,11 @@
     return packed ? program(address, options) : fetch(address, options);
   };
 
-  // Where there is no cryptography (a page that came without TLS), the browser
-  // itself compares the digest.
+  // Without cryptography (a page that came without TLS), the browser itself
+  // compares the digest.
   window.larderAsk = () => window.fetch(dataset.wasm, window.crypto?.subtle ? {} : { integrity: dataset.digest });
-  if (!window.larderProgram) { // which the worker gives
+  if (!window.larderProgram) { // the worker gives it
     window.larderAsked = window.larderAsk();
-    window.larderAsked.catch(() => {}); // whoever waits for it hears of it
+    window.larderAsked.catch(() => {}); // the code that waits for it sees the error
   }
 })();

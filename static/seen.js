@@ -1,8 +1,9 @@
-// Which lines of a list have been on the screen: no one can say of what they have
-// not read that it is true. It belongs to window.larderDevice (static/device.js).
+// Which lines of a list have been on the screen: no one can confirm what they
+// have not read. It belongs to window.larderDevice (static/device.js).
 "use strict";
 
-// lines are those of the list, where each stands, and where the screen ends for it.
+// lines are the lines of the list with their positions, and where the screen ends
+// for them.
 function* lines() {
   const cover = document.querySelector(".hands")?.getBoundingClientRect();
   for (const line of document.querySelectorAll("[data-line]")) {
@@ -12,9 +13,9 @@ function* lines() {
   }
 }
 
-// unread tells how many lines of a list have not been on the screen since what
-// the list is about came up: both edges of a line have to have been seen, above
-// whatever lies over the foot of the page. onRead hears when that changes.
+// unread says how many lines of a list have not been on the screen since the
+// subject of the list came up: both edges of a line must have been seen, above
+// whatever covers the foot of the page. onRead is called when that changes.
 const read = { of: "", edges: new Set(), left: 0, tell: null };
 function unread(of) {
   if (of !== read.of) {
@@ -50,8 +51,8 @@ const onRead = (tell) => {
   read.tell = tell;
 };
 
-// showUnread moves the page to the first edge of a line that has not been on the
-// screen: the top of the line below the header, or its foot above the button.
+// showUnread scrolls to the first edge of a line that has not been on the
+// screen: the top of the line below the header, or its bottom above the button.
 function showUnread() {
   for (const { line, box, foot } of lines()) {
     if (!read.edges.has(line.dataset.line + "top")) {

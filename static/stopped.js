@@ -1,12 +1,12 @@
-// A program that has ended, or cannot start, says so. One that has ended leaves
-// its last picture on the screen, and nobody may take that for an answer. What
-// went wrong in technical words goes to the console only.
+// A program that has ended, or can't start, says so. A program that has ended
+// leaves its last picture on the screen, and nobody may take that for an
+// answer. Technical details go to the console only.
 "use strict";
 
 const { say, button, rescue, running } = window.larderBoot;
 
 // helps returns the buttons of a notice: load again, and save what there is.
-// What comes of the saving is said in `says`, before the advice.
+// The result of saving is written in `says`, before the advice.
 function helps(says, advice) {
   const again = button(say("Load it again"), () => window.location.reload());
   const save = button(say("Save a backup"), async () => {
@@ -41,9 +41,9 @@ function stopped() {
   again.focus();
 }
 
-// unstarted shows the notice that stands ready in the page (see
-// wasm/hosting/unready.go), which would show itself a little later, and says in
-// it what is known of the cause.
+// unstarted shows the notice that is ready in the page (see
+// wasm/hosting/unready.go), which would otherwise show itself a little later,
+// and adds what is known about the cause.
 function unstarted(cause) {
   const notice = document.getElementById("unready");
   if (!notice || notice.classList.contains("unstarted")) {
@@ -63,7 +63,7 @@ function unstarted(cause) {
   window.scrollTo(0, 0);
 }
 
-// end is called when nothing of the program can be trusted any more.
+// end is called when nothing in the program can be trusted any more.
 function end(why) {
   console.error("the program has ended:", why);
   if (ended) {
@@ -77,8 +77,8 @@ function end(why) {
   }
 }
 
-// Whatever ends the program passes here: its own end, and an error of the browser
-// that goes through it and leaves it in no state to go on.
+// Whatever ends the program passes here: its own exit, and a browser error that
+// goes through it and leaves it in a state in which it can't continue.
 const Program = globalThis.Go;
 if (Program) {
   globalThis.Go = class extends Program {

@@ -4,7 +4,7 @@
 
 window.larderStored = (() => {
   const say = (text) => window.larderTexts?.[text] ?? text;
-  let failed = ""; // the name of what went wrong last
+  let failed = ""; // the name of what last went wrong
   const workers = "serviceWorker" in navigator ? navigator.serviceWorker : null;
 
   // told waits for the answer of a worker, for three seconds.
@@ -15,7 +15,7 @@ window.larderStored = (() => {
     worker.postMessage(question, [port2]);
   });
 
-  // cellar tells how many files are stored, of how many, and if not all, why.
+  // cellar says how many files are stored, of how many, and if not all, why.
   async function cellar() {
     if (!workers) {
       return { have: 0, of: 0, why: window.isSecureContext ? "unable" : "insecure" };
@@ -30,8 +30,8 @@ window.larderStored = (() => {
     return { ...counts, why: counts.have === counts.of && registration.active ? "" : why || "starting" };
   }
 
-  // An edition that is in use stays in use when a newer one cannot be stored; that
-  // there is one is said.
+  // The current edition stays in use when a newer one can't be stored; the page
+  // says that there is a newer one.
   function notStored() {
     if (document.querySelector(".unstored")) {
       return;

@@ -1,13 +1,13 @@
-// In browsers that know Trusted Types the policy of the site lets nothing that
-// is a text become markup or a script unless it passes here: the drawings that
-// the program makes, and the two workers.
+// In browsers with Trusted Types the policy of the site lets no text become
+// markup or a script unless it passes here: the drawings that the program
+// makes, and the two workers.
 "use strict";
 
 const { root } = window.larderBoot;
 
 const workers = ["app-worker.js", "static/later/scan.js"].map((name) => new URL(root + name, window.location.href).href);
 
-// A drawing is a row of texts and tags, whose values stand in quotes.
+// A drawing is a series of texts and tags, with quoted values.
 const tag = /<(?:\/[a-z][\w:-]*\s*|([a-z][\w:-]*)((?:\s+[^\s=<>"'/]+(?:\s*=\s*(?:"[^"]*"|'[^']*'))?)*)\s*\/?)>/giy;
 const attribute = /([^\s=<>"'/]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'))?/g;
 // These run scripts, load something, or change the attributes of others.

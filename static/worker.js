@@ -11,11 +11,11 @@
 // files maps every address of the edition to its digest.
 const files = {{.Files}};
 // program is the address of the program, and packed the digest of the compressed
-// copy that lies beside it.
+// copy beside it.
 const program = {{.Program}};
 const packed = {{.Packed}};
-// later are files that few people want. They are stored when they are first
-// asked for, and by every later edition from then on.
+// later are files that few people need. They are stored when they are first
+// requested, and by every later edition from then on.
 const later = {{.Later}};
 const scope = {{.Scope}};
 const shell = {{.Shell}};
@@ -65,9 +65,9 @@ async function install() {
   }
 }
 
-// fetchProgram fetches the program from its compressed copy where the host does
-// not compress by itself. A host that says what the copy is has it unpacked by the
-// browser, and then it has the digest of the program.
+// fetchProgram fetches the program from its compressed copy if the host itself
+// does not compress. If a host declares the compression of the copy, the browser
+// unpacks it, and then it has the digest of the program.
 async function fetchProgram(integrity) {
   const plain = await fetch(program, { method: "HEAD", cache: "no-cache" });
   if (!plain.headers.get("Content-Encoding")) {
@@ -81,12 +81,12 @@ async function fetchProgram(integrity) {
 }
 
 // proven returns the program with the digest that it was found to have: a page
-// that waits for it need not work that out again. See static/load.js.
+// that waits for it need not compute that again. See static/load.js.
 function proven(response, integrity) {
   return new Response(response.body, { headers: { "Content-Type": "application/wasm", "Larder-Digest": integrity } });
 }
 
-// counted tells how many files of the edition are stored, and how many there are.
+// counted says how many files of the edition are stored, and how many there are.
 async function counted() {
   const cache = await caches.open(edition);
   return { have: (await cache.keys()).filter(({ url }) => new URL(url).pathname in files).length, of: Object.keys(files).length };
@@ -102,7 +102,7 @@ async function stored(address) {
   return false;
 }
 
-// fetchLater stores a file that is asked for the first time.
+// fetchLater stores a file when it is first requested.
 async function fetchLater(cache, address) {
   const response = await fetch(address, { cache: "no-cache", integrity: later[address] });
   if (response.ok) {

@@ -11,7 +11,7 @@ import (
 // What is assumed about a trip. Ours, unless said otherwise.
 const (
 	unsure    = 3.0 // degrees by which a forecast may be wrong
-	openings  = 12  // used up for opening a cooler, per day
+	openings  = 12  // openings of a cooler, per day
 	dailyFood = 0.1 // kg per person that go into the cooler warm, per day
 	leaves    = 9   // o'clock, on the first and on the last day
 	firstMeal = 8

@@ -1,9 +1,9 @@
-// The way of this device to the exchange at which the phones of a household share
-// their shelf: what is sent is sealed before, what comes is opened here. See
+// How this device reaches the exchange where the phones of a household share
+// their shelf: what is sent is sealed first, what comes is opened here. See
 // sealed.js for the seal, and app/share for what is sent and when.
 import { keysOf, seal, open, newSecret, invite, readInvitation, toText, fromText, SealError } from "./sealed.js";
 
-const patience = 30000; // until an answer that does not come counts as lost
+const patience = 30000; // after this, a missing answer counts as lost
 const silence = 40000; // the exchange says something every 15 seconds
 
 // What the exchange answers instead of doing what it was asked.
@@ -17,7 +17,8 @@ class Refused extends Error {
 const nobody = () => new Refused("nobody", false, 5);
 const stranger = () => new Refused("stranger", false, 15);
 
-// answered returns the JSON of an answer, or throws why there is none.
+// answered returns the JSON of an answer, or throws an error that says why
+// there is none.
 async function answered(response) {
   const isJSON = response.headers.get("Content-Type") === "application/json";
   const body = isJSON ? await response.json().catch(() => null) : null;
@@ -57,7 +58,7 @@ async function exchangeAt(root, secret) {
       return { name: sealed.name, number };
     },
 
-    // list gives versions as JSON text: the program reads it with one call.
+    // list returns versions as JSON text: the program reads it with one call.
     async list(place) {
       const { versions } = await ask(`/versions?after=${encodeURIComponent(place)}`, {});
       if (!Array.isArray(versions)) {
@@ -77,7 +78,7 @@ async function exchangeAt(root, secret) {
     },
 
     // wait ends when something follows the place, when stop is called, or when the
-    // connection does.
+    // connection ends.
     async wait(place, stopped) {
       const control = new AbortController();
       stopped(() => control.abort());
@@ -124,13 +125,13 @@ async function exchangeAt(root, secret) {
 async function isThere(root) {
   const response = await fetch(`${root}exchange/1`, { cache: "no-store", signal: AbortSignal.timeout(patience) }).catch(() => null);
   if (!response) {
-    return null; // not to be said without a connection
+    return null; // unknown without a connection
   }
   return (await answered(response).catch(() => ({ exchange: 0 }))).exchange === 1;
 }
 
-// alone waits until no other page of the site does what this one is about to do, and
-// does it.
+// alone waits until no other page of the site is doing what this one is about to do,
+// and then does it.
 const alone = (work) => (navigator.locks ? navigator.locks.request("larderlamp exchange", work) : work());
 
 export const exchange = {

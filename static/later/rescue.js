@@ -1,11 +1,11 @@
-// What is wanted only when something is up: a backup of what is on the device
-// when the program has ended, and what a new edition would change. It reads the
+// What is needed only in special cases: a backup of what is on the device when
+// the program has ended, and what a new edition would change. It reads the
 // database as it is and never changes it or its schema.
 "use strict";
 
 const root = new URL("../..", import.meta.url).pathname;
 
-// A browser that blocks storage throws when asked.
+// A browser that blocks storage throws an error here.
 function database() {
   try {
     return localStorage.getItem("larderlamp-demo") === "on" ? "larderlamp-demo" : "larderlamp";
@@ -20,8 +20,8 @@ const done = (request) => new Promise((resolve, reject) => {
 });
 
 // opened returns the database, or nothing when there is none on this device. The
-// browser would make an empty one, to which the program's schema would no longer
-// be added: that is called off.
+// browser would create an empty one, and the program's schema would no longer be
+// added to it: that is aborted.
 function opened() {
   const request = indexedDB.open(database());
   let none = false;
@@ -54,14 +54,14 @@ async function stored() {
   return rows;
 }
 
-// The kinds of a backup, in the order of its form, which is that of
+// The kinds of a backup, in the order of its format, which is that of
 // testdata/backup.schema.json.
 const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips"];
 
-// backup returns a backup of all that is on this device. Rows are read some at
-// a time, and what was read is given to the browser: photos are large.
+// backup returns a backup of everything on this device. Rows are read some at a
+// time and handed to the browser: photos are large.
 export async function backup() {
-  // The name of the edition may be out of reach; the records must not be for it.
+  // The name of the edition may be unavailable; the records must still be saved.
   const { edition } = await window.larderDevice.data("edition.json").then(JSON.parse).catch(() => ({ edition: "unknown" }));
   const db = await opened();
   let found = 0;
@@ -113,7 +113,7 @@ export async function saveBackup() {
   setTimeout(() => URL.revokeObjectURL(address), 60000);
 }
 
-// ask puts a question to a worker.
+// ask sends a question to a worker.
 const ask = (worker, question) => new Promise((resolve, reject) => {
   const channel = new MessageChannel();
   channel.port1.onmessage = ({ data }) => resolve(data);
@@ -122,7 +122,7 @@ const ask = (worker, question) => new Promise((resolve, reject) => {
 });
 
 // verdicts judges every jar with the rules of an edition: its program is started
-// once more beside the page, as a judge that sees nothing but the rows.
+// once more beside the page, as a judge that sees only the rows.
 async function verdicts(cache, rows, Program) {
   const file = await cache.match(root + "wasm/app.wasm");
   if (!file) {
@@ -142,8 +142,8 @@ async function verdicts(cache, rows, Program) {
   }
 }
 
-// compare says what the edition that waits would change: its name, what is new
-// in it, how many jars there are, and how many would get which other verdict.
+// compare says what the waiting edition would change: its name, what is new in
+// it, how many jars there are, and how many would get which different verdict.
 export async function compare(registration, Program) {
   const next = await caches.open(await ask(registration.waiting, "edition"));
   const now = await caches.open(await ask(registration.active, "edition"));
@@ -163,7 +163,8 @@ export async function compare(registration, Program) {
       }
     }
   } catch (err) {
-    // Rules of another time may need another program. The rest is still true.
+    // Rules of another edition may need another program. The rest is still
+    // true.
     console.warn("the jars could not be judged by both editions:", err);
   }
   return result;

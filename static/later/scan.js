@@ -1,5 +1,5 @@
-// Reads the code of a label in a picture, beside the page, so that the camera's
-// picture goes on. It runs where the browser itself cannot read codes; its
+// Reads the code of a label in a picture, in a worker, so that the camera's
+// picture keeps moving. It runs where the browser itself can't read codes; its
 // program is fetched with the first picture. See wasm/scan.
 "use strict";
 
@@ -25,7 +25,7 @@ self.onmessage = async ({ data: { pixels, width, height } }) => {
     await begin();
     self.postMessage({ text: self.larderReads(pixels, width, height) });
   } catch (err) {
-    begun = null; // without a connection it may come the next time
+    begun = null; // without a connection; it may come the next time
     self.postMessage({ fault: err.message });
   }
 };

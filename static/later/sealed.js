@@ -1,14 +1,14 @@
 // How a version of a record leaves this device: sealed with a key that only the
-// household has. The form is written down in testdata/exchange/README.md; all of
-// the cryptography is the browser's own. What is here neither stores nor sends.
+// household has. The format is described in testdata/exchange/README.md; all of
+// the cryptography is the browser's own. This code neither stores nor sends.
 const form = 1;
 const label = new TextEncoder().encode("larderlamp exchange 1");
 const nonceSize = 12;
 const tagSize = 16;
-// What a sealed version is longer than its content at least: form, nonce, tag,
-// and the length of the content.
+// How much longer a sealed version is than its content, at least: format,
+// nonce, tag, and the length of the content.
 const around = 1 + nonceSize + tagSize + 4;
-// The sizes that a sealed version can have, so that its size says little.
+// The sizes that a sealed version can have, so that its size reveals little.
 export const steps = [...Array.from({ length: 10 }, (_, i) => 1024 << i), 1016 * 1024];
 // What a code to join a shelf begins with.
 const invitation = "L1";
@@ -24,7 +24,7 @@ export function toText(bytes) {
   return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
 }
 
-// Gives nothing for a text that is not exactly how bytes are written.
+// Returns nothing for a text that is not exactly how bytes are written.
 export function fromText(text) {
   if (!/^[A-Za-z0-9_-]*$/.test(text) || text.length % 4 === 1) {
     return null;
@@ -50,13 +50,14 @@ export const newSecret = () => crypto.getRandomValues(new Uint8Array(32));
 
 const checksum = async (secret) => new Uint8Array(await crypto.subtle.digest("SHA-256", secret)).subarray(0, 4);
 
-// invite gives the code by which another device joins: it stands in a picture, or
-// behind the # of a link, which is never sent.
+// invite returns the code with which another device joins: it is shown in a
+// picture, or is behind the # of a link, which is never sent.
 export async function invite(secret) {
   return invitation + toText(joined(secret, await checksum(secret)));
 }
 
-// readInvitation gives the secret of such a code. A mistyped letter is an error.
+// readInvitation returns the secret in such a code. A mistyped letter is an
+// error.
 export async function readInvitation(code) {
   const bytes = code.startsWith(invitation) && fromText(code.slice(invitation.length));
   if (!bytes || bytes.length !== 36) {
@@ -70,7 +71,7 @@ export async function readInvitation(code) {
 }
 
 // keysOf derives what a device needs from the secret. The keys for sealing and
-// naming cannot be read back out of the browser.
+// naming can't be read back from the browser.
 export async function keysOf(secret) {
   const from = await crypto.subtle.importKey("raw", secret, "HKDF", false, ["deriveBits", "deriveKey"]);
   const how = (use) => ({ name: "HKDF", hash: "SHA-256", salt: label, info: new TextEncoder().encode(use) });
@@ -103,8 +104,8 @@ export async function seal(keys, kind, text) {
   return { name: toText(name), version: joined([form], nonce, closed) };
 }
 
-// open opens a version that is known by a name. Whatever is not, bit by bit, what
-// a device of this household sealed under this name is an error.
+// open opens a version that is known by a name. Anything that is not, bit by bit,
+// what a device of this household sealed under this name is an error.
 export async function open(keys, name, version) {
   const wrong = (what) => new SealError(`version ${name.slice(0, 8)}: ${what}`);
   const called = fromText(name);
