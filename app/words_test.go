@@ -77,7 +77,7 @@ var sayings = regexp.MustCompile(`[.!?:;]["”)]?\s`)
 // line in the words of the rules.
 var unread = []string{"app/record/", "app/store/", "app/backup/", "app/tables/", "app/sheet/", "app/calendar/", "app/demo/", "app/travel/", "app/draw/", "app/batch/process.go", "app/walk/walk.go"}
 
-// onScreen tells whether a text is in a file whose texts are on screens.
+// onScreen reports whether a text is in a file whose texts are on screens.
 func onScreen(files []string) bool {
 	return slices.ContainsFunc(files, func(f string) bool {
 		return (strings.HasPrefix(f, "app/") || strings.HasPrefix(f, "static/")) && !slices.ContainsFunc(unread, func(u string) bool { return strings.HasPrefix(f, u) })

@@ -4,7 +4,7 @@
 // the page is closed. They run before everything else.
 "use strict";
 
-// gives tells whether something can be read without an error.
+// gives reports whether something can be read without an error.
 function gives(get) {
   try {
     return Boolean(get());

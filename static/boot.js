@@ -29,7 +29,7 @@ async function written() {
   window.larderWriting = false;
 }
 
-// running tells whether the program has taken the page over.
+// running reports whether the program has taken the page over.
 const running = () => "runs" in document.documentElement.dataset;
 
 window.larderBoot = { root, say, button, rescue, written, running };

@@ -28,7 +28,7 @@ window.larderDevice = (() => {
     }
   }
 
-  // knowsLanguage tells whether the browser can write dates in a language. It
+  // knowsLanguage reports whether the browser can write dates in a language. It
   // throws an error for a language name that it does not accept.
   function knowsLanguage(language) {
     try {
@@ -77,7 +77,7 @@ window.larderDevice = (() => {
     }
   }
 
-  // apple tells whether this is an iPhone or iPad: a label that its camera app
+  // apple reports whether this is an iPhone or iPad: a label that its camera app
   // reads opens in the browser, and the guide on the Home Screen keeps other data.
   const apple = () => /iP(hone|ad|od)/.test(navigator.userAgent) || /Macintosh/.test(navigator.userAgent) && navigator.maxTouchPoints > 1;
 

@@ -25,8 +25,8 @@ function save(name, type, content) {
   download(name, type, content);
 }
 
-// sheet tells whether files are saved through the share sheet. Opened from the
-// Home Screen of an iPhone or iPad, a page has no list of downloads: a file
+// sheet reports whether files are saved through the share sheet. Opened from
+// the Home Screen of an iPhone or iPad, a page has no list of downloads: a file
 // that it saves is shown in place of the page. From memory.
 const sheet = (name, type) => navigator.standalone === true && canShare(name, type);
 

@@ -11,9 +11,9 @@
   const { fetch } = window;
   const { dataset } = document.documentElement;
 
-  // compresses tells whether this host has sent the page compressed. That is known
-  // when the whole page has arrived, or is guessed when nobody waits for that any
-  // more.
+  // compresses reports whether this host has sent the page compressed. That is
+  // known when the whole page has arrived, or is guessed when nobody waits for
+  // that any more.
   async function compresses() {
     const page = () => performance.getEntriesByType("navigation")[0];
     while (!window.larderBegun && page()?.responseEnd === 0) {

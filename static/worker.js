@@ -92,7 +92,7 @@ async function counted() {
   return { have: (await cache.keys()).filter(({ url }) => new URL(url).pathname in files).length, of: Object.keys(files).length };
 }
 
-// stored tells whether an edition of this site has stored a file.
+// stored reports whether an edition of this site has stored a file.
 async function stored(address) {
   for (const name of await caches.keys()) {
     if (name.startsWith(family) && await (await caches.open(name)).match(address)) {

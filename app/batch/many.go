@@ -60,7 +60,7 @@ func (p *ManyPage) grow(rows int) {
 	}
 }
 
-// blank tells whether a row has no text.
+// blank reports whether a row has no text.
 func blank(cells []string) bool {
 	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
 }

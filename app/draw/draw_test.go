@@ -14,7 +14,7 @@ import (
 	"larderlamp/rules"
 )
 
-// drawn tells whether the values of a sign have their own drawings.
+// drawn reports whether the values of a sign have their own drawings.
 func drawn(id rules.SignID) bool {
 	switch rules.Signs[id].Chapter {
 	case rules.ChapterOutside, rules.ChapterGlass, rules.ChapterOpening:

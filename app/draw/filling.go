@@ -37,7 +37,7 @@ func (v *view) surface() (y int, told bool) {
 	return levels[rules.LevelUsual], false
 }
 
-// massive tells whether the filling is a mass rather than pieces in a liquid.
+// massive reports whether the filling is a mass rather than pieces in a liquid.
 func (v *view) massive() bool { return len(v.style.layers) == 0 || v.style.thick >= 80 }
 
 // colors returns the tones of the pieces and of the liquid after the reported

@@ -38,7 +38,7 @@ func (v *view) known(id rules.SignID) (rules.Value, bool) { return v.jar.Situati
 
 func (v *view) is(value rules.Value) bool { return v.jar.Situation.Is(value) }
 
-// open tells whether the jar is drawn without its lid on: it was opened, or
+// open reports whether the jar is drawn without its lid on: it was opened, or
 // something was reported that is seen or smelled only in an open jar. A jar that
 // has been cold since it was made, or was never sealed, has its lid on until that
 // happens.
@@ -51,7 +51,7 @@ func (v *view) open() bool {
 	return looked || !s.Possible(rules.OpenedChilled) && !s.Possible(rules.OpenedThawed) && !s.Possible(rules.OpenedBottle)
 }
 
-// reachable tells whether the sign can already be looked at on this jar.
+// reachable reports whether the sign can already be looked at on this jar.
 func (v *view) reachable(id rules.SignID) bool {
 	s := &v.jar.Situation
 	switch {
@@ -63,7 +63,7 @@ func (v *view) reachable(id rules.SignID) bool {
 	return !s.Possible(rules.OpenedNo) && !s.Possible(rules.OpenedFrozen)
 }
 
-// firm tells whether the food was found to hold together as usual.
+// firm reports whether the food was found to hold together as usual.
 func (v *view) firm() bool { return v.is(rules.BodyUsual) }
 
 // edge is the outline of a piece: dotted while nobody has looked at it.

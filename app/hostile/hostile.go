@@ -214,7 +214,7 @@ func Empty(r record.Record) (names []string) {
 	return
 }
 
-// holdsText tells whether a value of a type can hold text.
+// holdsText reports whether a value of a type can hold text.
 func holdsText(t reflect.Type) bool {
 	switch t.Kind() {
 	case reflect.String:

@@ -77,7 +77,8 @@ func (h *House) open() (store.Store, store.Status) {
 	return share.Noted{Store: h.below}, status
 }
 
-// privateWindow tells whether what is stored is lost when the window is closed.
+// privateWindow reports whether what is stored is lost when the window is
+// closed.
 func privateWindow() string {
 	if !app.IsClient || !ui.Device().Truthy() {
 		return ""
@@ -92,8 +93,8 @@ func privateWindow() string {
 // demoKey is where the browser keeps whether the made-up household is shown.
 const demoKey = "larderlamp-demo"
 
-// demoChosen tells whether the made-up household is to be shown. A browser that
-// stores nothing shows the person's own household.
+// demoChosen reports whether the made-up household is to be shown. A browser
+// that stores nothing shows the person's own household.
 func demoChosen() bool {
 	v, ok := ui.DeviceItem(demoKey)
 	return ok && v == "on"
@@ -217,7 +218,7 @@ func (h *House) Check(ctx app.Context, j *record.Jar) {
 	h.Keep(ctx, func() { ctx.Navigate(ui.Link("/check#id=" + c.ID)) }, c)
 }
 
-// Sweeping tells whether a sweep is under way and is the one with the id.
+// Sweeping reports whether a sweep is under way and is the one with the id.
 func (h *House) Sweeping(id string) bool {
 	if h.Shelf == nil {
 		return false

@@ -48,7 +48,7 @@ type Sharing struct {
 // shares nothing need not open the records to find out.
 const sharedKey = "larderlamp-shared"
 
-// IsSharing tells whether this device shares its shelf.
+// IsSharing reports whether this device shares its shelf.
 func (h *House) IsSharing() bool {
 	v, ok := ui.DeviceItem(sharedKey)
 	return ok && v == "on" && !h.Demo

@@ -92,8 +92,8 @@ func (p *PracticePage) traceJar(i int) app.UI {
 	)
 }
 
-// bearsOn tells whether a value belongs to the sign or depends on it: the tested
-// process depends on the record.
+// bearsOn reports whether a value belongs to the sign or depends on it: the
+// tested process depends on the record.
 func bearsOn(v rules.Value, id rules.SignID) bool {
 	return v.Sign() == id || v.Sign() == rules.SignBacking && id.Info().Chapter == rules.ChapterRecord
 }

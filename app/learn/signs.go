@@ -196,7 +196,7 @@ func (p *SignsPage) byLook() app.UI {
 // knows them.
 var foodsShown = []string{"peaches", "dill-pickles", "green-beans", "chicken", "beef", "tomatoes-whole"}
 
-// isLow tells whether the food is not clearly acid, so that the botulism germ
+// isLow reports whether the food is not clearly acid, so that the botulism germ
 // may be able to grow in it.
 func isLow(p *rules.Product) bool {
 	return p.Class == rules.ClassLow || p.Class == rules.ClassBorderline

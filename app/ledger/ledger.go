@@ -69,10 +69,10 @@ func (l *Ledger) Open() {
 // Opened is closed once store, status and settings are available.
 func (l *Ledger) Opened() <-chan struct{} { return l.ready }
 
-// IsBegun tells whether the store is open, or being opened.
+// IsBegun reports whether the store is open, or being opened.
 func (l *Ledger) IsBegun() bool { return l.begun }
 
-// IsOpen tells whether store, status and settings are available.
+// IsOpen reports whether store, status and settings are available.
 func (l *Ledger) IsOpen() bool {
 	select {
 	case <-l.ready:
@@ -86,7 +86,7 @@ func (l *Ledger) IsOpen() bool {
 // ledger is open.
 func (l *Ledger) Status() store.Status { return l.status }
 
-// Saved tells whether everything asked for so far has been written.
+// Saved reports whether everything asked for so far has been written.
 func (l *Ledger) Saved() bool { return l.IsOpen() && l.allSaved() }
 
 // readSettings reads the settings; when there are none, or when they can't be read,

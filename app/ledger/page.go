@@ -9,7 +9,8 @@ type Page interface {
 	// before, and redraws the page. If the page has been left, the next one does
 	// it.
 	Do(f func())
-	// Writing tells whether something is being written: the tab should not be closed.
+	// Writing reports whether something is being written: the tab should not be
+	// closed.
 	Writing(yes bool)
 	// Log records what is for developers who look for a fault, and not for the
 	// person.

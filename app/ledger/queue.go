@@ -24,7 +24,7 @@ type write struct {
 	waits bool                        // nothing is written: it only waits for all others
 }
 
-// within tells whether a later write contains everything in this one.
+// within reports whether a later write contains everything in this one.
 func (w *write) within(later *write) bool {
 	for _, id := range w.ids {
 		if !slices.Contains(later.ids, id) {
@@ -116,7 +116,7 @@ func (q *queue) succeeded(w *write) {
 	q.unsaved = slices.DeleteFunc(q.unsaved, func(u *write) bool { return u.within(w) })
 }
 
-// IsUnsaved tells whether the last write of a record failed.
+// IsUnsaved reports whether the last write of a record failed.
 func (q *queue) IsUnsaved(id string) bool {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -254,16 +254,16 @@ func (q *queue) written() {
 	}
 }
 
-// AtWork tells whether something is being written, or has been written and the
-// page that waits for it is about to hear: only a failed write counts as not at
-// work.
+// AtWork reports whether something is being written, or has been written and
+// the page that waits for it is about to hear: only a failed write counts as
+// not at work.
 func (q *queue) AtWork() bool {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	return q.writing != nil || q.saved && len(q.unsaved) == 0
 }
 
-// allSaved tells whether everything requested so far has been written.
+// allSaved reports whether everything requested so far has been written.
 func (q *queue) allSaved() bool {
 	q.mu.Lock()
 	defer q.mu.Unlock()

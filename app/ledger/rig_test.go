@@ -246,7 +246,7 @@ func (r *rig) note(n int, done func()) string {
 	return id
 }
 
-// has tells whether a jar has an event.
+// has reports whether a jar has an event.
 func has(j *record.Jar, event string) bool {
 	return slices.ContainsFunc(j.Events, func(e record.Event) bool { return e.ID == event })
 }

@@ -46,7 +46,7 @@ func (p *LabelsPage) OnNav(ctx app.Context) {
 	})
 }
 
-// loopback tells whether the guide was opened from an address that no other
+// loopback reports whether the guide was opened from an address that no other
 // device can reach.
 func loopback() bool {
 	if !app.IsClient {

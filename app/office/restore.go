@@ -81,7 +81,7 @@ func (p *KeepingPage) preview() app.UI {
 	)
 }
 
-// settingsChange tells whether importing the file changes a setting.
+// settingsChange reports whether importing the file changes a setting.
 func (p *KeepingPage) settingsChange(plan *ledger.Merging) bool {
 	after := p.House.Settings.From(plan.File, p.whole)
 	return !after.Same(&p.House.Settings)

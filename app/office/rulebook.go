@@ -243,7 +243,7 @@ func (p *RulesPage) part(part *rules.Part) app.UI {
 	return ui.El("section", "", body...)
 }
 
-// matches tells whether every word of the query is somewhere in the rule.
+// matches reports whether every word of the query is somewhere in the rule.
 func (p *RulesPage) matches(r *rules.Rule) bool {
 	all := []prose.Text{prose.Own(r.ID), r.Say, r.Kind.Text(), prose.Own(r.Then.ID())}
 	for _, c := range r.When {

@@ -81,12 +81,12 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	return s, basis
 }
 
-// Ahead tells whether a moment is further ahead than travel and daylight saving
-// time explain: it was recorded while the clock was wrong, and nobody knows how
-// long ago.
+// Ahead reports whether a moment is further ahead than travel and daylight
+// saving time explain: it was recorded while the clock was wrong, and nobody
+// knows how long ago.
 func Ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
 
-// counts tells whether what was sound at a look still counts.
+// counts reports whether what was sound at a look still counts.
 func (p *Pantry) counts(look *record.Event, now time.Time) bool {
 	return !Ahead(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
 }

@@ -66,7 +66,7 @@ func (p *Pantry) Put(r record.Record) {
 	}
 }
 
-// Has tells whether a record of the kind and id is in the pantry.
+// Has reports whether a record of the kind and id is in the pantry.
 func (p *Pantry) Has(r record.Record) bool {
 	switch id := r.Key(); r.Kind() {
 	case record.Places:

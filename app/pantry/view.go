@@ -156,8 +156,8 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	return groups
 }
 
-// Fits tells whether every word of a search, in the language of the reader, is in
-// the group's name, place, date, lid lot or state.
+// Fits reports whether every word of a search, in the language of the reader, is
+// in the group's name, place, date, lid lot or state.
 func (g *Group) Fits(search string, in prose.Language) bool {
 	sought := strings.ToLower(prose.List(g.sought, " ").In(in))
 	for word := range strings.FieldsSeq(strings.ToLower(search)) {
@@ -289,7 +289,7 @@ func (p *Pantry) Instead(v *Verdict, firsts map[string]*Verdict) *Verdict {
 	return nil
 }
 
-// sooner tells whether v should be used before o.
+// sooner reports whether v should be used before o.
 func (v *Verdict) sooner(o *Verdict) bool {
 	rank := func(v *Verdict) int {
 		switch v.State() {

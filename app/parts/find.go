@@ -33,7 +33,8 @@ func (f *Finder) Unlist() {
 	f.doubt, f.asks, f.said, f.own = nil, true, nil, ownWords(f.Query)
 }
 
-// Busy tells whether a step after the choice is open: the doubt, or a question.
+// Busy reports whether a step after the choice is open: the doubt, or a
+// question.
 func (f *Finder) Busy() bool { return f.doubt != nil || f.asks }
 
 // Step is that step. done gets the product and the person's own words for it;

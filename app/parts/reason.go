@@ -83,7 +83,7 @@ func Labels(vs []rules.Value) prose.Text {
 	return prose.List(words, ", or ")
 }
 
-// Unopened tells whether the answer is to leave the jar closed: it has to be
+// Unopened reports whether the answer is to leave the jar closed: it has to be
 // discarded and nobody has said that it is open.
 func Unopened(s *rules.Situation, o *rules.Outcome) bool {
 	return o.Lowest == rules.Discard && s.Possible(rules.OpenedNo)

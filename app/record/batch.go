@@ -193,8 +193,8 @@ func (b *Batch) Validate() error {
 	return f.err()
 }
 
-// Late tells whether the batch was made after a day: a date in the future is a
-// typing error.
+// Late reports whether the batch was made after a day: a date in the future is
+// a typing error.
 func (b *Batch) Late(today Day) bool { return b.Made > today }
 
 // Name is the household's own name for the batch, or that of its product.

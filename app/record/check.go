@@ -120,7 +120,7 @@ func (c *Check) Validate() error {
 	return f.err()
 }
 
-// IsName tells whether s can be an id of a product, sign, value or edition.
+// IsName reports whether s can be an id of a product, sign, value or edition.
 func IsName(s string) bool {
 	if s == "" || len(s) > 80 {
 		return false
@@ -304,8 +304,8 @@ func (j *Jar) Take(c *Check) {
 // DecodeJar reads a jar and validates it.
 func DecodeJar(text []byte) (*Jar, error) { return decodeInto(text, &Jar{}) }
 
-// sameSign tells whether two names are of one sign, which may have had another
-// name in an earlier edition.
+// sameSign reports whether two names are of one sign, which may have had
+// another name in an earlier edition.
 func sameSign(a, b string) bool {
 	x, known := rules.SignByID(a)
 	y, too := rules.SignByID(b)

@@ -157,7 +157,7 @@ func mergeEvents(a, b []Event) []Event {
 // ByTime puts events in the order in which they happened.
 func ByTime(x, y *Event) int { return cmp.Or(x.At.Compare(y.At), cmp.Compare(x.ID, y.ID)) }
 
-// looked tells whether a sign comes from the last look. The rest is known
+// looked reports whether a sign comes from the last look. The rest is known
 // better elsewhere: the record and the age from the batch, the days open from
 // the clock.
 func looked(id rules.SignID) bool {

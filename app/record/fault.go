@@ -45,7 +45,7 @@ func (f *faults) time(field string, at time.Time) {
 	}
 }
 
-// CheckTime tells whether a record can have this moment.
+// CheckTime reports whether a record can have this moment.
 func CheckTime(record, field string, at time.Time) error {
 	f := faults{record: record}
 	f.time(field, at)
@@ -80,7 +80,7 @@ func (f *faults) one(field, word string, known ...string) {
 	f.add(field, "%q is none of %s", word, fmt.Sprintf("%q", known))
 }
 
-// PlainText tells whether text can be shown without misleading: no control
+// PlainText reports whether text can be shown without misleading: no control
 // characters, and none that reverse the direction of writing, because then a
 // label could read as something else.
 func PlainText(text string, most int) error {

@@ -155,11 +155,11 @@ func (a *Air) Record(readings ...DayReading) {
 	a.Days = kept
 }
 
-// AnyTold tells whether anything at all is known about how jars are stored
+// AnyTold reports whether anything at all is known about how jars are stored
 // there.
 func (p *Place) AnyTold() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
 
-// AllTold tells whether everything is known that the place does to its jars:
+// AllTold reports whether everything is known that the place does to its jars:
 // damp, light and temperature.
 func (p *Place) AllTold() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
 

@@ -36,7 +36,7 @@ func (s *Settings) Every() int {
 	return SweepMonths
 }
 
-// Untold tells whether nothing was ever set.
+// Untold reports whether nothing was ever set.
 func (s *Settings) Untold() bool {
 	return s.AltitudeFeet == nil && s.SweepMonths == 0 && s.Revision == 0
 }
@@ -59,7 +59,7 @@ func (s Settings) From(file Settings, whole bool) Settings {
 	return s
 }
 
-// Same tells whether two settings say the same.
+// Same reports whether two settings say the same.
 func (s *Settings) Same(o *Settings) bool {
 	altitude := s.AltitudeFeet == nil && o.AltitudeFeet == nil || s.AltitudeFeet != nil && o.AltitudeFeet != nil && *s.AltitudeFeet == *o.AltitudeFeet
 	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit

@@ -71,7 +71,7 @@ func (b *Batch) Go(w Way) {
 	}
 }
 
-// Went tells whether the batch was processed in this way and no other.
+// Went reports whether the batch was processed in this way and no other.
 func (b *Batch) Went(w Way) bool {
 	same := func(v *int, n int) bool { return v != nil && *v == n }
 	return b.Method == w.Method.ID() && b.Pack == w.Pack.ID() && b.Gauge == w.Gauge.ID() && same(b.Minutes, w.Minutes) &&
@@ -106,7 +106,7 @@ type Line struct {
 	Have string     // what the batch says, empty for not known
 }
 
-// Holds tells whether the batch says exactly that.
+// Holds reports whether the batch says exactly that.
 func (l *Line) Holds() bool { return l.Have == l.Want }
 
 // Lines lists what makes the record of the batch that of a batch canned by the
@@ -133,13 +133,13 @@ func (b *Batch) Lines() []Line {
 	return lines
 }
 
-// AsksAcid tells whether the food of the batch is safe only with added acid.
+// AsksAcid reports whether the food of the batch is safe only with added acid.
 func (b *Batch) AsksAcid() bool {
 	class := b.Food().Class
 	return class != rules.ClassAcid && class != rules.ClassLow
 }
 
-// HasTable tells whether there is a published table for the food.
+// HasTable reports whether there is a published table for the food.
 func (b *Batch) HasTable() bool { return len(processed.Tables(b.Food())) > 0 }
 
 // Set records a value of one of the signs that a batch carries.
@@ -181,9 +181,9 @@ func (b *Batch) Again(now time.Time) (*Batch, error) {
 // read).
 const cooling = 12
 
-// LookToo tells whether the jars of a batch can be looked at together, with the
-// short look: they close with flat metal lids, which its tests are made for, and
-// they have had time to cool. The second result says in words why not.
+// LookToo reports whether the jars of a batch can be looked at together, with
+// the short look: they close with flat metal lids, which its tests are made for,
+// and they have had time to cool. The second result says in words why not.
 func (b *Batch) LookToo(now time.Time) (ok bool, why prose.Text) {
 	switch v, known := rules.SignClosure.ValueByID(b.Closure); {
 	case !known:

@@ -47,7 +47,7 @@ func Resume(check record.Check) *Session {
 	return &Session{Check: check, Product: product}
 }
 
-// Same tells whether two sessions are the same check with the same answers.
+// Same reports whether two sessions are the same check with the same answers.
 func (s *Session) Same(other *Session) bool {
 	mine, err := s.Check.Encode()
 	theirs, bad := other.Check.Encode()
@@ -70,9 +70,9 @@ func (s *Session) With(stored *Session) *Session {
 // sitting is how long a check may continue, past midnight too.
 const sitting = 12 * time.Hour
 
-// Holds tells whether a verdict of the check is also today's: a jar that was to be
-// discarded still is; anything milder only while the check continues or if it was
-// started today. A check from a clock that was wrong is of no day.
+// Holds reports whether a verdict of the check is also today's: a jar that was to
+// be discarded still is; anything milder only while the check continues or if it
+// was started today. A check from a clock that was wrong is of no day.
 func (s *Session) Holds(v rules.Verdict, now time.Time) bool {
 	begun := s.Check.Begun
 	if v == rules.Discard {
@@ -194,7 +194,7 @@ func (s *Session) Say(question string, now time.Time, values ...rules.Value) {
 	s.Judge(now)
 }
 
-// narrows tells whether the values of a sign are all still possible.
+// narrows reports whether the values of a sign are all still possible.
 func narrows(s *rules.Situation, id rules.SignID, values []rules.Value) bool {
 	for _, v := range values {
 		if v.Sign() == id && !s.Possible(v) {
@@ -204,8 +204,8 @@ func narrows(s *rules.Situation, id rules.SignID, values []rules.Value) bool {
 	return true
 }
 
-// opensJar tells whether the values say that the jar is not closed although it
-// was said to be.
+// opensJar reports whether the values say that the jar is not closed although
+// it was said to be.
 func (s *Session) opensJar(values []rules.Value) bool {
 	situation := s.Situation()
 	situation.Forget(rules.SignOpened)
@@ -271,7 +271,7 @@ func (s *Session) Forget(now time.Time, ids ...rules.SignID) {
 	s.Judge(now)
 }
 
-// CanGoBack tells whether there is an answer of the person to undo.
+// CanGoBack reports whether there is an answer of the person to undo.
 func (s *Session) CanGoBack() bool {
 	n := len(s.Check.Answers)
 	return n > 0 && s.Check.Answers[n-1].Question != record.FromShelf

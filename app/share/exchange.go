@@ -71,7 +71,7 @@ func (r *Refusal) Plain() prose.Text {
 	return "The exchange refuses it, and this guide does not know why. A newer edition may."
 }
 
-// refused tells whether an error is the refusal with this word.
+// refused reports whether an error is the refusal with this word.
 func refused(err error, word string) bool {
 	r, ok := errors.AsType[*Refusal](err)
 	return ok && r.Word == word

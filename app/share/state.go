@@ -136,6 +136,6 @@ func readUnmet(ctx context.Context, s store.Store) (map[string]unmet, error) {
 	return all, nil
 }
 
-// shared tells whether records of a kind are shared. Each phone has its own
+// shared reports whether records of a kind are shared. Each phone has its own
 // settings.
 func shared(kind store.Kind) bool { return slices.Contains(record.Kinds, record.Kind(kind)) }

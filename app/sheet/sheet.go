@@ -71,7 +71,7 @@ func lineEnds(c string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(c, "\r\n", "\n"), "\r", "\n")
 }
 
-// risky tells whether a spreadsheet would calculate the cell. Numbers are no
+// risky reports whether a spreadsheet would calculate the cell. Numbers are no
 // exception: a number with a sign is guarded too.
 func risky(c string) bool {
 	return c != "" && strings.ContainsRune("=+-@\t\r\n", rune(c[0]))

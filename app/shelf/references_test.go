@@ -9,7 +9,7 @@ import (
 	"larderlamp/app/wrong"
 )
 
-// Whatever a reference of a record leads to, nothing that reads it ends the
+// Whatever a record's references lead to, nothing that reads it ends the
 // program.
 func TestReferencesPutWrong(t *testing.T) {
 	wrong.References(t, func(t testing.TB, h *wrong.Taken) {

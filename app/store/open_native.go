@@ -4,7 +4,8 @@ package store
 
 import "context"
 
-// Open gives the store of this program. Outside a browser there is only memory.
+// Open returns the store of this program. Outside a browser there is only
+// memory.
 func Open(context.Context, bool) (Store, Status) {
 	return NewMemory(), Status{Message: "Outside a browser nothing is kept."}
 }

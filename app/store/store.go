@@ -110,7 +110,7 @@ var (
 // unknownKind is the error for a kind that is not in the schema.
 func unknownKind(k Kind) error { return errors.New("store: no kind " + string(k)) }
 
-// known tells whether the schema has the kind.
+// known reports whether the schema has the kind.
 func known(k Kind) bool {
 	for _, step := range Steps {
 		for _, have := range step {

@@ -129,7 +129,7 @@ func (p *Page) readLines() {
 	}
 }
 
-// read tells whether every line of the short look has been on the screen, and
+// read reports whether every line of the short look has been on the screen, and
 // otherwise scrolls to the first that has not.
 func (p *Page) read() bool {
 	if p.readLines(); p.unread > 0 {

@@ -152,8 +152,8 @@ func ReadSheet(text []byte) (*Sheet, error) {
 	return s, nil
 }
 
-// HasHeading tells whether the first line of a text names columns of such a table: a
-// text without a heading contains only cells.
+// HasHeading reports whether the first line of a text names columns of such a table:
+// a text without a heading contains only cells.
 func HasHeading(text string) bool {
 	first, _, _ := strings.Cut(strings.TrimLeft(text, "\ufeff\r\n"), "\n")
 	t, err := sheet.Read([]byte(first), manyLimits)

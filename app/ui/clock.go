@@ -109,7 +109,8 @@ func dateLanguage() any {
 	return known(texts)
 }
 
-// DayFirst tells whether the reader writes the day of a date before its month.
+// DayFirst reports whether the reader writes the day of a date before its
+// month.
 func DayFirst() bool {
 	if !app.IsClient {
 		return false

@@ -101,7 +101,7 @@ func Awaited(promise app.Value) (app.Value, error) {
 // SaveFile offers a text as a file to keep.
 func SaveFile(name, kind, text string) { Device().Call("save", name, kind, text) }
 
-// CanShare tells whether the device can share a file of the kind.
+// CanShare reports whether the device can share a file of the kind.
 func CanShare(name, kind string) bool {
 	return app.IsClient && Device().Truthy() && Device().Call("canShare", name, kind).Bool()
 }
@@ -121,6 +121,6 @@ func ForgetsWords() prose.Text {
 	return ""
 }
 
-// PhoneKeepsTwo tells whether labels read by the camera app open in a place
+// PhoneKeepsTwo reports whether labels read by the camera app open in a place
 // with other data than the guide on the Home Screen.
 func PhoneKeepsTwo() bool { return app.IsClient && Device().Truthy() && Device().Call("apple").Bool() }

@@ -18,7 +18,7 @@ func AnswerOf(s *record.Sweep, j *record.Jar) (last *record.Event) {
 	return
 }
 
-// answered tells whether an event is an answer of the sweep.
+// answered reports whether an event is an answer of the sweep.
 func answered(s *record.Sweep, e *record.Event) bool {
 	if e.Sweep != s.ID || e.Undone {
 		return false

@@ -120,7 +120,7 @@ func NewReport(p *pantry.Pantry, s *record.Sweep, now time.Time) (*Report, error
 	return r, nil
 }
 
-// foundIn tells whether the jar was found during the sweep.
+// foundIn reports whether the jar was found during the sweep.
 func foundIn(j *record.Jar, s *record.Sweep) bool {
 	for i := range j.Events {
 		e := &j.Events[i]

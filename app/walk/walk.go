@@ -11,8 +11,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// Due tells whether a jar has to be looked at: it is on the shelf, or missing,
-// and was not looked at during the time between two sweeps.
+// Due reports whether a jar has to be looked at: it is on the shelf, or
+// missing, and was not looked at during the time between two sweeps.
 func Due(p *pantry.Pantry, j *record.Jar, now time.Time) bool {
 	s := j.Standing()
 	if s.Stage == record.IsGone || s.Stage == record.IsOpen {
@@ -159,7 +159,8 @@ func (w *Walk) Sound(jars []*record.Jar, at time.Time) error {
 	return note(w.Sweep, jars, record.Looked, at, func(e *record.Event) { e.Seen = seen })
 }
 
-// Condemned tells whether a jar has to be discarded whatever is seen of it now.
+// Condemned reports whether a jar has to be discarded whatever is seen of it
+// now.
 func (w *Walk) Condemned(j *record.Jar) bool { return w.pantry.Judge(j, w.now).Lowest == rules.Discard }
 
 // TakeOut records that condemned jars were taken from the shelf to be
