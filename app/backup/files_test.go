@@ -39,7 +39,7 @@ func TestBackupComesBack(t *testing.T) {
 	}
 	p, err := backup.PlanMerge(b, find)
 	if err != nil || len(p.Writes) != len(records) || p.Added[record.Jars] == 0 {
-		t.Fatalf("%+v, %v", p, err)
+		t.Fatalf("got %+v, %v", p, err)
 	}
 	for _, r := range p.Writes {
 		here[string(r.Kind())+r.Key()] = r
@@ -80,7 +80,7 @@ func TestBadBackupsAreRefused(t *testing.T) {
 	} {
 		b, err := backup.Read([]byte(c.text))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%s: %v", name, err)
+			t.Errorf("%s: got %v", name, err)
 		}
 		_ = b
 	}
@@ -122,11 +122,11 @@ func TestWrongFilesAreNamed(t *testing.T) {
 		_, err := backup.Read([]byte(text))
 		wrong, ok := errors.AsType[*backup.NotBackup](err)
 		if !ok {
-			t.Errorf("%.30q: %v", text, err)
+			t.Errorf("got %.30q: %v", text, err)
 			continue
 		}
 		if says := wrong.Plain(); !strings.Contains(says.String(), want) || strings.Contains(says.String(), "byte") || strings.Contains(says.String(), "character") {
-			t.Errorf("%.30q: %s", text, says)
+			t.Errorf("got %.30q: %s", text, says)
 		}
 	}
 }

@@ -61,7 +61,7 @@ func TestBackupsFollowTheSchema(t *testing.T) {
 			t.Fatal(err)
 		}
 		if err := s.Validate(parse(t, text)); err != nil {
-			t.Fatalf("%v", err)
+			t.Fatalf("got %v", err)
 		}
 	}
 }
@@ -117,7 +117,7 @@ func TestBackupOfTheVersionBefore(t *testing.T) {
 	}
 	b, err := backup.Read(back)
 	if err != nil || len(b.Records) != 6 {
-		t.Errorf("%+v, %v", b, err)
+		t.Errorf("got %+v, %v", b, err)
 	}
 }
 
@@ -135,7 +135,7 @@ func TestBackupWithOldKeysOfTrips(t *testing.T) {
 	for now, before := range map[string]string{`"liters":`: `"litres":`, `"most_milliliters":`: `"most_millilitres":`} {
 		old := bytes.Replace(text, []byte(now), []byte(before), 1)
 		if err := s.Validate(parse(t, old)); err != nil || bytes.Equal(old, text) {
-			t.Errorf("%s: %v", before, err)
+			t.Errorf("%s: got %v", before, err)
 		}
 		b, err := backup.Read(old)
 		if err != nil || b.Records[6].(*record.Trip).Liters != 28 || b.Records[6].(*record.Trip).Space != 5000 {

@@ -37,7 +37,7 @@ func TestAnotherReaderUnderstands(t *testing.T) {
 		}
 		read, err := ics.ParseCalendar(bytes.NewReader(file))
 		if err != nil {
-			t.Fatalf("%v\n%s", err, file)
+			t.Fatalf("got %v\n%s", err, file)
 		}
 		if len(read.Events()) != len(events) {
 			t.Fatalf("%d events of %d\n%s", len(read.Events()), len(events), file)
@@ -93,7 +93,7 @@ func TestHostileText(t *testing.T) {
 		t.Fatal(err)
 	}
 	if strings.Contains(string(file), "\nATTACH") || strings.ContainsAny(string(file), "\u202e\x00\u2028") {
-		t.Errorf("%q", file)
+		t.Errorf("got %q", file)
 	}
 }
 
@@ -102,7 +102,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	one, err1 := calendar.Write([]calendar.Event{a, b}, stamp, "p")
 	two, err2 := calendar.Write([]calendar.Event{b, a}, stamp, "p")
 	if err1 != nil || err2 != nil || !bytes.Equal(one, two) {
-		t.Errorf("%s\n%s\n%v %v", one, two, err1, err2)
+		t.Errorf("got %s\n%s\n%v %v", one, two, err1, err2)
 	}
 }
 

@@ -168,7 +168,7 @@ func TestShelfTellsVerdictsApart(t *testing.T) {
 func TestEmpty(t *testing.T) {
 	for _, svg := range []string{(&draw.Bars{}).SVG(nil), (&draw.Lines{}).SVG(nil), (&draw.Intervals{}).SVG(nil), draw.OnShelf(draw.ShelfJar{})} {
 		if !strings.HasPrefix(svg, "<svg") || !strings.HasSuffix(svg, "</svg>") {
-			t.Errorf("%s", svg)
+			t.Errorf("got %s", svg)
 		}
 	}
 }

@@ -255,7 +255,7 @@ func checkMarkup(t *testing.T, title, svg, prefix string) {
 			break
 		}
 		if err != nil {
-			t.Fatalf("%s: %v", title, err)
+			t.Fatalf("%s: got %v", title, err)
 		}
 		switch e := token.(type) {
 		case xml.StartElement:

@@ -111,7 +111,7 @@ func TestPlaces(t *testing.T) {
 		for start := range n {
 			sheets, err := label.Sheets(s, start, labels(n))
 			if err != nil {
-				t.Fatalf("%s: %v", s.ID, err)
+				t.Fatalf("%s: got %v", s.ID, err)
 			}
 			on := 0
 			for _, sheet := range sheets {
@@ -150,7 +150,7 @@ func TestNames(t *testing.T) {
 					break
 				}
 				if err != nil {
-					t.Fatalf("%s, %q: %v", s.ID, name, err)
+					t.Fatalf("%s, %q: got %v", s.ID, name, err)
 				}
 				if e, ok := token.(xml.StartElement); ok {
 					if e.Name.Local == "script" {
@@ -180,7 +180,7 @@ func TestTooMuchForTheLabel(t *testing.T) {
 	for _, s := range label.Stocks {
 		_, err := label.Sheets(s, 0, []label.Label{{Product: "x", Link: strings.Repeat("x", 1500)}})
 		if err == nil || !strings.Contains(err.Error(), s.ID) {
-			t.Errorf("%s: %v", s.ID, err)
+			t.Errorf("%s: got %v", s.ID, err)
 		}
 	}
 }

@@ -228,7 +228,7 @@ func TestCheckOfAJar(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := c.Validate(); err != nil || c.Jar != j.ID || c.Product != "peaches" || len(c.Answers) == 0 {
-		t.Fatalf("%+v, %v", c, err)
+		t.Fatalf("got %+v, %v", c, err)
 	}
 	s := rules.NewSituation()
 	food, _ := rules.ProductByID(c.Product)
@@ -255,7 +255,7 @@ func TestCheckOfAJar(t *testing.T) {
 		if e.Check == c.ID {
 			events++
 			if len(e.Seen) != 1 || !slices.Equal(e.Seen[0].Values, []string{"bulging"}) {
-				t.Errorf("%+v", e)
+				t.Errorf("got %+v", e)
 			}
 		}
 	}
@@ -354,7 +354,7 @@ func TestDemoShowsEverything(t *testing.T) {
 	}
 	file, err := tables.Calendar(p, testkit.Noon, nil)
 	if err != nil || !strings.Contains(string(file), "Look at every jar") || !strings.Contains(string(file), "Finish or discard") || !strings.Contains(string(file), "is a year old") {
-		t.Errorf("%s, %v", file, err)
+		t.Errorf("got %s, %v", file, err)
 	}
 	if stocks := p.Stocks(testkit.Noon); len(stocks) < 20 {
 		t.Errorf("%d products", len(stocks))
@@ -376,7 +376,7 @@ func TestPace(t *testing.T) {
 	_ = e
 	s := p.Stocks(now)
 	if len(s) != 1 || s[0].Product.ID != b.Product || s[0].Shelf != 2 || s[0].Eaten != 1 || s[0].Left < 11.9 || s[0].Left > 12.1 || s[0].Says() != "" {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 	for left, want := range map[float64]prose.Text{-1: "", 1.9: pantry.RunningOut, 2: "", 24: "", 24.1: pantry.TooMany} {
 		if got := (&pantry.Stock{Left: left, Shelf: 9}).Says(); got != want {

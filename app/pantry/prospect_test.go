@@ -103,7 +103,7 @@ func TestPlaceDescribedWithOneTouch(t *testing.T) {
 		pl.Wet, pl.Light = rules.WetDamp.ID(), rules.PlaceLight.ID()
 		pl.Describe(record.WarmPlace, testkit.Noon)
 		if pl.Wet != rules.WetDamp.ID() || pl.Light != rules.PlaceLight.ID() || pl.Air.High != 180 {
-			t.Errorf("%+v", pl)
+			t.Errorf("got %+v", pl)
 		}
 	}
 }

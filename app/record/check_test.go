@@ -55,7 +55,7 @@ func TestFaultsNameTheField(t *testing.T) {
 		spoil(&c)
 		_, err := c.Encode()
 		if err == nil || !strings.Contains(err.Error(), ": "+field+": ") || !strings.Contains(err.Error(), c.ID) {
-			t.Errorf("%s: %v", field, err)
+			t.Errorf("%s: got %v", field, err)
 		}
 	}
 }
@@ -90,11 +90,11 @@ func TestLabels(t *testing.T) {
 		"<script>alert(1)</script>": true, "a\u202eb": false, "a\u2066b": false, "a\x00b": false, "a\nb": false, "a\u2028b": false, "\xff": false,
 	} {
 		if err := c.SetLabel(label); (err == nil) != ok {
-			t.Errorf("%q: %v", label, err)
+			t.Errorf("%q: got %v", label, err)
 		}
 	}
 	if err := c.SetLabel("  cellar  "); err != nil || c.Label != "cellar" {
-		t.Errorf("%q, %v", c.Label, err)
+		t.Errorf("got %q, %v", c.Label, err)
 	}
 }
 

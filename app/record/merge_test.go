@@ -170,7 +170,7 @@ func TestFirstVersionIsRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	if c.Version != record.Version || len(c.Answers) != 1 || c.Revision != 3 {
-		t.Errorf("%+v", c)
+		t.Errorf("got %+v", c)
 	}
 }
 
@@ -243,7 +243,7 @@ func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 				continue
 			}
 			if err == nil || !strings.Contains(err.Error(), ": "+name+": ") || !strings.Contains(err.Error(), rec.Key()) {
-				t.Errorf("%s: %v", field, err)
+				t.Errorf("%s: got %v", field, err)
 			}
 		}
 	}

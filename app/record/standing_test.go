@@ -24,22 +24,22 @@ func TestStanding(t *testing.T) {
 	add(record.Moved, 2, other)
 	add(record.Missing, 3, "")
 	if s := j.Standing(); s.Stage != record.IsMissing || s.Place != other {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 	add(record.Found, 4, place.ID)
 	if s := j.Standing(); s.Stage != record.OnShelf || s.Place != place.ID || len(s.Stays) != 3 {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 	add(record.Moved, 1, place.ID) // written later, happened earlier
 	if s := j.Standing(); s.Place != place.ID || s.Stays[1].Place != place.ID {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 	gone := add(record.Eaten, 5, "").ID
 	if s := j.Standing(); s.Stage != record.IsGone || s.Ended.What != record.Eaten {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 	j.Undo(gone, true)
 	if s := j.Standing(); s.Stage != record.OnShelf {
-		t.Errorf("%+v", s)
+		t.Errorf("got %+v", s)
 	}
 }

@@ -46,7 +46,7 @@ func TestTripOfAnEarlierEdition(t *testing.T) {
 	text := testkit.Encoded(t, trip)
 	old := oldKeys(text)
 	if bytes.Count(text, []byte(`"liters":28`)) != 1 || bytes.Contains(text, []byte(`"litres":`)) || bytes.Equal(old, text) {
-		t.Fatalf("%s", text)
+		t.Fatalf("got %s", text)
 	}
 	back, err := record.Decode(record.Trips, old)
 	if err != nil {

@@ -72,7 +72,7 @@ func TestWaysNeedTheFacts(t *testing.T) {
 		"no table":    {Product: "pickled-onions", Size: "pint", Feet: &feet},
 	} {
 		if ways := b.Ways(); len(ways) > 0 {
-			t.Errorf("%s: %+v", name, ways)
+			t.Errorf("%s: got %+v", name, ways)
 		}
 	}
 	if ways := (&record.Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
@@ -190,7 +190,7 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 			p.Put(j)
 			v := p.Judge(j, testkit.Evening)
 			if (v.State() == pantry.ToKeep) != (name == "") {
-				t.Errorf("%s, %s: %s", id, name, v.State())
+				t.Errorf("%s, %s: got %s", id, name, v.State())
 			}
 		}
 	}

@@ -431,7 +431,7 @@ func TestALostPhoneGetsNothingMore(t *testing.T) {
 		t.Errorf("the lost phone asks again: %v", err)
 	}
 	if st, err = Read(t.Context(), a); err != nil || st.Old != "" || len(st.Phones) != 1 {
-		t.Errorf("%+v %v", st, err)
+		t.Errorf("got %+v %v", st, err)
 	}
 }
 
@@ -539,7 +539,7 @@ func TestSeen(t *testing.T) {
 	st, err := Read(t.Context(), d)
 	must(t, err)
 	if len(st.Phones) != 1 || st.Phones[0].Name != "Cellar" || !st.Phones[0].Seen.Equal(now) {
-		t.Errorf("%+v", st.Phones)
+		t.Errorf("got %+v", st.Phones)
 	}
 }
 

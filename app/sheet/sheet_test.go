@@ -36,7 +36,7 @@ func TestComesBack(t *testing.T) {
 		text := sheet.Write(head, rows)
 		back, err := sheet.Read(text, wide)
 		if err != nil {
-			t.Fatalf("%v\n%q", err, text)
+			t.Fatalf("got %v\n%q", err, text)
 		}
 		var got [][]string
 		for _, row := range back.Rows {
@@ -88,7 +88,7 @@ func TestSeparators(t *testing.T) {
 	} {
 		table, err := sheet.Read([]byte(text), wide)
 		if err != nil || table.Header[0] != "a" || table.Header[1] != "b" || len(table.Rows) != 1 || table.Rows[0].Cells[1] != "2" {
-			t.Errorf("%s: %+v, %v", name, table, err)
+			t.Errorf("%s: got %+v, %v", name, table, err)
 		}
 	}
 }
@@ -110,13 +110,13 @@ func TestFaultsNameTheLine(t *testing.T) {
 		"a\n\n\n" + "1,2\n": "line 4",
 	} {
 		if table, err := sheet.Read([]byte(text), limits); err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q: %+v, %v", text, table, err)
+			t.Errorf("%q: got %+v, %v", text, table, err)
 		}
 	}
 	// Both sides of every limit.
 	for text, ok := range map[string]bool{"a,b,c\n1,2,3\n": true, "a\n1\n2\n": true, "a\n12345\n": true} {
 		if _, err := sheet.Read([]byte(text), limits); (err == nil) != ok {
-			t.Errorf("%q: %v", text, err)
+			t.Errorf("%q: got %v", text, err)
 		}
 	}
 }
@@ -125,7 +125,7 @@ func TestColumns(t *testing.T) {
 	known := map[string][]string{"product": {"food"}, "lid lot": {"lot"}}
 	at, unknown, err := sheet.Columns([]string{"FOOD", " Lid_Lot ", "color"}, known)
 	if err != nil || at["product"] != 0 || at["lid lot"] != 1 || len(unknown) != 1 || unknown[0] != "color" {
-		t.Errorf("%v, %v, %v", at, unknown, err)
+		t.Errorf("got %v, %v, %v", at, unknown, err)
 	}
 	if _, _, err := sheet.Columns([]string{"food", "product"}, known); err == nil {
 		t.Error("a column that stands twice was taken")

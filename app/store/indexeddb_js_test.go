@@ -63,7 +63,7 @@ func TestReopen(t *testing.T) {
 		t.Fatal(err)
 	}
 	if row, err := open(t, name, store.Steps).Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
-		t.Errorf("%s, %v", row.JSON, err)
+		t.Errorf("got %s, %v", row.JSON, err)
 	}
 }
 
@@ -76,7 +76,7 @@ func TestTwoConnections(t *testing.T) {
 	for _, s := range []store.Store{a, b} {
 		rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
 		if err != nil || len(rows) != 2 {
-			t.Errorf("%v, %v", ids(rows), err)
+			t.Errorf("got %v, %v", ids(rows), err)
 		}
 	}
 }
@@ -117,7 +117,7 @@ func TestRefusal(t *testing.T) {
 		}
 		s, status := store.Open(ctx, false)
 		if status.Durable || status.Message == "" {
-			t.Errorf("%s: %+v", name, status)
+			t.Errorf("%s: got %+v", name, status)
 		}
 		write(t, s, put(store.KindChecks, "a", `1`))
 	}
@@ -242,7 +242,7 @@ func TestTwoAddWhatIsMissing(t *testing.T) {
 	}
 	wg.Wait()
 	if rows, err := open(t, name, store.Steps).List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 4 {
-		t.Errorf("%v, %v", ids(rows), err)
+		t.Errorf("got %v, %v", ids(rows), err)
 	}
 }
 
@@ -256,7 +256,7 @@ func TestStepAfterHealing(t *testing.T) {
 	later := append(append([]store.Step{}, store.Steps...), store.Step{"later"})
 	next := open(t, name, later)
 	if row, err := next.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `1` {
-		t.Errorf("%s, %v", row.JSON, err)
+		t.Errorf("got %s, %v", row.JSON, err)
 	}
 	if err := s.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
 		t.Errorf("the old page wrote: %v", err)

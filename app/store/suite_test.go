@@ -51,7 +51,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		write(t, s, put(store.KindChecks, "a", `1`))
 		write(t, s, put(store.KindChecks, "a", `2`))
 		if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `2` {
-			t.Errorf("%s, %v", row.JSON, err)
+			t.Errorf("got %s, %v", row.JSON, err)
 		}
 		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "a"}, Delete: true})
 		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrNotFound) {
@@ -65,7 +65,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		for kind, want := range map[store.Kind]string{store.KindChecks: `1`, store.KindSettings: `2`} {
 			rows, err := s.List(ctx, kind, store.ListOptions{})
 			if err != nil || len(rows) != 1 || string(rows[0].JSON) != want {
-				t.Errorf("%s: %v, %v", kind, rows, err)
+				t.Errorf("%s: got %v, %v", kind, rows, err)
 			}
 		}
 	})

@@ -26,7 +26,7 @@ func TestLoggers(t *testing.T) {
 	} {
 		got, err := tables.ReadLog([]byte(text))
 		if err != nil || len(got) < 2 || !reflect.DeepEqual(got[:2], want) {
-			t.Errorf("%s: %v, %v", name, got, err)
+			t.Errorf("%s: got %v, %v", name, got, err)
 		}
 	}
 }
@@ -50,7 +50,7 @@ func TestBadLoggersNameTheLine(t *testing.T) {
 		"date,temp\n2025-02-30,5\n":               "line 2",
 	} {
 		if got, err := tables.ReadLog([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q: %v, %v", text, got, err)
+			t.Errorf("%q: got %v, %v", text, got, err)
 		}
 	}
 	if _, err := tables.ReadLog([]byte("date,temp\n2025-07-01,100\n2025-07-01,-60\n")); err != nil {
@@ -90,14 +90,14 @@ func TestManyBatches(t *testing.T) {
 	}
 	b := rows[1].Batch
 	if b.Product != "green-beans" || b.Method != rules.MethodPressure.ID() || *b.TenthsPSI != 115 || *b.Minutes != 20 || b.Count != 9 {
-		t.Errorf("%+v", b)
+		t.Errorf("got %+v", b)
 	}
 	if rows[0].Place != "Cellar" || rows[0].Batch.Notes != "=2+2" {
-		t.Errorf("%+v", rows[0])
+		t.Errorf("got %+v", rows[0])
 	}
 	for text, want := range map[string]string{"": "empty", "date\n2026-01-01\n": "product", "product,date,color\n": "color", "product,date,made\n": "both"} {
 		if _, err := tables.ReadBatches([]byte(text), false, noon); err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q: %v", text, err)
+			t.Errorf("%q: got %v", text, err)
 		}
 	}
 }

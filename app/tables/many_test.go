@@ -103,7 +103,7 @@ func TestWrongCells(t *testing.T) {
 		cells[at(column)] = bad
 		row := tables.ReadRow(cells, false, now)
 		if wrong := row.Wrong(); len(wrong) != 1 || wrong[column] == "" {
-			t.Errorf("%s %q: %v", column, bad, wrong)
+			t.Errorf("%s %q: got %v", column, bad, wrong)
 		}
 	}
 	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now)

@@ -182,7 +182,7 @@ func TestLocksAndBinds(t *testing.T) {
 		}
 	}
 	if sound == nil || spoiled == nil || open == nil {
-		t.Fatalf("%v, %v, %v", sound, spoiled, open)
+		t.Fatalf("got %v, %v, %v", sound, spoiled, open)
 	}
 	trip := newTrip(t, func(t *record.Trip) { t.Must = []string{sound.ID, spoiled.ID, open.ID} })
 	j := planned(t, p, trip, travel.WhatIf{})
@@ -258,7 +258,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 			t.Fatal(err)
 		}
 		if s.Trip != trip.ID || len(s.Order) != len(j.Looks()) || s.Validate() != nil {
-			t.Fatalf("%+v", s)
+			t.Fatalf("got %+v", s)
 		}
 		p.Put(s)
 		at := testkit.TripNow.Add(time.Duration(n) * time.Minute)
@@ -299,7 +299,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		}
 	}
 	if err := j.Pack(); err != nil || trip.Validate() != nil {
-		t.Fatalf("%v, %v", err, trip.Validate())
+		t.Fatalf("got %v, %v", err, trip.Validate())
 	}
 	// The plan stays as it was packed, whatever happens to the jars.
 	kept := slices.Clone(travel.Kept(p, trip))

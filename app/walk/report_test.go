@@ -134,7 +134,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	}
 	r, err := walk.NewReport(p, s, testkit.Noon.Add(time.Hour))
 	if err != nil || r.Spoiled != 1 || r.Looked != 2 || r.Failed != 1 {
-		t.Errorf("%+v, %v", r, err)
+		t.Errorf("got %+v, %v", r, err)
 	}
 	// Undone, it is the found jar again, and undone once more, not looked at.
 	for n, want := range []int{2, 3} {

@@ -229,21 +229,21 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	if r.Looked != 72 || r.Failed != 8 || r.Fine != 64 || r.Seal != 8 || r.Spoiled != 0 || r.Answered() != 72 || r.Left != 0 || len(r.Discard) != 8 {
-		t.Errorf("%+v", r)
+		t.Errorf("got %+v", r)
 	}
 	for _, f := range r.Findings {
 		if f.More != (f.Factor.String() == "Lid lot" && f.Group.String() == "B") {
-			t.Errorf("%+v", f)
+			t.Errorf("got %+v", f)
 		}
 	}
 	if r.Before == nil || r.Before.Difference < 0.1 || r.Before.P > 0.01 || r.Earlier.ID != s.ID {
-		t.Errorf("%+v", r.Before)
+		t.Errorf("got %+v", r.Before)
 	}
 	if len(r.Curve) != 1 || r.Curve[0].Failures != 8 {
-		t.Errorf("%+v", r.Curve)
+		t.Errorf("got %+v", r.Curve)
 	}
 	if table := string(r.Table()); !strings.Contains(table, "Lid lot,B,24,8,") {
-		t.Errorf("%s", table)
+		t.Errorf("got %s", table)
 	}
 	if due := walk.NextDue(p, later); due != record.DayOf(second.Ended.AddDate(0, 3, 0)) {
 		t.Errorf("due %s", due)
@@ -261,12 +261,12 @@ func TestFound(t *testing.T) {
 	p.Put(lost)
 	j, err := walk.AddFound(p, lost.Batch, s.Places[1], testkit.Noon.Add(time.Minute))
 	if err != nil || j.ID != lost.ID || j.Standing().Stage != record.OnShelf || j.Standing().Place != s.Places[1] {
-		t.Errorf("%+v, %v", j, err)
+		t.Errorf("got %+v, %v", j, err)
 	}
 	p.Put(j)
 	j, err = walk.AddFound(p, lost.Batch, s.Places[1], testkit.Noon.Add(time.Minute))
 	if err != nil || j.Number != 4 {
-		t.Errorf("%+v, %v", j, err)
+		t.Errorf("got %+v, %v", j, err)
 	}
 	p.Put(j)
 	s.Join(j, testkit.Noon)
