@@ -106,7 +106,7 @@ func TestArrows(t *testing.T) {
 	floor := map[string]int{}
 	for i, r := range plan {
 		if _, twice := floor[r.name]; twice {
-			t.Errorf("DEVELOPERS.md: %s stands in the list twice", r.name)
+			t.Errorf("DEVELOPERS.md: %s is in the list twice", r.name)
 		}
 		floor[r.name] = i
 	}
@@ -134,7 +134,7 @@ func TestArrows(t *testing.T) {
 				t.Errorf("DEVELOPERS.md: the arrow from %s to %s points up", r.name, p)
 			}
 			if strings.HasPrefix(r.name, "rules") && !strings.HasPrefix(p, "rules") {
-				t.Errorf("%s imports %s: rules need the standard library and nothing else", r.name, p)
+				t.Errorf("%s imports %s: rules may import only the standard library", r.name, p)
 			}
 		}
 	}

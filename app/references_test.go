@@ -17,7 +17,7 @@ func TestReferencesPutWrong(t *testing.T) {
 		now := time.Now()
 		for _, j := range h.Shelf.Jars {
 			if v := h.Shelf.Judge(j, now); h.Shelf.Batches[j.Batch] == nil && v.Basis.Stage != record.IsGone && v.Highest != rules.Discard {
-				t.Errorf("jar %s of no batch: %v", j.ID, v.Highest)
+				t.Errorf("jar %s without a batch: got %v", j.ID, v.Highest)
 			}
 			if _, err := h.Shelf.NewCheckOf(j, now, nil); err != nil {
 				t.Errorf("no check of jar %s: %v", j.ID, err)

@@ -28,7 +28,7 @@ func TestTexts(t *testing.T) {
 		t.Error(fault)
 	}
 	if len(found.Texts) < 3000 {
-		t.Errorf("only %d texts were found", len(found.Texts))
+		t.Errorf("got only %d texts", len(found.Texts))
 	}
 	was, err := os.ReadFile(list)
 	if err != nil {
@@ -49,6 +49,6 @@ func TestTexts(t *testing.T) {
 		return
 	}
 	if !bytes.Equal(was, want) {
-		t.Errorf("%s is not what the sources say (make texts writes it anew)", list)
+		t.Errorf("%s does not match the sources (make texts rewrites it)", list)
 	}
 }

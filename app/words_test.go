@@ -28,7 +28,7 @@ func wordList(t *testing.T) (list []worded) {
 		}
 		bad, instead, ok := strings.Cut(line, "\t")
 		if !ok || instead == "" {
-			t.Fatalf("words.txt:%d: says not what to write instead", n+1)
+			t.Fatalf("words.txt:%d: does not say what to write instead", n+1)
 		}
 		pattern := `(?i)\b` + regexp.QuoteMeta(bad) + `\b`
 		if part, ok := strings.CutPrefix(bad, "~"); ok {
@@ -105,7 +105,7 @@ func TestSentencesAreShort(t *testing.T) {
 		}
 	}
 	if n < 500 {
-		t.Errorf("only %d texts of screens were read", n)
+		t.Errorf("got only %d texts of screens", n)
 	}
 }
 
@@ -164,7 +164,7 @@ func TestScreensArePlain(t *testing.T) {
 		}
 	}
 	if n < 350 {
-		t.Errorf("only %d texts of screens were read", n)
+		t.Errorf("got only %d texts of screens", n)
 	}
 	for _, l := range learned {
 		if !hard[l] {

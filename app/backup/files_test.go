@@ -28,7 +28,7 @@ func TestBackupComesBack(t *testing.T) {
 	}
 	second, err := backup.Write(*b)
 	if err != nil || !bytes.Equal(text, second) {
-		t.Fatalf("the backup changes by being read: %v", err)
+		t.Fatalf("reading the backup changes it: %v", err)
 	}
 	here := map[string]record.Record{}
 	find := func(k record.Kind, id string) (record.Record, error) {
@@ -45,7 +45,7 @@ func TestBackupComesBack(t *testing.T) {
 		here[string(r.Kind())+r.Key()] = r
 	}
 	if p, err = backup.PlanMerge(b, find); err != nil || len(p.Writes) != 0 {
-		t.Fatalf("the second time %d records change, %v", len(p.Writes), err)
+		t.Fatalf("imported a second time: got %d changed records, %v; want none", len(p.Writes), err)
 	}
 }
 

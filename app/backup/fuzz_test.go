@@ -43,9 +43,9 @@ func FuzzReadBackup(f *testing.F) {
 		case err == nil:
 			testkit.ComesBack(t, b)
 		case b != nil:
-			t.Errorf("refused with %v, and yet there are %d records of it", err, len(b.Records))
+			t.Errorf("refused with %v, but got %d records from it", err, len(b.Records))
 		case !refused(err):
-			t.Errorf("where is %q?", err)
+			t.Errorf("the error does not say where: %q", err)
 		}
 	})
 }

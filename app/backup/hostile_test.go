@@ -42,9 +42,9 @@ func TestEveryFieldOfABackup(t *testing.T) {
 			taken++
 			testkit.ComesBack(t, b)
 		case b != nil || !refused(err) && !strings.Contains(err.Error(), "not a backup"):
-			t.Errorf("%s: %v, refused with %q", field, b, err)
+			t.Errorf("%s: got %v, refused with %q", field, b, err)
 		case !strings.Contains(strings.ToLower(err.Error()), field):
-			t.Errorf("%s: the refusal does not name it: %q\n%s", field, err, text)
+			t.Errorf("%s: the error does not name the field: %q\n%s", field, err, text)
 		}
 	}
 	// The field is one of the record, or of the file: places, batches and so on
@@ -76,7 +76,7 @@ func TestEveryFieldOfABackup(t *testing.T) {
 		walk(whole[name], name, func(odd any) { whole[name] = odd })
 	}
 	if taken == 0 || taken > tried/2 {
-		t.Errorf("of %d files %d are taken: the test shows nothing", tried, taken)
+		t.Errorf("of %d files %d were accepted: the test proves nothing", tried, taken)
 	}
 }
 
@@ -101,13 +101,13 @@ func TestHistoriesThatCannotBe(t *testing.T) {
 	}
 	place.Aside = []json.RawMessage{testkit.Encoded(t, other)}
 	if _, err := backup.Read([]byte(file())); err == nil || !strings.Contains(err.Error(), "aside: 1: it is not a version of this record") {
-		t.Errorf("the version of another record: %v", err)
+		t.Errorf("a version of another record: got error %v", err)
 	}
 	place.Aside = nil
 	sum := fnv.New64a()
 	sum.Write(testkit.Encoded(t, place))
 	place.Past = []string{strconv.FormatUint(sum.Sum64(), 36)}
 	if _, err := backup.Read([]byte(file())); err == nil || !strings.Contains(err.Error(), "past: it names this version itself") {
-		t.Errorf("a version that replaced itself: %v", err)
+		t.Errorf("a version that replaced itself: got error %v", err)
 	}
 }

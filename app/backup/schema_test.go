@@ -91,13 +91,13 @@ func TestTheSchemaIsStrict(t *testing.T) {
 				t.Fatal(err)
 			}
 			if _, err := backup.Read(back); err == nil {
-				t.Errorf("%s: the reader takes anything for %s", kind, field)
+				t.Errorf("%s: the reader accepts anything for %s", kind, field)
 			}
 		}
 		spoilt := parse(t, text)
 		first(spoilt)["color"] = 1
 		if s.Validate(spoilt) == nil {
-			t.Errorf("%s: an unknown field passes", kind)
+			t.Errorf("%s: an unknown field was accepted", kind)
 		}
 	}
 }
@@ -139,14 +139,14 @@ func TestBackupWithOldKeysOfTrips(t *testing.T) {
 		}
 		b, err := backup.Read(old)
 		if err != nil || b.Records[6].(*record.Trip).Liters != 28 || b.Records[6].(*record.Trip).Space != 5000 {
-			t.Errorf("%s is read as %+v, %v", before, b, err)
+			t.Errorf("%s: got %+v, %v", before, b, err)
 		}
 		both := bytes.Replace(text, []byte(now), []byte(before+"40,"+now), 1)
 		if s.Validate(parse(t, both)) == nil {
-			t.Errorf("%s beside the new key follows the schema", before)
+			t.Errorf("%s and the new key together pass the schema", before)
 		}
 		if _, err := backup.Read(both); err == nil {
-			t.Errorf("%s beside the new key is read", before)
+			t.Errorf("%s and the new key together are accepted", before)
 		}
 	}
 }

@@ -30,7 +30,7 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 			took := read.(*record.Batch)
 			bound := took.Bind(&file, &here, testkit.Evening)
 			if got := took.Process(here.AltitudeFeet).Possible; file.AltitudeFeet != nil && got != before {
-				t.Errorf("from %v to %v: %s, before %s", file.AltitudeFeet, here.AltitudeFeet, got, before)
+				t.Errorf("from %v to %v: got %s, before it was %s", file.AltitudeFeet, here.AltitudeFeet, got, before)
 			}
 			if !bound {
 				continue
@@ -49,7 +49,7 @@ func TestBatchesOfAFileKeepTheirAltitude(t *testing.T) {
 			}
 			plan := backup.NewPlan()
 			if write, err := plan.Take(again, there); err != nil || write != nil {
-				t.Errorf("the same file again writes %v, %v", write, err)
+				t.Errorf("the same file again: got writes %v, %v; want none", write, err)
 			}
 		}
 	}

@@ -14,7 +14,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// toLook lists the jars of a batch that stand on a shelf and have to be looked at.
+// toLook lists the jars of a batch that are on a shelf and have to be looked at.
 func (p *Page) toLook(b *record.Batch) (jars []*record.Jar) {
 	now := time.Now()
 	for _, j := range p.House.Shelf.OfBatch(b.ID) {

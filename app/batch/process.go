@@ -274,7 +274,7 @@ func (p *Page) worked(b *record.Batch) app.UI {
 	)
 }
 
-// badWords says what stands in the fields and cannot be taken.
+// badWords says which fields hold something that can't be accepted.
 func (p *Page) badWords() (words []prose.Text) {
 	for _, w := range p.bad {
 		words = append(words, w)

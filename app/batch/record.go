@@ -17,9 +17,9 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// chips is a group of buttons of which one is chosen: values with their
-// texts. They are buttons and no radio buttons, so that no arrow key changes
-// anything, and so that what is shown as chosen is always what is recorded.
+// chips is a group of buttons of which one is chosen: values with their texts.
+// They are buttons, not radio buttons, so that no arrow key changes anything,
+// and so that what is shown as chosen is always what is recorded.
 func chips(legend prose.Text, chosen string, set func(string), choices ...ui.Choice) app.UI {
 	return ui.El("div", "chips-box", ui.Txt("span", "chips-name", legend),
 		ui.Elem("div", "chips").Role("group").Aria("label", ui.Local(legend)).Body(ui.Each(len(choices), func(i int) app.UI {
@@ -35,8 +35,8 @@ var usualCounts = []int{4, 5, 6, 7, 8, 9, 10, 12, 14}
 // usualPlaces are the names offered for a first place.
 var usualPlaces = []prose.Text{"Cellar", "Pantry", "Kitchen cupboard", "Garage"}
 
-// form is where a batch is entered or changed. What has to be said of every batch
-// is a touch each; everything else is in the fold below.
+// form is where a batch is entered or changed. What has to be said about every
+// batch is one touch each; everything else is in the fold below.
 func (p *Page) form() app.UI {
 	b := p.edit
 	known := p.House.Shelf.Batches[b.ID] != nil
@@ -97,7 +97,7 @@ func (p *Page) asLastTime() app.UI {
 		}, old.ID))
 }
 
-// howWords says in a line how a batch was canned.
+// howWords says in one line how a batch was canned.
 func (p *Page) howWords(b *record.Batch) prose.Text {
 	words := []prose.Text{ui.Count(b.Count, "jar", "jars")}
 	for _, s := range record.Sizes {
@@ -123,7 +123,7 @@ func (p *Page) howWords(b *record.Batch) prose.Text {
 	if b.TenthsPSI != nil {
 		words = append(words, ui.Say("%s psi", ui.Decimal(*b.TenthsPSI, 10)))
 	}
-	// What is confirmed stands below in full, and is saved only from there.
+	// What is confirmed is shown below in full, and is saved only from there.
 	holds := true
 	for _, l := range b.Lines() {
 		if v, ok := l.Sign.ValueByID(l.Have); !l.Holds() {
@@ -139,12 +139,12 @@ func (p *Page) howWords(b *record.Batch) prose.Text {
 	return prose.List(words, " · ")
 }
 
-// monthsBack is how many months are offered to choose the day from; an earlier day
+// monthsBack is how many months are offered when choosing the day; an earlier day
 // can be typed.
 const monthsBack = 12
 
 // when asks for the day: today and yesterday are one touch, any other day of the
-// last year is two, its month and then the day. A calendar of the phone takes four.
+// last year is two: its month, then the day. A phone's own calendar takes four.
 func (p *Page) when() app.UI {
 	b, now := p.edit, time.Now()
 	today, yesterday := string(record.DayOf(now)), string(record.DayOf(now.AddDate(0, 0, -1)))
@@ -174,7 +174,7 @@ func (p *Page) when() app.UI {
 	)
 }
 
-// days offers the days of the month that was touched, but none that has not come yet.
+// days offers the days of the month that was touched, except future ones.
 func (p *Page) days(made, today string, set func(string)) app.UI {
 	var days []ui.Choice
 	first, err := time.Parse(ui.MonthLayout, p.month)
@@ -207,8 +207,8 @@ func (p *Page) howMany() app.UI {
 	)
 }
 
-// size asks for the kind of table, where a food has several, and the size of the
-// jars: those of the published table are a touch.
+// size asks for the kind of table, if a food has several, and the size of the
+// jars: those of the published table are one touch.
 func (p *Page) size() app.UI {
 	b := p.edit
 	ids, names := b.Kinds()
@@ -227,7 +227,7 @@ func (p *Page) size() app.UI {
 	unsaid := func(set func(string)) func(string) {
 		return func(v string) {
 			set(v)
-			// A way is one for this kind and size: of another it was never said.
+			// A way is for this kind and size: about another, nothing was said.
 			if b.Minutes != nil && p.went {
 				b.Pack, b.Minutes, b.TenthsPSI, b.Gauge, b.Vented, b.ReadsHigh, b.Method = "", nil, nil, "", "", nil, ""
 			}
@@ -241,7 +241,7 @@ func (p *Page) size() app.UI {
 	)
 }
 
-// where asks for the place of the jars, and of a new place how jars stand there.
+// where asks for the place of the jars, and how jars are stored in a new place.
 func (p *Page) where() app.UI {
 	places := p.House.Shelf.PlaceOrder()
 	var choices []ui.Choice
@@ -282,7 +282,8 @@ func (p *Page) where() app.UI {
 	)
 }
 
-// calm asks of a place what has to be known of it for its jars to be kept.
+// calm asks about a place what has to be known about it for its jars to be
+// kept.
 func (p *Page) calm() app.UI {
 	if p.told == nil {
 		p.told = &record.Place{}

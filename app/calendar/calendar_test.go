@@ -40,7 +40,7 @@ func TestAnotherReaderUnderstands(t *testing.T) {
 			t.Fatalf("got %v\n%s", err, file)
 		}
 		if len(read.Events()) != len(events) {
-			t.Fatalf("%d events of %d\n%s", len(read.Events()), len(events), file)
+			t.Fatalf("got %d events, want %d\n%s", len(read.Events()), len(events), file)
 		}
 		for _, e := range events {
 			var found *ics.VEvent
@@ -57,7 +57,7 @@ func TestAnotherReaderUnderstands(t *testing.T) {
 			}
 			begin, err := found.GetAllDayStartAt()
 			if err != nil || begin.Format(time.DateOnly) != e.Day.Format(time.DateOnly) {
-				t.Fatalf("%v became %v, %v", e.Day, begin, err)
+				t.Fatalf("%v came back as %v, %v", e.Day, begin, err)
 			}
 		}
 	}
@@ -80,7 +80,7 @@ func TestLines(t *testing.T) {
 			}
 		}
 		if !strings.Contains(strings.ReplaceAll(string(file), "\r\n ", ""), strings.Repeat("x", n)+strings.Repeat("ü🫙", 40)) {
-			t.Fatal("folding loses text")
+			t.Fatal("folding lost text")
 		}
 	}
 }

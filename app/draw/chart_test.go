@@ -56,7 +56,7 @@ func TestChartsAreSafe(t *testing.T) {
 					}
 				}
 				if again := charts(name, v)[kind]; again != svg {
-					t.Fatalf("%s is not the same twice", kind)
+					t.Fatalf("%s is drawn differently the second time", kind)
 				}
 			}
 		}
@@ -132,7 +132,7 @@ func TestNothingIsCutOffOrOverprinted(t *testing.T) {
 	} {
 		all, width, height := texts(t, svg)
 		if len(all) < 5 {
-			t.Errorf("%s: only %d texts", name, len(all))
+			t.Errorf("%s: got only %d texts", name, len(all))
 		}
 		for i, a := range all {
 			if a.left < 0 || a.right > width || a.top < 0 || a.bottom > height {
@@ -140,7 +140,7 @@ func TestNothingIsCutOffOrOverprinted(t *testing.T) {
 			}
 			for _, b := range all[i+1:] {
 				if a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom {
-					t.Errorf("%s: %q lies on %q: %+v, %+v", name, a.text, b.text, a, b)
+					t.Errorf("%s: %q overlaps %q: %+v, %+v", name, a.text, b.text, a, b)
 				}
 			}
 		}
@@ -182,7 +182,7 @@ func TestFiguresAreNotStruckThrough(t *testing.T) {
 		t.Errorf("%d plates for %d figures, want 3 and 3", plates, figures)
 	}
 	if strings.LastIndex(svg, `class="limit"`) > strings.Index(svg, `class="plate"`) {
-		t.Error("a limit is drawn over the plates")
+		t.Error("a limit is drawn over the boxes of the figures")
 	}
 	l := draw.Lines{}
 	for range 6 {
@@ -196,7 +196,7 @@ func TestFiguresAreNotStruckThrough(t *testing.T) {
 	for k := range 6 {
 		class := "series-" + strconv.Itoa(k+1) + "-line"
 		if !strings.Contains(l.SVG(nil), `"line `+class+`"`) {
-			t.Errorf("no line of the look %s", class)
+			t.Errorf("no line has the class %s", class)
 		}
 		_, rule, _ := strings.Cut(string(css), ".chart .line."+class+" {")
 		rule, _, _ = strings.Cut(rule, "}")

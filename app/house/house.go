@@ -33,7 +33,7 @@ type House struct {
 	page     app.Context         // that is shown
 	shown    bool                // one is
 	moved    bool                // and it is not the one that the browser opened
-	back     bool                // the next page is come back to
+	back     bool                // the next page is one that somebody goes back to
 	replaced string              // address that the page has set itself
 	todo     []func(app.Context) // what waits for the UI goroutine
 

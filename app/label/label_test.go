@@ -123,7 +123,7 @@ func TestPlaces(t *testing.T) {
 		}
 		for _, bad := range []int{-1, n} {
 			if _, err := label.Sheets(s, bad, labels(1)); err == nil {
-				t.Errorf("%s: there is a label %d", s.ID, bad)
+				t.Errorf("%s: got no error for label %d", s.ID, bad)
 			}
 		}
 	}
@@ -141,7 +141,7 @@ func TestNames(t *testing.T) {
 				t.Fatal(err)
 			}
 			if !strings.Contains(sheets[0], ">EJB-QXC<") {
-				t.Errorf("%s, %q: there is no code to type", s.ID, name)
+				t.Errorf("%s, %q: the short code is missing", s.ID, name)
 			}
 			d := xml.NewDecoder(strings.NewReader(sheets[0]))
 			for {
@@ -154,7 +154,7 @@ func TestNames(t *testing.T) {
 				}
 				if e, ok := token.(xml.StartElement); ok {
 					if e.Name.Local == "script" {
-						t.Fatalf("%q runs", name)
+						t.Fatalf("%q puts a script into the label", name)
 					}
 					for _, a := range e.Attr {
 						if a.Name.Local == "style" || strings.Contains(a.Name.Local, "href") || strings.HasPrefix(a.Name.Local, "on") {
@@ -165,7 +165,7 @@ func TestNames(t *testing.T) {
 			}
 			for _, m := range place.FindAllStringSubmatch(sheets[0], -1) {
 				if y, _ := strconv.ParseFloat(m[2], 64); y > s.Top+s.LabelHeight {
-					t.Errorf("%s, %q: a line stands at %v, below the label", s.ID, name, y)
+					t.Errorf("%s, %q: a line is at %v, below the label", s.ID, name, y)
 				}
 			}
 			if strings.Contains(sheets[0], "NaN") || strings.Contains(sheets[0], "Inf") {

@@ -50,13 +50,13 @@ func TestReader(t *testing.T) {
 func TestFoodsAreFoundInTheLanguage(t *testing.T) {
 	beans, ok := rules.ProductByID("green-beans")
 	if !ok {
-		t.Fatal("there are no green beans")
+		t.Fatal("green beans are not in the catalogue")
 	}
 	texts := &language.Texts{Whole: map[string]string{beans.Name.String(): "Grüne Bohnen"}, Foods: map[string][]string{beans.ID: {"Fisolen"}}}
 	finder := rules.NewFinder(texts.Names)
 	for _, typed := range []string{"grüne bohnen", "grune bohnen", "fisolen", "green beans", "grüne b"} {
 		if found := finder.Search(typed, 3); len(found) == 0 || found[0].Product != beans || len(found[0].NotCovered) > 0 {
-			t.Errorf("%q finds %+v", typed, found)
+			t.Errorf("%q: got %+v", typed, found)
 		}
 	}
 }

@@ -20,7 +20,7 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 		}
 		listed[p.danger] = true
 		if p.danger.Sign() != p.mate.Sign() && p.danger != rules.MoldSeen {
-			t.Errorf("%s and %s are of different signs", p.danger.ID(), p.mate.ID())
+			t.Errorf("%s and %s belong to different signs", p.danger.ID(), p.mate.ID())
 		}
 	}
 	for id := range rules.SignID(rules.NumSigns) {
@@ -35,7 +35,7 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 				danger = danger || err == nil && p.Processed() && j.Verdict == rules.Discard
 			}
 			if danger != listed[v.Value] {
-				t.Errorf("%s=%s: a danger %v, listed %v", id.ID(), v.ID, danger, listed[v.Value])
+				t.Errorf("%s=%s: is a danger %v, is listed %v", id.ID(), v.ID, danger, listed[v.Value])
 			}
 		}
 	}
@@ -55,7 +55,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 		}
 		d, m := specimenJar(danger.ID, p.danger), specimenJar(mate.ID, p.mate)
 		if d.Verdict != rules.Discard || m.Verdict == rules.Discard {
-			t.Errorf("%s: %v beside %v", p.danger.ID(), d.Verdict, m.Verdict)
+			t.Errorf("%s: the danger is %v, the look-alike %v", p.danger.ID(), d.Verdict, m.Verdict)
 		}
 		bare := func(v rules.Value) string {
 			j := specimenJar(mate.ID, v)
@@ -67,7 +67,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 		}
 		p.card() // every jar in it can be made
 		if p.danger == p.mate && p.tell != foodTells {
-			t.Errorf("%s: the food tells", p.danger.ID())
+			t.Errorf("%s: only the food distinguishes them", p.danger.ID())
 		}
 	}
 }
@@ -80,7 +80,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 		for _, l := range p.Looks {
 			seen, mistaken := parts.LooksLike(p, l)
 			if seen == nil {
-				t.Fatalf("%s: nothing is seen of %s", p.ID, l.Trait.ID())
+				t.Fatalf("%s: %s has no look", p.ID, l.Trait.ID())
 			}
 			lookCard(p, l) // every jar in it can be made
 			want := rules.Keep
@@ -89,7 +89,7 @@ func TestLooksOfEveryFood(t *testing.T) {
 			}
 			known, flipped := specimenVerdict(p, seen...), specimenVerdict(p, mistaken...)
 			if p.Processed() && known != want || flipped != rules.Discard {
-				t.Errorf("%s: %s is %v, flipped %v", p.ID, l.Trait.ID(), known, flipped)
+				t.Errorf("%s: %s is %v, its danger %v", p.ID, l.Trait.ID(), known, flipped)
 			}
 		}
 	}
@@ -103,7 +103,7 @@ func TestLessons(t *testing.T) {
 		l := &lessons[i]
 		minutes += l.minutes
 		if found, at := lessonByID(l.id); found != l || at != i {
-			t.Errorf("%s is found elsewhere", l.id)
+			t.Errorf("%s is not at its place", l.id)
 		}
 		for _, id := range l.rules {
 			if _, ok := rules.RuleByID(id); !ok {
@@ -134,7 +134,7 @@ func TestLessons(t *testing.T) {
 		}
 	}
 	if minutes < 25 || minutes > 35 {
-		t.Errorf("%d minutes", minutes)
+		t.Errorf("got %d minutes", minutes)
 	}
 }
 
@@ -164,7 +164,7 @@ func TestItemsDoNotGiveTheAnswerAway(t *testing.T) {
 			pictures[i] = parts.JarPicture(j.Product, j.Situation, 0, draw.Options{Prefix: "q", Interactive: true})
 			for _, v := range rules.Verdicts {
 				if strings.Contains(pictures[i], v.String()) || strings.Contains(pictures[i], draw.Mark(v)) {
-					t.Fatalf("item %d shows %q", n, v)
+					t.Fatalf("item %d reveals %q", n, v)
 				}
 			}
 		}

@@ -20,12 +20,12 @@ import (
 func TestSettings(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		if r.IsBegun() || r.IsOpen() || r.AltitudeFeet() != 0 || r.Saved() {
-			t.Fatal("the ledger is open before anybody wanted it")
+			t.Fatal("the ledger is open before anybody asked for it")
 		}
-		r.KeepSettings(func(s *record.Settings) { t.Error("settings that are not known are changed") })
+		r.KeepSettings(func(s *record.Settings) { t.Error("settings were changed before they were read") })
 		r.SetAltitude("higher up")
 		if r.IsBegun() {
-			t.Error("opened for no number")
+			t.Error("opened for something that is not a number")
 		}
 		r.SetAltitude("5000")
 		r.page.settle()
@@ -35,7 +35,7 @@ func TestSettings(t *testing.T) {
 		select {
 		case <-r.Opened():
 		default:
-			t.Error("nobody is told that it is open")
+			t.Error("the page was not told that the ledger is open")
 		}
 		r.wantSaved(true)
 
@@ -48,12 +48,12 @@ func TestSettings(t *testing.T) {
 		r.open()
 		r.shelved()
 		if r.AltitudeFeet() != 1000 || r.Shelf.Settings.AltitudeFeet == nil {
-			t.Errorf("loaded again: %d ft, and %v on the shelf", r.AltitudeFeet(), r.Shelf.Settings.AltitudeFeet)
+			t.Errorf("loaded again: got %d ft, and %v on the shelf", r.AltitudeFeet(), r.Shelf.Settings.AltitudeFeet)
 		}
 		r.SetAltitude("0")
 		r.page.settle()
 		if r.Settings.AltitudeFeet != nil || r.AltitudeFeet() != 0 {
-			t.Error("the altitude is not forgotten")
+			t.Error("the altitude was not cleared")
 		}
 
 		// Another tab changes them.
@@ -66,7 +66,7 @@ func TestSettings(t *testing.T) {
 		r.Renew(func() {})
 		r.page.settle()
 		if r.Settings.Fahrenheit {
-			t.Error("what another tab said of the settings was not read")
+			t.Error("the settings from another tab were not read")
 		}
 
 		// Settings that could not be saved are not overwritten by reading.
@@ -76,12 +76,12 @@ func TestSettings(t *testing.T) {
 		r.Renew(func() {})
 		r.page.settle()
 		if r.Settings.SweepMonths != 2 {
-			t.Error("settings that could not be saved are forgotten")
+			t.Error("settings that could not be saved were lost")
 		}
 		r.KeepSettings(func(s *record.Settings) { s.SweepMonths = -7 })
 		r.wantSaved(false)
 		if !strings.HasPrefix(r.Trouble().String(), "This could not be saved: ") {
-			t.Errorf("settings that nobody can have: %q", r.Trouble())
+			t.Errorf("invalid settings: got trouble %q", r.Trouble())
 		}
 	})
 }
@@ -92,7 +92,7 @@ func TestRenewOpensNothing(t *testing.T) {
 		done := false
 		r.Renew(func() { done = true })
 		if !done || r.IsBegun() {
-			t.Errorf("done %t, begun %t", done, r.IsBegun())
+			t.Errorf("got done %t, begun %t", done, r.IsBegun())
 		}
 		r.Open()
 		r.page.settle()
@@ -100,7 +100,7 @@ func TestRenewOpensNothing(t *testing.T) {
 		r.Renew(func() { done = true })
 		r.page.settle()
 		if !done || r.Shelf != nil {
-			t.Errorf("done %t, and the shelf was read: %t", done, r.Shelf != nil)
+			t.Errorf("got done %t, shelf read %t", done, r.Shelf != nil)
 		}
 	})
 }
@@ -117,7 +117,7 @@ func TestReadingFails(t *testing.T) {
 		r.Open()
 		r.page.settle()
 		if got := r.Trouble(); !strings.HasPrefix(got.String(), "Your settings could not be read: ") {
-			t.Errorf("settings of another edition: %q", got)
+			t.Errorf("settings of another edition: got trouble %q", got)
 		}
 		r.shelved()
 		r.wantTrouble("1 record could not be read. It is left as it is.")
@@ -125,21 +125,21 @@ func TestReadingFails(t *testing.T) {
 			t.Errorf("%d jars and %d faults noted, want 3 and 1", len(r.Shelf.Jars), len(r.page.logged))
 		}
 		if checks, more := r.List("", 5); len(checks) != 0 || more {
-			t.Errorf("checks: %v, more %t", checks, more)
+			t.Errorf("got checks %v, more %t", checks, more)
 		}
 		r.wantTrouble("1 check could not be read. It is left as it is.")
 		if r.Find("x") != nil {
-			t.Error("a check that cannot be read was found")
+			t.Error("found a check that can't be read")
 		}
 		if got := r.Trouble(); !strings.HasPrefix(got.String(), "This check could not be read: ") {
-			t.Errorf("one check: %q", got)
+			t.Errorf("one check: got trouble %q", got)
 		}
 		r.Fetch(record.Jars, []string{"x"})
 		if got := r.Trouble(); !strings.HasPrefix(got.String(), "One of the jars could not be read: ") {
-			t.Errorf("one jar: %q", got)
+			t.Errorf("one jar: got trouble %q", got)
 		}
 		if _, err := r.Everything(); err == nil {
-			t.Error("everything was read, though one record cannot be")
+			t.Error("everything was read, although one record can't be")
 		}
 
 		r.device.set(func() { r.device.fault, r.device.noReads = store.ErrClosed, true })
@@ -171,7 +171,7 @@ func TestOldButton(t *testing.T) {
 		r.Commit(&fresh)
 		r.page.settle()
 		if j := stored[*record.Jar](t, r.device, record.Jars, old.ID); !has(j, since) || !has(j, e.ID) {
-			t.Error("of two events that two buttons noted, one is gone")
+			t.Error("of two events recorded by two buttons, one is lost")
 		}
 	})
 }
@@ -219,20 +219,20 @@ func TestCheckAndItsJar(t *testing.T) {
 		r.must(err)
 		s := session.Resume(*c)
 		s.Say("look", time.Now(), rules.LidDown)
-		r.Save(&s.Check, func() { t.Error("joined with nothing") })
+		r.Save(&s.Check, func() { t.Error("joined was called although there was nothing to merge") })
 		if !looked(r.Shelf.Jars[r.jars[0].ID], c.ID) {
-			t.Error("the shelf does not know of the check before it is written")
+			t.Error("the shelf does not have the check before it is written")
 		}
 		r.page.settle()
 		r.wantSaved(true)
 		if !looked(stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID), c.ID) {
-			t.Error("the check is not noted with its jar")
+			t.Error("the check is not recorded with its jar")
 		}
 		if found := r.Find(c.ID); found == nil || len(found.Check.Answers) != len(s.Check.Answers) {
-			t.Error("the check is not found as it was saved")
+			t.Error("the stored check differs from the saved one")
 		}
 		if r.Find("0") != nil {
-			t.Error("a check that is not there was found")
+			t.Error("found a check that does not exist")
 		}
 
 		// Another tab answers another question of it.
@@ -250,7 +250,7 @@ func TestCheckAndItsJar(t *testing.T) {
 		r.page.settle()
 		got := stored[*record.Check](t, r.device, record.Checks, c.ID)
 		if joined != 1 || len(got.Answers) != len(theirs.Check.Answers) || got.Label != "with the red ring" {
-			t.Errorf("joined %d times: %d answers, %q", joined, len(got.Answers), got.Label)
+			t.Errorf("joined %d times: got %d answers, label %q", joined, len(got.Answers), got.Label)
 		}
 
 		// Both or neither.
@@ -272,7 +272,7 @@ func TestCheckAndItsJar(t *testing.T) {
 		r.Picture(photo, func() { pictured = true })
 		r.page.settle()
 		if j := stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID); !pictured || j.Events[len(j.Events)-1].Photo != photo.ID || stored[*record.Photo](t, r.device, record.Photos, photo.ID) == nil {
-			t.Errorf("the photo: done %t, trouble %q", pictured, r.Trouble())
+			t.Errorf("the photo: got done %t, trouble %q", pictured, r.Trouble())
 		}
 	})
 }
@@ -306,11 +306,11 @@ func TestListOfChecks(t *testing.T) {
 		r.Open()
 		first, more := r.List("", 3)
 		if len(first) != 3 || !more || first[0].ID != ids[0] {
-			t.Fatalf("first %d, more %t", len(first), more)
+			t.Fatalf("first page: got %d, more %t", len(first), more)
 		}
 		rest, more := r.List(first[2].ID, 3)
 		if len(rest) != 3 || more {
-			t.Errorf("after the first 3 of 6 that are not deleted %d, more %t", len(rest), more)
+			t.Errorf("after the first 3 of 6 not deleted: got %d, more %t", len(rest), more)
 		}
 
 		// Of the checks in which nothing was said, only the one just begun
@@ -322,14 +322,14 @@ func TestListOfChecks(t *testing.T) {
 		r.Settled(func() { settled = true })
 		r.page.settle()
 		if !settled {
-			t.Error("nobody is told that everything before is done")
+			t.Error("the page was not told that everything before is done")
 		}
 		left, _ := r.List("", 10)
 		if len(left) != 2 || left[0].ID != ids[0] || left[1].Label == "" {
 			t.Errorf("%d are left, want the last and the one with words", len(left))
 		}
 		if stored[*record.Check](t, r.device, record.Checks, ids[3]) == nil {
-			t.Error("one that is in the bin was taken away")
+			t.Error("a check in the trash was removed")
 		}
 	})
 }
@@ -349,7 +349,7 @@ func TestBackupAndBack(t *testing.T) {
 		all, err2 := r.Everything()
 		r.must(err2)
 		if err != nil || unread != 0 || written != len(all) {
-			t.Fatalf("written %d of %d, unread %d: %v", written, len(all), unread, err)
+			t.Fatalf("got %d of %d written, %d unread: %v", written, len(all), unread, err)
 		}
 
 		r.device.Memory = store.NewMemory()
@@ -358,15 +358,15 @@ func TestBackupAndBack(t *testing.T) {
 		plan, err := r.Survey(bytes.NewReader(file.Bytes()))
 		r.must(err)
 		if plan.Count() != written || plan.Lost != 0 || plan.File.AltitudeFeet == nil {
-			t.Fatalf("the plan: %d of %d records, %d jars lost, settings %+v", plan.Count(), written, plan.Lost, plan.File)
+			t.Fatalf("the plan: got %d of %d records, %d jars lost, settings %+v", plan.Count(), written, plan.Lost, plan.File)
 		}
 
 		// All of it or nothing.
 		r.fails(store.ErrFull)
-		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(int) { t.Error("taken in without room") })
+		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(int) { t.Error("imported although there is no space") })
 		r.page.settle()
 		if here, err := r.Everything(); err != nil || len(here) != 0 || r.AltitudeFeet() != 0 {
-			t.Fatalf("%d records of a file that was not taken in, %d ft: %v", len(here), r.AltitudeFeet(), err)
+			t.Fatalf("got %d records from a file that was not imported, %d ft: %v", len(here), r.AltitudeFeet(), err)
 		}
 		r.fails(nil)
 		got := 0
@@ -375,10 +375,10 @@ func TestBackupAndBack(t *testing.T) {
 		here, err := r.Everything()
 		r.must(err)
 		if got != written || len(here) != written || r.AltitudeFeet() != 2000 || len(r.Shelf.Jars) == 0 {
-			t.Errorf("taken in %d of %d; %d are here, %d ft", got, written, len(here), r.AltitudeFeet())
+			t.Errorf("imported %d of %d; got %d here, %d ft", got, written, len(here), r.AltitudeFeet())
 		}
 		if plan, err := r.Survey(bytes.NewReader(file.Bytes())); err != nil || plan.Count() != 0 {
-			t.Errorf("taken in again it would write %d: %v", plan.Count(), err)
+			t.Errorf("imported again: got %d writes, %v; want none", plan.Count(), err)
 		}
 
 		// The code must not rely on the order of the records.
@@ -392,10 +392,10 @@ func TestBackupAndBack(t *testing.T) {
 		text, err := json.Marshal(turned)
 		r.must(err)
 		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Count() != 0 {
-			t.Errorf("in another order it would write %+v: %v", plan, err)
+			t.Errorf("imported in another order: got writes %+v, %v; want none", plan, err)
 		}
 		if _, err := r.Survey(strings.NewReader("not a backup")); err == nil {
-			t.Error("what is no backup was read")
+			t.Error("a file that is not a backup was read")
 		}
 
 		r.ClearDemo(func() { t.Error("a person's own household was cleared") })
@@ -425,7 +425,7 @@ func TestJarsWithoutABatch(t *testing.T) {
 		text, err := json.Marshal(f)
 		r.must(err)
 		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Lost != 0 {
-			t.Errorf("the batch is here: %+v, %v", plan, err)
+			t.Errorf("the batch is here: got %+v, %v", plan, err)
 		}
 		r.device.Memory = store.NewMemory()
 		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Lost != 3 {
@@ -473,15 +473,15 @@ func TestJudgedOnce(t *testing.T) {
 		r.Shelf.Judged(time.Now())
 		second := &r.Shelf.Verdicts[0]
 		if second == first {
-			t.Error("not judged anew after something was said")
+			t.Error("not judged again after something was said")
 		}
 		time.Sleep(time.Minute)
 		r.Shelf.Judged(time.Now())
 		if second == &r.Shelf.Verdicts[0] {
-			t.Error("not judged anew in another hour")
+			t.Error("not judged again in another hour")
 		}
 		if len(r.Shelf.Grouped) != 1 || r.Shelf.FirstOf["green-beans"] == nil {
-			t.Errorf("%d groups", len(r.Shelf.Grouped))
+			t.Errorf("got %d groups", len(r.Shelf.Grouped))
 		}
 		r.page.settle()
 	})
@@ -498,6 +498,6 @@ func TestHolding(t *testing.T) {
 	l.written()
 	l.Shelf.Judged(time.Now())
 	if !l.Saved() || len(l.Shelf.Places) != 1 {
-		t.Errorf("saved %t, %d places", l.Saved(), len(l.Shelf.Places))
+		t.Errorf("got saved %t, %d places", l.Saved(), len(l.Shelf.Places))
 	}
 }

@@ -26,14 +26,14 @@ func TestFailedWriteIsDoneAgainFirst(t *testing.T) {
 		r.wantSaved(false)
 		r.wantTrouble(full)
 		if done != 0 || !r.IsUnsaved(r.jars[0].ID) || r.AtWork() {
-			t.Fatalf("after a write that failed: done %d times, unsaved %t, at work %t", done, r.IsUnsaved(r.jars[0].ID), r.AtWork())
+			t.Fatalf("after a failed write: got done %d times, unsaved %t, at work %t", done, r.IsUnsaved(r.jars[0].ID), r.AtWork())
 		}
 
 		r.fails(nil)
 		r.device.written = nil
 		second := r.note(1, func() { done++ })
 		if !r.AtWork() || r.Saved() {
-			t.Errorf("while it is being written: at work %t, saved %t", r.AtWork(), r.Saved())
+			t.Errorf("during the write: got at work %t, saved %t", r.AtWork(), r.Saved())
 		}
 		r.page.settle()
 		r.wantSaved(true)
@@ -42,7 +42,7 @@ func TestFailedWriteIsDoneAgainFirst(t *testing.T) {
 			t.Errorf("written: got %s, want %s", got, want)
 		}
 		if !has(stored[*record.Jar](t, r.device, record.Jars, r.jars[0].ID), first) || !has(stored[*record.Jar](t, r.device, record.Jars, r.jars[1].ID), second) {
-			t.Error("something that is called saved is not stored")
+			t.Error("something reported as saved is not stored")
 		}
 		if done != 1 || r.IsUnsaved(r.jars[0].ID) {
 			t.Errorf("done %d times, want once, for the second; unsaved %t", done, r.IsUnsaved(r.jars[0].ID))
@@ -104,7 +104,7 @@ func TestRefused(t *testing.T) {
 		r.page.settle()
 		r.wantSaved(false)
 		if r.Trouble() == "" || !r.IsUnsaved(bad.ID) {
-			t.Error("nothing is said of what was refused")
+			t.Error("the refusal is not reported")
 		}
 		r.Left()
 		r.wantTrouble("")
@@ -126,19 +126,19 @@ func TestPhotoIsTakenAgain(t *testing.T) {
 			r.Picture(photo, func() { done = true })
 			r.page.settle()
 			if there := stored[*record.Photo](t, r.device, record.Photos, photo.ID) != nil; there != done {
-				t.Errorf("the photo is stored %t, and is said to be %t", there, done)
+				t.Errorf("the photo is stored: %t, reported as stored: %t", there, done)
 			}
 			return done
 		}
 		r.fails(store.ErrFull)
 		if take() {
-			t.Error("without room the photo is said to be kept")
+			t.Error("the photo is reported as saved although there is no space")
 		}
 		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
 		r.wantSaved(false)
 		r.fails(nil)
 		if !take() {
-			t.Error("with room the photo is not kept")
+			t.Error("the photo is not saved although there is space")
 		}
 		r.wantTrouble("")
 		r.wantSaved(true)
@@ -153,11 +153,11 @@ func TestWhoWaitsHearsOfTheFailure(t *testing.T) {
 		photo, err := record.NewPhoto(r.jars[0].ID, "", "/9j/", time.Now())
 		r.must(err)
 		heard := false
-		r.Picture(photo, func() { t.Error("a photo that was not stored is said to be kept") })
+		r.Picture(photo, func() { t.Error("a photo that was not stored is reported as saved") })
 		r.Settled(func() { heard = true })
 		r.page.settle()
 		if !heard {
-			t.Error("who waits for the photo never hears")
+			t.Error("the code that waits for the photo is never called")
 		}
 		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
 		r.wantSaved(false)
@@ -201,17 +201,17 @@ func TestSlowWrite(t *testing.T) {
 		r.page.settle()
 		r.wantTrouble("")
 		if len(read) > 0 || !r.page.writing {
-			t.Errorf("just before ten seconds: read %t, writing %t", len(read) > 0, r.page.writing)
+			t.Errorf("just before ten seconds: got read %t, writing %t", len(read) > 0, r.page.writing)
 		}
 		time.Sleep(2 * time.Millisecond)
 		r.page.settle()
 		r.wantTrouble("This is not saved yet: the browser has not answered for ten seconds. Keep this page open.")
 		if len(read) == 0 {
-			t.Error("a reader waits for longer than ten seconds")
+			t.Error("a reader waits longer than ten seconds")
 		}
 		r.Left() // the message is still on the next page
 		if r.Trouble() == "" {
-			t.Error("nothing is said any more of a write that still hangs")
+			t.Error("a write that still hangs is no longer reported")
 		}
 		close(hold)
 		r.page.settle()
@@ -253,7 +253,7 @@ func TestNewOnesAreTakenBack(t *testing.T) {
 		r.fails(store.ErrFull)
 		send()
 		if done != 0 || failed != 1 || r.Shelf.Places[fresh.ID] != nil {
-			t.Fatalf("done %d times, failed %d, on the shelf %t", done, failed, r.Shelf.Places[fresh.ID] != nil)
+			t.Fatalf("got done %d times, failed %d, on the shelf %t", done, failed, r.Shelf.Places[fresh.ID] != nil)
 		}
 		r.wantTrouble("This could not be saved: The browser has no room left for this site.")
 		if fresh.IsDeleted() {
@@ -263,12 +263,12 @@ func TestNewOnesAreTakenBack(t *testing.T) {
 		r.note(0, nil)
 		r.page.settle()
 		if stored[*record.Place](t, r.device, record.Places, fresh.ID) != nil {
-			t.Fatal("a place that was taken back is stored by the next write")
+			t.Fatal("a place that was undone is stored by the next write")
 		}
 		r.wantTrouble("")
 		send()
 		if done != 1 || failed != 1 {
-			t.Errorf("sent again: done %d times, failed %d", done, failed)
+			t.Errorf("sent again: got done %d times, failed %d", done, failed)
 		}
 		if p := stored[*record.Place](t, r.device, record.Places, fresh.ID); p == nil || p.IsDeleted() {
 			t.Error("sent again, it is not stored")
@@ -299,7 +299,7 @@ func TestNothingSaidIsForgotten(t *testing.T) {
 					j := stored[*record.Jar](t, r.device, record.Jars, r.jars[n].ID)
 					for _, e := range theirs[n] {
 						if !has(j, e) {
-							t.Fatalf("seed %d, step %d: what another tab wrote is gone", seed, step)
+							t.Fatalf("seed %d, step %d: what another tab wrote is lost", seed, step)
 						}
 					}
 					for _, e := range said[n] {
@@ -307,7 +307,7 @@ func TestNothingSaidIsForgotten(t *testing.T) {
 							t.Fatalf("seed %d, step %d: what was said is not in memory", seed, step)
 						}
 						if r.Saved() && !has(j, e) {
-							t.Fatalf("seed %d, step %d: called saved and not stored", seed, step)
+							t.Fatalf("seed %d, step %d: reported as saved but not stored", seed, step)
 						}
 					}
 				}
@@ -331,7 +331,7 @@ func TestNothingSaidIsForgotten(t *testing.T) {
 						defer mu.Unlock()
 						for _, before := range order[:min(upTo, len(order))] {
 							if !isStored(before) {
-								t.Errorf("seed %d, step %d: called done while something before it is not", seed, step)
+								t.Errorf("seed %d, step %d: reported as done while something before it is not", seed, step)
 							}
 						}
 					})

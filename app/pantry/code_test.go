@@ -19,26 +19,26 @@ func TestCodes(t *testing.T) {
 		code := j.Code()
 		codes[code]++
 		if len(code) != 7 || code[3] != '-' || strings.ContainsAny(code, "ILOU") {
-			t.Fatalf("the code of %s is %q", j.ID, code)
+			t.Fatalf("the code of %s: got %q", j.ID, code)
 		}
 		similar := strings.NewReplacer("0", "o", "1", "l").Replace(strings.ToLower(code))
 		for _, typed := range []string{code, strings.ToLower(code), strings.Replace(code, "-", "", 1), " " + strings.Replace(code, "-", " ", 1) + " ", similar} {
 			if found := p.Coded(typed); !slices.Contains(found, j) {
-				t.Errorf("typed %q, %s is not found", typed, code)
+				t.Errorf("typed %q: %s was not found", typed, code)
 			}
 		}
 		for _, typed := range []string{"", code[:6], code + "2", "?" + code[1:]} {
 			if found := p.Coded(typed); found != nil {
-				t.Errorf("typed %q, %v is found", typed, found)
+				t.Errorf("typed %q: got %v, want nothing", typed, found)
 			}
 		}
 	}
 	if len(codes) < len(p.Jars)-1 {
-		t.Errorf("%d codes of %d jars", len(codes), len(p.Jars))
+		t.Errorf("got %d codes for %d jars", len(codes), len(p.Jars))
 	}
 	// Labels outlive editions.
 	fixed := record.Jar{Head: record.Head{ID: "0199f1f0-7b7c-7abc-8def-0123456789ab"}}
 	if got := fixed.Code(); got != "EJB-QXC" {
-		t.Errorf("the code of a printed label has become %q", got)
+		t.Errorf("the code of a printed label: got %q", got)
 	}
 }

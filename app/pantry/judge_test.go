@@ -21,7 +21,7 @@ func TestASoundJarIsKept(t *testing.T) {
 	p, _, _, jars := testkit.Home(t, "peaches")
 	v := p.Judge(jars[0], testkit.Noon)
 	if !v.Settled() || v.Highest != rules.Keep || v.State() != pantry.ToKeep || len(v.Basis.Unlooked) != 0 {
-		t.Fatalf("%v to %v, unlooked %v, disputed %v", v.Lowest, v.Highest, v.Basis.Unlooked, v.Basis.Disputed)
+		t.Fatalf("got %v to %v, unlooked %v, disputed %v", v.Lowest, v.Highest, v.Basis.Unlooked, v.Basis.Disputed)
 	}
 }
 
@@ -108,7 +108,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 		}
 	}
 	if met == 0 {
-		t.Error("no batch is as published: the test shows nothing")
+		t.Error("no batch is as published: the test proves nothing")
 	}
 }
 
@@ -119,15 +119,15 @@ func TestLooksGrowStale(t *testing.T) {
 	looked := testkit.Noon.AddDate(0, 0, -7)
 	edge := looked.AddDate(0, record.SweepMonths, 14)
 	if v := p.Judge(jars[0], edge); v.Basis.Stale || v.Highest != rules.Keep {
-		t.Errorf("on the last day: %v, stale %v", v.Highest, v.Basis.Stale)
+		t.Errorf("on the last day: got %v, stale %v", v.Highest, v.Basis.Stale)
 	}
 	if v := p.Judge(jars[0], edge.Add(time.Second)); !v.Basis.Stale || v.State() != pantry.ToLook {
-		t.Errorf("after it: %v, stale %v", v.State(), v.Basis.Stale)
+		t.Errorf("on the day after: got %v, stale %v", v.State(), v.Basis.Stale)
 	}
 	testkit.Look(t, jars[1], looked, rules.LidBulged)
 	p.Put(jars[1])
 	if v := p.Judge(jars[1], edge.AddDate(1, 0, 0)); v.Lowest != rules.Discard {
-		t.Errorf("a bulged lid grows well again: %v to %v", v.Lowest, v.Highest)
+		t.Errorf("a bulged lid became harmless again: got %v to %v", v.Lowest, v.Highest)
 	}
 }
 
@@ -141,7 +141,7 @@ func TestLooksAheadOfTheClock(t *testing.T) {
 		testkit.Look(t, jars[0], testkit.Noon.Add(time.Duration(hours)*time.Hour))
 		p.Put(jars[0])
 		if v := p.Judge(jars[0], testkit.Noon); v.Basis.Stale != stale || (v.State() == pantry.ToKeep) == stale || walk.Due(p, jars[0], testkit.Noon) != stale {
-			t.Errorf("looked at %d hours ahead: %v, stale %v, due %v", hours, v.State(), v.Basis.Stale, walk.Due(p, jars[0], testkit.Noon))
+			t.Errorf("looked at %d hours ahead: got %v, stale %v, due %v", hours, v.State(), v.Basis.Stale, walk.Due(p, jars[0], testkit.Noon))
 		}
 	}
 	p, _, _, jars := testkit.Home(t, "peaches")
@@ -153,14 +153,14 @@ func TestLooksAheadOfTheClock(t *testing.T) {
 	for _, j := range jars[:2] {
 		p.Put(j)
 		if v := p.Judge(j, testkit.Noon); v.Lowest != rules.Discard {
-			t.Errorf("%d: %v to %v, and one of two looks says discard", j.Number, v.Lowest, v.Highest)
+			t.Errorf("jar %d: got %v to %v, although one of two looks says discard", j.Number, v.Lowest, v.Highest)
 		}
 	}
 	testkit.Look(t, jars[2], year)
 	testkit.Look(t, jars[2], testkit.Noon)
 	p.Put(jars[2])
 	if v := p.Judge(jars[2], testkit.Noon); v.Highest == rules.Discard {
-		t.Errorf("sound at both looks: %v to %v", v.Lowest, v.Highest)
+		t.Errorf("sound at both looks: got %v to %v", v.Lowest, v.Highest)
 	}
 }
 
@@ -204,7 +204,7 @@ func TestOpenedJars(t *testing.T) {
 		s, _ := p.Situation(jars[0], testkit.Noon)
 		v := p.Judge(jars[0], testkit.Noon)
 		if s.Open(rules.SignDays) == known || (v.Deadline < record.DayOf(testkit.Noon)) == known {
-			t.Errorf("opened %d hours ahead: days open %v, deadline %s", hours, s.Open(rules.SignDays), v.Deadline)
+			t.Errorf("opened %d hours ahead: got days open %v, deadline %s", hours, s.Open(rules.SignDays), v.Deadline)
 		}
 	}
 	p, place, _, jars := testkit.Home(t, "peaches")
@@ -244,7 +244,7 @@ func TestCheckOfAJar(t *testing.T) {
 		}
 	}
 	if len(c.Seen()) != 0 {
-		t.Errorf("seen before looking: %v", c.Seen())
+		t.Errorf("got %v as seen before looking", c.Seen())
 	}
 	c.Answers = append(c.Answers, record.Answer{Sign: "lid", Values: []string{"flat", "down"}, Question: "lid", At: testkit.Noon}, record.Answer{Sign: "lid", Values: []string{"bulging"}, Question: "lid", At: testkit.Noon})
 	for range 3 {
@@ -260,15 +260,15 @@ func TestCheckOfAJar(t *testing.T) {
 		}
 	}
 	if events != 1 {
-		t.Errorf("%d events for one check", events)
+		t.Errorf("got %d events for one check", events)
 	}
 	if v := p.Judge(j, testkit.Noon); v.Lowest != rules.Discard {
-		t.Errorf("a bulging lid: %v", v.Lowest)
+		t.Errorf("a bulging lid: got %v", v.Lowest)
 	}
 	c.Delete(testkit.Noon)
 	j.Take(c)
 	if v := p.Judge(j, testkit.Noon); v.Highest != rules.Keep {
-		t.Errorf("a deleted check still counts: %v", v.Highest)
+		t.Errorf("a deleted check still counts: got %v", v.Highest)
 	}
 }
 
@@ -296,7 +296,7 @@ func TestGroups(t *testing.T) {
 		}
 	}
 	if len(seen) != len(all) || len(all) < 150 {
-		t.Errorf("%d jars in groups, %d in all", len(seen), len(all))
+		t.Errorf("got %d jars in groups, %d in all", len(seen), len(all))
 	}
 	for _, search := range []string{"peaches", "peaches cellar", "PEACHES  2026", "h-3310", "zzz", ""} {
 		n := 0
@@ -305,13 +305,13 @@ func TestGroups(t *testing.T) {
 				n++
 				for word := range strings.FieldsSeq(search) {
 					if !g.Fits(word, nil) {
-						t.Errorf("%q fits and %q does not", search, word)
+						t.Errorf("%q matches but %q does not", search, word)
 					}
 				}
 			}
 		}
 		if (n == 0) != (search == "zzz") || (search == "" && n != len(groups)) {
-			t.Errorf("%q: %d groups", search, n)
+			t.Errorf("%q: got %d groups", search, n)
 		}
 	}
 	// "Take that one": always the same product, and never one to be discarded.
@@ -323,10 +323,10 @@ func TestGroups(t *testing.T) {
 			continue
 		}
 		if p.Batches[o.Jar.Batch].Product != p.Batches[v.Jar.Batch].Product || o.State() == pantry.ToDiscard {
-			t.Errorf("instead of %s: %s", v.Jar.ID, o.Jar.ID)
+			t.Errorf("instead of %s: got %s", v.Jar.ID, o.Jar.ID)
 		}
 		if back := p.Instead(o, firsts); back != nil {
-			t.Errorf("and instead of that one again another")
+			t.Errorf("the jar to use instead has another to use instead of it")
 		}
 	}
 }
@@ -338,7 +338,7 @@ func TestDemoShowsEverything(t *testing.T) {
 		p.Put(r)
 	}
 	if n := len(p.Jars); n < 240 || n > 290 {
-		t.Errorf("%d jars", n)
+		t.Errorf("got %d jars", n)
 	}
 	of := map[pantry.State]int{}
 	for _, v := range p.JudgeAll(testkit.Noon) {
@@ -350,17 +350,17 @@ func TestDemoShowsEverything(t *testing.T) {
 		}
 	}
 	if table := string(tables.Jars(p, testkit.Noon)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
-		t.Errorf("%d lines for %d jars", strings.Count(table, "\r\n"), len(p.Jars))
+		t.Errorf("got %d lines for %d jars", strings.Count(table, "\r\n"), len(p.Jars))
 	}
 	file, err := tables.Calendar(p, testkit.Noon, nil)
 	if err != nil || !strings.Contains(string(file), "Look at every jar") || !strings.Contains(string(file), "Finish or discard") || !strings.Contains(string(file), "is a year old") {
 		t.Errorf("got %s, %v", file, err)
 	}
 	if stocks := p.Stocks(testkit.Noon); len(stocks) < 20 {
-		t.Errorf("%d products", len(stocks))
+		t.Errorf("got %d products", len(stocks))
 	}
 	if rows := p.Ageing(testkit.Noon); len(rows) != 5 {
-		t.Errorf("%d places age", len(rows))
+		t.Errorf("got aging for %d places", len(rows))
 	}
 }
 
@@ -380,7 +380,7 @@ func TestPace(t *testing.T) {
 	}
 	for left, want := range map[float64]prose.Text{-1: "", 1.9: pantry.RunningOut, 2: "", 24: "", 24.1: pantry.TooMany} {
 		if got := (&pantry.Stock{Left: left, Shelf: 9}).Says(); got != want {
-			t.Errorf("%v months: %q", left, got)
+			t.Errorf("%v months: got %q", left, got)
 		}
 	}
 }
@@ -441,7 +441,7 @@ func TestClockSetBack(t *testing.T) {
 		look(j, testkit.Noon.Add(-back), rules.LidBulged)
 		p.Put(j)
 		if v := p.Judge(j, testkit.Noon.Add(time.Hour)); v.Lowest != rules.Discard {
-			t.Errorf("the clock was set back by %v: a bulging lid is %v", back, v.Lowest)
+			t.Errorf("the clock was set back by %v: got %v for a bulging lid", back, v.Lowest)
 		}
 	}
 	j, err := record.NewJar(b.ID, 1, testkit.Noon)
@@ -451,9 +451,9 @@ func TestClockSetBack(t *testing.T) {
 	look(j, testkit.Noon.AddDate(1, 0, 0), rules.LidDown)
 	p.Put(j)
 	if _, basis := p.Situation(j, testkit.Noon); !basis.Stale {
-		t.Error("a look of next year counts as fresh")
+		t.Error("a look dated next year counts as fresh")
 	}
 	if _, basis := p.Situation(j, testkit.Noon.AddDate(1, 0, 1)); basis.Stale {
-		t.Error("a look of yesterday does not count")
+		t.Error("a look from yesterday does not count")
 	}
 }

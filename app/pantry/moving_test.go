@@ -35,7 +35,7 @@ func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 		}
 		for id, b := range p.Batches {
 			if got := b.Process(&now).Possible; got != before[id] {
-				t.Errorf("after a move to %d ft: %s, before %s", now, got, before[id])
+				t.Errorf("after a move to %d ft: got %s, before it was %s", now, got, before[id])
 			}
 		}
 	}

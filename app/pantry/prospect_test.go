@@ -30,15 +30,15 @@ func TestProspectsComeTrue(t *testing.T) {
 			before := p.Judge(j, testkit.TripNow)
 			pr := p.Prospect(j, testkit.TripNow)
 			if pr.Condemned != (before.Lowest == rules.Discard) || pr.Condemned != w.Condemned(j) {
-				t.Errorf("%s: condemned is %v, the verdict %v to %v", p.JarName(j), pr.Condemned, before.Lowest, before.Highest)
+				t.Errorf("%s: got condemned %v, the verdict is %v to %v", p.JarName(j), pr.Condemned, before.Lowest, before.Highest)
 			}
 			if !pr.Look && len(pr.Places) == 0 && pr.Outcome.Highest != before.Highest {
-				t.Errorf("%s: %v without a look, the verdict is %v", p.JarName(j), pr.Highest, before.Highest)
+				t.Errorf("%s: got %v without a look, the verdict is %v", p.JarName(j), pr.Highest, before.Highest)
 			}
 			if pr.Condemned {
 				condemned++
 				if err := w.Sound([]*record.Jar{j}, testkit.TripNow); err == nil {
-					t.Errorf("%s is condemned and was noted as sound", p.JarName(j))
+					t.Errorf("%s is condemned but was recorded as sound", p.JarName(j))
 				}
 				continue
 			}
@@ -61,10 +61,10 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 			after := p.Judge(j, testkit.TripNow.Add(time.Minute))
 			if pr.Hopeless() != (after.Highest > rules.UseSoon) || !pr.Hopeless() && after.Highest != pr.Highest {
-				t.Errorf("%s: the prospect is %v to %v, it became %v to %v", p.JarName(j), pr.Lowest, pr.Highest, after.Lowest, after.Highest)
+				t.Errorf("%s: the prospect was %v to %v, got %v to %v", p.JarName(j), pr.Lowest, pr.Highest, after.Lowest, after.Highest)
 			}
 			if pr.Hopeless() != (len(pr.Open()) > 0) {
-				t.Errorf("%s: hopeless is %v, open are %v", p.JarName(j), pr.Hopeless(), pr.Open())
+				t.Errorf("%s: got hopeless %v, open %v", p.JarName(j), pr.Hopeless(), pr.Open())
 			}
 		}
 		if looks < 30 || condemned < 30 || !described && places < 3 {
@@ -89,7 +89,7 @@ func TestPlaceDescribedWithOneTouch(t *testing.T) {
 		situation, _ := p.Situation(p.Jars[s.Order[0]], testkit.Noon)
 		for sign, v := range map[rules.SignID]rules.Value{rules.SignWet: rules.WetDry, rules.SignPlace: rules.PlaceDark, rules.SignFrozen: rules.FrozenNo} {
 			if known, ok := situation.Known(sign); !ok || known != v {
-				t.Errorf("%d: %s is %v", warmest, sign.ID(), situation.Values(sign))
+				t.Errorf("%d: %s: got %v", warmest, sign.ID(), situation.Values(sign))
 			}
 		}
 		heat := situation.Values(rules.SignHeat)

@@ -83,7 +83,7 @@ func NewGroup(b *record.Batch) *Group {
 	return g
 }
 
-// First is the jar that stands for the group.
+// First is the jar that represents the group.
 func (g *Group) First() *Verdict { return &g.Jars[0] }
 
 // Aged is how old a jar is as its food ages: in days at the reference

@@ -19,16 +19,16 @@ func TestFiguresAreRead(t *testing.T) {
 			}
 			text := sign + fmt.Sprintf(format, n/10, n%10)
 			if got := house.Whole(text, 10); got != process.Exactly(tenths) {
-				t.Fatalf("%s is read as %+v", text, got)
+				t.Fatalf("%s: got %+v", text, got)
 			}
 		}
 	}
 	for _, text := range []string{"", "ten", "1.25", "1.2.3", "1e99", "NaN", "Inf", "11 psi"} {
 		if got := house.Whole(text, 10); got.Known {
-			t.Errorf("%q is read as %+v", text, got)
+			t.Errorf("%q: got %+v", text, got)
 		}
 	}
 	if got := house.Whole("25.5", 1); got.Known {
-		t.Errorf("half a minute is read as %+v", got)
+		t.Errorf("half a minute: got %+v", got)
 	}
 }

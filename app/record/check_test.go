@@ -174,24 +174,24 @@ func TestJoin(t *testing.T) {
 			got[a.Sign] = a.Values[0]
 		}
 		if len(mine.Answers) != len(want) || !maps.Equal(got, want) {
-			t.Errorf("the answers are %v", mine.Answers)
+			t.Errorf("got answers %v", mine.Answers)
 		}
 		mine.Touch(at(6))
 		after := testkit.Encoded(t, &mine)
 		for _, old := range pair {
 			if joined, err := mine.Join(old); err != nil || joined {
-				t.Errorf("joined with what it holds: %v, %v", joined, err)
+				t.Errorf("joined with what it already holds: got %v, %v", joined, err)
 			}
 			if merged, err := record.Merge(&mine, old); err != nil || string(testkit.Encoded(t, merged)) != string(after) {
-				t.Errorf("a merge with what it replaced changes it: %v", err)
+				t.Errorf("a merge with a version it replaced changed it: %v", err)
 			}
 		}
 	}
 	if joined, err := one.Join(read()); err != nil || joined {
-		t.Errorf("joined with the version it began from: %v, %v", joined, err)
+		t.Errorf("joined with the version it started from: got %v, %v", joined, err)
 	}
 	if _, err := one.Join(&record.Check{}); err == nil {
-		t.Error("joined with another check")
+		t.Error("a different check was joined")
 	}
 }
 

@@ -13,7 +13,7 @@ const letters = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 // both are listed.
 const CodeLength = 6
 
-// Code is the short code of a jar, as it stands on its label: six letters and
+// Code is the short code of a jar, as it is on its label: six letters and
 // digits that follow from its id and can be typed where no camera reads.
 func (j *Jar) Code() string {
 	h := fnv.New32a()

@@ -21,7 +21,7 @@ func TestFahrenheitIsRoundedToTheWarmerSide(t *testing.T) {
 			t.Errorf("a difference of %d tenths of a °F: got %d", tenths, step)
 		}
 		if back := record.Fahrenheit(record.Celsius(float64(tenths) / 10)); math.Abs(back-float64(tenths)/10) > 1e-9 {
-			t.Errorf("%d tenths come back as %v °F", tenths, back)
+			t.Errorf("%d tenths: got %v °F back", tenths, back)
 		}
 	}
 	for tenths, want := range map[int]int{320: 0, 2120: 1000, -400: -400, 986: 370, 2125: 1003, 325: 3} {

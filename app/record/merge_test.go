@@ -97,7 +97,7 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 	one, two := edit(b, "one"), edit(b, "two")
 	both := testkit.Merge(t, one, two).(*record.Batch)
 	if len(both.Aside) != 1 {
-		t.Fatalf("%d set aside", len(both.Aside))
+		t.Fatalf("got %d set aside", len(both.Aside))
 	}
 	if older := testkit.Merge(t, b, one).(*record.Batch); older.Notes != "one" || len(older.Aside) != 0 {
 		t.Errorf("an older version was set aside: %+v", older)
@@ -156,7 +156,7 @@ func TestEveryKindComesBack(t *testing.T) {
 		for _, rec := range testkit.EveryKind(t, r) {
 			rec = testkit.Change(t, rec, r)
 			if text := testkit.Encoded(t, rec); !bytes.Equal(text, testkit.Encoded(t, testkit.Again(t, rec))) {
-				t.Fatalf("%s changes by being read:\n%s\n%s", rec.Kind(), text, testkit.Encoded(t, testkit.Again(t, rec)))
+				t.Fatalf("%s changed when it was read:\n%s\n%s", rec.Kind(), text, testkit.Encoded(t, testkit.Again(t, rec)))
 			}
 		}
 	}
@@ -238,7 +238,7 @@ func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 			_, err := rec.Encode()
 			if string(rec.Kind()) != kind {
 				if err != nil {
-					t.Errorf("%s: the %s are refused too: %v", field, rec.Kind(), err)
+					t.Errorf("%s: the fault also makes the %s invalid: %v", field, rec.Kind(), err)
 				}
 				continue
 			}

@@ -50,7 +50,7 @@ type Record interface {
 	body() ([]byte, error)
 }
 
-// Head stands at the beginning of every record.
+// Head is at the beginning of every record.
 type Head struct {
 	Version  int        `json:"version"`
 	ID       string     `json:"id"` // UUIDv7, so that ids sort by the time they were made

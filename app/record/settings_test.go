@@ -14,16 +14,16 @@ func TestSettingsFromAFile(t *testing.T) {
 		for _, file := range []record.Settings{{}, {AltitudeFeet: &high, SweepMonths: 6, Fahrenheit: true}, {AltitudeFeet: &high}} {
 			whole, some := here.From(file, true), here.From(file, false)
 			if file.AltitudeFeet != nil && *whole.AltitudeFeet != high || file.SweepMonths > 0 && whole.SweepMonths != 6 || whole.Fahrenheit != file.Fahrenheit {
-				t.Errorf("all of %+v in %+v is %+v", file, here, whole)
+				t.Errorf("all of %+v in %+v: got %+v", file, here, whole)
 			}
 			if here.AltitudeFeet != nil && *some.AltitudeFeet != low || here.SweepMonths > 0 && some.SweepMonths != here.SweepMonths || here.Revision > 0 && some.Fahrenheit != here.Fahrenheit {
-				t.Errorf("what was said here is lost: %+v in %+v is %+v", file, here, some)
+				t.Errorf("a setting made here was lost: %+v in %+v: got %+v", file, here, some)
 			}
 			if here.Untold() && !some.Same(&whole) {
-				t.Errorf("an empty device takes %+v of %+v", some, file)
+				t.Errorf("an empty device: got %+v from %+v", some, file)
 			}
 			if again := some.From(file, false); !again.Same(&some) {
-				t.Errorf("twice is not once: %+v", again)
+				t.Errorf("read a second time: got %+v, want no change", again)
 			}
 		}
 	}

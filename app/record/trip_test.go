@@ -22,7 +22,7 @@ func TestCoolerInQuarts(t *testing.T) {
 	for n := 4; n <= 317; n++ {
 		trip.SetQuarts(n)
 		if off := float64(trip.Liters)*1000 - float64(n)*record.Quart; trip.InQuarts() != n || off > 500 || off < -500 {
-			t.Errorf("%d quarts come back as %d, and are counted as %d liters", n, trip.InQuarts(), trip.Liters)
+			t.Errorf("%d quarts: got %d back, counted as %d liters", n, trip.InQuarts(), trip.Liters)
 		}
 		if err := trip.Validate(); err != nil {
 			t.Errorf("%d quarts: %v", n, err)
@@ -61,7 +61,7 @@ func TestTripOfAnEarlierEdition(t *testing.T) {
 	for _, k := range []string{"liters", "most_milliliters"} {
 		both := bytes.Replace(old, []byte(`{`), []byte(`{"`+k+`":40,`), 1)
 		if _, err := record.Decode(record.Trips, both); err == nil || !strings.Contains(err.Error(), k+": it is there as") {
-			t.Errorf("%s in both spellings: %v", k, err)
+			t.Errorf("%s in both spellings: got error %v", k, err)
 		}
 	}
 }
@@ -94,6 +94,6 @@ func TestVersionsHaveOneNameInEveryEdition(t *testing.T) {
 	}
 	merged, err := record.Merge(before, changed)
 	if err != nil || merged.(*record.Trip).Liters != 50 || record.SetAside(merged) != 0 {
-		t.Errorf("merged: %+v, %v", merged, err)
+		t.Errorf("merged: got %+v, %v", merged, err)
 	}
 }

@@ -91,7 +91,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 				same++
 			}
 			if milder > 5 {
-				t.Fatal("and more")
+				t.Fatal("more fail than are shown")
 			}
 		}
 	}
@@ -127,11 +127,11 @@ func TestRecordOfAge(t *testing.T) {
 			want = rules.AgeOlder
 		}
 		if !s.Possible(want) {
-			t.Errorf("%s becomes %v", v.ID, s.Values(rules.SignAge))
+			t.Errorf("%s: got %v", v.ID, s.Values(rules.SignAge))
 		}
 		for _, got := range s.Values(rules.SignAge) {
 			if got < v.Value && v.Value != rules.AgeUnknown {
-				t.Errorf("%s becomes younger: %s", v.ID, got.ID())
+				t.Errorf("%s: got a younger age: %s", v.ID, got.ID())
 			}
 		}
 	}

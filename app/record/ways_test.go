@@ -35,13 +35,13 @@ func TestWaysAreAsPublished(t *testing.T) {
 						offered++
 						b.Go(w)
 						if !b.Went(w) {
-							t.Fatalf("%s %s: %+v was taken and is not known", food.ID, size.ID, w)
+							t.Fatalf("%s %s: %+v was chosen but is not recognized", food.ID, size.ID, w)
 						}
 						if err := b.Validate(); err != nil {
 							t.Fatal(err)
 						}
 						if got := b.Process(nil).Possible; got != process.Met && got != process.Agrees {
-							t.Errorf("%s %s %s at %d ft: %+v is %s", food.ID, table, size.ID, feet, w, got)
+							t.Errorf("%s %s %s at %d ft: %+v: got %s", food.ID, table, size.ID, feet, w, got)
 						}
 						less := w.Minutes - 1
 						b.Minutes = &less
@@ -56,7 +56,7 @@ func TestWaysAreAsPublished(t *testing.T) {
 			foods++
 		}
 		if has := len(processed.Tables(food)) > 0; has != some {
-			t.Errorf("%s: has a table: %v, and ways: %v", food.ID, has, some)
+			t.Errorf("%s: got a table: %v, ways: %v", food.ID, has, some)
 		}
 	}
 	t.Logf("%d ways for %d foods", offered, foods)
@@ -76,10 +76,10 @@ func TestWaysNeedTheFacts(t *testing.T) {
 		}
 	}
 	if ways := (&record.Batch{Product: "green-beans", Size: "quart", Feet: &feet}).Ways(); len(ways) != 4 || ways[0].Method != rules.MethodPressure {
-		t.Errorf("beans: %+v", ways)
+		t.Errorf("beans: got %+v", ways)
 	}
 	if ways := (&record.Batch{Product: "peaches", Size: "quart", Feet: &feet}).Ways(); len(ways) != 2 || ways[0] != (record.Way{Method: rules.MethodBoiling, Pack: process.Hot, Minutes: 25, TenthsPSI: 0}) || ways[1].Pack != process.Raw {
-		t.Errorf("peaches: %+v", ways)
+		t.Errorf("peaches: got %+v", ways)
 	}
 }
 
@@ -94,7 +94,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 		b := testkit.ByTheBook(t, food)
 		for _, l := range b.Lines() {
 			if !l.Holds() {
-				t.Errorf("%s: the line %q does not hold after it was said", food.ID, l.Say)
+				t.Errorf("%s: the line %q is not true after it was confirmed", food.ID, l.Say)
 			}
 		}
 		judge := func(b *record.Batch) rules.Outcome {
@@ -110,7 +110,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 			kept++
 		}
 		if !food.Processed() && whole.Lowest == rules.Keep {
-			t.Errorf("%s has no published process and is kept", food.ID)
+			t.Errorf("%s has no published process but is kept", food.ID)
 		}
 		for _, l := range b.Lines() {
 			less := *b
@@ -265,11 +265,11 @@ func TestAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	if n.ID == b.ID || n.Made != record.DayOf(testkit.Evening) || n.Notes != "" || n.Feet != nil {
-		t.Errorf("carried over: %+v", n)
+		t.Errorf("carried over: got %+v", n)
 	}
 	feet := 500
 	n.Feet = &feet
 	if !slices.Equal(n.Ways(), b.Ways()) || n.Process(nil).Possible != process.Met {
-		t.Errorf("it was canned otherwise: %+v", n)
+		t.Errorf("it was canned differently: got %+v", n)
 	}
 }

@@ -46,7 +46,7 @@ func answered(t *testing.T) (s *Session, states []rules.Situation, now time.Time
 		s.Say(q.ID, now, q.Choices[len(q.Choices)-1].Tell...)
 		valid(t, s)
 		if s.Given() != len(states) {
-			t.Fatalf("%d answers count as %d", len(states), s.Given())
+			t.Fatalf("%d answers: got a count of %d", len(states), s.Given())
 		}
 		states = append(states, s.Situation())
 	}
@@ -63,11 +63,11 @@ func TestEarlierQuestionsChangeNothing(t *testing.T) {
 	for n := range states {
 		earlier := s.UpTo(n, now)
 		if earlier.Given() != n || earlier.Situation() != states[n] {
-			t.Errorf("after %d answers: %d, or another situation", n, earlier.Given())
+			t.Errorf("after %d answers: got %d, or a different situation", n, earlier.Given())
 		}
 		q, more := earlier.Next()
 		if more != (n < len(states)-1) {
-			t.Fatalf("after %d answers more is %v", n, more)
+			t.Fatalf("after %d answers: got more %v", n, more)
 		}
 		if more { // answering it again does not change the check itself
 			earlier.Say(q.ID, now.Add(time.Hour), q.Choices[0].Tell...)
@@ -83,12 +83,12 @@ func TestEarlierQuestionsChangeNothing(t *testing.T) {
 func TestBackAndAgain(t *testing.T) {
 	s, states, now := answered(t)
 	if len(states) < 3 {
-		t.Fatalf("only %d states", len(states))
+		t.Fatalf("got only %d states", len(states))
 	}
 	for i := len(states) - 2; i >= 0; i-- {
 		s.Back(now)
 		if s.Situation() != states[i] {
-			t.Fatalf("back at %d is another situation", i)
+			t.Fatalf("going back to %d gives a different situation", i)
 		}
 		valid(t, s)
 	}
@@ -96,12 +96,12 @@ func TestBackAndAgain(t *testing.T) {
 	for i := 1; i < len(states); i++ {
 		s.Again(now)
 		if s.Situation() != states[i] {
-			t.Fatalf("again at %d is another situation", i)
+			t.Fatalf("going forward to %d gives a different situation", i)
 		}
 	}
 	s.Again(now)
 	if s.Situation() != states[len(states)-1] {
-		t.Error("again past the end changes something")
+		t.Error("going forward past the end changes something")
 	}
 }
 
@@ -111,10 +111,10 @@ func TestAnswersAreReplaced(t *testing.T) {
 	s.Say("lid", noon, rules.LidDown)
 	s.Say("lid", noon, rules.LidBulged)
 	if situation := s.Situation(); !situation.Is(rules.LidBulged) {
-		t.Errorf("the lid is %v", situation.Values(rules.SignLid))
+		t.Errorf("the lid: got %v", situation.Values(rules.SignLid))
 	}
 	if len(s.Check.Answers) != 1 {
-		t.Errorf("%d answers", len(s.Check.Answers))
+		t.Errorf("got %d answers", len(s.Check.Answers))
 	}
 	s.Forget(noon, rules.SignLid)
 	if situation := s.Situation(); !situation.Untouched(rules.SignLid) {
@@ -131,10 +131,10 @@ func TestOpeningAndClosing(t *testing.T) {
 	s.Say("release", noon, rules.ReleaseSpurt)
 	situation := s.Situation()
 	if situation.Possible(rules.OpenedNo) || !situation.Is(rules.ReleaseSpurt) {
-		t.Errorf("opened %v, release %v", situation.Values(rules.SignOpened), situation.Values(rules.SignRelease))
+		t.Errorf("got opened %v, release %v", situation.Values(rules.SignOpened), situation.Values(rules.SignRelease))
 	}
 	if o := rules.Evaluate(situation); o.Lowest != rules.Discard {
-		t.Errorf("a jar that spurted: %v..%v", o.Lowest, o.Highest)
+		t.Errorf("a jar that spurted: got %v..%v", o.Lowest, o.Highest)
 	}
 	s.Say("days", noon, rules.DaysTwo)
 	s.Say("opened", noon, rules.OpenedNow)
@@ -194,12 +194,12 @@ func TestResume(t *testing.T) {
 		t.Fatal(err)
 	}
 	if Resume(c).Situation() != s.Situation() {
-		t.Error("another situation")
+		t.Error("got a different situation")
 	}
 	c.Product = "no-longer-listed"
 	c.Answers = append(c.Answers, record.Answer{Sign: "no-such-sign", Values: []string{"x"}, Question: "x", At: noon})
 	if o := rules.Evaluate(Resume(c).Situation()); o.Highest != rules.Discard {
-		t.Errorf("an unknown product: %v..%v", o.Lowest, o.Highest)
+		t.Errorf("an unknown product: got %v..%v", o.Lowest, o.Highest)
 	}
 }
 

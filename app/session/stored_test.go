@@ -42,15 +42,15 @@ func TestWithWhatIsStored(t *testing.T) {
 		t.Errorf("nothing is odd: got %v", got)
 	}
 	if both.Name("two\nlines", now) == nil || both.Check.Label != "on the sill" {
-		t.Error("words that cannot be kept are taken")
+		t.Error("words that can't be stored are accepted")
 	}
 	both.Throw(record.DayOf(now), now)
 	if both.Check.Thrown != "2026-10-01" {
-		t.Errorf("thrown out on %q", both.Check.Thrown)
+		t.Errorf("got thrown out on %q", both.Check.Thrown)
 	}
 	both.Throw("", now)
 	if both.Check.Thrown != "" {
-		t.Error("it cannot be taken back")
+		t.Error("it can't be undone")
 	}
 }
 

@@ -74,7 +74,7 @@ func enter(ctx context.Context, s store.Store, h Household) error {
 }
 
 // Lost shares the shelf under a new secret, because a phone that has the old one
-// was lost. The exchange forgets the old household; the other phones join anew.
+// was lost. The exchange forgets the old household; the other phones join again.
 func Lost(ctx context.Context, s store.Store, e Exchange, secret string) error {
 	h, err := readHousehold(ctx, s)
 	if err != nil {

@@ -189,7 +189,7 @@ func (d *device) rounds(t *testing.T) {
 			return
 		}
 	}
-	t.Fatal("something is still to be sent after 50 rounds")
+	t.Fatal("something still has to be sent after 50 rounds")
 }
 
 // fresh makes a record of any kind.
@@ -336,7 +336,7 @@ func TestAllShelvesMeet(t *testing.T) {
 				st, err := Read(t.Context(), d)
 				must(t, err)
 				if st.Left != 0 || st.Wrong != 0 || len(st.Phones) != 3 || len(st.TooLarge) != 0 {
-					t.Errorf("device %d: %d left, %d wrong, phones %v", i, st.Left, st.Wrong, st.Phones)
+					t.Errorf("device %d: got %d left, %d wrong, phones %v", i, st.Left, st.Wrong, st.Phones)
 				}
 			}
 		})
@@ -360,7 +360,7 @@ func TestNothingIsNotedUnlessShared(t *testing.T) {
 	}
 	kept()
 	if n := noted(); n != 0 {
-		t.Errorf("%d rows before anything is shared", n)
+		t.Errorf("got %d rows before anything is shared, want none", n)
 	}
 	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
 	kept()
@@ -371,13 +371,13 @@ func TestNothingIsNotedUnlessShared(t *testing.T) {
 	must(t, Leave(t.Context(), d, d.door, noon.Add(time.Hour)))
 	kept()
 	if n := noted(); n != 0 {
-		t.Errorf("%d rows after leaving", n)
+		t.Errorf("got %d rows after leaving, want none", n)
 	}
 	if _, err := d.Do(t.Context()); !errors.Is(err, errOff) {
-		t.Errorf("a round after leaving: %v", err)
+		t.Errorf("a round after leaving: got %v", err)
 	}
 	if len(d.shelf(t)) != 3 {
-		t.Error("leaving took something from the device")
+		t.Error("leaving removed something from the device")
 	}
 	// The others see that it has left.
 	other := newDevice(m)
@@ -386,7 +386,7 @@ func TestNothingIsNotedUnlessShared(t *testing.T) {
 	st, err := Read(t.Context(), other)
 	must(t, err)
 	if i := slices.IndexFunc(st.Phones, func(p Phone) bool { return p.ID == "a" }); i < 0 || !st.Phones[i].Left {
-		t.Errorf("the phones are %+v", st.Phones)
+		t.Errorf("got phones %+v", st.Phones)
 	}
 }
 
@@ -409,7 +409,7 @@ func TestALostPhoneGetsNothingMore(t *testing.T) {
 	st, err := Read(t.Context(), a)
 	must(t, err)
 	if st.Old != "old" || st.Secret != "new" || st.Left != 1 {
-		t.Errorf("after the loss: %+v", st)
+		t.Errorf("after the loss: got %+v", st)
 	}
 	must(t, Forget(t.Context(), a, &door{meeting: old}))
 	p.Notes = "later"
@@ -417,10 +417,10 @@ func TestALostPhoneGetsNothingMore(t *testing.T) {
 	a.keep(t, p)
 	a.rounds(t)
 	if len(anew.log) < 2 {
-		t.Errorf("the new household has %d versions", len(anew.log))
+		t.Errorf("the new household: got %d versions", len(anew.log))
 	}
 	if _, err := lost.Do(t.Context()); !refused(err, "no-household") {
-		t.Errorf("the lost phone: %v", err)
+		t.Errorf("the lost phone: got %v", err)
 	}
 	st, err = Read(t.Context(), lost)
 	must(t, err)
@@ -428,7 +428,7 @@ func TestALostPhoneGetsNothingMore(t *testing.T) {
 		t.Error("the lost phone does not say that it is over")
 	}
 	if _, err := lost.Do(t.Context()); !errors.Is(err, errOff) {
-		t.Errorf("the lost phone asks again: %v", err)
+		t.Errorf("the lost phone asks again: got %v", err)
 	}
 	if st, err = Read(t.Context(), a); err != nil || st.Old != "" || len(st.Phones) != 1 {
 		t.Errorf("got %+v %v", st, err)
@@ -453,14 +453,14 @@ func TestWhatIsNoRecord(t *testing.T) {
 	st, err := Read(t.Context(), d)
 	must(t, err)
 	if st.Wrong != 5 || len(d.shelf(t)) != 1 || d.came == 0 {
-		t.Errorf("%d wrong, %d records, came %d times", st.Wrong, len(d.shelf(t)), d.came)
+		t.Errorf("got %d wrong, %d records, came %d times", st.Wrong, len(d.shelf(t)), d.came)
 	}
 	d.Edition = "2"
 	place := st.Place
 	m.log[3].Kind, m.log[3].Text = "places", string(text)
 	d.rounds(t)
 	if st, err = Read(t.Context(), d); err != nil || st.Wrong != 4 || number(st.Place) < number(place) {
-		t.Errorf("a later edition: %d wrong at %s, %v", st.Wrong, st.Place, err)
+		t.Errorf("a later edition: got %d wrong at %s, %v", st.Wrong, st.Place, err)
 	}
 }
 
@@ -489,7 +489,7 @@ func TestTooLarge(t *testing.T) {
 	d.keep(t, batch)
 	d.rounds(t)
 	if st, err = Read(t.Context(), d); err != nil || len(st.TooLarge) != 0 {
-		t.Errorf("too large: %v, %v", st.TooLarge, err)
+		t.Errorf("too large: got %v, %v", st.TooLarge, err)
 	}
 }
 
@@ -507,13 +507,13 @@ func TestUnansweredChecksStay(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(m.log) != 1 || m.log[0].Kind != KindPhone {
-		t.Errorf("sent: %v", m.log)
+		t.Errorf("got sent %v", m.log)
 	}
 	must(t, Noted{d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID}, Delete: true}}))
 	st, err := Read(t.Context(), d)
 	must(t, err)
 	if st.Left != 0 {
-		t.Errorf("%d left", st.Left)
+		t.Errorf("got %d left", st.Left)
 	}
 }
 
@@ -567,6 +567,6 @@ func TestCounts(t *testing.T) {
 		t.Errorf("there %v, here %v, want 4 places", there, here)
 	}
 	if n, err := There(t.Context(), &door{meeting: newMeeting()}); !refused(err, "no-household") {
-		t.Errorf("a shelf that is not shared has %v, %v", n, err)
+		t.Errorf("a shelf that is not shared: got %v, %v", n, err)
 	}
 }

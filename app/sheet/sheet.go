@@ -2,9 +2,9 @@
 //
 // # Promises
 //
-// What was written is read back exactly, whatever stands in a cell; only line
-// ends within it become \n. A cell that a spreadsheet would take for a formula
-// is written with an apostrophe before it, which reading removes again. A table
+// What was written is read back exactly, whatever is in a cell; only line ends
+// within it become \n. A cell that a spreadsheet would take for a formula is
+// written with an apostrophe before it, which reading removes again. A table
 // that is read has as many cells in every line as its heading, or reading it
 // fails with the line.
 package sheet

@@ -75,7 +75,7 @@ func noFormulas(t *testing.T, text []byte) {
 	for _, row := range all {
 		for _, c := range row {
 			if c != "" && strings.ContainsAny(c[:1], "=+-@\t\r\n") {
-				t.Fatalf("%q begins as a formula", c)
+				t.Fatalf("%q starts like a formula", c)
 			}
 		}
 	}
@@ -128,7 +128,7 @@ func TestColumns(t *testing.T) {
 		t.Errorf("got %v, %v, %v", at, unknown, err)
 	}
 	if _, _, err := sheet.Columns([]string{"food", "product"}, known); err == nil {
-		t.Error("a column that stands twice was taken")
+		t.Error("a column that appears twice was accepted")
 	}
 }
 
@@ -140,14 +140,14 @@ func FuzzRead(f *testing.F) {
 		table, err := sheet.Read(text, wide)
 		if err != nil {
 			if !strings.HasPrefix(err.Error(), "line ") && err.Error() != "the table is empty" {
-				t.Errorf("which line is %q?", err)
+				t.Errorf("the error does not name the line: %q", err)
 			}
 			return
 		}
 		var rows [][]string
 		for _, r := range table.Rows {
 			if len(r.Cells) != len(table.Header) {
-				t.Fatalf("line %d has %d cells of %d", r.Line, len(r.Cells), len(table.Header))
+				t.Fatalf("line %d: got %d cells, want %d", r.Line, len(r.Cells), len(table.Header))
 			}
 			rows = append(rows, r.Cells)
 		}

@@ -90,10 +90,10 @@ func TestUpgrade(t *testing.T) {
 	later := append(append([]store.Step{}, store.Steps...), store.Step{"later"})
 	s := open(t, name, later)
 	if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
-		t.Errorf("the row is %s, %v", row.JSON, err)
+		t.Errorf("the row: got %s, %v", row.JSON, err)
 	}
 	if err := old.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
-		t.Errorf("the old page wrote: %v", err)
+		t.Errorf("the old page could still write: got error %v", err)
 	}
 	if _, err := store.OpenIndexedDB(ctx, name, store.Steps); err == nil {
 		t.Error("a page with an older schema opened a later database")
@@ -113,7 +113,7 @@ func TestRefusal(t *testing.T) {
 	} {
 		js.Global().Set("larderStore", broken)
 		if s, err := store.OpenIndexedDB(ctx, "refused", store.Steps); err == nil {
-			t.Errorf("%s: opened %v", name, s)
+			t.Errorf("%s: got an open store %v", name, s)
 		}
 		s, status := store.Open(ctx, false)
 		if status.Durable || status.Message == "" {
@@ -134,11 +134,11 @@ func TestQuota(t *testing.T) {
 	js.Global().Call("eval", `IDBObjectStore.prototype.put = function (value, key) { if (value === '"too much"') throw new DOMException("full", "QuotaExceededError"); return putBefore.call(this, value, key) }`)
 	err := s.Write(ctx, []store.Change{put(store.KindChecks, "small", `1`), put(store.KindChecks, "large", `"too much"`)})
 	if !errors.Is(err, store.ErrFull) {
-		t.Errorf("the error is %v", err)
+		t.Errorf("got error %v", err)
 	}
 	rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
 	if err != nil || len(rows) != 1 || rows[0].ID != "before" {
-		t.Errorf("left: %v, %v", ids(rows), err)
+		t.Errorf("rows left: got %v, %v", ids(rows), err)
 	}
 }
 
@@ -259,7 +259,7 @@ func TestStepAfterHealing(t *testing.T) {
 		t.Errorf("got %s, %v", row.JSON, err)
 	}
 	if err := s.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
-		t.Errorf("the old page wrote: %v", err)
+		t.Errorf("the old page could still write: got error %v", err)
 	}
 }
 
@@ -312,7 +312,7 @@ func TestCutOff(t *testing.T) {
 		error
 		Plain() prose.Text
 	}](err); !ok || !strings.Contains(p.Plain().String(), "cut this page off") {
-		t.Errorf("the error is %v", err)
+		t.Errorf("got error %v", err)
 	}
 }
 

@@ -90,7 +90,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 						break
 					}
 					if limit > 0 && len(rows) > limit {
-						t.Fatalf("%d rows for a limit of %d", len(rows), limit)
+						t.Fatalf("got %d rows for a limit of %d", len(rows), limit)
 					}
 					got = append(got, ids(rows)...)
 					after = rows[len(rows)-1].ID
@@ -103,7 +103,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 					}
 				}
 				if !reflect.DeepEqual(got, want) {
-					t.Errorf("newest %v, limit %d: %v", newest, limit, got)
+					t.Errorf("newest %v, limit %d: got %v", newest, limit, got)
 				}
 			}
 		}
@@ -165,7 +165,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		wg.Wait()
 		rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
 		if err != nil || len(rows) != 8*12+1 {
-			t.Errorf("%d rows, %v", len(rows), err)
+			t.Errorf("got %d rows, %v", len(rows), err)
 		}
 	})
 	t.Run("closed", func(t *testing.T) {

@@ -21,7 +21,7 @@ func FuzzReadLog(f *testing.F) {
 		if err != nil {
 			for line := range strings.SplitSeq(err.Error(), "\n") {
 				if !strings.HasPrefix(line, "line ") && line != "the table is empty" && line != "the file has no readings" {
-					t.Errorf("which line is %q?", line)
+					t.Errorf("the error does not name the line: %q", line)
 				}
 			}
 			return
@@ -45,14 +45,14 @@ func FuzzReadBatches(f *testing.F) {
 		rows, err := tables.ReadBatches(text, false, testkit.Noon)
 		if err != nil {
 			if !strings.HasPrefix(err.Error(), "line ") && err.Error() != "the table is empty" {
-				t.Errorf("which line is %q?", err)
+				t.Errorf("the error does not name the line: %q", err)
 			}
 			return
 		}
 		b := &backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}}
 		for i, r := range rows {
 			if r.Line < 2 || i > 0 && r.Line <= rows[i-1].Line {
-				t.Fatalf("row %d is line %d", i+1, r.Line)
+				t.Fatalf("row %d: got line %d", i+1, r.Line)
 			}
 			if r.Err == nil {
 				b.Records = append(b.Records, r.Batch)
@@ -61,7 +61,7 @@ func FuzzReadBatches(f *testing.F) {
 			for line := range strings.SplitSeq(r.Err.Error(), "\n") {
 				column, _, _ := strings.Cut(line, ": ")
 				if !slices.Contains(columns, column) {
-					t.Errorf("line %d: which column is %q?", r.Line, line)
+					t.Errorf("line %d: the error does not name the column: %q", r.Line, line)
 				}
 			}
 		}

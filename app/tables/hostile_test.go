@@ -28,7 +28,7 @@ func TestHostileWordsInFiles(t *testing.T) {
 	for name, table := range map[string][]byte{"jars": tables.Jars(p, testkit.Noon), "checks": tables.Checks(records)} {
 		rows, err := csv.NewReader(strings.NewReader(string(table))).ReadAll()
 		if err != nil || len(rows) != 1+len(hostile.Texts) {
-			t.Errorf("%s: %d rows, %v", name, len(rows), err)
+			t.Errorf("%s: got %d rows, %v", name, len(rows), err)
 		}
 		for _, row := range rows {
 			for _, c := range row {

@@ -54,7 +54,7 @@ func TestBadLoggersNameTheLine(t *testing.T) {
 		}
 	}
 	if _, err := tables.ReadLog([]byte("date,temp\n2025-07-01,100\n2025-07-01,-60\n")); err != nil {
-		t.Errorf("the limits themselves: %v", err)
+		t.Errorf("the limits themselves: got error %v", err)
 	}
 }
 
@@ -78,11 +78,11 @@ func TestManyBatches(t *testing.T) {
 	}
 	want := []string{"", "", "date", "date", "jars", "count", "size", "tenths_psi", "product", "product", "pressure"}
 	if len(rows) != len(want) {
-		t.Fatalf("%d rows", len(rows))
+		t.Fatalf("got %d rows", len(rows))
 	}
 	for i, r := range rows {
 		if r.Line != i+2 {
-			t.Errorf("row %d is line %d", i+1, r.Line)
+			t.Errorf("row %d: got line %d", i+1, r.Line)
 		}
 		if (r.Err == nil) != (want[i] == "") || r.Err != nil && !strings.Contains(r.Err.Error(), want[i]) {
 			t.Errorf("line %d: %v", r.Line, r.Err)

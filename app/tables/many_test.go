@@ -98,7 +98,7 @@ func TestWrongCells(t *testing.T) {
 			cells[at(c)] = v
 		}
 		if row := tables.ReadRow(cells, false, now); row.Err != nil || row.Batch.Size != "quart" || row.Batch.Made != "2026-08-14" {
-			t.Fatalf("a good row: %+v", row)
+			t.Fatalf("a good row: got %+v", row)
 		}
 		cells[at(column)] = bad
 		row := tables.ReadRow(cells, false, now)
@@ -108,6 +108,6 @@ func TestWrongCells(t *testing.T) {
 	}
 	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now)
 	if len(row.Offer) < 2 || row.Wrong()["product"] == "" {
-		t.Errorf("a food of several kinds offers %q: %v", row.Offer, row.Err)
+		t.Errorf("a food of several kinds: got offer %q, %v", row.Offer, row.Err)
 	}
 }

@@ -40,7 +40,7 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 		}
 		for i := 1; i < len(today.Finish); i++ {
 			if a, b := today.Finish[i-1].First().Deadline, today.Finish[i].First().Deadline; a > b {
-				t.Errorf("day %d: %s is named before %s", days, a, b)
+				t.Errorf("day %d: %s comes before %s", days, a, b)
 			}
 		}
 	}
@@ -75,7 +75,7 @@ func TestTodayDangerFirst(t *testing.T) {
 	}
 	out := todo.Of(p, p.Groups(p.JudgeAll(testkit.Evening)), testkit.Evening).Out
 	if len(out) != 3 {
-		t.Fatalf("%d groups to take out", len(out))
+		t.Fatalf("got %d groups to take out", len(out))
 	}
 	for i, want := range []int{3, 2, 1} {
 		if got := out[i].First().Jar.Number; got != want {
@@ -93,15 +93,15 @@ func TestTodayTrip(t *testing.T) {
 	}
 	p.Put(trip)
 	if todo.Of(p, nil, testkit.Evening).Packed != nil {
-		t.Error("a trip for which nothing is packed is named")
+		t.Error("a trip for which nothing is packed is listed")
 	}
 	trip.Packed = []record.Packed{{}}
 	if todo.Of(p, nil, testkit.Evening).Packed != trip {
-		t.Error("the packed trip is not named")
+		t.Error("the packed trip is not listed")
 	}
 	home := testkit.Evening
 	trip.Home = &home
 	if todo.Of(p, nil, testkit.Evening).Packed != nil {
-		t.Error("a trip that is over is named")
+		t.Error("a trip that is over is listed")
 	}
 }

@@ -89,13 +89,13 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 					case travel.Goes:
 						goes++
 						if tr.Lowest == rules.Discard || tr.Best > rules.UseSoon || tr.Look != (tr.Highest > rules.UseSoon) {
-							t.Errorf("%s, %s, %d: %s goes, %v to %v", stand, cooler, hotter, name, tr.Lowest, tr.Highest)
+							t.Errorf("%s, %s, %d: %s goes, got %v to %v", stand, cooler, hotter, name, tr.Lowest, tr.Highest)
 						}
 						if day := j.Meals[tr.Opens].Day; day > tr.LastDay {
-							t.Errorf("%s: opened on day %d, the last is %d", name, day, tr.LastDay)
+							t.Errorf("%s: opened on day %d, its last day is %d", name, day, tr.LastDay)
 						}
 						if class := tr.Batch().Food().Class; tr.Exposure.Warmest.High >= 37.8 && class == rules.ClassLow && tr.LastDay >= trip.Days-1 {
-							t.Errorf("%s: %v at %.1f °C", name, class, tr.Exposure.Warmest.High)
+							t.Errorf("%s: got %v at %.1f °C", name, class, tr.Exposure.Warmest.High)
 						}
 					case travel.NotNeeded, travel.Stays:
 						if tr.Why == "" {
@@ -108,17 +108,17 @@ func TestNothingTravelsThatMayNot(t *testing.T) {
 				}
 				for _, s := range j.Plan.Servings {
 					if s.Left > 0 && j.Cold[j.Meals[s.Meal].Day] < j.Meals[s.Meal].Day {
-						t.Errorf("%s, %s: something is kept that is not cold", stand, cooler)
+						t.Errorf("%s, %s: leftovers are kept although it is not cold", stand, cooler)
 					}
 				}
 				if cooler == record.NoCooler && j.Plan.Score.Left > 0 {
-					t.Error("something is left without a cooler")
+					t.Error("leftovers are kept without a cooler")
 				}
 			}
 		}
 	}
 	if goes < 200 && !testing.Short() {
-		t.Errorf("only %d jars went", goes)
+		t.Errorf("got only %d jars that go", goes)
 	}
 }
 
@@ -138,7 +138,7 @@ func TestCarInTheSun(t *testing.T) {
 	}
 	shade, car := fates(record.InShade), fates(record.InCar)
 	if shade[travel.Goes] == 0 || car[travel.Goes] != 0 || car[travel.NotNeeded] != 0 {
-		t.Errorf("in the shade %v, in a car %v", shade, car)
+		t.Errorf("got %v in the shade, %v in a car", shade, car)
 	}
 }
 
@@ -156,12 +156,12 @@ func TestWorseTripsGiveNoBetterPlans(t *testing.T) {
 	}
 	for hotter := 1; hotter <= 15; hotter++ {
 		if a, b := score(travel.WhatIf{Hotter: hotter - 1}), score(travel.WhatIf{Hotter: hotter}); b.Compare(a) < 0 {
-			t.Errorf("%d degrees hotter: %+v, before %+v", hotter, b, a)
+			t.Errorf("%d degrees hotter: got %+v, before it was %+v", hotter, b, a)
 		}
 	}
 	for day := 4; day >= 2; day-- {
 		if a, b := score(travel.WhatIf{IceGone: day}), score(travel.WhatIf{IceGone: day - 1}); b.Compare(a) < 0 {
-			t.Errorf("ice gone on day %d: %+v, a day later %+v", day-1, b, a)
+			t.Errorf("ice gone on day %d: got %+v, a day later %+v", day-1, b, a)
 		}
 	}
 }
@@ -187,7 +187,7 @@ func TestLocksAndBinds(t *testing.T) {
 	trip := newTrip(t, func(t *record.Trip) { t.Must = []string{sound.ID, spoiled.ID, open.ID} })
 	j := planned(t, p, trip, travel.WhatIf{})
 	if !slices.Contains(j.Refused, spoiled.ID) || !slices.Contains(j.Refused, open.ID) || len(j.Refused) != 2 {
-		t.Errorf("refused: %v", j.Refused)
+		t.Errorf("got refused %v", j.Refused)
 	}
 	fate := func(j *travel.Journey, jar *record.Jar) travel.Fate {
 		for _, tr := range j.Jars {
@@ -195,21 +195,21 @@ func TestLocksAndBinds(t *testing.T) {
 				return tr.Fate
 			}
 		}
-		t.Fatal("the jar is not there")
+		t.Fatal("the jar is missing")
 		return 0
 	}
 	if f := fate(j, sound); f != travel.Goes && f != travel.Spare {
-		t.Errorf("what must come: %v", f)
+		t.Errorf("what must come: got %v", f)
 	}
 	if err := j.Pack(); err != nil {
 		t.Fatal(err)
 	}
 	if err := trip.Validate(); err != nil || len(trip.Packed) == 0 {
-		t.Errorf("%d packed, %v", len(trip.Packed), err)
+		t.Errorf("got %d packed, %v", len(trip.Packed), err)
 	}
 	light := newTrip(t, func(t *record.Trip) { t.Must, t.Grams = []string{sound.ID}, 100 })
 	if j := planned(t, p, light, travel.WhatIf{}); j.Plan != nil || len(j.Binds) != 1 || j.Binds[0].What != travel.BindWeight {
-		t.Errorf("100 g: %+v, %v", j.Plan, j.Binds)
+		t.Errorf("100 g: got %+v, %v", j.Plan, j.Binds)
 	}
 	binds := func(change func(*record.Trip)) (what []string) {
 		for _, b := range planned(t, p, newTrip(t, change), travel.WhatIf{}).Binds {
@@ -243,10 +243,10 @@ func TestTripBeforeTheLook(t *testing.T) {
 	j := planned(t, p, trip, travel.WhatIf{})
 	covered := len(j.Meals) - len(j.Plan.Missed)
 	if covered < 10 || len(j.Looks()) < 5 {
-		t.Fatalf("%d of %d meals, %d to look at", covered, len(j.Meals), len(j.Looks()))
+		t.Fatalf("got %d of %d meals, %d to look at", covered, len(j.Meals), len(j.Looks()))
 	}
 	if err := j.Pack(); err == nil || len(trip.Packed)+len(trip.Plan) > 0 {
-		t.Errorf("packed unlooked-at: %v, %d", err, len(trip.Packed))
+		t.Errorf("packed without the looks: got %v, %d", err, len(trip.Packed))
 	}
 	bad := ""
 	for n := 0; len(j.Looks()) > 0; n++ {
@@ -267,7 +267,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 			pr := p.Prospect(jar, at)
 			// Unless another jar of its batch was found spoiled on the way.
 			if (pr.Condemned || pr.Hopeless()) && (bad == "" || jar.Batch != p.Jars[bad].Batch) {
-				t.Errorf("%s is to be looked at in vain", p.JarName(jar))
+				t.Errorf("%s has to be looked at for nothing", p.JarName(jar))
 			}
 			for _, place := range pr.Places {
 				place.Describe(record.CoolPlace, at)
@@ -288,14 +288,14 @@ func TestTripBeforeTheLook(t *testing.T) {
 		j = planned(t, p, trip, travel.WhatIf{})
 	}
 	if now := len(j.Meals) - len(j.Plan.Missed); now < covered-1 {
-		t.Errorf("%d meals are covered after the looks, %d before", now, covered)
+		t.Errorf("got %d meals covered after the looks, %d before", now, covered)
 	}
 	for _, tr := range j.Jars {
 		if tr.Jar.ID == bad && tr.Why != travel.WhyDiscard {
-			t.Errorf("the bad jar: %v, %q", tr.Fate, tr.Why)
+			t.Errorf("the bad jar: got %v, %q", tr.Fate, tr.Why)
 		}
 		if tr.Fate == travel.Goes && tr.Highest > rules.UseSoon {
-			t.Errorf("%s goes as %v", p.JarName(tr.Jar), tr.Highest)
+			t.Errorf("%s goes although it is %v", p.JarName(tr.Jar), tr.Highest)
 		}
 	}
 	if err := j.Pack(); err != nil || trip.Validate() != nil {
@@ -304,7 +304,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 	// The plan stays as it was packed, whatever happens to the jars.
 	kept := slices.Clone(travel.Kept(p, trip))
 	if !slices.Equal(kept, j.Served()) {
-		t.Errorf("kept %v", kept)
+		t.Errorf("got kept %v", kept)
 	}
 	for _, one := range trip.Packed {
 		if _, err := p.Jars[one.Jar].Add(record.Eaten, testkit.TripNow.AddDate(0, 0, 5)); err != nil {
@@ -313,7 +313,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 	}
 	trip.Home = &testkit.TripNow
 	if read := testkit.Again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
-		t.Errorf("after the trip %v, kept %v", travel.Kept(p, read), kept)
+		t.Errorf("after the trip: got %v, kept %v", travel.Kept(p, read), kept)
 	}
 	// The edition before this one kept only what was packed.
 	trip.Plan = nil
@@ -324,7 +324,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		}
 	}
 	if lines := travel.Kept(p, trip); len(lines) != opened || opened == 0 {
-		t.Errorf("%d lines of %d opened jars", len(lines), opened)
+		t.Errorf("got %d lines for %d opened jars", len(lines), opened)
 	}
 }
 
@@ -393,10 +393,10 @@ func TestFrost(t *testing.T) {
 	}
 	in := planned(t, p, newTrip(t, func(t *record.Trip) { frosty(t); t.Indoors = true }), travel.WhatIf{})
 	if len(in.Nights) != 0 {
-		t.Errorf("indoors: %v", in.Nights)
+		t.Errorf("indoors: got %v", in.Nights)
 	}
 	if in.Plan.Score.Compare(j.Plan.Score) > 0 {
-		t.Errorf("indoors %+v, outside %+v", in.Plan.Score, j.Plan.Score)
+		t.Errorf("got indoors %+v, outside %+v", in.Plan.Score, j.Plan.Score)
 	}
 }
 
@@ -426,7 +426,7 @@ func TestComingHome(t *testing.T) {
 			worse++
 		}
 		if after.Highest != tr.Back.Highest {
-			t.Errorf("%s: %v, foreseen %v", p.JarName(tr.Jar), after.Highest, tr.Back.Highest)
+			t.Errorf("%s: got %v, predicted %v", p.JarName(tr.Jar), after.Highest, tr.Back.Highest)
 		}
 	}
 	if worse == 0 {

@@ -31,7 +31,7 @@ func TestReportAddsUp(t *testing.T) {
 			}
 			for _, j := range row {
 				if w.Condemned(j) != w.Condemned(row[0]) {
-					t.Fatal("a row of both kinds")
+					t.Fatal("a row mixes both kinds")
 				}
 			}
 			var err error
@@ -85,7 +85,7 @@ func TestReportAddsUp(t *testing.T) {
 			}
 		}
 		if report.Answered() != answered || report.Left != left {
-			t.Fatalf("%d answered and %d left, the report says %+v", answered, left, report)
+			t.Fatalf("%d answered and %d left, but the report says %+v", answered, left, report)
 		}
 		fine := 0
 		for _, id := range s.Order {
@@ -95,7 +95,7 @@ func TestReportAddsUp(t *testing.T) {
 			}
 		}
 		if report.Fine != fine {
-			t.Errorf("%d are fine, the report says %d", fine, report.Fine)
+			t.Errorf("%d are fine, but the report says %d", fine, report.Fine)
 		}
 	}
 }
@@ -123,14 +123,14 @@ func TestThrownOutIsStillFound(t *testing.T) {
 	}
 	p.Put(second)
 	if ended := second.Standing().Ended; ended == nil || ended.Why != record.ForSpoiled {
-		t.Errorf("it ended as %+v", ended)
+		t.Errorf("got %+v at the end", ended)
 	}
 	w = walk.New(p, s, testkit.Noon.Add(time.Hour))
 	if w.Again != 1 || w.Next[len(w.Next)-1].ID != first.ID {
-		t.Errorf("%d come again", w.Again)
+		t.Errorf("got %d that come again", w.Again)
 	}
 	if err := w.TakeOut([]*record.Jar{first}, testkit.Noon.Add(time.Hour)); err == nil {
-		t.Error("a jar that nothing speaks against was taken out")
+		t.Error("a jar with nothing wrong was taken out")
 	}
 	r, err := walk.NewReport(p, s, testkit.Noon.Add(time.Hour))
 	if err != nil || r.Spoiled != 1 || r.Looked != 2 || r.Failed != 1 {
@@ -143,7 +143,7 @@ func TestThrownOutIsStillFound(t *testing.T) {
 			p.Put(a.Jar)
 		}
 		if w = walk.New(p, s, testkit.Noon.Add(time.Hour)); n == 0 && len(w.Next) != want || second.Standing().Stage != record.OnShelf {
-			t.Errorf("after %d: %d left, it is %v", n+1, len(w.Next), second.Standing().Stage)
+			t.Errorf("after %d: got %d left, stage %v", n+1, len(w.Next), second.Standing().Stage)
 		}
 	}
 	if walk.AnswerOf(s, second) != nil {
@@ -163,7 +163,7 @@ func TestFirstSweepIsDueAfterTheLooks(t *testing.T) {
 	}
 	for i, j := range jars {
 		if due := walk.NextDue(p, testkit.Noon); due != record.DayOf(testkit.Noon) {
-			t.Errorf("with %d of %d jars looked at a sweep is due %s", i, len(jars), due)
+			t.Errorf("with %d of %d jars looked at: got due %s", i, len(jars), due)
 		}
 		if err := record.Look([]*record.Jar{j}, testkit.Noon.AddDate(0, 0, -i)); err != nil {
 			t.Fatal(err)
@@ -192,10 +192,10 @@ func TestLookBeforeATripIsNoSweep(t *testing.T) {
 		t.Errorf("due %s, before it was %s", got, due)
 	}
 	if n := len(walk.Ended(p)); n != 1 {
-		t.Errorf("%d sweeps", n)
+		t.Errorf("got %d sweeps", n)
 	}
 	look.Trip = "x"
 	if look.Validate() == nil {
-		t.Error("a trip that is no id")
+		t.Error("an invalid trip id was accepted")
 	}
 }

@@ -19,7 +19,7 @@ import (
 func TestWalkOrder(t *testing.T) {
 	p, s := testkit.Round(t, 6)
 	if len(s.Order) != 18 {
-		t.Fatalf("%d jars", len(s.Order))
+		t.Fatalf("got %d jars", len(s.Order))
 	}
 	seen := map[string]bool{}
 	var lastPlace, lastBatch string
@@ -28,7 +28,7 @@ func TestWalkOrder(t *testing.T) {
 	for _, id := range s.Order {
 		j := p.Jars[id]
 		if seen[id] {
-			t.Errorf("%s twice", id)
+			t.Errorf("%s appears twice", id)
 		}
 		seen[id] = true
 		if place := j.Standing().Place; place != lastPlace {
@@ -44,7 +44,7 @@ func TestWalkOrder(t *testing.T) {
 			doneBatches[j.Batch], lastBatch, lastNumber = true, j.Batch, 0
 		}
 		if j.Number <= lastNumber {
-			t.Error("numbers fall")
+			t.Error("numbers are not ascending")
 		}
 		lastNumber = j.Number
 	}
@@ -72,7 +72,7 @@ func TestWalkSurvivesAnything(t *testing.T) {
 		for range 40 {
 			w := walk.New(p, s, at)
 			if w.Done+len(w.Next) != w.Total || w.Total != 12 {
-				t.Fatalf("%d done, %d left of %d", w.Done, len(w.Next), w.Total)
+				t.Fatalf("got %d done, %d left of %d", w.Done, len(w.Next), w.Total)
 			}
 			at = at.Add(time.Second)
 			var changed []*record.Jar
@@ -116,11 +116,11 @@ func TestWalkSurvivesAnything(t *testing.T) {
 			fresh.Put(back)
 			one, two := walk.New(p, s, at), walk.New(fresh, back, at)
 			if one.Done != two.Done || len(one.Next) != len(two.Next) || len(one.Answers) != len(two.Answers) {
-				t.Fatalf("%d done and %d left became %d and %d", one.Done, len(one.Next), two.Done, len(two.Next))
+				t.Fatalf("%d done and %d left: got %d and %d after reading back", one.Done, len(one.Next), two.Done, len(two.Next))
 			}
 			for i := range one.Next {
 				if one.Next[i].ID != two.Next[i].ID {
-					t.Fatal("the walk goes on elsewhere")
+					t.Fatal("the walk continues at another jar")
 				}
 			}
 		}
@@ -246,7 +246,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("got %s", table)
 	}
 	if due := walk.NextDue(p, later); due != record.DayOf(second.Ended.AddDate(0, 3, 0)) {
-		t.Errorf("due %s", due)
+		t.Errorf("got due %s", due)
 	}
 }
 
@@ -271,7 +271,7 @@ func TestFound(t *testing.T) {
 	p.Put(j)
 	s.Join(j, testkit.Noon)
 	if w := walk.New(p, s, testkit.Noon.Add(time.Hour)); w.Total != 4 || w.Next[0].ID != j.ID {
-		t.Errorf("%d jars, next %v", w.Total, w.Next[0].Number)
+		t.Errorf("got %d jars, next %v", w.Total, w.Next[0].Number)
 	}
 	if _, err := walk.AddFound(p, "no such batch", "", testkit.Noon); err == nil {
 		t.Error("a jar of no batch was added")
