@@ -75,7 +75,7 @@ type scan struct {
 	each   func(record.Record) error
 	seen   map[string]bool // fields of the file
 	wrong  []error
-	number int // of records
+	number int // number of records read
 	seems  string
 }
 

@@ -31,7 +31,7 @@ func NewWriter(w io.Writer, b *File) (*Writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	edition, err := json.Marshal(b.Edition) // of the rules
+	edition, err := json.Marshal(b.Edition) // edition of the rules
 	if err != nil {
 		return nil, err
 	}

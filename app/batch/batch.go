@@ -26,12 +26,12 @@ type Page struct {
 	ready  bool
 	id     string // the batch shown; "" for a new one
 	edit   *record.Batch
-	find   parts.Finder              // of the product
-	group  rules.Group               // that is open
+	find   parts.Finder              // finds the product
+	group  rules.Group               // the group that is open
 	into   string                    // place of the new jars, or newPlace
 	fresh  string                    // name of a place to be made
 	told   *record.Place             // what is said about the place while it is not known
-	from   *record.Check             // of the one jar from a check that is put on the shelf
+	from   *record.Check             // the check of the jar that is put on the shelf
 	cold   bool                      // the jar is open, and goes into the refrigerator
 	last   *record.Batch             // the last batch of the same food, offered again
 	opened rules.SignID              // the line of the record whose other answers are shown; 0 for none
@@ -50,7 +50,7 @@ type Page struct {
 	odd      map[string]bool   // the ones that are not
 	turn     int               // changes to make each form a fresh one
 	moving   map[string]int    // how many jars of a group to move, by its first jar
-	to       map[string]string // and where to
+	to       map[string]string // the place to move them to
 }
 
 func (p *Page) OnNav(ctx app.Context) {

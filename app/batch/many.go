@@ -29,7 +29,7 @@ type ManyPage struct {
 	turn  int  // changes to make each form a fresh one
 	all   bool // choice of columns is open
 	text  string
-	cells [][]string // of each row, in the order of tables.BatchColumns
+	cells [][]string // the cells of each row, in the order of tables.BatchColumns
 	asked bool       // mistakes are shown
 	err   error      // what is wrong with a table that can't be read at all
 }

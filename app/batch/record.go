@@ -160,7 +160,7 @@ func (p *Page) when() app.UI {
 	}
 	chosen, day := p.month, string(b.Made)
 	if chosen != "" {
-		day = "" // it is being chosen
+		day = "" // the day is being chosen
 	} else if made := string(b.Made); made != today && made != yesterday && len(made) > len(ui.MonthLayout) {
 		chosen = made[:len(ui.MonthLayout)]
 	}

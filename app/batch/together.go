@@ -94,7 +94,7 @@ func (p *Page) toDiscard(groups []*pantry.Group) app.UI {
 func (p *Page) throwOut(g *pantry.Group) {
 	now := time.Now()
 	var records []record.Record
-	events := map[string]string{} // by jar
+	events := map[string]string{} // event ids by jar
 	for i := range g.Jars {
 		j := g.Jars[i].Jar
 		why := walk.WhyOut(p.House.Shelf.Pantry, j, now)
@@ -114,7 +114,7 @@ func (p *Page) throwOut(g *pantry.Group) {
 
 func (p *Page) move(g *pantry.Group, n int, to string) {
 	var records []record.Record
-	events := map[string]string{} // by jar
+	events := map[string]string{} // event ids by jar
 	for i := range g.Jars[:max(1, min(n, len(g.Jars)))] {
 		j := g.Jars[i].Jar
 		e, err := j.Add(record.Moved, time.Now())

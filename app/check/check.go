@@ -37,12 +37,12 @@ type Page struct {
 	first   int            // number at the address that the check was opened with
 	drop    bool           // the step back that was requested undoes the answer
 	id      string         // id of the check requested in the address
-	missing bool           // that check is not on this device
-	find    parts.Finder   // of the product
+	missing bool           // the check in the address is not on this device
+	find    parts.Finder   // finds the product
 	group   rules.Group    // group of the catalogue that is open
 	zone    *draw.Zone     // part of the picture that is being reported on
 	change  rules.SignID   // sign whose answer is being changed
-	changes bool           // one is
+	changes bool           // an answer is being changed
 	turn    int            // counts answers, so that each question gets a fresh form
 	said    prose.Text     // what the live region reads out
 	worked  process.Status // the judgment of the figures entered for the process
@@ -82,7 +82,7 @@ func (p *Page) OnNav(ctx app.Context) {
 			p.opened()
 			p.turned()
 			if s != nil && s.Check.Jar != "" {
-				p.House.Shelved(ctx, func(app.Context) {}) // id of the sweep to go back to, and day of canning
+				p.House.Shelved(ctx, func(app.Context) {}) // the shelf knows the sweep to go back to, and the day of canning
 			}
 		})
 	case product != "":

@@ -366,7 +366,7 @@ func (v *Intervals) SVG(in prose.Language) string {
 	for s := 0.0; s <= most*1.0001; s += step(most, 4) {
 		c.path("grid", "M"+num(x(s))+" "+strconv.Itoa(top)+"V"+strconv.Itoa(bottom))
 		label := axisLabel(s*100) + " %"
-		half := letter / 2 * float64(len([]rune(label))) // of its width, at most
+		half := letter / 2 * float64(len([]rune(label))) // at most half the width of the label
 		c.text(min(x(s), chartWidth-half), float64(bottom+14), "middle", "axis", label)
 	}
 	for i, r := range v.Rows {

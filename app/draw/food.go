@@ -43,7 +43,7 @@ type style struct {
 	name   prose.Text
 	liquid color
 	thick  int      // how little light the liquid lets through, in hundredths
-	tones  [3]color // of the pieces
+	tones  [3]color // tones of the pieces
 	layers []layer  // from back to front
 }
 

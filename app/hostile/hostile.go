@@ -49,7 +49,7 @@ var Marks = []string{
 
 // Field is one text field of a record.
 type Field struct {
-	Name string // as in the backup: "events: 1: words"
+	Name string // named as in the backup: "events: 1: words"
 	set  func(string)
 	get  func() string
 }

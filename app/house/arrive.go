@@ -92,7 +92,7 @@ func (h *House) HearAgain() {
 		e := args[0]
 		for _, key := range []string{"ctrlKey", "metaKey", "shiftKey", "altKey"} {
 			if e.Get(key).Truthy() {
-				return nil // for the browser, to open it elsewhere
+				return nil // the browser opens it elsewhere
 			}
 		}
 		link := e.Get("target").Call("closest", ".top a, .foot nav a")

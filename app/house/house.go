@@ -24,15 +24,15 @@ import (
 // dispatched for an element that is gone is dropped.
 type House struct {
 	*ledger.Ledger
-	titles map[string]prose.Text // of the tab, by path
+	titles map[string]prose.Text // titles of the tab, by path
 	at     string                // path of the page that is shown
 	Screen screen                // the page that is shown, when it shows something that is stored
 
 	mu       sync.Mutex
 	Private  string              // "yes": what is stored is lost when this window is closed; "no"; or "" when unknown
-	page     app.Context         // that is shown
-	shown    bool                // one is
-	moved    bool                // and it is not the one that the browser opened
+	page     app.Context         // context of the page that is shown
+	shown    bool                // a page is shown
+	moved    bool                // another page than the one that the browser opened is shown
 	back     bool                // the next page is one that somebody goes back to
 	replaced string              // address that the page has set itself
 	todo     []func(app.Context) // what waits for the UI goroutine

@@ -29,7 +29,7 @@ type Stock struct {
 	Name                       prose.Text
 	PageWidth, PageHeight      float64
 	LabelWidth, LabelHeight    float64
-	Left, Top                  float64 // of the first label
+	Left, Top                  float64 // corner of the first label
 	AcrossPitch, DownwardPitch float64 // distance from one label to the next
 	Columns, Rows              int
 	Round                      bool

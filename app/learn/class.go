@@ -31,7 +31,7 @@ type ClassPage struct {
 	food     string // id of the only product, or ""
 	sign     string // id of the only sign, or ""
 	items    []practice.Item
-	at       int          // on the big screen
+	at       int          // the item on the big screen
 	revealed bool         // its answer is shown
 	right    map[int]bool // what the group said about each item
 	said     prose.Text

@@ -28,17 +28,17 @@ type PracticePage struct {
 	ladder *practice.Ladder
 	deck   practice.Deck   // narrowed as the address says
 	set    []practice.Item // shared, or nil
-	name   prose.Text      // of the set
+	name   prose.Text      // name of the set
 	at     int             // items of the set that were answered
-	marks  practice.Tally  // of the set
+	marks  practice.Tally  // result of the set
 	fault  prose.Text      // what was wrong with the address or the file
 
-	item     *practice.Item // on the screen, or nil
+	item     *practice.Item // the item on the screen, or nil
 	pair     bool           // both jars are asked about
 	said     [2]rules.Verdict
 	touched  int        // the sign that was touched, -1 for none
 	zone     *draw.Zone // part of the picture that was touched last
-	jar      int        // whose picture
+	jar      int        // the jar whose picture was touched
 	answered bool
 	missing  prose.Text // what still has to be answered
 }

@@ -46,7 +46,7 @@ func (p *PracticePage) columns() string {
 // where says how far the learner is.
 func (p *PracticePage) where() app.UI {
 	turn, at := p.ladder.Turn+1, p.at+1
-	if p.answered { // and still on the screen
+	if p.answered { // the answered item is still on the screen
 		turn, at = turn-1, at-1
 	}
 	text := ui.Say("Item %d", turn)

@@ -72,7 +72,7 @@ type beside struct {
 	store store.Store
 	kind  record.Kind
 	rows  []store.Row // a page of them
-	ended bool        // it is the last
+	ended bool        // rows is the last page
 }
 
 // find returns the record of a kind and id, or nil.
@@ -119,7 +119,7 @@ func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
 type Merging struct {
 	*backup.Plan
 	Lost int             // jars whose batch is neither in the file nor here
-	File record.Settings // of the file
+	File record.Settings // the settings in the file
 }
 
 // merge merges a file with what is stored here and calls put with every record

@@ -284,9 +284,9 @@ func TestNothingSaidIsForgotten(t *testing.T) {
 		inBubble(t, func(r *rig) {
 			rnd := rand.New(rand.NewPCG(seed, 15))
 			r.shelved()
-			var mu sync.Mutex                     // for what follows
-			said := make([][]string, len(r.jars)) // by jar: the events
-			var order []string                    // of them all
+			var mu sync.Mutex                     // guards what follows
+			said := make([][]string, len(r.jars)) // the ids of the events, by jar
+			var order []string                    // the ids of all events, in order
 			of := map[string]int{}                // the jar of each
 			theirs := make([][]string, len(r.jars))
 			deleted := map[string]bool{} // what the person did to the place

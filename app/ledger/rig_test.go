@@ -18,8 +18,8 @@ import (
 type device struct {
 	*store.Memory
 	mu      sync.Mutex
-	fault   error         // of every write, when it is set
-	only    string        // only writes with this record fail
+	fault   error         // every write fails with this error, if it is set
+	only    string        // only writes of this record fail
 	noReads bool          // every read fails too
 	hold    chan struct{} // a write waits until this is closed, if it is set
 	written [][]string    // ids in each write that succeeded

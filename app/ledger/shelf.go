@@ -13,13 +13,13 @@ import (
 // Shelf is the pantry in memory and what the rules say about it now.
 type Shelf struct {
 	*pantry.Pantry
-	at       time.Time // of the verdicts
+	at       time.Time // time of the verdicts
 	Verdicts []pantry.Verdict
 	Grouped  []*pantry.Group
-	FirstOf  map[string]*pantry.Verdict // by product
+	FirstOf  map[string]*pantry.Verdict // the jar to use first, by product
 	loading  bool
 	Loaded   bool
-	waiting  []func() // on the page, for the records
+	waiting  []func() // calls to make on the page once the records are read
 	page     Page
 }
 

@@ -22,9 +22,9 @@ type SharePage struct {
 	ctx         app.Context
 	ready       bool
 	exchange    string      // "yes", "no", "far" without a connection, or "" while unknown
-	name        string      // for this phone
+	name        string      // name of this phone
 	pasted      string      // a link or code, as it was typed
-	code        string      // of the household to be joined
+	code        string      // code of the household to be joined
 	there, here share.Count // what it would give, and what this phone would
 	invitation  string      // the link for another phone, while it is shown
 	losing      bool        // the person is asked whether a phone was lost

@@ -23,7 +23,7 @@ type Pantry struct {
 
 	ofBatch map[string][]*record.Jar
 	meters  map[string]*meter
-	known   map[string]*shared // by batch
+	known   map[string]*shared // cached by batch
 	judged  map[rules.Situation]rules.Outcome
 }
 

@@ -172,8 +172,8 @@ func (g *Group) Fits(search string, in prose.Language) bool {
 type Stock struct {
 	Product *rules.Product
 	ByAge   [3]int // jars up to one year old, up to two, older
-	Shelf   int    // in all, on the shelf
-	Eaten   int    // in the last twelve months, or since the first record if that is later
+	Shelf   int    // all jars on the shelf
+	Eaten   int    // jars eaten in the last twelve months, or since the first record if that is later
 	Months  float64
 	// Left is how many months the shelf lasts at that pace; below zero when
 	// nothing was eaten yet.

@@ -18,7 +18,7 @@ type Finder struct {
 	Query string
 	doubt *rules.Hit     // was chosen, and does not cover everything that was typed
 	asks  bool           // the questions for a food that is not in the list
-	said  []rules.Answer // to them
+	said  []rules.Answer // answers to those questions
 	own   string         // what the person calls that food
 }
 

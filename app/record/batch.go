@@ -15,7 +15,7 @@ import (
 const (
 	MostName  = 60
 	MostNotes = 2000
-	MostJars  = 500 // of one batch
+	MostJars  = 500 // jars of one batch
 )
 
 // Day is a date without a time, written as 2025-08-31.

@@ -38,12 +38,12 @@ type Answer struct {
 type Check struct {
 	Head
 	Label    string    `json:"label,omitempty"` // the person's own words for the jar
-	Jar      string    `json:"jar,omitempty"`   // on the shelf; empty for one that is not kept there
-	Sweep    string    `json:"sweep,omitempty"` // in which it was made
+	Jar      string    `json:"jar,omitempty"`   // the jar on the shelf; empty for a jar that is not kept there
+	Sweep    string    `json:"sweep,omitempty"` // the sweep in which it was made
 	Product  string    `json:"product"`
 	Begun    time.Time `json:"begun"`
 	Answers  []Answer  `json:"answers"`
-	Edition  string    `json:"edition"` // of the rules that gave the verdict
+	Edition  string    `json:"edition"` // edition of the rules that gave the verdict
 	Lowest   string    `json:"lowest"`
 	Highest  string    `json:"highest"`
 	Finished bool      `json:"finished"`

@@ -15,14 +15,14 @@ import (
 // What can happen to a jar.
 const (
 	Stored    = "stored"    // put in a place, after canning
-	Moved     = "moved"     // to another place
-	Opened    = "opened"    // and put in a place, or left where it was
+	Moved     = "moved"     // put in another place
+	Opened    = "opened"    // opened, and put in a place or left where it was
 	Chilled   = "chilled"   // put in a refrigerator or freezer on the day it was made
 	Eaten     = "eaten"     // the jar is empty
 	Given     = "given"     // given away
 	Discarded = "discarded" // Why says why
 	Missing   = "missing"   // looked for and not found
-	Found     = "found"     // in a place, after it was missing, or if it was never recorded
+	Found     = "found"     // found in a place, after it was missing, or if it was never recorded
 	Looked    = "looked"    // the short look of a sweep; Seen holds what was seen
 	Checked   = "checked"   // a full check; Seen holds what was seen
 	Traveled  = "travelled" // back from a trip, with what the trip did to it
@@ -60,8 +60,8 @@ type Event struct {
 	Why      string    `json:"why,omitempty"`
 	Words    string    `json:"words,omitempty"`
 	Seen     []Seen    `json:"seen,omitempty"`
-	Warmest  *int      `json:"warmest_tenths_c,omitempty"` // of a trip
-	Coldest  *int      `json:"coldest_tenths_c,omitempty"` // of a trip
+	Warmest  *int      `json:"warmest_tenths_c,omitempty"` // highest temperature of a trip
+	Coldest  *int      `json:"coldest_tenths_c,omitempty"` // lowest temperature of a trip
 	Undone   bool      `json:"undone,omitempty"`
 	Revision int       `json:"revision,omitempty"`
 

@@ -11,8 +11,8 @@ import (
 
 // The limits of a photo.
 const (
-	MostPixels     = 1600    // of the longer side
-	mostPhotoBytes = 4 << 20 // of the JPEG
+	MostPixels     = 1600    // pixels of the longer side
+	mostPhotoBytes = 4 << 20 // bytes of the JPEG
 )
 
 // Photo is a picture of a jar.

@@ -40,7 +40,7 @@ type Air struct {
 	High   int          `json:"high,omitempty"`
 	Summer [2]int       `json:"summer,omitzero"`
 	Swing  int          `json:"swing,omitempty"` // half of the difference between day and night, at most
-	South  bool         `json:"south,omitempty"` // of the equator
+	South  bool         `json:"south,omitempty"` // south of the equator
 	Days   []DayReading `json:"days,omitempty"`  // in order, each day once
 }
 
@@ -49,7 +49,7 @@ type Place struct {
 	Head
 	Name  string `json:"name"`
 	What  string `json:"what"`
-	Order int    `json:"order"`           // in which the places are walked
+	Order int    `json:"order"`           // the order in which the places are walked
 	Wet   string `json:"wet,omitempty"`   // value of the sign
 	Light string `json:"light,omitempty"` // value of the sign "place"
 	Air   *Air   `json:"air,omitempty"`

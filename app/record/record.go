@@ -65,7 +65,7 @@ type Head struct {
 	Aside []json.RawMessage `json:"aside,omitempty"`
 
 	last string // names the version that was read or written last
-	read []byte // or its text, until somebody asks for the name
+	read []byte // or the text of that version, until somebody asks for the name
 }
 
 // newID makes an id. Ids sort by the time they were made.

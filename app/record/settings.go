@@ -20,7 +20,7 @@ const SweepMonths = 3
 // that reads it; what was set here is only changed when the person asks for it.
 type Settings struct {
 	Version      int        `json:"version"`
-	AltitudeFeet *int       `json:"altitude_feet,omitempty"` // above sea level; nil when not given
+	AltitudeFeet *int       `json:"altitude_feet,omitempty"` // feet above sea level; nil when not given
 	SweepMonths  int        `json:"sweep_months,omitempty"`  // 0 for the usual
 	Fahrenheit   bool       `json:"fahrenheit,omitempty"`
 	LastBackup   *time.Time `json:"last_backup,omitempty"`

@@ -71,8 +71,8 @@ type Packed struct {
 // the trip, so that a trip that is packed or over shows the plan that was made.
 type Served struct {
 	Meal int    `json:"meal"`           // its place among all meals of the plan, from 0
-	Day  int    `json:"day"`            // of the trip, from 0
-	Dish int    `json:"dish"`           // see [Dishes]
+	Day  int    `json:"day"`            // day of the trip, from 0
+	Dish int    `json:"dish"`           // index in [Dishes]
 	Jar  string `json:"jar,omitempty"`  // empty for a meal without a jar
 	Open bool   `json:"open,omitempty"` // the jar is opened at this meal
 	Left int    `json:"left,omitempty"` // portions that stay in the jar
@@ -90,14 +90,14 @@ type Trip struct {
 	Weather  []Weather `json:"weather"`  // one for all days, or one for each
 	Feet     int       `json:"altitude_feet"`
 	Ride     string    `json:"ride"`
-	Drive    int       `json:"drive_hours"` // on the first and on the last day
+	Drive    int       `json:"drive_hours"` // hours of driving on the first and on the last day
 	Stand    string    `json:"stand"`
 	Indoors  bool      `json:"indoors,omitempty"` // jars are protected from frost at night
 
 	Cooler      string `json:"cooler"`
 	CoolerStand string `json:"cooler_stand"`
 	Liters      int    `json:"liters"`
-	Quarts      int    `json:"quarts,omitempty"` // as it was entered, where quarts are used; Liters is what counts
+	Quarts      int    `json:"quarts,omitempty"` // the size as it was entered, where quarts are used; Liters is what counts
 	Ice         int    `json:"ice_grams"`
 	More        int    `json:"more_ice_grams,omitempty"` // ice is added again and again
 	Every       int    `json:"more_ice_days,omitempty"`  // every so many days

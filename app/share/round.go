@@ -18,7 +18,7 @@ import (
 type Round struct {
 	Store    store.Store // the store below Noted
 	Exchange Exchange
-	Edition  string // of the program
+	Edition  string // edition of the program
 	Now      func() time.Time
 	Came     func() // called when records came and are written
 }

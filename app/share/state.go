@@ -26,7 +26,7 @@ const (
 type Household struct {
 	Secret string    `json:"secret"` // 256 bits in base64url; anyone who has it can read the shelf
 	Phone  string    `json:"phone"`  // id of this phone
-	Name   string    `json:"name"`   // of this phone, as its owner says
+	Name   string    `json:"name"`   // name of this phone, given by its owner
 	Joined time.Time `json:"joined"`
 	Place  string    `json:"place"` // position in the log up to which everything is here
 	Ended  bool      `json:"ended"` // the exchange no longer has it
@@ -53,7 +53,7 @@ const KindPhone = "phone"
 
 // unmet is a record that has not come back from the log.
 type unmet struct {
-	Name     string `json:"name"`      // under which the exchange has it, or ""
+	Name     string `json:"name"`      // the name that the exchange has it under, or ""
 	TooLarge bool   `json:"too_large"` // it stays on this phone
 }
 

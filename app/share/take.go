@@ -61,7 +61,7 @@ func (r *Round) write(ctx context.Context, list []Version) (came bool, err error
 type taking struct {
 	store   store.Store
 	waiting map[string]unmet
-	rows    map[string]store.Row // by key
+	rows    map[string]store.Row // the rows by key
 	notes   []store.Change
 }
 

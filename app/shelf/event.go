@@ -69,7 +69,7 @@ func (p *JarPage) event(j *record.Jar, e *record.Event) app.UI {
 			return ui.Named("quiet", toggle, ui.Say("%s: %s", toggle, words), func() {
 				j.Undo(id, !undone)
 				p.House.Commit(j)
-				p.said, p.undo = "", "" // of what was just undone, perhaps
+				p.said, p.undo = "", "" // they may be about what was just undone
 				p.turn++
 			}, id, undone)
 		}),

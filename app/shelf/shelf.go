@@ -26,12 +26,12 @@ type Page struct {
 	ctx    app.Context
 	query  string
 	place  string // id, or "" for all
-	part   int    // of pantry.Parts that is shown, or -1 for all
+	part   int    // index in pantry.Parts of the part that is shown, or -1 for all
 	most   int    // rows shown
 	paper  bool   // all of it is there to be printed
 	ready  bool
 	scans  bool          // a label is being read
-	films  bool          // by the camera
+	films  bool          // the label is being read by the camera
 	typed  string        // the code of a label
 	same   []*record.Jar // jars that share it
 	failed prose.Text    // why reading did not work

@@ -60,7 +60,7 @@ type IndexedDB struct {
 
 	mu     sync.Mutex
 	db     *idb.Database // nil while there is no connection
-	closed bool          // called back by the program
+	closed bool          // the program has closed the store
 }
 
 // OpenIndexedDB opens a database and brings it up to the schema.

@@ -228,7 +228,7 @@ const (
 	cardLook  // does the short look hold for this jar?
 	cardOut   // this jar has to be taken out, whatever it looks like
 	cardRow   // which jars of this row are not like the others?
-	cardFound // of which batch is the jar that was found?
+	cardFound // which batch does the jar that was found belong to?
 	cardEnd
 	cardReport
 )

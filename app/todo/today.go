@@ -12,8 +12,8 @@ import (
 
 // Today is what a household has to do with its jars on a day.
 type Today struct {
-	Out     []*pantry.Group // to take out, the most dangerous first
-	Finish  []*pantry.Group // open, that with the nearest day first
+	Out     []*pantry.Group // jars to take out, the most dangerous first
+	Finish  []*pantry.Group // open jars, the one with the nearest day first
 	Eat     []*pantry.Group // jars to use soon, then the oldest of those that may be kept
 	Look    int             // jars to be looked at
 	Seek    int             // jars that were not found

@@ -25,7 +25,7 @@ const (
 // WhatIf is what may turn out differently on a trip.
 type WhatIf struct {
 	Hotter  int // degrees Celsius, all the time
-	IceGone int // on this day, from 1; 0 for not before it melts
+	IceGone int // the day on which the ice is gone, from 1; 0 for not before it melts
 }
 
 // Fate is what happens to a jar.
@@ -70,7 +70,7 @@ type Traveler struct {
 	LastDay int
 	// Opens is the meal at which it is opened, below zero if it is not.
 	Opens    int
-	Exposure keeping.Exposure // of the whole trip
+	Exposure keeping.Exposure // exposure during the whole trip
 	Back     rules.Outcome    // if it comes back unopened
 	// Rules are those that would match on the way, when it stays because of
 	// that.
@@ -118,7 +118,7 @@ type Journey struct {
 	Binds   []Bind
 	Nights  []int // nights on which a jar may freeze
 	Refused []string
-	packed  []*Traveler // by the number of the jar in the plan
+	packed  []*Traveler // jars by their number in the plan
 }
 
 // Traveler returns the jar with a number in the plan.

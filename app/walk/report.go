@@ -17,7 +17,7 @@ import (
 type Report struct {
 	Sweep *record.Sweep
 	// Every jar with an answer is counted once, in one of these.
-	Fine     int // to keep or to use soon
+	Fine     int // jars to keep or to use soon
 	Unsure   int // nothing wrong was seen, and something is not known
 	Seal     int // the seal failed
 	Spoiled  int
@@ -26,10 +26,10 @@ type Report struct {
 	Added    int // how many of all of them were found by the way
 	Left     int // never looked at
 	Looked   int // seals that were looked at
-	Failed   int // of them, those that failed, with the jars that spoiled
+	Failed   int // those of them that failed, including the jars that spoiled
 	Discard  []pantry.Verdict
 	UseSoon  []pantry.Verdict
-	Second   []pantry.Verdict // to be looked at again: something is odd or not settled
+	Second   []pantry.Verdict // jars to be looked at again: something is odd or not settled
 	Findings []tally.Finding
 	Curve    []tally.Step
 	Before   *tally.Change // compared with the sweep before

@@ -53,7 +53,7 @@ func TestReportAddsUp(t *testing.T) {
 						sign, value = "press", "gives"
 					}
 					e.Seen = []record.Seen{{Sign: sign, Values: []string{value}}}
-					if r.IntN(2) == 0 { // and thrown out at once
+					if r.IntN(2) == 0 { // thrown out at once
 						p.Put(row[0])
 						if w := walk.New(p, s, at); w.Condemned(row[0]) {
 							err = w.TakeOut(row, at.Add(time.Millisecond))

@@ -134,7 +134,7 @@ func takenIn(t testing.TB, here, file []record.Record) *house.House {
 type Taken struct {
 	*house.House
 	File   []record.Record
-	Checks []*record.Check // of the file
+	Checks []*record.Check // the checks in the file
 	Rare   bool            // one of the few used for slow tests
 }
 
