@@ -20,7 +20,7 @@ func TestReferencesPutWrong(t *testing.T) {
 				t.Errorf("jar %s without a batch: got %v", j.ID, v.Highest)
 			}
 			if _, err := h.Shelf.NewCheckOf(j, now, nil); err != nil {
-				t.Errorf("no check of jar %s: %v", j.ID, err)
+				t.Errorf("starting a check of jar %s: got error %v", j.ID, err)
 			}
 		}
 		if len(tables.Jars(h.Shelf.Pantry, now)) == 0 || len(tables.Checks(h.File)) == 0 {

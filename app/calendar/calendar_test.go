@@ -76,7 +76,7 @@ func TestLines(t *testing.T) {
 		}
 		for line := range strings.SplitSeq(string(file), "\r\n") {
 			if len(line) > 75 || !utf8.ValidString(line) {
-				t.Fatalf("%d octets: %q", len(line), line)
+				t.Fatalf("got a line of %d octets: %q", len(line), line)
 			}
 		}
 		if !strings.Contains(strings.ReplaceAll(string(file), "\r\n ", ""), strings.Repeat("x", n)+strings.Repeat("ü🫙", 40)) {

@@ -41,8 +41,7 @@ const (
 	chartWidth = 290
 	labelWidth = 106
 	textSize   = 12
-	// The largest average share of the line height that a letter takes in
-	// width.
+	// The most that a letter takes of a line on average, in the units of the chart.
 	letter = 6.2
 )
 

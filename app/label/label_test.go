@@ -84,7 +84,7 @@ func TestAnotherDecoderReadsTheCodes(t *testing.T) {
 				}
 				result, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
 				if err != nil || result.GetText() != link {
-					t.Errorf("%s, %d characters: %v, %v", s.ID, length, result, err)
+					t.Errorf("%s, %d characters: decoded %v, %v", s.ID, length, result, err)
 				}
 				read++
 			}
@@ -118,7 +118,7 @@ func TestPlaces(t *testing.T) {
 				on += len(codes.FindAllString(sheet, -1))
 			}
 			if first := len(codes.FindAllString(sheets[0], -1)); on != n || first != n-start || (start > 0) != (len(sheets) == 2) {
-				t.Fatalf("%s from %d: %d labels on %d sheets, %d on the first", s.ID, start, on, len(sheets), first)
+				t.Fatalf("%s from %d: got %d labels on %d sheets, %d on the first", s.ID, start, on, len(sheets), first)
 			}
 		}
 		for _, bad := range []int{-1, n} {
@@ -169,7 +169,7 @@ func TestNames(t *testing.T) {
 				}
 			}
 			if strings.Contains(sheets[0], "NaN") || strings.Contains(sheets[0], "Inf") {
-				t.Errorf("%s, %q: no number", s.ID, name)
+				t.Errorf("%s, %q: the number is missing", s.ID, name)
 			}
 		}
 	}

@@ -146,7 +146,7 @@ func TestLessonNotesAgreeWithTheRules(t *testing.T) {
 			note := strings.ToLower(s.note.String())
 			for word, says := range map[string]rules.Verdict{"discard": rules.Discard, "use soon": rules.UseSoon, "harmless": rules.Keep, "nothing to be afraid of": rules.Keep, "can it again": rules.UseSoon} {
 				if strings.Contains(note, word) && v != says && !(says == rules.Keep && v == rules.UseSoon && len(s.shows) > 0 && s.shows[0].Sign().Info().Chapter == rules.ChapterOpening) {
-					t.Errorf("%s: %q, but the rules say %v", lessons[i].id, s.note, v)
+					t.Errorf("%s: the lesson says %q, but the rules say %v", lessons[i].id, s.note, v)
 				}
 			}
 		}
@@ -194,7 +194,7 @@ func TestPointed(t *testing.T) {
 			point, rest := pointed(j, it.Sign)
 			trace := rules.Explain(j.Situation)
 			if len(point) == 0 || len(point)+len(rest) != len(trace.Deciding)+len(trace.Also) {
-				t.Fatalf("item %d, jar %d: %d and %d lines of %d", n, i, len(point), len(rest), len(trace.Deciding)+len(trace.Also))
+				t.Fatalf("item %d, jar %d: got %d and %d lines, want %d in all", n, i, len(point), len(rest), len(trace.Deciding)+len(trace.Also))
 			}
 			for _, v := range point[0].Shown {
 				if bearsOn(v, it.Sign) {
@@ -203,7 +203,7 @@ func TestPointed(t *testing.T) {
 				}
 			}
 			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source.String(), "rule ") {
-				t.Errorf("item %d, jar %d: %q, %q", n, i, reason, source)
+				t.Errorf("item %d, jar %d: got reason %q, source %q", n, i, reason, source)
 			}
 		}
 		if about == 0 {

@@ -406,7 +406,7 @@ func TestBackupAndBack(t *testing.T) {
 		r.ClearDemo(func() { cleared = true })
 		r.page.settle()
 		if here, err := r.Everything(); err != nil || len(here) != 0 || !cleared {
-			t.Errorf("cleared %t, %d records left: %v", cleared, len(here), err)
+			t.Errorf("got cleared %t, %d records left: %v", cleared, len(here), err)
 		}
 	})
 }

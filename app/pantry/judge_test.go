@@ -99,7 +99,7 @@ func TestTablesOfOtherFoods(t *testing.T) {
 				b.Table = table
 				j := b.Process(nil)
 				if !slices.Contains(own, table) && j.Possible != none {
-					t.Errorf("%s by the table %s: %v, by none: %v", food.ID, table, j.Possible, none)
+					t.Errorf("%s by the table %s: got %v, without a table %v", food.ID, table, j.Possible, none)
 				}
 				if j.Possible == process.Met {
 					met++

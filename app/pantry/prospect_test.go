@@ -68,7 +68,7 @@ func TestProspectsComeTrue(t *testing.T) {
 			}
 		}
 		if looks < 30 || condemned < 30 || !described && places < 3 {
-			t.Errorf("described %v: %d looks, %d condemned, %d places", described, looks, condemned, places)
+			t.Errorf("described %v: got %d looks, %d condemned, %d places", described, looks, condemned, places)
 		}
 	}
 }

@@ -118,7 +118,7 @@ func TestSettings(t *testing.T) {
 		s := record.Settings{Version: record.Version, AltitudeFeet: &feet, Changed: testkit.Noon}
 		text, err := s.Encode()
 		if (err == nil) != ok {
-			t.Errorf("%d ft: %v", feet, err)
+			t.Errorf("%d ft: got error %v", feet, err)
 			continue
 		}
 		if back, err := record.DecodeSettings(text); ok && (err != nil || *back.AltitudeFeet != feet) {

@@ -25,7 +25,7 @@ func TestCoolerInQuarts(t *testing.T) {
 			t.Errorf("%d quarts: got %d back, counted as %d liters", n, trip.InQuarts(), trip.Liters)
 		}
 		if err := trip.Validate(); err != nil {
-			t.Errorf("%d quarts: %v", n, err)
+			t.Errorf("%d quarts: got error %v", n, err)
 		}
 	}
 }

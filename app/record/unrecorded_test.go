@@ -86,7 +86,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			switch {
 			case v.Highest < o.Highest:
 				milder++
-				t.Errorf("%s: the check says %s, the shelf %s: %+v", food.ID, o.Highest, v.Highest, c.Answers)
+				t.Errorf("%s: the check says %s, the milder shelf %s: %+v", food.ID, o.Highest, v.Highest, c.Answers)
 			case v.Highest == o.Highest:
 				same++
 			}

@@ -238,7 +238,7 @@ func TestLookToo(t *testing.T) {
 			b := &record.Batch{Made: made, Closure: v.ID}
 			flat := v.Value == rules.ClosureLid || v.Value == rules.ClosureUsed
 			if ok, why := b.LookToo(testkit.Evening); ok != (flat && cooled) || ok == (why != "") {
-				t.Errorf("%s, made %s: %v %q", v.ID, made, ok, why)
+				t.Errorf("%s, made %s: got %v %q", v.ID, made, ok, why)
 			}
 		}
 	}
@@ -250,7 +250,7 @@ func TestCooledLine(t *testing.T) {
 	for made, asks := range map[record.Day]bool{"2026-10-05": true, "2026-10-04": true, "2026-10-03": false, "": false} {
 		b := &record.Batch{Made: made}
 		if line := b.CooledLine(testkit.Evening); strings.Contains(line.String(), "at least 12 hours") != asks || asks == (line == "") {
-			t.Errorf("made %q: %q", made, line)
+			t.Errorf("made %q: got %q", made, line)
 		}
 	}
 }

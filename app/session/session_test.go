@@ -174,7 +174,7 @@ func TestDontKnow(t *testing.T) {
 			valid(t, s)
 		}
 		if !s.Check.Finished || s.Check.Highest != "discard" {
-			t.Errorf("%s: finished %v, %s..%s", s.Product.ID, s.Check.Finished, s.Check.Lowest, s.Check.Highest)
+			t.Errorf("%s: got finished %v, %s..%s", s.Product.ID, s.Check.Finished, s.Check.Lowest, s.Check.Highest)
 		}
 	}
 }

@@ -296,11 +296,11 @@ func TestCutOff(t *testing.T) {
 		write(t, s, put(store.KindChecks, fmt.Sprint("row-", n), `1`))
 		cut()
 		if _, err := s.Get(ctx, store.KindChecks, fmt.Sprint("row-", n)); err != nil {
-			t.Errorf("%s: get: %v", how, err)
+			t.Errorf("%s: get: got error %v", how, err)
 		}
 		cut()
 		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != n {
-			t.Errorf("%s: list: %v, %v", how, ids(rows), err)
+			t.Errorf("%s: list: got %v, %v", how, ids(rows), err)
 		}
 	}
 	// When a browser never lets the page in again, the error says so, and the

@@ -55,7 +55,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		}
 		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "a"}, Delete: true})
 		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrNotFound) {
-			t.Errorf("still there: %v", err)
+			t.Errorf("the row is still there: got error %v", err)
 		}
 		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "never was"}, Delete: true})
 	})
@@ -120,14 +120,14 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 			}
 			rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
 			if err != nil || !reflect.DeepEqual(ids(rows), []string{"kept"}) {
-				t.Errorf("%s left %v, %v", name, ids(rows), err)
+				t.Errorf("%s: got rows %v, %v left", name, ids(rows), err)
 			}
 		}
 	})
 	t.Run("unknown kind", func(t *testing.T) {
 		s := open(t)
 		if _, err := s.Get(ctx, "jam", "x"); err == nil || errors.Is(err, store.ErrNotFound) {
-			t.Errorf("get: %v", err)
+			t.Errorf("get: got error %v", err)
 		}
 		if _, err := s.List(ctx, "jam", store.ListOptions{}); err == nil {
 			t.Error("list: no error")
@@ -138,16 +138,16 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		gone, cancel := context.WithCancel(ctx)
 		cancel()
 		if err := s.Write(gone, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, context.Canceled) {
-			t.Errorf("write: %v", err)
+			t.Errorf("write: got error %v", err)
 		}
 		if _, err := s.Get(gone, store.KindChecks, "a"); !errors.Is(err, context.Canceled) {
-			t.Errorf("get: %v", err)
+			t.Errorf("get: got error %v", err)
 		}
 		if _, err := s.List(gone, store.KindChecks, store.ListOptions{}); !errors.Is(err, context.Canceled) {
-			t.Errorf("list: %v", err)
+			t.Errorf("list: got error %v", err)
 		}
 		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 0 {
-			t.Errorf("something was written: %v, %v", rows, err)
+			t.Errorf("something was written: got %v, %v", rows, err)
 		}
 	})
 	t.Run("many writers", func(t *testing.T) {
@@ -174,10 +174,10 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 			t.Fatal(err)
 		}
 		if err := s.Write(ctx, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, store.ErrClosed) {
-			t.Errorf("write: %v", err)
+			t.Errorf("write: got error %v", err)
 		}
 		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrClosed) {
-			t.Errorf("get: %v", err)
+			t.Errorf("get: got error %v", err)
 		}
 	})
 }
