@@ -224,7 +224,7 @@ func AdviceFor(s Situation) (as []*Advice) {
 	})
 }
 
-// leftover tells whether all that speaks against the food is the time or the
+// leftover reports whether all that speaks against the food is the time or the
 // warmth it has had since it was opened: it was good, and is thrown away as any
 // other leftover.
 func (o *Outcome) leftover() bool {
@@ -239,7 +239,7 @@ func (o *Outcome) leftover() bool {
 	return true
 }
 
-// fits tells whether the advice is for the situation and its outcome.
+// fits reports whether the advice is for the situation and its outcome.
 func (a *Advice) fits(s *Situation, o *Outcome) bool {
 	if o.Highest < a.verdicts[0] || o.Highest > a.verdicts[1] {
 		return false

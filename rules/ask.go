@@ -288,7 +288,7 @@ func mass(s *Situation, id SignID) (m float64) {
 	return
 }
 
-// decisive tells whether all values of the sign but one settle the check.
+// decisive reports whether all values of the sign but one settle the check.
 func decisive(s *Situation, id SignID) bool {
 	open := 0
 	for set := s[id]; set != 0; set &= set - 1 {

@@ -47,7 +47,7 @@ func BriefFor(s Situation, p *Product, t *Trace, worries ...Value) Brief {
 	return b
 }
 
-// came tells whether food is known to have come out of the jar.
+// came reports whether food is known to have come out of the jar.
 func came(s *Situation) bool {
 	return !s.Possible(OpenedNo) && !s.Possible(OpenedFrozen) || s.Is(SeepWet) || s.Is(SeepStreak) || s.Is(GlassCracked)
 }
@@ -183,7 +183,7 @@ func pick(ls []Line, rank func(*Line) int) (best *Line) {
 	return best
 }
 
-// odd tells whether a line rests on something that a sound jar does not show. That a jar
+// odd reports whether a line rests on something that a sound jar does not show. That a jar
 // was canned today worries nobody.
 func odd(s *Situation, l *Line) bool {
 	return slices.ContainsFunc(l.Shown, func(v Value) bool {
@@ -192,7 +192,7 @@ func odd(s *Situation, l *Line) bool {
 	})
 }
 
-// observed tells whether a line rests on what is seen, felt or smelled.
+// observed reports whether a line rests on what is seen, felt or smelled.
 func observed(l *Line) bool {
 	return slices.ContainsFunc(l.Shown, func(v Value) bool {
 		c := v.Sign().Info().Chapter

@@ -701,7 +701,7 @@ func TestEveryTableHasItsProduct(t *testing.T) {
 	}
 }
 
-// boils tells whether a table, in one form or in any, has a line in boiling water.
+// boils reports whether a table, in one form or in any, has a line in boiling water.
 func boils(table, form string) bool {
 	for _, f := range process.Foods {
 		if f.ID == table && (form == "" || f.Form.String() == form) {

@@ -16,7 +16,7 @@ type Outcome struct {
 	Support struct{ Best, Worst Verdict }
 }
 
-// Settled tells whether only one verdict is left.
+// Settled reports whether only one verdict is left.
 func (o *Outcome) Settled() bool { return o.Lowest == o.Highest }
 
 // lane holds, for one input of a part, which rules admit which value.
@@ -130,8 +130,8 @@ var backingTested, backingPlain, backingOther = BackingTested.bit(), BackingPlai
 // a sign that is still open; it is exact once every sign is known.
 func Evaluate(s Situation) Outcome {
 	var o Outcome
-	// How far the certain and the possible support go, and what they make the
-	// backing.
+	// How much the certain and the possible support allow, and the backing that
+	// follows.
 	o.Support.Best, o.Support.Worst = Discard, Discard
 	var tested, plain, surelyTested, surelyPlain bool
 	for p := range supportParts {

@@ -97,7 +97,7 @@ func ExplainUnknown(s Situation, unknown ...SignID) Trace {
 	return t
 }
 
-// onNoticed tells whether the rule rests on something odd that was noticed, and
+// onNoticed reports whether the rule rests on something odd that was noticed, and
 // on nothing that was not answered.
 func (r *Rule) onNoticed(s *Situation) bool {
 	odd := false
@@ -112,7 +112,7 @@ func (r *Rule) onNoticed(s *Situation) bool {
 	return odd
 }
 
-// decides tells whether a rule that certainly matches forces the lowest verdict.
+// decides reports whether a rule that certainly matches forces the lowest verdict.
 func (o *Outcome) decides(r *Rule) bool {
 	switch r.Kind {
 	case Restriction:
@@ -121,13 +121,13 @@ func (o *Outcome) decides(r *Rule) bool {
 		return r.Then == o.Lowest && o.Support.Worst == o.Lowest
 	case Lack:
 		// A lack is why a jar is discarded, and why a plainly acid one is not kept.
-		// Food that was never on a shelf lacks nothing: the cold speaks for it.
+		// Food that was never on a shelf lacks nothing: the cold is its support.
 		return o.Support.Best == o.Lowest && o.Lowest > Keep && o.Backing != backingTested
 	}
 	return false
 }
 
-// couldChange tells whether a rule that may still match would move the verdict.
+// couldChange reports whether a rule that may still match would move the verdict.
 func (o *Outcome) couldChange(r *Rule) bool {
 	switch r.Kind {
 	case Restriction:

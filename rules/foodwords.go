@@ -227,25 +227,25 @@ var FoodWordings = []FoodWording{
 		fits:   func(p *Product) bool { return p.LookAlikeFor(SignAbsorbs) == &rawTomatoes }},
 }
 
-// ferments tells whether the food is made by fermenting it in salt.
+// ferments reports whether the food is made by fermenting it in salt.
 func (p *Product) ferments() bool {
 	return p.Condition == &fullyFermented || slices.Contains([]string{"sauerkraut-raw", "kimchi", "half-sour-pickles"}, p.ID)
 }
 
-// vinegared tells whether the food is made acid with vinegar or juice.
+// vinegared reports whether the food is made acid with vinegar or juice.
 func vinegared(p *Product) bool {
 	return p.Class != ClassLow && (p.Class == ClassPickled || p.Group == GroupPickle || p.Group == GroupSalsa)
 }
 
-// tableSalsa tells whether the food is salsa with a published recipe.
+// tableSalsa reports whether the food is salsa with a published recipe.
 func tableSalsa(p *Product) bool { return p.Group == GroupSalsa && p.Food == "salsa" && p.Processed() }
 
-// plainMeat tells whether the food is meat alone, with a published process.
+// plainMeat reports whether the food is meat alone, with a published process.
 func plainMeat(p *Product) bool {
 	return p.Processed() && (p.Group == GroupPoultry || p.Group == GroupMeat || p.Group == GroupGame)
 }
 
-// opaque tells whether nothing can be seen through the food in a good jar.
+// opaque reports whether nothing can be seen through the food in a good jar.
 func (p *Product) opaque() bool {
 	return p.Opaque || p.Ropy || slices.Contains([]string{"sauce", "salsa", "relish", "soup", "jam"}, p.Food)
 }

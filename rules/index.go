@@ -28,7 +28,7 @@ type entry struct {
 	names   int // products that have it
 }
 
-// light tells whether a word says little about which food it is.
+// light reports whether a word says little about which food it is.
 func (v *entry) light() bool { return v.in&(isFill|isHarmless|isWeak) != 0 }
 
 // Finder finds products by what is typed, by the names that its maker gives them.

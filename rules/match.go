@@ -50,7 +50,7 @@ func (ix *index) matches(q *asked) (found []match) {
 	return
 }
 
-// match holds a name of a product against the query.
+// match compares a name of a product with the query.
 func (ix *index) match(q *asked, k int) (m match, ok bool) {
 	n := &ix.names[k]
 	at := n.at
@@ -183,7 +183,7 @@ func (ix *index) match(q *asked, k int) (m match, ok bool) {
 	return m, true
 }
 
-// ends tells whether nothing follows word j of a name but other things that were
+// ends reports whether nothing follows word j of a name but other things that were
 // made: a pie is not what "pie cherries" are.
 func (ix *index) ends(n *indexed, j int) bool {
 	for k := j + 1; k < len(n.words); k++ {
@@ -194,14 +194,14 @@ func (ix *index) ends(n *indexed, j int) bool {
 	return true
 }
 
-// common tells whether a word stands in so many names that it says little
+// common reports whether a word stands in so many names that it says little
 // about which is meant.
 func (ix *index) common(text string) bool {
 	i, ok := ix.at[text]
 	return ok && ix.vocabulary[i].names >= commonWord
 }
 
-// longer tells whether a word of the query may be the beginning of a word of
+// longer reports whether a word of the query may be the beginning of a word of
 // the name.
 func (ix *index) longer(q *asked, n *indexed, i int, used []bool) bool {
 	for j, w := range n.words {
@@ -213,7 +213,7 @@ func (ix *index) longer(q *asked, n *indexed, i int, used []bool) bool {
 	return false
 }
 
-// says tells whether a word that the name does not have is still part of the
+// says reports whether a word that the name does not have is still part of the
 // product: it says how the food was cut, or is in another name of the product
 // that shares a word with this one ("Bartlett" and "halves" of pears).
 func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
@@ -245,10 +245,10 @@ func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
 	return false
 }
 
-// covers tells whether a product may be taken for one that lacks something.
-// What takes acid away is covered by no product; sugar and salt are part of
-// what keeps some; whatever else is left out changes nothing, unless it is the
-// food itself.
+// covers reports whether a product also stands for one that lacks something. No
+// product covers missing acid; sugar and salt are part of what preserves some
+// foods; anything else that is left out changes nothing, unless it is the food
+// itself.
 func (ix *index) covers(q *asked, at int, n *indexed, i int) bool {
 	w := &q.words[i]
 	if w.acid {
@@ -273,7 +273,7 @@ func (ix *index) covers(q *asked, at int, n *indexed, i int) bool {
 	return ix.knows(w.text) || elsewhere(w.text) || harmless(w.text)
 }
 
-// lacks tells whether the query says that something is not in it.
+// lacks reports whether the query says that something is not in it.
 func (q *asked) lacks(text string) bool {
 	return slices.ContainsFunc(q.words, func(w said) bool { return w.kind == absent && w.text == text })
 }

@@ -19,7 +19,7 @@ func table() (b bench) {
 	return
 }
 
-// holds tells whether a condition holds for all, and for some, of what is possible.
+// holds reports whether a condition holds for all, and for some, of what is possible.
 func holds(s *rules.Situation, c []rules.Value) (all, some bool) {
 	all = true
 	for _, v := range c[0].Sign().Info().Values {
@@ -125,7 +125,7 @@ func firing(o cases.Only, b *bench, s rules.Situation) (set rules.Set) {
 	return
 }
 
-// fails tells whether a case fails under a table of rules.
+// fails reports whether a case fails under a table of rules.
 func fails(c *cases.Case, b *bench) bool {
 	lowest, highest, fired := b.judge(c.Situation)
 	if lowest != c.Lowest || highest != c.Highest {

@@ -108,11 +108,11 @@ func (p *Product) Tell(s *Situation) error {
 	return s.Tell(values...)
 }
 
-// Processed tells whether a tested process is published for the food, after which
+// Processed reports whether a tested process is published for the food, after which
 // it can be kept.
 func (p *Product) Processed() bool { return p.Route <= RoutePressure }
 
-// ForMonths tells whether a published recipe keeps the food for some months, after
+// ForMonths reports whether a published recipe keeps the food for some months, after
 // which it is eaten up.
 func (p *Product) ForMonths() bool { return p.Route == RouteMonths || p.Route == RouteBottle }
 

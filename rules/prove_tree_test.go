@@ -70,7 +70,7 @@ func TestProveEverySignAndValueMatters(t *testing.T) {
 	}
 }
 
-// toldApart tells whether notes or missing-support rules name the values
+// toldApart reports whether notes or missing-support rules name the values
 // differently.
 func toldApart(id rules.SignID, values []string) bool {
 	seen := map[string]bool{}

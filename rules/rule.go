@@ -31,11 +31,11 @@ func (k Kind) Text() Text { return kindWords[k] }
 // String is it in English.
 func (k Kind) String() string { return k.Text().String() }
 
-// Supports tells whether rules of the kind let a jar be kept or used soon.
+// Supports reports whether rules of the kind let a jar be kept or used soon.
 func (k Kind) Supports() bool { return k <= ColdSupport }
 
-// Backs gives the value of [SignBacking] that a rule makes when it matches and
-// none that makes a stronger one does.
+// Backs returns the value of [SignBacking] that a matching rule gives, unless a rule
+// that gives a stronger one matches too.
 func (r *Rule) Backs() Value {
 	switch {
 	case r.Kind == ColdSupport, r.Kind == Support && r.Then == Keep:

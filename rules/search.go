@@ -45,8 +45,8 @@ func (f *Finder) Search(query string, limit int) []Hit {
 	return q.choose(ix.matches(q), limit)
 }
 
-// madeFirst puts first what was made of a food where it was typed last: “onions,
-// pickled” are pickled onions.
+// madeFirst moves what a food was made into to the front when it was typed last:
+// “onions, pickled” are pickled onions.
 func madeFirst(query string) string {
 	words := strings.Fields(query)
 	if n := len(words); n > 1 {
@@ -85,7 +85,7 @@ const (
 	costJoined   = 1  // right letters, words split or joined differently
 	costSame     = 2  // another word for the same thing, or another form of it
 	costPrefix   = 3  // a word that only begins as asked
-	costSound    = 4  // written otherwise, spoken the same
+	costSound    = 4  // spelled differently, pronounced the same
 	costTypo     = 5  // for each letter wrong, missing, added or swapped
 	costFirst    = 3  // the first letter is wrong: the rarest misspelling
 	costSpare    = 10 // a word of the name that was not asked for
@@ -269,7 +269,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	return fits
 }
 
-// begins tells whether a word of the vocabulary goes on where this one ends.
+// begins reports whether a word of the vocabulary goes on where this one ends.
 func (ix *index) begins(text string) bool {
 	return slices.ContainsFunc(ix.vocabulary, func(v entry) bool {
 		return len(v.text) > len(text) && strings.HasPrefix(v.text, text)
@@ -298,7 +298,7 @@ func (ix *index) pair(a, b string) []uint8 {
 	return fits
 }
 
-// knows tells whether the catalogue has that very word.
+// knows reports whether the catalogue has that very word.
 func (ix *index) knows(text string) bool {
 	_, ok := ix.at[text]
 	return ok

@@ -96,7 +96,7 @@ func TestWordsThatPeopleType(t *testing.T) {
 	}
 }
 
-// says tells whether a hit says that each of the words is not covered.
+// says reports whether a hit says that each of the words is not covered.
 func says(h rules.Hit, words string) bool {
 	said := strings.ToLower(strings.Join(h.NotCovered, " "))
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return r == ' ' || r == ',' }) {
@@ -107,7 +107,7 @@ func says(h rules.Hit, words string) bool {
 	return true
 }
 
-// names tells whether the product itself names the words: it is no plain food.
+// names reports whether the product itself names the words: it is no plain food.
 func names(p *rules.Product, words string) bool {
 	all := strings.ToLower(p.Name.String() + " " + strings.Join(p.Also, " "))
 	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return r == ' ' || r == ',' }) {
@@ -169,7 +169,7 @@ func TestNothingIsDroppedInSilence(t *testing.T) {
 	}
 }
 
-// synonym tells whether a text has another word for a thing that is added in the
+// synonym reports whether a text has another word for a thing that is added in the
 // test above.
 func synonym(word, all string) bool {
 	return word == "jalapeno" && strings.Contains(all, "jalapeño") || word == "mushrooms" && strings.Contains(all, "mushroom")
@@ -298,7 +298,7 @@ func wordAt(text string, at int) int {
 	return len(text) - start
 }
 
-// isOrBegins tells whether a text is a name of a product, or the beginning of
+// isOrBegins reports whether a text is a name of a product, or the beginning of
 // one: then it is no slip.
 func isOrBegins(text string, p *rules.Product) bool {
 	return slices.ContainsFunc(append([]string{p.Name.String()}, p.Also...), func(name string) bool {

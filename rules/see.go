@@ -10,9 +10,9 @@ import (
 	"unicode"
 )
 
-// See finds what a person may mean who says in words of their own what is odd
-// about a jar: the values of signs, the likeliest first, at most so many. It
-// decides nothing: the person chooses, by the words and the picture of each.
+// See finds what people may mean when they say in their own words what is odd about
+// a jar: the values of signs, the likeliest first, up to a limit. It decides
+// nothing: the person chooses, by the words and the picture of each.
 //
 // Every value has phrases that people use for it. A word of the query counts the
 // more, the fewer values it speaks of. Of two that fit about as well the more
@@ -56,7 +56,7 @@ func See(query string, limit int) []Value {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b found) int {
-		// A tenth of the best is about as well.
+		// Within a tenth of the best counts as about as well.
 		tenth := func(f found) int { return int(10 * f.fits / best) }
 		harmless := func(f found) int {
 			if f.v.Info().Shows != NoFault {
@@ -165,7 +165,7 @@ func (ix *sightings) read(query string) (words []string) {
 			words = append(words, w)
 		}
 	}
-	slices.Sort(words) // the order in which they were typed says nothing
+	slices.Sort(words) // the order in which they were typed does not matter
 	return words
 }
 

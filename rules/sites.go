@@ -256,7 +256,7 @@ var copies = map[string]string{
 // and "" where none is known.
 func (s *Source) Page() string { return cmp.Or(pages[s.ID], copies[s.ID]) }
 
-// Copy tells whether that page is not the publisher's own.
+// Copy reports whether that page is not the publisher's own.
 func (s *Source) Copy() bool { return copies[s.ID] != "" }
 
 // Site is the address of the publisher, or "" where none is known.

@@ -28,7 +28,7 @@ type Situation [NumSigns]Set
 // NewSituation is the situation of a jar of which nothing is known.
 func NewSituation() Situation { return Situation(full) }
 
-// Possible tells whether the value is still possible.
+// Possible reports whether the value is still possible.
 func (s *Situation) Possible(v Value) bool { return s[signOf[v]]&v.bit() != 0 }
 
 // Known gives the one value that is left for a sign; ok is false while several are.
@@ -39,13 +39,13 @@ func (s *Situation) Known(id SignID) (v Value, ok bool) {
 	return Signs[id].Values[bits.TrailingZeros16(uint16(s[id]))].Value, true
 }
 
-// Is tells whether the value is the only one left for its sign.
+// Is reports whether the value is the only one left for its sign.
 func (s *Situation) Is(v Value) bool { return s[signOf[v]] == v.bit() }
 
-// Open tells whether more than one value is left for the sign.
+// Open reports whether more than one value is left for the sign.
 func (s *Situation) Open(id SignID) bool { return bits.OnesCount16(uint16(s[id])) > 1 }
 
-// Untouched tells whether nothing at all has been said about the sign.
+// Untouched reports whether nothing at all has been said about the sign.
 func (s *Situation) Untouched(id SignID) bool { return s[id] == full[id] }
 
 // Values lists the values still possible for a sign, in the sign's order.
@@ -77,8 +77,8 @@ func valueIDs(vs []Value) (ids []string) {
 	return
 }
 
-// Tell narrows every sign that the values belong to, to those values. What is
-// only seen once a jar is open also says that the jar is not closed. It
+// Tell narrows each sign that the values belong to down to those values. What can
+// only be seen once a jar is open also says that the jar is not closed. It
 // returns a *Conflict, and changes nothing, when a sign would be left without
 // any value.
 func (s *Situation) Tell(values ...Value) error {

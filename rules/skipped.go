@@ -26,5 +26,5 @@ func (k Skipped) WithQuestion(id string) Skipped {
 	return k
 }
 
-// Has tells whether the sign is in the set.
+// Has reports whether the sign is in the set.
 func (k Skipped) Has(id SignID) bool { return k.signs>>id&1 != 0 }

@@ -29,7 +29,7 @@ func lettersOf(text string) (set uint32) {
 }
 
 // editDistance counts the letters wrong, missing, added or swapped with their
-// neighbour between two words, or gives -1 when there are more than most.
+// neighbor between two words, or gives -1 when there are more than most.
 func editDistance(a, b string, most int) int {
 	if len(a)-len(b) > most || len(b)-len(a) > most {
 		return -1
@@ -72,7 +72,7 @@ func editDistance(a, b string, most int) int {
 	return last[len(b)]
 }
 
-// Nearest gives the n names most like id, for the message about a name that
+// Nearest returns the n names most like id, for the message about a name that
 // does not exist. Names with nothing in common are left out.
 func Nearest(id string, among []string, n int) []string {
 	type near struct {

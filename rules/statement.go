@@ -104,8 +104,8 @@ func signNames() (names []string) {
 	return
 }
 
-// suggest ends an error with the nearest valid names: those whose label has the
-// words that were given, or else those that are written most like it.
+// suggest ends an error with the nearest valid names: those whose label contains the
+// given words, or else those with the most similar spelling.
 func suggest(name string, valid, labels []string) string {
 	var near []string
 	for i, label := range labels {

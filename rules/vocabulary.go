@@ -609,6 +609,6 @@ func (s SignID) Info() *Sign { return &Signs[s] }
 // ID is the sign's stable name.
 func (s SignID) ID() string { return Signs[s].ID }
 
-// Fact tells whether the sign is known from the catalogue or derived, and so
+// Fact reports whether the sign is known from the catalogue or derived, and so
 // never observed on a jar.
 func (s SignID) Fact() bool { return Signs[s].Chapter == ChapterFacts || s == SignBacking }

@@ -7,10 +7,10 @@ var (
 	citesTwoHours = []Cite{read(&srcFSIS, "2 hours"), read(&srcOpenCFIA, "back in the refrigerator within 2 hours: stricter for jam than the list for power cuts")}
 )
 
-// What opened food may stand in the warm. A published list names the foods that
-// are safe after a power cut; it sets no end to the hours, so a day is the most
-// that is trusted here, in a room that is not hot, and only for a jar that is
-// known to be acid: its process, or the food itself. See [Product.warms].
+// How long opened food may be left out warm. A published list names the foods that
+// are safe after a power outage; it sets no limit to the hours, so at most a day is
+// trusted here, in a room that is not hot, and only for a jar that is known to be
+// acid: by its process, or by the food itself. See [Product.warms].
 //
 // This is a part of its own, because nothing in it depends on the days.
 var warmthRules = []Rule{
@@ -52,7 +52,7 @@ var warmthRules = []Rule{
 		[]Cite{read(&srcFSIS, "1 hour above 90 °F")}},
 }
 
-// warms tells whether a published list for power cuts names food like this, once
+// warms reports whether a published list for power cuts names food like this, once
 // opened, as safe after hours above 4 °C: canned fruit and juice, jam and jelly,
 // pickles, relish, ketchup, barbecue and taco sauce. It names spaghetti sauce,
 // vegetable juice, garlic in oil, horseradish, eggs, meat and soup as not safe.

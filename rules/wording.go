@@ -15,7 +15,7 @@ type ValueLabel struct {
 	Label Text
 }
 
-// fits tells whether the wording is for the situation.
+// fits reports whether the wording is for the situation.
 func (w *Wording) fits(s *Situation) bool {
 	id := w.When[0].Sign()
 	return s[id]&^setOf(w.When) == 0

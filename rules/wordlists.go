@@ -23,8 +23,7 @@ const (
 	beginsPair // may begin one of noFoodPairs, or another pair
 )
 
-// listed holds every word of the lists. It is made when something is first
-// looked for.
+// listed holds every word of the lists. It is built on the first search.
 var listed = sync.OnceValue(func() map[string]lists {
 	in := make(map[string]lists, 1500)
 	for _, l := range []struct {
@@ -45,7 +44,7 @@ func listsOf(word string) lists {
 	return listed()[word]
 }
 
-// among tells whether a word is in a short list.
+// among reports whether a word is in a short list.
 func among(list, word string) bool {
 	return word != "" && strings.Contains(list, " "+word+" ")
 }
@@ -56,7 +55,7 @@ func elsewhere(word string) bool { return listsOf(word)&isKnown != 0 }
 
 func filler(word string) bool { return listsOf(word)&isFill != 0 }
 
-// ofGroup tells whether a word changes nothing for the foods of a group: a cut
+// ofGroup reports whether a word changes nothing for the foods of a group: a cut
 // of meat, the root of a vegetable, the water it is canned in.
 func ofGroup(g Group, word string) bool {
 	switch g {

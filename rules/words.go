@@ -264,7 +264,7 @@ func lacking(raw []said, i int) int {
 	return 0
 }
 
-// saysAbsent tells whether the "or" at i goes on with what is not in it.
+// saysAbsent reports whether the "or" at i goes on with what is not in it.
 func saysAbsent(raw []said, i int) bool {
 	return i >= 2 && among(lackers, raw[i-2].text)
 }

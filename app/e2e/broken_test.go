@@ -266,7 +266,7 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 	})
 }
 
-// comesTo tells whether an expression comes true.
+// comesTo reports whether an expression comes true.
 func comesTo(p *drive.Tab, expression string) bool {
 	for end := time.Now().Add(drive.Patience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
 		if ok, err := drive.Evaluate[bool](p, "!!("+expression+")"); err == nil && ok {

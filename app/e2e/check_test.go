@@ -349,7 +349,7 @@ func TestDontKnow(t *testing.T) {
 	f := flow{product: "Peaches, yellow", answers: with(map[string]string{"Take the screw band off and": "", "Press the middle": ""}), verdict: "Discard safely"}
 	f.run(p, byTouch{p})
 	if says := p.text(".unsettled"); !strings.Contains(says, "may be “Keep”") || !strings.Contains(says, "Press the middle") {
-		t.Errorf("it says %q", says)
+		t.Errorf("got the text %q", says)
 	}
 	p.axe("unsettled")
 	// While the answer is not settled, no link offers what to do with the jar.
@@ -395,7 +395,7 @@ func TestCompoundFood(t *testing.T) {
 		p.press(strings.Split(typed, "")...)
 		p.found(plain)
 		if says := p.text(".product .lacks"); says != "“vanilla” is not part of this entry." {
-			t.Errorf("it says %q", says)
+			t.Errorf("got the text %q", says)
 		}
 		p.fits("compound")
 		p.shoot("compound")
@@ -479,7 +479,7 @@ func TestWorkItOut(t *testing.T) {
 	p.wait("!!" + saying(".worked", "As published"))
 	p.axe("work it out")
 	if says := p.text(".worked"); !strings.Contains(says, "25 minutes at 11 pounds") {
-		t.Errorf("it says %q", says)
+		t.Errorf("got the text %q", says)
 	}
 	if !p.has(".work .button") {
 		t.Error("got no proposed answer")
@@ -494,7 +494,7 @@ func TestWorkItOut(t *testing.T) {
 	p.wait(`!document.querySelector("#title").innerText.startsWith("You say")`)
 	f.answer(p, h)
 	if got := p.verdict(); got != "Discard safely" {
-		t.Errorf("the answer is %q", got)
+		t.Errorf("got the answer %q", got)
 	}
 	if !strings.Contains(p.text(".answer"), "not heated as the tested recipe says") {
 		t.Error("got a reason that does not name the process")
@@ -561,7 +561,7 @@ func TestSomethingLooksOdd(t *testing.T) {
 	f := flow{answers: sound}
 	f.answer(p, byTouch{p})
 	if got := p.verdict(); got != "Keep" {
-		t.Errorf("the answer is %q", got)
+		t.Errorf("got the answer %q", got)
 	}
 	if says := p.text(".worry"); says != "Pink: harmless in pears." {
 		t.Errorf("about the worry: got %q", says)

@@ -105,9 +105,9 @@ func (p *counted) touch(selector, text string) {
 // bar fails when more touches were needed than the bar allows, and counts anew.
 func (p *counted) bar(most int, what string) {
 	p.T.Helper()
-	p.T.Logf("%s: %s: %d touches, at most %d", p.Engine, what, p.touches, most)
+	p.T.Logf("%s: %s: got %d touches, want at most %d", p.Engine, what, p.touches, most)
 	if p.touches > most {
-		p.T.Errorf("%s: %s: %d touches, at most %d", p.Engine, what, p.touches, most)
+		p.T.Errorf("%s: %s: got %d touches, want at most %d", p.Engine, what, p.touches, most)
 	}
 	p.touches = 0
 }

@@ -45,8 +45,8 @@ func labeled(words string) string {
 // touched is one way to answer: one touch, and nothing else.
 func (p guide) touched(words string) { p.T.Helper(); p.Tap(labeled(words)) }
 
-// keyed is the other: keys alone. Space marks the first choice, arrows go on,
-// Enter gives the answer; nothing is given before that.
+// keyed is the other: keys alone. Space marks the first choice, arrows move on,
+// Enter gives the answer; nothing is answered before that.
 func (p guide) keyed(words string) {
 	p.T.Helper()
 	ask := p.Text(".question h1")
@@ -91,8 +91,8 @@ func (p guide) product(id string) (*rules.Product, rules.Situation) {
 	return food, s
 }
 
-// answer answers whatever is asked of a jar that is sound but for what is
-// noticed, and holds every question against the rules.
+// answer answers every question about a jar that is sound except for what is
+// noticed, and compares every question with the rules.
 func (p guide) answer(food *rules.Product, s rules.Situation, noticed []rules.Value, give func(words string)) rules.Verdict {
 	p.T.Helper()
 	for {
@@ -203,7 +203,7 @@ func TestEngines(t *testing.T) {
 					}
 					food, s := p.product(c.product)
 					if got := p.answer(food, s, c.noticed, give); got != c.verdict {
-						t.Fatalf("the rules say %s", got)
+						t.Fatalf("got %s from the rules", got)
 					}
 					p.Wait(`!!document.querySelector(".verdict h1")`)
 					if got := strings.Join(strings.Fields(p.Text(".verdict h1")), " "); got != c.verdict.String() {
@@ -467,7 +467,7 @@ func TestEngines(t *testing.T) {
 			p.saved()
 			address := strings.TrimPrefix(drive.Eval[string](p.Tab, "location.href"), s.url(""))
 
-			// The server is really gone, and the browser starts afresh.
+			// The server has really stopped, and the browser restarts.
 			s.stop()
 			b.Restart(t)
 			clear(tabs)
@@ -475,7 +475,7 @@ func TestEngines(t *testing.T) {
 			p.Visit(address)
 			p.Wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText === %q`, next.Ask))
 			if got := p.answer(food, situation, nil, p.touched); got != rules.Keep {
-				t.Fatalf("the rules say %s", got)
+				t.Fatalf("got %s from the rules", got)
 			}
 			p.Wait(`!!document.querySelector(".answer.verdict-keep")`)
 			p.saved()

@@ -116,7 +116,7 @@ func firstEvening(t *testing.T, p *thumb) {
 	for i := range drive.Eval[int](p.Tab, `document.querySelectorAll(".acts .button").length`) {
 		p.within("an act on a jar", fmt.Sprintf(`document.querySelectorAll(".acts .button")[%d]`, i))
 	}
-	// What is noted by mistake is taken back from the notice.
+	// A mistake is undone from the notice.
 	p.Touch("button", "Eaten")
 	p.Touch("button", "Yes, the jar is empty")
 	p.says("Noted: eaten")

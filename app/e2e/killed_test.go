@@ -84,8 +84,8 @@ const (
 	})(), true)`
 )
 
-// In each engine the browser is killed at seeded moments of checks and of taking
-// in a backup. What the page had said is kept is there when it is opened again,
+// In each engine the browser is killed at seeded moments of checks and of importing
+// a backup. What the page had said is kept is there when it is opened again,
 // nothing is half written, and a backup is there whole or not at all. MOMENTS says
 // how often; make lost does it 200 times in each.
 func TestKilledInEveryEngine(t *testing.T) {

@@ -148,7 +148,7 @@ func TestBatchToVerdict(t *testing.T) {
 	hand := byTouch{p}
 	for n := 0; !p.has(".answer"); n++ {
 		if n == 20 {
-			t.Fatal("the check does not end")
+			t.Fatal("the check never ends")
 		}
 		p.wait(`!!document.querySelector(".question h1")`)
 		was := p.text(".question h1")
@@ -173,7 +173,7 @@ func TestBatchToVerdict(t *testing.T) {
 	}
 	p.shoot("jar")
 
-	// What happens is noted, and can be taken back.
+	// Events are recorded, and can be undone.
 	p.tap(saying("button", "Eaten"))
 	p.tap(saying("button", "Yes, the jar is empty"))
 	p.wait(`document.querySelector("main").innerText.includes("Noted: eaten")`)
@@ -234,7 +234,7 @@ func (p *tab) soundly() {
 	p.wait(`!!document.querySelector(".question")`)
 	for n := 0; !p.has(".answer"); n++ {
 		if n == 30 {
-			p.t.Fatal("the check does not end")
+			p.t.Fatal("the check never ends")
 		}
 		p.wait(`!!document.querySelector(".question h1")`)
 		was := p.text(".question h1")
@@ -398,7 +398,7 @@ func TestManyBatches(t *testing.T) {
 	p.visit("/shelf")
 	p.wait(`document.querySelector(".found")?.innerText.includes("36 jars")`)
 
-	// No key moves jars. A button that names how many does, and its notice takes it back.
+	// No key moves jars. A button that says how many does, and its notice undoes it.
 	p.tap(saying(".row-jar a", "Apricots"))
 	p.wait(`location.pathname === "/batch"`)
 	p.tap(saying("summary", "Move jars"))

@@ -498,7 +498,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 		}
 		one.Wait(`location.pathname === "/jar"`)
 		if how := one.cameBack(); how == "as it was" {
-			t.Error("the page came back as it was, and not covered")
+			t.Error("got the page back as it was, and not covered")
 		} else {
 			t.Logf("after a write the page comes back %s", how)
 		}
@@ -535,7 +535,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 			one.current("after a step back")
 			one.sawOnly(one.due())
 			if how == "as it was" {
-				t.Fatal("the page came back as it was, and not covered")
+				t.Fatal("got the page back as it was, and not covered")
 			}
 			if how == "covered" {
 				break

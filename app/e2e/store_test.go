@@ -289,7 +289,7 @@ func TestFailedWritesOfTheShelf(t *testing.T) {
 	count("a photo", record.Photos, 1)
 }
 
-// A browser that fails in the middle of taking in a backup has taken nothing in.
+// A browser that fails in the middle of importing a backup has imported nothing.
 func TestImportWithoutRoom(t *testing.T) {
 	p := start(t).open(serve(t, ""), phone)
 	p.batch("2")
@@ -429,7 +429,7 @@ func TestNewerTab(t *testing.T) {
 	h.choose("Closed, on the shelf, or only frost has pushed its lid loose")
 	p.says("A newer edition is open in another tab")
 	if got := p.text(".saved"); got != "" {
-		t.Errorf("the page says %q", got)
+		t.Errorf("got the page %q", got)
 	}
 	rows := newer.rows()[string(store.KindChecks)]
 	if c, err := record.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {

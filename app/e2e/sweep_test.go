@@ -123,8 +123,8 @@ func TestSweepOf300Jars(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("The next sweep is due")`)
 }
 
-// The walk by keyboard alone: sound, a whole row but some, undo, missing; and
-// what a spoiled jar means for its batch.
+// The walk by keyboard alone: sound, a whole row with exceptions, undo, missing;
+// and what a spoiled jar means for its batch.
 func TestSweepByKeyboard(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, desktop)
@@ -203,8 +203,8 @@ func TestSweepByKeyboard(t *testing.T) {
 	}
 }
 
-// On a phone whose screen is covered at its edges, the great button and the
-// links stand clear of what covers it.
+// On a phone whose screen is covered at its edges, the big button and the links
+// stay clear of what covers it.
 func TestCoveredEdges(t *testing.T) {
 	const above, below = 47, 34
 	s := serve(t, "")

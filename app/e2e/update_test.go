@@ -139,7 +139,7 @@ func TestUpdate(t *testing.T) {
 	other := b.open(s, phone)
 	other.visit("/check?product=peaches")
 	other.wait(`!!document.querySelector(".question")`)
-	// It does so however busy it is.
+	// That works however busy the page is.
 	eval[bool](other, `(setTimeout(() => { for (const end = Date.now() + 3000; Date.now() < end;); }), true)`)
 	p.tap(saying(".edition button", "Use it now"))
 	p.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
@@ -155,7 +155,7 @@ func TestUpdate(t *testing.T) {
 	if got := eval[string](p, `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`); got != "2031.7" {
 		t.Errorf("got edition %q in use", got)
 	}
-	// Its rules judge now.
+	// Its rules are in use now.
 	p.visit("/check?product=peaches")
 	p.wait(`!!document.querySelector(".answer.verdict-discard")`)
 	if p.has(".edition") {

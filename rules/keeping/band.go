@@ -50,7 +50,7 @@ func bandValues(id string, low, high float64) []rules.Value {
 	return vs
 }
 
-// Unfrozen tells whether the exposure rules out that a jar froze.
+// Unfrozen reports whether the exposure rules out that a jar froze.
 func (e *Exposure) Unfrozen() bool {
 	return e.Days > 0 && e.Unknown == 0 && e.Coldest.Low > freezes
 }

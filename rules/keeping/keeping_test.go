@@ -10,7 +10,7 @@ import (
 	"larderlamp/rules/keeping"
 )
 
-// near tells whether two numbers agree to a part of their size.
+// near reports whether two numbers agree to a part of their size.
 func near(a, b, part float64) bool { return math.Abs(a-b) <= part*max(math.Abs(a), math.Abs(b), 1e-9) }
 
 // Abramowitz and Stegun, Handbook of Mathematical Functions, table 9.8, and

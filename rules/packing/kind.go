@@ -5,25 +5,25 @@ import (
 	"slices"
 )
 
-// class is jars that differ only in which should be taken.
+// class holds jars that differ only in which of them should go first.
 type class struct {
 	Portions, Grams, Space, Fridge int
 	Must                           bool
 	stacks                         []stack // the best first
 }
 
-// mostAlike is how many jars a stack counts at most, so that a byte is enough.
+// mostAlike is the most jars that a stack counts, so that a byte is enough.
 const mostAlike = 255
 
-// stack is jars that are alike in everything.
+// stack holds jars that are alike in everything.
 type stack struct {
 	jar  *Candidate
 	jars []int
 }
 
-// classes sorts the jars of a kind. What makes no difference on this trip does
-// not part them: a last day after the last meal, or keeping for longer than the
-// cooler does.
+// classes sorts the jars of a kind. Differences that do not matter on this trip do
+// not separate them: a last day after the last meal, or keeping longer than the
+// cooler stays cold.
 func classes(t *Trip, kind, lastMeal int) (cs []class) {
 	longest := 0
 	for day, until := range t.Cold {
@@ -140,8 +140,8 @@ func (s *solver) keeps(c *class, day int) int {
 	return min(day+c.Fridge-1, s.trip.Cold[day], len(s.trip.Cold)-1)
 }
 
-// layer is the partial plans from one meal on, of equals the one that misses
-// fewest meals. The order is always the same, and so is the plan.
+// layer holds the partial plans from one meal on; of equal ones it keeps the one
+// that misses the fewest meals. The order is always the same, and so is the plan.
 type layer struct {
 	labels []*label
 	of     map[state]int
@@ -157,8 +157,8 @@ func (y *layer) put(l *label) {
 	}
 }
 
-// plans gives the plans of the kind that miss at most so many meals, leave at
-// most so many portions at the end, and that no other of them beats.
+// plans returns the plans of the kind that stay within a number of missed meals and
+// of portions left at the end, and that no other of them beats.
 func (s *solver) plans(most, left int) []*option {
 	none := string(make([]byte, s.stacks))
 	now := &layer{labels: []*label{{used: none}}}
@@ -183,7 +183,7 @@ func (s *solver) plans(most, left int) []*option {
 	return unbeaten(all)
 }
 
-// step goes over the meal i of the kind, backwards.
+// step handles meal i of the kind, going backward.
 func (s *solver) step(i int, l *label, put func(*label)) {
 	m := &s.trip.Meals[s.meals[i]]
 	put(&label{owed: l.owed, until: l.until, used: l.used, missed: l.missed + 1, left: l.left, next: l, skip: true})

@@ -11,7 +11,7 @@ type Meal struct {
 	Day      int // from 0
 	Kind     int
 	Portions int // wanted, at least 1
-	Extra    int // at most so many more as second helpings
+	Extra    int // second helpings, at most
 }
 
 // Candidate is a jar that may come.
@@ -39,9 +39,9 @@ type Candidate struct {
 type Trip struct {
 	Meals []Meal
 	Jars  []Candidate
-	// Cold gives for each day the last day up to which something that is put
-	// into the cooler on it is cold without a break; less than the day itself
-	// when there is none.
+	// Cold gives, for each day, the last day up to which something put into the
+	// cooler on that day stays cold without a break; less than the day itself when
+	// there is none.
 	Cold  []int
 	Grams int // at most
 	Space int // at most

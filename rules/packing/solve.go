@@ -13,8 +13,8 @@ type option struct {
 	a, b   *option // put together
 }
 
-// unbeaten keeps of plans those that no other equals or beats in score, weight
-// and space.
+// unbeaten keeps the plans that no other equals or beats in score, weight and
+// space.
 func unbeaten(all []*option) []*option {
 	slices.SortStableFunc(all, func(a, b *option) int { return a.score.Compare(b.score) })
 	// Those before are better in score: a plan stays only when it is lighter or
@@ -35,8 +35,8 @@ func unbeaten(all []*option) []*option {
 	return kept
 }
 
-// Solve gives the best plan. It fails for a trip that [Trip.Check] refuses, and
-// when what must come is already too much, with a plan that is nil.
+// Solve returns the best plan. It fails, with a nil plan, for a trip that
+// [Trip.Check] rejects, and when the jars that must come are already too much.
 func Solve(t *Trip) (*Plan, error) {
 	if err := t.Check(); err != nil {
 		return nil, err

@@ -29,8 +29,8 @@ type Deck struct {
 // item needs those before it. ok is false when nothing can be composed that
 // fits a narrowed deck.
 //
-// Three items in a row have three different verdicts, and every product comes
-// once with a verdict before any comes twice, as far as the deck allows.
+// Three items in a row have three different verdicts, and every product comes up
+// once with a verdict before any comes up twice, as far as the deck allows.
 func (d Deck) Item(number int) (it Item, ok bool) {
 	block, place := uint64(number/3), number%3
 	turns := rand.New(rand.NewPCG(d.Seed, block)).Perm(3)
@@ -64,7 +64,7 @@ func (d Deck) products(v rules.Verdict, round int) func(func(*rules.Product) boo
 	}
 }
 
-// canReach tells whether a jar of the product can have the verdict, apart from
+// canReach reports whether a jar of the product can have the verdict, apart from
 // the first day, on which almost anything can still be put right.
 func canReach(p *rules.Product, v rules.Verdict) bool {
 	return v == rules.Discard || p.Processed() || v == rules.UseSoon && (p.Class != rules.ClassLow || p.ForMonths())
@@ -129,12 +129,12 @@ func makeAims() (as [rules.Discard + 1][]aim) {
 	return
 }
 
-// ofProduct tells whether a condition is a fact of the product.
+// ofProduct reports whether a condition is a fact of the product.
 func ofProduct(c []rules.Value) bool {
 	return c[0].Sign().Fact() && c[0].Sign() != rules.SignBacking
 }
 
-// opensJar tells whether the rule is for jars that are open, which are never kept.
+// opensJar reports whether the rule is for jars that are open, which are never kept.
 func opensJar(r *rules.Rule) bool {
 	return slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignOpened })
 }
@@ -155,7 +155,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	slices.SortStableFunc(shuffled, func(a, b int) int { return cmp.Compare(keys[a], keys[b]) })
 	for _, i := range shuffled {
 		r := as[i].rule
-		// Chance enters each trial; a few find what there is.
+		// Each trial is random; a few trials find what there is.
 		for range 4 {
 			first, ok := d.fill(rng, p, facts, r)
 			if !ok || first.Verdict != v || !first.Fires(r) {
@@ -171,7 +171,7 @@ func (d Deck) compose(rng *rand.Rand, p *rules.Product, v rules.Verdict) (it Ite
 	return it, false
 }
 
-// about tells whether the rule can be practiced in a deck narrowed to signs.
+// about reports whether the rule can be practiced in a deck narrowed to signs.
 func (d Deck) about(r *rules.Rule) bool {
 	return len(d.Signs) == 0 || slices.ContainsFunc(r.When, func(c []rules.Value) bool {
 		return slices.Contains(d.Signs, c[0].Sign()) || slices.Contains(c, rules.BackingOther) && slices.ContainsFunc(d.Signs, ofRecord)
@@ -219,13 +219,13 @@ func spoilRecord(rng *rand.Rand, s *rules.Situation) {
 	}
 }
 
-// processed tells whether a tested process is published for the food.
+// processed reports whether a tested process is published for the food.
 func processed(s *rules.Situation) bool {
 	return !s.Is(rules.RouteMonths) && !s.Is(rules.RouteBottle) && !s.Is(rules.RouteNone)
 }
 
-// fitClosure makes the closure and the tests of a seal belong together: where
-// there is no flat metal lid the tests are others.
+// fitClosure makes the closure and the tests of a seal match: without a flat metal
+// lid, the tests are different.
 func fitClosure(s *rules.Situation) {
 	switch {
 	case s.Is(rules.ClosureClamp), (s.Is(rules.LidNone) || s.Is(rules.PressNone)) && s.Possible(rules.LiftHolds) && s.Possible(rules.ClosureClamp):
@@ -284,20 +284,20 @@ func rest(s *rules.Situation) {
 	}
 }
 
-// canShow tells whether the sign can be observed on the jar as it stands.
+// canShow reports whether the sign can be observed on the jar as it stands.
 func canShow(s *rules.Situation, id rules.SignID) bool {
 	one := *s
 	return one.Tell(rules.Signs[id].Sound) == nil && one[rules.SignOpened] == s[rules.SignOpened]
 }
 
-// sealed tells whether no test of the seal has failed.
+// sealed reports whether no test of the seal has failed.
 func sealed(s *rules.Situation) bool {
 	return s.Possible(rules.LidDown) && s.Possible(rules.PressFirm) && s.Possible(rules.LiftHolds)
 }
 
-// turn looks for a twin: one sign turned to another value, with another verdict
-// that this sign decides. It turns what is odd and in the rule first, then what
-// else is in the rule, then any.
+// turn looks for a twin: one sign changed to another value, with another verdict
+// that this sign decides. It first tries odd signs in the rule, then other signs in
+// the rule, then any.
 func (d Deck) turn(rng *rand.Rand, j *Twin, r *rules.Rule) (id rules.SignID, twin Twin, ok bool) {
 	var order [3][]rules.SignID
 	record := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignBacking })
@@ -342,8 +342,8 @@ func stricter(a, b *Twin) *Twin {
 	return a
 }
 
-// decorate adds up to two oddities that change neither verdict, so that not
-// everything odd is what decides.
+// decorate adds up to two oddities that change neither verdict, so that not every
+// odd thing is the deciding one.
 func (it *Item) decorate(rng *rand.Rand) {
 	told := it.Jars[0].Told()
 	for range rng.IntN(3) {

@@ -36,7 +36,7 @@ func row(t testing.TB, d practice.Deck, n int) []practice.Item {
 	return items
 }
 
-// told tells whether everything that can be observed on the jar has been told:
+// told reports whether everything that can be observed on the jar has been told:
 // a closed jar has no smell, one just opened no days, and one that never stood
 // on a shelf was not pried open.
 func told(s *rules.Situation) bool {

@@ -33,7 +33,7 @@ func (j *Twin) Told() (ids []rules.SignID) {
 	return
 }
 
-// seen tells whether the sign can be observed on the jar, and matters to its
+// seen reports whether the sign can be observed on the jar, and matters to its
 // kind of food at all.
 func (j *Twin) seen(id rules.SignID) bool {
 	if id == rules.SignAcid && (j.Situation.Is(rules.ClassAcid) || j.Situation.Is(rules.ClassLow)) {
@@ -55,7 +55,7 @@ func (j *Twin) Odd() (ids []rules.SignID) {
 	return
 }
 
-// sound tells whether the sign shows what a sound jar of this food shows. How
+// sound reports whether the sign shows what a sound jar of this food shows. How
 // it was heated is sound where a published process is heated like that.
 func (j *Twin) sound(id rules.SignID) bool {
 	switch {
@@ -144,7 +144,7 @@ func (j *Twin) lacking(t *rules.Trace, holds *[rules.NumSigns]bool) {
 	}
 }
 
-// milder tells whether the jar would have a milder verdict if this sign alone
+// milder reports whether the jar would have a milder verdict if this sign alone
 // showed another value.
 func (j *Twin) milder(id rules.SignID) bool {
 	if id == rules.SignOpened || !j.seen(id) {
@@ -161,7 +161,7 @@ func (j *Twin) milder(id rules.SignID) bool {
 	})
 }
 
-// Fires tells whether the rule matches the jar.
+// Fires reports whether the rule matches the jar.
 func (j *Twin) Fires(r *rules.Rule) bool {
 	s := j.Situation
 	s[rules.SignBacking] = rules.Evaluate(s).Backing

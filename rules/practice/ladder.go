@@ -193,7 +193,7 @@ func (l *Ladder) Next(d Deck, day int) (Item, bool) {
 	}
 	if due != nil {
 		if at.Again != nil {
-			// One that this edition cannot read is left for a fresh one.
+			// An item that this edition cannot read is replaced with a new one.
 			if it, err := at.Again.Item(); err == nil && d.fits(&it) {
 				return it, true
 			}
@@ -207,13 +207,13 @@ func (l *Ladder) Next(d Deck, day int) (Item, bool) {
 	return d.Item(l.Turn)
 }
 
-// fits tells whether an item belongs in a narrowed deck.
+// fits reports whether an item belongs in a narrowed deck.
 func (d Deck) fits(it *Item) bool {
 	return (d.Product == nil || d.Product == it.Jars[0].Product) && (len(d.Signs) == 0 || slices.Contains(d.Signs, it.Sign))
 }
 
-// urgency orders what is due: missed dangers, then the lowest rung, then what
-// has waited longest.
+// urgency orders the items that are due: missed dangers, then the lowest rung, then
+// the one that has waited longest.
 func (p *Place) urgency() int {
 	u := p.Rung<<40 + p.Turn
 	if p.Again == nil {
@@ -225,7 +225,7 @@ func (p *Place) urgency() int {
 // NoSign is touched when nothing holds a jar back.
 const NoSign = rules.SignID(rules.NumSigns)
 
-// Answer is what a learner said of an item.
+// Answer is what a learner said about an item.
 type Answer struct {
 	Said    [2]rules.Verdict // of each jar; 0 where it was not asked
 	Touched rules.SignID     // the sign that decides, or NoSign
@@ -247,7 +247,7 @@ func (a *Answer) Worst(it *Item) Mark {
 	return max(marks[0], marks[1])
 }
 
-// Decides tells whether the sign that was touched decides: between twins the
+// Decides reports whether the sign that was touched decides: between twins the
 // one that differs, of a jar alone any that holds it back.
 func (a *Answer) Decides(it *Item) bool {
 	if a.Said[0] != 0 && a.Said[1] != 0 {
@@ -284,8 +284,8 @@ func (l *Ladder) Record(it *Item, a Answer, day int) {
 		at = &Place{Rung: 1}
 		l.Places[it.About.ID] = at
 	}
-	// A danger that was missed comes back as it was, even when another jar of the
-	// same rule comes in between and is told right.
+	// A missed danger comes back unchanged, even when another jar of the same rule
+	// comes in between and is judged correctly.
 	if e := it.Entry(); at.Again != nil && worst != Missed && !reflect.DeepEqual(e, *at.Again) {
 		l.Turn++
 		return

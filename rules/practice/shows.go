@@ -21,7 +21,7 @@ var (
 	afterDays = []rules.Value{rules.DaysFour, rules.DaysWeek, rules.DaysTwoWeeks, rules.DaysThreeWeeks, rules.DaysMonth, rules.DaysTwoMonths, rules.DaysThreeMonths, rules.DaysSixMonths, rules.DaysLonger}
 )
 
-// makeBars lists them. They narrow what is practiced on and weigh on no verdict.
+// makeBars lists them. They limit what is practiced on and affect no verdict.
 func makeBars() (bs []bar) {
 	add := func(why string, conditions ...[]rules.Value) { bs = append(bs, bar{why, conditions}) }
 	for _, u := range unsealed {
@@ -66,8 +66,8 @@ func makeBars() (bs []bar) {
 	return
 }
 
-// Shows tells whether a jar can show what the situation tells. Signs that are
-// open bar nothing.
+// Shows reports whether a jar can show what the situation says. Open signs exclude
+// nothing.
 func Shows(s *rules.Situation) bool {
 	return !slices.ContainsFunc(bars.get(makeBars), func(b bar) bool {
 		for _, c := range b.when {

@@ -6,9 +6,9 @@ import (
 	"larderlamp/rules"
 )
 
-// Sound makes a jar of the product that is as it should be but for what is
-// given. What that calls for is told with it: a seal that broke shows, and a jar
-// that is smelled at is open. It is an error when no jar shows all of it.
+// Sound makes a jar of the product that is sound except for the given values. What
+// they imply is told too: a broken seal shows, and a jar with a smell is open. It is
+// an error when no jar can show all of it.
 func Sound(p *rules.Product, odd ...rules.Value) (Twin, error) {
 	s := rules.NewSituation()
 	if err := p.Tell(&s); err != nil {

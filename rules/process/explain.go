@@ -67,7 +67,7 @@ func (j *Judgment) Heat() (h Heat, err error) {
 }
 
 // Why explains the answer in plain sentences: the answer, what the table asks
-// with its source, what is wanting, the physics, and what would settle it.
+// with its source, what is missing, the physics, and what would settle it.
 func (j *Judgment) Why() (why []prose.Text) {
 	say := func(format prose.Text, a ...any) {
 		why = append(why, prose.Upper(prose.Say(format, a...)))

@@ -14,7 +14,7 @@ type Status uint8
 // The answers. NoProcess is for a record that no published row covers at all.
 const (
 	Met       Status = 1 << iota // as a row that was read, at its source or in a copy, asks
-	Agrees                       // as a remembered row asks: confirm against current published guidance
+	Agrees                       // as a row from memory asks: confirm against current published guidance
 	Short                        // less than every published row asks
 	NoProcess                    // no tested process is published for this
 )
@@ -22,7 +22,7 @@ const (
 var statusWords = words{"as published", "agrees with a row known from memory: confirm against current published guidance",
 	"short of the published process", "no tested process is published"}
 
-// Settled tells whether one answer is left.
+// Settled reports whether one answer is left.
 func (s Status) Settled() bool { return bits.OnesCount8(uint8(s)) == 1 }
 
 // Strictest is the strictest answer still possible.
@@ -39,7 +39,7 @@ func (s Status) Text() prose.Text {
 // String is it in English.
 func (s Status) String() string { return s.Text().String() }
 
-// Vent tells whether the air was driven out before the canner was closed, or
+// Vent reports whether the air was driven out before the canner was closed, or
 // which of the two is still possible.
 type Vent uint8
 
@@ -137,7 +137,7 @@ const maxAllowance = 20
 //   - Any one published line is enough, and no time is mixed with the pressure
 //     of another line.
 //   - A pressure canner that was not vented is Short.
-//   - A dial that reads high is taken down by its error, up to 2 psi. A dial
+//   - A dial that reads high is corrected by its error, up to 2 psi. A dial
 //     that reads low earns nothing.
 //   - What is not known may be anything: the answer is the set of all answers
 //     that can still be reached. That holds for the error of a dial gauge too.
@@ -282,7 +282,7 @@ func (r *Record) heating(f *Food, q Query, w *worst) (all Status) {
 }
 
 // truePressure gives the lowest and highest true pressure, in tenths of a psi:
-// sure tells whether the error can be one that is allowed for, unsure whether
+// sure reports whether the error can be one that is allowed for, unsure whether
 // it can be too large for that.
 func (r *Record) truePressure(g Gauge) (low, high int, sure, unsure bool) {
 	low, high = r.Pressure.ends(never, ever)
@@ -368,7 +368,7 @@ func (r *Record) missing(all Status) (missing Datum) {
 	return
 }
 
-// narrows tells whether some value of an open field narrows the answer.
+// narrows reports whether some value of an open field narrows the answer.
 func (r *Record) narrows(d Datum, all Status) bool {
 	var w worst
 	does := func(c Record) bool { return c.possible(&w) != all }

@@ -70,7 +70,7 @@ func (l *Line) evidence() evidence.Mark {
 	return l.Row.Cite.Evidence
 }
 
-// SterileJars tells whether jars must be boiled before filling (10 minutes,
+// SterileJars reports whether jars must be boiled before filling (10 minutes,
 // and one more for each 1,000 ft): so the Guide says for less than 10 minutes
 // in boiling water.
 func (l *Line) SterileJars() bool { return l.PSI == 0 && l.Minutes < 10 }
@@ -171,7 +171,7 @@ func (q *Query) appendLines(lines []Line, f *Food) []Line {
 	return lines
 }
 
-// fits tells whether a row of the food is for the pack, method and gauge asked
+// fits reports whether a row of the food is for the pack, method and gauge asked
 // for, whatever the jar.
 func (f *Food) fits(r *Row, q *Query) bool {
 	if r.Pack&q.Pack == 0 {
@@ -223,7 +223,7 @@ func (e *NoProcessError) Text() prose.Text {
 // Unwrap makes errors.Is find [ErrNoProcess].
 func (e *NoProcessError) Unwrap() error { return ErrNoProcess }
 
-// missing finds the first part of the query that no row of the product has.
+// missing finds the first part of the query that no row of the product matches.
 func (q *Query) missing() *NoProcessError {
 	lacks := func(has, format prose.Text, a ...any) *NoProcessError {
 		return &NoProcessError{*q, prose.Say(format, a...), has}

@@ -75,10 +75,10 @@ func or[T ~uint8](set, all T) T {
 	return set
 }
 
-// several tells whether more than one value is left.
+// several reports whether more than one value is left.
 func several[T ~uint8](set T) bool { return bits.OnesCount8(uint8(set)) != 1 }
 
-// open tells whether more than one number is left.
+// open reports whether more than one number is left.
 func (r Range) open() bool { return !r.Known || r.Low != r.High }
 
 // first drops the second of two results.

@@ -168,7 +168,7 @@ func press(minutes uint8, p Pressures) Process {
 	return Process{Minutes: [4]uint8{minutes, minutes, minutes, minutes}, Pressures: p}
 }
 
-// Method tells whether it is a boiling-water or a pressure process.
+// Method reports whether it is a boiling-water or a pressure process.
 func (p *Process) Method() Method {
 	if p.Pressures == (Pressures{}) {
 		return BoilingWater

@@ -57,7 +57,7 @@ func published(f process.Food, q process.Query) process.Size {
 	return 0
 }
 
-// heats tells whether a row is for a method and a gauge.
+// heats reports whether a row is for a method and a gauge.
 func heats(f process.Food, r *process.Row, q process.Query) bool {
 	switch q.Method {
 	case process.Pressure:

@@ -1,6 +1,6 @@
-// Package processed holds what was done to a jar against the published tables of
-// [larderlamp/rules/process], and says what that means for the rules. The
-// screens, the shelf and the command `site check` all ask it.
+// Package processed compares what was done to a jar with the published tables of
+// [larderlamp/rules/process], and says what that means for the rules. The screens,
+// the shelf and the command `site check` all use it.
 package processed
 
 import (
@@ -44,7 +44,7 @@ func Record(p *rules.Product, table string) (r process.Record) {
 			r.Product, r.Form = product, form
 			continue
 		}
-		// Which of several is not known.
+		// It is not known which of several tables applies.
 		r.Form = ""
 		if product != r.Product {
 			r.Product = ""
@@ -72,14 +72,14 @@ func Method(v rules.Value, known bool) process.Method {
 	return process.OtherMethod
 }
 
-// RulesOut tells whether the figures leave no way for the process to have been
+// RulesOut reports whether the figures leave no way for the process to have been
 // as published.
 func RulesOut(s process.Status) bool { return s != 0 && s&(process.Met|process.Agrees) == 0 }
 
 // Values is what the judgment of the figures tells of the sign "process": met,
-// short, or both still possible. A remembered row tells nothing by itself:
-// confirmed says that somebody found the same in current guidance. What is said
-// of the sign, if anything, counts only as far as the figures leave it open.
+// short, or both still possible. A row from memory tells nothing by itself:
+// confirmed says that somebody found the same in current guidance. An answer for the
+// sign itself, if any, counts only as far as the figures leave it open.
 func Values(s process.Status, confirmed bool, said rules.Value, isSaid bool) []rules.Value {
 	switch {
 	case isSaid && said != rules.ProcessMet:

@@ -1,10 +1,10 @@
-// Package prose is the type of what a reader is told. A [Text] is a text of this
-// program, with whatever is filled in, before anybody has said in which language it
-// is read. What the household wrote is a plain string and never becomes a Text by
+// Package prose is the type of everything a reader is told. A [Text] is a text of
+// this program, with whatever is filled in, before the language is chosen in which
+// it is read. What the household wrote is a plain string and never becomes a Text by
 // itself: it can be filled into one, or stand for itself as [Own].
 //
 // A constant becomes a Text without being converted, so that texts are written
-// where they are used. How the language of a reader says it is for [Text.In]; the
+// where they are used. [Text.In] says them in the reader's language; the
 // package knows English only, and holds nothing that changes.
 package prose
 
@@ -61,8 +61,8 @@ func Count(n int, one, several Text) Text {
 	return Text(text(text(whole(append([]byte(mark), counts), n), one), several))
 }
 
-// Agree is a sentence that is another one for one thing than for several. Both are
-// filled in with the same, or the one for one with nothing.
+// Agree is a sentence that differs between one thing and several. Both forms are
+// filled in with the same arguments, or the singular one with none.
 func Agree(n int, one, several Text, args ...any) Text {
 	return Text(fill(text(whole(append([]byte(mark), agrees), n), one), 0, several, args))
 }
@@ -135,7 +135,7 @@ func fill(b []byte, how byte, format Text, args []any) []byte {
 	return b
 }
 
-// other writes down what is neither a text nor one of the common numbers.
+// other encodes what is neither a text nor one of the common numbers.
 func other(b []byte, a any) []byte {
 	v := reflect.ValueOf(a)
 	_, says := a.(fmt.Stringer)
@@ -230,7 +230,7 @@ func (t Text) In(l Language) string {
 		n, one, several, rest := forms(rest)
 		form := l.Form(n, one, several)
 		if !strings.Contains(form, "%") {
-			return form // of one there may be nothing to fill in
+			return form // the singular form may have no placeholder
 		}
 		return fmt.Sprintf(form, args(rest, l)...)
 	}
@@ -281,7 +281,7 @@ type English struct{}
 // Whole gives the text itself.
 func (English) Whole(english string) string { return english }
 
-// Form tells one from several.
+// Form distinguishes one from several.
 func (English) Form(n int, one, several string) string {
 	if n == 1 {
 		return one

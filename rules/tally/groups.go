@@ -38,7 +38,7 @@ type Observation struct {
 	Failed bool
 }
 
-// Finding is how one group fares.
+// Finding is how one group did.
 type Finding struct {
 	Factor   Factor
 	Group    prose.Text

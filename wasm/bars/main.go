@@ -39,9 +39,9 @@ const (
 	ours   = "BenchmarkEngines/rules.Evaluate ns/op"
 )
 
-// The bars were set in milliseconds, on two processors at 3 GHz that did nothing
-// else: a tab in 100 ms at a quarter of the speed, a key in 50, a jar's verdict in
-// 200 ns. Stated beside work of a fixed size, they mean the same on any computer.
+// The bars were set in milliseconds, on two otherwise idle processors at 3 GHz: a tab
+// in 100 ms at a quarter of the speed, a key in 50, a jar's verdict in 200 ns.
+// Compared with work of a fixed size, they mean the same on any computer.
 var bars = []bar{
 	{what: "a verdict", unit: "ns", values: []string{"BenchmarkEvaluate/sound ns/op", "BenchmarkEvaluate/bulging ns/op", "BenchmarkEvaluate/nothing_known ns/op"}, peer: "BenchmarkReference/here ns/op", limit: 0.11},
 	{what: "a verdict, allocations", values: []string{"BenchmarkEvaluate/sound allocs/op", "BenchmarkEvaluate/bulging allocs/op", "BenchmarkEvaluate/nothing_known allocs/op"}, limit: 0},

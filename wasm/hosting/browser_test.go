@@ -180,7 +180,7 @@ const (
 	editions  = `caches.keys().then((names) => names.filter((n) => n.startsWith("larderlamp /sub/ ")).sort().join("|"))`
 )
 
-// serves tells whether the worker answers with an edition.
+// serves reports whether the worker answers with an edition.
 func serves(edition string) string {
 	return `fetch("/sub/check").then((r) => r.text()).then((t) => t.includes("` + edition + `"))`
 }

@@ -326,7 +326,7 @@ func (s *Site) plain(head []byte) *representation {
 	return f.choose(string(accept))
 }
 
-// changesNothing tells whether a header is one of those that browsers send and that
+// changesNothing reports whether a header is one of those that browsers send and that
 // no answer depends on.
 func changesNothing(name []byte) bool {
 	for _, h := range harmless {
@@ -339,7 +339,7 @@ func changesNothing(name []byte) bool {
 
 var harmless = []string{"user-agent", "accept", "accept-language", "referer", "origin", "cookie", "pragma", "cache-control", "dnt", "priority", "upgrade-insecure-requests", "purpose"}
 
-// is tells whether a text is another, whatever its case.
+// is reports whether a text is another, whatever its case.
 func is(text []byte, lower string) bool {
 	return len(text) == len(lower) && strings.EqualFold(string(text), lower)
 }
@@ -360,7 +360,7 @@ func chars(in func(byte) bool) (set [256]bool) {
 	return set
 }
 
-// all tells whether a text has only characters of a set.
+// all reports whether a text has only characters of a set.
 func all(text []byte, set *[256]bool) bool {
 	for _, c := range text {
 		if !set[c] {

@@ -86,8 +86,8 @@ type packed struct {
 }
 
 // Compress makes compressed copies of every file that gains by it, small ones
-// first. The site may be served meanwhile; until its copy is there a file
-// travels as it is.
+// first. The site may be served in the meantime; until its copy is there, a file
+// is sent as it is.
 func (s *Site) Compress(quality int) {
 	files := s.sorted()
 	slices.SortStableFunc(files, func(a, b *file) int { return cmp.Compare(len(a.body), len(b.body)) })

@@ -97,7 +97,7 @@ func (s *Site) write(dir string) error {
 	return nil
 }
 
-// replaceable tells whether the folder is there and may be replaced. It is an
+// replaceable reports whether the folder is there and may be replaced. It is an
 // error if it holds anything that Publish did not write.
 func replaceable(dir string) (bool, error) {
 	entries, err := os.ReadDir(dir)

@@ -211,8 +211,8 @@ func TestStuckClientsAreLetGo(t *testing.T) {
 		server.Close()
 	}
 
-	// Whoever goes on reading gets everything, though it takes many times the limit.
-	// The limit leaves room for a computer that does much else.
+	// A client that keeps reading gets everything, even if it takes many times the
+	// limit. The limit leaves room for a busy computer.
 	slow := brief
 	slow.Read = time.Second
 	server := served(t, s, slow, false)

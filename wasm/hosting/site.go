@@ -1,7 +1,7 @@
 // Package hosting turns registered go-app pages and a WebAssembly program into
 // a complete site: prerendered pages, program, scripts, styles, icons, manifest
 // and service worker. The same bytes are served by ServeHTTP and written by
-// Publish, so that what was tried is what is published.
+// Publish, so that what was tested is what is published.
 //
 // Every address is the same from edition to edition and is revalidated by its
 // digest. The service worker, which holds the digest of each file, makes an

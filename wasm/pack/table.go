@@ -10,9 +10,9 @@ import (
 	"strings"
 )
 
-// layout is the edition of Go whose runtime (runtime/symtab.go and
-// runtime/runtime2.go) this file was written from. Whoever goes over to another
-// reads there whether anything has moved.
+// layout is the version of Go whose runtime (runtime/symtab.go and
+// runtime/runtime2.go) this file was written from. When moving to another version,
+// check there whether anything has moved.
 const layout = "go1.26"
 
 func knownLayout(version string) bool {
@@ -136,7 +136,7 @@ func (t *table) function(i int) function {
 func (f function) place(kind int) int { return f.at + fixedSize + 4*kind }
 func (f function) data(kind int) int  { return f.at + fixedSize + 4*f.placeKinds + 4*kind }
 
-// check holds the table against what has to be true of one.
+// check verifies what has to be true of such a table.
 func (t *table) check() error {
 	last := -1
 	for i := range t.count {
@@ -270,7 +270,7 @@ func (t *table) dropLines() error {
 // (runtime/stkframe.go, proc.go).
 var needed = []string{"runtime.", "reflect.", "internal/runtime/", "main.", "larderlamp/"}
 
-// isNeeded tells whether the name of a function has to stay. A fault in a wrapper is
+// isNeeded reports whether the name of a function has to stay. A fault in a wrapper is
 // described with its name (runtime/error.go).
 func (t *table) isNeeded(f function) bool {
 	name := t.name(f)

@@ -37,7 +37,8 @@ func sourceFlags(flags *flag.FlagSet) sources {
 	}
 }
 
-// mostPatience is how long a person may be left before a page that cannot be used.
+// mostPatience is how long a page may at most leave a person without saying that it
+// cannot be used.
 const mostPatience = 20 * time.Second
 
 // programFile is the name of the WebAssembly program in its folder, and in what

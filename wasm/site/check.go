@@ -84,7 +84,7 @@ func runCheck(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 	return inputError(jars.Judge(name, text, *explain, out))
 }
 
-// inputError gives what is wrong with the input as such; nil stays nil.
+// inputError marks an error as one of the input; nil stays nil.
 func inputError(err error) error {
 	if _, wrong := errors.AsType[jars.InputError](err); wrong {
 		return usageError{err}

@@ -17,7 +17,7 @@ func readLanguage(name string) (*texts.Language, error) {
 	return parseLanguage(name, text)
 }
 
-// parseLanguage says of what it does not take that it stays English.
+// parseLanguage reports the texts that it does not accept and that stay English.
 func parseLanguage(name string, text []byte) (*texts.Language, error) {
 	english, err := texts.English()
 	if err != nil {

@@ -69,7 +69,7 @@ func BenchmarkStart(b *testing.B) {
 		net  *network.Conditions
 	}{
 		{"full-speed", 1, nil},
-		// 4G as a telephone has it in a house: from memory.
+		// 4G as a phone has it inside a house: from memory.
 		{"slowed-4x-4G", 4, &network.Conditions{Latency: 60, DownloadThroughput: 9e6 / 8, UploadThroughput: 1.5e6 / 8}},
 	} {
 		b.Run(speed.name, func(b *testing.B) {

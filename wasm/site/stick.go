@@ -47,7 +47,7 @@ func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 			return err
 		}
 	}
-	if _, err := from.assemble(); err != nil { // what is wrong is said now, not on the stick
+	if _, err := from.assemble(); err != nil { // report errors now, not when the stick is used
 		return err
 	}
 	code, err := os.ReadFile(*binary)

@@ -34,7 +34,7 @@ func TestLeftOut(t *testing.T) {
 	}
 }
 
-// A library that is not the one that was read is refused, by the name of its file.
+// A library other than the one that was read is rejected, by the name of its file.
 func TestAnotherLibrary(t *testing.T) {
 	t.Chdir("../..")
 	for i := range libraries {

@@ -1,5 +1,5 @@
-// Package texts is the list of texts that a reader can meet, in English with their
-// ids, and the files of translators made from it.
+// Package texts is the list of texts that a reader can see, in English with their
+// ids, and the files that translators make from it.
 package texts
 
 import (
@@ -180,7 +180,7 @@ func alike(a, b string) float64 {
 
 var notInID = regexp.MustCompile(`[^a-z0-9]+`)
 
-// mostOfID is how many letters of a text its id takes.
+// mostOfID is how many letters of a text go into its id.
 const mostOfID = 40
 
 // slug is the beginning of a text as an id.

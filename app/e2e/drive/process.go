@@ -65,8 +65,8 @@ func EndGroup(leader int) error {
 	return groupEnds(leader)
 }
 
-// Follow gives what prepares the command of a browser that another package starts
-// and stops, and what ends all that it leaves running then.
+// Follow returns a function that prepares the command of a browser that another
+// package starts and stops, and one that ends everything it leaves running.
 func Follow() (prepare func(*exec.Cmd), end func() error) {
 	var followed *exec.Cmd
 	prepare = func(cmd *exec.Cmd) {

@@ -241,7 +241,7 @@ func (p *Tab) Text(selector string) string {
 	return strings.TrimSpace(Eval[string](p, fmt.Sprintf(`document.querySelector(%q)?.innerText ?? ""`, selector)))
 }
 
-// Has tells whether there is such an element.
+// Has reports whether there is such an element.
 func (p *Tab) Has(selector string) bool {
 	p.T.Helper()
 	return Eval[bool](p, fmt.Sprintf(`!!document.querySelector(%q)`, selector))

@@ -54,8 +54,8 @@ type Place struct{ X, Y float64 }
 // Spot is JavaScript that waits in the page until the element of an expression is
 // there, stands still and lies under nothing else: a finger waits for that too. It
 // gives the middle of the element, or null when it has not come to rest for a second.
-// What is touched next is then held against the element; see Struck. The pause is in milliseconds, and
-// lies with a frame between two looks.
+// The next touch is then compared with the element; see Struck. Between two
+// looks it waits for the pause, in milliseconds, and one frame.
 func Spot(element string, pause int) string {
 	return fmt.Sprintf(`new Promise((done, fail) => {
 		const find = () => (%s), late = performance.now() + 1000;
@@ -111,7 +111,7 @@ const Aiming = `(() => {
 })();
 `
 
-// TapAt touches a place of the screen.
+// TapAt touches a place on the screen.
 func (p *Tab) TapAt(x, y float64) {
 	p.T.Helper()
 	if p.Screen.Touch {

@@ -41,7 +41,7 @@ func find(gray []byte, width, height int, hints map[gozxing.DecodeHintType]any) 
 	return found.GetText()
 }
 
-// luminance makes the picture gray, a byte a pixel.
+// luminance makes the picture gray, one byte per pixel.
 func luminance(rgba []byte) []byte {
 	gray := make([]byte, len(rgba)/4)
 	for i := range gray {

@@ -288,7 +288,7 @@ func (e *Exchange) put(m member) {
 	answer(m.ResponseWriter, status, map[string]any{"number": number})
 }
 
-// isSealed tells whether this can be a sealed version. Only a phone that has the
+// isSealed reports whether this can be a sealed version. Only a phone that has the
 // key can tell whether it is one.
 func isSealed(version []byte) bool {
 	for _, size := range Sizes {

@@ -25,12 +25,12 @@ type household struct {
 	gone     chan struct{}
 }
 
-// How long what was asked of the log is believed. Other exchanges before the
-// same log take versions too: for so long they do not count here.
+// How long a count from the log is trusted. Other exchanges of the same log accept
+// versions too, which are not counted here until then.
 const believed = 5 * time.Minute
 
-// How many households are remembered. Whoever asks for a hundred thousand others
-// in between only makes the log be asked again.
+// How many households are remembered. Requests for a hundred thousand others in
+// between only cause the log to be read again.
 const remembered = 100_000
 
 // register is the households that an exchange remembers.

@@ -46,7 +46,7 @@ func (j *Journal) After(ctx context.Context, household string, number uint64, mo
 			if status == "404" { // there is nothing
 				return nil, nil
 			}
-			// Each piece names the one before it, and so does the end.
+			// Each piece, and the end, names the piece before it.
 			if before, err := strconv.ParseUint(m.Header.Get("Nats-Last-Sequence"), 10, 64); err != nil || before != last {
 				return nil, fmt.Errorf("%w: a piece of its answer is missing", store.ErrNotNow)
 			}
@@ -79,8 +79,8 @@ func (j *Journal) After(ctx context.Context, household string, number uint64, mo
 }
 
 // News tells of each version of a household that is stored from now on: its number.
-// What is told too fast for the reader is left out, as every number says that all
-// before it is there. The function ends it.
+// Notifications that come too fast for the reader are dropped, because every number
+// says that all before it are there. The function ends it.
 func (j *Journal) News(household string) (<-chan uint64, func(), error) {
 	raw := make(chan *nats.Msg, 8)
 	sub, err := j.conn.ChanSubscribe("news."+household, raw)

@@ -1,6 +1,6 @@
-// Package phone is a phone of a household as the exchange sees it, for the tests
-// and the load: it seals what was changed, sends it, and puts what it gets together
-// with what it has, by the merge of app/record. What the pages do is the same.
+// Package phone is a phone of a household as the exchange sees it, for tests and load
+// measurements: it seals what was changed, sends it, and merges what it receives into
+// what it has, with the merge of app/record. The pages do the same.
 package phone
 
 import (
@@ -36,7 +36,7 @@ type Disk struct {
 	// the exchange said that it has it, or "". Only what came back is there for
 	// everybody: what was taken may be lost when a log is put back from a backup.
 	Unmet map[string]string
-	Place string // up to where the phone has got everything
+	Place string // the place up to which the phone has everything
 	Wrong int    // versions that did not open
 }
 
@@ -231,8 +231,8 @@ func (p *Phone) Catch(ctx context.Context) error {
 	}
 }
 
-// Receive puts a version together with the shelf. One that does not open, or is no
-// record, is counted and left: it cannot be from this household.
+// Receive merges a version into the shelf. One that does not open, or is not a
+// record, is counted and ignored: it cannot be from this household.
 func (p *Phone) Receive(v Sent) {
 	if err := p.merge(v); err != nil {
 		p.Disk.Wrong++

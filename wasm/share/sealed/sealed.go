@@ -27,8 +27,8 @@ const label = "larderlamp exchange 1"
 const (
 	nonceSize = 12
 	tagSize   = 16
-	// around is what a sealed version is longer than its content at least: form,
-	// nonce, tag, and the length of the content.
+	// around is how much longer a sealed version is than its content, at least:
+	// form, nonce, tag, and the length of the content.
 	around = 1 + nonceSize + tagSize + 4
 )
 
@@ -122,8 +122,8 @@ func (k *Keys) sealWith(nonce []byte, kind string, text []byte) (string, []byte,
 	return "", nil, TooLarge{kind}
 }
 
-// Open opens a version that is known by a name. Whatever is not, bit by bit, what
-// a phone of this household sealed under this name is an error.
+// Open opens a version that is known by a name. Anything but exactly what a phone of
+// this household sealed under this name is an error.
 func (k *Keys) Open(name string, version []byte) (kind string, text []byte, err error) {
 	wrong := func(what string) (string, []byte, error) {
 		return "", nil, fmt.Errorf("version %.8s: %s", name, what)

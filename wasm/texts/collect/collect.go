@@ -171,13 +171,13 @@ func (c *collector) fault(n ast.Node, format string, args ...any) {
 	c.found.Faults = append(c.found.Faults, fmt.Errorf("%s:%d: %w", c.file, p.Line, fmt.Errorf(format, args...)))
 }
 
-// isText tells whether a type is that of texts.
+// isText reports whether a type is that of texts.
 func isText(t types.Type) bool {
 	named, ok := types.Unalias(t).(*types.Named)
 	return ok && named.Obj().Name() == "Text" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == prosePath
 }
 
-// look takes what is a constant text, and finds what must not be done with a text.
+// look collects constant texts, and finds what must not be done with a text.
 func (c *collector) look(n ast.Node) bool {
 	if a, ok := n.(*ast.AssignStmt); ok && a.Tok == token.ADD_ASSIGN && isText(c.info.TypeOf(a.Lhs[0])) {
 		c.fault(a, "a text is added to with +=: a language may want another order")
@@ -212,7 +212,7 @@ func (c *collector) look(n ast.Node) bool {
 	return true
 }
 
-// named tells whether an expression is the name of a constant that is a text where it
+// named reports whether an expression is the name of a constant that is a text where it
 // is declared.
 func (c *collector) named(e ast.Expr) bool {
 	var id *ast.Ident
@@ -228,7 +228,7 @@ func (c *collector) named(e ast.Expr) bool {
 	return o != nil && isText(o.Type())
 }
 
-// call looks at a call: what its arguments are made.
+// call looks at a call: what types its arguments are converted to.
 func (c *collector) call(v *ast.CallExpr) bool {
 	if c.info.Types[v.Fun].IsType() && len(v.Args) == 1 {
 		from, to := c.info.TypeOf(v.Args[0]), c.info.TypeOf(v)
@@ -298,7 +298,7 @@ func parameter(s *types.Signature, i int) types.Type {
 	return nil
 }
 
-// anything tells whether a parameter takes whatever it is given.
+// anything reports whether a parameter takes whatever it is given.
 func anything(t types.Type) bool {
 	if _, generic := t.(*types.TypeParam); generic {
 		return false
@@ -326,7 +326,7 @@ func (c *collector) function(e ast.Expr) string {
 
 var verbs = regexp.MustCompile(`%(\[\d+\])?[-+#0]*[\d.]*[a-zA-Z]`)
 
-// format holds what is filled in against the format before it.
+// format checks what is filled in against the format before it.
 func (c *collector) format(args []ast.Expr) {
 	if f := c.info.Types[args[0]].Value; f != nil {
 		text := strings.ReplaceAll(constant.StringVal(f), "%%", "")
@@ -346,7 +346,7 @@ func (c *collector) filled(a ast.Expr) {
 	}
 }
 
-// brand tells whether an expression is a constant with a name of its own, such as
+// brand reports whether an expression is a constant with a name of its own, such as
 // that of the program or of an edition.
 func brand(e ast.Expr) bool {
 	switch e.(type) {

@@ -11,7 +11,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/errors"
 )
 
-// Handler serves pages, which a page never does.
+// Handler serves pages, which the program of a page never does.
 type Handler struct{}
 
 // clientResourceResolver gives the address of a file below /web/.
