@@ -50,7 +50,7 @@ func TestOneDeadlineTheStrictest(t *testing.T) {
 	}
 }
 
-// Every discarded jar is told how to be disposed of, whatever is known of it,
+// Every discarded jar has a way to dispose of it, whatever is known about it,
 // and no jar that may be open or leaking low-acid food without the careful way.
 func TestEveryDiscardIsDisposedOf(t *testing.T) {
 	for p := range rules.Parts {

@@ -94,7 +94,7 @@ func implied(v Value) []Value {
 }
 
 // with adds to a value what it implies, leaving out what is settled or not
-// possible any more.
+// possible any longer.
 func (s *Situation) with(v Value) []Value {
 	tell := []Value{v}
 	for _, also := range implied(v) {

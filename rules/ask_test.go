@@ -186,7 +186,7 @@ func TestEverySignCanBeAsked(t *testing.T) {
 	}
 }
 
-// BenchmarkNext chooses the next question for a jar of which only the product
+// BenchmarkNext chooses the next question for a jar about which only the product
 // is known: the state with the most left to weigh.
 func BenchmarkNext(b *testing.B) {
 	p, _ := rules.ProductByID("green-beans")
@@ -294,7 +294,7 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 			if trace := rules.ExplainUnknown(s, unknown...); trace.Settled() || trace.Highest != rules.Discard || trace.Lowest != rules.Keep {
 				t.Errorf("%s: with %v unknown: got %v to %v at the end", product, unknown, trace.Lowest, trace.Highest)
 			}
-			// Whoever knows the worst has nothing to find out.
+			// Somebody who knows the worst has nothing to find out.
 			if s.Is(rules.MethodUntold) {
 				continue
 			}

@@ -86,7 +86,7 @@ func briefed(t *testing.T, f func(where string, s rules.Situation, trace *rules.
 }
 
 // The first screen of an answer says what the whole answer says, and never
-// anything milder: no comfort beside a discard, no day that is later than the
+// anything milder: no reassurance with a discard, no day that is later than the
 // advice and the rules about days allow, and never to eat what is not settled.
 func TestBriefIsNeverMilder(t *testing.T) {
 	briefed(t, func(where string, s rules.Situation, trace *rules.Trace, b rules.Brief) {
@@ -167,7 +167,7 @@ func TestBriefDays(t *testing.T) {
 		for i := range rules.Signs {
 			id := rules.SignID(i)
 			if !id.Fact() && s.Untouched(id) && s.Possible(rules.Signs[i].Sound) {
-				_ = s.Tell(rules.Signs[i].Sound) // what an open jar cannot show any more stays open
+				_ = s.Tell(rules.Signs[i].Sound) // what an open jar cannot show any longer stays open
 			}
 		}
 		if p.Class == rules.ClassAcid {

@@ -68,7 +68,7 @@ const (
 	needsVinegar = "Needs vinegar of at least 5 % acidity, in the amount of the published recipe."
 )
 
-// The lists of pH values. A memory mark stands where the entry was recalled.
+// The lists of pH values. An entry is marked as from memory where it was recalled.
 // These cites, and similar ones in the other files, are functions, not variables:
 // the compiler turns such a call into data, while a variable would be copied by
 // code each time a program starts.

@@ -39,7 +39,7 @@ func TestCatalogueShape(t *testing.T) {
 			t.Errorf("%q is not in kebab case", p.ID)
 		}
 		if q, ok := rules.ProductByID(p.ID); !ok || q != p {
-			t.Errorf("ProductByID(%q) gives another product", p.ID)
+			t.Errorf("ProductByID(%q): got another product", p.ID)
 		}
 		for _, name := range append([]string{p.Name.String()}, p.Also...) {
 			if key := strings.ToLower(name); names[key] != "" {
@@ -591,7 +591,7 @@ func TestUnlistedIsNeverMilderForNotKnowing(t *testing.T) {
 		id := rules.Unlisted(answers...)
 		p := product(t, id)
 		if p.Group != rules.GroupUnlisted || p.Route != rules.RouteNone {
-			t.Fatalf("%v settles on %s", answers, id)
+			t.Fatalf("%v: got %s, want an unlisted food without a process", answers, id)
 		}
 		return p.Class
 	}

@@ -14,8 +14,8 @@ import (
 type journey struct {
 	name    string
 	product string
-	truth   string   // what is true of the jar beside what a sound one shows, as in a case
-	unknown []string // signs of which the person knows nothing
+	truth   string   // what is true of the jar besides what a sound one shows, as in a case
+	unknown []string // signs about which the person knows nothing
 	most    int      // answers, at most
 	lowest  rules.Verdict
 	highest rules.Verdict
@@ -235,7 +235,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 	t.Logf("%d omissions", omitted)
 }
 
-// Whoever is told to throw a jar out is told why: every settled answer of every
+// Anybody told to throw out a jar is told why: every settled answer of every
 // case, and of every food however it was heated, names the rule that decides.
 func TestEveryAnswerHasAReason(t *testing.T) {
 	check := func(where string, s rules.Situation) {

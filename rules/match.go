@@ -9,7 +9,7 @@ import (
 type match struct {
 	at        int // in the catalogue
 	cost      int
-	guessed   bool  // by a word that may be misspelt
+	guessed   bool  // by a word that may be misspelled
 	uncovered []int // words of the query, by place
 }
 

@@ -385,7 +385,7 @@ func TestWorseIsComplete(t *testing.T) {
 	// Their values have no order of their own: the product decides which is worse.
 	unordered := map[rules.SignID]bool{rules.SignColor: true, rules.SignDeposit: true, rules.SignTop: true, rules.SignExtras: true}
 	// On the first day a lost seal can be put right, and nothing else can. The
-	// level of a jar that was opened earlier says nothing any more, and what was never
+	// level of a jar that was opened earlier says nothing more, and what was never
 	// sealed has no seal to lose.
 	in := map[rules.Value]bool{rules.AgeDay: true, rules.OpenedBefore: true, rules.OpenedBottle: true}
 	for _, values := range worse {

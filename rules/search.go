@@ -200,7 +200,7 @@ func (ix *index) parts(text string) (first, rest string) {
 }
 
 // fit gives the cost of a word against each word of the vocabulary. A word that
-// is known, here or elsewhere, is never taken for a misspelt one.
+// is known, here or elsewhere, is never taken for a misspelled one.
 func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	fits := slices.Repeat([]uint8{noFit}, len(ix.vocabulary))
 	if i, ok := ix.at[w.text]; ok {
@@ -222,7 +222,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	letters, sound := lettersOf(w.text), soundOf(w.text)
 	most := tolerance(len(w.text))
 	if unfinished && ix.begins(w.full) {
-		known = true // rather unfinished than misspelt
+		known = true // more likely unfinished than misspelled
 	}
 	for i := range ix.vocabulary {
 		v := &ix.vocabulary[i]

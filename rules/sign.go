@@ -17,7 +17,7 @@ const (
 	SignPinks                  // does it turn pink?
 	SignBlues                  // does it turn blue, green or purple?
 	SignBrowns                 // does it brown?
-	SignDarkens                // does it turn grey or black?
+	SignDarkens                // does it turn gray or black?
 	SignCrystals               // does it grow crystals?
 	SignSpecks                 // does it show specks, scale or curd?
 	SignFatty                  // does fat or jelly set on top?
@@ -35,7 +35,7 @@ const (
 
 	SignOdor  // smell of the closed jar
 	SignLid   // shape of the lid
-	SignPress // centre pressed
+	SignPress // center pressed
 	SignLift  // lifted by the lid
 	SignSeep  // leak, streak or residue
 	SignRust  // rust
@@ -241,7 +241,7 @@ const (
 	ColorPink    // pink or red
 	ColorBlue    // blue, green, purple
 	ColorBrowned // brown throughout
-	ColorDark    // grey or black
+	ColorDark    // gray or black
 	ColorOdd     // any other unnatural color
 
 	MoldNone

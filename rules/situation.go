@@ -25,7 +25,7 @@ func (v Value) bit() Set { return 1 << valueAt[v] }
 // holds an empty set.
 type Situation [NumSigns]Set
 
-// NewSituation is the situation of a jar of which nothing is known.
+// NewSituation is the situation of a jar about which nothing is known.
 func NewSituation() Situation { return Situation(full) }
 
 // Possible reports whether the value is still possible.

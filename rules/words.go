@@ -16,7 +16,7 @@ type said struct {
 	kind  wordKind
 	in    lists
 	acid  bool // of an absent one: what is lacking is acid
-	aside bool // it stands in brackets
+	aside bool // it is in brackets
 	added bool // it comes after a "with"
 }
 
@@ -71,7 +71,7 @@ const (
 
 	// knownWords are foods and dishes that the catalogue has no word for, and
 	// words that look like one of its words. They are never taken for a
-	// misspelt one.
+	// misspelled one.
 	knownWords = " date prune raisin sultana craisin kiwi kumquat lychee litchi guava passion dragon star fruit starfruit jackfruit durian feijoa medlar loquat acai goji acerola tamarind plantain yuzu pomelo" +
 		" leek radish fennel chayote jicama cassava yuca taro lotus bamboo endive chicory radicchio cress watercress cardoon daikon celtuce tomatillo arrowroot seaweed kelp nori sprout shoot" +
 		" kudzu clover nasturtium caper juniper hop hemp sage dillweed thyme oregano marjoram tarragon cilantro coriander cumin curcuma turmeric clove allspice nutmeg mace anise vanilla saffron cardamom fenugreek" +

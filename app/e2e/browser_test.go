@@ -166,7 +166,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// start gives a test the shared browser, which is started anew if it has died.
+// start gives a test the shared browser, which is restarted if it has died.
 func start(t testing.TB) *browser {
 	t.Helper()
 	if shared.end != nil && shared.ctx.Err() != nil {

@@ -384,7 +384,7 @@ func TestNotInTheList(t *testing.T) {
 }
 
 // A compound food is never taken for the plain one: what an entry does not cover
-// is shown beside it, and leads to the questions, where the food keeps the name
+// is shown next to it, and leads to the questions, where the food keeps the name
 // that was typed. On the shelf it does so too.
 func TestCompoundFood(t *testing.T) {
 	const typed, plain = "peach vanilla jam", "Peach jam"

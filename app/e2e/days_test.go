@@ -102,10 +102,10 @@ func (p *counted) touch(selector, text string) {
 	p.touches++
 }
 
-// bar fails when more touches were needed than the bar allows, and counts anew.
+// bar fails when more touches were needed than the bar allows, and starts counting again.
 func (p *counted) bar(most int, what string) {
 	p.T.Helper()
-	p.T.Logf("%s: %s: got %d touches, want at most %d", p.Engine, what, p.touches, most)
+	p.T.Logf("%s: %s: %d touches, at most %d", p.Engine, what, p.touches, most)
 	if p.touches > most {
 		p.T.Errorf("%s: %s: got %d touches, want at most %d", p.Engine, what, p.touches, most)
 	}
@@ -233,7 +233,7 @@ func (p *counted) trip() {
 	says := p.Text("main")
 	for _, want := range []string{" meals from your jars.", "until then nobody may eat them", "Look at it before you pack it.", "Packing list"} {
 		if !strings.Contains(says, want) {
-			t.Errorf("%s: the plan does not say %q: %.600s", p.Engine, want, says)
+			t.Errorf("%s: want %q in the plan, got %.600s", p.Engine, want, says)
 		}
 	}
 	if strings.Contains(says, "We pack these jars") || strings.Contains(says, " safe to ") {
@@ -259,7 +259,7 @@ func (p *counted) trip() {
 	p.says("A sweep is due.")
 }
 
-// sweep walks round so many sound jars, a find, and a jar that its record
+// sweep walks around a number of sound jars, a find, and a jar that its record
 // condemns.
 func (p *counted) sweep(sound int) {
 	t := p.T
@@ -291,7 +291,7 @@ func (p *counted) sweep(sound int) {
 			p.moved(func() { p.touch(".hands button", "never above") })
 		case !found && p.Has("#sound"):
 			found = true
-			// A find leads to its verdict, and a touch beside it back.
+			// A find leads to its verdict, and one touch leads back.
 			p.moved(func() { p.Touch("button.glance", "It does not give") })
 			p.Wait(`!!document.querySelector(".answer.verdict-discard")`)
 			before := p.touches

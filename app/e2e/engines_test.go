@@ -359,7 +359,7 @@ func TestEngines(t *testing.T) {
 				Navigator.prototype.share = async ({ files }) => { window.shared = files[0].name; };
 				HTMLAnchorElement.prototype.click = function () { window.named = this.download };
 				return true })()`)
-			// The page is drawn anew with what the device now says it can do.
+			// The page is redrawn with what the device now says it can do.
 			p.Touch("nav a", "Shelf")
 			p.Wait(`location.pathname === "/shelf" && !!document.querySelector(".found")`)
 			p.Touch("a", "Backups")
@@ -416,7 +416,7 @@ func TestEngines(t *testing.T) {
 			// A photo of the code.
 			p.photograph(label)
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s" && document.querySelector("main").innerText.includes(%q)`, jar.ID, fmt.Sprint(jar.Number)))
-			// The short code beside it, in small letters, where the camera fails.
+			// The short code next to it, in small letters, where the camera fails.
 			p.Visit("/shelf")
 			p.scan()
 			p.Tap(`document.querySelector("#code")`)

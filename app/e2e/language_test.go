@@ -38,7 +38,7 @@ func pseudo(english string) string {
 	return "⟦" + b.String() + strings.Repeat(" öö", len(english)/10) + "⟧"
 }
 
-// pseudoFile writes the texts of the language that nobody speaks: all of them, or only
+// pseudoFile writes the texts of the made-up language: all of them, or only
 // some.
 func pseudoFile(t testing.TB, only ...string) string {
 	t.Helper()

@@ -43,7 +43,7 @@ func TestLessonsAndSigns(t *testing.T) {
 		h.press(kb.Enter)
 		p.wait(fmt.Sprintf(`document.querySelector("main .kind")?.innerText.startsWith("Lesson %d of 8") && document.activeElement.tagName === "H1"`, n+1))
 		if !p.has(".try li") || !p.has(".source, .cite") {
-			t.Errorf("lesson %d: nothing to try, or no source", n+1)
+			t.Errorf("lesson %d: want something to try, and a source", n+1)
 		}
 		h.walk(`e.matches("a.button") && (e.innerText.startsWith("Next") || e.innerText === "Now practice")`)
 	}
@@ -107,7 +107,7 @@ func TestPractice(t *testing.T) {
 		p.wait(`!!document.querySelector(".verdicts")`)
 	}
 	if missed == 0 {
-		t.Fatal("twelve items, all kept, and no danger was missed")
+		t.Fatal("got no missed danger in twelve items that were all called keep")
 	}
 	p.fits("answer")
 	p.axe("answer")

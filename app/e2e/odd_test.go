@@ -234,7 +234,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 	})
 }
 
-// A browser that lacks something finds a food all the same where it can, and
+// A browser that lacks something still finds a food where it can, and
 // otherwise says in plain words that the guide could not start, in every engine.
 func TestOddBrowsersInEveryEngine(t *testing.T) {
 	s := serve(t, "")

@@ -39,7 +39,7 @@ func TestOffline(t *testing.T) {
 			h.product("Peaches, yellow")
 			h.report("lid", "lid", "Bulging")
 			if got := p.text(".verdict h1"); !strings.HasPrefix(got, "Discard") {
-				t.Errorf("the answer is %q", got)
+				t.Errorf("got the answer %q", got)
 			}
 			p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
 			p.visit("/no/such/page")

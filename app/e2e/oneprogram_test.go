@@ -73,7 +73,7 @@ func TestFromPageToPage(t *testing.T) {
 	}
 }
 
-// What one page has written is on the next, which is the same program: a jar that
+// What one page has written is on the next, which runs in the same program: a jar that
 // a check has found unsafe says so at once, also on the page of another use, and
 // a new check starts with nothing of the one before it.
 func TestPagesShareTheHousehold(t *testing.T) {

@@ -73,7 +73,7 @@ type window struct {
 // dress makes the clock and the sight of a page the test's own, before its first
 // script, and notes what the page shows of the jars, whenever it is not covered,
 // from the moment in which it is shown: in window.seen, one line for each thing
-// that was ever seen. A page that comes back as it was left begins anew, and
+// that was ever seen. A page that comes back as it was left starts again, and
 // notes whether it was covered in that moment.
 const dress = `(() => {
 	if (location.protocol === "about:") return;

@@ -74,7 +74,7 @@ func TestNoRoom(t *testing.T) {
 	p.says("no room left")
 	p.axe("no room")
 	if got := p.text(".saved"); got != "" {
-		t.Errorf("without room the page says %q", got)
+		t.Errorf("without room: got the page %q", got)
 	}
 	c := p.onlyCheck()
 	if want := fmt.Sprintf("words %d", n-2); len(c.Answers) != said || n > 1 && c.Label != want || n == 1 && c.Label != "" {
@@ -91,7 +91,7 @@ func TestNoRoom(t *testing.T) {
 // What could not be written is not forgotten as long as the page is open: it is
 // there after the page was looked away from, it is written with whatever can be
 // written next, and nothing is said to be saved before that. What a form makes is
-// made anew when it is sent again.
+// made again when it is resubmitted.
 func TestFailedWriteIsDoneAgain(t *testing.T) {
 	p := start(t).open(serve(t, ""), phone)
 	p.before(mayBeFull)

@@ -189,7 +189,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	says := p.text(".report")
 	for _, want := range []string{"1 spoiled", "1 not found", "Discard safely"} {
 		if !strings.Contains(says, want) {
-			t.Errorf("the report does not say %q: %.500s", want, says)
+			t.Errorf("want %q in the report, got %.500s", want, says)
 		}
 	}
 	p.keepFile()

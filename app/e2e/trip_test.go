@@ -41,7 +41,7 @@ func TestTrip(t *testing.T) {
 	says := p.main()
 	for _, want := range []string{"Quill lake", "All 14 meals from your jars", "holds 4 °C (40 °F) to the end", "Day 1", "Day 4", "boil it first for 13 minutes", "rules of the place come first", "could go"} {
 		if !strings.Contains(says, want) {
-			t.Errorf("the plan does not say %q", want)
+			t.Errorf("want %q in the plan", want)
 		}
 	}
 	p.axe("plan")

@@ -221,7 +221,7 @@ func (c *Case) Set(key, value string) error {
 	return nil
 }
 
-// Sound tells everything that is true of a good jar of the product: closed,
+// Sound states everything that is true of a good jar of the product: closed,
 // canned within the year by a published process of its kind.
 func (c *Case) Sound() error {
 	for i := range rules.Signs {

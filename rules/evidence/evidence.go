@@ -25,7 +25,7 @@ var words = [...]prose.Text{Read: "read in the source", Memory: "from memory, to
 // Found reports whether the words were read, at the publisher or in a copy.
 func (m Mark) Found() bool { return m == Read || m == Copied }
 
-// Text says it in words, as shown beside a reason.
+// Text says it in words, as shown next to a reason.
 func (m Mark) Text() prose.Text { return words[m] }
 
 // String is it in English.

@@ -11,7 +11,7 @@ import (
 const freezes = 0.0
 
 // Heat gives the values of the sign "warmest" that the exposure leaves possible.
-// Days of which nothing is known could have been anything.
+// Days about which nothing is known could have been anything.
 func (e *Exposure) Heat() []rules.Value {
 	if e.Days == 0 {
 		return nil

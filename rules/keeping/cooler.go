@@ -47,7 +47,7 @@ var (
 	foam  = Range{0.022, 0.036}
 )
 
-// Leak is how much heat gets into a cooler of so many liters, in W for each
+// Leak is how much heat gets into a cooler of a given size in liters, in W for each
 // degree. Derived: foam over thickness, over the surface of a box of 1 × 1 × 1.5,
 // measured at the middle of its wall. It fails outside 3 to 300 liters.
 func Leak(liters int, wall Wall) (Range, error) {
@@ -110,7 +110,7 @@ type Cooler struct {
 
 // Chill is what a cooler does, hour by hour.
 type Chill struct {
-	Ice []Range // kg, after so many hours, Ice[0] at the beginning
+	Ice []Range // kg; Ice[i] after i hours, Ice[0] at the beginning
 	Course
 }
 
@@ -223,7 +223,7 @@ func (c *Cooler) play(around []Range, s scene) []moment {
 			store = max(0, store-s.warm*(temp-next))
 			temp = next
 		default:
-			temp = min(s.shows, free) // frost gets in all the same
+			temp = min(s.shows, free) // frost gets in anyway
 		}
 		ms = append(ms, moment{store / s.ice, temp})
 	}

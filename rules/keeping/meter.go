@@ -5,7 +5,7 @@ import "math"
 // Exposure is the effect of a place on a jar, over whole days.
 type Exposure struct {
 	Days      int
-	Unknown   int   // days of which nothing is known
+	Unknown   int   // days about which nothing is known
 	Aged      Range // days at Reference, of the days that are known
 	HoursHot  Range // above TooHot
 	HoursCold Range // below 0 °C

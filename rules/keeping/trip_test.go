@@ -94,7 +94,7 @@ func TestOutside(t *testing.T) {
 		}
 		for h := 1; h < len(air); h++ {
 			if air[h].Low > air[h-1].High || air[h].High < air[h-1].Low {
-				t.Fatalf("%+v: a jump at hour %d", days, h)
+				t.Fatalf("%+v: got a jump at hour %d", days, h)
 			}
 		}
 	}

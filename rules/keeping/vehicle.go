@@ -49,7 +49,7 @@ const carCools = 0.5
 // VehicleRise is by how much, in degrees Celsius, the air in a closed vehicle in
 // full sun has risen above the air outside after some minutes. Windows open by
 // 4 inches change little (McLaren 2005, read: 3.1 and 3.4 °F every 5
-// minutes). It stands still after two hours.
+// minutes). It stays constant after two hours.
 func VehicleRise(minutes float64) Range {
 	last := carRise[0]
 	for _, c := range carRise[1:] {

@@ -89,7 +89,7 @@ func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 				}
 			}
 			if again != j.Situation {
-				t.Fatalf("item %d, jar %d holds facts that are not its product's", n, i)
+				t.Fatalf("item %d, jar %d: got facts that are not its product's", n, i)
 			}
 			if (len(j.Deciders()) == 0) != (j.Verdict == rules.Keep) {
 				t.Errorf("item %d, jar %d (%s, %s): got %v, decided by %v", n, i, j.Product.ID, it.About.ID, j.Verdict, j.Deciders())
@@ -102,7 +102,7 @@ func TestItemsAreTheEvaluatorsAndTwinsDifferInOneSign(t *testing.T) {
 			t.Errorf("item %d: got %v for both jars, want two verdicts", n, it.Jars[0].Verdict)
 		}
 		if !it.Jars[0].Fires(it.About) {
-			t.Errorf("item %d: %s does not fire", n, it.About.ID)
+			t.Errorf("item %d: want %s to fire", n, it.About.ID)
 		}
 	}
 }

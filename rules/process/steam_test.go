@@ -152,7 +152,7 @@ func TestCannerGrid(t *testing.T) {
 
 // TestPublishedPressuresHold240 checks the pressures of the tables against the
 // 240 °F they stand for. At the very top of its band each falls a little
-// short: within 1 °F for a dial, 2 °F for a weight. The table stands all the same.
+// short: within 1 °F for a dial, 2 °F for a weight. The table applies anyway.
 func TestPublishedPressuresHold240(t *testing.T) {
 	carrots := func(g process.Gauge, at process.Feet) float64 {
 		lines := must(process.Lines(process.Query{Product: "carrots", Pack: process.Raw, Jar: process.Pint,

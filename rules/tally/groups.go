@@ -47,7 +47,7 @@ type Finding struct {
 	Share    Interval // of failures
 	Others   int      // jars with a known group of the same factor, but another
 	OtherBad int      // failures among them
-	P        float64  // that chance puts so many failures, or more, into this group
+	P        float64  // that chance puts as many failures, or more, into this group
 	Adjusted float64  // P, corrected for every group that was tested
 	// More tells that the group fails more often than chance explains.
 	More bool

@@ -18,7 +18,7 @@ func near(a, b, within float64) bool { return math.Abs(a-b) <= within }
 
 // R. G. Newcombe, Two-sided confidence intervals for the single proportion,
 // Statistics in Medicine 17 (1998), the four data sets, 95 %, score method
-// without continuity correction (figures from memory, and computed anew).
+// without continuity correction (figures from memory, and recomputed).
 func TestWilsonNewcombe(t *testing.T) {
 	for _, c := range []struct {
 		failures, n int
@@ -104,7 +104,7 @@ func TestCoverage(t *testing.T) {
 // Published tables. Fisher, The Design of Experiments (1935): the lady tasting
 // tea, 3 of 4 right, 17/70, and all right, 1/70. The twins of the same author as
 // printed with R's fisher.test: 2, 15; 10, 3. Two more from common textbook
-// tables (computed anew).
+// tables (recomputed).
 func TestFisherPublished(t *testing.T) {
 	for _, c := range []struct {
 		a, b, c, d              int

@@ -22,7 +22,7 @@ type bar struct {
 	what   string
 	unit   string
 	values []string // names of what read gives; the worst counts
-	peer   string   // the name of what was measured beside it, or ""
+	peer   string   // the name of what it is compared with, or ""
 	limit  float64  // for the value, or with a peer for the ratio
 	faster bool     // the ratio is how much longer the peer takes, and may not be less
 	never  bool     // it was never met: it is reported, and does not fail

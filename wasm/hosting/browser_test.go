@@ -245,7 +245,7 @@ func TestBrowserWorksWithoutAConnection(t *testing.T) {
 }
 
 // Hosts of plain files redirect a page to its folder. The page must find its
-// route all the same, and the worker must keep it without the redirect.
+// route anyway, and the worker must keep it without the redirect.
 func TestBrowserOnAHostOfPlainFiles(t *testing.T) {
 	h := newHost(t)
 	files := fstest.MapFS{}

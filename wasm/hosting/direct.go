@@ -259,7 +259,7 @@ func (p *plainConn) send(sent *representation) bool {
 	return true
 }
 
-// handedOver is a connection of which something was read already.
+// handedOver is a connection from which something was already read.
 type handedOver struct {
 	net.Conn
 	first []byte

@@ -320,7 +320,7 @@ func TestHeaders(t *testing.T) {
 
 		head, none := do(t, s, http.MethodHead, target)
 		if head.StatusCode != http.StatusOK || len(none) != 0 || head.Header.Get("Content-Length") != got.Header.Get("Content-Length") {
-			t.Errorf("HEAD %s: status %d, %d bytes, length %s", target, head.StatusCode, len(none), head.Header.Get("Content-Length"))
+			t.Errorf("HEAD %s: got status %d, %d bytes, length %s", target, head.StatusCode, len(none), head.Header.Get("Content-Length"))
 		}
 		again, none := do(t, s, http.MethodGet, target, "If-None-Match", `"other", `+got.Header.Get("ETag"))
 		if again.StatusCode != http.StatusNotModified || len(none) != 0 {
@@ -354,7 +354,7 @@ func TestAddressesWithoutAFile(t *testing.T) {
 		s := assemble(t, c.prefix)
 		got, body := do(t, s, c.method, c.target)
 		if got.StatusCode != c.status || got.Header.Get("Location") != c.location {
-			t.Errorf("prefix %q, %s %s: status %d, location %q", c.prefix, c.method, c.target, got.StatusCode, got.Header.Get("Location"))
+			t.Errorf("prefix %q, %s %s: got status %d, location %q", c.prefix, c.method, c.target, got.StatusCode, got.Header.Get("Location"))
 		}
 		deep := strings.HasSuffix(c.target, "/0199")
 		if deep && !bytes.Equal(body, s.files["/shell"].body) {
@@ -524,7 +524,7 @@ func TestPage(t *testing.T) {
 	// The notice, which needs no other file, comes before everything that does.
 	notice, style, before := strings.Index(page, `id="unready"`), strings.Index(page, `rel="stylesheet"`), strings.Index(page, `<div id="before">`)
 	if !(0 < notice && notice < style && style < before) {
-		t.Errorf("the notice, the style sheet and the page are in the wrong order: %d, %d, %d", notice, style, before)
+		t.Errorf("got the notice, the style sheet and the page in the wrong order: %d, %d, %d", notice, style, before)
 	}
 	if strings.Count(page, "<script>") != 1 || strings.Contains(page, " style=") {
 		t.Error("the page contains what its own policy forbids")
@@ -562,7 +562,7 @@ func TestManifest(t *testing.T) {
 			t.Fatal(err)
 		}
 		if root := prefix + "/"; m.ID != root || m.Scope != root || m.Start != root {
-			t.Errorf("prefix %q: id %s, scope %s, start %s", prefix, m.ID, m.Scope, m.Start)
+			t.Errorf("prefix %q: got id %s, scope %s, start %s", prefix, m.ID, m.Scope, m.Start)
 		}
 		for _, icon := range m.Icons {
 			if s.files[strings.TrimPrefix(icon.Src, prefix)] == nil {
@@ -616,7 +616,7 @@ func TestPublishedHeaders(t *testing.T) {
 			}
 			name, value, found := strings.Cut(field, ": ")
 			if !found || len(line) > 2000 || strings.TrimSpace(value) != value {
-				t.Errorf("prefix %q: line %q", prefix, line)
+				t.Errorf("prefix %q: got the line %q", prefix, line)
 			}
 			told[path+" "+name] = value
 		}

@@ -89,7 +89,7 @@ func began(b *testing.B, cmd *exec.Cmd, words ...string) string {
 	return ""
 }
 
-// BenchmarkServe measures how long an answer of `site serve` takes beside those
+// BenchmarkServe measures how long an answer of `site serve` takes compared with those
 // of Go's plain file server and of nginx, which are given the very bytes and the
 // headers that the site sends: a page, a style sheet and the program, each as it
 // comes and compressed. Each server is a process of its own, with as many threads

@@ -27,14 +27,14 @@ func TestRanges(t *testing.T) {
 	for _, encoding := range []string{"identity", "gzip", "br"} {
 		whole, body := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding)
 		if got := cmp.Or(whole.Header.Get("Content-Encoding"), "identity"); got != encoding || whole.Header.Get("Accept-Ranges") != "bytes" {
-			t.Fatalf("%s: encoding %q, ranges %q", encoding, got, whole.Header.Get("Accept-Ranges"))
+			t.Fatalf("%s: got encoding %q, ranges %q", encoding, got, whole.Header.Get("Accept-Ranges"))
 		}
 		tag := whole.Header.Get("ETag")
 		for cut := 0; cut < len(body); cut += max(1, len(body)/50) {
 			rest, part := do(t, s, http.MethodGet, "/wasm/app.wasm", "Accept-Encoding", encoding, "Range", fmt.Sprintf("bytes=%d-", cut), "If-Range", tag)
 			want := fmt.Sprintf("bytes %d-%d/%d", cut, len(body)-1, len(body))
 			if rest.StatusCode != http.StatusPartialContent || !bytes.Equal(part, body[cut:]) || rest.Header.Get("Content-Range") != want || rest.Header.Get("Content-Encoding") != whole.Header.Get("Content-Encoding") {
-				t.Fatalf("%s from byte %d: status %d, %d bytes, %q", encoding, cut, rest.StatusCode, len(part), rest.Header.Get("Content-Range"))
+				t.Fatalf("%s from byte %d: got status %d, %d bytes, %q", encoding, cut, rest.StatusCode, len(part), rest.Header.Get("Content-Range"))
 			}
 		}
 		// The rest of another encoding would damage the file.
@@ -148,7 +148,7 @@ func (c heldConn) Close() error {
 var brief = Limits{Header: 200 * time.Millisecond, Body: 200 * time.Millisecond, Read: 200 * time.Millisecond, Idle: 200 * time.Millisecond}
 
 // closes fails unless the server closes a connection on which nothing is read
-// or sent any more.
+// or sent any longer.
 func closes(t *testing.T, what string, open func(net.Addr) bool, c net.Conn) {
 	t.Helper()
 	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {

@@ -44,7 +44,7 @@ func paced(h http.Handler, limit time.Duration) http.Handler {
 	})
 }
 
-// pacedWriter starts the clock anew with every piece that it writes.
+// pacedWriter restarts the clock with every piece that it writes.
 type pacedWriter struct {
 	http.ResponseWriter
 	control *http.ResponseController

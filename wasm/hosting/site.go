@@ -54,7 +54,7 @@ type App struct {
 	Prefix string
 	// Static holds css/*.css, icons/*, *.js and the template worker.js.
 	Static fs.FS
-	// Data holds JSON files by name, served beside the static ones.
+	// Data holds JSON files by name, served next to the static ones.
 	Data map[string][]byte
 	// Language is that of the pages, such as "de"; "" is English. Say says what a page
 	// says before its program, Scripts are the texts of the small scripts by the

@@ -209,7 +209,7 @@ func (t *table) list(at int) ([]byte, error) {
 }
 
 // dropLines leaves out what is only there to print files and lines. What stays
-// keeps its place, but for the lists, which are put together anew.
+// keeps its place, but for the lists, which are rebuilt.
 func (t *table) dropLines() error {
 	lists := []byte{0} // at 0 is none
 	moved := map[int]int{0: 0}

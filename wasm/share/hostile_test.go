@@ -115,7 +115,7 @@ func TestHostileExchange(t *testing.T) {
 		}
 		l.honest = true
 		for _, p := range s.phones {
-			p.Disk.Place = "" // as after joining anew: what was kept back comes now
+			p.Disk.Place = "" // as after joining again: what was withheld comes now
 		}
 		s.agree()
 	}

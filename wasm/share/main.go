@@ -135,7 +135,7 @@ func (s *settings) check() error {
 }
 
 // spare is how much of the disk stays free: a log that fills it could not be read
-// any more either.
+// any longer either.
 const spare = 64 << 20
 
 // open opens the log. The channel tells when it cannot go on.

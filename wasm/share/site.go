@@ -22,7 +22,7 @@ type site struct {
 	paths  []string
 }
 
-// The files that are for whoever runs the host, and are not served.
+// The files that are for the operator of the host, and are not served.
 var private = map[string]bool{"_headers": true, "nginx.conf": true}
 
 // openSite reads what the folder says about its headers and its prefix.
@@ -105,7 +105,7 @@ func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.missing(w)
 		return
 	}
-	// The compressed copy that lies beside the program.
+	// The compressed copy that is stored next to the program.
 	if packed := name + ".br"; strings.Contains(r.Header.Get("Accept-Encoding"), "br") {
 		if _, err := fs.Stat(s.files, packed); err == nil {
 			w.Header().Set("Vary", "Accept-Encoding")
@@ -144,5 +144,5 @@ func (s *site) missing(w http.ResponseWriter) {
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(http.StatusNotFound)
-	w.Write(page) // whoever has gone away cannot be told
+	w.Write(page) // a client that has gone away cannot be told
 }

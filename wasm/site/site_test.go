@@ -160,7 +160,7 @@ func TestPublishTheRealPages(t *testing.T) {
 		for _, attribute := range []string{`href="`, `src="`, `srcset="`, `action="`} {
 			for _, rest := range strings.Split(string(one), attribute)[1:] {
 				address, more, _ := strings.Cut(rest, `"`)
-				// The rule book says where a source is found: only whoever follows
+				// The rule book says where a source is found: only somebody who follows
 				// the link goes there, and without being told where from.
 				if p == "/rules" && publishers[html.UnescapeString(address)] && strings.HasPrefix(more, ` rel="noreferrer"`) {
 					continue

@@ -22,7 +22,7 @@ import (
 // BenchmarkStart measures, from the start of the navigation, when the first
 // question of the check page can be answered and when the bare page can: cold
 // (nothing on the device) and warm (from the service worker), at full speed, and
-// four times slowed with the network of a telephone. Both pages make the mark
+// four times slowed with the network of a phone. Both pages make the mark
 // "answerable" when they answer; ours does before its program has loaded, and
 // makes the mark "program" when that draws. Each round measures both pages, one
 // after the other; the medians are reported in milliseconds, and judged by

@@ -83,8 +83,8 @@ type Browser struct {
 // page evaluates before its own.
 type starting func(profile, script string, limits limits) (engine, error)
 
-// limits are what a browser lets a site keep: about so many bytes, or as many as
-// ever for 0, and in a private window only until it is closed.
+// limits are what a browser lets a site keep: about this many bytes, or the usual
+// number for 0, and in a private window only until it is closed.
 type limits struct {
 	room    int64
 	private bool
@@ -97,7 +97,7 @@ func Start(t testing.TB, e Engine, scripts ...string) *Browser {
 	return begin(t, e, limits{}, scripts)
 }
 
-// StartSmall starts a browser in which a site may keep about so many bytes.
+// StartSmall starts a browser in which a site may keep about that many bytes.
 func StartSmall(t testing.TB, e Engine, room int64, scripts ...string) *Browser {
 	t.Helper()
 	return begin(t, e, limits{room: room}, scripts)
@@ -194,7 +194,7 @@ const (
 )
 
 // watch is evaluated in every page before its own scripts. It also keeps from
-// the page that a chooser of files was cancelled: Firefox and WebKit cancel one
+// the page that a chooser of files was canceled: Firefox and WebKit cancel one
 // that no test has given a file to yet.
 const watch = `
 document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));

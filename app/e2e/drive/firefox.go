@@ -28,7 +28,7 @@ type firefoxPage struct {
 
 // preferences keep Firefox from asking anybody for anything, let it start as ever
 // after it was killed however often, give a tab the touch events of a phone, and
-// let a tab behind another run and draw at its usual pace: on a telephone it would
+// let a tab behind another run and draw at its usual pace: on a phone it would
 // be slowed, and a test with two tabs would wait seconds for each step.
 const preferences = `user_pref("app.normandy.enabled", false);
 user_pref("app.update.enabled", false);

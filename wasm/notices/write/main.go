@@ -49,7 +49,7 @@ func collect() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	// Its version is that of whoever builds.
+	// Its version is that of the local toolchain.
 	all := []notice{{Name: "Go", Scripts: scripts["Go"], License: license}}
 	seen := map[string]bool{}
 	for _, shipped := range []struct {

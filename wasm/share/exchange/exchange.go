@@ -132,7 +132,7 @@ func answer(w http.ResponseWriter, status int, what any) {
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.WriteHeader(status)
-	w.Write(append(body, '\n')) // whoever has gone away cannot be told
+	w.Write(append(body, '\n')) // a client that has gone away cannot be told
 }
 
 // about tells a phone that there is an exchange here, and its limits.

@@ -55,7 +55,7 @@ func TestNewsLasts(t *testing.T) {
 	select {
 	case log.news <- number:
 	case <-time.After(time.Minute):
-		t.Fatal("nobody waits for news any more")
+		t.Fatal("got no phone waiting for news")
 	}
 	for news.Scan() {
 		if strings.Contains(news.Text(), name) {

@@ -48,7 +48,7 @@ func fill(ctx context.Context, j *Journal) (int, error) {
 	return 0, errors.New("it never gets full")
 }
 
-// holds fails unless the log has so many versions, as they were put.
+// holds fails unless the log has n versions, as they were put.
 func holds(t *testing.T, j *Journal, want int) {
 	t.Helper()
 	place := uint64(0)
@@ -59,7 +59,7 @@ func holds(t *testing.T, j *Journal, want int) {
 		}
 		for _, v := range list {
 			if n < want && (v.Name != fmt.Sprint("name", n) || !bytes.Equal(v.Sealed, bytes.Repeat([]byte{byte(n)}, large))) {
-				t.Fatalf("version %d is %s", n, v.Name)
+				t.Fatalf("version %d: got %s", n, v.Name)
 			}
 			n++
 			place = v.Number

@@ -87,7 +87,7 @@ func (j *Journal) News(household string) (<-chan uint64, func(), error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)
 	}
-	// Whoever reads the log next must not miss what is stored right after.
+	// The next reader of the log must not miss what is stored right after.
 	if err := j.conn.FlushTimeout(j.patience); err != nil {
 		sub.Unsubscribe() // the connection is gone, and with it what it had asked for
 		return nil, nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)

@@ -217,7 +217,7 @@ func (p *Phone) Fetch(ctx context.Context) (more bool, err error) {
 		return true, nil
 	}
 	for key := range p.Disk.Unmet {
-		p.Disk.Unmet[key] = "" // it is not in the log any more
+		p.Disk.Unmet[key] = "" // it is not in the log any longer
 	}
 	return false, nil
 }

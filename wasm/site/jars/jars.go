@@ -1,6 +1,6 @@
 // Package jars reads jars as JSON, and writes what is judged of them: the input and
 // output of `site check`. It stands by itself, because whatever its fuzz test is
-// built from has to be compiled anew for it.
+// built from has to be recompiled for it.
 package jars
 
 import (

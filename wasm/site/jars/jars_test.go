@@ -143,7 +143,7 @@ func TestCheckJudgesTheProcessAsTheShelfDoes(t *testing.T) {
 						if v, known := shelf.Known(rules.SignProcess); known {
 							told[v.ID()]++
 							if !jars[0].situation.Is(v) {
-								t.Fatalf("%s: the shelf says %s", text, v.ID())
+								t.Fatalf("%s: want %s as on the shelf", text, v.ID())
 							}
 						} else if !jars[0].situation.Open(rules.SignProcess) {
 							t.Fatalf("%s: the shelf leaves it open", text)
@@ -335,7 +335,7 @@ func FuzzCheck(f *testing.F) {
 		}
 		for i, o := range outcomes {
 			if o.ID != jars[i].id || o.Verdict != o.Highest || o.Settled != (o.Lowest == o.Highest) {
-				t.Errorf("jar %d, %q: %+v", i+1, jars[i].id, o)
+				t.Errorf("jar %d, %q: got %+v", i+1, jars[i].id, o)
 			}
 		}
 	})

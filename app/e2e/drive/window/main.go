@@ -61,7 +61,7 @@ func main() {
 	}
 }
 
-// run opens the window. A site may keep so many bytes, or as many as ever for 0;
+// run opens the window. A site may keep this many bytes, or the usual number for 0;
 // in a private window nothing stays when it is closed.
 func run(profile, console, proxy, script string, room int64, private bool) error {
 	runtime.LockOSThread() // GTK stays on the thread it was started on
