@@ -104,6 +104,10 @@ window.larderFresh = (() => {
       path = at === "" ? null : at;
       if (!shows()) {
         show();
+      } else if (cover) {
+        // The page for which it was read again has been left, and may not have
+        // drawn it: whatever is dispatched for a page that was left is dropped.
+        setTimeout(ask);
       }
     },
     done(number) {
