@@ -158,3 +158,35 @@ func TestLeftWhileItIsRead(t *testing.T) {
 		t.Errorf("got %d jars", n)
 	}
 }
+
+// A page that is left while what it shows is read again hears nothing of the end of
+// that. The page that is shown then is uncovered all the same, whether it is another
+// page or the same one, come to once more.
+func TestLeftWhileItIsReadAgain(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.batch("2")
+	p.visit("/stock")
+	p.wait(`document.querySelector("main").innerText.includes("2 jars")`)
+	eval[bool](p, `(() => {
+		const { rows } = larderStore;
+		let wait;
+		window.hold = () => { window.held = false; wait = new Promise((go) => { window.letGo = go }) };
+		larderStore.rows = async (...asked) => {
+			if (asked[1] === "checks" && wait) {
+				window.held = true;
+				await wait;
+			}
+			return rows(...asked);
+		};
+		return true })()`)
+	for _, to := range []string{"/stock", "/history"} {
+		p.follow("/history")
+		p.wait(`document.querySelector("main h1").innerText === "Earlier checks" && !document.querySelector(".cover")`)
+		eval[bool](p, `(window.hold(), larderFresh.again(), true)`)
+		p.wait(`window.held && !!document.querySelector(".cover")`)
+		eval[bool](p, fmt.Sprintf(`(document.querySelector('.foot a[href="%s"]').click(), true)`, to))
+		p.wait(fmt.Sprintf(`location.pathname === %q`, to))
+		eval[bool](p, `(window.letGo(), true)`)
+		p.wait(`!document.querySelector(".cover")`)
+	}
+}
