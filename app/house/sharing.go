@@ -249,8 +249,7 @@ func (h *House) SharingNow() Sharing {
 }
 
 // OnExchange runs something at the exchange off the UI goroutine, and then calls
-// done on the page with what went wrong. It reports whether there is an exchange at
-// all.
+// done on the page with what went wrong.
 func (h *House) OnExchange(ctx app.Context, work func(exchange app.Value) error, done func(error)) {
 	h.Open()
 	go func() {

@@ -236,8 +236,8 @@ func (r *Round) startOver(ctx context.Context) error {
 		if err := put(row(householdID, h)); err != nil {
 			return err
 		}
-		// The phones are dropped too, or those that are gone would stay in the
-		// list.
+		// What the phones say of themselves is sent again too: the exchange may have
+		// lost it, and a phone that is switched off cannot repeat it.
 		for _, p := range phones {
 			if err := put(row(unmetRows+phoneRows+p.ID, unmet{})); err != nil {
 				return err

@@ -121,7 +121,7 @@ async function exchangeAt(root, secret) {
   };
 }
 
-// isThere reports whether the site has an exchange, and what it allows.
+// isThere reports whether the site has an exchange, or null without a connection.
 async function isThere(root) {
   const response = await fetch(`${root}exchange/1`, { cache: "no-store", signal: AbortSignal.timeout(patience) }).catch(() => null);
   if (!response) {
