@@ -59,7 +59,7 @@ func settle(t *testing.T, s, truth rules.Situation) (asked []string, o rules.Out
 	}
 }
 
-// recorded is what the catalogue and the batch record say of a jar.
+// recorded is what the catalog and the batch record say of a jar.
 func recorded(truth rules.Situation) rules.Situation {
 	s := rules.NewSituation()
 	for i := range rules.Signs {
@@ -162,7 +162,7 @@ func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
 	t.Logf("%d answers: %v", len(asked), asked)
 }
 
-// Every sign that is not a fact of the catalogue can be asked for, by a
+// Every sign that is not a fact of the catalog can be asked for, by a
 // question that offers all of its values.
 func TestEverySignCanBeAsked(t *testing.T) {
 	s := rules.NewSituation()
@@ -268,7 +268,7 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 			s := k.Situation
 			var unknown []rules.SignID
 			for i, id := range record {
-				// What the catalogue says is not asked, and vinegar is not asked of all.
+				// What the catalog says is not asked, and vinegar is not asked of all.
 				if set>>i&1 == 0 || id == rules.SignCondition && k.Product.Condition == nil {
 					continue
 				}
@@ -341,8 +341,8 @@ func TestGaugeCanBeTested(t *testing.T) {
 func TestNobodyIsAskedTheSameTwice(t *testing.T) {
 	groups := map[rules.Group]bool{}
 	asked := 0
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if groups[p.Group] {
 			continue
 		}

@@ -218,7 +218,7 @@ var looks = map[Value]Text{
 	DepositCrystals: "Crystals", DepositSpecks: "Specks or curd", TopFat: "A pale layer of fat on top", TopFoam: "A dry skin of foam",
 }
 
-// traitOf gives the fact of the catalogue that makes such a look harmless.
+// traitOf gives the fact of the catalog that makes such a look harmless.
 var traitOf = map[Value]SignID{
 	CloudHazy: SignHazes, CloudSettled: SignSettles, LevelOwn: SignAbsorbs,
 	ColorFaded: SignFades, ColorPink: SignPinks, ColorBlue: SignBlues, ColorBrowned: SignBrowns, ColorDark: SignDarkens,

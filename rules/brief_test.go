@@ -155,7 +155,7 @@ func TestBriefDays(t *testing.T) {
 	} {
 		p, ok := rules.ProductByID(c.product)
 		if !ok {
-			t.Fatalf("%s is not in the catalogue", c.product)
+			t.Fatalf("%s is not in the catalog", c.product)
 		}
 		s := rules.NewSituation()
 		if err := p.Tell(&s); err != nil {

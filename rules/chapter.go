@@ -11,7 +11,7 @@ func (c Chapter) Text() Text { return chapterNames[c] }
 // String is it in English.
 func (c Chapter) String() string { return c.Text().String() }
 
-// The chapters. Facts come from the catalogue.
+// The chapters. Facts come from the catalog.
 const (
 	ChapterFacts Chapter = iota
 	ChapterRecord

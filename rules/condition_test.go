@@ -14,8 +14,8 @@ import (
 // reason and a source. Only a food that has a published process can have one.
 func TestConditionsAreWhole(t *testing.T) {
 	n := 0
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		c := p.Condition
 		if c == nil {
 			continue
@@ -69,8 +69,8 @@ var askedElsewhere = []struct {
 // gets. A sentence that only some screens show decides nothing.
 func TestEveryRestrictionIsAsked(t *testing.T) {
 	used := map[string]bool{}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Route == rules.RouteNone || p.Caution == "" {
 			continue
 		}
@@ -98,8 +98,8 @@ func TestEveryRestrictionIsAsked(t *testing.T) {
 
 // Only the corn relish has a tested recipe with flour in it.
 func TestFlourBelongsToOneRecipe(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.RecipeThickens != (p.ID == "corn-relish") {
 			t.Errorf("%s: got RecipeThickens %v", p.ID, p.RecipeThickens)
 		}

@@ -78,8 +78,8 @@ func oneOf(list string) func(string) bool {
 func TestFamiliesHoldTogether(t *testing.T) {
 	for _, f := range families {
 		members, apart := 0, map[string]bool{}
-		for i := range rules.Catalogue {
-			p := &rules.Catalogue[i]
+		for i := range rules.Catalog {
+			p := &rules.Catalog[i]
 			if !f.has(p.ID) {
 				continue
 			}

@@ -5,13 +5,13 @@ import "sync"
 // indexed is a name cut into words.
 type indexed struct {
 	words   []int  // places in the vocabulary
-	at      int    // of the product in the catalogue
+	at      int    // of the product in the catalog
 	idle    []bool // words that need not be asked for
 	without []int  // what the name says is not in it
 	alias   bool
 }
 
-// index holds the names of the catalogue and each of their words once.
+// index holds the names of the catalog and each of their words once.
 type index struct {
 	vocabulary []entry
 	at         map[string]int
@@ -51,9 +51,9 @@ func EnglishNames(p *Product) []string {
 var english = NewFinder(EnglishNames)
 
 func newIndex(names func(*Product) []string) *index {
-	ix := &index{of: make([][2]int, len(Catalogue)), at: map[string]int{}}
-	for i := range Catalogue {
-		p := &Catalogue[i]
+	ix := &index{of: make([][2]int, len(Catalog)), at: map[string]int{}}
+	for i := range Catalog {
+		p := &Catalog[i]
 		ix.of[i][0] = len(ix.names)
 		for j, name := range names(p) {
 			if n := ix.name(name); len(n.words) > 0 {
@@ -75,7 +75,7 @@ func newIndex(names func(*Product) []string) *index {
 	return ix
 }
 
-// name reads a name of the catalogue.
+// name reads a name of the catalog.
 func (ix *index) name(text string) (n indexed) {
 	words := spoken(text)
 	n.words, n.idle = make([]int, 0, len(words)), make([]bool, 0, len(words))

@@ -246,8 +246,8 @@ func TestEveryAnswerHasAReason(t *testing.T) {
 	for _, c := range allCases(t) {
 		check(c.Where+" "+c.ID, c.Situation)
 	}
-	for i := range rules.Catalogue {
-		c := cases.Case{Product: &rules.Catalogue[i], Situation: rules.NewSituation()}
+	for i := range rules.Catalog {
+		c := cases.Case{Product: &rules.Catalog[i], Situation: rules.NewSituation()}
 		if err := c.Product.Tell(&c.Situation); err != nil {
 			t.Fatal(err)
 		}

@@ -7,7 +7,7 @@ import (
 
 // match is a product with the best of its names.
 type match struct {
-	at        int // in the catalogue
+	at        int // in the catalog
 	cost      int
 	guessed   bool  // by a word that may be misspelled
 	uncovered []int // words of the query, by place
@@ -16,7 +16,7 @@ type match struct {
 // matches gives the products that have a word of the query in a name, each by
 // the name that fits best, in shelf order.
 func (ix *index) matches(q *asked) (found []match) {
-	best := make([]int, len(Catalogue)) // place in found, counted from 1
+	best := make([]int, len(Catalog)) // place in found, counted from 1
 	tried := make([]bool, len(ix.names))
 	try := func(fits []uint8) {
 		for w, cost := range fits {
@@ -218,7 +218,7 @@ func (ix *index) longer(q *asked, n *indexed, i int, used []bool) bool {
 // that shares a word with this one ("Bartlett" and "halves" of pears).
 func (ix *index) says(q *asked, at int, n *indexed, i int, used []bool) bool {
 	w := &q.words[i]
-	if harmless(w.text) || ofGroup(Catalogue[at].Group, w.text) {
+	if harmless(w.text) || ofGroup(Catalog[at].Group, w.text) {
 		return true
 	}
 	for j := range n.words {
@@ -264,7 +264,7 @@ func (ix *index) covers(q *asked, at int, n *indexed, i int) bool {
 			return false
 		}
 	}
-	switch p := &Catalogue[at]; w.text {
+	switch p := &Catalog[at]; w.text {
 	case "sugar", "sweetener":
 		return p.Group != GroupJam && p.Group != GroupForaged && p.Keeps != KeepsJam && p.Keeps != KeepsReduced
 	case "salt", "brine", "cure":

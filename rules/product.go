@@ -5,7 +5,7 @@ import "slices"
 // Group is a family of products, for browsing and for the picture.
 type Group string
 
-// The groups of the catalogue, in shelf order.
+// The groups of the catalog, in shelf order.
 const (
 	GroupFruit     Group = "fruit"
 	GroupJam       Group = "jam"
@@ -60,7 +60,7 @@ type LookAlike struct {
 // Range is a pH range in hundredths: 350 is pH 3.50. The zero Range is none.
 type Range struct{ Low, High int }
 
-// Product is one kind of food in the catalogue.
+// Product is one kind of food in the catalog.
 type Product struct {
 	ID    string
 	Name  Text
@@ -89,7 +89,7 @@ type Product struct {
 	Cites          []Cite
 }
 
-// Tell narrows the situation to what the catalogue knows of the product. A
+// Tell narrows the situation to what the catalog knows of the product. A
 // look-alike that is not listed is not harmless.
 func (p *Product) Tell(s *Situation) error {
 	values := []Value{p.Class, p.Route, p.Keeps, p.warms()}

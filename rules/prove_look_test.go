@@ -53,7 +53,7 @@ func TestProofShortLookIsNeverMilder(t *testing.T) {
 				}
 			}
 			kept := 0
-			for _, p := range rules.Catalogue {
+			for _, p := range rules.Catalog {
 				jar := s
 				if err := p.Tell(&jar); err != nil {
 					t.Fatal(err)

@@ -170,8 +170,8 @@ func TestProveMissingSupportIsNamed(t *testing.T) {
 	unnamed := 0
 	part := &rules.Parts[rules.PartRecord]
 	var exist [rules.NumValues][rules.NumValues]bool // class and route of a food
-	for i := range rules.Catalogue {
-		exist[rules.Catalogue[i].Class][rules.Catalogue[i].Route] = true
+	for i := range rules.Catalog {
+		exist[rules.Catalog[i].Class][rules.Catalog[i].Route] = true
 	}
 	eachSituation(t, part, func(s rules.Situation) {
 		o := rules.Evaluate(s)
@@ -533,8 +533,8 @@ func TestProveLowAcidIsNeverMilder(t *testing.T) {
 // Every product's own facts can be told, and every product with a published
 // process can reach keep, by the method of its process alone.
 func TestProveEveryProductCanBeJudged(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		s := rules.NewSituation()
 		if err := p.Tell(&s); err != nil {
 			t.Errorf("%s: %v", p.ID, err)

@@ -20,7 +20,7 @@ type Hit struct {
 // most limit of them. It forgives spelling, accents, hyphens, plurals and word
 // order, and words that change nothing ("grandma's", "7 pints", "raw pack"). A
 // word that may change the food is never dropped in silence: see
-// [Hit.NotCovered]. The empty query gives the catalogue in shelf order.
+// [Hit.NotCovered]. The empty query gives the catalog in shelf order.
 func Search(query string, limit int) []Hit { return english.Search(query, limit) }
 
 // Search is Search by the names of the finder.
@@ -28,8 +28,8 @@ func (f *Finder) Search(query string, limit int) []Hit {
 	limit = max(limit, 0)
 	if strings.TrimSpace(query) == "" {
 		var all []Hit
-		for i := range min(limit, len(Catalogue)) {
-			all = append(all, Hit{Product: &Catalogue[i]})
+		for i := range min(limit, len(Catalog)) {
+			all = append(all, Hit{Product: &Catalog[i]})
 		}
 		return all
 	}
@@ -67,12 +67,12 @@ func (f *Finder) begun(query string, limit int) (hits []Hit) {
 		return nil
 	}
 	typed := strings.ToLower(strings.Join(words, " "))
-	for i := range Catalogue {
+	for i := range Catalog {
 		if len(hits) == limit {
 			break
 		}
-		if name := strings.ToLower(f.names(&Catalogue[i])[0]); strings.HasPrefix(name, typed) && len(name) > len(typed) {
-			hits = append(hits, Hit{Product: &Catalogue[i]})
+		if name := strings.ToLower(f.names(&Catalog[i])[0]); strings.HasPrefix(name, typed) && len(name) > len(typed) {
+			hits = append(hits, Hit{Product: &Catalog[i]})
 		}
 	}
 	return hits
@@ -116,7 +116,7 @@ func (q *asked) choose(found []match, limit int) []Hit {
 		case a.guessed && !b.guessed:
 			return 1
 		case a.guessed || len(a.uncovered) > 0:
-			return cmp.Compare(strictness(&Catalogue[b.at]), strictness(&Catalogue[a.at]))
+			return cmp.Compare(strictness(&Catalog[b.at]), strictness(&Catalog[a.at]))
 		}
 		return 0
 	})
@@ -125,7 +125,7 @@ func (q *asked) choose(found []match, limit int) []Hit {
 		if len(hits) == limit || found[i].cost > found[0].cost+farBehind || len(found[i].uncovered) > 0 && len(found[0].uncovered) == 0 {
 			break
 		}
-		hits = append(hits, Hit{&Catalogue[found[i].at], q.phrases(found[i].uncovered)})
+		hits = append(hits, Hit{&Catalog[found[i].at], q.phrases(found[i].uncovered)})
 	}
 	return hits
 }
@@ -298,7 +298,7 @@ func (ix *index) pair(a, b string) []uint8 {
 	return fits
 }
 
-// knows reports whether the catalogue has that very word.
+// knows reports whether the catalog has that very word.
 func (ix *index) knows(text string) bool {
 	_, ok := ix.at[text]
 	return ok

@@ -92,8 +92,8 @@ func ids(hits []rules.Hit) string {
 }
 
 func TestEveryProductIsFoundByItsNames(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		for _, name := range []string{p.Name.String(), strings.ToUpper(p.Name.String()), strings.ReplaceAll(p.Name.String(), " ", "-")} {
 			if found := rules.Search(name, 1); len(found) == 0 || found[0].Product != p {
 				t.Errorf("%s: %q: got %s first", p.ID, name, ids(found))
@@ -122,12 +122,12 @@ func TestSearchIsDeterministicAndLimited(t *testing.T) {
 	if n := len(rules.Search("jam", 0)) + len(rules.Search("jam", -1)) + len(rules.Search("", -1)); n != 0 {
 		t.Errorf("a limit of 0 or less: got %d products, want none", n)
 	}
-	all := rules.Search("", len(rules.Catalogue)+1)
-	if len(all) != len(rules.Catalogue) {
-		t.Fatalf("the empty query: got %d products, want all %d", len(all), len(rules.Catalogue))
+	all := rules.Search("", len(rules.Catalog)+1)
+	if len(all) != len(rules.Catalog) {
+		t.Fatalf("the empty query: got %d products, want all %d", len(all), len(rules.Catalog))
 	}
 	for i, h := range all {
-		if h.Product != &rules.Catalogue[i] {
+		if h.Product != &rules.Catalog[i] {
 			t.Fatalf("the empty query: got %s at %d, want shelf order", h.Product.ID, i)
 		}
 	}

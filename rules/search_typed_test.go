@@ -149,8 +149,8 @@ func TestNothingIsDroppedInSilence(t *testing.T) {
 		t.Skip("long, and the same natively")
 	}
 	added := strings.Fields("bacon cream garlic flour oil beans noodles cheese mushrooms jalapeno smoked gravy confit xylograph")
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Group == rules.GroupUnlisted {
 			continue
 		}
@@ -201,8 +201,8 @@ func TestMissingAcidIsNeverCovered(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and the same natively")
 	}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Group == rules.GroupUnlisted {
 			continue
 		}
@@ -223,8 +223,8 @@ func TestMissingAcidIsNeverCovered(t *testing.T) {
 
 // Sizes, years, whose recipe it is and how it was packed change nothing.
 func TestWordsThatChangeNothing(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Group == rules.GroupUnlisted {
 			continue
 		}
@@ -255,8 +255,8 @@ func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 		return n
 	}
 	slips, other := 0, 0
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Group == rules.GroupUnlisted {
 			continue
 		}

@@ -1,10 +1,10 @@
 package rules
 
 // SignID names a sign: one thing a person can observe, look up in the record
-// or read from the catalogue.
+// or read from the catalog.
 type SignID uint8
 
-// The signs, in chapter order. Facts come from the catalogue and are asked for
+// The signs, in chapter order. Facts come from the catalog and are asked for
 // only when the product is not in it.
 const (
 	SignClass    SignID = iota // acid class of the product

@@ -43,8 +43,8 @@ func citesThat(are func(Evidence) bool) (us []Unread) {
 	for i := range Cautions {
 		add("caution "+Cautions[i].ID, Cautions[i].Cites)
 	}
-	for i := range Catalogue {
-		p := &Catalogue[i]
+	for i := range Catalog {
+		p := &Catalog[i]
 		add("product "+p.ID, p.Cites)
 		if p.Condition != nil {
 			add("condition of "+p.ID, p.Condition.Cites)

@@ -46,7 +46,7 @@ const (
 	Accident       // glass, flood or fire: nothing to do with how it was canned
 )
 
-// yesNo builds the two values of a catalogue fact.
+// yesNo builds the two values of a catalog fact.
 func yesNo(yes Value) []ValueInfo {
 	return []ValueInfo{
 		{yes, "yes", "Yes", "a published source names this look as harmless for this very food", NoFault},
@@ -54,7 +54,7 @@ func yesNo(yes Value) []ValueInfo {
 	}
 }
 
-// fact builds a catalogue trait: a look-alike that is known to be harmless for a product.
+// fact builds a catalog trait: a look-alike that is known to be harmless for a product.
 func fact(id string, name Text, yes Value, more ...ValueInfo) Sign {
 	return Sign{ID: id, Name: name, Chapter: ChapterFacts, Values: append(yesNo(yes), more...), Sound: yes,
 		Ask: "Is this a known harmless look of the product?",
@@ -609,6 +609,6 @@ func (s SignID) Info() *Sign { return &Signs[s] }
 // ID is the sign's stable name.
 func (s SignID) ID() string { return Signs[s].ID }
 
-// Fact reports whether the sign is known from the catalogue or derived, and so
+// Fact reports whether the sign is known from the catalog or derived, and so
 // never observed on a jar.
 func (s SignID) Fact() bool { return Signs[s].Chapter == ChapterFacts || s == SignBacking }

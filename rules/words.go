@@ -69,7 +69,7 @@ const (
 	// more than they do, as "stew" does.
 	headWords = " sauce soup jam jelly butter juice syrup salad dip relish salsa chutney stew stock broth pudding spread curry marmalade conserve cordial puree casserole cocktail milk cream bread pie gravy "
 
-	// knownWords are foods and dishes that the catalogue has no word for, and
+	// knownWords are foods and dishes that the catalog has no word for, and
 	// words that look like one of its words. They are never taken for a
 	// misspelled one.
 	knownWords = " date prune raisin sultana craisin kiwi kumquat lychee litchi guava passion dragon star fruit starfruit jackfruit durian feijoa medlar loquat acai goji acerola tamarind plantain yuzu pomelo" +

@@ -56,7 +56,7 @@ func (p *Page) picker() app.UI {
 	)
 }
 
-// groups lists the catalogue to browse. Only the group that is open is filled.
+// groups lists the catalog to browse. Only the group that is open is filled.
 func (p *Page) groups() app.UI {
 	return ui.El("div", "groups", ui.Each(len(rules.GroupNames), func(i int) app.UI {
 		g := rules.GroupNames[i]

@@ -197,7 +197,7 @@ func (p *ManyPage) Render() app.UI {
 				}, p.turn, "file"),
 			),
 		),
-		datalist("foods", len(rules.Catalogue), func(i int) string { return rules.Catalogue[i].Name.String() }),
+		datalist("foods", len(rules.Catalog), func(i int) string { return rules.Catalog[i].Name.String() }),
 		datalist("sizes", len(record.Sizes), func(i int) string { return record.Sizes[i].ID }),
 		p.placeList(),
 	)

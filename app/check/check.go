@@ -39,7 +39,7 @@ type Page struct {
 	id      string         // id of the check requested in the address
 	missing bool           // the check in the address is not on this device
 	find    parts.Finder   // finds the product
-	group   rules.Group    // group of the catalogue that is open
+	group   rules.Group    // group of the catalog that is open
 	zone    *draw.Zone     // part of the picture that is being reported on
 	change  rules.SignID   // sign whose answer is being changed
 	changes bool           // an answer is being changed

@@ -38,7 +38,7 @@ func (p *Page) picker() app.UI {
 	)
 }
 
-// groups lists the catalogue to browse. Only the group that is open is filled,
+// groups lists the catalog to browse. Only the group that is open is filled,
 // except before the program has loaded.
 func (p *Page) groups() app.UI {
 	return ui.El("div", "groups", ui.Each(len(rules.GroupNames), func(i int) app.UI {

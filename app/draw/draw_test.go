@@ -409,9 +409,9 @@ func TestFoods(t *testing.T) {
 	if _, ok := draw.ParseFood("no such filling"); ok {
 		t.Error("an unknown filling was read")
 	}
-	for i := range rules.Catalogue {
-		if _, ok := draw.ParseFood(rules.Catalogue[i].Food); !ok {
-			t.Errorf("%s: no filling is called %q", rules.Catalogue[i].ID, rules.Catalogue[i].Food)
+	for i := range rules.Catalog {
+		if _, ok := draw.ParseFood(rules.Catalog[i].Food); !ok {
+			t.Errorf("%s: no filling is called %q", rules.Catalog[i].ID, rules.Catalog[i].Food)
 		}
 	}
 }

@@ -44,8 +44,8 @@ func everyQuestion(t *testing.T) (all []asked) {
 		class, route rules.Value
 	}
 	kinds := map[kind]bool{}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		s := rules.NewSituation()
 		if err := p.Tell(&s); err != nil {
 			t.Fatal(err)

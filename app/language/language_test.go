@@ -50,7 +50,7 @@ func TestReader(t *testing.T) {
 func TestFoodsAreFoundInTheLanguage(t *testing.T) {
 	beans, ok := rules.ProductByID("green-beans")
 	if !ok {
-		t.Fatal("green beans are not in the catalogue")
+		t.Fatal("green beans are not in the catalog")
 	}
 	texts := &language.Texts{Whole: map[string]string{beans.Name.String(): "Grüne Bohnen"}, Foods: map[string][]string{beans.ID: {"Fisolen"}}}
 	finder := rules.NewFinder(texts.Names)

@@ -137,8 +137,8 @@ func (p *ClassPage) prepare() app.UI {
 		}
 	}
 	foods, signs := []ui.Choice{ui.Line("", "any food")}, []ui.Choice{ui.Line("", "any sign")}
-	for i := range rules.Catalogue {
-		foods = append(foods, ui.Line(rules.Catalogue[i].ID, rules.Catalogue[i].Name))
+	for i := range rules.Catalog {
+		foods = append(foods, ui.Line(rules.Catalog[i].ID, rules.Catalog[i].Name))
 	}
 	for i := range rules.Signs {
 		if len(pairsOf(rules.SignID(i))) > 0 {

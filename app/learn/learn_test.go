@@ -29,8 +29,8 @@ func TestEveryDangerHasItsPair(t *testing.T) {
 		}
 		for _, v := range id.Info().Values {
 			danger := false
-			for i := range rules.Catalogue {
-				p := &rules.Catalogue[i]
+			for i := range rules.Catalog {
+				p := &rules.Catalog[i]
 				j, err := practice.Sound(p, v.Value)
 				danger = danger || err == nil && p.Processed() && j.Verdict == rules.Discard
 			}
@@ -75,8 +75,8 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 // Every harmless look of every food can be shown beside the danger it is
 // mistaken for, and the rules agree which is which.
 func TestLooksOfEveryFood(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		for _, l := range p.Looks {
 			seen, mistaken := parts.LooksLike(p, l)
 			if seen == nil {

@@ -115,9 +115,9 @@ func (p *SignsPage) byProduct() app.UI {
 	found := parts.Search(p.query, parts.MostShown)
 	if p.query == "" {
 		found = nil
-		for i := range rules.Catalogue {
-			if len(rules.Catalogue[i].Looks) > 0 {
-				found = append(found, rules.Hit{Product: &rules.Catalogue[i]})
+		for i := range rules.Catalog {
+			if len(rules.Catalog[i].Looks) > 0 {
+				found = append(found, rules.Hit{Product: &rules.Catalog[i]})
 			}
 		}
 	}
@@ -175,11 +175,11 @@ func (p *SignsPage) byLook() app.UI {
 				ui.Txt("span", "", ui.Say("%s: %s", v.Sign().Info().Name, v.Info().Label)), ui.Txt("small", "", "danger, and what resembles it"))))
 		}
 	}
-	for i := range rules.Catalogue {
-		for _, l := range rules.Catalogue[i].Looks {
-			if len(lines) < 60 && fits(l.Looks, rules.Catalogue[i].Name) {
-				lines = append(lines, ui.El("li", "", ui.ToPage("product", "/signs#product="+rules.Catalogue[i].ID).Body(
-					ui.Txt("span", "", l.Looks), ui.Txt("small", "", rules.Catalogue[i].Name))))
+	for i := range rules.Catalog {
+		for _, l := range rules.Catalog[i].Looks {
+			if len(lines) < 60 && fits(l.Looks, rules.Catalog[i].Name) {
+				lines = append(lines, ui.El("li", "", ui.ToPage("product", "/signs#product="+rules.Catalog[i].ID).Body(
+					ui.Txt("span", "", l.Looks), ui.Txt("small", "", rules.Catalog[i].Name))))
 			}
 		}
 	}
@@ -223,8 +223,8 @@ func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 		p, _ := rules.ProductByID(id)
 		take(p)
 	}
-	for i := range rules.Catalogue {
-		take(&rules.Catalogue[i])
+	for i := range rules.Catalog {
+		take(&rules.Catalog[i])
 	}
 	return
 }
@@ -342,12 +342,12 @@ func foods(v rules.Value) app.UI {
 	fact, _ := trait(v)
 	var looks []*rules.LookAlike
 	names := map[*rules.LookAlike][]prose.Text{}
-	for i := range rules.Catalogue {
-		if l := rules.Catalogue[i].LookAlikeFor(fact); l != nil {
+	for i := range rules.Catalog {
+		if l := rules.Catalog[i].LookAlikeFor(fact); l != nil {
 			if names[l] == nil {
 				looks = append(looks, l)
 			}
-			names[l] = append(names[l], rules.Catalogue[i].Name)
+			names[l] = append(names[l], rules.Catalog[i].Name)
 		}
 	}
 	return ui.Fold("", "Foods that are known for it", ui.El("ul", "reasons", ui.Each(len(looks), func(i int) app.UI {

@@ -30,7 +30,7 @@ type Basis struct {
 	Now      time.Time
 }
 
-// Situation is what is known about a jar now: the catalogue, the record of its
+// Situation is what is known about a jar now: the catalog, the record of its
 // batch, what happened to the other jars of the batch, how it was stored, and
 // the last look.
 func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis) {
@@ -136,7 +136,7 @@ func Values(band string, low, high int) []rules.Value {
 // shared is what all jars of a batch share: it is worked out once, until the
 // batch or one of its jars changes.
 type shared struct {
-	situation     rules.Situation // the catalogue and the record
+	situation     rules.Situation // the catalog and the record
 	made          int             // the day, 0 when it is not known
 	trouble       map[string]string
 	spoiled, seal int

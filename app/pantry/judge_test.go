@@ -84,8 +84,8 @@ func TestWhatTakesTheKeepAway(t *testing.T) {
 func TestTablesOfOtherFoods(t *testing.T) {
 	feet, minutes, psi, zero := 500, 45, 150, 0
 	met := 0
-	for i := range rules.Catalogue {
-		food := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		food := &rules.Catalog[i]
 		own := processed.Tables(food)
 		b, err := record.NewBatch(food.ID, testkit.Noon)
 		if err != nil {
@@ -94,8 +94,8 @@ func TestTablesOfOtherFoods(t *testing.T) {
 		b.Size, b.Pack, b.Gauge, b.Vented, b.Method = "pint", "hot", "dial", "yes", rules.MethodPressure.ID()
 		b.Feet, b.Minutes, b.TenthsPSI, b.ReadsHigh = &feet, &minutes, &psi, &zero
 		none := b.Process(nil).Possible
-		for k := range rules.Catalogue {
-			for _, table := range append(processed.Tables(&rules.Catalogue[k]), "no/such") {
+		for k := range rules.Catalog {
+			for _, table := range append(processed.Tables(&rules.Catalog[k]), "no/such") {
 				b.Table = table
 				j := b.Process(nil)
 				if !slices.Contains(own, table) && j.Possible != none {

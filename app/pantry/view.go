@@ -204,7 +204,7 @@ func (s *Stock) Says() prose.Text {
 // leastMonths keeps a first month of records from counting as a pace.
 const leastMonths = 2
 
-// Stocks counts the shelf by product, in shelf order of the catalogue, and
+// Stocks counts the shelf by product, in shelf order of the catalog, and
 // learns how fast it is eaten.
 func (p *Pantry) Stocks(now time.Time) []Stock {
 	of := map[string]*Stock{}
@@ -245,8 +245,8 @@ func (p *Pantry) Stocks(now time.Time) []Stock {
 		first = since
 	}
 	var stocks []Stock
-	for i := range rules.Catalogue {
-		s := of[rules.Catalogue[i].ID]
+	for i := range rules.Catalog {
+		s := of[rules.Catalog[i].ID]
 		if s == nil || s.Shelf+s.Eaten == 0 {
 			continue
 		}

@@ -6,7 +6,7 @@ import (
 	"larderlamp/rules"
 )
 
-// shownBy returns how a trait of the catalogue looks.
+// shownBy returns how a trait of the catalog looks.
 var ShownBy = map[rules.SignID]rules.Value{
 	rules.SignHazes: rules.CloudHazy, rules.SignSettles: rules.CloudSettled, rules.SignAbsorbs: rules.LevelOwn,
 	rules.SignFades: rules.ColorFaded, rules.SignPinks: rules.ColorPink, rules.SignBlues: rules.ColorBlue,

@@ -209,7 +209,7 @@ func (b *Batch) Name() prose.Text {
 }
 
 // Food is the product of the batch. A product that is no longer in the
-// catalogue is judged as unknown contents, and so is a jar whose batch is not
+// catalog is judged as unknown contents, and so is a jar whose batch is not
 // recorded, which is nil.
 func (b *Batch) Food() *rules.Product {
 	if b != nil {

@@ -16,8 +16,8 @@ import (
 func TestFromACheckOntoTheShelf(t *testing.T) {
 	draw := rand.New(rand.NewPCG(7, 16))
 	settled, same, milder := 0, 0, 0
-	for i := range rules.Catalogue {
-		food := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		food := &rules.Catalog[i]
 		for range 6 {
 			c, err := record.NewCheck(food.ID, testkit.Evening)
 			if err != nil {

@@ -19,8 +19,8 @@ import (
 // falls short.
 func TestWaysAreAsPublished(t *testing.T) {
 	offered, foods := 0, 0
-	for i := range rules.Catalogue {
-		food := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		food := &rules.Catalog[i]
 		some := false
 		for _, table := range processed.Tables(food) {
 			for _, size := range record.Sizes {
@@ -89,8 +89,8 @@ func TestWaysNeedTheFacts(t *testing.T) {
 // whatever is said.
 func TestLinesOfEveryFood(t *testing.T) {
 	kept := 0
-	for i := range rules.Catalogue {
-		food := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		food := &rules.Catalog[i]
 		b := testkit.ByTheBook(t, food)
 		for _, l := range b.Lines() {
 			if !l.Holds() {
@@ -120,7 +120,7 @@ func TestLinesOfEveryFood(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d foods can be kept", kept, len(rules.Catalogue))
+	t.Logf("%d of %d foods can be kept", kept, len(rules.Catalog))
 	if kept < 60 {
 		t.Errorf("only %d foods can be kept by the book", kept)
 	}
@@ -130,8 +130,8 @@ func TestLinesOfEveryFood(t *testing.T) {
 // one line and confirms the others has not said that their own recipe is the
 // measure.
 func TestLinesStandByThemselves(t *testing.T) {
-	for i := range rules.Catalogue {
-		b := &record.Batch{Product: rules.Catalogue[i].ID}
+	for i := range rules.Catalog {
+		b := &record.Batch{Product: rules.Catalog[i].ID}
 		for _, l := range b.Lines() {
 			switch l.Sign {
 			case rules.SignAcid, rules.SignExtras, rules.SignProcess:

@@ -38,7 +38,7 @@ func New(product *rules.Product, now time.Time) (*Session, error) {
 }
 
 // Resume continues a saved check. A check of a product that is no longer in the
-// catalogue is judged as a jar of unknown contents.
+// catalog is judged as a jar of unknown contents.
 func Resume(check record.Check) *Session {
 	product, ok := rules.ProductByID(check.Product)
 	if !ok {
@@ -84,7 +84,7 @@ func (s *Session) Holds(v rules.Verdict, now time.Time) bool {
 	return record.DayOf(begun.In(now.Location())) == record.DayOf(now) || now.Sub(begun) < sitting
 }
 
-// Situation is what is known about the jar: the catalogue and every answer.
+// Situation is what is known about the jar: the catalog and every answer.
 func (s *Session) Situation() rules.Situation { return s.Check.Situation(s.Product) }
 
 // Worries are what the person first said is odd.

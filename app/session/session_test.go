@@ -151,10 +151,10 @@ func TestOpeningAndClosing(t *testing.T) {
 // "Don't know" leaves a sign open and is not asked again; for the record it
 // means that the record says nothing. It never makes the answer milder.
 func TestDontKnow(t *testing.T) {
-	// Foods about which the catalogue knows the same are asked the same.
+	// Foods about which the catalog knows the same are asked the same.
 	done := map[rules.Situation]bool{}
-	for i := range rules.Catalogue {
-		s := begin(t, rules.Catalogue[i].ID)
+	for i := range rules.Catalog {
+		s := begin(t, rules.Catalog[i].ID)
 		if facts := s.Situation(); done[facts] {
 			continue
 		} else {

@@ -4,7 +4,7 @@
 // one is an error.
 //
 //	ID Sentence that gives the situation and the reason.
-//	  product  id from the catalogue
+//	  product  id from the catalog
 //	  like     sound: first, everything about the jar is as it should be
 //	  say      sign=value|value, or number=low..high; several on a line
 //	  verdict  one word, or lowest..highest

@@ -54,10 +54,10 @@ func (d Deck) products(v rules.Verdict, round int) func(func(*rules.Product) boo
 			yield(d.Product)
 			return
 		}
-		n := len(rules.Catalogue)
+		n := len(rules.Catalog)
 		order := rand.New(rand.NewPCG(d.Seed, uint64(v)<<40+uint64(round/n))).Perm(n)
 		for i := range order {
-			if p := &rules.Catalogue[order[(round+i)%n]]; canReach(p, v) && !yield(p) {
+			if p := &rules.Catalog[order[(round+i)%n]]; canReach(p, v) && !yield(p) {
 				return
 			}
 		}
@@ -97,10 +97,10 @@ var (
 
 // makeAims lists the rules that can decide each verdict.
 func makeAims() (as [rules.Discard + 1][]aim) {
-	facts := make([]rules.Situation, len(rules.Catalogue))
+	facts := make([]rules.Situation, len(rules.Catalog))
 	for i := range facts {
 		facts[i] = rules.NewSituation()
-		_ = rules.Catalogue[i].Tell(&facts[i]) // into a fresh situation
+		_ = rules.Catalog[i].Tell(&facts[i]) // into a fresh situation
 	}
 	for part := range rules.Parts {
 		for i := range rules.Parts[part].Rules {

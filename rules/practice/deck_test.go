@@ -164,8 +164,8 @@ func TestRowIsBalancedAndMeetsEveryRule(t *testing.T) {
 		}
 	}
 	low, high := many, 0
-	for i := range rules.Catalogue {
-		n := products[rules.Catalogue[i].ID]
+	for i := range rules.Catalog {
+		n := products[rules.Catalog[i].ID]
 		low, high = min(low, n), max(high, n)
 	}
 	if low*6 < high {
@@ -207,8 +207,8 @@ func TestNarrowedDecks(t *testing.T) {
 			}
 		}
 	}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if it, ok := (practice.Deck{Seed: 5, Product: p}).Item(0); !ok || it.Jars[0].Product != p {
 			t.Errorf("nothing to practice %s on", p.ID)
 		}
@@ -231,13 +231,13 @@ func TestNarrowedDecks(t *testing.T) {
 // a sound jar, or the learner would never see one.
 func TestSoundJarsAreShown(t *testing.T) {
 	met := map[string]int{}
-	for _, it := range row(t, practice.Deck{Seed: 1}, 8*len(rules.Catalogue)) {
+	for _, it := range row(t, practice.Deck{Seed: 1}, 8*len(rules.Catalog)) {
 		if it.Jars[0].Verdict == rules.Keep {
 			met[it.Jars[0].Product.ID]++
 		}
 	}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if (met[p.ID] > 0) != p.Processed() {
 			t.Errorf("%s: got %d kept jars with the process %s", p.ID, met[p.ID], p.Route.ID())
 		}

@@ -10,8 +10,8 @@ import (
 // A sound jar is kept where a process is published for it, and with any one
 // value told it is still a jar, unless no jar of that food shows it.
 func TestSound(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		j, err := practice.Sound(p)
 		if err != nil {
 			t.Fatal(err)

@@ -77,7 +77,7 @@ func (c Cite) Text() prose.Text { return prose.Say("%s (%s)", c.Source, c.Eviden
 
 // Food is one product in one form, with every published process for it.
 type Food struct {
-	ID   string // names the product in the catalogue; shared by its forms
+	ID   string // names the product in the catalog; shared by its forms
 	Name prose.Text
 	Form prose.Text // in English it names the form in records
 	Acid Acid

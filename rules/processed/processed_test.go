@@ -50,8 +50,8 @@ func TestValuesOfEveryJudgment(t *testing.T) {
 // The table of a food is looked up for that food only; where several are
 // possible, nothing is settled by any one of them.
 func TestRecordOfEveryProduct(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		tables := processed.Tables(p)
 		for _, table := range append(slices.Clone(tables), "", "no/such") {
 			r := processed.Record(p, table)

@@ -18,7 +18,7 @@ var check = command{
 print their outcomes as JSON in the same order. A jar:
 
   {"id":      "shelf-2-14",                 any text, optional
-   "product": "green-beans",                id from the catalogue, optional
+   "product": "green-beans",                id from the catalog, optional
    "signs":   {"lid": "down",               one value, or the list of values
                "press": ["firm", "gives"]},   that are still possible
    "numbers": {"age_days": 300,             a whole number, or [lowest, highest],

@@ -96,8 +96,8 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 		Reprinted []process.Figure
 	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites(),
 		Copied: rules.CopiedCites(), Recalled: process.Figures(rules.Memory), Reprinted: process.Figures(rules.Copied)}
-	for i := range rules.Catalogue {
-		if p := &rules.Catalogue[i]; p.Condition != nil {
+	for i := range rules.Catalog {
+		if p := &rules.Catalog[i]; p.Condition != nil {
 			book.Foods = append(book.Foods, p)
 		}
 	}

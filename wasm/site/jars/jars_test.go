@@ -211,11 +211,11 @@ func TestLists(t *testing.T) {
 		t.Fatal(err)
 	}
 	var products []listedProduct
-	if err := json.Unmarshal(out.Bytes(), &products); err != nil || len(products) != len(rules.Catalogue) {
+	if err := json.Unmarshal(out.Bytes(), &products); err != nil || len(products) != len(rules.Catalog) {
 		t.Fatalf("got %d products, %v", len(products), err)
 	}
 	for i, p := range products {
-		if w := &rules.Catalogue[i]; p.ID != w.ID || !slices.Equal(p.Also, w.Also) || (p.Condition != nil) != (w.Condition != nil) {
+		if w := &rules.Catalog[i]; p.ID != w.ID || !slices.Equal(p.Also, w.Also) || (p.Condition != nil) != (w.Condition != nil) {
 			t.Errorf("%s: got it listed as %+v", w.ID, p)
 		}
 		for _, table := range p.Tables {

@@ -48,9 +48,9 @@ func List(what string, asJSON bool, out io.Writer) error {
 	var all any
 	switch what {
 	case "products":
-		products := make([]listedProduct, len(rules.Catalogue))
-		for i := range rules.Catalogue {
-			p := &rules.Catalogue[i]
+		products := make([]listedProduct, len(rules.Catalog))
+		for i := range rules.Catalog {
+			p := &rules.Catalog[i]
 			products[i] = listedProduct{p.ID, p.Name, p.Also, processed.Tables(p), nil}
 			if c := p.Condition; c != nil {
 				products[i].Condition = &listedCondition{c.Ask, c.OK, c.Not}
@@ -106,8 +106,8 @@ func List(what string, asJSON bool, out io.Writer) error {
 
 // noProduct says that there is no product with that id, and which was meant.
 func noProduct(id string) error {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		for _, name := range rules.EnglishNames(p) {
 			if strings.EqualFold(name, id) {
 				return fmt.Errorf("no product %q: that is a name of %s (%s)", visible(id), p.ID, p.Name)
@@ -115,8 +115,8 @@ func noProduct(id string) error {
 		}
 	}
 	var all, near []string
-	for i := range rules.Catalogue {
-		all = append(all, rules.Catalogue[i].ID)
+	for i := range rules.Catalog {
+		all = append(all, rules.Catalog[i].ID)
 	}
 	for _, id := range rules.Nearest(id, all, 3) {
 		p, _ := rules.ProductByID(id)

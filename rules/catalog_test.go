@@ -23,14 +23,14 @@ func product(t *testing.T, id string) *rules.Product {
 	return p
 }
 
-func TestCatalogueShape(t *testing.T) {
-	if n := len(rules.Catalogue); n < 130 {
+func TestCatalogShape(t *testing.T) {
+	if n := len(rules.Catalog); n < 130 {
 		t.Errorf("got %d products, want at least 130", n)
 	}
 	seen := map[string]bool{}
 	names := map[string]string{}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if seen[p.ID] {
 			t.Errorf("%s: the id is used twice", p.ID)
 		}
@@ -82,15 +82,15 @@ func checkCites(t *testing.T, where string, cites []rules.Cite) {
 	}
 }
 
-func TestCatalogueIsInShelfOrder(t *testing.T) {
+func TestCatalogIsInShelfOrder(t *testing.T) {
 	place := map[rules.Group]int{}
 	count := map[rules.Group]int{}
 	for i, g := range rules.GroupNames {
 		place[g.Group] = i
 	}
 	last := 0
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		at, ok := place[p.Group]
 		if !ok {
 			t.Fatalf("%s: unknown group %q", p.ID, p.Group)
@@ -115,9 +115,9 @@ var keepsLonger = map[string]string{"pickled-eggs": "refrigerated: 2 to 3 months
 
 // What the acid class, the process and the days once opened say about each
 // other holds for every product.
-func TestCatalogueIsStrict(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+func TestCatalogIsStrict(t *testing.T) {
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Class == rules.ClassLow && p.Route == rules.RouteBoiling {
 			t.Errorf("%s: low-acid, yet processed in boiling water", p.ID)
 		}
@@ -155,8 +155,8 @@ func TestCatalogueIsStrict(t *testing.T) {
 
 func TestLookAlikes(t *testing.T) {
 	carried := map[rules.Value]int{}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		had := map[rules.SignID]bool{}
 		for _, l := range p.Looks {
 			s := l.Trait.Sign()
@@ -233,7 +233,7 @@ var together = map[rules.Value][][]rules.Value{
 }
 
 // reddened is a second listing, from general knowledge of plants and not from the
-// catalogue, of the foods whose red or purple is a pigment that turns blue
+// catalog, of the foods whose red or purple is a pigment that turns blue
 // without acid. From memory but for cabbage and berries.
 var reddened = strings.Fields(`blackberries blueberries raspberries strawberries currants mulberries huckleberries lingonberries lingonberries-raw saskatoons
 	elderberries elderberry-syrup elderberry-jelly cherries-sweet cherries-sour cranberry-sauce cranberry-salsa grapes grape-juice plums rhubarb
@@ -249,8 +249,8 @@ func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 			t.Errorf("%s has the pigment but is not marked", id)
 		}
 	}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		if p.Pigment && !slices.Contains(reddened, p.ID) {
 			t.Errorf("%s is marked but has no such pigment", p.ID)
 		}
@@ -274,8 +274,8 @@ func TestBlueSaysThatAcidIsMissing(t *testing.T) {
 }
 
 // harmless is a second listing, made from the tables of harmless oddities and
-// not from the catalogue: for every trait, each product known for it. An extra
-// or missing trait in the catalogue fails the test.
+// not from the catalog: for every trait, each product known for it. An extra
+// or missing trait in the catalog fails the test.
 var harmless = map[rules.Value]string{
 	rules.HazesYes: `fiddlehead-pickles dill-pickles dill-pickles-fermented bread-and-butter-pickles sweet-pickles reduced-salt-pickles
 		pickled-carrots pickled-asparagus dilly-beans pickled-cauliflower pickled-onions pickled-bell-peppers pickled-hot-peppers
@@ -396,8 +396,8 @@ func TestHarmlessLooksAreThoseListed(t *testing.T) {
 					t.Errorf("%s is not known for %s %s, and should be", id, s.ID(), v.ID)
 				}
 			}
-			for i := range rules.Catalogue {
-				if p := &rules.Catalogue[i]; known(p, v.Value) && !slices.Contains(listed, p.ID) {
+			for i := range rules.Catalog {
+				if p := &rules.Catalog[i]; known(p, v.Value) && !slices.Contains(listed, p.ID) {
 					t.Errorf("%s is known for %s %s, and should not be", p.ID, s.ID(), v.ID)
 				}
 			}
@@ -407,8 +407,8 @@ func TestHarmlessLooksAreThoseListed(t *testing.T) {
 
 // A product settles every fact, and nothing it says contradicts itself.
 func TestProductTellsEveryFact(t *testing.T) {
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		s := rules.NewSituation()
 		if err := p.Tell(&s); err != nil {
 			t.Errorf("%s: %v", p.ID, err)
@@ -424,7 +424,7 @@ func TestProductTellsEveryFact(t *testing.T) {
 	}
 }
 
-// acidity is a transcription, independent of the catalogue, of the published
+// acidity is a transcription, independent of the catalog, of the published
 // pH lists (in hundredths; 0 for none) and of the class the guidance gives.
 var acidity = []struct {
 	food      string
@@ -536,7 +536,7 @@ func TestAcidityIsAsPublished(t *testing.T) {
 	}
 }
 
-// A pH that no list gives is not in the catalogue.
+// A pH that no list gives is not in the catalog.
 func TestNoPHWithoutAList(t *testing.T) {
 	listed := map[string]bool{}
 	for _, a := range acidity {
@@ -544,8 +544,8 @@ func TestNoPHWithoutAList(t *testing.T) {
 			listed[id] = true
 		}
 	}
-	for i := range rules.Catalogue {
-		if p := &rules.Catalogue[i]; p.PH != (rules.Range{}) && !listed[p.ID] {
+	for i := range rules.Catalog {
+		if p := &rules.Catalog[i]; p.PH != (rules.Range{}) && !listed[p.ID] {
 			t.Errorf("%s has pH %v, which the lists do not give", p.ID, p.PH)
 		}
 	}
@@ -623,8 +623,8 @@ func TestUnlistedIsNeverMilderForNotKnowing(t *testing.T) {
 		}
 	}
 	walk(0)
-	for i := range rules.Catalogue {
-		if p := &rules.Catalogue[i]; p.Group == rules.GroupUnlisted && !reached[p.ID] {
+	for i := range rules.Catalog {
+		if p := &rules.Catalog[i]; p.Group == rules.GroupUnlisted && !reached[p.ID] {
 			t.Errorf("no answers lead to %s", p.ID)
 		}
 	}
@@ -669,8 +669,8 @@ var tables = strings.Fields(`
 
 func TestEveryTableHasItsProduct(t *testing.T) {
 	used := map[string]bool{}
-	for i := range rules.Catalogue {
-		p := &rules.Catalogue[i]
+	for i := range rules.Catalog {
+		p := &rules.Catalog[i]
 		for _, link := range p.Processes() {
 			table, form, one := strings.Cut(link, "/")
 			if !slices.Contains(tables, table) {

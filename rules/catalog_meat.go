@@ -5,7 +5,7 @@ var (
 	palerMeat = []*LookAlike{&fatCaps, &rawPackLow, &proteinSpecks, &rawMeatSettles, &meatBrowns, &meatGreys}
 )
 
-var catalogueBroth = []Product{
+var catalogBroth = []Product{
 	{ID: "chicken-broth", Name: "Chicken or turkey broth", Group: GroupBroth, Food: "broth",
 		Also:  []string{"chicken stock", "turkey stock", "turkey broth", "bone broth", "poultry stock", "chicken bone broth", "turkey bone broth", "turkey carcass broth", "broth", "chicken stock from bones", "duck broth", "rotisserie chicken broth", "chicken feet broth", "pheasant broth"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsBroth, PH: Range{550, 680},
@@ -32,7 +32,7 @@ var catalogueBroth = []Product{
 		Cites:   []Cite{derived(&srcProcesses, "meat stock (broth)"), noProcess()}},
 }
 
-var catalogueSoup = []Product{
+var catalogSoup = []Product{
 	{ID: "vegetable-soup", Name: "Vegetable soup or thin stew, with or without meat", Group: GroupSoup, Food: "soup",
 		Also:  []string{"minestrone without pasta", "vegetable beef soup", "meat and vegetable soup", "beef vegetable soup", "soup", "garden soup", "vegetable soup with beef", "hamburger soup", "beef soup", "vegetable beef soup with potatoes", "garden vegetable soup", "veggie soup", "venison vegetable soup", "hamburger vegetable soup", "vegetable soup base", "beef stew", "venison stew", "deer stew", "elk stew", "moose stew", "vegetable stew", "pork stew", "lamb stew", "hamburger stew", "beef stew with vegetables", "thin stew"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &thinSoup, PH: Range{500, 500},
@@ -99,7 +99,7 @@ var catalogueSoup = []Product{
 var sauceBrowns = LookAlike{BrownsYes, "Dark sauce", "Sugar of the sauce caramelises.", "Gas, an odor.",
 	[]Cite{memory(&srcUGAManual, "beans in sauce")}}
 
-var cataloguePoultry = []Product{
+var catalogPoultry = []Product{
 	{ID: "chicken", Name: "Chicken, boneless", Group: GroupPoultry, Food: "meat",
 		Also:  []string{"chicken", "chicken breast", "chicken pieces", "chicken thighs", "chook", "chicken breasts", "boneless chicken", "chicken chunks", "chicken meat", "stewing hen", "old hens", "shredded chicken", "hen meat", "rooster", "cubed chicken", "capon", "cooked chicken", "chicken thigh meat"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{650, 670},
@@ -128,7 +128,7 @@ var cataloguePoultry = []Product{
 		Cites:   []Cite{memory(&srcProcesses, "ground or chopped meat: the meats named"), noProcess()}},
 }
 
-var catalogueMeat = []Product{
+var catalogMeat = []Product{
 	{ID: "beef", Name: "Beef in pieces", Group: GroupMeat, Food: "meat",
 		Also:  []string{"beef", "tushonka", "stew beef", "tushenka", "beef cubes", "stewing beef", "stew meat", "beef chunks", "beef strips", "braising steak", "roast beef", "beef stew meat", "chuck roast", "beef roast", "roast beef chunks", "steak", "round steak", "beef tips", "cubed beef", "canned beef", "shredded beef", "cube steak", "beef shank", "beef stewing meat", "chunk beef"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
@@ -165,7 +165,7 @@ var catalogueMeat = []Product{
 		Cites:   []Cite{noProcess(), derived(&srcPumpkin, "thick food heats slowly")}},
 }
 
-var catalogueGame = []Product{
+var catalogGame = []Product{
 	{ID: "venison", Name: "Venison: deer, elk, moose", Group: GroupGame, Food: "meat",
 		Also:  []string{"venison", "deer", "deer meat", "elk", "moose", "caribou", "venison cubes", "red deer", "deer chunks", "venison stew meat", "deer roast", "venison chunks", "deer tenderloin", "elk meat", "moose meat", "whitetail", "whitetail deer", "mule deer", "caribou meat", "elk chunks", "deer backstrap", "reindeer", "venison roast", "deer steak", "canned deer", "deer cubes", "blacktail"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &boneless, PH: Range{550, 620},
@@ -197,7 +197,7 @@ var catalogueGame = []Product{
 
 const cured = "No process is published for cured, brined or smoked meat: salt and smoke change how it heats. Freeze it."
 
-var catalogueCured = []Product{
+var catalogCured = []Product{
 	{ID: "sausage", Name: "Sausage, fresh", Group: GroupCured, Food: "meat",
 		Also:  []string{"sausage", "sausages", "sausage meat", "bangers", "snags", "bratwurst", "breakfast sausage", "pork sausage", "chorizo, fresh", "Italian sausage", "sausage links", "sausage patties", "bulk sausage", "deer sausage", "venison sausage", "ground sausage", "Polish sausage fresh", "country sausage", "brats", "link sausage", "elk sausage", "seasoned sausage", "sage sausage"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &freshSausage, PH: Range{560, 620},

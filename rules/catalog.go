@@ -5,39 +5,39 @@ import (
 	"sync"
 )
 
-// Catalogue holds every product, in shelf order. It is read only.
+// Catalog holds every product, in shelf order. It is read only.
 //
 // A product's acid class is the class its source gives it, never computed from
 // its pH: many ranges straddle 4.6. Where a source leaves room, the
 // stricter class is used, and a food for which no source names a process has
 // [RouteNone].
-var Catalogue = slices.Concat(
-	catalogueFruit,
-	catalogueJam,
-	catalogueForaged,
-	catalogueMoreForaged,
-	cataloguePickle,
-	catalogueMorePickle,
-	catalogueSalsa,
-	catalogueTomato,
-	catalogueVegetable,
-	catalogueBroth,
-	catalogueSoup,
-	cataloguePoultry,
-	catalogueMeat,
-	catalogueGame,
-	catalogueCured,
-	catalogueFish,
-	catalogueNever,
-	catalogueMoreNever,
-	catalogueUnlisted,
+var Catalog = slices.Concat(
+	catalogFruit,
+	catalogJam,
+	catalogForaged,
+	catalogMoreForaged,
+	catalogPickle,
+	catalogMorePickle,
+	catalogSalsa,
+	catalogTomato,
+	catalogVegetable,
+	catalogBroth,
+	catalogSoup,
+	catalogPoultry,
+	catalogMeat,
+	catalogGame,
+	catalogCured,
+	catalogFish,
+	catalogNever,
+	catalogMoreNever,
+	catalogUnlisted,
 )
 
-// productAt finds the place of a product in the catalogue by its id.
+// productAt finds the place of a product in the catalog by its id.
 var productAt = sync.OnceValue(func() map[string]int {
-	at := make(map[string]int, len(Catalogue))
-	for i := range Catalogue {
-		at[Catalogue[i].ID] = i
+	at := make(map[string]int, len(Catalog))
+	for i := range Catalog {
+		at[Catalog[i].ID] = i
 	}
 	return at
 })
@@ -48,14 +48,14 @@ func ProductByID(id string) (p *Product, ok bool) {
 	if !ok {
 		return nil, false
 	}
-	return &Catalogue[i], true
+	return &Catalog[i], true
 }
 
 // ProductsOf lists the products of a group, in shelf order.
 func ProductsOf(g Group) (ps []*Product) {
-	for i := range Catalogue {
-		if Catalogue[i].Group == g {
-			ps = append(ps, &Catalogue[i])
+	for i := range Catalog {
+		if Catalog[i].Group == g {
+			ps = append(ps, &Catalog[i])
 		}
 	}
 	return

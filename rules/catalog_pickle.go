@@ -8,7 +8,7 @@ var (
 	dilledPickle = append([]*LookAlike{&picklePinks}, greenPickle...)
 )
 
-var cataloguePickle = []Product{
+var catalogPickle = []Product{
 	{ID: "dill-pickles", Name: "Dill pickles, fresh-pack", Group: GroupPickle, Food: "pickles",
 		Also:  []string{"dill pickles", "pickles", "pickled cucumbers", "quick dills", "kosher dills", "dill gherkins", "cucumber pickles", "wallies", "kosher dill pickles", "dill spears", "dill slices", "garlic dills", "hamburger dill chips", "dills", "dill chips", "garlic dill pickles", "cornichons"},
 		Class: ClassPickled, Route: RoutePasteur, Keeps: KeepsTwoMonths, PH: Range{320, 370},

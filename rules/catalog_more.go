@@ -1,12 +1,12 @@
 package rules
 
-// Foods that people often name and for which this catalogue has no published
+// Foods that people often name and for which this catalog has no published
 // process. Each is treated as low in acid unless it is packed in vinegar or
 // spirits, and then no more mildly than a homemade recipe.
 
 func untested() Cite { return derived(&srcSafetySake, "without a tested process") }
 
-var catalogueMoreForaged = []Product{
+var catalogMoreForaged = []Product{
 	{ID: "other-berries", Name: "Other wild berries", Group: GroupForaged, Food: "berries",
 		Also: []string{"highbush cranberries", "buffaloberries", "buffalo berries", "autumn olives", "autumn olive berries", "sumac", "sumac berries", "garden huckleberries", "Oregon grapes",
 			"sea buckthorn", "aronia", "chokeberries", "haskaps", "honeyberries", "cloudberries", "bearberries", "goji berries", "rowan berries", "juniper berries", "barberries", "black nightshade berries", "hackberries", "crowberries", "bakeapples"},
@@ -15,7 +15,7 @@ var catalogueMoreForaged = []Product{
 		Cites:   []Cite{untested(), derived(&srcFruitUC, "sweet fruits need acid")}},
 }
 
-var catalogueMorePickle = []Product{
+var catalogMorePickle = []Product{
 	{ID: "other-pickles", Name: "Pickles of other vegetables", Group: GroupPickle, Food: "pickles",
 		Also: []string{"pickled jicama", "pickled radishes", "pickled turnips", "pickled celery", "pickled kohlrabi", "pickled leeks", "pickled ginger", "pickled daikon", "pickled rutabaga",
 			"pickled squash blossoms", "pickled sweet potatoes", "pickled pumpkin", "pickled broccoli", "pickled cabbage", "pickled green cabbage", "pickled corn cobs", "pickled baby corn",
@@ -64,7 +64,7 @@ var catalogueMorePickle = []Product{
 		Cites:   []Cite{untested(), read(&srcLossUNL, "own recipes")}},
 }
 
-var catalogueMoreNever = []Product{
+var catalogMoreNever = []Product{
 	{ID: "vegetable-jam", Name: "Jam or jelly of vegetables or bacon", Group: GroupNever, Food: "jam",
 		Also: []string{"bacon jam", "onion jam", "jalapeño bacon jam", "vegetable jam", "vegetable jelly", "zucchini jam", "squash jam", "zucchini butter", "zucchini marmalade", "carrot jam", "carrot marmalade", "carrot cake jam", "carrot jelly", "onion marmalade", "caramelized onion jam", "red onion jam", "shallot jam", "garlic jelly",
 			"garlic jam", "roasted garlic jam", "roasted garlic jelly", "onion jelly", "onion garlic jelly", "corn cob jelly", "corncob jelly", "corn silk jelly", "beet jelly", "beet jam", "sweet potato jam", "eggplant jam", "cucumber jelly", "cucumber jam", "mushroom jam", "avocado jam", "bacon onion jam", "bacon marmalade", "tomato bacon jam",

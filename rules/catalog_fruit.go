@@ -1,6 +1,6 @@
 package rules
 
-var catalogueFruit = []Product{
+var catalogFruit = []Product{
 	{ID: "apples", Name: "Apple slices", Group: GroupFruit, Food: "slices",
 		Also:  []string{"apples", "apple wedges", "apple pieces", "stewed apple", "cooking apples", "bottled apples", "Granny Smith apples", "Honeycrisp apples", "Gala apples", "McIntosh apples", "Jonathan apples", "Golden Delicious apples", "Cortland apples", "Rome apples", "Northern Spy apples", "Transparent apples", "Transparents"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{330, 400},

@@ -2,7 +2,7 @@ package rules
 
 var settles = []*LookAlike{&mineralSettles}
 
-var catalogueVegetable = []Product{
+var catalogVegetable = []Product{
 	{ID: "asparagus", Name: "Asparagus", Group: GroupVegetable, Food: "spears",
 		Also:  []string{"asparagus spears", "sparrow grass", "asparagus tips", "cut asparagus", "sparrowgrass", "white asparagus", "asparagus pieces"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{600, 670},

@@ -10,7 +10,7 @@ var (
 
 const unlisted = "Not in this list, so no published process is counted for it. Ask your extension service or food-safety authority whether there is one."
 
-var catalogueUnlisted = []Product{
+var catalogUnlisted = []Product{
 	{ID: "another-sour-fruit", Name: "Another fruit, surely sour", Group: GroupUnlisted, Food: "plain",
 		Class: ClassAcid, Route: RouteNone, Keeps: KeepsAcid, Caution: unlisted, Cites: citesSour},
 	{ID: "another-jam", Name: "Another jam, jelly or marmalade of sour fruit", Group: GroupUnlisted, Food: "plain",

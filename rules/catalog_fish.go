@@ -1,6 +1,6 @@
 package rules
 
-var catalogueFish = []Product{
+var catalogFish = []Product{
 	{ID: "salmon", Name: "Salmon", Group: GroupFish, Food: "fish",
 		Also:  []string{"sockeye", "king salmon", "pink salmon", "chum", "coho", "canned salmon", "steelhead", "red salmon", "salmon steaks", "Atlantic salmon", "coho salmon", "chinook", "silver salmon", "sockeye salmon", "dog salmon", "humpies", "kokanee", "salmon fillets", "salmon chunks"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{610, 630},

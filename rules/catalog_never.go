@@ -6,7 +6,7 @@ var (
 
 const plainVegetable = "Not acid, and no process is published for it plain. Freeze it, or pickle it by a published recipe."
 
-var catalogueNever = []Product{
+var catalogNever = []Product{
 	{ID: "pumpkin-puree", Name: "Pumpkin or squash purée", Group: GroupNever, Food: "sauce",
 		Also:  []string{"pumpkin purée", "mashed pumpkin", "squash purée", "mashed squash", "pumpkin pie filling", "pumpkin soup", "pumpkin pulp", "canned pumpkin puree", "puréed squash", "pureed pumpkin", "butternut squash puree", "squash soup", "butternut squash soup", "pumpkin mush", "pumpkin pie mix", "squash pie filling", "sweet potato puree", "puréed pumpkin for pies", "pumpkin paste", "mashed sweet potatoes", "pumpkin filling", "mashed butternut squash"},
 		Class: ClassLow, Route: RouteNone, Keeps: KeepsLow, PH: Range{499, 550},

@@ -6,7 +6,7 @@ const flowerJelly = "Petals are hardly acid; only added lemon juice makes the je
 
 var citesFlower = []Cite{read(&srcFlower, "withdrawn for want of a measured pH"), read(&srcFlower, "milder: recipes with lemon juice still in print")}
 
-var catalogueForaged = []Product{
+var catalogForaged = []Product{
 	{ID: "dandelion-jelly", Name: "Dandelion jelly", Group: GroupForaged, Food: "jelly",
 		Also:  []string{"dandelion honey", "dandelion flower jelly", "dandelion syrup", "dandelion jam", "dandelion blossom jelly", "dandelion petals"},
 		Class: ClassBorderline, Route: RouteNone, Keeps: KeepsReduced, Caution: flowerJelly, Cites: citesFlower},

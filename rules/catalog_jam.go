@@ -5,7 +5,7 @@ package rules
 // brown with age, and they weep.
 var jamLooks = []*LookAlike{&sugarCrystals, &jamFades, &jamDarkens, &foamSkin, &jamWeeps, &jamWeepsBrown}
 
-var catalogueJam = []Product{
+var catalogJam = []Product{
 	{ID: "strawberry-jam", Name: "Strawberry jam", Group: GroupJam, Food: "jam",
 		Also:  []string{"strawberry preserves", "strawberry conserve", "strawberry jelly"},
 		Class: ClassAcid, Route: RouteBoiling, Keeps: KeepsJam, Pigment: true, PH: Range{350, 450},

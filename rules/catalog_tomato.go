@@ -2,7 +2,7 @@ package rules
 
 var separates = []*LookAlike{&tomatoSeparates, &partsDull, &tomatoesFade, &tomatoesBrown}
 
-var catalogueSalsa = []Product{
+var catalogSalsa = []Product{
 	{ID: "tomato-salsa", Name: "Tomato salsa", Group: GroupSalsa, Food: "salsa",
 		Also:  []string{"salsa", "salsa roja", "paste tomato salsa", "slicing tomato salsa", "picante sauce", "chunky salsa", "mild salsa", "medium salsa", "red salsa", "tomato pepper salsa", "garden salsa", "canned salsa"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, PH: Range{370, 430},
@@ -61,7 +61,7 @@ var catalogueSalsa = []Product{
 		Cites:   []Cite{salsaOwn(), read(&srcMeatFAQ, "own recipes")}},
 }
 
-var catalogueTomato = []Product{
+var catalogTomato = []Product{
 	{ID: "tomatoes-whole", Name: "Tomatoes, whole or halved", Group: GroupTomato, Food: "tomatoes",
 		Also:  []string{"tomatoes", "whole tomatoes", "tommy toes", "bottled tomatoes", "plum tomatoes", "cherry tomatoes", "peeled tomatoes", "tomatos", "green tomatoes", "Roma tomatoes", "beefsteak tomatoes", "grape tomatoes", "heirloom tomatoes", "yellow tomatoes", "paste tomatoes", "San Marzano tomatoes", "quartered tomatoes", "halved tomatoes", "maters", "tomaters", "Amish paste tomatoes", "Better Boy tomatoes", "Early Girl tomatoes", "pear tomatoes", "cold pack tomatoes", "tomato quarters", "Rutgers tomatoes"},
 		Class: ClassBorderline, Route: RouteBoiling, Keeps: KeepsAcid, Condition: &peeledTomatoes, PH: Range{430, 490},
