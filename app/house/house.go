@@ -73,8 +73,8 @@ func (h *House) open() (store.Store, store.Status) {
 	case <-answered:
 	case <-time.After(time.Second): // a browser that does not say, or says it later
 	}
-	h.below = telling{s, h.nudge}
-	return share.Noted{Store: h.below}, status
+	h.below = telling{s}
+	return share.Noted{Store: h.below, Wake: h.nudge}, status
 }
 
 // privateWindow reports whether what is stored is lost when the window is

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"larderlamp/app/share"
 	"larderlamp/app/store"
 	"larderlamp/app/ui"
 )
@@ -49,6 +50,12 @@ func (h *House) HearOfChange() {
 		h.onPage(func(app.Context) { h.renew(number) })
 		return nil
 	}))
+	ui.Device().Call("listen", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if args[0].String() == sharingWritten {
+			h.hearOfSharing()
+		}
+		return nil
+	}))
 }
 
 // renew reads what is stored again, redraws the page, and then uncovers it.
@@ -66,28 +73,55 @@ func (h *House) renew(number int) {
 	})
 }
 
-// telling is a store that tells the other tabs, and the code that shares the
-// shelf, about every write.
-type telling struct {
-	store.Store
-	nudge func()
-}
+// telling is a store that tells the other tabs about every write: that records were
+// written, or only how the shelf is shared.
+type telling struct{ store.Store }
 
 // Write implements store.Store.
 func (t telling) Write(ctx context.Context, changes []store.Change) error {
-	return t.tell(t.Store.Write(ctx, changes))
+	var n news
+	for _, c := range changes {
+		n.add(c)
+	}
+	return n.tell(t.Store.Write(ctx, changes))
 }
 
 // WriteAll implements store.Store.
 func (t telling) WriteAll(ctx context.Context, fill func(put func(store.Change) error) error) error {
-	return t.tell(t.Store.WriteAll(ctx, fill))
+	var n news
+	return n.tell(t.Store.WriteAll(ctx, func(put func(store.Change) error) error {
+		return fill(func(c store.Change) error {
+			n.add(c)
+			return put(c)
+		})
+	}))
 }
 
+// news is what the other tabs have to be told about a write.
+type news struct{ records, sharing bool }
+
+func (n *news) add(c store.Change) {
+	n.records = n.records || c.Row.Kind != store.KindShared
+	n.sharing = n.sharing || c.Row.Kind == store.KindShared && !share.IsMark(c)
+}
+
+// The words that tabs tell one another: static/fresh.js covers the page at
+// recordsWritten.
+const (
+	recordsWritten = "written"
+	sharingWritten = "shared"
+)
+
 // tell announces a write that has succeeded.
-func (t telling) tell(err error) error {
-	if err == nil && app.IsClient && ui.Device().Truthy() {
-		ui.Device().Call("tell", "written")
-		t.nudge()
+func (n *news) tell(err error) error {
+	if err != nil || !app.IsClient || !ui.Device().Truthy() {
+		return err
 	}
-	return err
+	if n.records {
+		ui.Device().Call("tell", recordsWritten)
+	}
+	if n.sharing {
+		ui.Device().Call("tell", sharingWritten)
+	}
+	return nil
 }

@@ -135,7 +135,7 @@ func (h *House) rounds(ctx context.Context) {
 	for ctx.Err() == nil {
 		status, err := share.Read(ctx, h.below)
 		if err != nil || status.Household == nil || status.Ended {
-			h.show(ctx, status, "")
+			h.show(status, "")
 			return
 		}
 		err = h.round(ctx, exchange, status)
@@ -206,7 +206,7 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 	if status, err = share.Read(ctx, h.below); err != nil {
 		return err
 	}
-	h.show(ctx, status, "")
+	h.show(status, "")
 	waiting, stop := context.WithCancel(ctx)
 	defer stop()
 	go func() {
@@ -226,7 +226,7 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 
 // show lets the page say how the household stands, and what is in the way, if
 // anything.
-func (h *House) show(ctx context.Context, status share.Status, fault prose.Text) {
+func (h *House) show(status share.Status, fault prose.Text) {
 	h.mu.Lock()
 	h.status, h.fault = status, fault
 	h.mu.Unlock()
@@ -238,7 +238,7 @@ func (h *House) say(ctx context.Context, fault prose.Text) {
 	if err != nil {
 		return
 	}
-	h.show(ctx, status, fault)
+	h.show(status, fault)
 }
 
 // SharingNow is how this device stands, as far as it is known.
@@ -246,6 +246,21 @@ func (h *House) SharingNow() Sharing {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return Sharing{h.status, h.met, h.fault}
+}
+
+// hearOfSharing shows what another tab has changed about the sharing, and shares too
+// if it began there.
+func (h *House) hearOfSharing() {
+	if h.Demo || !h.IsSharing() && h.SharingNow().Household == nil {
+		return
+	}
+	h.ShareAgain()
+	h.nudge()
+	h.Open()
+	go func() {
+		<-h.Opened()
+		h.say(context.Background(), h.SharingNow().Fault)
+	}()
 }
 
 // OnExchange runs something at the exchange off the UI goroutine, and then calls
@@ -351,7 +366,7 @@ func (h *House) LeaveSharing(exchange app.Value) error {
 	}
 	if now, again := share.Read(ctx, h.below); again == nil && now.Household == nil {
 		ui.SetDeviceItem(sharedKey, "")
-		h.show(ctx, now, "")
+		h.show(now, "")
 		return nil // if the others could not be told, it makes no difference to this device
 	}
 	return err
@@ -372,6 +387,7 @@ func (h *House) LosePhone(exchange app.Value) error {
 
 // NamePhone gives this phone another name. It blocks.
 func (h *House) NamePhone(name string) error {
+	defer h.nudge()
 	return share.Rename(context.Background(), h.below, name)
 }
 

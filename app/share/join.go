@@ -112,7 +112,11 @@ func Leave(ctx context.Context, s store.Store, e Exchange, now time.Time) error 
 	if err != nil || h == nil {
 		return err
 	}
-	bye := row("", Phone{ID: h.Phone, Name: h.Name, Seen: now.UTC().Truncate(time.Second), Left: true})
+	p, err := readPhone(ctx, s, h.Phone)
+	if err != nil {
+		return err
+	}
+	bye := row("", Phone{ID: h.Phone, Name: h.Name, Seen: p.next(now), Left: true})
 	_, _, unsent := e.Send(ctx, KindPhone, string(bye.Row.JSON))
 	done := s.Alone(ctx)
 	defer done()

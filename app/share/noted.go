@@ -3,13 +3,32 @@ package share
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"larderlamp/app/store"
 )
 
 // Noted is a store that marks every record written here to be sent, when the shelf
-// is shared. What comes from other phones is written to the store below it.
-type Noted struct{ store.Store }
+// is shared, and then calls Wake. What comes from other phones is written to the
+// store below it.
+type Noted struct {
+	store.Store
+	Wake func() // something may have to be sent; nil for none
+}
+
+// wake calls Wake after a write that has succeeded.
+func (n Noted) wake(err error) error {
+	if err == nil && n.Wake != nil {
+		n.Wake()
+	}
+	return err
+}
+
+// IsMark reports whether a change only marks a record as one that has to be sent or
+// has been: no page shows which records those are.
+func IsMark(c store.Change) bool {
+	return c.Row.Kind == store.KindShared && strings.HasPrefix(c.Row.ID, unmetRows)
+}
 
 // marks are the marks for what is written; a row that is deleted permanently has
 // none.
@@ -32,10 +51,10 @@ func (n Noted) Write(ctx context.Context, changes []store.Change) error {
 	if err != nil {
 		return err
 	}
-	if h != nil && !h.Ended {
-		changes = append(slices.Clone(changes), marks(changes)...)
+	if h == nil || h.Ended {
+		return n.Store.Write(ctx, changes)
 	}
-	return n.Store.Write(ctx, changes)
+	return n.wake(n.Store.Write(ctx, append(slices.Clone(changes), marks(changes)...)))
 }
 
 // WriteAll implements store.Store.
@@ -47,7 +66,7 @@ func (n Noted) WriteAll(ctx context.Context, fill func(put func(store.Change) er
 	if h == nil || h.Ended {
 		return n.Store.WriteAll(ctx, fill)
 	}
-	return n.Store.WriteAll(ctx, func(put func(store.Change) error) error {
+	return n.wake(n.Store.WriteAll(ctx, func(put func(store.Change) error) error {
 		return fill(func(c store.Change) error {
 			if err := put(c); err != nil {
 				return err
@@ -59,5 +78,5 @@ func (n Noted) WriteAll(ctx context.Context, fill func(put func(store.Change) er
 			}
 			return nil
 		})
-	})
+	}))
 }

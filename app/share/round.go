@@ -2,9 +2,7 @@ package share
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"time"
@@ -33,6 +31,9 @@ func (r *Round) Do(ctx context.Context) (left int, err error) {
 		return 0, err
 	}
 	if err := r.catch(ctx); err != nil {
+		return 0, err
+	}
+	if err := r.bind(ctx); err != nil {
 		return 0, err
 	}
 	if err := r.send(ctx); err != nil {
@@ -91,30 +92,80 @@ const seenEvery = 24 * time.Hour
 
 // greet tells the others, once a day, that this phone is there.
 func (r *Round) greet(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	defer done()
 	h, err := r.household(ctx)
 	if err != nil {
 		return err
 	}
-	id := phoneRows + h.Phone
-	at, err := r.Store.Get(ctx, store.KindShared, id)
-	var p Phone
-	switch {
-	case errors.Is(err, store.ErrNotFound):
-	case err != nil:
+	p, err := readPhone(ctx, r.Store, h.Phone)
+	if err != nil || p.Name == h.Name && !p.Left && r.Now().Sub(p.Seen) < seenEvery {
 		return err
-	default:
-		if err := json.Unmarshal(at.JSON, &p); err != nil {
-			return fmt.Errorf("%s: %w", id, err)
-		}
 	}
-	now := r.Now().UTC().Truncate(time.Second)
-	if p.Name == h.Name && !p.Left && now.Sub(p.Seen) < seenEvery && !now.Before(p.Seen) {
-		return nil
-	}
+	id := phoneRows + h.Phone
 	return r.Store.Write(ctx, []store.Change{
-		row(id, Phone{ID: h.Phone, Name: h.Name, Seen: now}),
+		row(id, Phone{ID: h.Phone, Name: h.Name, Seen: p.next(r.Now())}),
 		row(unmetRows+id, unmet{}),
 	})
+}
+
+// bind gives each batch that is about to be sent the altitude of this device, if it
+// has none of its own: the other phones must not judge it by theirs.
+func (r *Round) bind(ctx context.Context) error {
+	done := r.Store.Alone(ctx)
+	bound, err := r.bound(ctx)
+	if err == nil && len(bound) > 0 {
+		err = r.Store.Write(ctx, bound)
+	}
+	done()
+	if err == nil && len(bound) > 0 && r.Came != nil {
+		r.Came()
+	}
+	return err
+}
+
+// bound returns those batches as they are to be stored.
+func (r *Round) bound(ctx context.Context) (changes []store.Change, err error) {
+	at, err := r.Store.Get(ctx, store.KindSettings, record.SettingsID)
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	settings, err := record.DecodeSettings(at.JSON)
+	if err != nil || settings.AltitudeFeet == nil {
+		return nil, err
+	}
+	waiting, err := readUnmet(ctx, r.Store)
+	if err != nil {
+		return nil, err
+	}
+	for key, u := range waiting {
+		kind, id := split(key)
+		if kind != store.KindBatches || u.Name != "" {
+			continue
+		}
+		at, err := r.Store.Get(ctx, kind, id)
+		if errors.Is(err, store.ErrNotFound) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		b, err := record.Decode(record.Batches, at.JSON)
+		if err != nil {
+			continue // it is sent as it is: one that is damaged must not hold up the others
+		}
+		if batch := b.(*record.Batch); batch.Bind(&settings, &record.Settings{}, r.Now()) {
+			text, err := batch.Encode()
+			if err != nil {
+				return nil, err
+			}
+			changes = append(changes, store.Change{Row: store.Row{Kind: kind, ID: id, JSON: text}})
+		}
+	}
+	return changes, nil
 }
 
 // send sends what the exchange has not confirmed it has.

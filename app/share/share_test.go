@@ -157,7 +157,7 @@ func (d *device) keep(t *testing.T, r record.Record) []byte {
 	t.Helper()
 	text, err := r.Encode()
 	must(t, err)
-	err = Noted{d.flaky}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}}})
+	err = Noted{Store: d.flaky}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.Kind(r.Kind()), ID: r.Key(), JSON: text}}})
 	if errors.Is(err, errDisk) {
 		return nil
 	}
@@ -509,7 +509,7 @@ func TestUnansweredChecksStay(t *testing.T) {
 	if len(m.log) != 1 || m.log[0].Kind != KindPhone {
 		t.Errorf("got sent %v", m.log)
 	}
-	must(t, Noted{d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID}, Delete: true}}))
+	must(t, Noted{Store: d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID}, Delete: true}}))
 	st, err := Read(t.Context(), d)
 	must(t, err)
 	if st.Left != 0 {
@@ -568,5 +568,153 @@ func TestCounts(t *testing.T) {
 	}
 	if n, err := There(t.Context(), &door{meeting: newMeeting()}); !refused(err, "no-household") {
 		t.Errorf("a shelf that is not shared: got %v, %v", n, err)
+	}
+}
+
+// A batch that relies on the altitude of its phone takes it along: another phone,
+// with a lower one, must not judge it by that. One that has its own keeps it.
+func TestBatchesTakeTheirAltitudeAlong(t *testing.T) {
+	m := newMeeting()
+	a, b := newDevice(m), newDevice(m)
+	for d, feet := range map[*device]int{a: 6000, b: 300} {
+		settings := record.Settings{Version: record.Version, AltitudeFeet: &feet}
+		text, err := settings.Encode()
+		must(t, err)
+		must(t, d.Memory.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}}}))
+	}
+	relies, err := record.NewBatch("peaches", noon)
+	must(t, err)
+	own, err := record.NewBatch("peaches", noon)
+	must(t, err)
+	low := 500
+	own.Feet = &low
+	a.keep(t, relies)
+	a.keep(t, own)
+	must(t, Start(t.Context(), a, a.door, "secret", "a", "Kitchen", noon))
+	must(t, Join(t.Context(), b, b.door, "secret", "b", "Cellar", noon))
+	a.rounds(t)
+	b.rounds(t)
+	a.rounds(t)
+	for name, d := range map[string]*device{"a": a, "b": b} {
+		for batch, want := range map[*record.Batch]int{relies: 6000, own: 500} {
+			at, err := d.Memory.Get(t.Context(), store.KindBatches, batch.ID)
+			must(t, err)
+			got, err := record.Decode(record.Batches, at.JSON)
+			must(t, err)
+			if feet := got.(*record.Batch).Feet; feet == nil || *feet != want {
+				t.Errorf("on %s: got an altitude of %v, want %d", name, feet, want)
+			}
+		}
+	}
+}
+
+// names lists the phones that a device sees in its household.
+func (d *device) names(t *testing.T) (names []string) {
+	t.Helper()
+	st, err := Read(t.Context(), d)
+	must(t, err)
+	for _, p := range st.Phones {
+		if !p.Left {
+			names = append(names, p.Name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// What a phone says last counts for the others, however quickly it follows what the
+// phone said before, and also when its clock was set back in between.
+func TestLastWordsCount(t *testing.T) {
+	for _, passes := range []time.Duration{-time.Hour, -time.Second, 0, time.Millisecond, time.Second, time.Hour} {
+		t.Run(passes.String(), func(t *testing.T) {
+			m := newMeeting()
+			a, b := newDevice(m), newDevice(m)
+			now := noon
+			b.Round.Now = func() time.Time { return now }
+			sees := func(want ...string) {
+				t.Helper()
+				b.rounds(t)
+				a.rounds(t)
+				if got := a.names(t); !slices.Equal(got, want) {
+					t.Errorf("got the phones %q, want %q", got, want)
+				}
+			}
+			must(t, Start(t.Context(), a, a.door, "secret", "a", "Kitchen", now))
+			a.rounds(t)
+			must(t, Join(t.Context(), b, b.door, "secret", "b", "Cellar", now))
+			sees("Cellar", "Kitchen")
+			now = now.Add(passes)
+			must(t, Rename(t.Context(), b, "Attic"))
+			sees("Attic", "Kitchen")
+			now = now.Add(passes)
+			must(t, Leave(t.Context(), b, b.door, now))
+			a.rounds(t)
+			if got := a.names(t); !slices.Equal(got, []string{"Kitchen"}) {
+				t.Errorf("after one has left: got the phones %q, want Kitchen only", got)
+			}
+		})
+	}
+}
+
+// A phone that was seen today says nothing more today, whatever its clock does.
+func TestGreetsOnceADay(t *testing.T) {
+	m := newMeeting()
+	a := newDevice(m)
+	now := noon
+	a.Round.Now = func() time.Time { return now }
+	must(t, Start(t.Context(), a, a.door, "secret", "a", "Kitchen", now))
+	for _, c := range []struct {
+		after time.Duration
+		want  int
+	}{{0, 1}, {seenEvery - time.Second, 1}, {seenEvery, 2}, {seenEvery - time.Hour, 2}, {2*seenEvery - time.Second, 2}, {2 * seenEvery, 3}} {
+		now = noon.Add(c.after)
+		a.rounds(t)
+		if got := len(m.log); got != c.want {
+			t.Errorf("after %v: got %d greetings, want %d", c.after, got, c.want)
+		}
+	}
+}
+
+// Two pages of a phone that speak in the same second: the one that leaves is right,
+// in either order.
+func TestLeavingCounts(t *testing.T) {
+	here, left := Phone{ID: "a", Seen: noon}, Phone{ID: "a", Seen: noon, Left: true}
+	later := Phone{ID: "a", Seen: noon.Add(time.Second)}
+	for _, c := range []struct {
+		p, q Phone
+		want bool
+	}{{left, here, true}, {here, left, false}, {here, here, false}, {left, left, false}, {later, left, true}, {left, later, false}} {
+		if got := c.p.replaces(&c.q); got != c.want {
+			t.Errorf("%+v after %+v: got %v, want %v", c.p, c.q, got, c.want)
+		}
+	}
+}
+
+// What is written on this device wakes what sends it, if the shelf is shared; what
+// failed to be written does not.
+func TestWritesWake(t *testing.T) {
+	d := newDevice(newMeeting())
+	woken := 0
+	n := Noted{Store: d, Wake: func() { woken++ }}
+	place, err := record.NewPlace("Cellar", noon)
+	must(t, err)
+	text, err := place.Encode()
+	must(t, err)
+	changes := []store.Change{{Row: store.Row{Kind: store.KindPlaces, ID: place.ID, JSON: text}}}
+	all := func(put func(store.Change) error) error { return put(changes[0]) }
+	must(t, n.Write(t.Context(), changes))
+	must(t, n.WriteAll(t.Context(), all))
+	if woken > 0 {
+		t.Errorf("woken %d times before anything is shared", woken)
+	}
+	must(t, Start(t.Context(), d, d.door, "secret", "a", "Kitchen", noon))
+	must(t, n.Write(t.Context(), changes))
+	must(t, n.WriteAll(t.Context(), all))
+	if woken != 2 {
+		t.Errorf("got woken %d times by two writes, want 2", woken)
+	}
+	failed := errors.New("no")
+	if err := n.WriteAll(t.Context(), func(func(store.Change) error) error { return failed }); !errors.Is(err, failed) || woken != 2 {
+		t.Errorf("a write that failed: got %v, woken %d times", err, woken)
 	}
 }

@@ -47,6 +47,23 @@ type Phone struct {
 	Left bool      `json:"left"`
 }
 
+// next returns the time for what the phone says about itself next. It is later than
+// the time before, even within a second or when the clock was set back: of two
+// things that a phone says, the later one counts.
+func (p *Phone) next(now time.Time) time.Time {
+	now = now.UTC().Truncate(time.Second)
+	if !now.After(p.Seen) {
+		now = p.Seen.Add(time.Second)
+	}
+	return now
+}
+
+// replaces reports whether p counts and not q, which the same phone said. Two pages
+// of a phone may speak at the same time: then a phone that says it leaves does leave.
+func (p *Phone) replaces(q *Phone) bool {
+	return p.Seen.After(q.Seen) || p.Seen.Equal(q.Seen) && p.Left && !q.Left
+}
+
 // KindPhone is the kind under which phones are sealed. It is not a kind of
 // record: a backup does not hold it.
 const KindPhone = "phone"
@@ -93,6 +110,22 @@ func readHousehold(ctx context.Context, s store.Store) (*Household, error) {
 		return nil, fmt.Errorf("shared household: %w", err)
 	}
 	return &h, nil
+}
+
+// readPhone reads what a phone said about itself last; the zero Phone if it has said
+// nothing.
+func readPhone(ctx context.Context, s store.Store, id string) (p Phone, err error) {
+	at, err := s.Get(ctx, store.KindShared, phoneRows+id)
+	if errors.Is(err, store.ErrNotFound) {
+		return p, nil
+	}
+	if err != nil {
+		return p, err
+	}
+	if err := json.Unmarshal(at.JSON, &p); err != nil {
+		return p, fmt.Errorf("%s: %w", at.ID, err)
+	}
+	return p, nil
 }
 
 // readPhones reads the phones of the household, those seen last first.

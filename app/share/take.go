@@ -125,8 +125,7 @@ func (t *taking) one(ctx context.Context, v Version) error {
 	return nil
 }
 
-// phone stores what a phone says about itself; the later of two versions
-// counts.
+// phone stores what a phone says about itself, if it counts.
 func (t *taking) phone(ctx context.Context, v Version) error {
 	var theirs Phone
 	if err := json.Unmarshal([]byte(v.Text), &theirs); err != nil || theirs.ID == "" {
@@ -143,7 +142,7 @@ func (t *taking) phone(ctx context.Context, v Version) error {
 		if err := json.Unmarshal(here.JSON, &ours); err != nil {
 			return fmt.Errorf("%s: %w", id, err)
 		}
-		if !theirs.Seen.After(ours.Seen) {
+		if !theirs.replaces(&ours) {
 			return nil
 		}
 	}
