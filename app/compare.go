@@ -30,7 +30,7 @@ func Judge() {
 	rows := asked.Get("rows")
 	if text := rows.Get("settings"); text.Truthy() && text.Length() > 0 {
 		if s, err := record.DecodeSettings([]byte(text.Index(0).String())); err == nil {
-			p.Settle(s)
+			p.SetSettings(s)
 		}
 	}
 	for _, kind := range []record.Kind{record.Places, record.Batches, record.Jars} {

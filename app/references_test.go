@@ -13,7 +13,7 @@ import (
 // Whatever a record's references lead to, no jar whose batch is not recorded
 // may be kept, and each can be checked, listed and put in a calendar.
 func TestReferencesPutWrong(t *testing.T) {
-	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+	wrong.References(t, func(t testing.TB, h *wrong.Imported) {
 		now := time.Now()
 		for _, j := range h.Shelf.Jars {
 			if v := h.Shelf.Judge(j, now); h.Shelf.Batches[j.Batch] == nil && v.Basis.Stage != record.IsGone && v.Highest != rules.Discard {

@@ -72,8 +72,8 @@ func Register(sitePrefix string) {
 	}
 	// go-app has its own page for this, which can't be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &shelf.MissingPage{House: house} })
-	house.HearBack()
-	house.HearAgain()
-	house.HearOfChange()
+	house.ListenForBack()
+	house.ListenForSameAddress()
+	house.ListenForChanges()
 	house.ShareAgain()
 }

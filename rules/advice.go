@@ -20,16 +20,16 @@ type Advice struct {
 	when, or, may When
 	any           []Value    // at least one of these must still be possible
 	verdicts      [2]Verdict // lowest and highest verdict it belongs to
-	throw         throwing
+	throw         discardKind
 }
 
-// throwing says what kind of discarding the advice is for.
-type throwing uint8
+// discardKind says what kind of discarding the advice is for.
+type discardKind uint8
 
 const (
-	throwAny      throwing = iota
-	throwSuspect           // the food may be poisonous
-	throwLeftover          // it was good, and has only been open for too long
+	throwAny      discardKind = iota
+	throwSuspect              // the food may be poisonous
+	throwLeftover             // it was good, and has only been open for too long
 )
 
 var (
@@ -201,7 +201,7 @@ var citesEaten = []Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "h
 // the strictest is left.
 func AdviceFor(s Situation) (as []*Advice) {
 	o := Judge(s)
-	leftover := o.leftover() && !s.Is(IllSeen)
+	leftover := o.isLeftover() && !s.Is(IllSeen)
 	strictest := 0
 	for i := range Advices {
 		a := &Advices[i]
@@ -224,10 +224,10 @@ func AdviceFor(s Situation) (as []*Advice) {
 	})
 }
 
-// leftover reports whether all that speaks against the food is the time or the
+// isLeftover reports whether all that speaks against the food is the time or the
 // warmth it has had since it was opened: it was good, and is thrown away as any
 // other leftover.
-func (o *Outcome) leftover() bool {
+func (o *Outcome) isLeftover() bool {
 	if o.Lowest != Discard || o.Support.Worst == Discard {
 		return false
 	}

@@ -105,10 +105,10 @@ func (s *Situation) with(v Value) []Value {
 	return tell
 }
 
-// Untold gives what "don't know" tells of a sign of the record, and nothing where it
+// IfUnknown gives what "don't know" tells of a sign of the record, and nothing where it
 // leaves every value possible.
-func (s *Situation) Untold(id SignID) []Value {
-	if u := Signs[id].Untold; u != 0 && s.Possible(u) {
+func (s *Situation) IfUnknown(id SignID) []Value {
+	if u := Signs[id].IfUnknown; u != 0 && s.Possible(u) {
 		return s.with(u)
 	}
 	return nil
@@ -205,7 +205,7 @@ func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Quest
 		if f.sign == SignProcess && f.notices == nil && matters(SignMethod) {
 			continue
 		}
-		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 || f.odd && !noticed(s, f.sign) {
+		if f.notices == nil && covered.Has(f.sign) || skipped.forms>>i&1 != 0 || f.odd && !wasNoticed(s, f.sign) {
 			continue
 		}
 		q, fits := f.fit(s, matters)
@@ -213,7 +213,7 @@ func first(s *Situation, matters func(SignID) bool, skipped Skipped) (best Quest
 			continue
 		}
 		covered = covered.With(q.Signs...)
-		if f.notices == nil && !s.Untouched(f.sign) && noticed(s, f.sign) {
+		if f.notices == nil && !s.Untouched(f.sign) && wasNoticed(s, f.sign) {
 			return q, true
 		}
 		if left := doubtAfter(s, &q); !ok || left < least {
@@ -255,9 +255,9 @@ func orders() (closed, open []int) {
 	return closed, open
 }
 
-// noticed reports whether something about the sign was noticed, that is, whether the
+// wasNoticed reports whether something about the sign was noticed, that is, whether the
 // value of a sound jar has been ruled out.
-func noticed(s *Situation, id SignID) bool { return !s.Possible(Signs[id].Sound) }
+func wasNoticed(s *Situation, id SignID) bool { return !s.Possible(Signs[id].Sound) }
 
 // doubtAfter is the doubt that the answer to a question leaves on average, in
 // millionths of a bit, so that the same question is chosen on every machine.
@@ -270,7 +270,7 @@ func doubtAfter(s *Situation, q *Question) int {
 		}
 		share := 1.0
 		for _, id := range q.Signs {
-			share *= mass(&after, id) / mass(s, id)
+			share *= frequency(&after, id) / frequency(s, id)
 		}
 		total += share
 		left += share * wholeTree().Doubt(after)
@@ -278,8 +278,8 @@ func doubtAfter(s *Situation, q *Question) int {
 	return int(1e6 * left / total)
 }
 
-// mass is how often the values still possible for a sign come up.
-func mass(s *Situation, id SignID) (m float64) {
+// frequency is how often the values still possible for a sign come up.
+func frequency(s *Situation, id SignID) (m float64) {
 	for _, v := range Signs[id].Values {
 		if s.Possible(v.Value) {
 			m += weight(id, v.Value)

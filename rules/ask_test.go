@@ -30,7 +30,7 @@ func answer(t *testing.T, q rules.Question, truth *rules.Situation) rules.Choice
 	}
 	// Values that no such jar can show are not offered; then answer with the strictest.
 	for _, c := range q.Choices {
-		if u := q.Signs[0].Info().Untold; len(q.Signs) == 1 && u != 0 && c.Tell[0] == u {
+		if u := q.Signs[0].Info().IfUnknown; len(q.Signs) == 1 && u != 0 && c.Tell[0] == u {
 			return c
 		}
 	}
@@ -274,7 +274,7 @@ func TestNotKnowingIsNotTheWorst(t *testing.T) {
 				}
 				unknown = append(unknown, id)
 				s.Forget(id)
-				if err := s.Tell(id.Info().Untold); err != nil {
+				if err := s.Tell(id.Info().IfUnknown); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -39,7 +39,7 @@ func BriefFor(s Situation, p *Product, t *Trace, worries ...Value) Brief {
 		Days: -1,
 		Ill:  s.Is(IllSeen),
 		Boil: has(as, "boil"),
-		Out:  t.Lowest == Discard && has(as, "cleanup") && came(&s),
+		Out:  t.Lowest == Discard && has(as, "cleanup") && foodCameOut(&s),
 	}
 	b.Worry = worry(&s, p, t, worries)
 	b.Do, b.Days = doNow(&s, t, as)
@@ -47,8 +47,8 @@ func BriefFor(s Situation, p *Product, t *Trace, worries ...Value) Brief {
 	return b
 }
 
-// came reports whether food is known to have come out of the jar.
-func came(s *Situation) bool {
+// foodCameOut reports whether food is known to have come out of the jar.
+func foodCameOut(s *Situation) bool {
 	return !s.Possible(OpenedNo) && !s.Possible(OpenedFrozen) || s.Is(SeepWet) || s.Is(SeepStreak) || s.Is(GlassCracked)
 }
 
@@ -79,9 +79,9 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do Text, days int) {
 		return "Do not eat from it until you know more.", -1
 	case has(as, "dispose.glass"):
 		return "Put on thick gloves. Wrap the jar, mark it “broken glass”. Throw it away now.", -1
-	case t.Highest == Discard && came(s) && !has(as, "cleanup"):
+	case t.Highest == Discard && foodCameOut(s) && !has(as, "cleanup"):
 		return "Put jar, lid and spilled food in a strong bag. Put it in the trash now.", -1
-	case t.Highest == Discard && came(s):
+	case t.Highest == Discard && foodCameOut(s):
 		return "Put on rubber gloves. Bag jar, lid and spilled food twice. Put it all in the trash now.", -1
 	case t.Highest == Discard && !has(as, "dispose.sealed"):
 		return "Put on rubber gloves. Bag the jar twice. Put it in the trash now.", -1
@@ -94,15 +94,15 @@ func doNow(s *Situation, t *Trace, as []*Advice) (do Text, days int) {
 	case within(as) != nil && s.Possible(OpenedNo):
 		return "Put it in the refrigerator now.", within(as).Within - 1
 	case within(as) != nil:
-		return "Keep it in the refrigerator, at 40 °F (4 °C) or below.", max(0, within(as).Within-1-gone(s))
+		return "Keep it in the refrigerator, at 40 °F (4 °C) or below.", max(0, within(as).Within-1-daysGone(s))
 	case t.Highest == UseSoon:
 		return eatNext, -1
 	}
 	return "Put it back on the shelf, without the screw band. The lid stays on.", -1
 }
 
-// gone is how many of the days that the food keeps may already have passed.
-func gone(s *Situation) (days int) {
+// daysGone is how many of the days that the food keeps may already have passed.
+func daysGone(s *Situation) (days int) {
 	if s[SignOpened]&setOf(chilled) == 0 {
 		return 0
 	}
@@ -131,7 +131,7 @@ func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []Text) {
 	if t.Highest < Discard {
 		if l := pick(t.Also, func(l *Line) int {
 			switch {
-			case l.Rule.Kind != Note || !odd(s, l):
+			case l.Rule.Kind != Note || !isOdd(s, l):
 				return 0
 			case worried(l):
 				return 2
@@ -143,7 +143,7 @@ func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []Text) {
 	}
 	if l := pick(t.Deciding, func(l *Line) int {
 		switch {
-		case !odd(s, l) && l.Rule.Kind != Lack:
+		case !isOdd(s, l) && l.Rule.Kind != Lack:
 			return 0
 		case worried(l):
 			return 5
@@ -183,9 +183,9 @@ func pick(ls []Line, rank func(*Line) int) (best *Line) {
 	return best
 }
 
-// odd reports whether a line rests on something that a sound jar does not show. That a jar
+// isOdd reports whether a line rests on something that a sound jar does not show. That a jar
 // was canned today worries nobody.
-func odd(s *Situation, l *Line) bool {
+func isOdd(s *Situation, l *Line) bool {
 	return slices.ContainsFunc(l.Shown, func(v Value) bool {
 		id := v.Sign()
 		return !id.Fact() && id != SignOpened && v != AgeDay && v != Signs[id].Sound && !s.Possible(Signs[id].Sound)

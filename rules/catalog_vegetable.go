@@ -68,7 +68,7 @@ var catalogVegetable = []Product{
 	{ID: "field-peas", Name: "Field peas, fresh", Group: GroupVegetable, Food: "beans",
 		Also:  []string{"black-eyed peas", "crowder peas", "cowpeas", "purple hull peas", "southern peas", "lady peas", "zipper peas", "cream peas", "pink eye peas", "pinkeye purple hull peas", "black eye peas", "blackeyes", "purple hulls", "whippoorwill peas", "peas and snaps", "pigeon peas"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow,
-		Looks: []*LookAlike{&starchSettles, &greensBrown, &greensDull, &greensInStarch}, Cites: []Cite{memory(&srcRecipes, "southern peas"), stillRaw()}},
+		Looks: []*LookAlike{&starchSettles, &greensBrown, &greensDull, &greensInStarch}, Cites: []Cite{memory(&srcRecipes, "southern peas"), citeStillRaw()}},
 	{ID: "peppers", Name: "Peppers", Group: GroupVegetable, Food: "slices",
 		Also:  []string{"bell peppers", "capsicum", "capsicums", "sweet peppers", "hot peppers", "jalapeños", "banana peppers", "chiles", "chillies", "green chiles", "pimientos", "roasted peppers", "red peppers", "green peppers", "poblanos", "Anaheim peppers", "Hatch chiles", "green chilies", "roasted green chiles", "pimentos", "jalapeños whole", "cubanelle peppers", "hot chile peppers", "serrano peppers", "habanero peppers", "red chiles", "cayenne peppers", "yellow peppers", "sweet banana peppers", "pimiento peppers", "Hungarian wax peppers", "habaneros", "serranos", "shishito peppers", "shishitos"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, PH: Range{465, 593},
@@ -138,4 +138,4 @@ var cornBrowns = LookAlike{BrownsSoon, "Tan or brown corn",
 	"The sugar of very sweet corn browns in the heat, more in quarts than in pints.", "Not pressure canned by the published process, gas, an odor.",
 	[]Cite{read(&srcCornBeans, "brown corn: refrigerate it or eat it sooner"), read(&srcNCState, "224, brown corn: safe if properly processed")}}
 
-func stillRaw() Cite { return read(&srcVegOSU, "low-acid vegetables") }
+func citeStillRaw() Cite { return read(&srcVegOSU, "low-acid vegetables") }

@@ -69,7 +69,7 @@ func Explain(s Situation) Trace {
 			for p := range Parts {
 				for i := range Parts[p].Rules {
 					r := &Parts[p].Rules[i]
-					if t.Possible[p]>>i&1 != 0 && r.Kind == Restriction && r.Then == t.Lowest && (all || r.onNoticed(&s)) {
+					if t.Possible[p]>>i&1 != 0 && r.Kind == Restriction && r.Then == t.Lowest && (all || r.restsOnNoticed(&s)) {
 						t.Deciding = append(t.Deciding, line(r, p, &s))
 					}
 				}
@@ -97,13 +97,13 @@ func ExplainUnknown(s Situation, unknown ...SignID) Trace {
 	return t
 }
 
-// onNoticed reports whether the rule rests on something odd that was noticed, and
+// restsOnNoticed reports whether the rule rests on something odd that was noticed, and
 // on nothing that was not answered.
-func (r *Rule) onNoticed(s *Situation) bool {
+func (r *Rule) restsOnNoticed(s *Situation) bool {
 	odd := false
 	for _, c := range r.When {
 		id := c[0].Sign()
-		seen := !id.Fact() && id != SignBacking && noticed(s, id)
+		seen := !id.Fact() && id != SignBacking && wasNoticed(s, id)
 		if !seen && s[id]&^setOf(c) != 0 {
 			return false
 		}

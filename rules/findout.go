@@ -56,7 +56,7 @@ func FindOut(s Situation, unknown ...SignID) (ids []SignID, best Verdict) {
 	var open []SignID
 	for i := range Signs {
 		id := SignID(i)
-		asked := slices.Contains(unknown, id) && Signs[i].Untold != 0 && s.Is(Signs[i].Untold)
+		asked := slices.Contains(unknown, id) && Signs[i].IfUnknown != 0 && s.Is(Signs[i].IfUnknown)
 		if asked || id == SignMethod && s.Is(MethodUntold) || id == SignProcess && (s.Is(ProcessGauge) || s.Is(ProcessUntold)) {
 			open = append(open, id)
 			all.Forget(id)

@@ -77,7 +77,7 @@ func newIndex(names func(*Product) []string) *index {
 
 // name reads a name of the catalog.
 func (ix *index) name(text string) (n indexed) {
-	words := spoken(text)
+	words := splitWords(text)
 	n.words, n.idle = make([]int, 0, len(words)), make([]bool, 0, len(words))
 	for i := range words {
 		w := &words[i]

@@ -123,8 +123,8 @@ func (j *journey) walk(t *testing.T) (asked []string, s rules.Situation) {
 			}
 		case len(q.Signs) > 1:
 			skipped = skipped.WithQuestion(q.ID)
-		case q.Signs[0].Info().Untold != 0:
-			if err := s.Tell(s.Untold(q.Signs[0])...); err != nil {
+		case q.Signs[0].Info().IfUnknown != 0:
+			if err := s.Tell(s.IfUnknown(q.Signs[0])...); err != nil {
 				t.Fatalf("%s, question %s: %v", j.name, q.ID, err)
 			}
 		default:
@@ -190,7 +190,7 @@ func TestOmissionsNeverSoften(t *testing.T) {
 			// "Don't know" is an answer to questions about the record. Of a person who
 			// knows that it was worse than what it means, nothing milder is asked: a
 			// jar that is surely old, and one that was surely not heated.
-			if u := id.Info().Untold; u != 0 && !slices.ContainsFunc(s.Values(id), func(v rules.Value) bool { return v > u }) {
+			if u := id.Info().IfUnknown; u != 0 && !slices.ContainsFunc(s.Values(id), func(v rules.Value) bool { return v > u }) {
 				said := s
 				said.Forget(id)
 				if said.Tell(u) == nil {

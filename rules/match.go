@@ -270,7 +270,7 @@ func (ix *index) covers(q *asked, at int, n *indexed, i int) bool {
 	case "salt", "brine", "cure":
 		return p.Group != GroupPickle && p.Group != GroupForaged && p.Group != GroupCured
 	}
-	return ix.knows(w.text) || elsewhere(w.text) || harmless(w.text)
+	return ix.knows(w.text) || isKnownWord(w.text) || harmless(w.text)
 }
 
 // lacks reports whether the query says that something is not in it.

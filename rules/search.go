@@ -151,7 +151,7 @@ type asked struct {
 func (ix *index) read(query string) *asked {
 	q := &asked{}
 	names := false
-	for _, w := range spoken(query) {
+	for _, w := range splitWords(query) {
 		if w.kind == noFood {
 			return nil
 		}
@@ -188,7 +188,7 @@ func (ix *index) read(query string) *asked {
 
 // parts cuts a word that is not known into two that are.
 func (ix *index) parts(text string) (first, rest string) {
-	if len(text) < 6 || len(text) > 40 || ix.knows(text) || elsewhere(text) {
+	if len(text) < 6 || len(text) > 40 || ix.knows(text) || isKnownWord(text) {
 		return
 	}
 	for cut := len(text) - 3; cut >= 3; cut-- {
@@ -214,7 +214,7 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 			fits[i] = costSame
 		}
 	}
-	whole := ix.knows(w.text) || elsewhere(w.text)
+	whole := ix.knows(w.text) || isKnownWord(w.text)
 	known := whole
 	if w.kind == fillWord {
 		return fits
@@ -279,7 +279,7 @@ func (ix *index) begins(text string) bool {
 // pair gives the cost of two words that may be one, split by mistake: "egg
 // plant". Two words that are both known are one only letter by letter.
 func (ix *index) pair(a, b string) []uint8 {
-	known := func(w string) bool { return ix.knows(w) || elsewhere(w) || filler(w) || harmless(w) }
+	known := func(w string) bool { return ix.knows(w) || isKnownWord(w) || filler(w) || harmless(w) }
 	joined := a + b
 	i, exact := ix.at[joined]
 	if !exact && (known(a) && known(b) || len(joined) < 7) {

@@ -9,9 +9,9 @@ type Sign struct {
 	Why     Text // why it is asked
 	How     Text // how to look, where that needs saying
 	Values  []ValueInfo
-	// Untold is what "don't know" means for a sign of the record: the record
+	// IfUnknown is what "don't know" means for a sign of the record: the record
 	// says nothing. It is 0 where "don't know" leaves every value possible.
-	Untold Value
+	IfUnknown Value
 	// Sound is the value a sound jar shows: nothing is noticed.
 	Sound Value
 	// Wordings ask in other words where those of the sign would not fit.
@@ -126,7 +126,7 @@ var Signs = [NumSigns]Sign{
 		}},
 
 	SignCondition: {ID: "condition", Name: "What its process depends on", Chapter: ChapterRecord,
-		Find: "Read the label, or ask whoever canned it what exactly is in the jar.", Sound: ConditionMet, Untold: ConditionNot,
+		Find: "Read the label, or ask whoever canned it what exactly is in the jar.", Sound: ConditionMet, IfUnknown: ConditionNot,
 		Ask: "Does this jar hold exactly what the published process is for?",
 		Why: "The published process for this food is for one kind of it only.",
 		Values: []ValueInfo{
@@ -134,7 +134,7 @@ var Signs = [NumSigns]Sign{
 			{ConditionNot, "not", "No", "the published process is not for what is in this jar, and its acid is not known either", NoFault},
 		}},
 	SignStanding: {ID: "standing", Name: "Recipe", Chapter: ChapterRecord,
-		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, Untold: StandingUnshown,
+		Find: "Ask whoever canned it which recipe it was, and look in that book or leaflet for the name of an extension service and the year.", Sound: StandingPublished, IfUnknown: StandingUnshown,
 		Ask: "What recipe was it?",
 		Why: "Only a current published recipe has been tested to heat the middle of the jar enough.",
 		How: "Some changes touch only taste and looks. They do not count: table salt for canning salt, more or less dried herbs and spice, less sugar in the syrup over fruit.",
@@ -144,7 +144,7 @@ var Signs = [NumSigns]Sign{
 			{StandingUnshown, "unshown", "My own, a family, friend's or online recipe, or food from a shop, canned again", "nobody has tested the recipe, or the food was canned before", NoFault},
 		}},
 	SignMethod: {ID: "method", Name: "Heating", Chapter: ChapterRecord,
-		Find: "Ask whoever canned it how the filled jars were heated.", Sound: MethodPressure, Untold: MethodUntold,
+		Find: "Ask whoever canned it how the filled jars were heated.", Sound: MethodPressure, IfUnknown: MethodUntold,
 		Ask: "How were the filled jars heated?",
 		Why: "Boiling does not kill the spores that cause botulism; pressure does. Acid food needs boiling to stop molds.",
 		Values: []ValueInfo{
@@ -161,7 +161,7 @@ var Signs = [NumSigns]Sign{
 		},
 		Wordings: []Wording{{When: []Value{ClassAcid, ClassBorderline, ClassLow}, Hide: []Value{MethodPasteur}}}},
 	SignProcess: {ID: "process", Name: "Time and pressure", Chapter: ChapterRecord,
-		Find: "Ask whoever canned it for minutes, pressure and jar size, and look them up in the recipe; the extension service knows your altitude and tests gauges.", Sound: ProcessMet, Untold: ProcessUntold,
+		Find: "Ask whoever canned it for minutes, pressure and jar size, and look them up in the recipe; the extension service knows your altitude and tests gauges.", Sound: ProcessMet, IfUnknown: ProcessUntold,
 		Ask: "Were the jars heated for the full time the recipe gives?",
 		Why: "A jar heated too short or at too low a pressure may look perfect and still hold living spores.",
 		How: "The time is for one size of jar and for how high above the sea you live. A jar that is smaller than the sizes listed takes the time of the next larger. If the recipe does not list a jar this big, the answer is no. If you followed the recipe for both, the answer is yes even if you no longer know the numbers.",
@@ -185,7 +185,7 @@ var Signs = [NumSigns]Sign{
 				}},
 		}},
 	SignAcid: {ID: "acid", Name: "Acid added", Chapter: ChapterRecord,
-		Find: "Read the recipe for the amount of vinegar, lemon juice or citric acid, and the vinegar bottle for its strength.", Sound: AcidFull, Untold: AcidShort,
+		Find: "Read the recipe for the amount of vinegar, lemon juice or citric acid, and the vinegar bottle for its strength.", Sound: AcidFull, IfUnknown: AcidShort,
 		Ask: "Did every jar get all its acid?",
 		Why: "Tomatoes, figs, salsa and pickles are safe only with all their lemon juice, citric acid or vinegar.",
 		Values: []ValueInfo{
@@ -432,7 +432,7 @@ var Signs = [NumSigns]Sign{
 			{PlaceFire, "fire", "Near a fire, its heat or smoke", "heat or fumes of a fire reached it", Accident},
 		}},
 	SignAge: {ID: "age", Name: "Age", Chapter: ChapterStorage,
-		Find: "Look for a date on lid, label or band; ask whoever canned it.", Sound: AgeYear, Untold: AgeUnknown,
+		Find: "Look for a date on lid, label or band; ask whoever canned it.", Sound: AgeYear, IfUnknown: AgeUnknown,
 		Ask: "How long ago was it canned, or made?",
 		Why: "Quality is best in the first year, and lids corrode with time. In the first 24 hours a failed seal can still be put right.",
 		Values: []ValueInfo{
@@ -510,7 +510,7 @@ var Signs = [NumSigns]Sign{
 		}},
 
 	SignDays: {ID: "days", Name: "Days in the refrigerator", Chapter: ChapterOpened,
-		Find: "Look for a date on the jar; ask the others in your house when it was opened.", Sound: DaysTwo, Untold: DaysLonger,
+		Find: "Look for a date on the jar; ask the others in your house when it was opened.", Sound: DaysTwo, IfUnknown: DaysLonger,
 		Ask: "How many days ago was it opened?",
 		Why: "Cold slows spoilage; it does not stop it.",
 		Values: []ValueInfo{
@@ -537,7 +537,7 @@ var Signs = [NumSigns]Sign{
 			{WarmsNo, "no", "No, or not known", "no list names it as safe", NoFault},
 		}},
 	SignChill: {ID: "chill", Name: "Kept cold", Chapter: ChapterOpened,
-		Find: "Put a thermometer in the refrigerator; ask whether it was ever off.", Sound: ChillCold, Untold: ChillWarm,
+		Find: "Put a thermometer in the refrigerator; ask whether it was ever off.", Sound: ChillCold, IfUnknown: ChillWarm,
 		Ask: "Has it been kept cold since?",
 		Why: "At 4 °C (40 °F) or below opened food keeps for its days; above, for hours.",
 		Values: []ValueInfo{
@@ -552,7 +552,7 @@ var Signs = [NumSigns]Sign{
 				{ChillWarm, "No: it was warmer, or the refrigerator was off for longer"},
 			}}}},
 	SignOut: {ID: "out", Name: "Hours out", Chapter: ChapterOpened,
-		Find: "Ask everyone who had it out.", Sound: OutOne, Untold: OutLonger,
+		Find: "Ask everyone who had it out.", Sound: OutOne, IfUnknown: OutLonger,
 		Ask: "How long, in all, has it stood out of the cold?",
 		Why: "Germs double in minutes at room temperature.",
 		Values: []ValueInfo{

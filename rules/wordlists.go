@@ -44,14 +44,14 @@ func listsOf(word string) lists {
 	return listed()[word]
 }
 
-// among reports whether a word is in a short list.
-func among(list, word string) bool {
+// inList reports whether a word is in a short list.
+func inList(list, word string) bool {
 	return word != "" && strings.Contains(list, " "+word+" ")
 }
 
 func harmless(word string) bool { return listsOf(word)&isHarmless != 0 }
 
-func elsewhere(word string) bool { return listsOf(word)&isKnown != 0 }
+func isKnownWord(word string) bool { return listsOf(word)&isKnown != 0 }
 
 func filler(word string) bool { return listsOf(word)&isFill != 0 }
 
@@ -60,13 +60,13 @@ func filler(word string) bool { return listsOf(word)&isFill != 0 }
 func ofGroup(g Group, word string) bool {
 	switch g {
 	case GroupMeat, GroupGame, GroupPoultry, GroupCured:
-		return among(meatCuts, word) || word == inWater
+		return inList(meatCuts, word) || word == inWater
 	case GroupFish:
-		return among(meatCuts, word) || word == "fish" || word == inWater
+		return inList(meatCuts, word) || word == "fish" || word == inWater
 	case GroupFruit, GroupForaged:
-		return among(fruitWords, word) || word == inWater
+		return inList(fruitWords, word) || word == inWater
 	case GroupVegetable, GroupTomato:
-		return among(plantParts, word) || word == inWater
+		return inList(plantParts, word) || word == inWater
 	}
 	return false
 }

@@ -108,7 +108,7 @@ const inWater = "in water"
 // sameWords gives the other words for a word.
 func sameWords(word string) (same []string) {
 	for _, group := range sameWordGroups {
-		if strings.Contains(group, word) && among(" "+group+" ", word) {
+		if strings.Contains(group, word) && inList(" "+group+" ", word) {
 			for _, other := range strings.Fields(group) {
 				if other != word {
 					same = append(same, other)
@@ -132,8 +132,8 @@ const (
 	lackers    = " no without wo minus zero sans "
 )
 
-// spoken cuts a text into its words and says what each does.
-func spoken(text string) []said {
+// splitWords cuts a text into its words and says what each does.
+func splitWords(text string) []said {
 	raw := tokens(text)
 	words := make([]said, 0, len(raw))
 	added := false
@@ -143,7 +143,7 @@ func spoken(text string) []said {
 		added = added || w.text == "with" || w.text == "w" || w.text == "plus"
 		if n := acidTaken(raw, i); n > 0 {
 			w.kind, w.acid, w.span = absent, true, n
-		} else if n := lacking(raw, i); n > 0 {
+		} else if n := countLacking(raw, i); n > 0 {
 			w.kind, w.span = absent, n
 			w.text = singular(raw[i+n-1].text)
 			if raw[i+n-1].text == "free" {
@@ -153,7 +153,7 @@ func spoken(text string) []said {
 			if w.kind, w.span = fillWord, n; raw[i+n-1].text == "water" && w.text == "in" {
 				w.kind, w.text = plainWord, inWater
 			}
-		} else if i+1 < len(raw) && among(oils, w.text) && raw[i+1].text == "oil" {
+		} else if i+1 < len(raw) && inList(oils, w.text) && raw[i+1].text == "oil" {
 			w.text, w.span = "oil", 2 // it keeps the air out, whatever it is pressed from
 		} else {
 			w.kind, w.text = kindOf(raw, i)
@@ -228,7 +228,7 @@ func acidTaken(raw []said, i int) int {
 		}
 	case acid(i):
 		for k := i + 1; k < len(raw) && k <= i+far; k++ {
-			if among(takenAfter, raw[k].text) || raw[k].text == "out" && raw[k-1].text == "left" {
+			if inList(takenAfter, raw[k].text) || raw[k].text == "out" && raw[k-1].text == "left" {
 				return k + 1 - i
 			}
 			if listsOf(raw[k].text)&isBetween == 0 {
@@ -239,9 +239,9 @@ func acidTaken(raw []said, i int) int {
 	return 0
 }
 
-// lacking gives the number of words from i that say that something else is not
+// countLacking gives the number of words from i that say that something else is not
 // in it: "no noodles", "sugar free".
-func lacking(raw []said, i int) int {
+func countLacking(raw []said, i int) int {
 	w := raw[i].text
 	next := func(k int) string {
 		if k < len(raw) {
@@ -254,9 +254,9 @@ func lacking(raw []said, i int) int {
 		return 2
 	case w == "instead" && next(i+1) == "of" && next(i+2) != "":
 		return 3
-	case among(lackers, w) || w == "or" && i > 0 && saysAbsent(raw, i):
+	case inList(lackers, w) || w == "or" && i > 0 && saysAbsent(raw, i):
 		for k := i + 1; k < len(raw); k++ {
-			if !among(" the a an any added extra ", raw[k].text) {
+			if !inList(" the a an any added extra ", raw[k].text) {
 				return k + 1 - i
 			}
 		}
@@ -266,7 +266,7 @@ func lacking(raw []said, i int) int {
 
 // saysAbsent reports whether the "or" at i goes on with what is not in it.
 func saysAbsent(raw []said, i int) bool {
-	return i >= 2 && among(lackers, raw[i-2].text)
+	return i >= 2 && inList(lackers, raw[i-2].text)
 }
 
 // packing gives the number of words from i that only say what the food was
@@ -279,26 +279,26 @@ func packing(raw []said, i int) int {
 		return ""
 	}
 	switch w := raw[i].text; {
-	case among(" raw hot cold ", w) && among(" pack packed packing ", next(i+1)):
+	case inList(" raw hot cold ", w) && inList(" pack packed packing ", next(i+1)):
 		return 2
 	case w == "rawpack" || w == "hotpack" || w == "pack" || w == "packed":
 		return 1
-	case w == "free" && next(i+1) == "range", w == "boiling" && next(i+1) == "water", w == "water" && among(" bath bathed ", next(i+1)),
-		w == "raw" && among(" pack packed ", next(i+1)), w == "old" && next(i+1) == "fashioned":
+	case w == "free" && next(i+1) == "range", w == "boiling" && next(i+1) == "water", w == "water" && inList(" bath bathed ", next(i+1)),
+		w == "raw" && inList(" pack packed ", next(i+1)), w == "old" && next(i+1) == "fashioned":
 		return 2
-	case among(" light heavy medium thin ", w) && next(i+1) == "syrup":
+	case inList(" light heavy medium thin ", w) && next(i+1) == "syrup":
 		return 2
-	case w == "extra" && among(" light heavy large ", next(i+1)):
+	case w == "extra" && inList(" light heavy large ", next(i+1)):
 		if next(i+2) == "syrup" {
 			return 3
 		}
 		return 2
 	case w == "in":
 		k := i + 1
-		for among(" light heavy medium thin very extra sugar simple own its their the natural ", next(k)) {
+		for inList(" light heavy medium thin very extra sugar simple own its their the natural ", next(k)) {
 			k++
 		}
-		if last := next(k); among(" syrup juice juices water ", last) || editDistance(last, "syrup", 1) > 0 {
+		if last := next(k); inList(" syrup juice juices water ", last) || editDistance(last, "syrup", 1) > 0 {
 			return k + 1 - i
 		}
 	}

@@ -108,8 +108,8 @@ func Scan(r io.Reader, each func(record.Record) error) (*File, error) {
 	return s.backup, nil
 }
 
-// unlike reports that the file is not a backup.
-func (s *scan) unlike(err error) error {
+// notBackup reports that the file is not a backup.
+func (s *scan) notBackup(err error) error {
 	syntax, bad := errors.AsType[*json.SyntaxError](err)
 	switch {
 	case err == nil:
@@ -130,10 +130,10 @@ func (s *scan) unlike(err error) error {
 func (s *scan) token(want json.Delim) error {
 	t, err := s.d.Token()
 	if err != nil {
-		return s.unlike(err)
+		return s.notBackup(err)
 	}
 	if t != want {
-		return s.unlike(fmt.Errorf("byte %d: %v, want %v", s.d.InputOffset(), t, want))
+		return s.notBackup(fmt.Errorf("byte %d: %v, want %v", s.d.InputOffset(), t, want))
 	}
 	return nil
 }
@@ -146,11 +146,11 @@ func (s *scan) file() error {
 	for s.d.More() {
 		t, err := s.d.Token()
 		if err != nil {
-			return s.unlike(err)
+			return s.notBackup(err)
 		}
 		field, _ := t.(string)
 		if s.seen[field] {
-			return s.unlike(fmt.Errorf("%s: it stands there twice", strconv.Quote(field)))
+			return s.notBackup(fmt.Errorf("%s: it stands there twice", strconv.Quote(field)))
 		}
 		s.seen[field] = true
 		if slices.Contains(record.Kinds, record.Kind(field)) {
@@ -166,11 +166,11 @@ func (s *scan) file() error {
 		return err
 	}
 	if _, err := s.d.Token(); err != io.EOF {
-		return s.unlike(errors.New("something follows it"))
+		return s.notBackup(errors.New("something follows it"))
 	}
 	for _, field := range []string{"format", "version", "written", "edition", "settings"} {
 		if !s.seen[field] {
-			return s.unlike(fmt.Errorf("it has no %s", field))
+			return s.notBackup(fmt.Errorf("it has no %s", field))
 		}
 	}
 	return nil
@@ -181,7 +181,7 @@ func (s *scan) field(field string) error {
 	b := s.backup
 	into := func(v any) error {
 		if err := s.d.Decode(v); err != nil {
-			return s.unlike(fmt.Errorf("%s: %w", field, err))
+			return s.notBackup(fmt.Errorf("%s: %w", field, err))
 		}
 		return nil
 	}
@@ -192,7 +192,7 @@ func (s *scan) field(field string) error {
 			return err
 		}
 		if format != Format {
-			return s.unlike(fmt.Errorf("format %q, want %q", format, Format))
+			return s.notBackup(fmt.Errorf("format %q, want %q", format, Format))
 		}
 	case "version":
 		var version int
@@ -224,7 +224,7 @@ func (s *scan) field(field string) error {
 		b.Settings, err = record.DecodeSettings(text)
 		return err
 	default:
-		return s.unlike(fmt.Errorf("there is no field %s", strconv.Quote(field)))
+		return s.notBackup(fmt.Errorf("there is no field %s", strconv.Quote(field)))
 	}
 	return nil
 }
@@ -233,20 +233,20 @@ func (s *scan) field(field string) error {
 func (s *scan) records(k record.Kind) error {
 	t, err := s.d.Token()
 	if err != nil {
-		return s.unlike(err)
+		return s.notBackup(err)
 	}
 	if t == nil { // null, for none
 		return nil
 	}
 	if t != json.Delim('[') {
-		return s.unlike(fmt.Errorf("%s: %v is no list", k, t))
+		return s.notBackup(fmt.Errorf("%s: %v is no list", k, t))
 	}
 	seen := map[string]int{}
 	var text json.RawMessage // the same memory for every record
 	for i := 1; s.d.More(); i++ {
 		text = text[:0]
 		if err := s.d.Decode(&text); err != nil {
-			return s.unlike(err)
+			return s.notBackup(err)
 		}
 		if s.number++; s.number > mostRecords {
 			return prose.Errorf("more than %d records", mostRecords)

@@ -41,7 +41,7 @@ func FuzzReadBackup(f *testing.F) {
 		b, err := backup.Read(text)
 		switch {
 		case err == nil:
-			testkit.ComesBack(t, b)
+			testkit.CheckRoundTrip(t, b)
 		case b != nil:
 			t.Errorf("refused with %v, but got %d records from it", err, len(b.Records))
 		case !refused(err):

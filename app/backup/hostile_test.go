@@ -40,7 +40,7 @@ func TestEveryFieldOfABackup(t *testing.T) {
 		switch {
 		case err == nil:
 			taken++
-			testkit.ComesBack(t, b)
+			testkit.CheckRoundTrip(t, b)
 		case b != nil || !refused(err) && !strings.Contains(err.Error(), "not a backup"):
 			t.Errorf("%s: got %v, refused with %q", field, b, err)
 		case !strings.Contains(strings.ToLower(err.Error()), field):

@@ -60,7 +60,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	q := ctx.Page().URL().Query()
 	*p = Page{Compo: p.Compo, House: p.House, ctx: ctx, turn: p.turn + 1, ready: p.ready}
 	p.id, p.look = q.Get("id"), q.Get("look") != ""
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		if food, ok := rules.ProductByID(q.Get("product")); ok && p.id == "" {
 			p.begin(food, "")
@@ -72,7 +72,7 @@ func (p *Page) OnNav(ctx app.Context) {
 			if s == nil || s.Check.Jar != "" {
 				return
 			}
-			p.House.Shelved(ctx, func(app.Context) { p.take(&s.Check, cold) })
+			p.House.WithShelf(ctx, func(app.Context) { p.take(&s.Check, cold) })
 		})
 	}
 }
@@ -82,7 +82,7 @@ func (p *Page) Render() app.UI {
 		return ui.Frame("/shelf", ui.Title("A batch"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
 	body := []app.UI{p.House.Notices(), p.House.UndoDelete(), ui.Live("", ui.Only(p.said != "" && !p.look, func() app.UI {
-		return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != nil, func() app.UI { return ui.Action("button plain", "Undo", p.takeBack, p.turn) }))
+		return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != nil, func() app.UI { return ui.Action("button plain", "Undo", p.undoNotice, p.turn) }))
 	}))}
 	b := p.House.Shelf.Batches[p.id]
 	switch {
@@ -100,7 +100,7 @@ func (p *Page) Render() app.UI {
 	return ui.Frame("/shelf", body...)
 }
 
-func (p *Page) turned() {
+func (p *Page) moveOn() {
 	p.turn++
 	p.errors = nil
 	ui.Focus(p.ctx, "title")
@@ -162,7 +162,7 @@ func (p *Page) saveBatch() {
 	} else if err := b.Validate(); err != nil {
 		p.errors = append(p.errors, ui.EachFault(err)...)
 	}
-	if b.Late(record.DayOf(now)) {
+	if b.MadeAfter(record.DayOf(now)) {
 		p.errors = append(p.errors, ui.Say("Canned on %s: that day has not come yet.", ui.DayWords(b.Made)))
 	}
 	records := []record.Record{b}
@@ -182,17 +182,17 @@ func (p *Page) saveBatch() {
 			p.recorded = b.ID
 		}
 		p.said = ui.Say("Saved: %s, %s.", b.Name(), ui.Count(b.Count, "jar", "jars"))
-		p.look, _ = b.LookToo(now)
+		p.look, _ = b.CanLookTogether(now)
 		p.look = p.look && !known && p.from == nil
 		p.from = nil
 		p.show(b.ID)
-		p.turned()
+		p.moveOn()
 	}, records...)
 }
 
-// stands returns the place of the new jars, and whether it has to be written:
+// placeOfJars returns the place of the new jars, and whether it has to be written:
 // because it is new, or because something was said about it.
-func (p *Page) stands(now time.Time) (place *record.Place, changed bool, err error) {
+func (p *Page) placeOfJars(now time.Time) (place *record.Place, changed bool, err error) {
 	place = p.House.Shelf.Places[p.into]
 	switch {
 	case place == nil:
@@ -201,7 +201,7 @@ func (p *Page) stands(now time.Time) (place *record.Place, changed bool, err err
 		}
 		place.Order = len(p.House.Shelf.Places)
 		changed = true
-	case p.told != nil && p.told.AnyTold():
+	case p.told != nil && p.told.AnyKnown():
 		copied := *place
 		place = &copied
 		place.Touch(now)
@@ -218,7 +218,7 @@ func (p *Page) fill(b *record.Batch, now time.Time) (records []record.Record, er
 	if p.from != nil {
 		return p.settle(b, now)
 	}
-	place, changed, err := p.stands(now)
+	place, changed, err := p.placeOfJars(now)
 	if err != nil {
 		return nil, err
 	}
@@ -233,7 +233,7 @@ func (p *Page) fill(b *record.Batch, now time.Time) (records []record.Record, er
 func (p *Page) change(b *record.Batch) {
 	copied := *b
 	p.edit, p.said, p.undo, p.went, p.opened, p.month, p.bad = &copied, "", nil, false, 0, "", map[prose.Text]prose.Text{}
-	p.turned()
+	p.moveOn()
 }
 
 // batch shows a batch and its jars.
@@ -347,14 +347,14 @@ func (p *Page) aside(b *record.Batch) app.UI {
 				took.Head = b.Head
 				took.Settle(time.Now())
 				p.House.Commit(&took)
-				p.turned()
+				p.moveOn()
 			}, b.ID, i))
 		})...),
 		ui.Action("button plain", "Keep what counts now", func() {
 			kept := *b
 			kept.Settle(time.Now())
 			p.House.Commit(&kept)
-			p.turned()
+			p.moveOn()
 		}, b.ID, "settle"),
 	)
 }
@@ -372,6 +372,6 @@ func (p *Page) remove(b *record.Batch) {
 	p.House.Keep(p.ctx, func() {
 		p.House.Deleted = records
 		p.show("")
-		p.turned()
+		p.moveOn()
 	}, records...)
 }

@@ -17,7 +17,7 @@ import (
 // by its group or name.
 func (p *Page) picker() app.UI {
 	if p.find.Busy() {
-		return p.find.Step(p.begin, p.turned)
+		return p.find.Step(p.begin, p.moveOn)
 	}
 	query := p.find.Query
 	var found, before []rules.Hit
@@ -40,15 +40,15 @@ func (p *Page) picker() app.UI {
 		ui.Title(title),
 		p.find.NameField(),
 		ui.Live("", ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") })),
-		ui.Only(query != "", func() app.UI { return p.find.Products(found, p.begin, p.turned) }),
+		ui.Only(query != "", func() app.UI { return p.find.Products(found, p.begin, p.moveOn) }),
 		ui.Only(len(before) > 0, func() app.UI {
-			return ui.El("div", "", ui.Txt("p", "hint", "Canned before:"), p.find.Products(before, p.begin, p.turned))
+			return ui.El("div", "", ui.Txt("p", "hint", "Canned before:"), p.find.Products(before, p.begin, p.moveOn))
 		}),
 		ui.Only(query == "", p.groups),
 		ui.El("p", "row",
 			ui.Action("button plain", "Record it as not in the list", func() {
-				p.find.Unlist()
-				p.turned()
+				p.find.StartQuestions()
+				p.moveOn()
 			}),
 			ui.Anchor("button plain", "/many", "Enter many at once"),
 			ui.Only(p.recorded != "", func() app.UI { return ui.Anchor("button plain", "/shelf", "The shelf") }),
@@ -71,7 +71,7 @@ func (p *Page) groups() app.UI {
 					p.group = ""
 				}
 			}, app.EventScope(g.Group, open)),
-			ui.Only(open, func() app.UI { return p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.begin, p.turned) }),
+			ui.Only(open, func() app.UI { return p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.begin, p.moveOn) }),
 		)
 	})...)
 }
@@ -105,5 +105,5 @@ func (p *Page) begin(product *rules.Product, own string) {
 	p.find, p.group, p.edit, p.said, p.undo, p.look = parts.Finder{}, "", b, "", nil, false
 	p.went, p.opened, p.month, p.bad = false, 0, "", map[prose.Text]prose.Text{}
 	p.from, p.cold = nil, false
-	p.turned()
+	p.moveOn()
 }

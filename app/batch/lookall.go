@@ -56,7 +56,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 				}),
 				ui.El("p", "row others", ui.Action("button plain", "Back", func() {
 					p.some, p.odd = false, nil
-					p.turned()
+					p.moveOn()
 				})),
 			),
 		)
@@ -73,12 +73,12 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 				ui.Only(len(jars) > 1, func() app.UI {
 					return ui.Action("button plain", "Some are not", func() {
 						p.some = true
-						p.turned()
+						p.moveOn()
 					})
 				}),
 				ui.Action("button plain", "Not today", func() {
 					p.look, p.said = false, ""
-					p.turned()
+					p.moveOn()
 				}),
 			),
 		),
@@ -104,22 +104,22 @@ func (p *Page) sound(b *record.Batch, jars []*record.Jar) {
 				kept++
 			}
 		}
-		p.happened(ui.Say("Noted: %s looked at, %d of them %s.", ui.Count(len(jars), "jar", "jars"), kept, prose.Lower(rules.Keep.Text())), events)
+		p.announce(ui.Say("Noted: %s looked at, %d of them %s.", ui.Count(len(jars), "jar", "jars"), kept, prose.Lower(rules.Keep.Text())), events)
 		p.look, p.some, p.odd = false, false, nil
 		if kept == len(jars) && len(p.toLook(b)) == 0 && p.recorded == b.ID {
 			p.onward(b)
 		}
-		p.turned()
+		p.moveOn()
 	}, records...)
 }
 
 // onward goes straight to the next batch: nothing is left to say about the one that
 // was just recorded. Undoing the look comes back to this batch.
 func (p *Page) onward(b *record.Batch) {
-	takeBack := p.undo
+	undo := p.undo
 	p.undo = func() {
 		p.show(b.ID)
-		takeBack()
+		undo()
 	}
 	p.show("")
 }
@@ -138,20 +138,20 @@ func (p *Page) show(id string) {
 // its jars, or record the next one.
 func (p *Page) next(b *record.Batch) app.UI {
 	jars := p.toLook(b)
-	able, why := b.LookToo(time.Now())
+	able, why := b.CanLookTogether(time.Now())
 	return ui.El("div", "",
 		p.open(b),
 		ui.El("p", "go",
 			ui.Only(len(jars) > 0 && able, func() app.UI {
 				return ui.Action("button big", ui.Say("Look at %s", ui.Count(len(jars), "jar", "jars")), func() {
 					p.look, p.said, p.undo = true, "", nil
-					p.turned()
+					p.moveOn()
 				}, b.ID, "look")
 			}),
 			ui.Action("button", "Record the next batch", func() {
 				p.said, p.undo = "", nil
 				p.show("")
-				p.turned()
+				p.moveOn()
 			}, b.ID, "next"),
 			ui.Action("button plain", "Another batch of this", func() { p.begin(b.Food(), b.Title) }, b.ID, "again"),
 			ui.Anchor("button plain", "/shelf", "The shelf"),

@@ -50,7 +50,7 @@ func (p *ManyPage) OnNav(ctx app.Context) {
 	}
 	*p = ManyPage{Compo: p.Compo, House: p.House, ctx: ctx, ready: p.ready, turn: p.turn + 1}
 	p.grow(emptyRows)
-	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
 }
 
 // grow adds empty rows.
@@ -189,7 +189,7 @@ func (p *ManyPage) Render() app.UI {
 					p.take(p.text, 0, 0)
 				}, p.turn, "look"),
 				ui.Action("button plain", "Choose a CSV file", func() {
-					ui.Promised(p.ctx, ui.Device().Call("choose", ".csv,text/csv,text/plain", 8<<20), func(v app.Value) {
+					ui.OnPromise(p.ctx, ui.Device().Call("choose", ".csv,text/csv,text/plain", 8<<20), func(v app.Value) {
 						if v.Truthy() {
 							p.take(v.Index(1).String(), 0, 0)
 						}

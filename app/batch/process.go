@@ -26,7 +26,7 @@ func (p *Page) how() app.UI {
 	var choices []ui.Choice
 	for i, w := range ways {
 		choices = append(choices, ui.Line(strconv.Itoa(i), wayWords(&w)))
-		if b.Went(w) {
+		if b.ProcessedAs(w) {
 			chosen = strconv.Itoa(i)
 		}
 	}

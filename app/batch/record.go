@@ -72,7 +72,7 @@ func (p *Page) form() app.UI {
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Save the batch")),
 			ui.Action("quiet", "Cancel", func() {
 				p.edit = nil
-				p.turned()
+				p.moveOn()
 			}, "cancel"),
 		),
 	)
@@ -254,7 +254,7 @@ func (p *Page) where() app.UI {
 	if !first {
 		choices = append(choices, ui.Line(ledger.NewPlace, "a new place"))
 	}
-	if place := p.House.Shelf.Places[p.into]; place != nil && !place.AnyTold() && p.told == nil {
+	if place := p.House.Shelf.Places[p.into]; place != nil && !place.AnyKnown() && p.told == nil {
 		copied := *place
 		p.told = &copied
 	}
@@ -278,18 +278,18 @@ func (p *Page) where() app.UI {
 				p.words("Name of the place", "text", p.fresh, "cellar, shelf 1", record.MostName, func(v string) { p.fresh = v }),
 			)
 		}),
-		ui.Only(fresh || p.told != nil, p.calm),
+		ui.Only(fresh || p.told != nil, p.askAboutPlace),
 	)
 }
 
-// calm asks about a place what has to be known about it for its jars to be
+// askAboutPlace asks about a place what has to be known about it for its jars to be
 // kept.
-func (p *Page) calm() app.UI {
+func (p *Page) askAboutPlace() app.UI {
 	if p.told == nil {
 		p.told = &record.Place{}
 	}
 	place := p.told
-	holds := place.AnyTold()
+	holds := place.AnyKnown()
 	return ui.El("div", "lines-box",
 		ui.Txt("p", "", "What is it like there, all year round?"),
 		ui.El("ul", "lines",

@@ -107,8 +107,8 @@ func (p *Page) throwOut(g *pantry.Group) {
 		records = append(records, j)
 	}
 	p.House.Keep(p.ctx, func() {
-		p.happened(ui.Say("%s thrown out.", ui.Count(len(records), "jar", "jars")), events)
-		p.turned()
+		p.announce(ui.Say("%s thrown out.", ui.Count(len(records), "jar", "jars")), events)
+		p.moveOn()
 	}, records...)
 }
 
@@ -127,15 +127,15 @@ func (p *Page) move(g *pantry.Group, n int, to string) {
 		records = append(records, j)
 	}
 	p.House.Keep(p.ctx, func() {
-		p.happened(ui.Say("%s moved to %s.", ui.Count(len(records), "jar", "jars"), p.House.Shelf.PlaceName(to)), events)
+		p.announce(ui.Say("%s moved to %s.", ui.Count(len(records), "jar", "jars"), p.House.Shelf.PlaceName(to)), events)
 		p.moving, p.to = nil, nil
-		p.turned()
+		p.moveOn()
 	}, records...)
 }
 
-// happened says what happened to jars, and offers to undo it as long as the notice is
+// announce says what happened to jars, and offers to undo it as long as the notice is
 // shown: the events are listed by jar.
-func (p *Page) happened(words prose.Text, events map[string]string) {
+func (p *Page) announce(words prose.Text, events map[string]string) {
 	p.said = words
 	p.undo = func() {
 		var records []record.Record
@@ -147,10 +147,10 @@ func (p *Page) happened(words prose.Text, events map[string]string) {
 		}
 		p.House.Keep(p.ctx, func() {
 			p.said, p.undo = ui.Say("Undone for %s.", ui.Count(len(records), "jar", "jars")), nil
-			p.turned()
+			p.moveOn()
 		}, records...)
 	}
 }
 
-// takeBack undoes what the notice says.
-func (p *Page) takeBack() { p.undo() }
+// undoNotice undoes what the notice says.
+func (p *Page) undoNotice() { p.undo() }

@@ -22,7 +22,7 @@ func (p *Page) take(c *record.Check, cold bool) {
 	b.Feet, b.Table, b.Count = p.edit.Feet, p.edit.Table, 1
 	b.Made = made
 	p.edit, p.from, p.cold, p.last = b, c, cold, nil
-	p.turned()
+	p.moveOn()
 }
 
 // settle records the jar of a check: on a shelf, or opened in the refrigerator, which
@@ -46,7 +46,7 @@ func (p *Page) settle(b *record.Batch, now time.Time) (records []record.Record, 
 			records = append(records, fridge)
 		}
 	} else {
-		place, fresh, err := p.stands(now)
+		place, fresh, err := p.placeOfJars(now)
 		if err != nil {
 			return nil, err
 		}
@@ -56,7 +56,7 @@ func (p *Page) settle(b *record.Batch, now time.Time) (records []record.Record, 
 		into = place.ID
 	}
 	check := *p.from
-	j, err := check.Onto(b, into, p.cold, now)
+	j, err := check.PutOnShelf(b, into, p.cold, now)
 	if err != nil {
 		return nil, err
 	}

@@ -22,7 +22,7 @@ func (p *Page) after() {
 		p.at, p.first = n, min(n, p.first)
 		p.House.ReplaceAddress(p.address())
 	}
-	p.turned()
+	p.moveOn()
 }
 
 // address is the address of the check, with how many answers were given.
@@ -63,7 +63,7 @@ func (p *Page) stepTo(n int) {
 	if n < whole.Given() {
 		p.session, p.whole = whole.UpTo(n, time.Now()), whole
 	}
-	p.turned()
+	p.moveOn()
 }
 
 // back undoes the last answer. If the answer was given on this page, it goes

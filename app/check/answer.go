@@ -192,7 +192,7 @@ func (p *Page) toFind(ids []rules.SignID) app.UI {
 		open.Forget(id)
 		return ui.El("li", "",
 			ui.Action("button plain", p.session.Product.Worded(rules.SignQuestion(id, &open)).Ask, func() {
-				p.turned()
+				p.moveOn()
 				p.change, p.changes = id, true
 			}, p.session.Check.ID, info.ID),
 			ui.Only(info.Find != "", func() app.UI { return ui.Txt("span", "find", info.Find) }))
@@ -209,7 +209,7 @@ func why(product *rules.Product, t *rules.Trace) app.UI {
 		ui.Txt("summary", "", "Why, and who says so"),
 		parts.PlainReasons(product, t.Deciding),
 		ui.Only(!product.Processed(), func() app.UI {
-			return ui.El("ul", "reasons", parts.Sourced(product.Caution, "", product.Cites, nil))
+			return ui.El("ul", "reasons", parts.WithSource(product.Caution, "", product.Cites, nil))
 		}),
 		ui.Only(!t.Settled() && len(t.Pending) > 0, func() app.UI {
 			return ui.El("div", "", ui.Txt("h3", "", "What could not be ruled out"), ui.El("ul", "", ui.Each(len(t.Pending), func(i int) app.UI {

@@ -54,7 +54,7 @@ type Page struct {
 
 // OnMount marks when the program can answer, for measurements.
 func (p *Page) OnMount(app.Context) {
-	ui.Measured("program")
+	ui.MarkTime("program")
 }
 
 func (p *Page) OnNav(ctx app.Context) {
@@ -80,9 +80,9 @@ func (p *Page) OnNav(ctx app.Context) {
 		p.House.Find(ctx, id, func(ctx app.Context, s *session.Session) {
 			p.session, p.missing = s, s == nil
 			p.opened()
-			p.turned()
+			p.moveOn()
 			if s != nil && s.Check.Jar != "" {
-				p.House.Shelved(ctx, func(app.Context) {}) // the shelf knows the sweep to go back to, and the day of canning
+				p.House.WithShelf(ctx, func(app.Context) {}) // the shelf knows the sweep to go back to, and the day of canning
 			}
 		})
 	case product != "":
@@ -93,7 +93,7 @@ func (p *Page) OnNav(ctx app.Context) {
 		p.odd.open = true
 		ui.Focus(ctx, "title")
 	case early.Truthy():
-		p.early(early)
+		p.continueEarly(early)
 	}
 }
 
@@ -110,14 +110,14 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 				s = was.With(s)
 			}
 			p.session, p.whole = s, nil
-			p.turned()
+			p.moveOn()
 		}
 		done(ctx)
 	})
 }
 
-// early continues from what was typed and opened before the program had loaded.
-func (p *Page) early(said app.Value) {
+// continueEarly continues from what was typed and opened before the program had loaded.
+func (p *Page) continueEarly(said app.Value) {
 	p.find.Query, p.group = said.Get("query").String(), rules.Group(said.Get("group").String())
 	if said.Get("typing").Bool() {
 		ui.Focus(p.ctx, "product")
@@ -202,7 +202,7 @@ func (p *Page) jar() app.UI {
 
 // look is the picture of the jar with its name, and what is said about it
 // there.
-func (p *Page) look(situation *rules.Situation, verdict rules.Verdict, beside app.UI) app.UI {
+func (p *Page) look(situation *rules.Situation, verdict rules.Verdict, more app.UI) app.UI {
 	s := p.session
 	class := "look"
 	if p.large {
@@ -213,7 +213,7 @@ func (p *Page) look(situation *rules.Situation, verdict rules.Verdict, beside ap
 			app.Raw(parts.JarPicture(s.Product, *situation, verdict, draw.Options{Prefix: "check", Interactive: true})),
 		),
 		ui.El("div", "beside",
-			beside,
+			more,
 			ui.Txt("p", "hint", "Tap where you see something odd."),
 		),
 	)
@@ -228,7 +228,7 @@ func (p *Page) step(situation *rules.Situation, q rules.Question, more bool) app
 	case p.changes:
 		open := *situation
 		open.Forget(p.change)
-		return p.form(p.session.Product.Worded(rules.SignQuestion(p.change, &open)), p.turned)
+		return p.form(p.session.Product.Worded(rules.SignQuestion(p.change, &open)), p.moveOn)
 	case p.session.CanGoBack():
 		return p.form(q, p.back)
 	}
@@ -342,7 +342,7 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 			ui.Txt("p", "", ui.Say("By the published table your numbers come to: %s. Look at both again. Which food, pack, jar and altitude does your recipe mean? Which of the two is right?", p.worked)),
 			ui.El("p", "row",
 				ui.Action("button", "My numbers: it was not done as the recipe says", func() { answer(rules.ProcessShort) }),
-				ui.Action("button plain", "I typed the numbers wrong", func() { p.turned() }),
+				ui.Action("button plain", "I typed the numbers wrong", func() { p.moveOn() }),
 				ui.Action("button plain", "I followed a current published recipe that is for just this", func() { answer(rules.ProcessMet) }),
 				p.ateButton(),
 			),
@@ -358,9 +358,9 @@ func (p *Page) form(q rules.Question, back func()) app.UI {
 	})
 }
 
-// turned closes whatever was open, makes a fresh form next, reads the answer
+// moveOn closes whatever was open, makes a fresh form next, reads the answer
 // out and moves the focus to the new heading.
-func (p *Page) turned() {
+func (p *Page) moveOn() {
 	p.turn++
 	p.changes, p.zone, p.large, p.ate, p.said = false, nil, false, false, ""
 	p.worked, p.dispute = 0, false

@@ -74,7 +74,7 @@ func (p *HistoryPage) load(after string) {
 			p.checks, p.more, p.loaded = append(p.checks, checks...), more, true
 		}
 		if slices.ContainsFunc(checks, func(c record.Check) bool { return c.Jar != "" }) {
-			p.House.Shelved(p.ctx, show)
+			p.House.WithShelf(p.ctx, show)
 		} else {
 			show(ctx)
 		}
@@ -116,7 +116,7 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 		state, shown, open = "Not finished", 0, "Go on"
 	}
 	name, address := parts.CheckName(&c), "/check#id="+c.ID
-	became := p.became(&c)
+	became := p.whereNow(&c)
 	return ui.El("li", "entry",
 		ui.El("div", "thumb", app.Raw(parts.JarPicture(s.Product, situation, shown, draw.Options{Prefix: "h" + c.ID, Plain: true}))),
 		ui.El("div", "",
@@ -140,9 +140,9 @@ func (p *HistoryPage) row(c record.Check) app.UI {
 	)
 }
 
-// became says what became of the jar that was checked: where it is now, or that it is
+// whereNow says what became of the jar that was checked: where it is now, or that it is
 // gone; empty while nobody has said.
-func (p *HistoryPage) became(c *record.Check) prose.Text {
+func (p *HistoryPage) whereNow(c *record.Check) prose.Text {
 	if c.Thrown != "" {
 		return ui.Say("%s.", parts.ThrownWords(c.Thrown))
 	}

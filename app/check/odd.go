@@ -32,7 +32,7 @@ var oftenOdd = []rules.Value{
 // oddButton leads to the pictures.
 func (p *Page) oddButton(class string) app.UI {
 	return ui.Action(class, "Something looks odd", func() {
-		p.turned()
+		p.moveOn()
 		p.odd.open, p.odd.query = true, ""
 		ui.Focus(p.ctx, "title")
 	})
@@ -57,7 +57,7 @@ func (p *Page) oddPanel() app.UI {
 		ui.El("ul", "sights", ui.Each(len(found), func(i int) app.UI { return ui.El("li", "", p.sight(found[i])) })...),
 		ui.El("p", "row reach", ui.Action("button plain", "None of these: back", func() {
 			p.odd.open = false
-			p.turned()
+			p.moveOn()
 		}), ui.Only(p.session != nil, p.ateButton)),
 	)
 }
@@ -94,8 +94,8 @@ func (p *Page) sight(v rules.Value) app.UI {
 		best = rules.Judge(s).Lowest
 	}
 	chapter := v.Sign().Info().Chapter
-	return ui.Elem("button", "sight").Attr("type", "button").On("click", func(app.Context, app.Event) { p.saw(v) }, app.EventScope(v.Sign().ID(), v.ID(), p.turn)).Body(
-		ui.Only(told && parts.Drawn(v.Sign()) && chapter >= rules.ChapterOutside, func() app.UI {
+	return ui.Elem("button", "sight").Attr("type", "button").On("click", func(app.Context, app.Event) { p.recordSeen(v) }, app.EventScope(v.Sign().ID(), v.ID(), p.turn)).Body(
+		ui.Only(told && parts.HasPictures(v.Sign()) && chapter >= rules.ChapterOutside, func() app.UI {
 			one := rules.NewSituation()
 			_ = one.Tell(v) // a fresh situation holds every value
 			return ui.El("span", "jar-box", app.Raw(parts.JarPicture(product, one, 0, draw.Options{Prefix: "sight-" + v.Sign().ID() + "-" + v.ID(), Plain: true})))
@@ -147,10 +147,10 @@ func anyFood() *rules.Product {
 	return product
 }
 
-// saw records what the jar shows. Before the food is named, a sign that means
+// recordSeen records what the jar shows. Before the food is named, a sign that means
 // discard for every food is answered at once, as for a jar of unknown contents;
 // any other waits for the food.
-func (p *Page) saw(v rules.Value) {
+func (p *Page) recordSeen(v rules.Value) {
 	p.odd.open = false
 	if p.session != nil {
 		p.session.Say(v.Sign().ID(), time.Now(), v)
@@ -163,11 +163,11 @@ func (p *Page) saw(v rules.Value) {
 		p.begin(unknown)
 		return
 	}
-	p.turned()
+	p.moveOn()
 }
 
-// sawFirst repeats, while the food is named, what was seen.
-func (p *Page) sawFirst() app.UI {
+// reminder repeats, while the food is named, what was seen.
+func (p *Page) reminder() app.UI {
 	if len(p.odd.seen) == 0 {
 		return nil
 	}

@@ -15,24 +15,24 @@ func (p *Page) picker() app.UI {
 		return p.oddPanel()
 	}
 	if p.find.Busy() {
-		return p.find.Step(p.beginAs, p.turned)
+		return p.find.Step(p.beginAs, p.moveOn)
 	}
 	query := p.find.Query
 	found := parts.Search(query, parts.MostShown)
 	return ui.El("div", "picker",
 		ui.Title("What is in the jar?"),
-		p.sawFirst(),
+		p.reminder(),
 		p.find.NameField(),
 		ui.Only(len(p.odd.seen) == 0, func() app.UI { return ui.El("p", "", p.oddButton("button plain")) }),
 		parts.StopLine(),
 		ui.Live("found-products",
 			ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") }),
-			ui.Only(query != "", func() app.UI { return p.find.Products(found, p.beginAs, p.turned) }),
+			ui.Only(query != "", func() app.UI { return p.find.Products(found, p.beginAs, p.moveOn) }),
 		),
 		ui.Only(query == "", p.groups),
 		ui.El("p", "", ui.Action("button plain", "Not in the list, or I don't know", func() {
-			p.find.Unlist()
-			p.turned()
+			p.find.StartQuestions()
+			p.moveOn()
 		})),
 		parts.StopSigns(),
 	)
@@ -47,7 +47,7 @@ func (p *Page) groups() app.UI {
 			return nil
 		}
 		if app.IsServer {
-			return ui.Elem("details", "").ID(string(g.Group)).Body(ui.Txt("summary", "", g.Name), p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.beginAs, p.turned))
+			return ui.Elem("details", "").ID(string(g.Group)).Body(ui.Txt("summary", "", g.Name), p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.beginAs, p.moveOn))
 		}
 		return ui.Elem("details", "").Attr("open", p.group == g.Group).Body(
 			ui.Elem("summary", "").Text(ui.Local(g.Name)).On("click", func(ctx app.Context, e app.Event) {
@@ -58,7 +58,7 @@ func (p *Page) groups() app.UI {
 					p.group = g.Group
 				}
 			}, app.EventScope(g.Group)),
-			ui.Only(p.group == g.Group, func() app.UI { return p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.beginAs, p.turned) }),
+			ui.Only(p.group == g.Group, func() app.UI { return p.find.Products(parts.PlainHits(rules.ProductsOf(g.Group)), p.beginAs, p.moveOn) }),
 		)
 	})...)
 }

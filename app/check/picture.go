@@ -21,7 +21,7 @@ func (p *Page) onPicture(ctx app.Context, e app.Event) {
 		p.large = true
 		return
 	}
-	zone := parts.Touched(ctx, e)
+	zone := parts.ZoneAt(ctx, e)
 	if zone == nil {
 		return
 	}
@@ -43,7 +43,7 @@ func (p *Page) zonePanel(situation *rules.Situation) app.UI {
 	return ui.El("section", "card zone-panel",
 		ui.Title(p.zone.Label),
 		ui.El("div", "", ui.Each(len(p.zone.Signs), func(i int) app.UI { return p.signGroup(p.zone.Signs[i], situation) })...),
-		ui.El("p", "row reach", ui.Action("button", "Done", p.turned), p.ateButton()),
+		ui.El("p", "row reach", ui.Action("button", "Done", p.moveOn), p.ateButton()),
 	)
 }
 
@@ -59,7 +59,7 @@ func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 		p.House.Save(&p.session.Check)
 		situation := p.session.Situation()
 		if o := rules.Judge(situation); o.Lowest == rules.Discard {
-			p.turned() // nothing that is left to report can matter
+			p.moveOn() // nothing that is left to report can matter
 		}
 	}
 	return ui.El("fieldset", "sign",

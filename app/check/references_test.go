@@ -12,7 +12,7 @@ import (
 // Whatever a record's references lead to, nothing that reads it ends the
 // program.
 func TestReferencesPutWrong(t *testing.T) {
-	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+	wrong.References(t, func(t testing.TB, h *wrong.Imported) {
 		for _, c := range h.Checks {
 			wrong.Drawn(t, "check "+c.ID, func() app.Composer { return &Page{House: h.House, session: session.Resume(*c), id: c.ID} })
 		}

@@ -35,7 +35,7 @@ func (p *Page) answers() app.UI {
 		return ui.El("li", "",
 			ui.El("span", "", ui.Txt("strong", "", ui.Say("%s: ", name)), ui.Prose(parts.SaidWords(id, said[i].Values))),
 			ui.Named("quiet", "Change", ui.Say("Change: %s", name), func() {
-				p.turned()
+				p.moveOn()
 				p.change, p.changes = id, true
 			}, name),
 		)
@@ -61,7 +61,7 @@ func (p *Page) tools() app.UI {
 			ui.Action("quiet", "Another jar", func() {
 				p.reset()
 				p.House.ReplaceAddress(ui.Link("/check"))
-				p.turned()
+				p.moveOn()
 			}, s.Check.ID),
 			ui.Only(s.Check.Jar != "", func() app.UI { return ui.Action("quiet", "Take a photo of the jar", p.photo, s.Check.ID) }),
 			ui.Txt("span", "saved", p.House.SavedWords()),
@@ -73,7 +73,7 @@ func (p *Page) tools() app.UI {
 // photo takes a picture of the jar and keeps it with the check.
 func (p *Page) photo() {
 	jar, check := p.session.Check.Jar, p.session.Check.ID
-	ui.Promised(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
 		if v.String() == "" {
 			return
 		}

@@ -21,7 +21,7 @@ func (p *Page) unrecorded(s *rules.Situation, t *rules.Trace) app.UI {
 	next := ui.Action("button plain", "Check the next jar", func() {
 		p.reset()
 		p.House.ReplaceAddress(ui.Link("/check"))
-		p.turned()
+		p.moveOn()
 	}, check)
 	if thrown := p.session.Check.Thrown; thrown != "" {
 		return ui.El("section", "card noprint",

@@ -383,7 +383,7 @@ func TestEngines(t *testing.T) {
 				t.Fatal(err)
 			}
 			p.Visit("/keeping")
-			p.Tap(takeIn)
+			p.Tap(importButton)
 			p.Files("input[data-choose]", name)
 			p.Touch("button", "Bring it in")
 			p.says("Brought in: ")
@@ -513,8 +513,8 @@ func TestEngines(t *testing.T) {
 	})
 }
 
-// takeIn is the button that reads a backup.
-const takeIn = `[...document.querySelectorAll("button")].find(e => e.innerText.startsWith("Bring in a backup"))`
+// importRecords is the button that reads a backup.
+const importButton = `[...document.querySelectorAll("button")].find(e => e.innerText.startsWith("Bring in a backup"))`
 
 // Where Firefox and WebKit really have no more room for the site, the page says so
 // and never that it is saved; what was saved stays, and once there is room all of

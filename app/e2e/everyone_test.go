@@ -32,7 +32,7 @@ func (p *tab) turn(path string) {
 		p.view(path)
 		return
 	}
-	eval[bool](p, drive.Turned(p.site.url(path)))
+	eval[bool](p, drive.FollowLink(p.site.url(path)))
 	p.wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
 }
 

@@ -82,9 +82,9 @@ func (p *tab) shows(where, text string) {
 	}
 }
 
-// takeIn reads a backup with some records, and no text of it does anything on
+// importRecords reads a backup with some records, and no text of it does anything on
 // the way.
-func (p *tab) takeIn(records []record.Record) {
+func (p *tab) importRecords(records []record.Record) {
 	p.t.Helper()
 	backup, err := backup.Write(backup.File{Written: time.Now(), Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records})
 	if err != nil {
@@ -107,7 +107,7 @@ func TestHostileWordsOnEveryScreen(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := start(t).open(serve(t, ""), phone)
-	p.takeIn(records)
+	p.importRecords(records)
 	var sweep, jar, batch, check string
 	for _, r := range records {
 		switch r.Kind() {

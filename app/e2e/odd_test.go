@@ -201,7 +201,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				toLoad = oddToLoad
 				for _, odd := range oddAddresses {
 					w.Turn(address(odd))
-					stands(w.Tab, "a link to "+odd)
+					showsPage(w.Tab, "a link to "+odd)
 				}
 			}
 			// Several pages load at once.
@@ -217,7 +217,7 @@ func TestOddAddressesAndFiles(t *testing.T) {
 				for i, odd := range group {
 					tabs[i].Wait(`location.protocol !== "about:"`)
 					tabs[i].Running()
-					stands(tabs[i], odd)
+					showsPage(tabs[i], odd)
 				}
 			}
 			for _, p := range tabs {
@@ -249,8 +249,8 @@ func TestOddBrowsersInEveryEngine(t *testing.T) {
 	})
 }
 
-// stands fails if a page shows nothing, has ended, or is wider than its screen.
-func stands(p *drive.Tab, where string) {
+// showsStatus fails if a page shows nothing, has ended, or is wider than its screen.
+func showsPage(p *drive.Tab, where string) {
 	p.T.Helper()
 	p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
 	if p.Has(".stopped, .unstarted") || !p.Has("main h1") {
@@ -306,7 +306,7 @@ func (w *window) bringIn(n int) bool {
 		w.Wait(fmt.Sprintf(`location.pathname + location.search === %q || !!document.querySelector(".stopped")`, page))
 		w.Drawn()
 		w.settled()
-		stands(w.Tab, where+", "+page)
+		showsPage(w.Tab, where+", "+page)
 		if brought && page != "/stock" {
 			w.current(where + ", " + page)
 		}

@@ -40,8 +40,8 @@ func (s *site) exchange(folder, log string) {
 	s.await()
 }
 
-// stands waits for a line about the state of the sharing.
-func (p guide) stands(words string) {
+// showsStatus waits for a line about the state of the sharing.
+func (p guide) showsStatus(words string) {
 	p.T.Helper()
 	p.Wait(fmt.Sprintf(`document.querySelector(".together")?.innerText.trim() === %q`, words))
 }
@@ -69,7 +69,7 @@ func TestShareTheShelf(t *testing.T) {
 	a.Type("Cellar")
 	a.Touch("button", "Share this shelf")
 	code := a.invitation(s)
-	a.stands(together)
+	a.showsStatus(together)
 
 	b.join(code, "Kitchen", "Jars 3 0")
 	for _, p := range []guide{a, b} {
@@ -105,10 +105,10 @@ func TestShareTheShelf(t *testing.T) {
 	s.stop()
 	b.said("pears")
 	b.Turn("/share")
-	b.stands("1 record waits for a connection. It is saved on this phone.")
+	b.showsStatus("1 record waits for a connection. It is saved on this phone.")
 	a.entries(2)
 	s.exchange(folder, log)
-	b.stands(together)
+	b.showsStatus(together)
 	a.entries(3)
 
 	// A phone is lost.
@@ -120,11 +120,11 @@ func TestShareTheShelf(t *testing.T) {
 	} else {
 		code = again
 	}
-	a.stands(together)
+	a.showsStatus(together)
 	b.Wait(`document.querySelector("main").innerText.includes("shares its shelf under a new code")`)
 	a.said("peaches")
 	a.Turn("/share")
-	a.stands(together)
+	a.showsStatus(together)
 	b.Turn("/history")
 	b.entries(3)
 	b.join(code, "Kitchen", "Jars 3 3")
@@ -140,7 +140,7 @@ func TestShareTheShelf(t *testing.T) {
 	a.Wait(`document.querySelectorAll(".phones li").length === 1`)
 	a.said("applesauce")
 	a.Turn("/share")
-	a.stands(together)
+	a.showsStatus(together)
 	b.Turn("/history")
 	b.entries(4)
 }
@@ -195,5 +195,5 @@ func (p guide) join(code, name, jars string) {
 	p.Tap(`document.querySelector("#phone")`)
 	p.Type(name)
 	p.Touch("button", "Join it")
-	p.stands(together)
+	p.showsStatus(together)
 }

@@ -149,7 +149,7 @@ func stored(p *drive.Tab) *pantry.Pantry {
 				if err != nil {
 					p.T.Fatal(err)
 				}
-				home.Settle(s)
+				home.SetSettings(s)
 				continue
 			}
 			r, err := record.Decode(record.Kind(kind), []byte(row))

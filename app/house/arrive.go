@@ -19,7 +19,7 @@ import (
 // page is prerendered, nor when the page has just set the address itself.
 func (h *House) Arrive(ctx app.Context, path string) bool {
 	if app.IsServer {
-		h.entitle(ctx, path)
+		h.setTitle(ctx, path)
 		return false
 	}
 	if fragment := ctx.Page().URL().Fragment; fragment != "" && !strings.Contains(fragment, "=") && h.shown && h.at == path && path != "/rules" {
@@ -35,8 +35,8 @@ func (h *House) Arrive(ctx app.Context, path string) bool {
 	}
 	h.moved = !first
 	h.mu.Unlock()
-	h.Left()
-	h.entitle(ctx, path)
+	h.PageLeft()
+	h.setTitle(ctx, path)
 	h.watch(path)
 	h.catchUp(ctx)
 	switch {
@@ -57,16 +57,16 @@ func address(u *url.URL) string {
 	return u.RequestURI()
 }
 
-// entitle sets the title of the tab.
-func (h *House) entitle(ctx app.Context, path string) {
+// setTitle sets the title of the tab.
+func (h *House) setTitle(ctx app.Context, path string) {
 	if title := h.titles[path]; title != "" {
 		ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", title, ui.Name)))
 	}
 }
 
-// HearBack listens for going back or forward. static/back.js knows where such a
+// ListenForBack listens for going back or forward. static/back.js knows where such a
 // page was scrolled to.
-func (h *House) HearBack() {
+func (h *House) ListenForBack() {
 	if !app.IsClient {
 		return
 	}
@@ -81,10 +81,10 @@ func (h *House) HearBack() {
 	}))
 }
 
-// HearAgain starts the page again when a link of the frame leads to its own address, as
+// ListenForSameAddress starts the page again when a link of the frame leads to its own address, as
 // if somebody came from another page. go-app does nothing for such a link, so a tab
 // would seem dead while a plan or a form is open.
-func (h *House) HearAgain() {
+func (h *House) ListenForSameAddress() {
 	if !app.IsClient {
 		return
 	}
@@ -152,7 +152,7 @@ func (p shownPage) Writing(yes bool) { app.Window().Set("larderWriting", yes) }
 func (p shownPage) Log(err error) { app.Log(err.Error()) }
 
 // Mark implements ledger.Page.
-func (p shownPage) Mark(what string) { ui.Measured(what) }
+func (p shownPage) Mark(what string) { ui.MarkTime(what) }
 
 // catchUp runs on the UI goroutine what waits for it.
 func (h *House) catchUp(ctx app.Context) {

@@ -35,7 +35,7 @@ func (c *Chosen) Read(into []byte) (int, error) {
 		return 0, io.EOF
 	}
 	to := min(c.Size, c.at+min(len(into), piece))
-	bytes, err := ui.Awaited(c.File.Call("read", c.at, to))
+	bytes, err := ui.Await(c.File.Call("read", c.at, to))
 	if err != nil {
 		return 0, fmt.Errorf("the file cannot be read any more: %w", err)
 	}

@@ -53,9 +53,9 @@ func New(titles map[string]prose.Text) *House {
 	return h
 }
 
-// Holding is a household that is open, holds what is given and saves nothing: for
+// InMemory is a household that is open, holds what is given and saves nothing: for
 // drawing the screens without a browser.
-func Holding(p *pantry.Pantry) *House { return &House{Ledger: ledger.Holding(p)} }
+func InMemory(p *pantry.Pantry) *House { return &House{Ledger: ledger.InMemory(p)} }
 
 // open opens the store of this device, and asks whether the window is private.
 func (h *House) open() (store.Store, store.Status) {
@@ -74,7 +74,7 @@ func (h *House) open() (store.Store, store.Status) {
 	case <-time.After(time.Second): // a browser that does not say, or says it later
 	}
 	h.below = telling{s}
-	return share.Noted{Store: h.below, Wake: h.nudge}, status
+	return share.Noted{Store: h.below, Wake: h.sendSoon}, status
 }
 
 // privateWindow reports whether what is stored is lost when the window is
@@ -83,7 +83,7 @@ func privateWindow() string {
 	if !app.IsClient || !ui.Device().Truthy() {
 		return ""
 	}
-	private, err := ui.Awaited(ui.Device().Call("isPrivate"))
+	private, err := ui.Await(ui.Device().Call("isPrivate"))
 	if err != nil {
 		return ""
 	}
@@ -103,20 +103,20 @@ func demoChosen() bool {
 // ShowDemo switches to the made-up household, which is filled first, and
 // HideDemo switches back, once everything is written. The page is reloaded so
 // that nothing of the other household is left in memory.
-func (h *House) ShowDemo() { h.turnTo("on", "/keeping?demo=fill") }
+func (h *House) ShowDemo() { h.switchTo("on", "/keeping?demo=fill") }
 
-func (h *House) HideDemo() { h.turnTo("", "/shelf") }
+func (h *House) HideDemo() { h.switchTo("", "/shelf") }
 
-func (h *House) turnTo(demo, path string) {
+func (h *House) switchTo(demo, path string) {
 	h.Settled(h.current(), func(app.Context) {
 		ui.SetDeviceItem(demoKey, demo)
 		app.Window().Get("location").Call("assign", ui.Link(path))
 	})
 }
 
-// beside runs work off the UI goroutine, and then runs the function that work
+// inBackground runs work off the UI goroutine, and then runs the function that work
 // returns on the page, unless the page has been left by then.
-func (h *House) beside(ctx app.Context, work func() func(app.Context)) {
+func (h *House) inBackground(ctx app.Context, work func() func(app.Context)) {
 	h.Open()
 	go func() {
 		<-h.Opened()
@@ -124,14 +124,14 @@ func (h *House) beside(ctx app.Context, work func() func(app.Context)) {
 	}()
 }
 
-// Shelved loads the pantry once and then calls f on the UI goroutine, unless the
+// WithShelf loads the pantry once and then calls f on the UI goroutine, unless the
 // page has been left by then.
-func (h *House) Shelved(ctx app.Context, f func(app.Context)) {
+func (h *House) WithShelf(ctx app.Context, f func(app.Context)) {
 	if h.Shelf != nil && h.Shelf.Loaded {
 		f(ctx)
 		return
 	}
-	h.Ledger.Shelved(func() {
+	h.Ledger.WithShelf(func() {
 		ctx.Dispatch(func(ctx app.Context) {
 			f(ctx)
 			ctx.Defer(func(app.Context) { h.settle() })
@@ -180,7 +180,7 @@ func (h *House) Settled(ctx app.Context, f func(app.Context)) {
 
 // Find fetches a check; the session is nil when this device does not have it.
 func (h *House) Find(ctx app.Context, id string, found func(app.Context, *session.Session)) {
-	h.beside(ctx, func() func(app.Context) {
+	h.inBackground(ctx, func() func(app.Context) {
 		s := h.Ledger.Find(id)
 		return func(ctx app.Context) { found(ctx, s) }
 	})
@@ -189,7 +189,7 @@ func (h *House) Find(ctx app.Context, id string, found func(app.Context, *sessio
 // List fetches checks that are not deleted, newest first, older than the one
 // with the id given; more reports whether there are still older ones.
 func (h *House) List(ctx app.Context, after string, limit int, found func(app.Context, []record.Check, bool)) {
-	h.beside(ctx, func() func(app.Context) {
+	h.inBackground(ctx, func() func(app.Context) {
 		checks, more := h.Ledger.List(after, limit)
 		return func(ctx app.Context) {
 			found(ctx, checks, more)
@@ -201,7 +201,7 @@ func (h *House) List(ctx app.Context, after string, limit int, found func(app.Co
 // Fetch reads records of a kind by id and calls found with those that exist and
 // can be read.
 func (h *House) Fetch(ctx app.Context, kind record.Kind, ids []string, found func([]record.Record)) {
-	h.beside(ctx, func() func(app.Context) {
+	h.inBackground(ctx, func() func(app.Context) {
 		rs := h.Ledger.Fetch(kind, ids)
 		return func(app.Context) { found(rs) }
 	})

@@ -38,15 +38,15 @@ func (h *House) watch(path string) {
 	}
 }
 
-// HearOfChange reads again whatever may have changed without the page knowing.
-func (h *House) HearOfChange() {
+// ListenForChanges reads again whatever may have changed without the page knowing.
+func (h *House) ListenForChanges() {
 	if !app.IsClient || !fresh().Truthy() {
 		return
 	}
 	fresh().Call("begin", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		number := args[0].Int()
 		h.Changed()
-		h.nudge()
+		h.sendSoon()
 		h.onPage(func(app.Context) { h.renew(number) })
 		return nil
 	}))

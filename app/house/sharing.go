@@ -29,8 +29,8 @@ type sharing struct {
 
 func newSharing() sharing { return sharing{wake: make(chan struct{}, 1)} }
 
-// nudge says that there may be something to send.
-func (s *sharing) nudge() {
+// sendSoon says that there may be something to send.
+func (s *sharing) sendSoon() {
 	select {
 	case s.wake <- struct{}{}:
 	default:
@@ -99,7 +99,7 @@ func (h *House) unshare() {
 // loaded returns the browser's code for the exchange: see
 // static/later/exchange.js.
 func loaded() (app.Value, error) {
-	v, err := ui.Awaited(ui.Device().Call("exchange"))
+	v, err := ui.Await(ui.Device().Call("exchange"))
 	if err != nil {
 		return nil, &share.Refusal{Word: "not-loaded"}
 	}
@@ -255,7 +255,7 @@ func (h *House) hearOfSharing() {
 		return
 	}
 	h.ShareAgain()
-	h.nudge()
+	h.sendSoon()
 	h.Open()
 	go func() {
 		<-h.Opened()
@@ -279,7 +279,7 @@ func (h *House) OnExchange(ctx app.Context, work func(exchange app.Value) error,
 
 // ReadSharing reads how this device stands, and calls done on the page.
 func (h *House) ReadSharing(ctx app.Context, done func(error)) {
-	h.beside(ctx, func() func(app.Context) {
+	h.inBackground(ctx, func() func(app.Context) {
 		status, err := share.Read(context.Background(), h.below)
 		if err == nil {
 			h.mu.Lock()
@@ -344,7 +344,7 @@ func (h *House) Invitation(exchange app.Value) (string, error) {
 	if err != nil || status.Household == nil {
 		return "", err
 	}
-	code, err := ui.Awaited(exchange.Call("invite", status.Secret))
+	code, err := ui.Await(exchange.Call("invite", status.Secret))
 	if err != nil {
 		return "", err
 	}
@@ -387,7 +387,7 @@ func (h *House) LosePhone(exchange app.Value) error {
 
 // NamePhone gives this phone another name. It blocks.
 func (h *House) NamePhone(name string) error {
-	defer h.nudge()
+	defer h.sendSoon()
 	return share.Rename(context.Background(), h.below, name)
 }
 
@@ -395,13 +395,13 @@ func (h *House) NamePhone(name string) error {
 type way struct{ at app.Value }
 
 func wayTo(exchange app.Value, secret string) (way, error) {
-	at, err := ui.Awaited(exchange.Call("exchangeAt", ui.Prefix+"/", secret))
+	at, err := ui.Await(exchange.Call("exchangeAt", ui.Prefix+"/", secret))
 	return way{at}, err
 }
 
 // invited reads a code and gives its secret and the way to its household.
 func invited(exchange app.Value, code string) (secret string, at way, err error) {
-	v, err := ui.Awaited(exchange.Call("read", code))
+	v, err := ui.Await(exchange.Call("read", code))
 	if err != nil {
 		return "", way{}, &share.Refusal{Word: "no-code"}
 	}
@@ -411,7 +411,7 @@ func invited(exchange app.Value, code string) (secret string, at way, err error)
 
 // answer waits for the answer of the exchange.
 func answer(promise app.Value) (app.Value, error) {
-	v, err := ui.Awaited(promise)
+	v, err := ui.Await(promise)
 	if r, ok := errors.AsType[*ui.Rejection](err); ok && r.Value.Get("word").Truthy() {
 		return nil, &share.Refusal{
 			Word:      r.Value.Get("word").String(),

@@ -100,7 +100,7 @@ func (p *ClassPage) Render() app.UI {
 	case app.IsServer || p.n == 0: // nothing has been requested yet
 		return ui.Frame("/learn", ui.Title("For a class"), ui.Txt("p", "lead", "Opening the guide…"))
 	case p.show != "" && len(p.items) == 0:
-		return ui.Frame("/learn", ui.Title("No such jars"), p.none(), ui.El("p", "row", ui.Anchor("button", p.address(""), "Choose again")))
+		return ui.Frame("/learn", ui.Title("No such jars"), p.noMatch(), ui.El("p", "row", ui.Anchor("button", p.address(""), "Choose again")))
 	case p.show == "notes":
 		return ui.Frame("/learn", p.printed("Teacher's notes", "One page to lead the class, then a page for each item.", p.teacher()))
 	case p.show == "screen":
@@ -154,7 +154,7 @@ func (p *ClassPage) prepare() app.UI {
 			ui.Menu("class-food", "Only this food", p.food, choose(&p.food), foods...),
 			ui.Menu("class-sign", "Only this sign", p.sign, choose(&p.sign), signs...),
 		),
-		ui.Live("", ui.Only(len(p.items) == 0, p.none)),
+		ui.Live("", ui.Only(len(p.items) == 0, p.noMatch)),
 		ui.El("section", "ways",
 			way(p.address("screen"), "On the big screen", "One item at a time, by keyboard: space shows the answer and goes on."),
 			way(p.address("handout"), "Hand-out", "Jars to judge with a pen, one page for each item; answers and sources apart."),
@@ -184,7 +184,7 @@ func (p *ClassPage) copy(text string) {
 		failed("")
 		return
 	}
-	ui.Promised(p.ctx, clipboard.Call("writeText", text), func(app.Value) { p.said = "Copied." }, failed)
+	ui.OnPromise(p.ctx, clipboard.Call("writeText", text), func(app.Value) { p.said = "Copied." }, failed)
 }
 
 // save offers the set as a file.
@@ -261,8 +261,8 @@ func (p *ClassPage) scored() prose.Text {
 	return ui.Say("Score: %d of %d", n, len(p.right))
 }
 
-// none says that nothing matches what was chosen.
-func (p *ClassPage) none() app.UI {
+// noMatch says that nothing matches what was chosen.
+func (p *ClassPage) noMatch() app.UI {
 	return ui.Txt("p", "notice", "No pair of jars of this food turns on this sign. Choose another food or sign.")
 }
 
@@ -304,7 +304,7 @@ func (p *ClassPage) bigJar(it *practice.Item, i int) app.UI {
 	if p.revealed {
 		class, v = "twin answer "+parts.VerdictClass(j.Verdict), j.Verdict
 	}
-	point, _ := pointed(j, it.Sign)
+	point, _ := splitTrace(j, it.Sign)
 	return ui.El("section", class,
 		ui.El("div", "jar-box still", app.Raw(parts.JarPicture(j.Product, j.Situation, v, draw.Options{Prefix: "b" + letters[i]}))),
 		ui.El("div", "",
@@ -315,9 +315,9 @@ func (p *ClassPage) bigJar(it *practice.Item, i int) app.UI {
 	)
 }
 
-// saidBy names who published a source: all that can be read across a room. The
+// publisherOf names who published a source: all that can be read across a room. The
 // teacher's notes and the handout say where in the source it is.
-func saidBy(s *rules.Source) string {
+func publisherOf(s *rules.Source) string {
 	if s.Publisher == "" {
 		return s.Title
 	}
@@ -332,6 +332,6 @@ func bigAnswer(j *practice.Twin, id rules.SignID, r *rules.Rule) app.UI {
 		ui.El("p", "big-verdict", parts.VerdictWord(j.Verdict)),
 		ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: ", id.Info().Name)), ui.Prose(v.Info().Label)),
 		ui.Txt("p", "", r.Short()),
-		ui.El("p", "source", ui.Prose("Source: "), ui.Elem("cite", "").Attr("lang", "en").Attr("translate", "no").Body(app.Text(saidBy(r.Cites[0].Source)))),
+		ui.El("p", "source", ui.Prose("Source: "), ui.Elem("cite", "").Attr("lang", "en").Attr("translate", "no").Body(app.Text(publisherOf(r.Cites[0].Source)))),
 	)
 }

@@ -68,7 +68,7 @@ func signNames(ids []rules.SignID) prose.Text {
 // traceJar shows a jar with its verdict and the rules' own trace.
 func (p *PracticePage) traceJar(i int) app.UI {
 	j := &p.item.Jars[i]
-	point, rest := pointed(j, p.item.Sign)
+	point, rest := splitTrace(j, p.item.Sign)
 	name := p.jarName(0)
 	v, _ := j.Situation.Known(p.item.Sign)
 	switch {
@@ -92,19 +92,19 @@ func (p *PracticePage) traceJar(i int) app.UI {
 	)
 }
 
-// bearsOn reports whether a value belongs to the sign or depends on it: the
+// dependsOn reports whether a value belongs to the sign or depends on it: the
 // tested process depends on the record.
-func bearsOn(v rules.Value, id rules.SignID) bool {
+func dependsOn(v rules.Value, id rules.SignID) bool {
 	return v.Sign() == id || v.Sign() == rules.SignBacking && id.Info().Chapter == rules.ChapterRecord
 }
 
-// pointed splits the trace of a jar into the lines about the sign, or the line
+// splitTrace splits the trace of a jar into the lines about the sign, or the line
 // about the verdict when there are none, and all others.
-func pointed(j *practice.Twin, id rules.SignID) (point, rest []rules.Line) {
+func splitTrace(j *practice.Twin, id rules.SignID) (point, rest []rules.Line) {
 	t := rules.Explain(j.Situation)
 	all := append(t.Deciding, t.Also...)
 	speaks := func(l *rules.Line) bool {
-		return slices.ContainsFunc(l.Shown, func(v rules.Value) bool { return bearsOn(v, id) })
+		return slices.ContainsFunc(l.Shown, func(v rules.Value) bool { return dependsOn(v, id) })
 	}
 	if !slices.ContainsFunc(all, func(l rules.Line) bool { return speaks(&l) }) {
 		speaks = func(l *rules.Line) bool { return l.Rule == t.Deciding[0].Rule }

@@ -106,7 +106,7 @@ func (l *lesson) page(at int) app.UI {
 func rulesSaid(ids []string) app.UI {
 	return ui.El("ul", "reasons", ui.Each(len(ids), func(i int) app.UI {
 		r, _ := rules.RuleByID(ids[i])
-		return parts.Sourced(r.Say, "", r.Cites, r)
+		return parts.WithSource(r.Say, "", r.Cites, r)
 	})...)
 }
 

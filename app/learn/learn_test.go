@@ -48,7 +48,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 		p := &pairs[i]
 		dAcid, dLow := examples(p.danger, false)
 		mAcid, mLow := examples(p.mate, true)
-		danger, mate := either(dAcid, dLow), either(mAcid, mLow)
+		danger, mate := firstOf(dAcid, dLow), firstOf(mAcid, mLow)
 		if danger == nil || mate == nil {
 			t.Errorf("%s: no food to show it on", p.danger.ID())
 			continue
@@ -62,7 +62,7 @@ func TestPairsShowWhatTheySay(t *testing.T) {
 			_, picture, _ := strings.Cut(parts.JarPicture(mate, j.Situation, 0, draw.Options{Plain: true}), "</desc>")
 			return picture
 		}
-		if p.danger != p.mate && parts.Drawn(p.danger.Sign()) && specimenVerdict(mate, p.danger) != 0 && bare(p.danger) == bare(p.mate) {
+		if p.danger != p.mate && parts.HasPictures(p.danger.Sign()) && specimenVerdict(mate, p.danger) != 0 && bare(p.danger) == bare(p.mate) {
 			t.Errorf("%s and %s are drawn alike", p.danger.ID(), p.mate.ID())
 		}
 		p.card() // every jar in it can be made
@@ -168,7 +168,7 @@ func TestItemsDoNotGiveTheAnswerAway(t *testing.T) {
 				}
 			}
 		}
-		if parts.Drawn(it.Sign) && it.Sign.Info().Chapter != rules.ChapterRecord && pictures[0] == pictures[1] {
+		if parts.HasPictures(it.Sign) && it.Sign.Info().Chapter != rules.ChapterRecord && pictures[0] == pictures[1] {
 			t.Errorf("item %d: the pictures are the same, but %s differs", n, it.Sign.ID())
 		}
 	}
@@ -191,13 +191,13 @@ func TestPointed(t *testing.T) {
 		about := 0
 		for i := range it.Jars {
 			j := &it.Jars[i]
-			point, rest := pointed(j, it.Sign)
+			point, rest := splitTrace(j, it.Sign)
 			trace := rules.Explain(j.Situation)
 			if len(point) == 0 || len(point)+len(rest) != len(trace.Deciding)+len(trace.Also) {
 				t.Fatalf("item %d, jar %d: got %d and %d lines, want %d in all", n, i, len(point), len(rest), len(trace.Deciding)+len(trace.Also))
 			}
 			for _, v := range point[0].Shown {
-				if bearsOn(v, it.Sign) {
+				if dependsOn(v, it.Sign) {
 					about++
 					break
 				}

@@ -98,7 +98,7 @@ func (p *PracticePage) openSet(seed, n, food, sign string) {
 func (p *PracticePage) openFile() {
 	const most = 1 << 20 // bytes
 	failed := func(text string) { p.fault = prose.Upper(ui.Say("%s.", text)) }
-	ui.Promised(p.ctx, ui.Device().Call("choose", ".json,application/json", most), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("choose", ".json,application/json", most), func(v app.Value) {
 		if !v.Truthy() {
 			return
 		}

@@ -117,7 +117,7 @@ func answerLine(j *practice.Twin, id rules.SignID, name prose.Text) app.UI {
 // because says why a jar has its verdict, as far as the sign is concerned, with
 // the place in the source.
 func because(j *practice.Twin, id rules.SignID) (reason, source prose.Text) {
-	point, _ := pointed(j, id)
+	point, _ := splitTrace(j, id)
 	r := point[0].Rule
 	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known(), r.ID)
 }

@@ -100,7 +100,7 @@ func (p *PracticePage) askJar(i int) app.UI {
 // told says what is known about the jar: the remarkable lines in view, all of
 // it folded.
 func told(j *practice.Twin) app.UI {
-	all := j.Told()
+	all := j.KnownSigns()
 	return ui.El("div", "told",
 		notes(j),
 		ui.Fold("", "All that is known", ui.El("ul", "", ui.Each(len(all), func(i int) app.UI { return noteLine(j, all[i]) })...)),
@@ -129,7 +129,7 @@ func noteLine(j *practice.Twin, id rules.SignID) app.UI {
 // touch opens the part of the picture that was touched, or chooses its only
 // sign.
 func (p *PracticePage) touch(ctx app.Context, e app.Event, jar int) {
-	zone := parts.Touched(ctx, e)
+	zone := parts.ZoneAt(ctx, e)
 	if zone == nil {
 		return
 	}
@@ -151,7 +151,7 @@ func (p *PracticePage) inZone() (ids []rules.SignID) {
 	if p.zone == nil {
 		return nil
 	}
-	for _, id := range p.item.Jars[p.jar].Told() {
+	for _, id := range p.item.Jars[p.jar].KnownSigns() {
 		if slices.Contains(p.zone.Signs, id) {
 			ids = append(ids, id)
 		}
@@ -167,7 +167,7 @@ func (p *PracticePage) askSign() app.UI {
 		ask = "Which sign decides?"
 	}
 	zone := p.inZone()
-	all := p.item.Jars[0].Told()
+	all := p.item.Jars[0].KnownSigns()
 	name := func(id rules.SignID) prose.Text { return id.Info().Name }
 	options := []app.UI{ui.Option("", "Choose, or touch it on the picture", p.touched < 0)}
 	if !p.pair {

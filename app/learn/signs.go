@@ -229,8 +229,8 @@ func examples(v rules.Value, harmless bool) (acid, low *rules.Product) {
 	return
 }
 
-// either is the one that exists.
-func either(a, b *rules.Product) *rules.Product {
+// firstOf is the one that exists.
+func firstOf(a, b *rules.Product) *rules.Product {
 	if a != nil {
 		return a
 	}
@@ -242,7 +242,7 @@ func (p *pair) card() app.UI {
 	id := p.danger.Sign()
 	dAcid, dLow := examples(p.danger, false)
 	mAcid, mLow := examples(p.mate, true)
-	danger, mate := either(dLow, dAcid), either(mLow, mAcid)
+	danger, mate := firstOf(dLow, dAcid), firstOf(mLow, mAcid)
 	if specimenVerdict(mate, p.danger) == rules.Discard {
 		danger = mate // two jars of one food are told apart more easily
 	}
@@ -252,22 +252,22 @@ func (p *pair) card() app.UI {
 	same := p.danger == p.mate
 	return ui.Elem("article", "card pair").ID("pair."+id.ID()+"."+p.danger.ID()).Body(
 		ui.Txt("h2", "", p.danger.Info().Label),
-		ui.Only(parts.Drawn(id), func() app.UI {
+		ui.Only(parts.HasPictures(id), func() app.UI {
 			return ui.El("div", "specimens",
 				verdictFigure(danger, "d-"+id.ID()+"-"+p.danger.ID(), "Danger", same, p.danger),
 				verdictFigure(mate, "m-"+id.ID()+"-"+p.danger.ID(), "Resembles it", same, p.mate),
 			)
 		}),
 		ui.El("p", "tell-apart", ui.Txt("strong", "", "What tells them apart: "), ui.Prose(p.tell)),
-		p.means(dAcid, dLow, mAcid, mLow),
+		p.meanings(dAcid, dLow, mAcid, mLow),
 		pairSources(p, dAcid, dLow, mAcid, mLow),
 		ui.Only(some, func() app.UI { return foods(p.mate) }),
 	)
 }
 
-// means is the table of what the rules make of both looks, for an acid food and
+// meanings is the table of what the rules make of both looks, for an acid food and
 // for one that is not.
-func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
+func (p *pair) meanings(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 	danger, tested, untested := p.danger.Info().Label, ui.Say("%s, tested process", p.mate.Info().Label), ui.Say("%s, process not shown", p.mate.Info().Label)
 	switch _, some := trait(p.mate); {
 	case p.danger == p.mate:
@@ -278,16 +278,16 @@ func (p *pair) means(dAcid, dLow, mAcid, mLow *rules.Product) app.UI {
 	return ui.El("table", "means",
 		ui.El("caption", "", ui.Prose("What it means, if nothing else is odd")),
 		ui.El("thead", "", ui.El("tr", "", ui.Txt("th", "", "Acid food"), ui.Txt("th", "", "Food that is not plainly acid"))),
-		meansRow(danger, "no danger by itself", dAcid, dLow, p.danger),
-		meansRow(tested, "no such food is known for it", mAcid, mLow, p.mate),
-		meansRow(untested, "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessUntold),
+		meaningRow(danger, "no danger by itself", dAcid, dLow, p.danger),
+		meaningRow(tested, "no such food is known for it", mAcid, mLow, p.mate),
+		meaningRow(untested, "no such food is known for it", mAcid, mLow, p.mate, rules.ProcessUntold),
 	)
 }
 
-// meansRow says what the rules make of one look for an acid food and for one that
+// meaningRow says what the rules make of one look for an acid food and for one that
 // is not. The look has a line of its own, or it would be a column of single words
 // on a phone.
-func meansRow(label, none prose.Text, acid, low *rules.Product, shows ...rules.Value) app.UI {
+func meaningRow(label, none prose.Text, acid, low *rules.Product, shows ...rules.Value) app.UI {
 	cell := func(p *rules.Product) app.UI {
 		if p == nil {
 			return ui.Txt("td", "", none)
@@ -352,7 +352,7 @@ func foods(v rules.Value) app.UI {
 	}
 	return ui.Fold("", "Foods that are known for it", ui.El("ul", "reasons", ui.Each(len(looks), func(i int) app.UI {
 		l := looks[i]
-		return parts.Sourced(prose.List(names[l], ", "), ui.Say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
+		return parts.WithSource(prose.List(names[l], ", "), ui.Say("%s: %s Not harmless if: %s", l.Looks, l.Cause, l.Flip), l.Cites, nil)
 	})...))
 }
 
@@ -366,7 +366,7 @@ func lookCard(p *rules.Product, l *rules.LookAlike) app.UI {
 			verdictFigure(p, "h-"+l.Trait.Sign().ID(), "Known for it", false, seen...),
 			verdictFigure(p, "f-"+l.Trait.Sign().ID(), "Mistaken for it", false, mistaken...),
 		),
-		ui.El("ul", "reasons", parts.Sourced(l.Cause, ui.Say("Not harmless if: %s", l.Flip), l.Cites, nil)),
+		ui.El("ul", "reasons", parts.WithSource(l.Cause, ui.Say("Not harmless if: %s", l.Flip), l.Cites, nil)),
 		ui.Only(unshown != 0, func() app.UI {
 			return ui.El("p", "", ui.Prose("The same look, but the process is not shown: "), parts.VerdictWord(unshown))
 		}),

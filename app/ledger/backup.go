@@ -66,9 +66,9 @@ func (l *Ledger) WriteBackup(to io.Writer, b *backup.File) (written, unread int,
 	return written, unread, buffered.Flush()
 }
 
-// beside finds the stored records for those of a file, which are usually in the
+// storedFinder finds the stored records for those of a file, which are usually in the
 // order of their ids.
-type beside struct {
+type storedFinder struct {
 	store store.Store
 	kind  record.Kind
 	rows  []store.Row // a page of them
@@ -76,9 +76,9 @@ type beside struct {
 }
 
 // find returns the record of a kind and id, or nil.
-func (f *beside) find(kind record.Kind, id string) (record.Record, error) {
+func (f *storedFinder) find(kind record.Kind, id string) (record.Record, error) {
 	if kind != f.kind {
-		*f = beside{store: f.store, kind: kind}
+		*f = storedFinder{store: f.store, kind: kind}
 	}
 	for !f.ended && (len(f.rows) == 0 || f.rows[len(f.rows)-1].ID < id) {
 		after := ""
@@ -127,7 +127,7 @@ type Merging struct {
 // set. It must not be called on the goroutine that draws the page.
 func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record.Record) error) (*Merging, error) {
 	m := &Merging{Plan: backup.NewPlan()}
-	f := &beside{store: l.store}
+	f := &storedFinder{store: l.store}
 	batches, of := map[string]bool{}, map[string]int{}
 	read, err := backup.Scan(file, func(r record.Record) error {
 		switch r := r.(type) {
@@ -175,11 +175,11 @@ func (l *Ledger) Survey(file io.Reader) (*Merging, error) {
 	return l.merge(file, nil, func(record.Record) error { return nil })
 }
 
-// TakeIn imports a file, all of it or nothing, with its settings if whole is set or
+// Import imports a file, all of it or nothing, with its settings if whole is set or
 // nothing was set here, and then calls done on the page with how many records were
 // written. The records here may have changed since the file was surveyed: it is
 // merged with what is here now.
-func (l *Ledger) TakeIn(file io.Reader, from record.Settings, whole bool, done func(int)) {
+func (l *Ledger) Import(file io.Reader, from record.Settings, whole bool, done func(int)) {
 	settings := l.Settings.From(from, whole)
 	changed := !settings.Same(&l.Settings)
 	settings.Changed = time.Now().UTC()

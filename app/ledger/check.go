@@ -23,7 +23,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 	}
 	jar, seen := c.Jar, *c
 	seen.Answers = slices.Clone(c.Answers) // the session continues with its own copy
-	show := func() { l.know(jar, func(j *record.Jar) { j.Take(&seen) }) }
+	show := func() { l.know(jar, func(j *record.Jar) { j.AddCheck(&seen) }) }
 	show()
 	l.ask(&write{ids: []string{c.ID}, show: show, do: func(ctx context.Context) error {
 		met, err := l.join(ctx, &seen)
@@ -47,7 +47,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 				if err != nil {
 					return err
 				}
-				j.Take(&seen)
+				j.AddCheck(&seen)
 				if row.JSON, err = j.Encode(); err != nil {
 					return err
 				}
@@ -61,7 +61,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 }
 
 // join adds to a check what is stored of it and was not read, and reports whether
-// there was anything.
+// inMemory was anything.
 func (l *Ledger) join(ctx context.Context, c *record.Check) (bool, error) {
 	row, err := l.store.Get(ctx, store.KindChecks, c.ID)
 	if errors.Is(err, store.ErrNotFound) {

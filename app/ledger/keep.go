@@ -44,7 +44,7 @@ func (l *Ledger) Keep(done, fail func(), records ...record.Record) bool {
 	}
 	if l.Shelf != nil {
 		for _, r := range records {
-			known[r.Key()], before[r.Key()] = l.Shelf.Has(r), l.Shelf.there(r)
+			known[r.Key()], before[r.Key()] = l.Shelf.Has(r), l.Shelf.inMemory(r)
 			fresh = fresh || !known[r.Key()] && r.Kind() != record.Checks && r.Kind() != record.Photos
 			l.Shelf.Put(r)
 		}

@@ -35,18 +35,18 @@ type Ledger struct {
 func New(page Page, open func() (store.Store, store.Status), fresh func() record.Settings) *Ledger {
 	l := &Ledger{opening: open, fresh: fresh}
 	l.queue = queue{page: page, ready: make(chan struct{}), begin: l.Open}
-	l.alone = func(ctx context.Context) func() { return l.store.Alone(ctx) }
+	l.lock = func(ctx context.Context) func() { return l.store.Lock(ctx) }
 	return l
 }
 
-// Holding is a ledger that is open, holds what is given and saves nothing: for
+// InMemory is a ledger that is open, holds what is given and saves nothing: for
 // drawing the screens without a browser.
-func Holding(p *pantry.Pantry) *Ledger {
-	l := New(nowhere{}, nil, nil)
+func InMemory(p *pantry.Pantry) *Ledger {
+	l := New(noPage{}, nil, nil)
 	l.once.Do(func() {})
 	close(l.ready)
 	l.store, l.status = store.NewMemory(), store.Status{Durable: true}
-	l.Shelf = &Shelf{Pantry: p, Loaded: true, page: nowhere{}}
+	l.Shelf = &Shelf{Pantry: p, Loaded: true, page: noPage{}}
 	return l
 }
 
@@ -120,7 +120,7 @@ func (l *Ledger) KeepSettings(change func(*record.Settings)) {
 	l.Settings.Changed = time.Now().UTC()
 	l.Settings.Revision++
 	if l.Shelf != nil {
-		l.Shelf.Settle(l.Settings)
+		l.Shelf.SetSettings(l.Settings)
 		l.Shelf.stale()
 	}
 	text, err := l.Settings.Encode()
@@ -170,8 +170,8 @@ func (l *Ledger) setAltitude(feet int) {
 	}
 	// A move to a new home does not change the judgment of what was canned
 	// before.
-	l.Shelved(func() {
-		if bound := l.Shelf.Unbound(*old, time.Now()); len(bound) > 0 {
+	l.WithShelf(func() {
+		if bound := l.Shelf.BatchesWithoutAltitude(*old, time.Now()); len(bound) > 0 {
 			l.Commit(bound...)
 		}
 		change()

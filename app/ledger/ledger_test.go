@@ -144,7 +144,7 @@ func TestReadingFails(t *testing.T) {
 
 		r.device.set(func() { r.device.fault, r.device.noReads = store.ErrClosed, true })
 		r.Shelf.Loaded = false
-		r.Shelved(func() {})
+		r.WithShelf(func() {})
 		r.page.settle()
 		r.wantTrouble("Your trips could not be read: It was closed. Load this page again.")
 		r.List("", 5)
@@ -363,14 +363,14 @@ func TestBackupAndBack(t *testing.T) {
 
 		// All of it or nothing.
 		r.fails(store.ErrFull)
-		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(int) { t.Error("imported although there is no space") })
+		r.Import(bytes.NewReader(file.Bytes()), plan.File, false, func(int) { t.Error("imported although there is no space") })
 		r.page.settle()
 		if here, err := r.Everything(); err != nil || len(here) != 0 || r.AltitudeFeet() != 0 {
 			t.Fatalf("got %d records from a file that was not imported, %d ft: %v", len(here), r.AltitudeFeet(), err)
 		}
 		r.fails(nil)
 		got := 0
-		r.TakeIn(bytes.NewReader(file.Bytes()), plan.File, false, func(n int) { got = n })
+		r.Import(bytes.NewReader(file.Bytes()), plan.File, false, func(n int) { got = n })
 		r.page.settle()
 		here, err := r.Everything()
 		r.must(err)
@@ -382,14 +382,14 @@ func TestBackupAndBack(t *testing.T) {
 		}
 
 		// The code must not rely on the order of the records.
-		var turned map[string]json.RawMessage
-		r.must(json.Unmarshal(file.Bytes(), &turned))
+		var edited map[string]json.RawMessage
+		r.must(json.Unmarshal(file.Bytes(), &edited))
 		var jars []json.RawMessage
-		r.must(json.Unmarshal(turned["jars"], &jars))
+		r.must(json.Unmarshal(edited["jars"], &jars))
 		jars = append(jars[1:], jars[0])
-		turned["jars"], err = json.Marshal(jars)
+		edited["jars"], err = json.Marshal(jars)
 		r.must(err)
-		text, err := json.Marshal(turned)
+		text, err := json.Marshal(edited)
 		r.must(err)
 		if plan, err := r.Survey(bytes.NewReader(text)); err != nil || plan.Count() != 0 {
 			t.Errorf("imported in another order: got writes %+v, %v; want none", plan, err)
@@ -488,13 +488,13 @@ func TestJudgedOnce(t *testing.T) {
 }
 
 func TestHolding(t *testing.T) {
-	l := Holding(pantry.New())
+	l := InMemory(pantry.New())
 	l.Open()
 	p, err := record.NewPlace("Cellar", time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	l.Shelved(func() { l.Commit(p) })
+	l.WithShelf(func() { l.Commit(p) })
 	l.written()
 	l.Shelf.Judged(time.Now())
 	if !l.Saved() || len(l.Shelf.Places) != 1 {

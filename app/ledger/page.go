@@ -19,10 +19,10 @@ type Page interface {
 	Mark(what string)
 }
 
-// nowhere is the page when no page is shown.
-type nowhere struct{}
+// noPage is the page when no page is shown.
+type noPage struct{}
 
-func (nowhere) Do(f func())  { f() }
-func (nowhere) Writing(bool) {}
-func (nowhere) Log(error)    {}
-func (nowhere) Mark(string)  {}
+func (noPage) Do(f func())  { f() }
+func (noPage) Writing(bool) {}
+func (noPage) Log(error)    {}
+func (noPage) Mark(string)  {}

@@ -45,7 +45,7 @@ type queue struct {
 	page  Page
 	ready chan struct{}                       // closed once writes can run
 	begin func()                              // starts what will close ready
-	alone func(context.Context) (done func()) // keeps other pages out between reading and writing
+	lock  func(context.Context) (done func()) // keeps other pages out between reading and writing
 
 	mu      sync.Mutex
 	trouble prose.Text    // what last went wrong, in plain words
@@ -81,9 +81,9 @@ func (q *queue) Trouble() prose.Text {
 	return q.trouble
 }
 
-// Left forgets what went wrong on a page that has been left, if it was shown, except
+// PageLeft forgets what went wrong on a page that has been left, if it was shown, except
 // for what still has to be saved.
-func (q *queue) Left() {
+func (q *queue) PageLeft() {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	if !q.told {
@@ -171,7 +171,7 @@ func (q *queue) ask(w *write) {
 			if next == nil {
 				return
 			}
-			q.carryOut(context.Background(), next)
+			q.run(context.Background(), next)
 			q.page.Do(func() {})
 		}
 	}()
@@ -192,9 +192,9 @@ func (q *queue) next() *write {
 	return next
 }
 
-// carryOut runs a write, after repeating those that failed.
-func (q *queue) carryOut(ctx context.Context, w *write) {
-	release := q.alone(ctx)
+// run runs a write, after repeating those that failed.
+func (q *queue) run(ctx context.Context, w *write) {
+	release := q.lock(ctx)
 	over := false
 	slow := time.AfterFunc(mostWait, func() {
 		q.mu.Lock()

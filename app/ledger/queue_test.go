@@ -106,7 +106,7 @@ func TestRefused(t *testing.T) {
 		if r.Trouble() == "" || !r.IsUnsaved(bad.ID) {
 			t.Error("the refusal is not reported")
 		}
-		r.Left()
+		r.PageLeft()
 		r.wantTrouble("")
 		r.wantSaved(false)
 		r.note(0, nil)
@@ -170,16 +170,16 @@ func TestTroubleOfThePageThatWasLeft(t *testing.T) {
 	inBubble(t, func(r *rig) {
 		r.shelved()
 		r.Complain("The photo is of nothing.")
-		r.Left()
+		r.PageLeft()
 		r.wantTrouble("The photo is of nothing.") // nobody had seen it
-		r.Left()
+		r.PageLeft()
 		r.wantTrouble("")
 
 		r.fails(store.ErrFull)
 		r.note(0, nil)
 		r.page.settle()
 		r.wantTrouble(full)
-		r.Left()
+		r.PageLeft()
 		r.wantTrouble(full)
 	})
 }
@@ -209,7 +209,7 @@ func TestSlowWrite(t *testing.T) {
 		if len(read) == 0 {
 			t.Error("a reader waits longer than ten seconds")
 		}
-		r.Left() // the message is still on the next page
+		r.PageLeft() // the message is still on the next page
 		if r.Trouble() == "" {
 			t.Error("a write that still hangs is no longer reported")
 		}

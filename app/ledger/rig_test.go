@@ -121,37 +121,37 @@ func stored[R record.Record](t *testing.T, d *device, kind record.Kind, id strin
 	return got.(R)
 }
 
-// sheet is a page: what waits for it runs when the test says so.
-type sheet struct {
+// fakePage is a page: what waits for it runs when the test says so.
+type fakePage struct {
 	mu      sync.Mutex
 	todo    []func()
 	writing bool
 	logged  []error
 }
 
-func (s *sheet) Do(f func()) {
+func (s *fakePage) Do(f func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.todo = append(s.todo, f)
 }
 
-func (s *sheet) Writing(yes bool) {
+func (s *fakePage) Writing(yes bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.writing = yes
 }
 
-func (s *sheet) Log(err error) {
+func (s *fakePage) Log(err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.logged = append(s.logged, err)
 }
 
-func (s *sheet) Mark(string) {}
+func (s *fakePage) Mark(string) {}
 
 // settle runs what waits for the page until nothing does any more, and everything
 // off the page waits for something else.
-func (s *sheet) settle() {
+func (s *fakePage) settle() {
 	for {
 		synctest.Wait()
 		s.mu.Lock()
@@ -171,7 +171,7 @@ func (s *sheet) settle() {
 type rig struct {
 	*Ledger
 	*testing.T
-	page   *sheet
+	page   *fakePage
 	device *device
 	place  *record.Place
 	batch  *record.Batch
@@ -205,7 +205,7 @@ func inBubble(t *testing.T, test func(*rig)) {
 
 // open opens the ledger as a newly loaded page does: nothing is in memory yet.
 func (r *rig) open() {
-	r.page = &sheet{}
+	r.page = &fakePage{}
 	r.Ledger = New(r.page, func() (store.Store, store.Status) { return r.device, store.Status{Durable: true} },
 		func() record.Settings { return record.Settings{Version: record.Version, Fahrenheit: true} })
 }
@@ -214,7 +214,7 @@ func (r *rig) open() {
 func (r *rig) shelved() {
 	r.Helper()
 	read := false
-	r.Shelved(func() { read = true })
+	r.WithShelf(func() { read = true })
 	r.page.settle()
 	if !read {
 		r.Fatal("the shelf was not read")

@@ -23,8 +23,8 @@ type Shelf struct {
 	page     Page
 }
 
-// Shelved loads the pantry once and then calls f on the page.
-func (l *Ledger) Shelved(f func()) {
+// WithShelf loads the pantry once and then calls f on the page.
+func (l *Ledger) WithShelf(f func()) {
 	if l.Shelf == nil {
 		l.Shelf = &Shelf{Pantry: pantry.New(), page: l.page}
 	}
@@ -76,7 +76,7 @@ func (l *Ledger) load() {
 				l.load()
 				return
 			}
-			fresh.Settle(l.Settings)
+			fresh.SetSettings(l.Settings)
 			s.Pantry, s.Loaded, s.loading = fresh, true, false
 			for _, w := range l.waiting() {
 				if w.show != nil {
@@ -107,7 +107,7 @@ func (s *Shelf) Judged(now time.Time) {
 	s.Verdicts = s.JudgeAll(now)
 	s.page.Mark("judged")
 	s.Grouped = s.Groups(s.Verdicts)
-	s.FirstOf = s.Firsts(s.Verdicts)
+	s.FirstOf = s.FirstToUse(s.Verdicts)
 }
 
 // putBack puts back the record that was in memory before, or nothing.
@@ -128,7 +128,7 @@ func (s *Shelf) putBack(r, before record.Record) {
 
 // join merges a record that could not be written with what was read of it.
 func (s *Shelf) join(r record.Record) {
-	if there := s.there(r); there != nil {
+	if there := s.inMemory(r); there != nil {
 		both, err := record.Merge(there, r)
 		if err != nil {
 			s.page.Log(err)
@@ -139,8 +139,8 @@ func (s *Shelf) join(r record.Record) {
 	s.Put(r)
 }
 
-// there is the record in memory, or nil.
-func (s *Shelf) there(r record.Record) record.Record {
+// inMemory is the record in memory, or nil.
+func (s *Shelf) inMemory(r record.Record) record.Record {
 	if !s.Has(r) {
 		return nil
 	}

@@ -43,13 +43,13 @@ func (p *KeepingPage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	fill := ctx.Page().URL().Query().Get("demo") == "fill"
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		if fill && p.House.Demo {
 			p.fillDemo()
 		}
 	})
-	ui.Promised(ctx, ui.Device().Call("persisted"), func(v app.Value) { p.persisted = v.Truthy() }, func(string) {})
+	ui.OnPromise(ctx, ui.Device().Call("persisted"), func(v app.Value) { p.persisted = v.Truthy() }, func(string) {})
 	p.cellar()
 }
 
@@ -59,7 +59,7 @@ func (p *KeepingPage) cellar() {
 	if !helper.Truthy() {
 		return
 	}
-	ui.Promised(p.ctx, helper.Call("cellar"), func(v app.Value) {
+	ui.OnPromise(p.ctx, helper.Call("cellar"), func(v app.Value) {
 		have, of, why := v.Get("have").Int(), v.Get("of").Int(), v.Get("why").String()
 		p.stored = cellarWords(have, of, why)
 		if why == "starting" {
@@ -133,7 +133,7 @@ func (p *KeepingPage) Render() app.UI {
 					p.House.KeepSettings(func(s *record.Settings) { s.SweepMonths = n })
 				}
 			}).Body(ui.Each(6, func(i int) app.UI {
-				return ui.Option(fmt.Sprint(i+1), ui.Count(i+1, "month", "months"), p.House.Settings.Every() == i+1)
+				return ui.Option(fmt.Sprint(i+1), ui.Count(i+1, "month", "months"), p.House.Settings.MonthsBetweenSweeps() == i+1)
 			})...)),
 		),
 		ui.El("section", "card",
@@ -145,7 +145,7 @@ func (p *KeepingPage) Render() app.UI {
 				ui.Only(!p.persisted && p.House.Private != "yes", func() app.UI {
 					return ui.Action("button plain", "Ask the browser not to clear it", func() {
 						p.said = "The browser may ask you now, at the edge of its window."
-						ui.Promised(p.ctx, ui.Device().Call("persist"), func(v app.Value) {
+						ui.OnPromise(p.ctx, ui.Device().Call("persist"), func(v app.Value) {
 							p.persisted = v.Truthy()
 							switch {
 							case p.persisted:
@@ -225,7 +225,7 @@ func (p *KeepingPage) fails(head prose.Text, err error) {
 // send it, it does not count as a backup.
 func (p *KeepingPage) share(name string, file app.Value) {
 	p.made = nil
-	ui.Promised(p.ctx, ui.Device().Call("share", name, "application/json", file), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("share", name, "application/json", file), func(v app.Value) {
 		switch v.String() {
 		case "shared":
 			p.backedUp()

@@ -38,7 +38,7 @@ func (p *LabelsPage) OnNav(ctx app.Context) {
 	p.ctx, p.batch, p.jar, p.start, p.stock = ctx, q.Get("batch"), q.Get("jar"), 1, usualPaper()
 	p.turn++
 	p.chosen = map[string]bool{}
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		if p.batch != "" {
 			p.chosen[p.batch] = true

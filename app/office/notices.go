@@ -33,7 +33,7 @@ func (p *NoticesPage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	failed := func(string) { p.failed = true }
-	ui.Promised(ctx, ui.Device().Call("data", NoticesFile), func(text app.Value) {
+	ui.OnPromise(ctx, ui.Device().Call("data", NoticesFile), func(text app.Value) {
 		p.failed = json.Unmarshal([]byte(text.String()), &p.all) != nil
 	}, failed)
 }

@@ -11,7 +11,7 @@ import (
 // Whatever a record's references lead to, nothing that reads it ends the
 // program.
 func TestReferencesPutWrong(t *testing.T) {
-	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+	wrong.References(t, func(t testing.TB, h *wrong.Imported) {
 		wrong.Drawn(t, "backups", func() app.Composer { return &KeepingPage{House: h.House, ready: true} })
 		if !h.Rare { // labels take long to draw
 			return

@@ -18,7 +18,7 @@ func (p *KeepingPage) choose() {
 	failed := func(text string) {
 		p.head, p.errors = "Nothing was brought in. The file could not be read:", []prose.Text{prose.Upper(ui.Say("%s.", text))}
 	}
-	ui.Promised(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("large", ".json,application/json", backup.MostFileBytes), func(v app.Value) {
 		if !v.Truthy() {
 			return
 		}
@@ -70,7 +70,7 @@ func (p *KeepingPage) preview() app.UI {
 			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
 				return ui.Action("button", "Bring it in", func() {
 					p.busy = true
-					p.House.TakeIn(p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
+					p.House.Import(p.reader(), plan.File, p.whole, func(n int) { p.said = ui.Say("Brought in: %d records.", n) })
 					p.House.Settled(p.ctx, func(app.Context) { p.busy = false })
 					p.plan = nil
 				}, "take")
@@ -116,5 +116,5 @@ func (p *KeepingPage) settingsWords(s *record.Settings) prose.Text {
 	if s.Fahrenheit {
 		unit = "°F"
 	}
-	return ui.Say("%s, a sweep every %s, %s.", altitude, ui.Count(s.Every(), "month", "months"), unit)
+	return ui.Say("%s, a sweep every %s, %s.", altitude, ui.Count(s.MonthsBetweenSweeps(), "month", "months"), unit)
 }

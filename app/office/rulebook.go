@@ -39,7 +39,7 @@ type Use struct {
 // OnMount fetches the cases. Without them the book still has all its rules.
 func (p *RulesPage) OnMount(ctx app.Context) {
 	failed := func(string) { p.failed = true }
-	ui.Promised(ctx, ui.Device().Call("data", CasesFile), func(text app.Value) {
+	ui.OnPromise(ctx, ui.Device().Call("data", CasesFile), func(text app.Value) {
 		p.failed = json.Unmarshal([]byte(text.String()), &p.uses) != nil
 	}, failed)
 }

@@ -55,7 +55,7 @@ func (p *SharePage) OnNav(ctx app.Context) {
 // ask asks whether the site has an exchange.
 func (p *SharePage) ask() {
 	p.House.OnExchange(p.ctx, func(exchange app.Value) error {
-		there, err := ui.Awaited(exchange.Call("isThere", ui.Prefix+"/"))
+		there, err := ui.Await(exchange.Call("isThere", ui.Prefix+"/"))
 		p.ctx.Dispatch(func(app.Context) {
 			switch {
 			case err != nil || there.IsNull():

@@ -8,10 +8,10 @@ import (
 	"larderlamp/app/record"
 )
 
-// Coded returns the jars with a code as somebody typed it: in small letters
+// WithCode returns the jars with a code as somebody typed it: in small letters
 // too, with or without the dash, and with the unused letters in place of the
 // digits that they look like.
-func (p *Pantry) Coded(typed string) (found []*record.Jar) {
+func (p *Pantry) WithCode(typed string) (found []*record.Jar) {
 	clean := strings.NewReplacer("-", "", " ", "", "O", "0", "I", "1", "L", "1").Replace(strings.ToUpper(typed))
 	if len(clean) != record.CodeLength {
 		return nil

@@ -23,12 +23,12 @@ func TestCodes(t *testing.T) {
 		}
 		similar := strings.NewReplacer("0", "o", "1", "l").Replace(strings.ToLower(code))
 		for _, typed := range []string{code, strings.ToLower(code), strings.Replace(code, "-", "", 1), " " + strings.Replace(code, "-", " ", 1) + " ", similar} {
-			if found := p.Coded(typed); !slices.Contains(found, j) {
+			if found := p.WithCode(typed); !slices.Contains(found, j) {
 				t.Errorf("typed %q: %s was not found", typed, code)
 			}
 		}
 		for _, typed := range []string{"", code[:6], code + "2", "?" + code[1:]} {
-			if found := p.Coded(typed); found != nil {
+			if found := p.WithCode(typed); found != nil {
 				t.Errorf("typed %q: got %v, want nothing", typed, found)
 			}
 		}

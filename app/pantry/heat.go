@@ -121,16 +121,16 @@ func (p *Pantry) tellHeat(j *record.Jar, basis *Basis, tell func(...rules.Value)
 	}
 }
 
-// Ageing is how a jar ages in one place over the last year, for the chart.
-type Ageing struct {
+// Aging is how a jar ages in one place over the last year, for the chart.
+type Aging struct {
 	Place     string
 	Days      []int // since the beginning
 	Low, High []float64
 	Hot       float64 // hours above 35 °C, at most
 }
 
-// Ageing follows one year in each place whose temperature is known.
-func (p *Pantry) Ageing(now time.Time) (rows []Ageing) {
+// Aging follows one year in each place whose temperature is known.
+func (p *Pantry) Aging(now time.Time) (rows []Aging) {
 	today, _ := record.DayOf(now).Number()
 	for _, place := range p.PlaceOrder() {
 		if place.Air == nil {
@@ -141,7 +141,7 @@ func (p *Pantry) Ageing(now time.Time) (rows []Ageing) {
 		if all.Unknown > 0 {
 			continue
 		}
-		a := Ageing{Place: place.Name, Hot: all.HoursHot.High}
+		a := Aging{Place: place.Name, Hot: all.HoursHot.High}
 		for d := 0; d <= 365; d += 5 {
 			e := m.Between(today-365, today-365+d)
 			a.Days = append(a.Days, d)

@@ -10,7 +10,7 @@ import (
 )
 
 // lookGrace is how many days after a sweep is due the previous one still
-// counts. Ours, derived from the practice of looking four times a year.
+// stillCounts. Ours, derived from the practice of looking four times a year.
 const lookGrace = 14
 
 // Basis says what a jar was judged by.
@@ -52,17 +52,17 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	p.tellStorage(&s, j, &basis, tell)
 
 	if look := basis.Look; look != nil {
-		basis.Stale = !p.counts(look, now)
+		basis.Stale = !p.stillCounts(look, now)
 		p.tellLook(&s, look, now, &basis)
 		// A look dated ahead of the clock may hide what was seen after it, and
 		// so may others: what was odd at any of them counts.
-		if Ahead(look.At, now) {
+		if InFuture(look.At, now) {
 			for i := range j.Events {
-				if e := &j.Events[i]; (e.What == record.Looked || e.What == record.Checked) && !e.Undone && e != look && Ahead(e.At, now) {
+				if e := &j.Events[i]; (e.What == record.Looked || e.What == record.Checked) && !e.Undone && e != look && InFuture(e.At, now) {
 					p.tellLook(&s, e, now, &basis)
 				}
 			}
-			if look = lookBy(j, now); look != nil {
+			if look = lastLook(j, now); look != nil {
 				p.tellLook(&s, look, now, &basis)
 			}
 		}
@@ -81,21 +81,21 @@ func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	return s, basis
 }
 
-// Ahead reports whether a moment is further ahead than travel and daylight
+// InFuture reports whether a moment is further ahead than travel and daylight
 // saving time explain: it was recorded while the clock was wrong, and nobody
 // knows how long ago.
-func Ahead(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
+func InFuture(at, now time.Time) bool { return at.After(now.AddDate(0, 0, 1)) }
 
-// counts reports whether what was sound at a look still counts.
-func (p *Pantry) counts(look *record.Event, now time.Time) bool {
-	return !Ahead(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.Every(), lookGrace))
+// stillCounts reports whether what was sound at a look still counts.
+func (p *Pantry) stillCounts(look *record.Event, now time.Time) bool {
+	return !InFuture(look.At, now) && !now.After(look.At.AddDate(0, p.Settings.MonthsBetweenSweeps(), lookGrace))
 }
 
-// lookBy is the last look or check that is not ahead of the clock, or nil.
-func lookBy(j *record.Jar, now time.Time) (last *record.Event) {
+// lastLook is the last look or check that is not ahead of the clock, or nil.
+func lastLook(j *record.Jar, now time.Time) (last *record.Event) {
 	for i := range j.Events {
 		e := &j.Events[i]
-		if (e.What == record.Looked || e.What == record.Checked) && !e.Undone && !Ahead(e.At, now) && (last == nil || record.ByTime(last, e) < 0) {
+		if (e.What == record.Looked || e.What == record.Checked) && !e.Undone && !InFuture(e.At, now) && (last == nil || record.ByTime(last, e) < 0) {
 			last = e
 		}
 	}
@@ -104,7 +104,7 @@ func lookBy(j *record.Jar, now time.Time) (last *record.Event) {
 
 // tellLook applies what still counts from a look.
 func (p *Pantry) tellLook(s *rules.Situation, look *record.Event, now time.Time, basis *Basis) {
-	seen := counting(look.Values(), !p.counts(look, now))
+	seen := counting(look.Values(), !p.stillCounts(look, now))
 	if s.Tell(seen...) == nil {
 		return
 	}
@@ -246,7 +246,7 @@ func (p *Pantry) tellOpened(s *rules.Situation, basis *Basis, tell func(...rules
 	}
 	// If it was opened ahead of the clock, nobody knows how long it has been
 	// open.
-	if !Ahead(from, basis.Now) {
+	if !InFuture(from, basis.Now) {
 		days := max(1, int(basis.Now.Sub(from).Hours()/24)+1)
 		tell(Values("open_days", days, days)...)
 	}
@@ -309,7 +309,7 @@ func (p *Pantry) deadline(s *rules.Situation, basis *Basis) record.Day {
 	if basis.Stage != record.IsOpen {
 		return ""
 	}
-	if Ahead(basis.Opened.At, basis.Now) {
+	if InFuture(basis.Opened.At, basis.Now) {
 		return record.DayOf(basis.Now.AddDate(0, 0, -1))
 	}
 	state, from := p.inCold(&basis.Standing)

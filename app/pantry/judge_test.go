@@ -248,7 +248,7 @@ func TestCheckOfAJar(t *testing.T) {
 	}
 	c.Answers = append(c.Answers, record.Answer{Sign: "lid", Values: []string{"flat", "down"}, Question: "lid", At: testkit.Noon}, record.Answer{Sign: "lid", Values: []string{"bulging"}, Question: "lid", At: testkit.Noon})
 	for range 3 {
-		j.Take(c)
+		j.AddCheck(c)
 	}
 	events := 0
 	for _, e := range j.Events {
@@ -266,7 +266,7 @@ func TestCheckOfAJar(t *testing.T) {
 		t.Errorf("a bulging lid: got %v", v.Lowest)
 	}
 	c.Delete(testkit.Noon)
-	j.Take(c)
+	j.AddCheck(c)
 	if v := p.Judge(j, testkit.Noon); v.Highest != rules.Keep {
 		t.Errorf("a deleted check still counts: got %v", v.Highest)
 	}
@@ -301,10 +301,10 @@ func TestGroups(t *testing.T) {
 	for _, search := range []string{"peaches", "peaches cellar", "PEACHES  2026", "h-3310", "zzz", ""} {
 		n := 0
 		for _, g := range groups {
-			if g.Fits(search, nil) {
+			if g.Matches(search, nil) {
 				n++
 				for word := range strings.FieldsSeq(search) {
-					if !g.Fits(word, nil) {
+					if !g.Matches(word, nil) {
 						t.Errorf("%q matches but %q does not", search, word)
 					}
 				}
@@ -315,7 +315,7 @@ func TestGroups(t *testing.T) {
 		}
 	}
 	// "Take that one": always the same product, and never one to be discarded.
-	firsts := p.Firsts(all)
+	firsts := p.FirstToUse(all)
 	for i := range all {
 		v := &all[i]
 		o := p.Instead(v, firsts)
@@ -359,7 +359,7 @@ func TestDemoShowsEverything(t *testing.T) {
 	if stocks := p.Stocks(testkit.Noon); len(stocks) < 20 {
 		t.Errorf("got %d products", len(stocks))
 	}
-	if rows := p.Ageing(testkit.Noon); len(rows) != 5 {
+	if rows := p.Aging(testkit.Noon); len(rows) != 5 {
 		t.Errorf("got aging for %d places", len(rows))
 	}
 }
@@ -375,11 +375,11 @@ func TestPace(t *testing.T) {
 	}
 	_ = e
 	s := p.Stocks(now)
-	if len(s) != 1 || s[0].Product.ID != b.Product || s[0].Shelf != 2 || s[0].Eaten != 1 || s[0].Left < 11.9 || s[0].Left > 12.1 || s[0].Says() != "" {
+	if len(s) != 1 || s[0].Product.ID != b.Product || s[0].Shelf != 2 || s[0].Eaten != 1 || s[0].Left < 11.9 || s[0].Left > 12.1 || s[0].Suggestion() != "" {
 		t.Errorf("got %+v", s)
 	}
 	for left, want := range map[float64]prose.Text{-1: "", 1.9: pantry.RunningOut, 2: "", 24: "", 24.1: pantry.TooMany} {
-		if got := (&pantry.Stock{Left: left, Shelf: 9}).Says(); got != want {
+		if got := (&pantry.Stock{Left: left, Shelf: 9}).Suggestion(); got != want {
 			t.Errorf("%v months: got %q", left, got)
 		}
 	}
@@ -406,7 +406,7 @@ func BenchmarkSearch(b *testing.B) {
 	groups := p.Groups(p.JudgeAll(testkit.Noon))
 	for b.Loop() {
 		for _, g := range groups {
-			g.Fits("peaches cellar 2026", nil)
+			g.Matches("peaches cellar 2026", nil)
 		}
 	}
 }

@@ -26,7 +26,7 @@ func TestMovingHouseJudgesNothingAnew(t *testing.T) {
 		for id, b := range p.Batches {
 			before[id] = b.Process(p.Settings.AltitudeFeet).Possible
 		}
-		bound := p.Unbound(old, testkit.Evening)
+		bound := p.BatchesWithoutAltitude(old, testkit.Evening)
 		if len(bound) != 1 {
 			t.Fatalf("%d batches are bound, want the one without an altitude", len(bound))
 		}

@@ -91,8 +91,8 @@ func place[R record.Record](records map[string]R, r R) {
 	}
 }
 
-// Settle sets the settings, on which much of what is known depends.
-func (p *Pantry) Settle(s record.Settings) {
+// SetSettings sets the settings, on which much of what is known depends.
+func (p *Pantry) SetSettings(s record.Settings) {
 	p.Settings = s
 	clear(p.known)
 }
@@ -141,10 +141,10 @@ func (p *Pantry) JarName(j *record.Jar) prose.Text {
 	return prose.Say("%s %s, jar %d", b.Name(), b.Made.Year(), j.Number)
 }
 
-// Unbound lists the batches that have no altitude of their own, each with the given
+// BatchesWithoutAltitude lists the batches that have no altitude of their own, each with the given
 // one set: when the household's altitude changes, what was canned before stays as it
 // was judged.
-func (p *Pantry) Unbound(feet int, now time.Time) (records []record.Record) {
+func (p *Pantry) BatchesWithoutAltitude(feet int, now time.Time) (records []record.Record) {
 	for _, b := range p.BatchOrder() {
 		if b.Feet == nil {
 			bound := *b

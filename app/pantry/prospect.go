@@ -95,7 +95,7 @@ func (p *Pantry) undescribed(basis *Basis) (places []*record.Place) {
 		if place == nil {
 			return nil
 		}
-		if !place.AllTold() && !slices.Contains(places, place) {
+		if !place.AllKnown() && !slices.Contains(places, place) {
 			places = append(places, place)
 		}
 	}

@@ -23,7 +23,7 @@ func TestProspectsComeTrue(t *testing.T) {
 				p.Put(pl)
 			}
 		}
-		s := testkit.Around(t, p, testkit.TripNow)
+		s := testkit.StartSweep(t, p, testkit.TripNow)
 		w := walk.New(p, s, testkit.TripNow)
 		looks, places, condemned := 0, 0, 0
 		for _, j := range w.Next {
@@ -43,7 +43,7 @@ func TestProspectsComeTrue(t *testing.T) {
 				continue
 			}
 			for _, pl := range pr.Places {
-				if pl.AllTold() {
+				if pl.AllKnown() {
 					t.Errorf("%s: %s is described", p.JarName(j), pl.Name)
 				}
 			}
@@ -81,7 +81,7 @@ func TestPlaceDescribedWithOneTouch(t *testing.T) {
 		for _, pl := range p.PlaceOrder() {
 			pl.Wet, pl.Light, pl.Air = "", "", nil
 			pl.Describe(warmest, testkit.Noon)
-			if err := pl.Validate(); err != nil || !pl.AllTold() {
+			if err := pl.Validate(); err != nil || !pl.AllKnown() {
 				t.Fatal(err)
 			}
 			p.Put(pl)

@@ -156,9 +156,9 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	return groups
 }
 
-// Fits reports whether every word of a search, in the language of the reader, is
+// Matches reports whether every word of a search, in the language of the reader, is
 // in the group's name, place, date, lid lot or state.
-func (g *Group) Fits(search string, in prose.Language) bool {
+func (g *Group) Matches(search string, in prose.Language) bool {
 	sought := strings.ToLower(prose.List(g.sought, " ").In(in))
 	for word := range strings.FieldsSeq(strings.ToLower(search)) {
 		if !strings.Contains(sought, word) {
@@ -186,10 +186,10 @@ const (
 	RunningOut prose.Text = "gone within two months"
 )
 
-// Says reports what the stock suggests; nothing when there is no pace to judge
+// Suggestion reports what the stock suggests; nothing when there is no pace to judge
 // it by. Two years is the time within which published advice wants a jar used;
 // two months is ours, time to plan for the season.
-func (s *Stock) Says() prose.Text {
+func (s *Stock) Suggestion() prose.Text {
 	switch {
 	case s.Left < 0:
 		return ""
@@ -260,9 +260,9 @@ func (p *Pantry) Stocks(now time.Time) []Stock {
 	return stocks
 }
 
-// Firsts returns for each product the jar to take first: an open one, then what
+// FirstToUse returns for each product the jar to take first: an open one, then what
 // has to be used soon, then the oldest.
-func (p *Pantry) Firsts(all []Verdict) map[string]*Verdict {
+func (p *Pantry) FirstToUse(all []Verdict) map[string]*Verdict {
 	firsts := map[string]*Verdict{}
 	for i := range all {
 		v := &all[i]
@@ -270,7 +270,7 @@ func (p *Pantry) Firsts(all []Verdict) map[string]*Verdict {
 		if st := v.State(); b == nil || st == ToDiscard || st == ToSeek {
 			continue
 		}
-		if best := firsts[b.Product]; best == nil || v.sooner(best) {
+		if best := firsts[b.Product]; best == nil || v.usedBefore(best) {
 			firsts[b.Product] = v
 		}
 	}
@@ -283,14 +283,14 @@ func (p *Pantry) Instead(v *Verdict, firsts map[string]*Verdict) *Verdict {
 	if b == nil {
 		return nil
 	}
-	if best := firsts[b.Product]; best != nil && best.sooner(v) && best.Jar.Batch != v.Jar.Batch {
+	if best := firsts[b.Product]; best != nil && best.usedBefore(v) && best.Jar.Batch != v.Jar.Batch {
 		return best
 	}
 	return nil
 }
 
-// sooner reports whether v should be used before o.
-func (v *Verdict) sooner(o *Verdict) bool {
+// usedBefore reports whether v should be used before o.
+func (v *Verdict) usedBefore(o *Verdict) bool {
 	rank := func(v *Verdict) int {
 		switch v.State() {
 		case ToFinish:

@@ -28,8 +28,8 @@ func (f *Finder) NameField() app.UI {
 		On("input", func(ctx app.Context, e app.Event) { f.Query = ui.Typed(ctx) }))
 }
 
-// Unlist starts the questions; what was typed is the name of the food.
-func (f *Finder) Unlist() {
+// StartQuestions starts the questions; what was typed is the name of the food.
+func (f *Finder) StartQuestions() {
 	f.doubt, f.asks, f.said, f.own = nil, true, nil, ownWords(f.Query)
 }
 
@@ -38,10 +38,10 @@ func (f *Finder) Unlist() {
 func (f *Finder) Busy() bool { return f.doubt != nil || f.asks }
 
 // Step is that step. done gets the product and the person's own words for it;
-// turned is called when the screen has changed.
-func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) app.UI {
+// moveOn is called when the screen has changed.
+func (f *Finder) Step(done func(p *rules.Product, own string), moveOn func()) app.UI {
 	if f.asks {
-		return f.question(done, turned)
+		return f.question(done, moveOn)
 	}
 	product := f.doubt.Product
 	return ui.El("section", "card",
@@ -50,13 +50,13 @@ func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) ap
 		ui.Txt("p", "", "What is added or left out can make food dangerous, so don't use this entry for it. Answer a few questions instead."),
 		ui.El("p", "row",
 			ui.Action("button", "Ask me about this food", func() {
-				f.Unlist()
-				turned()
+				f.StartQuestions()
+				moveOn()
 			}),
 			ui.Action("button plain", ui.Say("It is plain “%s”, and nothing else", product.Name), func() { done(product, ownWords(f.Query)) }),
 			ui.Action("button plain", "Back", func() {
 				f.doubt = nil
-				turned()
+				moveOn()
 			}),
 		),
 	)
@@ -64,7 +64,7 @@ func (f *Finder) Step(done func(p *rules.Product, own string), turned func()) ap
 
 // question places a food that is not in the list. "Don't know" settles on the
 // strictest class.
-func (f *Finder) question(done func(p *rules.Product, own string), turned func()) app.UI {
+func (f *Finder) question(done func(p *rules.Product, own string), moveOn func()) app.UI {
 	answer := func(class string, text prose.Text, a rules.Answer) app.UI {
 		return ui.Action(class, text, func() {
 			f.said = append(f.said, a)
@@ -72,7 +72,7 @@ func (f *Finder) question(done func(p *rules.Product, own string), turned func()
 				done(product, ownWords(f.own))
 				return
 			}
-			turned()
+			moveOn()
 		})
 	}
 	return ui.El("section", "card",
@@ -86,7 +86,7 @@ func (f *Finder) question(done func(p *rules.Product, own string), turned func()
 				if f.asks = len(f.said) > 0; f.asks {
 					f.said = f.said[:len(f.said)-1]
 				}
-				turned()
+				moveOn()
 			}),
 		),
 		ui.Only(len(f.said) == 0, func() app.UI {
@@ -104,24 +104,24 @@ func ownWords(typed string) string {
 }
 
 // choose accepts a hit of the search: at once when it covers what was typed.
-func (f *Finder) choose(h *rules.Hit, done func(p *rules.Product, own string), turned func()) {
+func (f *Finder) choose(h *rules.Hit, done func(p *rules.Product, own string), moveOn func()) {
 	if len(h.NotCovered) == 0 {
 		done(h.Product, "")
 		return
 	}
 	f.doubt = h
-	turned()
+	moveOn()
 }
 
 // Products is a list of foods to choose from.
-func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own string), turned func()) app.UI {
+func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own string), moveOn func()) app.UI {
 	return ui.El("ul", "products", ui.Each(len(found), func(i int) app.UI {
 		h := &found[i]
 		if app.IsServer {
 			return ui.El("li", "", ui.Elem("a", "product").Attr("href", ui.Link("/check#product="+h.Product.ID)).Body(foodWords(h)...))
 		}
 		return ui.El("li", "",
-			ui.Elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { f.choose(h, done, turned) }, app.EventScope(h.Product.ID, f.Query)).
+			ui.Elem("button", "product").Attr("type", "button").On("click", func(app.Context, app.Event) { f.choose(h, done, moveOn) }, app.EventScope(h.Product.ID, f.Query)).
 				Body(foodWords(h)...))
 	})...)
 }

@@ -56,7 +56,7 @@ func LooksLike(p *rules.Product, l *rules.LookAlike) (seen, mistaken []rules.Val
 	return []rules.Value{v}, flips[v]
 }
 
-// Drawn reports whether the values of the sign have pictures.
-func Drawn(id rules.SignID) bool {
+// HasPictures reports whether the values of the sign have pictures.
+func HasPictures(id rules.SignID) bool {
 	return id.Info().Chapter != rules.ChapterOpened && id != rules.SignAge
 }

@@ -53,9 +53,9 @@ func SignMenu(scope any, id rules.SignID, chosen string, set func(string)) app.U
 	return ui.Menu(scope, id.Info().Name, chosen, set, choices...)
 }
 
-// Touched returns the part of the picture that an event has hit, or nil: then
+// ZoneAt returns the part of the picture that an event has hit, or nil: then
 // nothing is drawn.
-func Touched(ctx app.Context, e app.Event) *draw.Zone {
+func ZoneAt(ctx app.Context, e app.Event) *draw.Zone {
 	if hit := e.Get("target").Call("closest", "[data-zone]"); hit.Truthy() {
 		id := hit.Call("getAttribute", "data-zone").String()
 		for i := range draw.Zones {

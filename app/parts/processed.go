@@ -62,26 +62,26 @@ func (f *ProcessForm) Render() app.UI {
 	}
 	sizes := []ui.Choice{{Value: "0", Text: "not known"}}
 	for _, s := range record.Sizes {
-		sizes = append(sizes, ui.Choice{Value: flag(s.Jar), Text: s.Name})
+		sizes = append(sizes, ui.Choice{Value: formatFlag(s.Jar), Text: s.Name})
 	}
 	return ui.Fold("work", "Work it out from the minutes, pressure, jar size and altitude",
 		ui.Only(len(tables) > 1, func() app.UI {
 			return ui.Menu(f.Product.ID, "Kind", f.table, func(v string) { f.table = v }, names...)
 		}),
-		ui.Menu(f.Product.ID, "Packed", flag(f.pack), func(v string) { f.pack = process.Pack(unflag(v)) },
-			ui.Line("0", "not known"), ui.Line(flag(process.Hot), "hot"), ui.Line(flag(process.Raw), "raw")),
-		ui.Menu(f.Product.ID, "Jar", flag(f.jar), func(v string) { f.jar = process.Size(unflag(v)) }, sizes...),
+		ui.Menu(f.Product.ID, "Packed", formatFlag(f.pack), func(v string) { f.pack = process.Pack(parseFlag(v)) },
+			ui.Line("0", "not known"), ui.Line(formatFlag(process.Hot), "hot"), ui.Line(formatFlag(process.Raw), "raw")),
+		ui.Menu(f.Product.ID, "Jar", formatFlag(f.jar), func(v string) { f.jar = process.Size(parseFlag(v)) }, sizes...),
 		f.number("Minutes, without a break", f.minutes, func(v string) { f.minutes = v }),
 		ui.Only(pressure, func() app.UI {
 			return ui.El("div", "",
-				ui.Menu(f.Product.ID, "Gauge", flag(f.gauge), func(v string) { f.gauge = process.Gauge(unflag(v)) },
-					ui.Line("0", "not known"), ui.Line(flag(process.Dial), "dial"), ui.Line(flag(process.Weighted), "weight")),
+				ui.Menu(f.Product.ID, "Gauge", formatFlag(f.gauge), func(v string) { f.gauge = process.Gauge(parseFlag(v)) },
+					ui.Line("0", "not known"), ui.Line(formatFlag(process.Dial), "dial"), ui.Line(formatFlag(process.Weighted), "weight")),
 				f.number("Pressure, in pounds (psi)", f.pounds, func(v string) { f.pounds = v }),
 				ui.Only(f.gauge != process.Weighted, func() app.UI {
 					return f.number("The dial reads high by, in pounds (0 if tested right, empty if never tested)", f.high, func(v string) { f.high = v })
 				}),
-				ui.Menu(f.Product.ID, "Vented 10 minutes before closing", flag(f.vented), func(v string) { f.vented = process.Vent(unflag(v)) },
-					ui.Line("0", "not known"), ui.Line(flag(process.Vented), "yes"), ui.Line(flag(process.Unvented), "no")),
+				ui.Menu(f.Product.ID, "Vented 10 minutes before closing", formatFlag(f.vented), func(v string) { f.vented = process.Vent(parseFlag(v)) },
+					ui.Line("0", "not known"), ui.Line(formatFlag(process.Vented), "yes"), ui.Line(formatFlag(process.Unvented), "no")),
 			)
 		}),
 		altitudeMenu(f.House),
@@ -102,9 +102,9 @@ func (f *ProcessForm) Render() app.UI {
 	)
 }
 
-func flag[T ~uint8](v T) string { return strconv.Itoa(int(v)) }
+func formatFlag[T ~uint8](v T) string { return strconv.Itoa(int(v)) }
 
-func unflag(text string) uint8 {
+func parseFlag(text string) uint8 {
 	n, _ := strconv.ParseUint(text, 10, 8) // only values from the menu itself
 	return uint8(n)
 }

@@ -24,17 +24,17 @@ func PlainReasons(p *rules.Product, ls []rules.Line) app.UI {
 func reason(p *rules.Product, l rules.Line, link *rules.Rule) app.UI {
 	look := lookAlike(p, l)
 	if look == nil {
-		return Sourced(l.Rule.Say, "", l.Rule.Cites, link)
+		return WithSource(l.Rule.Say, "", l.Rule.Cites, link)
 	}
 	cause := ui.Say("%s: %s.", look.Looks, look.Cause)
 	if look.Flip != "" {
 		cause = ui.Say("%s: %s. Not harmless if: %s.", look.Looks, look.Cause, look.Flip)
 	}
-	return Sourced(l.Rule.Say, cause, look.Cites, link)
+	return WithSource(l.Rule.Say, cause, look.Cites, link)
 }
 
-// Sourced is a statement with its first source beside it and the others folded.
-func Sourced(statement, more prose.Text, cs []rules.Cite, r *rules.Rule) app.UI {
+// WithSource is a statement with its first source beside it and the others folded.
+func WithSource(statement, more prose.Text, cs []rules.Cite, r *rules.Rule) app.UI {
 	return ui.El("li", "reason",
 		ui.Txt("p", "say", statement),
 		ui.Only(more != "", func() app.UI { return ui.Txt("p", "cause", more) }),

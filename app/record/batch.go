@@ -193,9 +193,9 @@ func (b *Batch) Validate() error {
 	return f.err()
 }
 
-// Late reports whether the batch was made after a day: a date in the future is
+// MadeAfter reports whether the batch was made after a day: a date in the future is
 // a typing error.
-func (b *Batch) Late(today Day) bool { return b.Made > today }
+func (b *Batch) MadeAfter(today Day) bool { return b.Made > today }
 
 // Name is the household's own name for the batch, or that of its product.
 func (b *Batch) Name() prose.Text {

@@ -191,10 +191,10 @@ func decodeAll(text []byte, into any) error {
 // batch, the places, the clock. They are not part of what was seen.
 const FromShelf = "shelf"
 
-// Fails records that a statement of the short look is not true. When it is about
+// MarkUntrue records that a statement of the short look is not true. When it is about
 // one sign, that sign is not sound; when it is about several, nothing is known
 // about any of them except that they have to be looked at.
-func (c *Check) Fails(g *rules.Glance) {
+func (c *Check) MarkUntrue(g *rules.Glance) {
 	if len(g.Signs) != 1 {
 		return
 	}
@@ -286,9 +286,9 @@ func (c *Check) Seen() (seen []Seen) {
 	return
 }
 
-// Take adds a check to what happened to the jar, or updates its entry. The
+// AddCheck adds a check to what happened to the jar, or updates its entry. The
 // event has the id of the check.
-func (j *Jar) Take(c *Check) {
+func (j *Jar) AddCheck(c *Check) {
 	e := Event{ID: c.ID, What: Checked, At: c.Begun.Truncate(time.Second), Check: c.ID, Sweep: c.Sweep, Seen: c.Seen()}
 	for i := range j.Events {
 		if j.Events[i].ID == c.ID {

@@ -88,7 +88,7 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 	}
 	testkit.Encoded(t, b)
 	edit := func(from record.Record, notes string) *record.Batch {
-		c := testkit.Again(t, from).(*record.Batch)
+		c := testkit.ReadBack(t, from).(*record.Batch)
 		c.Notes = notes
 		c.Touch(testkit.Noon)
 		testkit.Encoded(t, c)
@@ -102,7 +102,7 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 	if older := testkit.Merge(t, b, one).(*record.Batch); older.Notes != "one" || len(older.Aside) != 0 {
 		t.Errorf("an older version was set aside: %+v", older)
 	}
-	settled := testkit.Again(t, both).(*record.Batch)
+	settled := testkit.ReadBack(t, both).(*record.Batch)
 	settled.Settle(testkit.Noon)
 	testkit.Encoded(t, settled)
 	for _, v := range []record.Record{one, two, both, b} {
@@ -115,18 +115,18 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 // A deletion is a revision of its own: an older copy does not undo it.
 func TestDeletionSurvivesMerge(t *testing.T) {
 	for _, old := range testkit.EveryKind(t, rand.New(rand.NewPCG(5, 6))) {
-		old = testkit.Again(t, old)
+		old = testkit.ReadBack(t, old)
 		if old.IsDeleted() {
 			old.Restore(testkit.Noon)
 			testkit.Encoded(t, old)
 		}
-		gone := testkit.Again(t, old)
+		gone := testkit.ReadBack(t, old)
 		gone.Delete(testkit.Noon.Add(time.Hour))
 		testkit.Encoded(t, gone)
 		if m := testkit.Merge(t, old, gone); !m.IsDeleted() {
 			t.Errorf("%s came back", m.Kind())
 		}
-		back := testkit.Again(t, gone)
+		back := testkit.ReadBack(t, gone)
 		back.Restore(testkit.Noon.Add(2 * time.Hour))
 		testkit.Encoded(t, back)
 		if m := testkit.Merge(t, gone, back); m.IsDeleted() {
@@ -149,14 +149,14 @@ func TestMergeOfDifferentRecordsIsRefused(t *testing.T) {
 	}
 }
 
-// Every record comes back as it was written, and its bytes do not change.
+// SweepMonths record comes back as it was written, and its bytes do not change.
 func TestEveryKindComesBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 10))
 	for range 200 {
 		for _, rec := range testkit.EveryKind(t, r) {
 			rec = testkit.Change(t, rec, r)
-			if text := testkit.Encoded(t, rec); !bytes.Equal(text, testkit.Encoded(t, testkit.Again(t, rec))) {
-				t.Fatalf("%s changed when it was read:\n%s\n%s", rec.Kind(), text, testkit.Encoded(t, testkit.Again(t, rec)))
+			if text := testkit.Encoded(t, rec); !bytes.Equal(text, testkit.Encoded(t, testkit.ReadBack(t, rec))) {
+				t.Fatalf("%s changed when it was read:\n%s\n%s", rec.Kind(), text, testkit.Encoded(t, testkit.ReadBack(t, rec)))
 			}
 		}
 	}
@@ -174,7 +174,7 @@ func TestFirstVersionIsRead(t *testing.T) {
 	}
 }
 
-// Every fault in every kind is refused with the name of the record and of the
+// SweepMonths fault in every kind is refused with the name of the record and of the
 // field.
 func TestFaultsOfTheShelfNameTheField(t *testing.T) {
 	n := func(v int) *int { return &v }

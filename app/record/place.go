@@ -155,13 +155,13 @@ func (a *Air) Record(readings ...DayReading) {
 	a.Days = kept
 }
 
-// AnyTold reports whether anything at all is known about how jars are stored
+// AnyKnown reports whether anything at all is known about how jars are stored
 // there.
-func (p *Place) AnyTold() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
+func (p *Place) AnyKnown() bool { return p.Wet != "" || p.Light != "" || p.Air != nil }
 
-// AllTold reports whether everything is known that the place does to its jars:
+// AllKnown reports whether everything is known that the place does to its jars:
 // damp, light and temperature.
-func (p *Place) AllTold() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
+func (p *Place) AllKnown() bool { return p.Wet != "" && p.Light != "" && p.Air != nil }
 
 // The values of a place that is described with one touch, in tenths of a degree Celsius:
 // just above frost, and 75 and 95 °F, the limits of warmth that the rules know.

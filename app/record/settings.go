@@ -28,16 +28,16 @@ type Settings struct {
 	Revision     int64      `json:"revision"`
 }
 
-// Every is how many months lie between two sweeps.
-func (s *Settings) Every() int {
+// MonthsBetweenSweeps is how many months lie between two sweeps.
+func (s *Settings) MonthsBetweenSweeps() int {
 	if s.SweepMonths > 0 {
 		return s.SweepMonths
 	}
 	return SweepMonths
 }
 
-// Untold reports whether nothing was ever set.
-func (s *Settings) Untold() bool {
+// IsEmpty reports whether nothing was ever set.
+func (s *Settings) IsEmpty() bool {
 	return s.AltitudeFeet == nil && s.SweepMonths == 0 && s.Revision == 0
 }
 
@@ -45,7 +45,7 @@ func (s *Settings) Untold() bool {
 // whole is true, and otherwise only what was never set here. The last backup in the
 // file is from the device that wrote it, and the file itself is newer.
 func (s Settings) From(file Settings, whole bool) Settings {
-	untold := s.Untold()
+	untold := s.IsEmpty()
 	if file.AltitudeFeet != nil && (whole || s.AltitudeFeet == nil) {
 		feet := *file.AltitudeFeet
 		s.AltitudeFeet = &feet
@@ -62,7 +62,7 @@ func (s Settings) From(file Settings, whole bool) Settings {
 // Same reports whether two settings say the same.
 func (s *Settings) Same(o *Settings) bool {
 	altitude := s.AltitudeFeet == nil && o.AltitudeFeet == nil || s.AltitudeFeet != nil && o.AltitudeFeet != nil && *s.AltitudeFeet == *o.AltitudeFeet
-	return altitude && s.Every() == o.Every() && s.Fahrenheit == o.Fahrenheit
+	return altitude && s.MonthsBetweenSweeps() == o.MonthsBetweenSweeps() && s.Fahrenheit == o.Fahrenheit
 }
 
 // Bind sets the altitude of a batch from a file if the batch has none of its own

@@ -19,7 +19,7 @@ func TestSettingsFromAFile(t *testing.T) {
 			if here.AltitudeFeet != nil && *some.AltitudeFeet != low || here.SweepMonths > 0 && some.SweepMonths != here.SweepMonths || here.Revision > 0 && some.Fahrenheit != here.Fahrenheit {
 				t.Errorf("a setting made here was lost: %+v in %+v: got %+v", file, here, some)
 			}
-			if here.Untold() && !some.Same(&whole) {
+			if here.IsEmpty() && !some.Same(&whole) {
 				t.Errorf("an empty device: got %+v from %+v", some, file)
 			}
 			if again := some.From(file, false); !again.Same(&some) {

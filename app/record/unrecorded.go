@@ -46,10 +46,10 @@ func (c *Check) Record(now time.Time) (*Batch, error) {
 	return b, nil
 }
 
-// Onto puts the jar that was checked in a place: on a shelf, or opened into a
+// PutOnShelf puts the jar that was checked in a place: on a shelf, or opened into a
 // refrigerator. Nobody recorded where it was before; what was said about that in
 // the check counts. From now on the check knows its jar.
-func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, error) {
+func (c *Check) PutOnShelf(b *Batch, place string, opened bool, now time.Time) (*Jar, error) {
 	j, err := NewJar(b.ID, 1, now)
 	if err != nil {
 		return nil, err
@@ -73,7 +73,7 @@ func (c *Check) Onto(b *Batch, place string, opened bool, now time.Time) (*Jar, 
 	e.Place = place
 	c.Jar, c.Thrown = j.ID, ""
 	c.Touch(now)
-	j.Take(c)
+	j.AddCheck(c)
 	return j, nil
 }
 

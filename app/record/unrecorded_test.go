@@ -65,7 +65,7 @@ func TestFromACheckOntoTheShelf(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			j, err := c.Onto(b, place.ID, opened, testkit.Evening)
+			j, err := c.PutOnShelf(b, place.ID, opened, testkit.Evening)
 			if err != nil {
 				t.Fatal(err)
 			}

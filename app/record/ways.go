@@ -71,8 +71,8 @@ func (b *Batch) Go(w Way) {
 	}
 }
 
-// Went reports whether the batch was processed in this way and no other.
-func (b *Batch) Went(w Way) bool {
+// ProcessedAs reports whether the batch was processed in this way and no other.
+func (b *Batch) ProcessedAs(w Way) bool {
 	same := func(v *int, n int) bool { return v != nil && *v == n }
 	return b.Method == w.Method.ID() && b.Pack == w.Pack.ID() && b.Gauge == w.Gauge.ID() && same(b.Minutes, w.Minutes) &&
 		(w.TenthsPSI == 0 && b.TenthsPSI == nil || same(b.TenthsPSI, w.TenthsPSI) && b.Vented == process.Vented.ID()) &&
@@ -181,10 +181,10 @@ func (b *Batch) Again(now time.Time) (*Batch, error) {
 // read).
 const cooling = 12
 
-// LookToo reports whether the jars of a batch can be looked at together, with
+// CanLookTogether reports whether the jars of a batch can be looked at together, with
 // the short look: they close with flat metal lids, which its tests are made for,
 // and they have had time to cool. The second result says in words why not.
-func (b *Batch) LookToo(now time.Time) (ok bool, why prose.Text) {
+func (b *Batch) CanLookTogether(now time.Time) (ok bool, why prose.Text) {
 	switch v, known := rules.SignClosure.ValueByID(b.Closure); {
 	case !known:
 		return false, "Say in the record what closes these jars: the short look is made for flat metal lids."

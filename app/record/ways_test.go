@@ -34,7 +34,7 @@ func TestWaysAreAsPublished(t *testing.T) {
 						some = true
 						offered++
 						b.Go(w)
-						if !b.Went(w) {
+						if !b.ProcessedAs(w) {
 							t.Fatalf("%s %s: %+v was chosen but is not recognized", food.ID, size.ID, w)
 						}
 						if err := b.Validate(); err != nil {
@@ -45,7 +45,7 @@ func TestWaysAreAsPublished(t *testing.T) {
 						}
 						less := w.Minutes - 1
 						b.Minutes = &less
-						if got := b.Process(nil).Possible; got == process.Met || b.Went(w) {
+						if got := b.Process(nil).Possible; got == process.Met || b.ProcessedAs(w) {
 							t.Errorf("%s %s %s at %d ft: %d minutes are enough, and %+v was offered", food.ID, table, size.ID, feet, less, w)
 						}
 					}
@@ -180,7 +180,7 @@ func TestAnEveningEndsInKeep(t *testing.T) {
 			}
 			e.Place = place.ID
 			if look {
-				if ok, why := b.LookToo(testkit.Evening); !ok {
+				if ok, why := b.CanLookTogether(testkit.Evening); !ok {
 					t.Fatal(why)
 				}
 				if err := record.Look([]*record.Jar{j}, testkit.Evening); err != nil {
@@ -237,7 +237,7 @@ func TestLookToo(t *testing.T) {
 		for made, cooled := range map[record.Day]bool{"2026-10-05": false, "2026-10-04": true} {
 			b := &record.Batch{Made: made, Closure: v.ID}
 			flat := v.Value == rules.ClosureLid || v.Value == rules.ClosureUsed
-			if ok, why := b.LookToo(testkit.Evening); ok != (flat && cooled) || ok == (why != "") {
+			if ok, why := b.CanLookTogether(testkit.Evening); ok != (flat && cooled) || ok == (why != "") {
 				t.Errorf("%s, made %s: got %v %q", v.ID, made, ok, why)
 			}
 		}

@@ -230,7 +230,7 @@ func (s *Session) DontKnow(q rules.Question, now time.Time) {
 	unanswered := false
 	situation := s.Situation()
 	for _, id := range q.Signs {
-		if untold := situation.Untold(id); untold != nil {
+		if untold := situation.IfUnknown(id); untold != nil {
 			values, unanswered = append(values, untold...), true
 			continue
 		}

@@ -54,7 +54,7 @@ func Join(ctx context.Context, s store.Store, e Exchange, secret, phone, name st
 
 // enter starts sharing, with everything that is here.
 func enter(ctx context.Context, s store.Store, h Household) error {
-	done := s.Alone(ctx)
+	done := s.Lock(ctx)
 	defer done()
 	earlier, err := s.List(ctx, store.KindShared, store.ListOptions{})
 	if err != nil {
@@ -95,7 +95,7 @@ func Forget(ctx context.Context, s store.Store, old Exchange) error {
 	if err := old.Remove(ctx); err != nil && !refused(err, "no-household") {
 		return err
 	}
-	done := s.Alone(ctx)
+	done := s.Lock(ctx)
 	defer done()
 	h, err := readHousehold(ctx, s)
 	if err != nil || h == nil {
@@ -118,7 +118,7 @@ func Leave(ctx context.Context, s store.Store, e Exchange, now time.Time) error 
 	}
 	bye := row("", Phone{ID: h.Phone, Name: h.Name, Seen: p.next(now), Left: true})
 	_, _, unsent := e.Send(ctx, KindPhone, string(bye.Row.JSON))
-	done := s.Alone(ctx)
+	done := s.Lock(ctx)
 	defer done()
 	rows, err := s.List(ctx, store.KindShared, store.ListOptions{})
 	if err != nil {
@@ -136,7 +136,7 @@ func Leave(ctx context.Context, s store.Store, e Exchange, now time.Time) error 
 
 // Rename gives this phone another name, and the others are told.
 func Rename(ctx context.Context, s store.Store, name string) error {
-	done := s.Alone(ctx)
+	done := s.Lock(ctx)
 	defer done()
 	h, err := readHousehold(ctx, s)
 	if err != nil {

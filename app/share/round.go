@@ -73,7 +73,7 @@ func (r *Round) household(ctx context.Context) (*Household, error) {
 
 // renew gets everything again if an earlier edition could not read all of it.
 func (r *Round) renew(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	h, err := r.household(ctx)
 	if err != nil || h.Edition == r.Edition {
@@ -92,7 +92,7 @@ const seenEvery = 24 * time.Hour
 
 // greet tells the others, once a day, that this phone is there.
 func (r *Round) greet(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	h, err := r.household(ctx)
 	if err != nil {
@@ -112,7 +112,7 @@ func (r *Round) greet(ctx context.Context) error {
 // bind gives each batch that is about to be sent the altitude of this device, if it
 // has none of its own: the other phones must not judge it by theirs.
 func (r *Round) bind(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	bound, err := r.bound(ctx)
 	if err == nil && len(bound) > 0 {
 		err = r.Store.Write(ctx, bound)
@@ -196,7 +196,7 @@ func (r *Round) sendOne(ctx context.Context, key string) error {
 	if err != nil && !large {
 		return err
 	}
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	// It may have changed while it was sent, and then still has to be sent.
 	if _, now, _, err := r.toSend(ctx, key); err != nil || now != text {
@@ -272,7 +272,7 @@ func (r *Round) catch(ctx context.Context) error {
 // startOver gets everything again and sends everything again: the exchange was
 // reset to an earlier day.
 func (r *Round) startOver(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	h, err := r.household(ctx)
 	if err != nil {
@@ -321,7 +321,7 @@ func everything(ctx context.Context, s store.Store, put func(store.Change) error
 
 // end records that the exchange no longer has the household.
 func (r *Round) end(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	h, err := r.household(ctx)
 	if err != nil {
@@ -334,7 +334,7 @@ func (r *Round) end(ctx context.Context) error {
 // again marks what was sent and did not come back although everything else has:
 // it is not in the log any more.
 func (r *Round) again(ctx context.Context) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	defer done()
 	waiting, err := readUnmet(ctx, r.Store)
 	if err != nil {

@@ -14,7 +14,7 @@ import (
 // take merges versions with what is here: all of them, with the place that was
 // reached, or nothing.
 func (r *Round) take(ctx context.Context, list []Version) error {
-	done := r.Store.Alone(ctx)
+	done := r.Store.Lock(ctx)
 	came, err := r.write(ctx, list)
 	done()
 	if err == nil && came && r.Came != nil {

@@ -35,18 +35,18 @@ func (p *HomePage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	p.House.Screen = p
-	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
-	p.seek(func(app.Context) {})
+	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
+	p.findUnfinished(func(app.Context) {})
 }
 
 // Renew implements screen.
-func (p *HomePage) Renew(ctx app.Context, done func(app.Context)) { p.seek(done) }
+func (p *HomePage) Renew(ctx app.Context, done func(app.Context)) { p.findUnfinished(done) }
 
 // lately is how long a check that was left is offered again.
 const lately = 3 * 24 * time.Hour
 
-// seek looks for a check that was started and not finished.
-func (p *HomePage) seek(done func(app.Context)) {
+// findUnfinished looks for a check that was started and not finished.
+func (p *HomePage) findUnfinished(done func(app.Context)) {
 	p.House.List(p.ctx, "", 5, func(ctx app.Context, checks []record.Check, _ bool) {
 		p.unfinished = nil
 		for i := range checks {
@@ -74,10 +74,10 @@ func (p *HomePage) Render() app.UI {
 		),
 		parts.StopSigns(),
 		ui.El("section", "uses",
-			use("/shelf", "Record your jars", "Say once what you canned. Then every jar is judged, and what to eat first is on top."),
-			use("/sweep", "Look at all jars", "Walk past every jar four times a year: one touch for a sound one."),
-			use("/trip", "Take jars on a trip", "Which jars travel with a small cooler, what to open when, what stays home."),
-			use("/learn", "Learn the signs", "The signs and their harmless look-alikes in half an hour. Then jars to practice on."),
+			useLink("/shelf", "Record your jars", "Say once what you canned. Then every jar is judged, and what to eat first is on top."),
+			useLink("/sweep", "Look at all jars", "Walk past every jar four times a year: one touch for a sound one."),
+			useLink("/trip", "Take jars on a trip", "Which jars travel with a small cooler, what to open when, what stays home."),
+			useLink("/learn", "Learn the signs", "The signs and their harmless look-alikes in half an hour. Then jars to practice on."),
 		),
 		ui.El("section", "promise",
 			ui.Txt("h2", "", "What it does, and what it cannot"),
@@ -176,8 +176,8 @@ func dayLine(class string, sign app.UI, path string, head, more prose.Text) app.
 	return ui.El("li", class, ui.ToPage("day-line", path).Body(sign, ui.El("span", "", ui.Txt("strong", "", head), ui.Only(more != "", func() app.UI { return ui.Txt("small", "", more) }))))
 }
 
-// use leads to one of the uses.
-func use(path string, name, words prose.Text) app.UI {
+// useLink leads to one of the uses.
+func useLink(path string, name, words prose.Text) app.UI {
 	return ui.El("div", "card", ui.El("h2", "", ui.Anchor("", path, name)), ui.Txt("p", "", words))
 }
 

@@ -41,7 +41,7 @@ func (p *JarPage) OnNav(ctx app.Context) {
 	p.House.Screen = p
 	q := ctx.Page().URL().Query()
 	*p = JarPage{Compo: p.Compo, House: p.House, ctx: ctx, turn: p.turn + 1, ready: p.ready, id: q.Get("id"), doing: q.Get("do"), photos: map[string]*record.Photo{}}
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		p.fetchPhotos()
 	})
@@ -103,7 +103,7 @@ func (p *JarPage) Render() app.UI {
 	return ui.Frame("/shelf",
 		p.House.Notices(),
 		ui.Live("", ui.Only(p.said != "", func() app.UI {
-			return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != "", func() app.UI { return ui.Action("button plain", "Undo", func() { p.takeBack(j) }, p.undo) }))
+			return ui.El("p", "notice", ui.Prose(ui.Say("%s ", p.said)), ui.Only(p.undo != "", func() app.UI { return ui.Action("button plain", "Undo", func() { p.undoNotice(j) }, p.undo) }))
 		})),
 		ui.El("div", "check jar-page",
 			ui.El("div", "look",
@@ -162,8 +162,8 @@ func (p *JarPage) answer(v *pantry.Verdict, t *rules.Trace, s *rules.Situation) 
 	)
 }
 
-// happen records what happened and saves it.
-func (p *JarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
+// addEvent records what happened and saves it.
+func (p *JarPage) addEvent(j *record.Jar, what string, fill func(*record.Event)) {
 	e, err := j.Add(what, time.Now())
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
@@ -179,8 +179,8 @@ func (p *JarPage) happen(j *record.Jar, what string, fill func(*record.Event)) {
 	ui.Focus(p.ctx, "title")
 }
 
-// takeBack undoes what the notice says has happened.
-func (p *JarPage) takeBack(j *record.Jar) {
+// undoNotice undoes what the notice says has happened.
+func (p *JarPage) undoNotice(j *record.Jar) {
 	j.Undo(p.undo, true)
 	p.House.Keep(p.ctx, func() { p.said, p.undo = "Undone.", "" }, j)
 	p.turn++
@@ -211,7 +211,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 	b := p.House.Shelf.Batches[j.Batch]
 	looks := false
 	if b != nil && stage == record.OnShelf {
-		looks, _ = b.LookToo(time.Now())
+		looks, _ = b.CanLookTogether(time.Now())
 	}
 	return ui.Elem("div", "acts").Role("group").Aria("label", ui.Local("What happens to the jar")).Body(
 		ui.Only(!good, func() app.UI { return do("Thrown out", record.Discarded) }),
@@ -224,7 +224,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 		ui.Only(stage == record.OnShelf && v.Basis.Age <= 1, func() app.UI { return do("It did not seal", record.Chilled) }),
 		ui.Only(good, func() app.UI { return do("Given away", record.Given) }),
 		ui.Only(stage != record.IsMissing, func() app.UI {
-			return ui.Action("button plain", "Not found", func() { p.happen(j, record.Missing, nil) }, j.ID, p.turn)
+			return ui.Action("button plain", "Not found", func() { p.addEvent(j, record.Missing, nil) }, j.ID, p.turn)
 		}),
 		do("A note", record.Noted),
 		ui.Action("button plain", "A photo", func() { p.photo(j) }, j.ID, p.turn),
@@ -260,7 +260,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 		return func(i int) app.UI {
 			place := places[i]
 			return ui.Action("button plain", prose.Own(place.Name), func() {
-				p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
+				p.addEvent(j, what, func(e *record.Event) { e.Place = place.ID })
 			}, j.ID, place.ID, what)
 		}
 	}
@@ -283,36 +283,36 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 			ui.El("p", "row", ui.Each(len(cold), func(i int) app.UI {
 				place := cold[i]
 				return ui.Action("button plain", ui.Say("Opened, into %s", place.Name), func() {
-					p.happen(j, record.Opened, func(e *record.Event) { e.Place = place.ID })
+					p.addEvent(j, record.Opened, func(e *record.Event) { e.Place = place.ID })
 				}, j.ID, place.ID)
 			})...),
 			ui.El("p", "row",
 				ui.Only(len(cold) == 0, func() app.UI {
 					return ui.Action("button plain", "Opened, into the refrigerator", func() { p.intoFridge(j, record.Opened) }, j.ID, "fridge")
 				}),
-				ui.Action("button plain", "Opened and eaten at once", func() { p.happen(j, record.Eaten, nil) }, j.ID, "at once"),
+				ui.Action("button plain", "Opened and eaten at once", func() { p.addEvent(j, record.Eaten, nil) }, j.ID, "at once"),
 			))
 	case record.Chilled:
 		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge && pl.What != record.Freezer })
 		return ask("It did not seal: where does it go today?",
 			ui.Txt("p", "", "From today its days in the cold count, and not how it was canned."),
 			ui.El("p", "row", append(ui.Each(len(cold), intoPlace(cold, func(id string) {
-				p.happen(j, record.Chilled, func(e *record.Event) { e.Place = id })
+				p.addEvent(j, record.Chilled, func(e *record.Event) { e.Place = id })
 			}, j.ID)), ui.Only(len(cold) == 0, func() app.UI {
 				return ui.Action("button plain", "Into the refrigerator", func() { p.intoFridge(j, record.Chilled) }, j.ID, "chill")
 			}))...))
 	case record.Eaten:
-		return ask("Eaten up?", ui.El("p", "row", ui.Action("button", "Yes, the jar is empty", func() { p.happen(j, record.Eaten, nil) }, j.ID, "eaten")))
+		return ask("Eaten up?", ui.El("p", "row", ui.Action("button", "Yes, the jar is empty", func() { p.addEvent(j, record.Eaten, nil) }, j.ID, "eaten")))
 	case record.Given:
 		return ask("Given away",
 			ui.Txt("p", "", "Tell whoever gets it what it is, and how and when it was canned. Tell them to boil vegetables, meat, fish and soup before serving."),
-			ui.El("p", "row", ui.Action("button", "Given away", func() { p.happen(j, record.Given, nil) }, j.ID, "given")))
+			ui.El("p", "row", ui.Action("button", "Given away", func() { p.addEvent(j, record.Given, nil) }, j.ID, "given")))
 	case record.Discarded:
 		return ask("What for?",
 			ui.El("p", "row", ui.Each(len(reasonsToDiscard), func(i int) app.UI {
 				r := reasonsToDiscard[i]
 				return ui.Action("button plain", r.words, func() {
-					p.happen(j, record.Discarded, func(e *record.Event) { e.Why = r.id })
+					p.addEvent(j, record.Discarded, func(e *record.Event) { e.Why = r.id })
 				}, j.ID, r.id)
 			})...),
 			ui.Txt("p", "", "How to discard it safely:"),
@@ -325,7 +325,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 			ui.El("p", "row", ui.Action("button", "Keep the note", func() {
 				if strings.TrimSpace(p.words) != "" {
 					words := strings.Join(strings.Fields(p.words), " ")
-					p.happen(j, record.Noted, func(e *record.Event) { e.Words = words })
+					p.addEvent(j, record.Noted, func(e *record.Event) { e.Words = words })
 				}
 			}, j.ID, "note")))
 	}
@@ -363,13 +363,13 @@ func (p *JarPage) intoFridge(j *record.Jar, what string) {
 	}
 	place.What, place.Order = record.Fridge, len(p.House.Shelf.Places)
 	if p.House.Commit(place) {
-		p.happen(j, what, func(e *record.Event) { e.Place = place.ID })
+		p.addEvent(j, what, func(e *record.Event) { e.Place = place.ID })
 	}
 }
 
 // photo takes a picture of the jar and saves it.
 func (p *JarPage) photo(j *record.Jar) {
-	ui.Promised(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("picture", record.MostPixels), func(v app.Value) {
 		jpeg := v.String()
 		if jpeg == "" {
 			return

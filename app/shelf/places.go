@@ -38,10 +38,10 @@ func (p *PlacesPage) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	p.turn++
-	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
 }
 
-func (p *PlacesPage) turned() {
+func (p *PlacesPage) moveOn() {
 	p.turn++
 	p.errors, p.said = nil, ""
 	p.low, p.high = "", ""
@@ -73,7 +73,7 @@ func (p *PlacesPage) Render() app.UI {
 			}
 			place.Order = len(places)
 			p.edit = place
-			p.turned()
+			p.moveOn()
 		}, "add")),
 		unitsMenu(p.House, p.ctx),
 	)...)
@@ -103,7 +103,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 				ui.Named("button plain", "Change", ui.Say("Change: %s", place.Name), func() {
 					copied := *place
 					p.edit = &copied
-					p.turned()
+					p.moveOn()
 				}, place.ID),
 				ui.Only(i > 0, func() app.UI {
 					return ui.Named("button plain", "Up", ui.Say("Up, walk earlier: %s", place.Name), func() { p.swap(places, i, i-1) }, place.ID, i)
@@ -188,12 +188,12 @@ func (p *PlacesPage) form() app.UI {
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Save the place")),
 			ui.Action("button plain", "Cancel", func() {
 				p.edit = nil
-				p.turned()
+				p.moveOn()
 			}, "cancel"),
 			ui.Only(p.House.Shelf.Places[e.ID] != nil, func() app.UI {
 				return p.House.DeleteButton(p.ctx, "Delete this place", e.ID, func() record.Record { return p.House.Shelf.Places[e.ID] }, func() {
 					p.edit = nil
-					p.turned()
+					p.moveOn()
 				})
 			}),
 		),
@@ -228,7 +228,7 @@ func (p *PlacesPage) airFields() app.UI {
 			ui.El("div", "grid",
 				p.degree("Winter, at least", &a.Low), p.degree("Winter, at most", &a.High),
 				p.degree("Summer, at least", &a.Summer[0]), p.degree("Summer, at most", &a.Summer[1]),
-				p.swing(a),
+				p.dailySwing(a),
 			),
 			ui.Tick(p.turn, "South of the equator", a.South, func(on bool) { a.South = on }),
 			ui.Txt("p", "hint", "The averages of a winter day and of a summer day. Between them the year is drawn as a smooth wave. It is an estimate: readings are better."),
@@ -247,9 +247,9 @@ func (p *PlacesPage) airFields() app.UI {
 	)
 }
 
-// swing is how much a day goes up and down: a difference, in the household's unit. A
+// dailySwing is how much a day goes up and down: a difference, in the household's unit. A
 // part of a tenth of a degree Celsius is rounded up, which is the stricter side.
-func (p *PlacesPage) swing(a *record.Air) app.UI {
+func (p *PlacesPage) dailySwing(a *record.Air) app.UI {
 	label, shown := prose.Text("From day to night it swings by at most (°C)"), ui.Decimal(a.Swing, 10)
 	if p.House.Settings.Fahrenheit {
 		label, shown = "From day to night it swings by at most (°F)", fmt.Sprintf("%.0f", float64(a.Swing)*0.18)
@@ -284,7 +284,7 @@ func (p *PlacesPage) takeReading() {
 
 // takeLog reads a logger's file.
 func (p *PlacesPage) takeLog() {
-	ui.Promised(p.ctx, ui.Device().Call("choose", ".csv,text/csv,text/plain", 32<<20), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("choose", ".csv,text/csv,text/plain", 32<<20), func(v app.Value) {
 		if !v.Truthy() {
 			return
 		}
@@ -314,7 +314,7 @@ func (p *PlacesPage) onSubmit(ctx app.Context, e app.Event) {
 	place := p.edit
 	p.House.Keep(p.ctx, func() {
 		p.edit = nil
-		p.turned()
+		p.moveOn()
 		p.said = ui.Say("Saved: %s.", place.Name)
 	}, place)
 }

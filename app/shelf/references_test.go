@@ -12,7 +12,7 @@ import (
 // Whatever a record's references lead to, nothing that reads it ends the
 // program.
 func TestReferencesPutWrong(t *testing.T) {
-	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+	wrong.References(t, func(t testing.TB, h *wrong.Imported) {
 		wrong.Drawn(t, "the shelf", func() app.Composer { return &Page{House: h.House, ready: true, part: -1, most: 100} })
 		wrong.Drawn(t, "what there is", func() app.Composer { return &StockPage{House: h.House, ready: true} })
 		wrong.Drawn(t, "places", func() app.Composer { return &PlacesPage{House: h.House, ready: true} })

@@ -24,7 +24,7 @@ func (p *Page) scan() {
 			ctx.Dispatch(func(app.Context) { p.read(text) })
 			return nil
 		})
-		ui.Promised(ctx, ui.Device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
+		ui.OnPromise(ctx, ui.Device().Call("scan", app.Window().GetElementByID("camera"), found), func(app.Value) { found.Release() }, func(text string) {
 			found.Release()
 			p.films, p.failed = false, ui.Say("The camera could not be used: %s. Take a photo of the code, or type it.", text)
 		})
@@ -44,7 +44,7 @@ func (p *Page) read(text string) {
 // photographed reads the code in a photo.
 func (p *Page) photographed() {
 	p.closeCamera()
-	ui.Promised(p.ctx, ui.Device().Call("scanPhoto"), func(v app.Value) {
+	ui.OnPromise(p.ctx, ui.Device().Call("scanPhoto"), func(v app.Value) {
 		switch {
 		case v.IsNull():
 		case v.String() == "":
@@ -58,7 +58,7 @@ func (p *Page) photographed() {
 // open opens the jar whose code was typed.
 func (p *Page) open(ctx app.Context, e app.Event) {
 	e.PreventDefault()
-	switch found := p.House.Shelf.Coded(p.typed); len(found) {
+	switch found := p.House.Shelf.WithCode(p.typed); len(found) {
 	case 0:
 		p.same, p.failed = nil, "No jar on this device has that code. It has six letters and digits, such as 7K2-9QX."
 	case 1:

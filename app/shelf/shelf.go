@@ -48,12 +48,12 @@ func (p *Page) OnNav(ctx app.Context) {
 	if n, err := strconv.Atoi(ctx.Page().URL().Query().Get("show")); err == nil && n >= 0 && n < len(pantry.Parts) {
 		p.part = n
 	}
-	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
 }
 
 // OnMount marks when a person can start to act, for measurements.
 func (p *Page) OnMount(app.Context) {
-	ui.Measured("answerable")
+	ui.MarkTime("answerable")
 }
 
 // OnDismount stops the camera.
@@ -134,7 +134,7 @@ func (p *Page) empty() app.UI {
 // chosen lists the groups that match the filters.
 func (p *Page) chosen() (groups []*pantry.Group) {
 	for _, g := range p.House.Shelf.Grouped {
-		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Fits(p.query, ui.Reader) {
+		if (p.place == "" || g.Place == p.place) && (p.part < 0 || g.State.Part() == pantry.Parts[p.part]) && g.Matches(p.query, ui.Reader) {
 			groups = append(groups, g)
 		}
 	}

@@ -29,7 +29,7 @@ func (p *StockPage) OnNav(ctx app.Context) {
 	if !p.House.Arrive(ctx, "/stock") {
 		return
 	}
-	p.House.Shelved(ctx, func(app.Context) { p.ready = true })
+	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
 }
 
 // ages name the parts of the stock by age.
@@ -81,7 +81,7 @@ func (p *StockPage) Render() app.UI {
 				})),
 			)
 		}),
-		p.ageing(),
+		p.aging(),
 		ui.El("div", "", ui.Each(len(places), func(i int) app.UI { return p.readings(places[i]) })...),
 	)
 }
@@ -90,7 +90,7 @@ func (p *StockPage) Render() app.UI {
 func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 	var many, few []prose.Text
 	for i := range stocks {
-		switch stocks[i].Says() {
+		switch stocks[i].Suggestion() {
 		case pantry.TooMany:
 			many = append(many, stocks[i].Product.Name)
 		case pantry.RunningOut:
@@ -137,9 +137,9 @@ func leftChart(stocks []pantry.Stock) string {
 	return chart.SVG(ui.Reader)
 }
 
-// ageing shows how much faster than at 20 °C the jars of each place have aged.
-func (p *StockPage) ageing() app.UI {
-	rows := p.House.Shelf.Ageing(time.Now())
+// aging shows how much faster than at 20 °C the jars of each place have aged.
+func (p *StockPage) aging() app.UI {
+	rows := p.House.Shelf.Aging(time.Now())
 	if len(rows) == 0 {
 		return ui.El("section", "card", ui.Txt("h2", "", "How the shelf ages"),
 			ui.El("p", "", ui.Prose("Say how warm your "), ui.Anchor("", "/places", "places"), ui.Prose(" are. This shows which of them age your jars faster.")))

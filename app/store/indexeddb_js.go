@@ -218,8 +218,8 @@ func (s *IndexedDB) List(ctx context.Context, kind Kind, o ListOptions) (rows []
 	return rows, nil
 }
 
-// Alone implements Store.
-func (s *IndexedDB) Alone(ctx context.Context) func() {
+// Lock implements Store.
+func (s *IndexedDB) Lock(ctx context.Context) func() {
 	done, err := await(ctx, js.Global().Get("larderStore").Call("alone", s.name))
 	if err != nil {
 		return func() {}

@@ -112,8 +112,8 @@ func (m *Memory) List(ctx context.Context, kind Kind, o ListOptions) ([]Row, err
 	return rows, nil
 }
 
-// Alone implements Store: nobody else uses this memory.
-func (m *Memory) Alone(context.Context) func() { return func() {} }
+// Lock implements Store: nobody else uses this memory.
+func (m *Memory) Lock(context.Context) func() { return func() {} }
 
 // Close implements Store.
 func (m *Memory) Close() error {

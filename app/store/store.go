@@ -72,10 +72,10 @@ type Store interface {
 	Get(ctx context.Context, kind Kind, id string) (Row, error)
 	// List returns rows in the order of their ids.
 	List(ctx context.Context, kind Kind, options ListOptions) ([]Row, error)
-	// Alone waits until no other page of the site is between reading something
+	// Lock waits until no other page of the site is between reading something
 	// and writing it back, and returns a function that lets the next page
 	// continue.
-	Alone(ctx context.Context) (done func())
+	Lock(ctx context.Context) (done func())
 	// Close closes the store. It must not be used afterward.
 	Close() error
 }

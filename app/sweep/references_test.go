@@ -11,7 +11,7 @@ import (
 // Whatever a record's references lead to, nothing that reads it ends the
 // program.
 func TestReferencesPutWrong(t *testing.T) {
-	wrong.References(t, func(t testing.TB, h *wrong.Taken) {
+	wrong.References(t, func(t testing.TB, h *wrong.Imported) {
 		wrong.Drawn(t, "the sweep", func() app.Composer {
 			p := &Page{House: h.House, ready: true, except: map[string]bool{}, chosen: map[string]bool{}, passed: map[string]bool{}}
 			p.look()

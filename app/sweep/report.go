@@ -73,7 +73,7 @@ func (p *Page) showReport() app.UI {
 			ui.El("div", "print-only", printed("Still closed", "dispose.sealed"), printed("Open or leaking", "dispose.low"), printed("Cleaning up", "cleanup")))),
 		p.toDo("Find out, or look at again", r.Second, nil),
 		p.toDo("To the front: use soon", r.UseSoon, nil),
-		p.teaches(r),
+		p.patterns(r),
 		p.curve(r),
 		ui.El("p", "row noprint",
 			ui.Action("button plain", "Print this page", func() { app.Window().Call("print") }, "print"),
@@ -139,7 +139,7 @@ func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 				ui.Prose(ui.Say(", %s, jar %s. ", p.House.Shelf.PlaceName(g.Place), strings.Join(numbers, ", "))),
 				ui.Txt("span", "why", why),
 				ui.Only(g.State == pantry.ToDiscard, func() app.UI {
-					return ui.El("p", "row noprint", ui.Named("button plain", "They are out", ui.Say("They are out: %s", name), func() { p.out(g) }, g.First().Jar.ID, len(g.Jars)))
+					return ui.El("p", "row noprint", ui.Named("button plain", "They are out", ui.Say("They are out: %s", name), func() { p.recordTakenOut(g) }, g.First().Jar.ID, len(g.Jars)))
 				}),
 			)
 		})...),
@@ -147,9 +147,9 @@ func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 	)
 }
 
-// out records that jars that have to be discarded were taken from the shelf,
+// recordTakenOut records that jars that have to be discarded were taken from the shelf,
 // after the sweep that found them.
-func (p *Page) out(g *pantry.Group) {
+func (p *Page) recordTakenOut(g *pantry.Group) {
 	sw := p.House.Shelf.Sweeps[p.report]
 	var jars []*record.Jar
 	var records []record.Record
@@ -167,9 +167,9 @@ func (p *Page) out(g *pantry.Group) {
 	}, records...)
 }
 
-// teaches says which groups fail more often than chance explains, and shows the
+// patterns says which groups fail more often than chance explains, and shows the
 // numbers.
-func (p *Page) teaches(r *walk.Report) app.UI {
+func (p *Page) patterns(r *walk.Report) app.UI {
 	if r.Looked == 0 {
 		return nil
 	}

@@ -56,7 +56,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	*p = Page{Compo: p.Compo, House: p.House, ctx: ctx, stop: p.stop, ready: p.ready, turn: p.turn + 1, dueOnly: true, except: map[string]bool{}, passed: map[string]bool{}}
 	p.House.Screen = p
 	p.report = ctx.Page().URL().Query().Get("report")
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		p.chosen = map[string]bool{}
 		for _, place := range p.House.Shelf.PlaceOrder() {
@@ -85,7 +85,7 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 
 // OnMount listens for the keys of the walk.
 func (p *Page) OnMount(ctx app.Context) {
-	ui.Measured("answerable")
+	ui.MarkTime("answerable")
 	heard := app.FuncOf(func(_ app.Value, args []app.Value) any {
 		e := args[0]
 		tag := e.Get("target").Get("tagName").String()
@@ -157,14 +157,14 @@ func (p *Page) key(k string) {
 	case "r", "R":
 		p.openRow()
 	case "o", "O":
-		p.odd(nil)
+		p.openCheck(nil)
 	case "n", "N":
 		p.missing()
 	case "u", "U":
 		p.undo()
 	case "1", "2", "3", "4", "5":
 		if n := int(k[0] - '1'); !out && n < len(rules.ShortLook) {
-			p.odd(&rules.ShortLook[n])
+			p.openCheck(&rules.ShortLook[n])
 		}
 	}
 }
@@ -292,7 +292,7 @@ func (p *Page) begin() app.UI {
 			})...),
 			ui.Tick(p.turn, "Only jars that are due", p.dueOnly, func(on bool) { p.dueOnly = on }),
 		),
-		p.likings(),
+		p.preferences(),
 		ui.El("p", "go",
 			ui.Only(len(order) > 0, func() app.UI {
 				return ui.Action("button big", ui.Say("Begin: %s", ui.Count(len(order), "jar", "jars")), func() { p.start(order) }, len(order))
@@ -318,8 +318,8 @@ func (p *Page) places() (ids []string) {
 	return append(ids, "")
 }
 
-// likings are the person's own preferences.
-func (p *Page) likings() app.UI {
+// preferences are the person's own preferences.
+func (p *Page) preferences() app.UI {
 	like := func(key, on string, words prose.Text) app.UI {
 		v, _ := ui.DeviceItem(key)
 		return ui.Tick(key, words, v == on, func(chosen bool) {
@@ -349,6 +349,6 @@ func (p *Page) start(order []string) {
 	}
 	p.busy = p.House.Keep(p.ctx, func() {
 		ui.Device().Call("awake", true)
-		p.turned()
+		p.moveOn()
 	}, s)
 }

@@ -13,8 +13,8 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// turned moves on to what is next.
-func (p *Page) turned() {
+// moveOn moves on to what is next.
+func (p *Page) moveOn() {
 	p.turn++
 	p.busy, p.notice = false, ""
 	p.look()
@@ -22,8 +22,8 @@ func (p *Page) turned() {
 	p.measure()
 }
 
-// feel confirms an answer with a tone and a buzz, if the person likes that.
-func feel(good bool) {
+// signal confirms an answer with a tone and a buzz, if the person likes that.
+func signal(good bool) {
 	tone, buzz := 660, 20
 	if !good {
 		tone, buzz = 330, 80
@@ -49,10 +49,10 @@ func (p *Page) keep(good bool, words prose.Text, err error, jars ...*record.Jar)
 	// The next jar comes when this answer is on the device, a few milliseconds
 	// later: an answer that was confirmed is never lost.
 	p.busy = p.House.Keep(p.ctx, func() {
-		feel(good)
+		signal(good)
 		p.said = words
 		p.taken = 0
-		p.turned()
+		p.moveOn()
 	}, records...)
 }
 
@@ -90,12 +90,12 @@ func (p *Page) leave(jars []*record.Jar) {
 	if p.busy && p.House.AtWork() {
 		return
 	}
-	p.keep(false, "It stays for now.", walk.LeftStanding(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
+	p.keep(false, "It stays for now.", walk.LeaveOnShelf(p.walk.Sweep, jars, time.Now(), ui.Reader), jars...)
 }
 
-// cooled is the line of the look that asks how many hours the jar in hand has cooled
+// coolingLine is the line of the look that asks how many hours the jar in hand has cooled
 // since it was canned; empty for a jar that has had enough.
-func (p *Page) cooled() prose.Text {
+func (p *Page) coolingLine() prose.Text {
 	if b := p.House.Shelf.Batches[p.walk.Next[0].Batch]; b != nil {
 		return b.CooledLine(time.Now())
 	}
@@ -120,7 +120,7 @@ func (p *Page) describe(place *record.Place, warmest int) {
 	copied.Describe(warmest, time.Now())
 	p.busy = p.House.Keep(p.ctx, func() {
 		p.said = ui.Say("Noted: %s.", place.Name)
-		p.turned()
+		p.moveOn()
 	}, &copied)
 }
 
@@ -132,9 +132,9 @@ func (p *Page) missing() {
 	p.keep(false, "Not found.", walk.Lost(p.walk.Sweep, j, time.Now()), j)
 }
 
-// odd opens the full check of the jar, filled in with what the shelf knows, and
+// openCheck opens the full check of the jar, filled in with what the shelf knows, and
 // with the statement of the short look that is not true. It leads back here.
-func (p *Page) odd(g *rules.Glance) {
+func (p *Page) openCheck(g *rules.Glance) {
 	if p.busy && p.House.AtWork() {
 		return
 	}
@@ -146,8 +146,8 @@ func (p *Page) odd(g *rules.Glance) {
 	}
 	c.Sweep = p.walk.Sweep.ID
 	if g != nil {
-		c.Fails(g)
-		j.Take(c)
+		c.MarkUntrue(g)
+		j.AddCheck(c)
 	}
 	p.busy = p.House.Keep(p.ctx, func() { p.ctx.Navigate(ui.Link("/check#id=" + c.ID)) }, c, j)
 }
@@ -178,7 +178,7 @@ func (p *Page) undo() {
 	p.busy = p.House.Keep(p.ctx, func() {
 		p.taken++
 		p.said = ui.Say("Undone: %s.", p.House.Shelf.JarName(last[0].Jar))
-		p.turned()
+		p.moveOn()
 	}, records...)
 }
 
@@ -188,7 +188,7 @@ func (p *Page) found() app.UI {
 	var fit []*record.Batch
 	for _, b := range s.BatchOrder() {
 		g := pantry.NewGroup(b)
-		if len(fit) < 12 && g.Fits(p.query, ui.Reader) {
+		if len(fit) < 12 && g.Matches(p.query, ui.Reader) {
 			fit = append(fit, b)
 		}
 	}
@@ -204,7 +204,7 @@ func (p *Page) found() app.UI {
 		ui.El("p", "row",
 			ui.Action("button plain", "Back", func() {
 				p.finding = false
-				p.turned()
+				p.moveOn()
 			}, p.turn),
 			ui.Anchor("button plain", "/batch", "Its batch is not recorded"),
 		),
@@ -227,6 +227,6 @@ func (p *Page) add(b *record.Batch, place string) {
 	p.busy = p.House.Keep(p.ctx, func() {
 		p.finding = false
 		p.said = ui.Say("Added: %s.", p.House.Shelf.JarName(j))
-		p.turned()
+		p.moveOn()
 	}, j, &sw)
 }

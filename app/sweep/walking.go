@@ -89,7 +89,7 @@ func (p *Page) walking() app.UI {
 	v := s.Judge(j, time.Now())
 	pr := s.Prospect(j, time.Now())
 	row := p.walk.Row()
-	cooled := p.cooled()
+	cooled := p.coolingLine()
 	all := prose.Text("All five true")
 	if cooled != "" {
 		all = "All six true"
@@ -117,11 +117,11 @@ func (p *Page) walking() app.UI {
 				return ui.Elem("li", "").Attr("data-line", "cooled").Body(ui.Named("glance", cooled, ui.Say("%s: not true", cooled), p.leaveCooling, j.ID, p.turn, "cooled"))
 			})}, ui.Each(len(rules.ShortLook), func(i int) app.UI {
 				g := &rules.ShortLook[i]
-				return ui.Elem("li", "").Attr("data-line", g.ID).Body(ui.Named("glance", g.Say, ui.Say("%s: not true", g.Say), func() { p.odd(g) }, g.ID, p.turn))
+				return ui.Elem("li", "").Attr("data-line", g.ID).Body(ui.Named("glance", g.Say, ui.Say("%s: not true", g.Say), func() { p.openCheck(g) }, g.ID, p.turn))
 			})...)...),
 		),
 		great,
-		ui.Action("button plain", "Something else is odd", func() { p.odd(nil) }, j.ID, p.turn),
+		ui.Action("button plain", "Something else is odd", func() { p.openCheck(nil) }, j.ID, p.turn),
 		ui.Only(len(row) > 1, func() app.UI {
 			return ui.Action("button plain", ui.Say("All %d of this row, but…", len(row)), p.openRow, j.ID, p.turn, "row")
 		}),
@@ -178,7 +178,7 @@ func (p *Page) outCard() app.UI {
 	t := rules.Explain(situation)
 	row := p.walk.Row()
 	why := t.Deciding
-	reason := func(i int) app.UI { return parts.Sourced(why[i].Rule.Say, "", why[i].Rule.Cites[:1], why[i].Rule) }
+	reason := func(i int) app.UI { return parts.WithSource(why[i].Rule.Say, "", why[i].Rule.Cites[:1], why[i].Rule) }
 	return p.walkCard("out verdict-discard",
 		ui.El("section", "card hand-jar",
 			p.handTop(outWords[walk.WhyOut(s.Pantry, j, time.Now())], j, &v, ui.Txt("p", "", p.handName(j))),
@@ -236,7 +236,7 @@ func (p *Page) placeCard(place *record.Place) app.UI {
 		ui.Anchor("button plain", "/places", "No: describe the place"),
 		ui.Action("button plain", "I don't know", func() {
 			p.passed[place.ID] = true
-			p.turned()
+			p.moveOn()
 		}, place.ID, p.turn, "pass"),
 	)
 }
@@ -246,7 +246,7 @@ func (p *Page) wholeRow() app.UI {
 	row := p.walk.Row()
 	out := p.walk.Condemned(row[0])
 	all := slices.DeleteFunc(slices.Clone(row), func(j *record.Jar) bool { return p.except[j.ID] })
-	cooled, words := p.cooled(), prose.Text("All five true for %s")
+	cooled, words := p.coolingLine(), prose.Text("All five true for %s")
 	head, hint := prose.Text("All five true for every jar of this row, except these:"), prose.Text("Touch the jars where it is not true. They come next. You have held each of the others.")
 	if cooled != "" {
 		head, words = "All six true for every jar of this row, except these:", "All six true for %s"
@@ -284,7 +284,7 @@ func (p *Page) wholeRow() app.UI {
 			ui.Only(len(all) > 0 && out, func() app.UI {
 				return ui.Action("button big", ui.Say("%s out", ui.Count(len(all), "jar is", "jars are")), func() { p.takeOut(all) }, p.turn, len(all), "out")
 			}),
-			ui.Action("button plain", "Back", p.turned, p.turn),
+			ui.Action("button plain", "Back", p.moveOn, p.turn),
 		),
 	)
 }
@@ -352,12 +352,12 @@ func (p *Page) finish() {
 			return
 		}
 		if s.Ended == nil {
-			p.turned()
+			p.moveOn()
 			p.notice = "No jar was looked at, so this sweep does not count."
 			return
 		}
 		p.report = s.ID
 		p.House.ReplaceAddress(ui.Link("/sweep?report=" + s.ID))
-		p.turned()
+		p.moveOn()
 	}, &s)
 }

@@ -219,7 +219,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 		fail("date", prose.Errorf("it is empty"))
 	} else if b.Made, err = ReadDay(cell("date"), dayFirst, now); err != nil {
 		fail("date", err)
-	} else if b.Late(record.DayOf(now)) {
+	} else if b.MadeAfter(record.DayOf(now)) {
 		fail("date", prose.Errorf("%s has not come yet", string(b.Made)))
 	}
 	number := func(column string, scale int, set func(*int)) {

@@ -19,7 +19,7 @@ func nextSweep(p *pantry.Pantry, now time.Time, in prose.Language) (calendar.Eve
 	if err != nil {
 		return calendar.Event{}, fmt.Errorf("next sweep: %q is not a date", due)
 	}
-	return calendar.Event{UID: "sweep@larderlamp", Day: at, Summary: prose.Text("Look at every jar").In(in), Every: p.Settings.Every(),
+	return calendar.Event{UID: "sweep@larderlamp", Day: at, Summary: prose.Text("Look at every jar").In(in), Every: p.Settings.MonthsBetweenSweeps(),
 		Description: prose.Text("The quarterly sweep: lids, seals, what is seen through the glass. Use the oldest first.").In(in)}, nil
 }
 

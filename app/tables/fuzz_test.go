@@ -31,7 +31,7 @@ func FuzzReadLog(f *testing.F) {
 			t.Fatal(err)
 		}
 		place.Air = &record.Air{How: record.Days, Days: days}
-		testkit.ComesBack(t, &backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: []record.Record{place}})
+		testkit.CheckRoundTrip(t, &backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: []record.Record{place}})
 	})
 }
 
@@ -65,6 +65,6 @@ func FuzzReadBatches(f *testing.F) {
 				}
 			}
 		}
-		testkit.ComesBack(t, b)
+		testkit.CheckRoundTrip(t, b)
 	})
 }

@@ -20,7 +20,7 @@ import (
 func TestHostileWordsInFiles(t *testing.T) {
 	records := testkit.Hostile(t, hostile.Texts...)
 	whole := &backup.File{Written: testkit.Noon, Edition: rules.Edition, Settings: record.Settings{Version: record.Version}, Records: records}
-	testkit.ComesBack(t, whole)
+	testkit.CheckRoundTrip(t, whole)
 	p := pantry.New()
 	for _, r := range records {
 		p.Put(r)

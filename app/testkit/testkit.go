@@ -35,8 +35,8 @@ func Encoded(t testing.TB, r record.Record) []byte {
 	return text
 }
 
-// Again reads back what was written.
-func Again(t testing.TB, r record.Record) record.Record {
+// ReadBack reads back what was written.
+func ReadBack(t testing.TB, r record.Record) record.Record {
 	t.Helper()
 	back, err := record.Decode(r.Kind(), Encoded(t, r))
 	if err != nil {
@@ -49,7 +49,7 @@ func Again(t testing.TB, r record.Record) record.Record {
 // revision, written.
 func Change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 	t.Helper()
-	rec = Again(t, rec)
+	rec = ReadBack(t, rec)
 	word := fmt.Sprint("word ", r.IntN(4))
 	now := Noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
 	switch c := rec.(type) {
@@ -94,7 +94,7 @@ func Change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
 
 func Merge(t testing.TB, a, b record.Record) record.Record {
 	t.Helper()
-	m, err := record.Merge(Again(t, a), Again(t, b))
+	m, err := record.Merge(ReadBack(t, a), ReadBack(t, b))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -289,8 +289,8 @@ func Big(tb testing.TB) *pantry.Pantry {
 	return p
 }
 
-// Around starts a sweep of every jar of a household.
-func Around(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
+// StartSweep starts a sweep of every jar of a household.
+func StartSweep(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
 	t.Helper()
 	places := []string{""}
 	for _, pl := range p.PlaceOrder() {
@@ -304,9 +304,9 @@ func Around(t testing.TB, p *pantry.Pantry, now time.Time) *record.Sweep {
 	return s
 }
 
-// ComesBack writes a backup, reads it again and imports it twice: nothing may
+// CheckRoundTrip writes a backup, reads it again and imports it twice: nothing may
 // change on the way, and the second time there must be nothing to do.
-func ComesBack(t *testing.T, b *backup.File) {
+func CheckRoundTrip(t *testing.T, b *backup.File) {
 	t.Helper()
 	text, err := backup.Write(*b)
 	if err != nil {
@@ -336,7 +336,7 @@ func ComesBack(t *testing.T, b *backup.File) {
 			t.Fatalf("%d records would be written, want %d\n%s", len(plan.Writes), want, text)
 		}
 		for _, r := range plan.Writes {
-			here[string(r.Kind())+r.Key()] = Again(t, r)
+			here[string(r.Kind())+r.Key()] = ReadBack(t, r)
 		}
 	}
 }

@@ -312,7 +312,7 @@ func TestTripBeforeTheLook(t *testing.T) {
 		}
 	}
 	trip.Home = &testkit.TripNow
-	if read := testkit.Again(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
+	if read := testkit.ReadBack(t, trip).(*record.Trip); !slices.Equal(travel.Kept(p, read), kept) {
 		t.Errorf("after the trip: got %v, kept %v", travel.Kept(p, read), kept)
 	}
 	// The edition before this one kept only what was packed.

@@ -67,7 +67,7 @@ func (p *Page) form() app.UI {
 		ui.Only(iced, func() app.UI {
 			return ui.Fold("", "How long its ice lasted before", ui.El("div", "grid",
 				p.weight("This much ice", &t.SeenIce),
-				ui.Field("lasted this many days", ui.Input("number", halves(t.SeenHalf), "").Attr("min", 0).Attr("max", 30).Attr("step", 0.5).
+				ui.Field("lasted this many days", ui.Input("number", formatHalves(t.SeenHalf), "").Attr("min", 0).Attr("max", 30).Attr("step", 0.5).
 					On("change", func(ctx app.Context, _ app.Event) {
 						d, _ := strconv.ParseFloat(ui.Typed(ctx), 64)
 						t.SeenHalf = int(2 * d)
@@ -87,19 +87,19 @@ func (p *Page) form() app.UI {
 			ui.Elem("button", "button big").Attr("type", "submit").Text(ui.Local("Work it out")),
 			ui.Action("button plain", "Cancel", func() {
 				p.edit = nil
-				p.turned()
+				p.moveOn()
 			}, "cancel"),
 			ui.Only(p.House.Shelf.Trips[t.ID] != nil, func() app.UI {
 				return p.House.DeleteButton(p.ctx, "Delete this trip", t.ID, func() record.Record { return p.House.Shelf.Trips[t.ID] }, func() {
 					p.edit, p.trip = nil, nil
-					p.turned()
+					p.moveOn()
 				})
 			}),
 		),
 	)
 }
 
-func halves(n int) string { return strconv.FormatFloat(float64(n)/2, 'f', -1, 64) }
+func formatHalves(n int) string { return strconv.FormatFloat(float64(n)/2, 'f', -1, 64) }
 
 // days keeps one weather for each day, when each has its own.
 func (p *Page) days() {

@@ -36,36 +36,36 @@ var whyWords = map[string]prose.Text{
 	travel.WhyUnknown:  "too little is known about it, and a look would not tell",
 }
 
-// kin is jars of one batch with the same fate.
-type kin struct {
+// jarGroup is jars of one batch with the same fate.
+type jarGroup struct {
 	first *travel.Traveler
 	jars  []*travel.Traveler
 }
 
-// alike groups jars about which the plan says the same.
-func alike(all []*travel.Traveler, take func(*travel.Traveler) bool) (ks []*kin) {
+// groupJars groups jars about which the plan says the same.
+func groupJars(all []*travel.Traveler, take func(*travel.Traveler) bool) (groups []*jarGroup) {
 	type key struct {
 		batch, why string
 		fate       travel.Fate
 		look       bool
 	}
-	of := map[key]*kin{}
+	of := map[key]*jarGroup{}
 	for _, tr := range all {
 		if !take(tr) {
 			continue
 		}
 		k := key{tr.Jar.Batch, tr.Why, tr.Fate, tr.Look}
 		if of[k] == nil {
-			of[k] = &kin{first: tr}
-			ks = append(ks, of[k])
+			of[k] = &jarGroup{first: tr}
+			groups = append(groups, of[k])
 		}
 		of[k].jars = append(of[k].jars, tr)
 	}
 	return
 }
 
-// kinName names the jars of a batch.
-func (p *Page) kinName(k *kin) prose.Text {
+// groupName names the jars of a batch.
+func (p *Page) groupName(k *jarGroup) prose.Text {
 	name := prose.Text("Jars of a batch that is not recorded")
 	if b := k.first.Batch(); b != nil {
 		name = ui.Say("%s %s", b.Name(), b.Made.Year())
@@ -80,12 +80,12 @@ const mostKins = 40
 // and that are not needed.
 func (p *Page) others() app.UI {
 	j := p.journey
-	stays := alike(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
-	rest := alike(j.Jars, func(tr *travel.Traveler) bool {
+	stays := groupJars(j.Jars, func(tr *travel.Traveler) bool { return tr.Fate == travel.Stays })
+	rest := groupJars(j.Jars, func(tr *travel.Traveler) bool {
 		return tr.Fate == travel.NotNeeded || tr.Must && tr.Fate != travel.Stays
 	})
-	many := func(ks []*kin) (n int) {
-		for _, k := range ks {
+	many := func(groups []*jarGroup) (n int) {
+		for _, k := range groups {
 			n += len(k.jars)
 		}
 		return
@@ -104,12 +104,12 @@ func (p *Page) others() app.UI {
 }
 
 // stay says why jars stay, with the rules.
-func (p *Page) stay(k *kin) app.UI {
+func (p *Page) stay(k *jarGroup) app.UI {
 	rs := p.planner.Reasons(k.first)
 	if why := k.first.Why; why != travel.WhyDiscard && why != travel.WhyHeat && why != travel.WhyFrost {
 		rs = nil
 	}
-	return ui.El("li", "", ui.Prose(ui.Say("%s%s", p.kinName(k), p.reason(k.first))),
+	return ui.El("li", "", ui.Prose(ui.Say("%s%s", p.groupName(k), p.reason(k.first))),
 		ui.Only(len(rs) > 0, func() app.UI {
 			return ui.Fold("", "Why", ui.Each(len(rs), func(i int) app.UI {
 				return ui.El("div", "", ui.Txt("p", "", rs[i].Say), parts.Cites(rs[i].Cites))
@@ -118,13 +118,13 @@ func (p *Page) stay(k *kin) app.UI {
 }
 
 // offer lets a person ask for a jar, or stop asking for it.
-func (p *Page) offer(k *kin) app.UI {
+func (p *Page) offer(k *jarGroup) app.UI {
 	first := k.first
-	text, label := prose.Text("Bring one"), ui.Say("Bring one: %s", p.kinName(k))
+	text, label := prose.Text("Bring one"), ui.Say("Bring one: %s", p.groupName(k))
 	if first.Must {
-		text, label = "It may stay", ui.Say("It may stay: %s", p.kinName(k))
+		text, label = "It may stay", ui.Say("It may stay: %s", p.groupName(k))
 	}
-	return ui.El("li", "offer", ui.Prose(ui.Say("%s%s ", p.kinName(k), p.reason(first))),
+	return ui.El("li", "offer", ui.Prose(ui.Say("%s%s ", p.groupName(k), p.reason(first))),
 		ui.Only(p.trip.Home == nil && len(p.trip.Packed) == 0, func() app.UI {
 			return ui.Named("button plain", text, label, func() {
 				t := p.trip

@@ -63,7 +63,7 @@ func (p *Page) nextStep() app.UI {
 		return ui.El("section", "notice noprint",
 			ui.Txt("p", "", words),
 			ui.El("p", "row", ui.Action("button big", look, p.lookFirst, p.trip.ID, len(looks))))
-	case goers(j) > 0:
+	case countGoing(j) > 0:
 		return ui.El("p", "row noprint", ui.Action("button big", "We pack these jars", func() { p.pack() }, p.trip.ID))
 	}
 	return ui.Txt("p", "notice", "There is no jar to pack for this trip.")
@@ -89,7 +89,7 @@ func (p *Page) tools() app.UI {
 				copied.Weather = append([]record.Weather{}, t.Weather...)
 				copied.Meals = append([]int{}, t.Meals...)
 				p.edit = &copied
-				p.turned()
+				p.moveOn()
 			}, t.ID)
 		}),
 		ui.Only(t.Home == nil && len(t.Packed) > 0, func() app.UI {
@@ -100,7 +100,7 @@ func (p *Page) tools() app.UI {
 		}),
 		ui.Action("button plain", "All trips", func() {
 			p.trip = nil
-			p.turned()
+			p.moveOn()
 		}, "all"),
 	)
 }
@@ -252,7 +252,7 @@ func (p *Page) summary() app.UI {
 	}
 	return ui.El("div", "trip-sum",
 		ui.Txt("p", "lead", covered(len(j.Meals)-missed, len(j.Meals))),
-		ui.Txt("p", "", ui.Say("%s, %s. The cooler %s.", ui.Count(goers(j), "jar", "jars"), p.House.Grams(j.Luggage()), p.holds(j))),
+		ui.Txt("p", "", ui.Say("%s, %s. The cooler %s.", ui.Count(countGoing(j), "jar", "jars"), p.House.Grams(j.Luggage()), p.holds(j))),
 		p.nextStep(),
 		ui.Only(len(lines) > 0, func() app.UI { return ui.El("ul", "notice", ui.Texts(lines)...) }),
 	)
@@ -271,7 +271,7 @@ func (p *Page) keptSummary() app.UI {
 		ui.Txt("p", "", ui.Say("%s packed. The cooler %s.", ui.Count(len(p.trip.Packed), "jar", "jars"), p.holds(p.journey))))
 }
 
-func goers(j *travel.Journey) (n int) {
+func countGoing(j *travel.Journey) (n int) {
 	for _, tr := range j.Jars {
 		if tr.Fate == travel.Goes || tr.Fate == travel.Spare {
 			n++

@@ -32,7 +32,7 @@ func (p *Page) comeHome() {
 			p.coming[packed.Jar] = wasEaten
 		}
 	}
-	p.turned()
+	p.moveOn()
 }
 
 // home asks what happened to each jar.
@@ -72,7 +72,7 @@ func (p *Page) home() app.UI {
 			ui.Action("button big", "Save what became of them", func() { p.arrive() }, warmest),
 			ui.Action("button plain", "Cancel", func() {
 				p.coming = nil
-				p.turned()
+				p.moveOn()
 			}, "cancel"),
 		),
 	)

@@ -44,7 +44,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	*p = Page{Compo: p.Compo, House: p.House, ctx: ctx, ready: p.ready, turn: p.turn + 1}
 	p.House.Screen = p
 	id := ctx.Page().URL().Query().Get("id")
-	p.House.Shelved(ctx, func(app.Context) {
+	p.House.WithShelf(ctx, func(app.Context) {
 		p.ready = true
 		if t := p.House.Shelf.Trips[id]; t != nil {
 			p.open(t)
@@ -59,7 +59,7 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 		t := p.House.Shelf.Trips[p.trip.ID]
 		if t == nil {
 			p.trip, p.coming = nil, nil
-			p.turned()
+			p.moveOn()
 			done(ctx)
 			return
 		}
@@ -77,14 +77,14 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 // open goes to a trip.
 func (p *Page) open(t *record.Trip) {
 	p.show(t)
-	p.turned()
+	p.moveOn()
 }
 
 // show opens a trip and works it out.
 func (p *Page) show(t *record.Trip) {
 	copied := *t
 	p.trip, p.edit, p.coming, p.what = &copied, nil, nil, travel.WhatIf{}
-	ui.Measured("choosing")
+	ui.MarkTime("choosing")
 	p.planner = travel.NewPlanner(p.House.Shelf.Pantry, p.trip, time.Now())
 	p.plan()
 	p.base = p.journey
@@ -92,9 +92,9 @@ func (p *Page) show(t *record.Trip) {
 
 // plan works out the trip as it is now.
 func (p *Page) plan() {
-	ui.Measured("planning")
+	ui.MarkTime("planning")
 	j, err := p.planner.Plan(p.what)
-	ui.Measured("planned")
+	ui.MarkTime("planned")
 	p.fault = ""
 	if err != nil {
 		p.fault = prose.Upper(ui.Plain(err))
@@ -103,8 +103,8 @@ func (p *Page) plan() {
 	p.journey = j
 }
 
-// turned records that another part of the page is shown.
-func (p *Page) turned() {
+// moveOn records that another part of the page is shown.
+func (p *Page) moveOn() {
 	p.turn++
 	p.errors, p.said = nil, ""
 	ui.Focus(p.ctx, "title")
@@ -152,7 +152,7 @@ func (p *Page) list() []app.UI {
 				}
 				t.Feet = p.House.AltitudeFeet()
 				p.edit = t
-				p.turned()
+				p.moveOn()
 			}))
 		}),
 		ui.El("ul", "shelf", ui.Each(len(trips), func(i int) app.UI {

@@ -38,17 +38,17 @@ func Spoken() *language.Texts {
 	return texts
 }
 
-// Measured marks a moment in the browser's own record of times, for the
+// MarkTime marks a moment in the browser's own record of times, for the
 // measurements of `make bench`.
-func Measured(what string) {
+func MarkTime(what string) {
 	if app.IsClient {
 		app.Window().Get("performance").Call("mark", what)
 	}
 }
 
-// Promised calls back on the page with the result of a promise, or with what
+// OnPromise calls back on the page with the result of a promise, or with what
 // went wrong.
-func Promised(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {
+func OnPromise(ctx app.Context, promise app.Value, done func(app.Value), failed func(string)) {
 	var good, bad app.Func
 	release := func() { good.Release(); bad.Release() }
 	good = app.FuncOf(func(_ app.Value, args []app.Value) any {
@@ -75,9 +75,9 @@ type Rejection struct{ Value app.Value }
 
 func (r *Rejection) Error() string { return r.Value.Get("message").String() }
 
-// Awaited waits for a promise. An error is a Rejection. It must not be called on the UI goroutine, nor
+// Await waits for a promise. An error is a Rejection. It must not be called on the UI goroutine, nor
 // from a callback of the browser.
-func Awaited(promise app.Value) (app.Value, error) {
+func Await(promise app.Value) (app.Value, error) {
 	type result struct {
 		v   app.Value
 		err error

@@ -45,10 +45,10 @@ func worst(s *record.Sweep, j *record.Jar) (trouble string, at time.Time) {
 	return
 }
 
-// LeftStanding records that jars stay on the shelf for now although they have to be
+// LeaveOnShelf records that jars stay on the shelf for now although they have to be
 // discarded, so that the walk can continue. The note is written in the language of
 // the reader, and stays so.
-func LeftStanding(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
+func LeaveOnShelf(s *record.Sweep, jars []*record.Jar, at time.Time, in prose.Language) error {
 	return note(s, jars, record.Noted, at, func(e *record.Event) {
 		e.Words = prose.Text("Still on the shelf after a sweep, though it has to be discarded.").In(in)
 	})

@@ -43,7 +43,7 @@ func ExampleNew() {
 
 	w := walk.New(p, sweep, noon)
 	fmt.Println("jar", w.Next[0].Number, "is next,", w.Done, "of", w.Total, "done")
-	if err := walk.LeftStanding(sweep, w.Next[:2], noon, nil); err != nil {
+	if err := walk.LeaveOnShelf(sweep, w.Next[:2], noon, nil); err != nil {
 		fmt.Println(err)
 		return
 	}

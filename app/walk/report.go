@@ -99,7 +99,7 @@ func NewReport(p *pantry.Pantry, s *record.Sweep, now time.Time) (*Report, error
 	if r.Findings, err = tally.Findings(obs, Confidence, level); err != nil {
 		return nil, err
 	}
-	if r.Curve, err = tally.Survival(lives(p, now), Confidence); err != nil {
+	if r.Curve, err = tally.Survival(sealLives(p, now), Confidence); err != nil {
 		return nil, err
 	}
 	for _, e := range Ended(p) {
@@ -171,10 +171,10 @@ func placeAt(p *pantry.Pantry, j *record.Jar, at time.Time) (name prose.Text) {
 	return name
 }
 
-// lives are how long the seals of all jars were known to hold: until the first
+// sealLives are how long the seals of all jars were known to hold: until the first
 // look that found one failed, or until the jar was opened or gone, or until the
 // last look that found it sound.
-func lives(p *pantry.Pantry, now time.Time) (lives []tally.Life) {
+func sealLives(p *pantry.Pantry, now time.Time) (lives []tally.Life) {
 	for _, j := range p.Jars {
 		b := p.Batches[j.Batch]
 		if b == nil {

@@ -17,7 +17,7 @@ func TestReportAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 12 {
 		p := testkit.Invented(t, testkit.TripNow)
-		s := testkit.Around(t, p, testkit.TripNow)
+		s := testkit.StartSweep(t, p, testkit.TripNow)
 		at := testkit.TripNow
 		for step := 0; step < 200; step++ {
 			w := walk.New(p, s, at)
@@ -40,7 +40,7 @@ func TestReportAddsUp(t *testing.T) {
 				row = row[:1]
 				err = walk.Lost(s, row[0], at)
 			case w.Condemned(row[0]) && k < 5:
-				err = walk.LeftStanding(s, row, at, nil)
+				err = walk.LeaveOnShelf(s, row, at, nil)
 			case w.Condemned(row[0]):
 				err = w.TakeOut(row, at)
 			case k < 3:
@@ -169,7 +169,7 @@ func TestFirstSweepIsDueAfterTheLooks(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if due, want := walk.NextDue(p, testkit.Noon), record.DayOf(testkit.Noon.AddDate(0, p.Settings.Every(), 1-len(jars))); due != want {
+	if due, want := walk.NextDue(p, testkit.Noon), record.DayOf(testkit.Noon.AddDate(0, p.Settings.MonthsBetweenSweeps(), 1-len(jars))); due != want {
 		t.Errorf("with all jars looked at a sweep is due %s, want %s", due, want)
 	}
 }
@@ -187,7 +187,7 @@ func TestLookBeforeATripIsNoSweep(t *testing.T) {
 	}
 	later := testkit.Noon.AddDate(0, 1, 0)
 	look.Trip, look.Ended = s.ID, &later
-	p.Put(testkit.Again(t, look))
+	p.Put(testkit.ReadBack(t, look))
 	if got := walk.NextDue(p, later); got != due {
 		t.Errorf("due %s, before it was %s", got, due)
 	}

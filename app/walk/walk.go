@@ -18,7 +18,7 @@ func Due(p *pantry.Pantry, j *record.Jar, now time.Time) bool {
 	if s.Stage == record.IsGone || s.Stage == record.IsOpen {
 		return false
 	}
-	return s.Look == nil || pantry.Ahead(s.Look.At, now) || !now.Before(s.Look.At.AddDate(0, p.Settings.Every(), 0))
+	return s.Look == nil || pantry.InFuture(s.Look.At, now) || !now.Before(s.Look.At.AddDate(0, p.Settings.MonthsBetweenSweeps(), 0))
 }
 
 // Order lists jars in the order in which they are walked past: place by place,
@@ -264,5 +264,5 @@ func NextDue(p *pantry.Pantry, now time.Time) record.Day {
 	if last.IsZero() {
 		return record.DayOf(now)
 	}
-	return record.DayOf(last.In(now.Location()).AddDate(0, p.Settings.Every(), 0))
+	return record.DayOf(last.In(now.Location()).AddDate(0, p.Settings.MonthsBetweenSweeps(), 0))
 }

@@ -104,15 +104,15 @@ func TestWalkSurvivesAnything(t *testing.T) {
 			// Closed and opened again: all that exists is what was written.
 			fresh := pantry.New()
 			for _, b := range p.Batches {
-				fresh.Put(testkit.Again(t, b))
+				fresh.Put(testkit.ReadBack(t, b))
 			}
 			for _, pl := range p.Places {
-				fresh.Put(testkit.Again(t, pl))
+				fresh.Put(testkit.ReadBack(t, pl))
 			}
 			for _, j := range p.Jars {
-				fresh.Put(testkit.Again(t, j))
+				fresh.Put(testkit.ReadBack(t, j))
 			}
-			back := testkit.Again(t, s).(*record.Sweep)
+			back := testkit.ReadBack(t, s).(*record.Sweep)
 			fresh.Put(back)
 			one, two := walk.New(p, s, at), walk.New(fresh, back, at)
 			if one.Done != two.Done || len(one.Next) != len(two.Next) || len(one.Answers) != len(two.Answers) {

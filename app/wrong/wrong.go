@@ -103,9 +103,9 @@ func mutate(r *rand.Rand, records []record.Record) []record.Record {
 	return records
 }
 
-// takenIn puts records through a file and a merge with what is there, as an
+// imported puts records through a file and a merge with what is there, as an
 // import does, and returns the resulting household.
-func takenIn(t testing.TB, here, file []record.Record) *house.House {
+func imported(t testing.TB, here, file []record.Record) *house.House {
 	t.Helper()
 	at := map[string]record.Record{}
 	for _, r := range here {
@@ -127,11 +127,11 @@ func takenIn(t testing.TB, here, file []record.Record) *house.House {
 	for _, r := range append(slices.Clone(here), plan.Writes...) {
 		p.Put(r)
 	}
-	return house.Holding(p)
+	return house.InMemory(p)
 }
 
-// Taken is a household after the import of a file with wrong references.
-type Taken struct {
+// Imported is a household after the import of a file with wrong references.
+type Imported struct {
 	*house.House
 	File   []record.Record
 	Checks []*record.Check // the checks in the file
@@ -140,7 +140,7 @@ type Taken struct {
 
 // References calls each with 300 households: files with wrong references are
 // imported beside the sound household or into an empty one.
-func References(t *testing.T, each func(testing.TB, *Taken)) {
+func References(t *testing.T, each func(testing.TB, *Imported)) {
 	t.Helper()
 	moments := 300
 	if testing.Short() {
@@ -155,7 +155,7 @@ func References(t *testing.T, each func(testing.TB, *Taken)) {
 		}
 		file := mutate(r, fullHousehold(t, now))
 		t.Run(fmt.Sprint("file ", n), func(t *testing.T) {
-			taken := &Taken{House: takenIn(t, here, file), File: file, Rare: n%15 == 0}
+			taken := &Imported{House: imported(t, here, file), File: file, Rare: n%15 == 0}
 			for _, rec := range file {
 				if c, ok := rec.(*record.Check); ok {
 					taken.Checks = append(taken.Checks, c)

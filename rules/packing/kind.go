@@ -12,8 +12,8 @@ type class struct {
 	stacks                         []stack // the best first
 }
 
-// mostAlike is the most jars that a stack counts, so that a byte is enough.
-const mostAlike = 255
+// maxStack is the most jars that a stack counts, so that a byte is enough.
+const maxStack = 255
 
 // stack holds jars that are alike in everything.
 type stack struct {
@@ -45,7 +45,7 @@ func classes(t *Trip, kind, lastMeal int) (cs []class) {
 			cs = append(cs, class{j.Portions, j.Grams, j.Space, j.Fridge, j.Must, nil})
 		}
 		k := &cs[c]
-		s := slices.IndexFunc(k.stacks, func(s stack) bool { return *s.jar == *j && len(s.jars) < mostAlike })
+		s := slices.IndexFunc(k.stacks, func(s stack) bool { return *s.jar == *j && len(s.jars) < maxStack })
 		if s < 0 {
 			s = len(k.stacks)
 			k.stacks = append(k.stacks, stack{jar: j})
@@ -180,7 +180,7 @@ func (s *solver) plans(most, left int) []*option {
 	for _, l := range now.labels {
 		all = append(all, &option{label: l, solver: s, score: s.score(l)})
 	}
-	return unbeaten(all)
+	return undominated(all)
 }
 
 // step handles meal i of the kind, going backward.

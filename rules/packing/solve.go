@@ -13,9 +13,9 @@ type option struct {
 	a, b   *option // put together
 }
 
-// unbeaten keeps the plans that no other equals or beats in score, weight and
+// undominated keeps the plans that no other equals or beats in score, weight and
 // space.
-func unbeaten(all []*option) []*option {
+func undominated(all []*option) []*option {
 	slices.SortStableFunc(all, func(a, b *option) int { return a.score.Compare(b.score) })
 	// Those before are better in score: a plan stays only when it is lighter or
 	// smaller than each of them.
@@ -71,7 +71,7 @@ func Solve(t *Trip) (*Plan, error) {
 		best = join(best, os[0])
 	}
 	if !fits(best.score, left) {
-		best = tight(solvers, of, most, left)
+		best = solveTogether(solvers, of, most, left)
 	}
 	p := best.plan()
 	p.Score = best.score.add(Score{Grams: grams, Space: space})
@@ -92,10 +92,10 @@ func join(a, b *option) *option { return &option{score: a.score.add(b.score), a:
 
 func fits(s, left Score) bool { return s.Grams <= left.Grams && s.Space <= left.Space }
 
-// tight puts the kinds together when weight or space bind. No kind misses more
+// solveTogether puts the kinds together when weight or space bind. No kind misses more
 // meals than all of them do together: once the best plan that is found misses no
 // more than each kind was allowed to, there is no better one.
-func tight(solvers []*solver, of [][]*option, most []int, left Score) *option {
+func solveTogether(solvers []*solver, of [][]*option, most []int, left Score) *option {
 	for i, s := range solvers {
 		of[i] = s.plans(most[i], s.mostLeft)
 	}
@@ -131,7 +131,7 @@ func together(of [][]*option, left Score) *option {
 				}
 			}
 		}
-		sums = unbeaten(next)
+		sums = undominated(next)
 	}
 	if len(sums) == 0 {
 		return nil

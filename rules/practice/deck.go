@@ -301,7 +301,7 @@ func sealed(s *rules.Situation) bool {
 func (d Deck) turn(rng *rand.Rand, j *Twin, r *rules.Rule) (id rules.SignID, twin Twin, ok bool) {
 	var order [3][]rules.SignID
 	record := slices.ContainsFunc(r.When, func(c []rules.Value) bool { return c[0].Sign() == rules.SignBacking })
-	for _, id := range j.Told() {
+	for _, id := range j.KnownSigns() {
 		if id == rules.SignOpened || len(d.Signs) > 0 && !slices.Contains(d.Signs, id) {
 			continue // another state of opening would change what there is to see
 		}
@@ -345,7 +345,7 @@ func stricter(a, b *Twin) *Twin {
 // decorate adds up to two oddities that change neither verdict, so that not every
 // odd thing is the deciding one.
 func (it *Item) decorate(rng *rand.Rand) {
-	told := it.Jars[0].Told()
+	told := it.Jars[0].KnownSigns()
 	for range rng.IntN(3) {
 		id := pick(rng, told)
 		if c := id.Info().Chapter; id == it.Sign || id == rules.SignOpened || c == rules.ChapterRecord || !it.Jars[0].sound(id) {

@@ -23,8 +23,8 @@ func judged(p *rules.Product, s rules.Situation) (j Twin, ok bool) {
 	return Twin{p, s, o.Lowest}, o.Settled()
 }
 
-// Told lists the signs of the jar that can be observed or looked up, in order.
-func (j *Twin) Told() (ids []rules.SignID) {
+// KnownSigns lists the signs of the jar that can be observed or looked up, in order.
+func (j *Twin) KnownSigns() (ids []rules.SignID) {
 	for i := range rules.Signs {
 		if id := rules.SignID(i); !id.Fact() && j.seen(id) {
 			ids = append(ids, id)
@@ -47,7 +47,7 @@ func (j *Twin) seen(id rules.SignID) bool {
 
 // Odd lists the told signs that do not show what a sound jar shows.
 func (j *Twin) Odd() (ids []rules.SignID) {
-	for _, id := range j.Told() {
+	for _, id := range j.KnownSigns() {
 		if !j.sound(id) {
 			ids = append(ids, id)
 		}
@@ -114,7 +114,7 @@ func (j *Twin) Deciders() (ids []rules.SignID) {
 	if record {
 		j.lacking(&t, &holds)
 	}
-	for _, id := range j.Told() {
+	for _, id := range j.KnownSigns() {
 		holds[id] = holds[id] || (!j.sound(id) || id == rules.SignAge) && j.milder(id)
 	}
 	for i, h := range holds {

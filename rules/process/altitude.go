@@ -22,7 +22,7 @@ var Bands = []Feet{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
 // BandUpTo gives every foot of the band that is named by its highest.
 func BandUpTo(feet Feet) Range { return Between(int(feet-feet%1000), int(feet)) }
 
-// Metres are the whole meters in an altitude, rounded toward the sea.
+// Meters are the whole meters in an altitude, rounded toward the sea.
 func (f Feet) Meters() int { return int(f) * 3048 / 10000 }
 
 // BoilMinutes is how long to boil home-canned food before serving it, as an

@@ -33,11 +33,11 @@ func (r *Record) open() (d Datum) {
 	}{
 		{DatumProduct, r.Product == ""},
 		{DatumForm, r.Form == "" && len(byID[r.Product]) > 1},
-		{DatumPack, several(r.Pack)},
-		{DatumJar, several(r.Jar)},
-		{DatumMethod, several(r.Method)},
-		{DatumGauge, several(r.Gauge)},
-		{DatumVented, several(r.Vented)},
+		{DatumPack, isSeveral(r.Pack)},
+		{DatumJar, isSeveral(r.Jar)},
+		{DatumMethod, isSeveral(r.Method)},
+		{DatumGauge, isSeveral(r.Gauge)},
+		{DatumVented, isSeveral(r.Vented)},
 		{DatumMinutes, r.Minutes.open()},
 		{DatumPressure, r.Pressure.open()},
 		{DatumReadsHigh, r.ReadsHigh.open()},
@@ -75,8 +75,8 @@ func or[T ~uint8](set, all T) T {
 	return set
 }
 
-// several reports whether more than one value is left.
-func several[T ~uint8](set T) bool { return bits.OnesCount8(uint8(set)) != 1 }
+// isSeveral reports whether more than one value is left.
+func isSeveral[T ~uint8](set T) bool { return bits.OnesCount8(uint8(set)) != 1 }
 
 // open reports whether more than one number is left.
 func (r Range) open() bool { return !r.Known || r.Low != r.High }

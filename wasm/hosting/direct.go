@@ -54,14 +54,14 @@ func (d *Direct) listen() {
 			continue
 		}
 		// The server decides whether to call Accept again, and waits before it does.
-		if !d.hand(accepted{err: err}) || errors.Is(err, net.ErrClosed) {
+		if !d.deliver(accepted{err: err}) || errors.Is(err, net.ErrClosed) {
 			return
 		}
 	}
 }
 
-// hand gives a connection or an error to the server, unless that has closed.
-func (d *Direct) hand(a accepted) bool {
+// deliver gives a connection or an error to the server, unless that has closed.
+func (d *Direct) deliver(a accepted) bool {
 	select {
 	case d.accepted <- a:
 		return true
@@ -126,8 +126,8 @@ func (d *Direct) hold(c net.Conn) bool {
 	return true
 }
 
-// letGo forgets a connection that is closed or handed over.
-func (d *Direct) letGo(c net.Conn) {
+// forget forgets a connection that is closed or handed over.
+func (d *Direct) forget(c net.Conn) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	delete(d.open, c)
@@ -143,13 +143,13 @@ func (d *Direct) answer(c net.Conn) {
 	left := p.serve()
 	if left != nil {
 		c.SetDeadline(time.Time{})
-		if d.hand(accepted{conn: &handedOver{Conn: c, first: left}}) {
-			d.letGo(c)
+		if d.deliver(accepted{conn: &handedOver{Conn: c, first: left}}) {
+			d.forget(c)
 			return
 		}
 	}
 	c.Close()
-	d.letGo(c)
+	d.forget(c)
 }
 
 // plainConn is a connection that has had plain requests only.
@@ -187,7 +187,7 @@ func (p *plainConn) serve() []byte {
 		if len(in) == 0 {
 			now := time.Now()
 			if p.reading.passed(now, limit) {
-				if !d.waits(p.Conn, now.Add(limit)) {
+				if !d.setWait(p.Conn, now.Add(limit)) {
 					return nil
 				}
 			}
@@ -215,9 +215,9 @@ func (p *plainConn) serve() []byte {
 	}
 }
 
-// waits sets how long a connection waits for a request, and reports whether it
+// setWait sets how long a connection waits for a request, and reports whether it
 // should wait at all.
-func (d *Direct) waits(c net.Conn, until time.Time) bool {
+func (d *Direct) setWait(c net.Conn, until time.Time) bool {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	select {

@@ -39,7 +39,7 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if f := s.files[p]; f != nil {
 		f.serve(w, r)
 	} else {
-		s.files["/404.html"].stand(w, r)
+		s.files["/404.html"].serveInstead(w, r)
 	}
 }
 
@@ -62,8 +62,8 @@ func (f *file) serve(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// stand answers with a file in the place of one that is not there.
-func (f *file) stand(w http.ResponseWriter, r *http.Request) {
+// serveInstead answers with a file in the place of one that is not there.
+func (f *file) serveInstead(w http.ResponseWriter, r *http.Request) {
 	if sent := f.representation(w, r); sent != nil {
 		h := w.Header()
 		maps.Copy(h, sent.fields)

@@ -100,7 +100,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	uses, err := exercised()
+	uses, err := casesByRule()
 	if err != nil {
 		return nil, err
 	}

@@ -29,7 +29,7 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 	if err := parse(flags, args, 0); err != nil {
 		return err
 	}
-	uses, err := exercised()
+	uses, err := casesByRule()
 	if err != nil {
 		return err
 	}
@@ -44,8 +44,8 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 	return errors.Join(writeBook(w, uses), w.Flush(), f.Close())
 }
 
-// exercised finds, for each rule, the cases in which it must or must not fire.
-func exercised() (map[string][]office.Use, error) {
+// casesByRule finds, for each rule, the cases in which it must or must not fire.
+func casesByRule() (map[string][]office.Use, error) {
 	all, err := cases.All()
 	if err != nil {
 		return nil, err

@@ -33,7 +33,7 @@ func TestRulebookIsComplete(t *testing.T) {
 			t.Errorf("got %d anchors for %s", n, id)
 		}
 	}
-	uses, err := exercised()
+	uses, err := casesByRule()
 	if err != nil {
 		t.Fatal(err)
 	}

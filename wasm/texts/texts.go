@@ -143,7 +143,7 @@ func inherit(gone, news []*Text) {
 	for _, o := range gone {
 		for _, n := range news {
 			if o.One == "" == (n.One == "") {
-				pairs = append(pairs, pair{o, n, alike(o.All, n.All)})
+				pairs = append(pairs, pair{o, n, similarity(o.All, n.All)})
 			}
 		}
 	}
@@ -165,8 +165,8 @@ func inherit(gone, news []*Text) {
 	}
 }
 
-// alike is the share of words that two texts have in common.
-func alike(a, b string) float64 {
+// similarity is the share of words that two texts have in common.
+func similarity(a, b string) float64 {
 	x, y := strings.Fields(strings.ToLower(a)), strings.Fields(strings.ToLower(b))
 	common := 0
 	for _, w := range x {

@@ -132,7 +132,7 @@ func (p *Tab) Visit(path string) {
 func (p *Tab) Turn(path string) {
 	p.T.Helper()
 	if Eval[bool](p, Ready) {
-		Eval[bool](p, Turned(p.Site+path))
+		Eval[bool](p, FollowLink(p.Site+path))
 	} else {
 		p.Visit(path)
 	}
@@ -141,10 +141,10 @@ func (p *Tab) Turn(path string) {
 // Ready is JavaScript that tells whether the program runs and can follow a link.
 const Ready = `"runs" in document.documentElement.dataset`
 
-// Turned is JavaScript that follows a link to an address of the site and promises
+// FollowLink is JavaScript that follows a link to an address of the site and promises
 // true when the page is another one and drawn. A page that is loaded instead
 // breaks the promise.
-func Turned(address string) string {
+func FollowLink(address string) string {
 	return fmt.Sprintf(`new Promise((done, fail) => {
 		const link = Object.assign(document.createElement("a"), { href: %q }), was = location.href, late = performance.now() + %d;
 		document.body.append(link);

@@ -19,7 +19,7 @@ func Read(rgba []byte, width, height int) string {
 	if text := find(gray, width, height, nil); text != "" {
 		return text
 	}
-	if text := find(turned(gray, width, height), height, width, nil); text != "" {
+	if text := find(rotated(gray, width, height), height, width, nil); text != "" {
 		return text
 	}
 	return find(gray, width, height, map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true})
@@ -51,8 +51,8 @@ func luminance(rgba []byte) []byte {
 	return gray
 }
 
-// turned gives the picture turned clockwise by a quarter; it is height pixels wide.
-func turned(gray []byte, width, height int) []byte {
+// rotated gives the picture turned clockwise by a quarter; it is height pixels wide.
+func rotated(gray []byte, width, height int) []byte {
 	out := make([]byte, len(gray))
 	for y := range height {
 		for x := range width {
