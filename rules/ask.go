@@ -33,7 +33,7 @@ type Question struct {
 	Why     Text
 	How     Text
 	Choices []Choice
-	// Several tells that more than one choice can be true at once: then the one
+	// Several says that more than one choice can be true at once: then the one
 	// with the strictest outcome counts, see [WorstOf].
 	Several bool
 }
@@ -45,7 +45,7 @@ type Choice struct {
 	Tell  []Value
 }
 
-// wording gives the words in which a sign is asked for in the situation.
+// wording returns the words in which a sign is asked for in the situation.
 func (info *Sign) wording(s *Situation) (w Wording) {
 	w = Wording{Ask: info.Ask, How: info.How}
 	for i := range info.Wordings {
@@ -105,7 +105,7 @@ func (s *Situation) with(v Value) []Value {
 	return tell
 }
 
-// IfUnknown gives what "don't know" tells of a sign of the record, and nothing where it
+// IfUnknown returns what "don't know" tells of a sign of the record, and nothing where it
 // leaves every value possible.
 func (s *Situation) IfUnknown(id SignID) []Value {
 	if u := Signs[id].IfUnknown; u != 0 && s.Possible(u) {

@@ -112,7 +112,7 @@ func TestFirstStopSignSettles(t *testing.T) {
 				t.Fatal(err)
 			}
 			if o := rules.Evaluate(told); o.Lowest != rules.Discard {
-				t.Errorf("%s, %s: %v..%v", class.ID, c.ID, o.Lowest, o.Highest)
+				t.Errorf("%s, %s: got %v..%v, want discard", class.ID, c.ID, o.Lowest, o.Highest)
 			}
 			if next, ok := rules.Next(told, rules.Skipped{}); ok {
 				t.Errorf("%s, %s: got the further question %s, want none", class.ID, c.ID, next.ID)
@@ -152,7 +152,7 @@ func TestOpenedJarIsAskedHowItOpened(t *testing.T) {
 		rules.IllNone, rules.DaysTwo, rules.ChillCold, rules.OutOne, rules.AirMild)
 	asked, o := settle(t, recorded(truth), truth)
 	if !o.Settled() || o.Lowest != rules.UseSoon {
-		t.Errorf("%v..%v after %v", o.Lowest, o.Highest, asked)
+		t.Errorf("got %v..%v after %v, want use soon", o.Lowest, o.Highest, asked)
 	}
 	for _, id := range []string{"lid", "press", "lift"} {
 		if slices.Contains(asked, id) {

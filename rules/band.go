@@ -50,7 +50,7 @@ func BandByID(id string) (*Band, bool) {
 	return nil, false
 }
 
-// Values gives the values a number between low and high, both included, can
+// Values returns the values a number between low and high, both included, can
 // stand for. A number whose error straddles an edge stays open between both
 // sides. It is an error when high is below low.
 func (b *Band) Values(low, high int) ([]Value, error) {

@@ -16,18 +16,18 @@ type Brief struct {
 	Worry []Text
 	// Do is the one thing to do now.
 	Do Text
-	// Days tells how many days after today it may be eaten at the latest: 0 is
+	// Days is how many days after today it may be eaten at the latest: 0 is
 	// today, and -1 means that no day is set.
 	Days int
-	// Boil tells that it is boiled before it is served.
+	// Boil says that it is boiled before it is served.
 	Boil bool
-	// Sealed tells that it is to be opened from a sealed jar, where air rushes in.
+	// Sealed says that it is to be opened from a sealed jar, where air rushes in.
 	Sealed bool
-	// Out tells that food has come out of a jar that is to be discarded and may be
+	// Out says that food has come out of a jar that is to be discarded and may be
 	// poisonous, so that what it touched has to be cleaned. Somebody who can't tell
 	// yet is not told to clean.
 	Out bool
-	// Ill tells that somebody who ate from it is ill.
+	// Ill says that somebody who ate from it is ill.
 	Ill bool
 }
 
@@ -56,7 +56,7 @@ func has(as []*Advice, id string) bool {
 	return slices.ContainsFunc(as, func(a *Advice) bool { return a.ID == id })
 }
 
-// within gives the advice that sets a time, and is nil where none does.
+// within returns the advice that sets a time, and is nil where none does.
 func within(as []*Advice) *Advice {
 	for _, a := range as {
 		if a.Within > 0 {
@@ -218,7 +218,7 @@ var looks = map[Value]Text{
 	DepositCrystals: "Crystals", DepositSpecks: "Specks or curd", TopFat: "A pale layer of fat on top", TopFoam: "A dry skin of foam",
 }
 
-// traitOf gives the fact of the catalog that makes such a look harmless.
+// traitOf is the fact of the catalog that makes such a look harmless.
 var traitOf = map[Value]SignID{
 	CloudHazy: SignHazes, CloudSettled: SignSettles, LevelOwn: SignAbsorbs,
 	ColorFaded: SignFades, ColorPink: SignPinks, ColorBlue: SignBlues, ColorBrowned: SignBrowns, ColorDark: SignDarkens,

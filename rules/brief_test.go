@@ -61,7 +61,7 @@ func TestShort(t *testing.T) {
 }
 
 // briefed goes through every case, and every seventh with each sign told in each
-// way, and gives what the first screen says.
+// way, and returns what the first screen says.
 func briefed(t *testing.T, f func(where string, s rules.Situation, trace *rules.Trace, b rules.Brief)) {
 	for n, k := range allCases(t) {
 		situations := map[string]rules.Situation{k.ID: k.Situation}

@@ -42,7 +42,7 @@ var productAt = sync.OnceValue(func() map[string]int {
 	return at
 })
 
-// ProductByID gives the product with that id; ok is false when there is none.
+// ProductByID returns the product with that id; ok is false when there is none.
 func ProductByID(id string) (p *Product, ok bool) {
 	i, ok := productAt()[id]
 	if !ok {

@@ -225,7 +225,7 @@ var oily = strings.Fields("marinated-peppers pickled-mushrooms acidified-oil gar
 var noLook = []rules.Value{rules.HazesNo, rules.SettlesNo, rules.AbsorbsNo, rules.FadesNo, rules.PinksNo, rules.BluesNo, rules.BluesAcid,
 	rules.BrownsNo, rules.DarkensNo, rules.CrystalsNo, rules.SpecksNo, rules.FattyNo, rules.FoamsNo, rules.TogetherNo}
 
-// together gives the looks that two looks at once are made of: a color, and a
+// together holds the looks that two looks at once are made of: a color, and a
 // cloud or a layer.
 var together = map[rules.Value][][]rules.Value{
 	rules.TogetherPink: {{rules.PinksYes}, {rules.HazesYes, rules.SettlesYes}},

@@ -68,7 +68,7 @@ const (
 )
 
 // Unlisted places a food by the answers given so far, in the order of
-// [UnlistedQuestions]. It gives the id of a product, or "" while the question
+// [UnlistedQuestions]. It returns the id of a product, or "" while the question
 // with index len(answers) is still to be asked.
 func Unlisted(answers ...Answer) string {
 	for i, q := range UnlistedQuestions {

@@ -93,7 +93,7 @@ func setOf(c []Value) (s Set) {
 	return
 }
 
-// match gives the rules of the part that match every completion of the
+// match returns the rules of the part that match every completion of the
 // situation, and those that match some completion.
 func (e *engine) match(s *Situation) (certain, possible uint64) {
 	certain, possible = e.all, e.all
@@ -122,7 +122,7 @@ func (e *engine) match(s *Situation) (certain, possible uint64) {
 // The values of SignBacking as sets.
 var backingTested, backingPlain, backingOther = BackingTested.bit(), BackingPlain.bit(), BackingOther.bit()
 
-// Evaluate gives the outcome of a situation. It is the only evaluator: the
+// Evaluate returns the outcome of a situation. It is the only evaluator: the
 // explanation, the next question and the proofs all rest on it.
 //
 // The interval is sound: it contains the verdict of every completion. It can be

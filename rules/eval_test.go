@@ -72,7 +72,7 @@ func BenchmarkReference(b *testing.B) {
 				}
 			}
 			if err := json.Unmarshal(text, &row); err != nil || len(row.Seen) != 2 {
-				b.Fatal(row, err)
+				b.Fatalf("got %v, %v, want two numbers", row, err)
 			}
 		}
 	})

@@ -115,7 +115,7 @@ func NewTree() *Tree {
 	return t
 }
 
-// sets gives the possible values in the order of the graph's variables.
+// sets returns the possible values in the order of the graph's variables.
 func (t *Tree) sets(s *Situation) []uint16 {
 	sets := make([]uint16, len(t.Order))
 	for v, id := range t.Order {
@@ -124,7 +124,7 @@ func (t *Tree) sets(s *Situation) []uint16 {
 	return sets
 }
 
-// Reach gives the lowest and the highest verdict that completions of the
+// Reach returns the lowest and the highest verdict that completions of the
 // situation reach, exactly.
 func (t *Tree) Reach(s Situation) (lowest, highest Verdict) {
 	reached := t.verdict.Reach(t.sets(&s))

@@ -21,7 +21,7 @@ func Shorts() (ids []string) {
 	return ids
 }
 
-// Forms gives the id of every question about several signs, how to look, and what
+// Forms returns the id of every question about several signs, how to look, and what
 // is asked.
 func Forms() (fs [][3]string) {
 	for i := range forms {

@@ -26,7 +26,7 @@ func (q *Question) Separates(s Situation) (rs []*Rule) {
 	return
 }
 
-// WorstOf gives, of several values of one sign that a jar shows at once, the one
+// WorstOf returns, of several values of one sign that a jar shows at once, the one
 // with the strictest outcome. Of those that come to the same it is the one that
 // the sign lists last.
 func WorstOf(s Situation, values ...Value) (worst Value) {

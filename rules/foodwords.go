@@ -278,7 +278,7 @@ func (w *FoodWording) put(q Question) Question {
 	return q
 }
 
-// Words gives a value the label that fits the food, from the question about its
+// Words returns the label of a value that fits the food, from the question about its
 // sign; ok is false for one that does not fit the food at all.
 func (p *Product) Words(asked Question, v ValueInfo) (label Text, ok bool) {
 	for i := range FoodWordings {

@@ -93,7 +93,7 @@ func (ix *index) name(text string) (n indexed) {
 	return
 }
 
-// word gives the place of a word in the vocabulary.
+// word returns the place of a word in the vocabulary.
 func (ix *index) word(text string) int {
 	i, known := ix.at[text]
 	if !known {

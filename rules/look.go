@@ -27,7 +27,7 @@ var ShortLookCites = []Cite{
 	practice("all seals are looked at four times a year"),
 }
 
-// ShortLookValues gives what a short look that holds tells of a jar.
+// ShortLookValues returns what a short look that holds tells of a jar.
 func ShortLookValues() (vs []Value) {
 	for _, g := range ShortLook {
 		for _, id := range g.Signs {

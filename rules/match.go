@@ -13,7 +13,7 @@ type match struct {
 	uncovered []int // words of the query, by place
 }
 
-// matches gives the products that have a word of the query in a name, each by
+// matches returns the products that have a word of the query in a name, each by
 // the name that fits best, in shelf order.
 func (ix *index) matches(q *asked) (found []match) {
 	best := make([]int, len(Catalog)) // place in found, counted from 1

@@ -40,7 +40,7 @@ func matches(s *rules.Situation, r *rules.Rule) (certain, possible bool) {
 	return
 }
 
-// judge gives the interval and the rules that certainly match.
+// judge returns the interval and the rules that certainly match.
 func (b *bench) judge(s rules.Situation) (lowest, highest rules.Verdict, fired map[string]bool) {
 	fired = map[string]bool{}
 	best, worst := rules.Discard, rules.Discard
@@ -114,7 +114,7 @@ func TestBenchEqualsEvaluate(t *testing.T) {
 	}
 }
 
-// values gives the values of the sign for which the rule fires.
+// firing returns the values of the sign for which the rule fires.
 func firing(o cases.Only, b *bench, s rules.Situation) (set rules.Set) {
 	for bit := range o.Sign.Info().Values {
 		s[o.Sign] = 1 << bit

@@ -1,6 +1,6 @@
 package rules
 
-// News tells what is new in this edition of the guide, for those who have the
+// News says what is new in this edition of the guide, for those who have the
 // one before: a line for each change of advice or of use.
 var News = []Text{
 	"Mincemeat is for the pressure canner only, cactus pads have no process, and foods whose process is for one kind only ask which kind you have.",

@@ -12,6 +12,6 @@ var (
 	oldRules  = strings.NewReplacer("colour.", "color.", ".mould", ".mold")
 )
 
-// CurrentID gives the id that a rule of an earlier edition has today. Every
+// CurrentID returns the id that a rule of an earlier edition has today. Every
 // other id stays as it is.
 func CurrentID(id string) string { return oldRules.Replace(id) }

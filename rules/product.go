@@ -25,7 +25,7 @@ const (
 	GroupUnlisted  Group = "unlisted"
 )
 
-// GroupNames gives each group's heading, in shelf order.
+// GroupNames holds each group's heading, in shelf order.
 var GroupNames = []struct {
 	Group Group
 	Name  Text
@@ -136,7 +136,7 @@ func (p *Product) withoutLook(trait SignID) Value {
 	return Signs[trait].Values[1].Value
 }
 
-// Worded gives the question in the words of the product: what its process
+// Worded returns the question in the words of the product: what its process
 // depends on is different for each.
 func (p *Product) Worded(q Question) Question {
 	if p.RecipeThickens && slices.Contains(q.Signs, SignExtras) {
@@ -165,7 +165,7 @@ func (p *Product) Worded(q Question) Question {
 	return q
 }
 
-// LookAlikeFor gives the product's harmless look-alike behind a trait, or nil.
+// LookAlikeFor returns the product's harmless look-alike behind a trait, or nil.
 func (p *Product) LookAlikeFor(trait SignID) *LookAlike {
 	for i := range p.Looks {
 		if p.Looks[i].Trait.Sign() == trait {

@@ -2,7 +2,7 @@ package rules
 
 import "larderlamp/rules/prose"
 
-// Kind tells what a rule does to the verdict.
+// Kind is what a rule does to the verdict.
 type Kind uint8
 
 const (

@@ -16,7 +16,7 @@ type Hit struct {
 	NotCovered []string
 }
 
-// Search gives the products whose name or other names fit the query best, at
+// Search returns the products whose name or other names fit the query best, at
 // most limit of them. It forgives spelling, accents, hyphens, plurals and word
 // order, and words that change nothing ("grandma's", "7 pints", "raw pack"). A
 // word that may change the food is never dropped in silence: see
@@ -58,7 +58,7 @@ func madeFirst(query string) string {
 	return query
 }
 
-// begun gives the products whose own name begins with what was typed so far, when
+// begun returns the products whose own name begins with what was typed so far, when
 // its last word has just been begun: “green b” of green beans. One or two letters
 // say too little to be read as a word.
 func (f *Finder) begun(query string, limit int) (hits []Hit) {
@@ -146,7 +146,7 @@ type asked struct {
 	pairs [][]uint8 // of word i and the next joined; nil when they are no pair
 }
 
-// read cuts a query into words and holds each against the vocabulary. It gives
+// read cuts a query into words and holds each against the vocabulary. It returns
 // nil when the query names no food at all.
 func (ix *index) read(query string) *asked {
 	q := &asked{}
@@ -199,7 +199,7 @@ func (ix *index) parts(text string) (first, rest string) {
 	return
 }
 
-// fit gives the cost of a word against each word of the vocabulary. A word that
+// fit returns the cost of a word against each word of the vocabulary. A word that
 // is known, here or elsewhere, is never taken for a misspelled one.
 func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	fits := slices.Repeat([]uint8{noFit}, len(ix.vocabulary))
@@ -276,7 +276,7 @@ func (ix *index) begins(text string) bool {
 	})
 }
 
-// pair gives the cost of two words that may be one, split by mistake: "egg
+// pair returns the cost of two words that may be one, split by mistake: "egg
 // plant". Two words that are both known are one only letter by letter.
 func (ix *index) pair(a, b string) []uint8 {
 	known := func(w string) bool { return ix.knows(w) || isKnownWord(w) || filler(w) || harmless(w) }
@@ -304,7 +304,7 @@ func (ix *index) knows(text string) bool {
 	return ok
 }
 
-// phrases gives words of the query as they were typed; words that stand side by
+// phrases returns words of the query as they were typed; words that stand side by
 // side make one phrase.
 func (q *asked) phrases(words []int) (said []string) {
 	for n, i := range words {

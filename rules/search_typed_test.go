@@ -130,7 +130,7 @@ func named(hits []rules.Hit) string {
 	return strings.Join(s, "; ")
 }
 
-// namesOf gives up to n names of each product that can be canned or named.
+// namesOf returns up to n names of each product that can be canned or named.
 func namesOf(p *rules.Product, n int) []string {
 	return append([]string{p.Name.String()}, p.Also[:min(n-1, len(p.Also))]...)
 }
@@ -289,7 +289,7 @@ func TestSlipsNeverMakeAFoodMilder(t *testing.T) {
 	t.Logf("%d slips, %d find another food", slips, other)
 }
 
-// wordAt gives the length of the word at a place of a text.
+// wordAt returns the length of the word at a place of a text.
 func wordAt(text string, at int) int {
 	start := strings.LastIndexByte(text[:at], ' ') + 1
 	if end := strings.IndexByte(text[at:], ' '); end >= 0 {

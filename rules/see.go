@@ -136,7 +136,7 @@ func (ix *sightings) weight(w string) float64 {
 	return math.Log(1 + float64(len(ix.sights))/ix.known[w])
 }
 
-// words gives the words of a text that say something: without idle ones, in one
+// words returns the words of a text that say something: without idle ones, in one
 // form, and words that mean the same as one.
 func (ix *sightings) words(text string) (words []string) {
 	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && r != '’' }) {
@@ -153,7 +153,7 @@ func (ix *sightings) words(text string) (words []string) {
 	return words
 }
 
-// read gives the words of a query that stand in a phrase, mistyped ones too, each once.
+// read returns the words of a query that stand in a phrase, mistyped ones too, each once.
 func (ix *sightings) read(query string) (words []string) {
 	seen := map[string]bool{}
 	for _, w := range ix.words(query) {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// sites gives where a publisher is found, by words of its name, for sources whose
+// sites says where a publisher is found, by words of its name, for sources whose
 // page is not known. They are from memory, and lead to the publisher, whose search
 // finds the title. Longer names
 // stand before those that they hold.
@@ -54,7 +54,7 @@ var sites = [][2]string{
 	{"Cooperative Extension", "https://ask2.extension.org"},
 }
 
-// pages gives, by the source's id, its page at the publisher. Of several answers or
+// pages holds, by the source's id, its page at the publisher. Of several answers or
 // leaflets it is one. The addresses were found with the words, but for that of
 // ask-vinegar, which follows from the number of the answer.
 var pages = map[string]string{
@@ -183,7 +183,7 @@ var pages = map[string]string{
 	"wyoming-sugar":     "https://uwyoextension.org/uwnutrition/category/food-preservation/page/9/",
 }
 
-// copies gives, by the source's id, the page where a copy stands: archived, printed
+// copies holds, by the source's id, the page where a copy stands: archived, printed
 // elsewhere, or quoted there.
 var copies = map[string]string{
 	"cdc-home":          "https://www.foodbanter.com/2331051-post1.html",

@@ -31,7 +31,7 @@ func NewSituation() Situation { return Situation(full) }
 // Possible reports whether the value is still possible.
 func (s *Situation) Possible(v Value) bool { return s[signOf[v]]&v.bit() != 0 }
 
-// Known gives the one value that is left for a sign; ok is false while several are.
+// Known returns the one value that is left for a sign; ok is false while several are.
 func (s *Situation) Known(id SignID) (v Value, ok bool) {
 	if bits.OnesCount16(uint16(s[id])) != 1 {
 		return 0, false
@@ -107,7 +107,7 @@ func (s *Situation) Tell(values ...Value) error {
 	return nil
 }
 
-// opensJar gives the values of SignOpened under which the sign can be observed
+// opensJar returns the values of SignOpened under which the sign can be observed
 // at all, or 0 for signs that can be observed on any jar.
 func opensJar(id SignID) Set {
 	switch Signs[id].Chapter {

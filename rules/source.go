@@ -39,7 +39,7 @@ func (c Cite) Known() Evidence {
 	return c.Evidence
 }
 
-// String gives publisher, title and locator, as printed under a reason.
+// String returns publisher, title and locator, as printed under a reason.
 func (c Cite) String() string {
 	t := c.Source.Title
 	if c.Source.Publisher != "" {

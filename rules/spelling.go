@@ -19,7 +19,7 @@ func tolerance(n int) int {
 	return 3
 }
 
-// lettersOf gives a bit for each letter of a word. Each wrong letter changes
+// lettersOf returns a bit for each letter of a word. Each wrong letter changes
 // two bits at most, which rules most pairs of words out at once.
 func lettersOf(text string) (set uint32) {
 	for i := range len(text) {

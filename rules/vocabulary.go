@@ -16,7 +16,7 @@ type Sign struct {
 	Sound Value
 	// Wordings ask in other words where those of the sign would not fit.
 	Wordings []Wording
-	// Several tells that a jar can show more than one of the values at once.
+	// Several says that a jar can show more than one of the values at once.
 	Several bool
 	// Find says where to look, or whom to ask, for what nobody remembers. It is
 	// there for everything that cannot be seen on the jar itself.

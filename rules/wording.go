@@ -9,7 +9,7 @@ type Wording struct {
 	Hide     []Value      // not offered
 }
 
-// ValueLabel gives a value a label.
+// ValueLabel is the label of a value.
 type ValueLabel struct {
 	Value Value
 	Label Text

@@ -39,7 +39,7 @@ var listed = sync.OnceValue(func() map[string]lists {
 	return in
 })
 
-// listsOf tells in which lists a word is.
+// listsOf reports in which lists a word is.
 func listsOf(word string) lists {
 	return listed()[word]
 }

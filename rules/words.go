@@ -105,7 +105,7 @@ var sameWordGroups = []string{
 // inWater is what stands for "in water": it changes nothing but for pickles.
 const inWater = "in water"
 
-// sameWords gives the other words for a word.
+// sameWords returns the other words for a word.
 func sameWords(word string) (same []string) {
 	for _, group := range sameWordGroups {
 		if strings.Contains(group, word) && inList(" "+group+" ", word) {
@@ -169,7 +169,7 @@ func splitWords(text string) []said {
 	return words
 }
 
-// kindOf gives the kind of a word that is no part of a phrase, and the word
+// kindOf returns the kind of a word that is no part of a phrase, and the word
 // without its plural ending.
 func kindOf(raw []said, i int) (wordKind, string) {
 	w := singular(raw[i].text)
@@ -203,7 +203,7 @@ func kindOf(raw []said, i int) (wordKind, string) {
 	return plainWord, w
 }
 
-// acidTaken gives the number of words from i that say that acid is wanting:
+// acidTaken returns the number of words from i that say that acid is wanting:
 // "no vinegar", "half the vinegar", "lemon juice left out".
 func acidTaken(raw []said, i int) int {
 	const far = 5
@@ -239,7 +239,7 @@ func acidTaken(raw []said, i int) int {
 	return 0
 }
 
-// countLacking gives the number of words from i that say that something else is not
+// countLacking returns the number of words from i that say that something else is not
 // in it: "no noodles", "sugar free".
 func countLacking(raw []said, i int) int {
 	w := raw[i].text
@@ -269,7 +269,7 @@ func saysAbsent(raw []said, i int) bool {
 	return i >= 2 && inList(lackers, raw[i-2].text)
 }
 
-// packing gives the number of words from i that only say what the food was
+// packing returns the number of words from i that only say what the food was
 // packed in or how: "raw pack", "in light syrup".
 func packing(raw []said, i int) int {
 	next := func(k int) string {

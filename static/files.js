@@ -49,7 +49,7 @@ function canShare(name, type) {
   }
 }
 
-// share says what happened: "shared"; "cancelled" by the person; or "again",
+// share says what happened: "shared"; "canceled" by the person; or "again",
 // when the browser wants another touch because the file took long to make.
 async function share(name, type, content) {
   try {
@@ -57,7 +57,7 @@ async function share(name, type, content) {
     return "shared";
   } catch (err) {
     if (err.name === "AbortError") {
-      return "cancelled";
+      return "canceled";
     }
     if (err.name === "NotAllowedError") {
       return "again";

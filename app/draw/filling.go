@@ -24,7 +24,7 @@ func half(y int) int {
 	return 51 + (y-106)*20/48
 }
 
-// levels gives the height of the surface on the sheet.
+// levels holds the height of the surface on the sheet.
 var levels = map[rules.Value]int{
 	rules.LevelUsual: 134, rules.LevelLow: 176, rules.LevelOwn: 226, rules.LevelHalf: 250, rules.LevelDropped: 190,
 }

@@ -101,7 +101,7 @@ func list(texts []string) string {
 	return s + "]"
 }
 
-// plainJS reads rows as a program without a framework would, and gives the
+// plainJS reads rows as a program without a framework would, and returns the
 // milliseconds.
 const plainJS = `(async (kinds) => {
 	const db = await new Promise((ok, bad) => { const r = indexedDB.open("larderlamp"); r.onsuccess = () => ok(r.result); r.onerror = () => bad(r.error) });
@@ -121,7 +121,7 @@ func (p *tab) between(a, b string) float64 {
 	return eval[float64](p, fmt.Sprintf(`performance.getEntriesByName(%q).at(-1).startTime - performance.getEntriesByName(%q).at(-1).startTime`, b, a))
 }
 
-// reference does the fixed work in the program of the page, and gives the
+// reference does the fixed work in the program of the page, and returns the
 // milliseconds of both halves.
 func (p *tab) reference() (decode, pass float64) {
 	p.t.Helper()
@@ -141,7 +141,7 @@ func (p *tab) reference() (decode, pass float64) {
 // longest is how many rows the longest list or table of a page has.
 const longest = `Math.max(0, ...[...document.querySelectorAll("main :is(ul, ol, tbody)")].map(e => e.children.length))`
 
-// keys types a word into the search of a list, and gives the milliseconds that
+// keys types a word into the search of a list, and returns the milliseconds that
 // the slowest key took until the list said something else.
 func (p *tab) keys(list string) float64 {
 	p.t.Helper()

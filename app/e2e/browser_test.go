@@ -36,7 +36,7 @@ import (
 // on it. It bounds a hang; nothing is judged by it.
 const patience = drive.Patience
 
-// need gives an environment variable that the Makefile sets.
+// need returns an environment variable that the Makefile sets.
 func need(t testing.TB, name string) string {
 	t.Helper()
 	v := os.Getenv(name)
@@ -68,7 +68,7 @@ func serve(t testing.TB, prefix string) *site {
 	return s
 }
 
-// freeAddress gives an address on this computer that nothing was served at.
+// freeAddress returns an address on this computer that nothing was served at.
 func freeAddress(t testing.TB) (addr string) {
 	t.Helper()
 	for used := true; used; {
@@ -202,7 +202,7 @@ func startOwn(t testing.TB, flags ...chromedp.ExecAllocatorOption) *browser {
 	return &browser{t, ctx}
 }
 
-// launch starts a browser, and gives what ends it with all that it has started.
+// launch starts a browser, and returns what ends it with all that it has started.
 func launch(path string, flags ...chromedp.ExecAllocatorOption) (context.Context, func() error, error) {
 	follow, ended := drive.Follow()
 	options := []chromedp.ExecAllocatorOption{
@@ -473,7 +473,7 @@ func saying(selector, text string) string {
 	return drive.Saying(selector, text)
 }
 
-// middle scrolls the element of a JavaScript expression into view and gives its
+// middle scrolls the element of a JavaScript expression into view and returns its
 // middle, as soon as it stands still. What is touched next has to be that element.
 func (p *tab) middle(element string) drive.Place {
 	p.t.Helper()
@@ -521,7 +521,7 @@ func (p *tab) place(expression string) drive.Place {
 	return at
 }
 
-// inside gives a place inside a part of the picture, which need not be where
+// inside returns a place inside a part of the picture, which need not be where
 // the middle of its outline is.
 func (p *tab) inside(zone string) drive.Place {
 	p.t.Helper()

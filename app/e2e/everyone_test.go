@@ -79,7 +79,7 @@ func (p *tab) withAJar() []string {
 const movements = `window.moved = [];
 	for (const kind of ["animationstart", "transitionrun"]) addEventListener(kind, e => moved.push(kind + " of " + e.target.className), true)`
 
-// moved tells what has moved or moves on a page.
+// moved reports what has moved or moves on a page.
 func (p *tab) moved() string {
 	p.t.Helper()
 	return eval[string](p, `[...moved, ...document.getAnimations().map(a => "running on " + a.effect.target?.className), ...document.querySelectorAll("animate, animateTransform, marquee, video[autoplay]")].join(", ")`)

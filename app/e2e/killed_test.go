@@ -53,7 +53,7 @@ func newWitness(t *testing.T, s *site) *witness {
 	return w
 }
 
-// heard gives what was said since the last time.
+// heard returns what was said since the last time.
 func (w *witness) heard() []string {
 	w.mu.Lock()
 	defer w.mu.Unlock()

@@ -62,10 +62,10 @@ func TestLessonsAndSigns(t *testing.T) {
 	}
 }
 
-// verdicts gives the verdict of every jar on the answer page, in order.
+// verdicts is JavaScript that returns the verdict of every jar on the answer page, in order.
 const verdicts = `[...document.querySelectorAll(".twin > p .verdict-word strong")].map(e => e.innerText).join("/")`
 
-// practice gives both jars of an item the same verdict, names the last of the signs
+// practice returns both jars of an item the same verdict, names the last of the signs
 // as the one that decides, and answers.
 func (p *tab) practice(v rules.Verdict) {
 	p.t.Helper()

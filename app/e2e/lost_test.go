@@ -72,7 +72,7 @@ func (p *tab) wipe() {
 var schemas = len(store.Steps) - 1
 
 // lay lays down a database of an earlier schema, as the edition of its time wrote
-// it, with copies of its checks, and gives the ids of all rows but the settings.
+// it, with copies of its checks, and returns the ids of all rows but the settings.
 func (p *tab) lay(schema, copies int) (ids []string) {
 	p.t.Helper()
 	text, err := os.ReadFile(fmt.Sprintf("../../testdata/schemas/%d.json", schema))

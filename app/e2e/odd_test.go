@@ -137,7 +137,7 @@ type valuePlace struct {
 	set func(any)
 }
 
-// placesOf gives all of them, in the same order every time.
+// placesOf returns all of them, in the same order every time.
 func placesOf(of any) (all []valuePlace) {
 	switch of := of.(type) {
 	case []any:
@@ -154,7 +154,7 @@ func placesOf(of any) (all []valuePlace) {
 	return all
 }
 
-// span gives the numbers that a variable of the environment asks for: so many, or
+// span returns the numbers that a variable of the environment asks for: so many, or
 // as 60-90 those from the 61st to the 90th.
 func span(t *testing.T, variable string, usual int) (first, end int) {
 	t.Helper()

@@ -547,7 +547,7 @@ func TestDiscardedIsNeverKept(t *testing.T) {
 	})
 }
 
-// cameBack tells how the page came back: "covered" or "as it was", where the
+// cameBack reports how the page came back: "covered" or "as it was", where the
 // browser had kept it, or "loaded afresh".
 func (w *window) cameBack() string {
 	w.T.Helper()

@@ -32,7 +32,7 @@ func (p *tab) says(words string) {
 	p.wait(fmt.Sprintf(`[...document.querySelectorAll(".notice")].some(e => e.innerText.includes(%q))`, words))
 }
 
-// onlyCheck gives the one check that is stored.
+// onlyCheck returns the one check that is stored.
 func (p *tab) onlyCheck() *record.Check {
 	p.t.Helper()
 	checks := p.sound("the check")[record.Checks]

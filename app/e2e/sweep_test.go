@@ -195,7 +195,7 @@ func TestSweepByKeyboard(t *testing.T) {
 	p.keepFile()
 	p.click(saying("button", "The numbers as a table"))
 	if table := p.kept("text/csv"); !strings.Contains(table, "Lid lot") {
-		t.Errorf("%s", table)
+		t.Errorf("got the table %q, want one with a column Lid lot", table)
 	}
 	p.click(saying("button", "Put it into a calendar"))
 	if dates := p.kept("text/calendar"); strings.Count(dates, "BEGIN:VEVENT") != 1 {

@@ -242,5 +242,5 @@ func (p *PracticePage) stop() {
 	ui.Focus(p.ctx, "title")
 }
 
-// turn tells items apart for the elements that are in the same place.
+// turn distinguishes items for the elements that are in the same place.
 func (p *PracticePage) turn() int { return p.ladder.Turn*2 + p.at }

@@ -28,7 +28,7 @@ func (p *ClassPage) printed(name string, how prose.Text, sheets app.UI) app.UI {
 	)
 }
 
-// colophon tells on paper where the sheet is from.
+// colophon says on paper where the sheet is from.
 func (p *ClassPage) colophon() app.UI {
 	return ui.Txt("p", "colophon", ui.Say("%s, set %d, %s, rules %s. It supports, and never replaces, your local food-safety authority and current published guidance. No certificate.", ui.Name, p.seed, ui.Count(len(p.items), "item", "items"), rules.Edition))
 }

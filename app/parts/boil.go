@@ -11,7 +11,7 @@ import (
 	"larderlamp/rules/prose"
 )
 
-// boilLine gives the minutes of boiling before serving for the household's
+// boilLine shows the minutes of boiling before serving for the household's
 // altitude, which can be set right there.
 type boilLine struct {
 	app.Compo

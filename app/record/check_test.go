@@ -107,7 +107,7 @@ func TestIDsSortByTime(t *testing.T) {
 			t.Fatal(err)
 		}
 		if c.ID <= last {
-			t.Fatalf("%s after %s", c.ID, last)
+			t.Fatalf("got the id %s after %s, want a later one", c.ID, last)
 		}
 		last = c.ID
 	}
@@ -167,7 +167,7 @@ func TestJoin(t *testing.T) {
 			t.Fatal(err)
 		}
 		if joined, err := mine.Join(pair[1]); err != nil || !joined {
-			t.Fatal(joined, err)
+			t.Fatalf("got %t, %v, want a join", joined, err)
 		}
 		got := map[string]string{}
 		for _, a := range mine.Answers {

@@ -30,7 +30,7 @@ func (h *Head) tidy() {
 	h.Aside = slices.CompactFunc(h.Aside, func(a, b json.RawMessage) bool { return bytes.Equal(a, b) })
 }
 
-// named gives a version of a record its short name.
+// named returns the short name of a version of a record.
 func named(body []byte) string {
 	sum := fnv.New64a()
 	sum.Write(body)

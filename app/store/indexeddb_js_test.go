@@ -327,7 +327,7 @@ func BenchmarkList(b *testing.B) {
 	}
 	for b.Loop() {
 		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 10000 {
-			b.Fatal(len(rows), err)
+			b.Fatalf("got %d rows, %v, want 10000", len(rows), err)
 		}
 	}
 }

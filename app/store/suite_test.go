@@ -133,7 +133,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 			t.Error("list: no error")
 		}
 	})
-	t.Run("cancelled", func(t *testing.T) {
+	t.Run("canceled", func(t *testing.T) {
 		s := open(t)
 		gone, cancel := context.WithCancel(ctx)
 		cancel()

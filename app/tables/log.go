@@ -29,7 +29,7 @@ var slashed = [2][]string{
 // ReadLog reads the table of a temperature logger, with a column for the time
 // and one for the temperature, or one each for the lowest and the highest. The
 // columns are found by their names, in any order; the unit is Celsius unless a
-// name says Fahrenheit. It gives the lowest and the highest of each day, in
+// name says Fahrenheit. It returns the lowest and the highest of each day, in
 // tenths of a degree Celsius. Errors name the line.
 func ReadLog(text []byte) ([]record.DayReading, error) {
 	t, err := sheet.Read(text, logLimits)

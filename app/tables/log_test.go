@@ -85,7 +85,7 @@ func TestManyBatches(t *testing.T) {
 			t.Errorf("row %d: got line %d", i+1, r.Line)
 		}
 		if (r.Err == nil) != (want[i] == "") || r.Err != nil && !strings.Contains(r.Err.Error(), want[i]) {
-			t.Errorf("line %d: %v", r.Line, r.Err)
+			t.Errorf("line %d: got the error %v, want %q", r.Line, r.Err, want[i])
 		}
 	}
 	b := rows[1].Batch

@@ -11,10 +11,10 @@ type Range struct{ Low, High float64 }
 // Exactly is a number that is known.
 func Exactly(v float64) Range { return Range{v, v} }
 
-// add gives the range of sums.
+// add returns the range of sums.
 func (r Range) add(o Range) Range { return Range{r.Low + o.Low, r.High + o.High} }
 
-// check tells what is wrong with the range.
+// check reports what is wrong with the range.
 func (r Range) check() error {
 	if !(r.Low <= r.High) || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
 		return fmt.Errorf("%v to %v is not a range", r.Low, r.High)
@@ -48,7 +48,7 @@ const Coldest = 20
 
 // Air is what is known of the temperature of a place.
 type Air interface {
-	// day gives the mean of a day, counted since 1 January 1970, and the most
+	// day returns the mean of a day, counted since 1 January 1970, and the most
 	// that it rises above and falls below it. ok is false when the day is not
 	// known.
 	day(n int) (mean, swing Range, ok bool)

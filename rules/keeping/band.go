@@ -10,7 +10,7 @@ import (
 // that of water, the highest of any filling.
 const freezes = 0.0
 
-// Heat gives the values of the sign "warmest" that the exposure leaves possible.
+// Heat returns the values of the sign "warmest" that the exposure leaves possible.
 // Days about which nothing is known could have been anything.
 func (e *Exposure) Heat() []rules.Value {
 	if e.Days == 0 {
@@ -27,15 +27,15 @@ func (e *Exposure) Heat() []rules.Value {
 	return bandValues("warmest_tenths_c", low, high)
 }
 
-// HeatOf gives the values of the sign "warmest" for a highest temperature, in
+// HeatOf returns the values of the sign "warmest" for a highest temperature, in
 // degrees Celsius.
 func HeatOf(r Range) []rules.Value { return bandValues("warmest_tenths_c", r.Low, r.High) }
 
-// AirOf gives the values of the sign "how warm there" for the air around an
+// AirOf returns the values of the sign "how warm there" for the air around an
 // opened jar, in degrees Celsius.
 func AirOf(r Range) []rules.Value { return bandValues("air_tenths_c", r.Low, r.High) }
 
-// bandValues gives the values for temperatures from low to high, rounded up to
+// bandValues returns the values for temperatures from low to high, rounded up to
 // tenths.
 func bandValues(id string, low, high float64) []rules.Value {
 	b, ok := rules.BandByID(id)

@@ -65,7 +65,7 @@ func Leak(liters int, wall Wall) (Range, error) {
 	return Range{at(foam.Low, walls[wall].High), at(foam.High, walls[wall].Low)}, nil
 }
 
-// Calibrate gives the leak of a cooler, with its openings, in W for each degree,
+// Calibrate returns the leak of a cooler, with its openings, in W for each degree,
 // from what its owner has seen: so many kilograms of ice lasted so many days
 // while it was so warm around it on average, day and night. The weight is taken
 // to be right within a tenth, the time within half a day, the temperature within
@@ -101,7 +101,7 @@ type Cooler struct {
 	// Fits is how much ice there is room for at any time, in kg: what is put in
 	// beyond that stays outside. 0 for no limit.
 	Fits float64
-	// Electric tells that a machine keeps it cold, without ice.
+	// Electric says that a machine keeps it cold, without ice.
 	Electric bool
 	// Fails is the hour from which there is neither ice nor machine, whatever
 	// was put in; below zero for never.
@@ -230,7 +230,7 @@ func (c *Cooler) play(around []Range, s scene) []moment {
 	return ms
 }
 
-// Holds tells for how many hours from one on the cooler is at or below [Cold]
+// Holds reports for how many hours from one on the cooler is at or below [Cold]
 // for certain.
 func (ch *Chill) Holds(from int) int {
 	n := 0

@@ -1,6 +1,6 @@
 package keeping
 
-// Expose gives the exposure from one day up to, but without, another.
+// Expose returns the exposure from one day up to, but without, another.
 func Expose(a Air, from, to int) Exposure {
 	e := nothing()
 	for n := from; n < to; n++ {

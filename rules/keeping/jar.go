@@ -98,7 +98,7 @@ func Respond(start, air, hours, tau float64) float64 {
 // other without turning.
 type Course struct{ At []Range }
 
-// Follow gives the course of a jar through the air around it, hour by hour.
+// Follow returns the course of a jar through the air around it, hour by hour.
 // Every course that begins within start, in air that stays within its hour and
 // with a time constant within tau (in hours), changing or not, stays within the
 // result.
@@ -130,7 +130,7 @@ func Follow(start Range, air []Range, tau Range) (Course, error) {
 // Hours is how many hours the course lasts.
 func (c Course) Hours() int { return len(c.At) - 1 }
 
-// Expose gives what the course does to a jar from one hour up to another. Hours
+// Expose returns what the course does to a jar from one hour up to another. Hours
 // that are cut short by a limit count whole on the side of harm.
 func (c Course) Expose(from, to int) Exposure {
 	e := nothing()

@@ -91,7 +91,7 @@ func NewMeter(a Air, from, to int) *Meter {
 	return m
 }
 
-// Between gives the exposure from one day up to, but without, another. Days
+// Between returns the exposure from one day up to, but without, another. Days
 // that were not read count as not known.
 func (m *Meter) Between(from, to int) Exposure {
 	if to <= from {

@@ -77,7 +77,7 @@ func TestOutside(t *testing.T) {
 		unsure := float64(r.IntN(4))
 		air, err := keeping.Outside(days, unsure)
 		if err != nil || len(air) != 24*len(days) {
-			t.Fatalf("%d hours, %v", len(air), err)
+			t.Fatalf("got %d hours, %v, want %d", len(air), err, 24*len(days))
 		}
 		for d, day := range days {
 			if got := air[24*d+5].Low; !near(got+100, day.Min-unsure+100, 1e-9) {
@@ -88,7 +88,7 @@ func TestOutside(t *testing.T) {
 			}
 			for h, a := range air[24*d+5 : 24*d+15] {
 				if a.Low < day.Min-unsure-1e-9 || a.High > day.Max+unsure+1e-9 || a.Low > a.High {
-					t.Fatalf("%+v: day %d, hour %d: %v", days, d+1, h+5, a)
+					t.Fatalf("%+v: day %d, hour %d: got %v, want it within the day's temperatures", days, d+1, h+5, a)
 				}
 			}
 		}
@@ -129,7 +129,7 @@ func TestAround(t *testing.T) {
 		}
 		for h, a := range around {
 			if a.Low != 18 || a.High < 22 || s == keeping.Shade && a.High != 22 {
-				t.Errorf("place %d, hour %d: %v", s, h, a)
+				t.Errorf("place %d, hour %d: got %v, want 18 to 22, and more only in the sun", s, h, a)
 			}
 			if noon := h%24 >= 10 && h%24 < 16; noon && s == keeping.Car && a.High < 22+26 {
 				t.Errorf("a car at %d o'clock: got %v", h%24, a)
@@ -232,7 +232,7 @@ func TestExposureOfACourse(t *testing.T) {
 		}
 	}
 	if whole.HoursHot.High == 0 || whole.HoursCold.High == 0 || whole.Unfrozen() {
-		t.Errorf("%+v", whole)
+		t.Errorf("got %+v, want hours that may be hot, hours that may be cold, and none unfrozen", whole)
 	}
 }
 
@@ -243,7 +243,7 @@ func TestTimeConstant(t *testing.T) {
 	at := func(ml int, f keeping.Fill, m keeping.Medium) keeping.Range {
 		r, err := keeping.TimeConstant(ml, f, m)
 		if err != nil || r.Low <= 0 || r.Low > r.High {
-			t.Fatalf("%d ml: %v, %v", ml, r, err)
+			t.Fatalf("%d ml: got %v, %v, want a positive range", ml, r, err)
 		}
 		return r
 	}
@@ -270,7 +270,7 @@ func TestTimeConstant(t *testing.T) {
 	}
 }
 
-// steadily gives hours of one temperature.
+// steadily returns hours of one temperature.
 func steadily(hours int, celsius float64) []keeping.Range {
 	air := make([]keeping.Range, hours)
 	for i := range air {
@@ -400,7 +400,7 @@ func TestCoolerIsMonotone(t *testing.T) {
 			}
 			for h := range ch.At {
 				if ch.At[h].Low > ch.At[h].High || ch.Ice[h].Low > ch.Ice[h].High {
-					t.Fatalf("hour %d: %v, %v", h, ch.At[h], ch.Ice[h])
+					t.Fatalf("hour %d: got %v, %v, want the low end of each below the high one", h, ch.At[h], ch.Ice[h])
 				}
 			}
 			return ch.Holds(0)

@@ -83,7 +83,7 @@ func SunShare(hour int) float64 {
 // about sunrise, and two to three hours after noon on summer time.
 const coldestHour, hottestHour = 5, 15
 
-// Outside gives the air outside for every hour of some days, in degrees Celsius,
+// Outside returns the air outside for every hour of some days, in degrees Celsius,
 // from the lowest and the highest temperature that is expected of each. The first
 // hour is that after midnight. Between the lowest and the highest the air follows
 // half a wave, from day to day without a jump; unsure is by how much it may be
@@ -120,7 +120,7 @@ func Outside(days []Reading, unsure float64) ([]Range, error) {
 	return hours, nil
 }
 
-// Around gives the air around something for every hour, from the air outside,
+// Around returns the air around something for every hour, from the air outside,
 // in degrees Celsius, and from where it stands in that hour. The first hour is
 // that after midnight. A cloud may always come: the low end is the air outside.
 // The high end is that of a clear day.

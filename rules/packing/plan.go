@@ -31,7 +31,7 @@ type Candidate struct {
 	// Age is what decides between jars that are alike in everything else: the
 	// higher goes.
 	Age int
-	// Must tells that it comes in any case. Its weight and space always count.
+	// Must says that it comes in any case. Its weight and space always count.
 	Must bool
 }
 
@@ -39,7 +39,7 @@ type Candidate struct {
 type Trip struct {
 	Meals []Meal
 	Jars  []Candidate
-	// Cold gives, for each day, the last day up to which something put into the
+	// Cold is, for each day, the last day up to which something put into the
 	// cooler on that day stays cold without a break; less than the day itself when
 	// there is none.
 	Cold  []int
@@ -97,7 +97,7 @@ const (
 	mostDays     = 60
 )
 
-// Check tells what is wrong with a trip.
+// Check reports what is wrong with a trip.
 func (t *Trip) Check() error {
 	if len(t.Cold) > mostDays {
 		return fmt.Errorf("trip: %d days, at most %d", len(t.Cold), mostDays)

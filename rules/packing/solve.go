@@ -118,7 +118,7 @@ func solveTogether(solvers []*solver, of [][]*option, most []int, left Score) *o
 	}
 }
 
-// together gives the best of all sums of plans, one of each kind, that fit; nil
+// together returns the best of all sums of plans, one of each kind, that fit; nil
 // when none does.
 func together(of [][]*option, left Score) *option {
 	sums := []*option{{}}

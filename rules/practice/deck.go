@@ -25,7 +25,7 @@ type Deck struct {
 	Signs   []rules.SignID // only items that turn one of these
 }
 
-// Item gives the item with that number, from 0. Numbers are independent: no
+// Item returns the item with that number, from 0. Numbers are independent: no
 // item needs those before it. ok is false when nothing can be composed that
 // fits a narrowed deck.
 //
@@ -237,7 +237,7 @@ func fitClosure(s *rules.Situation) {
 	}
 }
 
-// complete tells every sign that is still open, as on a sound jar. Signs that
+// complete sets every sign that is still open, as on a sound jar. Signs that
 // were told keep what they were told; what that rules out is told accordingly.
 func complete(rng *rand.Rand, s *rules.Situation) {
 	if !s.Possible(rules.OpenedNo) && s.Open(rules.SignOpened) {
@@ -268,7 +268,7 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	rest(s)
 }
 
-// rest tells what is still open, and can be observed, as on a sound jar.
+// rest sets what is still open, and can be observed, as on a sound jar.
 func rest(s *rules.Situation) {
 	if s.Possible(rules.OpenedNo) {
 		_ = s.Tell(rules.OpenedNo)

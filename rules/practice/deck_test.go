@@ -23,7 +23,7 @@ func differ(a, b *practice.Twin) (ids []rules.SignID) {
 	return
 }
 
-// row gives the first items of a deck.
+// row returns the first items of a deck.
 func row(t testing.TB, d practice.Deck, n int) []practice.Item {
 	t.Helper()
 	items := make([]practice.Item, n)

@@ -173,7 +173,7 @@ func (t *Tally) check() error {
 	return nil
 }
 
-// Next gives the item to practice now: one that is due again, what was missed
+// Next returns the item to practice now: one that is due again, what was missed
 // first, or a fresh one of the deck. The deck's seed is the ladder's.
 func (l *Ladder) Next(d Deck, day int) (Item, bool) {
 	d.Seed = l.Seed

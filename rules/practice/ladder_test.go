@@ -54,7 +54,7 @@ func TestDecides(t *testing.T) {
 				alone.Said[i] = it.Jars[i].Verdict
 				holds := slices.Contains(it.Jars[i].Deciders(), id) || id == practice.NoSign && it.Jars[i].Verdict == rules.Keep
 				if alone.Decides(&it) != holds {
-					t.Errorf("item %d, jar %d: sign %d", n, i, id)
+					t.Errorf("item %d, jar %d, sign %d: got that it decides: %t, want %t", n, i, id, !holds, holds)
 				}
 			}
 		}
@@ -269,7 +269,7 @@ func TestDamagedSets(t *testing.T) {
 	} {
 		_, _, err := practice.ParseSet(set(entry))
 		if err == nil || want != "" && err.Error() != want {
-			t.Errorf("%s: %v", entry, err)
+			t.Errorf("%s: got the error %v, want %q", entry, err, want)
 		}
 	}
 	for _, text := range []string{"", "[]", `{"version":2,"items":[` + good + `]}`, `{"version":1,"items":[]}`} {

@@ -19,7 +19,7 @@ func FeetFromMeters(m int) Feet {
 // highest foot: below 1,000 ft, below 2,000 ft and so on.
 var Bands = []Feet{999, 1999, 2999, 3999, 4999, 5999, 6999, 7999, 8999, 9999}
 
-// BandUpTo gives every foot of the band that is named by its highest.
+// BandUpTo returns every foot of the band that is named by its highest.
 func BandUpTo(feet Feet) Range { return Between(int(feet-feet%1000), int(feet)) }
 
 // Meters are the whole meters in an altitude, rounded toward the sea.

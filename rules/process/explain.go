@@ -26,7 +26,7 @@ func (h Heat) Share() float64 { return h.F0 / h.PublishedF0 }
 // errNoHeat says that there is nothing to compare.
 var errNoHeat = errors.New("heat: minutes, pressure or altitude not known, or no published line to compare with")
 
-// Heat gives the physics behind the worst completion. It explains and never
+// Heat returns the physics behind the worst completion. It explains and never
 // decides. It fails when the minutes, pressure or altitude are not bounded,
 // or when there is no published line to compare with.
 func (j *Judgment) Heat() (h Heat, err error) {

@@ -24,13 +24,13 @@ func (g Gauge) ID() string { return idOf(g, Gauges, gaugeIDs) }
 // possible.
 func (v Vent) ID() string { return idOf(v, Vents, ventIDs) }
 
-// PackByID gives the pack that a file names; 0, which is not known, for any other text.
+// PackByID returns the pack that a file names; 0, which is not known, for any other text.
 func PackByID(id string) Pack { return named(id, Packs, packIDs) }
 
-// GaugeByID gives the gauge that a file names; 0, which is not known, for any other text.
+// GaugeByID returns the gauge that a file names; 0, which is not known, for any other text.
 func GaugeByID(id string) Gauge { return named(id, Gauges, gaugeIDs) }
 
-// VentByID gives what a file says of the venting; 0, which is not known, for any other text.
+// VentByID returns what a file says of the venting; 0, which is not known, for any other text.
 func VentByID(id string) Vent { return named(id, Vents, ventIDs) }
 
 // IDs lists the names of values in files.

@@ -281,7 +281,7 @@ func (r *Record) heating(f *Food, q Query, w *worst) (all Status) {
 	return
 }
 
-// truePressure gives the lowest and highest true pressure, in tenths of a psi:
+// truePressure returns the lowest and highest true pressure, in tenths of a psi:
 // sure reports whether the error can be one that is allowed for, unsure whether
 // it can be too large for that.
 func (r *Record) truePressure(g Gauge) (low, high int, sure, unsure bool) {

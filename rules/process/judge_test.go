@@ -509,7 +509,7 @@ func TestSterileJars(t *testing.T) {
 			lines, _ := process.Lines(q)
 			for _, l := range lines {
 				if want := q.Method != process.Pressure && l.Minutes <= 9; l.SterileJars() != want {
-					t.Errorf("%+v: %v", q, want)
+					t.Errorf("%+v: got %t, want %t", q, !want, want)
 				}
 			}
 		})
@@ -524,16 +524,16 @@ func TestSterileJars(t *testing.T) {
 func TestStatusWords(t *testing.T) {
 	for s := process.Met; s <= process.NoProcess; s <<= 1 {
 		if !s.Settled() || s.Strictest() != s || s.String() == "" {
-			t.Errorf("status %d", s)
+			t.Errorf("got %v, %v, %q, want one settled answer with words", s.Settled(), s.Strictest(), s.String())
 		}
 	}
 	both := process.Met | process.Short
 	if both.Settled() || both.Strictest() != process.Short || !strings.HasPrefix(both.String(), "cannot tell") {
-		t.Errorf("%v", both)
+		t.Errorf("got %v, want that it cannot be told, and at the strictest too short", both)
 	}
 	all := process.DatumAltitude<<1 - 1
 	if len(all.Words()) != bits.OnesCount16(uint16(all)) {
-		t.Errorf("fields: %v", all.Words())
+		t.Errorf("got %v, want words for each figure", all.Words())
 	}
 }
 

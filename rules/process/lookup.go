@@ -102,7 +102,7 @@ const (
 // altitude, for the water is below the boil everywhere that people live.
 const lowHeat = 30
 
-// Lines gives every published process that fits, each valid by itself; the
+// Lines returns every published process that fits, each valid by itself; the
 // time of one must never go with the pressure of another. The error wraps
 // [ErrNoProcess] when there is none: nothing is ever interpolated, carried
 // over to another jar size or pack, or extended above the highest printed
@@ -188,7 +188,7 @@ func (f *Food) fits(r *Row, q *Query) bool {
 	return r.Method() == BoilingWater
 }
 
-// size gives the published size whose time a jar takes: its own, or else the
+// size returns the published size whose time a jar takes: its own, or else the
 // next larger one that is published for the pack and method; 0 when there is
 // none. A jar never takes the time of a smaller one, and one of unknown size
 // takes none.
@@ -298,7 +298,7 @@ func (q *Query) missing() *NoProcessError {
 	return lacks("lower altitudes", "%s by a %s at %d ft", jars, gaugeWords.of(uint8(q.Gauge)), q.Altitude)
 }
 
-// gauges tells for which gauges a row prints pressures at any altitude.
+// gauges reports for which gauges a row prints pressures at any altitude.
 func gauges(r *Row) (g uint8) {
 	if r.Dial[0] > 0 {
 		g = uint8(Dial)

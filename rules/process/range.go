@@ -17,7 +17,7 @@ func Exactly(v int) Range { return Range{v, v, true} }
 // Between is a number known to lie between two others, given in any order.
 func Between(a, b int) Range { return Range{min(a, b), max(a, b), true} }
 
-// ends gives the lowest and the highest number possible.
+// ends returns the lowest and the highest number possible.
 func (r Range) ends(low, high int) (int, int) {
 	if r.Known {
 		return min(r.Low, r.High), max(r.Low, r.High)
@@ -67,7 +67,7 @@ func eachBit[T ~uint8](set T, try func(T) bool) bool {
 	return false
 }
 
-// or gives the set, or everything when it names nothing.
+// or returns the set, or everything when it names nothing.
 func or[T ~uint8](set, all T) T {
 	if set &= all; set == 0 {
 		return all

@@ -72,7 +72,7 @@ type Cite struct {
 // String is it in English.
 func (c Cite) String() string { return c.Text().String() }
 
-// Text gives the source and how it is known.
+// Text returns the source and how it is known.
 func (c Cite) Text() prose.Text { return prose.Say("%s (%s)", c.Source, c.Evidence) }
 
 // Food is one product in one form, with every published process for it.
@@ -176,7 +176,7 @@ func (p *Process) Method() Method {
 	return Pressure
 }
 
-// BoilingMinutes gives the boiling-water minutes at an altitude, the stricter
+// BoilingMinutes returns the boiling-water minutes at an altitude, the stricter
 // figure where two sources differ.
 func (p *Process) BoilingMinutes(at Feet) int {
 	if at > 8000 {
@@ -185,7 +185,7 @@ func (p *Process) BoilingMinutes(at Feet) int {
 	return int(p.Minutes[band(at, 1000, 3000, 6000)])
 }
 
-// PSI gives the pressure at an altitude for one kind of gauge; 0 means that
+// PSI returns the pressure at an altitude for one kind of gauge; 0 means that
 // none is published.
 func (p *Process) PSI(g Gauge, at Feet) int {
 	switch {

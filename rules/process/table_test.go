@@ -108,7 +108,7 @@ func TestRowsAreSound(t *testing.T) {
 		for i, r := range f.Rows {
 			where := fmt.Sprintf("%s (%s) row %d", f.ID, f.Form, i)
 			if r.Pack == 0 || r.Jar == 0 || r.Jar&^(process.HalfPint|process.Pint|process.Quart|process.HalfGallon) != 0 || r.Minutes[0] < 1 {
-				t.Errorf("%s: %+v", where, r)
+				t.Errorf("%s: got %+v, want a pack, published sizes and minutes", where, r)
 			}
 			if cited := f.Acid.Cite().Source != ""; cited != (f.Acid != process.NoAcid) || cited != (f.Acid.String() != "") {
 				t.Errorf("%s: acid %v, %+v", where, f.Acid, f.Acid.Cite())
@@ -175,7 +175,7 @@ func TestTranscription(t *testing.T) {
 	ours := cells()
 	for key, cell := range ours {
 		if theirs[key] != cell {
-			t.Errorf("%s\n  table:         %s\n  transcription: %s", key, cell, theirs[key])
+			t.Errorf("%s: got %s in the table, want %s as in the transcription", key, cell, theirs[key])
 		}
 	}
 	for key, cell := range theirs {
@@ -440,7 +440,7 @@ func TestVagueQueriesAreRefused(t *testing.T) {
 		q := exact
 		change(&q)
 		if _, err := process.Lines(q); !errors.Is(err, process.ErrVague) || !strings.Contains(err.Error(), what) {
-			t.Errorf("%s: %v", what, err)
+			t.Errorf("got the error %v, want one that names %s", err, what)
 		}
 	}
 }

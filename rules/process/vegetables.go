@@ -1,6 +1,6 @@
 package process
 
-// noteCreamCorn tells of a line that was dropped.
+// noteCreamCorn is about a line that was dropped.
 const noteCreamCorn = "hot pack in pints only; a raw-pack line of 95 minutes stands only in copies of the 1994 weighted-gauge table"
 
 // vegetables: vegetables and dried beans: pressure only.

@@ -168,11 +168,11 @@ func next(rest string) (kind byte, value, after string) {
 // Language says the texts of this program. English is one; others are made of a
 // file of texts, above this package.
 type Language interface {
-	// Whole gives a constant text or a format.
+	// Whole returns a constant text or a format.
 	Whole(english string) string
-	// Form gives the form that a number takes: of a noun, or of a format.
+	// Form returns the form that a number takes: of a noun, or of a format.
 	Form(n int, one, several string) string
-	// Inside gives a text the beginning that it has inside a sentence.
+	// Inside returns a text the beginning that it has inside a sentence.
 	Inside(text string) string
 }
 
@@ -278,7 +278,7 @@ func args(rest string, l Language) (all []any) {
 // English is the language that the texts are written in.
 type English struct{}
 
-// Whole gives the text itself.
+// Whole returns the text itself.
 func (English) Whole(english string) string { return english }
 
 // Form distinguishes one from several.

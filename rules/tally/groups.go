@@ -49,7 +49,7 @@ type Finding struct {
 	OtherBad int      // failures among them
 	P        float64  // that chance puts as many failures, or more, into this group
 	Adjusted float64  // P, corrected for every group that was tested
-	// More tells that the group fails more often than chance explains.
+	// More says that the group fails more often than chance explains.
 	More bool
 }
 

@@ -303,7 +303,7 @@ func TestSurvivalProperties(t *testing.T) {
 		last := 1.0
 		for _, s := range steps {
 			if s.Share > last || s.Share < 0 || s.Failures < 1 || s.AtRisk < s.Failures || math.IsNaN(s.Error) {
-				t.Fatalf("%+v", steps)
+				t.Fatalf("got %+v, want shares that only fall, each by a failure", steps)
 			}
 			last = s.Share
 		}
@@ -329,23 +329,23 @@ func TestFindings(t *testing.T) {
 	obs := append(jars("A", 100, 1), append(jars("B", 100, 2), jars("C", 20, 9)...)...)
 	found, err := tally.Findings(obs, 0.95, 0.05)
 	if err != nil || len(found) != 3 {
-		t.Fatalf("%+v, %v", found, err)
+		t.Fatalf("got %+v, %v, want three findings", found, err)
 	}
 	c := found[0]
 	if c.Group.String() != "C" || !c.More || c.Jars != 20 || c.Failures != 9 || c.Others != 200 || c.OtherBad != 3 || c.Adjusted < c.P {
-		t.Errorf("%+v", c)
+		t.Errorf("got %+v, want C with 9 of 20 against 3 of 200", c)
 	}
 	for _, f := range found[1:] {
 		if f.More {
-			t.Errorf("%+v", f)
+			t.Errorf("got %+v, want no more failures than chance explains", f)
 		}
 	}
 	// One group alone has nothing to be compared with.
 	if found, err := tally.Findings(jars("A", 10, 9), 0.95, 0.05); err != nil || len(found) != 1 || found[0].More || found[0].Adjusted != 1 {
-		t.Errorf("%+v, %v", found, err)
+		t.Errorf("got %+v, %v, want one finding that says nothing", found, err)
 	}
 	if found, err := tally.Findings(nil, 0.95, 0.05); err != nil || len(found) != 0 {
-		t.Errorf("%+v, %v", found, err)
+		t.Errorf("got %+v, %v, want none", found, err)
 	}
 }
 
@@ -407,7 +407,7 @@ func second[T any](_ T, err error) error { return err }
 func TestCompare(t *testing.T) {
 	c, err := tally.Compare(48, 80, 56, 70, 0.95)
 	if err != nil || !near(c.Difference, 0.2, 1e-12) || !near(c.Interval.Low, 0.0524, 6e-5) || !near(c.Interval.High, 0.3339, 6e-5) {
-		t.Errorf("%+v, %v", c, err)
+		t.Errorf("got %+v, %v, want 0.2 (0.0524 to 0.3339)", c, err)
 	}
 	back, _ := tally.Compare(56, 70, 48, 80, 0.95)
 	if !near(back.Interval.Low, -c.Interval.High, 1e-12) || !near(back.P, c.P, 1e-12) {

@@ -121,7 +121,7 @@ var (
 	test      = regexp.MustCompile(`^--- (PASS|FAIL): (\w+) \((.*)s\)$`)
 )
 
-// read gives every measurement by its name and unit: results of benchmarks, the
+// read returns every measurement by its name and unit: results of benchmarks, the
 // table of `site size`, failures of tests and the sum of the seconds of proofs.
 func read(in io.Reader) (map[string]float64, error) {
 	found := map[string]float64{}
@@ -170,7 +170,7 @@ func read(in io.Reader) (map[string]float64, error) {
 	return found, lines.Err()
 }
 
-// worst gives the highest of the values of some names.
+// worst returns the highest of the values of some names.
 func worst(found map[string]float64, names ...string) (float64, error) {
 	highest := math.Inf(-1)
 	for _, name := range names {

@@ -37,7 +37,7 @@ type accepted struct {
 	err  error
 }
 
-// NewDirect gives a listener that answers with a site.
+// NewDirect returns a listener that answers with a site.
 func NewDirect(l net.Listener, s *Site, limits Limits) *Direct {
 	d := &Direct{Listener: l, site: s, limits: limits, accepted: make(chan accepted), open: map[net.Conn]bool{}, closed: make(chan struct{})}
 	go d.listen()
@@ -60,7 +60,7 @@ func (d *Direct) listen() {
 	}
 }
 
-// deliver gives a connection or an error to the server, unless that has closed.
+// deliver returns a connection or an error to the server, unless that has closed.
 func (d *Direct) deliver(a accepted) bool {
 	select {
 	case d.accepted <- a:
@@ -176,7 +176,7 @@ func (d *deadline) passed(now time.Time, limit time.Duration) bool {
 	return true
 }
 
-// serve gives what was read and not answered, which is never nil, or nil when the
+// serve returns what was read and not answered, which is never nil, or nil when the
 // connection has come to its end.
 func (p *plainConn) serve() []byte {
 	d := p.direct

@@ -20,7 +20,7 @@ import (
 )
 
 // beside serves one site twice: by the server of net/http alone, and with the
-// listener that answers plain requests itself. It gives their addresses.
+// listener that answers plain requests itself. It returns their addresses.
 func beside(t testing.TB) (s *Site, alone, direct string) {
 	t.Helper()
 	s = assemble(t, "/sub")
@@ -39,7 +39,7 @@ func beside(t testing.TB) (s *Site, alone, direct string) {
 
 var dates = regexp.MustCompile(`(?m)^Date: \w{3}, \d\d \w{3} \d{4} \d\d:\d\d:\d\d GMT\r$`)
 
-// hears sends bytes to a server and then nothing more, and gives all that comes
+// hears sends bytes to a server and then nothing more, and returns all that comes
 // back, without the time. A server that refuses a request may close a connection
 // so that what it has sent is lost, and then there is nothing to compare.
 func hears(t testing.TB, at string, bytes []byte) (all []byte, whole bool) {

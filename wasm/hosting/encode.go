@@ -115,7 +115,7 @@ func (s *Site) gzip(body []byte) []byte {
 	return s.kept.copy(body, "gz", gzip.BestCompression, func() []byte { return Gzip(body) })
 }
 
-// choose gives the representation that a client prefers by its Accept-Encoding,
+// choose returns the representation that a client prefers by its Accept-Encoding,
 // the smallest of several that it likes as well. It is nil if the client takes
 // none of them.
 func (f *file) choose(accept string) *representation {

@@ -60,7 +60,7 @@ func assembleKept(t testing.TB, prefix string, kept Kept) *Site {
 	return s
 }
 
-// do asks a site and gives its answer with the body read.
+// do asks a site and returns its answer with the body read.
 func do(t *testing.T, s *Site, method, target string, header ...string) (*http.Response, []byte) {
 	t.Helper()
 	r := httptest.NewRequest(method, target, nil)
@@ -210,7 +210,7 @@ func TestNothingPointsToAnotherHost(t *testing.T) {
 	s := assemble(t, "")
 	for name, body := range s.disk() {
 		if at := external.FindIndex(body); at != nil && !strings.HasPrefix(name, "wasm/") {
-			t.Errorf("%s: %s", name, body[at[0]:min(at[1]+40, len(body))])
+			t.Errorf("%s: got the outside address %s, want none", name, body[at[0]:min(at[1]+40, len(body))])
 		}
 	}
 	for _, bad := range []string{`<a href="https://x`, `<img src="//x`, `url(http://x`, `@import "//x`, "fetch(`https://x"} {
@@ -575,7 +575,7 @@ func TestManifest(t *testing.T) {
 func TestParsePrefix(t *testing.T) {
 	for in, want := range map[string]string{"": "", "/": "", "/larder": "/larder", "/larder/": "/larder", "/a/b-c_d.e": "/a/b-c_d.e"} {
 		if got, err := ParsePrefix(in); err != nil || got != want {
-			t.Errorf("%q: %q, %v", in, got, err)
+			t.Errorf("%q: got %q, %v, want %q", in, got, err, want)
 		}
 	}
 	for _, bad := range []string{"larder", "//", "/a//b", "/a/../b", "/.", "/a b", "/ä", "/web", "/web/x", `/"`, "https://x"} {

@@ -13,7 +13,7 @@ import (
 // made again.
 type Kept string
 
-// copy gives the kept copy of a body in a coding, or makes it. The name of its
+// copy returns the kept copy of a body in a coding, or makes it. The name of its
 // file says what it is a copy of, and how it was made.
 func (k Kept) copy(body []byte, coding string, quality int, make func() []byte) []byte {
 	if k == "" {

@@ -15,7 +15,7 @@ import (
 )
 
 // nginx starts an nginx (the program $NGINX_PROGRAM) that serves a folder below a
-// prefix, with more settings for its server block, and gives its address.
+// prefix, with more settings for its server block, and returns its address.
 func nginx(t testing.TB, dir, prefix, settings string) string {
 	t.Helper()
 	program := os.Getenv("NGINX_PROGRAM")

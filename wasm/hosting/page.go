@@ -240,7 +240,7 @@ func canonical(document string) (string, error) {
 
 func letter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
 
-// startTag writes one start tag, without its "<", and gives what follows it.
+// startTag writes one start tag, without its "<", and returns what follows it.
 func startTag(out *strings.Builder, tag string) (rest string, err error) {
 	const space = " \t\r\n"
 	name, tag := upTo(tag, space+"/>")

@@ -43,7 +43,7 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// representation chooses what to send. It answers and gives nil if the client
+// representation chooses what to send. It answers and returns nil if the client
 // takes none.
 func (f *file) representation(w http.ResponseWriter, r *http.Request) *representation {
 	sent := f.choose(strings.Join(r.Header["Accept-Encoding"], ","))

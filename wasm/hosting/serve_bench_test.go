@@ -58,7 +58,7 @@ func plain(dir string) error {
 	}))
 }
 
-// began starts a command, waits until it says all of some words, and gives what
+// began starts a command, waits until it says all of some words, and returns what
 // stands between the first of them and the next slash or the end of the line.
 func began(b *testing.B, cmd *exec.Cmd, words ...string) string {
 	b.Helper()
@@ -185,7 +185,7 @@ func BenchmarkServe(b *testing.B) {
 }
 
 // ask asks for one address as fast as it is answered, over eight connections
-// for a tenth of a second, and gives the microseconds an answer.
+// for a tenth of a second, and returns the microseconds an answer.
 func ask(b *testing.B, target, coding string, length int) float64 {
 	b.Helper()
 	u, err := url.Parse(target)

@@ -253,7 +253,7 @@ func (s *Site) add(p, kind string, body []byte) *file {
 	return f
 }
 
-// sorted gives the files in the order of their paths.
+// sorted returns the files in the order of their paths.
 func (s *Site) sorted() []*file {
 	var files []*file
 	for _, p := range slices.Sorted(maps.Keys(s.files)) {

@@ -52,7 +52,7 @@ func packFile(name string) error {
 	return os.WriteFile(name, small, 0o755)
 }
 
-// pack gives the program with fewer pieces of memory, and without lines and the names of others.
+// pack returns the program with fewer pieces of memory, and without lines and the names of others.
 func pack(program []byte) ([]byte, error) {
 	m, err := read(program)
 	if err != nil {

@@ -84,7 +84,7 @@ func findTable(memory []byte) (*table, error) {
 	return found, found.check()
 }
 
-// described gives the table whose header is at a place, if the runtime's
+// described returns the table whose header is at a place, if the runtime's
 // description of the program (moduledata) refers to it.
 func described(memory []byte, header int) *table {
 	word := func(at int) int { return int(binary.LittleEndian.Uint64(memory[at:])) }

@@ -13,7 +13,7 @@ import (
 )
 
 // static/later/scan.js waits for window.larderReads: a function that takes the
-// pixels of a frame, four bytes each, with its width and height, and gives the
+// pixels of a frame, four bytes each, with its width and height, and returns the
 // text of the code, or "" when there is none.
 func main() {
 	var rgba []byte

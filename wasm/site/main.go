@@ -40,7 +40,7 @@ func main() {
 	os.Exit(code)
 }
 
-// run runs one command line and gives its exit code.
+// run runs one command line and returns its exit code.
 func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	if len(args) == 0 {
 		if files, err := carried(); err != nil || files == nil {

@@ -22,7 +22,7 @@ import (
 	"larderlamp/rules"
 )
 
-// fakePrograms gives a folder with what passes for the program.
+// fakePrograms returns a folder with what passes for the program.
 func fakePrograms(t *testing.T, size int) string {
 	t.Helper()
 	return filepath.Dir(fakeProgram(t, size))

@@ -23,7 +23,7 @@ var stick = command{
 // textsCarried is the file of texts among what a program carries.
 const textsCarried = "texts.json"
 
-// carried gives the site that this program carries behind its own code, or nil.
+// carried returns the site that this program carries behind its own code, or nil.
 var carried = sync.OnceValues(func() (fs.FS, error) {
 	self, err := os.Executable()
 	if err != nil {

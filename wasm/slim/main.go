@@ -111,7 +111,7 @@ func prepare(folder string) error {
 	return os.WriteFile(filepath.Join(folder, "go.sum"), sum, 0o644)
 }
 
-// find gives the folder of the module in the cache, which is filled if need be.
+// find returns the folder of the module in the cache, which is filled if need be.
 func (l *library) find() (folder string, err error) {
 	if err := run("mod", "download", l.path); err != nil {
 		return "", err

@@ -39,7 +39,7 @@ type Translation struct {
 	Other string `json:"other,omitempty"`
 }
 
-// forms gives the forms that are written, by their names.
+// forms returns the forms that are written, by their names.
 func (t *Translation) forms() map[string]string {
 	all := map[string]string{"zero": t.Zero, "one": t.One, "two": t.Two, "few": t.Few, "many": t.Many, "other": t.Other}
 	maps.DeleteFunc(all, func(_, form string) bool { return form == "" })
@@ -127,7 +127,7 @@ func Parse(name string, text []byte, english []Text) (*Language, error) {
 	return l, errors.Join(wrong...)
 }
 
-// fits tells what is wrong with a translation.
+// fits reports what is wrong with a translation.
 func (t *Translation) fits(english *Text, needed []string) error {
 	forms := t.forms()
 	if english.One == "" {

@@ -125,7 +125,7 @@ func begin(t testing.TB, e Engine, limits limits, scripts []string) *Browser {
 	return b
 }
 
-// starter gives what starts an engine.
+// starter returns what starts an engine.
 func starter(e Engine) (starting, error) {
 	switch e {
 	case Chromium:

@@ -77,13 +77,13 @@ func TestDrive(t *testing.T) {
 			t.Errorf("got the file %q", got)
 		}
 		// A chooser that the page opens by itself waits for the file.
-		Eval[bool](p, `(() => { const button = document.querySelector("#button"); window.cancelled = false; window.given = "";
+		Eval[bool](p, `(() => { const button = document.querySelector("#button"); window.canceled = false; window.given = "";
 			button.onclick = () => { const f = document.createElement("input"); f.type = "file"; f.dataset.choose = ""; document.body.append(f);
-				f.oncancel = () => { cancelled = true }; f.onchange = async () => { given = await f.files[0].text() }; f.click() }; return true })()`)
+				f.oncancel = () => { canceled = true }; f.onchange = async () => { given = await f.files[0].text() }; f.click() }; return true })()`)
 		p.Touch("button", "Press me")
 		p.Files("[data-choose]", name)
 		p.Wait(`given === '{"a": 1}'`)
-		if Eval[bool](p, `cancelled`) {
+		if Eval[bool](p, `canceled`) {
 			t.Error("got a canceled file chooser")
 		}
 		p.Touch("a", "Elsewhere")

@@ -109,7 +109,7 @@ func groupEnds(leader int) error {
 	})
 }
 
-// find gives the path of the first program there is. The first name is of a
+// find returns the path of the first program there is. The first name is of a
 // variable of the environment that may say which one to take.
 func find(variable string, names ...string) (string, error) {
 	for _, name := range append([]string{os.Getenv(variable)}, names...) {

@@ -39,7 +39,7 @@ const since = n => ({ text: said.slice(n), length: said.length, code });
 </script>`
 
 // RunProgram runs a WebAssembly program of Go, such as a compiled test, in a
-// page of an engine, and gives what it exits with.
+// page of an engine, and returns what it exits with.
 func RunProgram(e Engine, name string, args []string, out io.Writer) (code int, err error) {
 	program, err := os.ReadFile(name)
 	if err != nil {

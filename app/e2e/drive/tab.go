@@ -99,7 +99,7 @@ func (p *Tab) keep() {
 	p.T.Logf("what there is to see: %s.png and .txt", name)
 }
 
-// Picture gives the page as it looks, as PNG.
+// Picture returns the page as it looks, as PNG.
 func (p *Tab) Picture() []byte {
 	p.T.Helper()
 	png, err := p.page.picture()

@@ -110,7 +110,7 @@ func (s *space) box(r *rule) (box []mdd.Condition, err error) {
 // 2026.2 have no plain one.
 var backings = []string{"tested", "plain", "other"}
 
-// backs gives the backing that a support rule makes.
+// backs returns the backing that a support rule makes.
 func (r *rule) backs() int {
 	switch {
 	case r.Kind == "cold support", r.Kind == "support" && r.Then == "keep":

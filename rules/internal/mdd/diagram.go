@@ -35,7 +35,7 @@ func (g *Graph) Compact(n Node) *Diagram {
 	return d
 }
 
-// Reach gives the constants that the function takes where every variable lies
+// Reach returns the constants that the function takes where every variable lies
 // in its set: bit i stands for the constant i.
 func (d *Diagram) Reach(sets []uint16) uint8 {
 	reached := make([]uint8, len(d.nodes))
@@ -51,7 +51,7 @@ func (d *Diagram) Reach(sets []uint16) uint8 {
 	return reached[d.root]
 }
 
-// Chances gives, for each constant, how likely the function takes it where every
+// Chances returns, for each constant, how likely the function takes it where every
 // variable lies in its set and its values come up by their weights,
 // independently of each other. Weights are above zero.
 func (d *Diagram) Chances(sets []uint16, weights [][]float64) [Terminals]float64 {

@@ -40,7 +40,7 @@ func New(sizes []int) *Graph {
 	return g
 }
 
-// make gives the node that tests a variable, or what follows if the value of
+// make returns the node that tests a variable, or what follows if the value of
 // the variable makes no difference.
 func (g *Graph) make(variable int, kids []Node) Node {
 	same := true
@@ -68,7 +68,7 @@ type Condition struct {
 	Values   uint16
 }
 
-// All gives the function that is yes where all conditions hold and no
+// All returns the function that is yes where all conditions hold and no
 // elsewhere. The conditions are on different variables, in any order.
 func (g *Graph) All(conditions []Condition, yes, no Node) Node {
 	result := yes
@@ -99,7 +99,7 @@ func (g *Graph) kid(n Node, variable, value int) Node {
 	return g.nodes[n].kids[value]
 }
 
-// Max gives the function that is the larger of two everywhere.
+// Max returns the function that is the larger of two everywhere.
 func (g *Graph) Max(a, b Node) Node {
 	switch {
 	case a == b:
@@ -121,7 +121,7 @@ func (g *Graph) Max(a, b Node) Node {
 	return n
 }
 
-// Min gives the function that is the smaller of two everywhere. With the
+// Min returns the function that is the smaller of two everywhere. With the
 // constants at both ends fixed it is Max upside down, so it is made of it.
 func (g *Graph) Min(a, b Node) Node {
 	flip := func(n Node) Node { return g.Map(n, func(t int) int { return Terminals - 1 - t }) }
@@ -161,7 +161,7 @@ func (g *Graph) rebuild(n Node, replace func(Node) (Node, bool)) Node {
 	return walk(n)
 }
 
-// Choose gives the function that is yes where test is 1 and no where it is 0.
+// Choose returns the function that is yes where test is 1 and no where it is 0.
 func (g *Graph) Choose(test, yes, no Node) Node {
 	switch {
 	case test == 1 || yes == no:
@@ -183,7 +183,7 @@ func (g *Graph) Choose(test, yes, no Node) Node {
 	return n
 }
 
-// Fix gives the function with one variable set to a value.
+// Fix returns the function with one variable set to a value.
 func (g *Graph) Fix(n Node, variable, value int) Node {
 	return g.rebuild(n, func(n Node) (Node, bool) {
 		switch at := g.nodes[n].variable; {
@@ -196,7 +196,7 @@ func (g *Graph) Fix(n Node, variable, value int) Node {
 	})
 }
 
-// Count gives, for every constant, how many combinations of values the
+// Count returns, for every constant, how many combinations of values the
 // function takes it for.
 func (g *Graph) Count(n Node) (counts [Terminals]*big.Int) {
 	done := map[Node][Terminals]*big.Int{}
@@ -249,7 +249,7 @@ func (g *Graph) Nodes(n Node) int {
 	return len(seen)
 }
 
-// Witness gives values for which two functions differ, or nil when they are
+// Witness returns values for which two functions differ, or nil when they are
 // the same. Variables that make no difference are 0.
 func (g *Graph) Witness(a, b Node) []int {
 	if a == b {

@@ -39,7 +39,7 @@ func main() {
 	}
 }
 
-// collect gives the file. It is called in the folder of go.mod.
+// collect returns the file. It is called in the folder of go.mod.
 func collect() ([]byte, error) {
 	root, err := goSays(nil, "env", "GOROOT")
 	if err != nil {

@@ -6,7 +6,7 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode"
 )
 
-// Read gives the text of the code in a picture of width times height pixels, four
+// Read returns the text of the code in a picture of width times height pixels, four
 // bytes each (red, green, blue, and one that does not matter), or "" when none is
 // found.
 //
@@ -51,7 +51,7 @@ func luminance(rgba []byte) []byte {
 	return gray
 }
 
-// rotated gives the picture turned clockwise by a quarter; it is height pixels wide.
+// rotated returns the picture turned clockwise by a quarter; it is height pixels wide.
 func rotated(gray []byte, width, height int) []byte {
 	out := make([]byte, len(gray))
 	for y := range height {

@@ -27,7 +27,7 @@ func TestCheckJudgesOneJarAndMany(t *testing.T) {
 		t.Fatal(err)
 	}
 	if one.ID != "a" || one.Verdict != "discard" || !one.Settled || !one.DoNotOpen || one.Reasons[0].Rule != "outside.lid.bulging" || len(one.Reasons[0].Cites) == 0 || len(one.Advice) == 0 {
-		t.Errorf("%+v", one)
+		t.Errorf("got %+v, want a discard by the bulging lid, with sources and advice", one)
 	}
 	out.Reset()
 	if err := Judge("in", []byte(`[{"id":"a","product":"strawberry-jam"},{"id":"b","signs":{"smell":"off"},"numbers":{"age_days":[300,420]}}]`), true, &out); err != nil {
@@ -38,7 +38,7 @@ func TestCheckJudgesOneJarAndMany(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(many) != 2 || many[0].Lowest != "keep" || many[0].Verdict != "discard" || many[0].Settled || many[0].Ask != "look" || many[1].Verdict != "discard" || many[1].DoNotOpen {
-		t.Errorf("%+v", many)
+		t.Errorf("got %+v, want one that asks for a look and one that is not to be opened", many)
 	}
 }
 
@@ -272,10 +272,10 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 	boil := rules.Advice{ID: "x", Boil: true}
 	j := jarStatement{altitude: process.Exactly(5000)}
 	if a := j.advice(&boil); !strings.Contains(a.Steps[0].String(), "15 minutes at your altitude") {
-		t.Errorf("%q", a.Steps)
+		t.Errorf("got %q, want 15 minutes at the altitude", a.Steps)
 	}
 	if a := (&jarStatement{}).advice(&boil); !strings.Contains(a.Steps[0].String(), "1 minute more for each 1,000 ft") {
-		t.Errorf("%q", a.Steps)
+		t.Errorf("got %q, want a minute more for each 1,000 ft", a.Steps)
 	}
 }
 
@@ -291,7 +291,7 @@ func TestCheckExplain(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(one.Changes) == 0 || one.Verdict != one.Highest {
-		t.Errorf("%+v", one)
+		t.Errorf("got %+v, want changes, and the strictest verdict", one)
 	}
 }
 
@@ -318,7 +318,7 @@ func FuzzCheck(f *testing.F) {
 			}
 		}
 		if i := strings.IndexFunc(said, func(r rune) bool { return r != '\n' && !unicode.IsGraphic(r) }); i >= 0 {
-			t.Errorf("at %d of %q", i, said)
+			t.Errorf("got a character that cannot be printed at %d of %q", i, said)
 		}
 		if err != nil {
 			return

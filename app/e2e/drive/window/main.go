@@ -130,7 +130,7 @@ const (
 	texts   = 16 << 2
 )
 
-// dataManager gives what keeps the data of the pages. The room for one site is
+// dataManager returns what keeps the data of the pages. The room for one site is
 // told to it as a share of the disk.
 func dataManager(profile string, room int64, private bool) (uintptr, error) {
 	var names [3]uintptr

@@ -9,7 +9,7 @@ import (
 	"syscall/js"
 )
 
-// Reader gives random bytes.
+// Reader returns random bytes.
 var Reader io.Reader = browser{}
 
 type browser struct{}

@@ -14,7 +14,7 @@ import (
 // Handler serves pages, which the program of a page never does.
 type Handler struct{}
 
-// clientResourceResolver gives the address of a file below /web/.
+// clientResourceResolver returns the address of a file below /web/.
 func clientResourceResolver(folder string) func(string) string {
 	return func(location string) string {
 		if file, ok := strings.CutPrefix(location, "/web/"); ok {
