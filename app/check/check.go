@@ -104,8 +104,14 @@ func (p *Page) Renew(ctx app.Context, done func(app.Context)) {
 		done(ctx)
 		return
 	}
+	revision := was.Check.Revision
 	p.House.Find(ctx, was.Check.ID, func(ctx app.Context, s *session.Session) {
 		if s != nil && p.kept() == was && !s.Same(was) {
+			if was.Check.Revision != revision {
+				// An answer was given after this had been read, which does not have it.
+				p.Renew(ctx, done)
+				return
+			}
 			if p.House.IsUnsaved(was.Check.ID) {
 				s = was.With(s)
 			}

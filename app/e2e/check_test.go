@@ -288,6 +288,49 @@ func TestChecks(t *testing.T) {
 	}
 }
 
+// An answer that is given while the check is read again, as with keys under the
+// cover, stays: it is given when the check has been read, and the page has not heard
+// of that yet.
+func TestAnswerWhileItIsReadAgain(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.visit("/check")
+	byTouch{p}.product("Dill pickles, fresh-pack")
+	answers := [][2]string{
+		{"Before you touch", "None of these"},
+		{"Which is true of the jar", "Closed, on the shelf, or only frost has pushed its lid loose"},
+		{"Take the screw band off and", "None of these"},
+		{"Hold the jar up", "No, all as usual"},
+	}
+	for i, a := range answers {
+		p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+		ask := p.text(".question h1")
+		if !strings.HasPrefix(ask, a[0]) {
+			t.Fatalf("after %d answers: got the question %q, want %q", i, ask, a[0])
+		}
+		eval[bool](p, fmt.Sprintf(`(e => {
+			const get = IDBObjectStore.prototype.get;
+			IDBObjectStore.prototype.get = function (key) {
+				const request = get.call(this, key);
+				if (this.name === "checks") {
+					IDBObjectStore.prototype.get = get;
+					request.addEventListener("success", () => { e.click(); e.form.requestSubmit() });
+				}
+				return request;
+			};
+			larderFresh.again();
+			return true;
+		})(%s.querySelector("input"))`, saying("label.choice", a[1])))
+		p.wait(fmt.Sprintf(`document.querySelector(".question h1")?.innerText !== %q`, ask))
+		p.wait(`!document.querySelector(".cover")`)
+		p.drawn()
+	}
+	p.wait(`document.querySelector(".saved").innerText === "Saved on this device"`)
+	if got := eval[int](p, `Number(new URLSearchParams(location.hash.slice(1)).get("n"))`); got != len(answers) {
+		t.Errorf("got %d answers, want %d", got, len(answers))
+	}
+}
+
 // Going back, changing an answer, starting again and resuming lose nothing.
 func TestNothingIsLost(t *testing.T) {
 	s := serve(t, "")
