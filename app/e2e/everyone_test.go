@@ -182,6 +182,34 @@ func TestEveryPage(t *testing.T) {
 	}
 }
 
+// What is being typed stays when the page is read again, as when another phone of the
+// household has noted something.
+func TestTypedStays(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.invented()
+	const fields = `[...document.querySelectorAll("main input:not([type]), main input[type=text], main input[type=search], main input[type=number], main textarea")].filter(e => !e.readOnly && !e.disabled)`
+	const typed = fields + `.map(e => (e.closest("label")?.innerText ?? e.ariaLabel ?? e.id).trim().split("\n")[0] + ": " + e.value).join("; ")`
+	found := 0
+	for _, path := range p.withAJar() {
+		p.turn(path)
+		p.drawn()
+		eval[bool](p, fields+`.every(e => (e.value = e.type === "number" ? 7 : "7 pears", e.dispatchEvent(new Event("input", { bubbles: true }))))`)
+		p.drawn()
+		want := eval[string](p, typed)
+		found += eval[int](p, fields+`.length`)
+		eval[bool](p, `(larderFresh.again(), true)`)
+		p.wait(`!document.querySelector(".cover")`)
+		p.drawn()
+		if got := eval[string](p, typed); got != want {
+			t.Errorf("%s: got %q after it was read again, want %q", path, got, want)
+		}
+	}
+	if found < 10 {
+		t.Errorf("got %d fields to type into, want 10 and more", found)
+	}
+}
+
 // crowded tells what is cut off, lies over something else or reaches beyond the
 // sides of the screen. Boxes and fields that scroll by themselves may hold more
 // than they show, and so may menus, which show it when opened.
