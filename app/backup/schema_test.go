@@ -7,7 +7,10 @@ package backup_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math/rand/v2"
+	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -147,6 +150,29 @@ func TestBackupWithOldKeysOfTrips(t *testing.T) {
 		}
 		if _, err := backup.Read(both); err == nil {
 			t.Errorf("%s and the new key together are accepted", before)
+		}
+	}
+}
+
+// static/later/rescue.js writes a backup when the program does not run, so it says
+// for itself which kinds there are, in which order, and which versions.
+func TestRescueWritesThisFormat(t *testing.T) {
+	script, err := os.ReadFile("../../static/later/rescue.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var quoted []string
+	for _, kind := range record.Kinds {
+		quoted = append(quoted, fmt.Sprintf("%q", kind))
+	}
+	for what, want := range map[string]string{
+		"the kinds":               "const kinds = [" + strings.Join(quoted, ", ") + "];",
+		"the form":                fmt.Sprintf(`{"format":%q,"version":%d,`, backup.Format, backup.FileVersion),
+		"the row of the settings": fmt.Sprintf(`store("settings").get(%q)`, record.SettingsID),
+		"the version of settings": fmt.Sprintf(`JSON.stringify({ version: %d,`, record.Version),
+	} {
+		if n := strings.Count(string(script), want); n != 1 {
+			t.Errorf("%s: got %d times %s, want once", what, n, want)
 		}
 	}
 }

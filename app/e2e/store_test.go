@@ -431,7 +431,7 @@ func TestNewerTab(t *testing.T) {
 	if got := p.text(".saved"); got != "" {
 		t.Errorf("got the page %q", got)
 	}
-	rows := newer.rows()[string(store.KindChecks)]
+	rows := newer.rows()[string(record.Checks)]
 	if c, err := record.DecodeCheck([]byte(strings.Join(rows, ""))); err != nil || len(c.Answers) == 0 {
 		t.Errorf("got none of the earlier answers: %v", err)
 	}

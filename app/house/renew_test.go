@@ -3,6 +3,7 @@ package house
 import (
 	"testing"
 
+	"larderlamp/app/record"
 	"larderlamp/app/store"
 )
 
@@ -20,10 +21,10 @@ func TestNews(t *testing.T) {
 		"a mark that is removed":  {[]store.Change{{Row: mark.Row, Delete: true}}, news{}},
 		"the household":           {[]store.Change{mark, row(store.KindShared, "household")}, news{sharing: true}},
 		"a phone":                 {[]store.Change{row(store.KindShared, "phone/1"), mark}, news{sharing: true}},
-		"a jar":                   {[]store.Change{row(store.KindJars, "unmet/1"), mark}, news{records: true}},
+		"a jar":                   {[]store.Change{row(store.Kind(record.Jars), "unmet/1"), mark}, news{records: true}},
 		"settings":                {[]store.Change{row(store.KindSettings, "settings")}, news{records: true}},
-		"records from elsewhere":  {[]store.Change{row(store.KindJars, "1"), row(store.KindShared, "household")}, news{records: true, sharing: true}},
-		"a record that is erased": {[]store.Change{{Row: store.Row{Kind: store.KindChecks, ID: "1"}, Delete: true}}, news{records: true}},
+		"records from elsewhere":  {[]store.Change{row(store.Kind(record.Jars), "1"), row(store.KindShared, "household")}, news{records: true, sharing: true}},
+		"a record that is erased": {[]store.Change{{Row: store.Row{Kind: store.Kind(record.Checks), ID: "1"}, Delete: true}}, news{records: true}},
 	} {
 		var got news
 		for _, change := range c.changes {

@@ -159,7 +159,7 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 		if batches[id] {
 			continue
 		}
-		switch _, err := l.store.Get(context.Background(), store.KindBatches, id); {
+		switch _, err := l.store.Get(context.Background(), store.Kind(record.Batches), id); {
 		case errors.Is(err, store.ErrNotFound):
 			m.Lost += jars
 		case err != nil:

@@ -39,9 +39,9 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 				joined()
 			})
 		}
-		changes := []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: seen.ID, JSON: text}}}
+		changes := []store.Change{{Row: store.Row{Kind: store.Kind(record.Checks), ID: seen.ID, JSON: text}}}
 		if jar != "" {
-			row, err := l.store.Get(ctx, store.KindJars, jar)
+			row, err := l.store.Get(ctx, store.Kind(record.Jars), jar)
 			if err == nil {
 				j, err := record.DecodeJar(row.JSON)
 				if err != nil {
@@ -63,7 +63,7 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 // join adds to a check what is stored of it and was not read, and reports whether
 // inMemory was anything.
 func (l *Ledger) join(ctx context.Context, c *record.Check) (bool, error) {
-	row, err := l.store.Get(ctx, store.KindChecks, c.ID)
+	row, err := l.store.Get(ctx, store.Kind(record.Checks), c.ID)
 	if errors.Is(err, store.ErrNotFound) {
 		return false, nil
 	}
@@ -92,7 +92,7 @@ const mostUnanswered = 30
 func (l *Ledger) DropUnanswered(begun *record.Check) {
 	id, product := begun.ID, begun.Product
 	l.write(func(ctx context.Context) error {
-		rows, err := l.store.List(ctx, store.KindChecks, store.ListOptions{Newest: true, Limit: mostUnanswered})
+		rows, err := l.store.List(ctx, store.Kind(record.Checks), store.ListOptions{Newest: true, Limit: mostUnanswered})
 		if err != nil {
 			return err
 		}
@@ -131,7 +131,7 @@ func (l *Ledger) Picture(photo *record.Photo, done func()) {
 		return
 	}
 	l.write(func(ctx context.Context) error {
-		row, err := l.store.Get(ctx, store.KindJars, photo.Jar)
+		row, err := l.store.Get(ctx, store.Kind(record.Jars), photo.Jar)
 		if err != nil {
 			return err
 		}
@@ -147,7 +147,7 @@ func (l *Ledger) Picture(photo *record.Photo, done func()) {
 		if row.JSON, err = j.Encode(); err != nil {
 			return err
 		}
-		if err := l.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.KindPhotos, ID: photo.ID, JSON: text}}, {Row: row}}); err != nil {
+		if err := l.store.Write(ctx, []store.Change{{Row: store.Row{Kind: store.Kind(record.Photos), ID: photo.ID, JSON: text}}, {Row: row}}); err != nil {
 			return err
 		}
 		l.page.Do(func() {
@@ -162,7 +162,7 @@ func (l *Ledger) Picture(photo *record.Photo, done func()) {
 // blocks, and so must not be called on the goroutine that draws the page.
 func (l *Ledger) Find(id string) *session.Session {
 	l.written()
-	row, err := l.store.Get(context.Background(), store.KindChecks, id)
+	row, err := l.store.Get(context.Background(), store.Kind(record.Checks), id)
 	if err == nil {
 		var c record.Check
 		if c, err = record.DecodeCheck(row.JSON); err == nil {
@@ -182,7 +182,7 @@ func (l *Ledger) List(after string, limit int) (checks []record.Check, more bool
 	l.written()
 	unread, more := 0, true
 	for more && len(checks) < limit {
-		rows, err := l.store.List(context.Background(), store.KindChecks, store.ListOptions{Newest: true, After: after, Limit: limit})
+		rows, err := l.store.List(context.Background(), store.Kind(record.Checks), store.ListOptions{Newest: true, After: after, Limit: limit})
 		if err != nil {
 			l.Complain(prose.Say("The checks could not be read: %s", prose.Plain(err)))
 			break

@@ -111,8 +111,8 @@ func TestReadingFails(t *testing.T) {
 		put := func(kind store.Kind, id, text string) {
 			r.must(r.device.Memory.Write(t.Context(), []store.Change{{Row: store.Row{Kind: kind, ID: id, JSON: []byte(text)}}}))
 		}
-		put(store.KindJars, "x", `{"version":1}`)
-		put(store.KindChecks, "x", `{"version":1}`)
+		put(store.Kind(record.Jars), "x", `{"version":1}`)
+		put(store.Kind(record.Checks), "x", `{"version":1}`)
 		put(store.KindSettings, record.SettingsID, `{"version":99}`)
 		r.Open()
 		r.page.settle()

@@ -143,7 +143,7 @@ func (r *Round) bound(ctx context.Context) (changes []store.Change, err error) {
 	}
 	for key, u := range waiting {
 		kind, id := split(key)
-		if kind != store.KindBatches || u.Name != "" {
+		if kind != store.Kind(record.Batches) || u.Name != "" {
 			continue
 		}
 		at, err := r.Store.Get(ctx, kind, id)
@@ -231,7 +231,7 @@ func (r *Round) toSend(ctx context.Context, key string) (kind, text string, read
 	if phone {
 		return KindPhone, string(at.JSON), true, nil
 	}
-	if k == store.KindChecks {
+	if k == store.Kind(record.Checks) {
 		c, err := record.DecodeCheck(at.JSON)
 		if err != nil || len(c.Answers) == 0 && !c.IsDeleted() {
 			return "", "", false, err

@@ -481,7 +481,7 @@ func TestTooLarge(t *testing.T) {
 	d.rounds(t)
 	st, err := Read(t.Context(), d)
 	must(t, err)
-	if want := key(store.KindBatches, batch.ID); !slices.Equal(st.TooLarge, []string{want}) || st.Left != 0 {
+	if want := key(store.Kind(record.Batches), batch.ID); !slices.Equal(st.TooLarge, []string{want}) || st.Left != 0 {
 		t.Errorf("too large: %v, want %s; %d left", st.TooLarge, want, st.Left)
 	}
 	batch.Notes = "short"
@@ -509,7 +509,7 @@ func TestUnansweredChecksStay(t *testing.T) {
 	if len(m.log) != 1 || m.log[0].Kind != KindPhone {
 		t.Errorf("got sent %v", m.log)
 	}
-	must(t, Noted{Store: d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindChecks, ID: c.ID}, Delete: true}}))
+	must(t, Noted{Store: d}.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.Kind(record.Checks), ID: c.ID}, Delete: true}}))
 	st, err := Read(t.Context(), d)
 	must(t, err)
 	if st.Left != 0 {
@@ -597,7 +597,7 @@ func TestBatchesTakeTheirAltitudeAlong(t *testing.T) {
 	a.rounds(t)
 	for name, d := range map[string]*device{"a": a, "b": b} {
 		for batch, want := range map[*record.Batch]int{relies: 6000, own: 500} {
-			at, err := d.Memory.Get(t.Context(), store.KindBatches, batch.ID)
+			at, err := d.Memory.Get(t.Context(), store.Kind(record.Batches), batch.ID)
 			must(t, err)
 			got, err := record.Decode(record.Batches, at.JSON)
 			must(t, err)
@@ -700,7 +700,7 @@ func TestWritesWake(t *testing.T) {
 	must(t, err)
 	text, err := place.Encode()
 	must(t, err)
-	changes := []store.Change{{Row: store.Row{Kind: store.KindPlaces, ID: place.ID, JSON: text}}}
+	changes := []store.Change{{Row: store.Row{Kind: store.Kind(record.Places), ID: place.ID, JSON: text}}}
 	all := func(put func(store.Change) error) error { return put(changes[0]) }
 	must(t, n.Write(t.Context(), changes))
 	must(t, n.WriteAll(t.Context(), all))

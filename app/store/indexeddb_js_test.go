@@ -58,11 +58,11 @@ func TestIndexedDB(t *testing.T) {
 func TestReopen(t *testing.T) {
 	name := fresh(t)
 	s := open(t, name, store.Steps)
-	write(t, s, put(store.KindChecks, "a", `{"n":1}`))
+	write(t, s, put(checks, "a", `{"n":1}`))
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if row, err := open(t, name, store.Steps).Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
+	if row, err := open(t, name, store.Steps).Get(ctx, checks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
 		t.Errorf("got %s, %v", row.JSON, err)
 	}
 }
@@ -71,10 +71,10 @@ func TestReopen(t *testing.T) {
 func TestTwoConnections(t *testing.T) {
 	name := fresh(t)
 	a, b := open(t, name, store.Steps), open(t, name, store.Steps)
-	write(t, a, put(store.KindChecks, "a", `1`))
-	write(t, b, put(store.KindChecks, "b", `2`))
+	write(t, a, put(checks, "a", `1`))
+	write(t, b, put(checks, "b", `2`))
 	for _, s := range []store.Store{a, b} {
-		rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+		rows, err := s.List(ctx, checks, store.ListOptions{})
 		if err != nil || len(rows) != 2 {
 			t.Errorf("got %v, %v", ids(rows), err)
 		}
@@ -86,13 +86,13 @@ func TestTwoConnections(t *testing.T) {
 func TestUpgrade(t *testing.T) {
 	name := fresh(t)
 	old := open(t, name, store.Steps)
-	write(t, old, put(store.KindChecks, "a", `{"n":1}`))
+	write(t, old, put(checks, "a", `{"n":1}`))
 	later := append(append([]store.Step{}, store.Steps...), store.Step{"later"})
 	s := open(t, name, later)
-	if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
+	if row, err := s.Get(ctx, checks, "a"); err != nil || string(row.JSON) != `{"n":1}` {
 		t.Errorf("the row: got %s, %v", row.JSON, err)
 	}
-	if err := old.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
+	if err := old.Write(ctx, []store.Change{put(checks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
 		t.Errorf("the old page could still write: got error %v", err)
 	}
 	if _, err := store.OpenIndexedDB(ctx, name, store.Steps); err == nil {
@@ -119,7 +119,7 @@ func TestRefusal(t *testing.T) {
 		if status.Durable || status.Message == "" {
 			t.Errorf("%s: got %+v", name, status)
 		}
-		write(t, s, put(store.KindChecks, "a", `1`))
+		write(t, s, put(checks, "a", `1`))
 	}
 }
 
@@ -129,14 +129,14 @@ func TestQuota(t *testing.T) {
 	proto := js.Global().Get("IDBObjectStore").Get("prototype")
 	put0 := proto.Get("put")
 	defer proto.Set("put", put0)
-	write(t, s, put(store.KindChecks, "before", `1`))
+	write(t, s, put(checks, "before", `1`))
 	js.Global().Set("putBefore", put0)
 	js.Global().Call("eval", `IDBObjectStore.prototype.put = function (value, key) { if (value === '"too much"') throw new DOMException("full", "QuotaExceededError"); return putBefore.call(this, value, key) }`)
-	err := s.Write(ctx, []store.Change{put(store.KindChecks, "small", `1`), put(store.KindChecks, "large", `"too much"`)})
+	err := s.Write(ctx, []store.Change{put(checks, "small", `1`), put(checks, "large", `"too much"`)})
 	if !errors.Is(err, store.ErrFull) {
 		t.Errorf("got error %v", err)
 	}
-	rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+	rows, err := s.List(ctx, checks, store.ListOptions{})
 	if err != nil || len(rows) != 1 || rows[0].ID != "before" {
 		t.Errorf("rows left: got %v, %v", ids(rows), err)
 	}
@@ -233,7 +233,7 @@ func TestTwoAddWhatIsMissing(t *testing.T) {
 		wg.Go(func() {
 			s, err := store.OpenIndexedDB(ctx, name, store.Steps)
 			if err == nil {
-				err = s.Write(ctx, []store.Change{put(store.KindChecks, fmt.Sprint("page-", n), `1`)})
+				err = s.Write(ctx, []store.Change{put(checks, fmt.Sprint("page-", n), `1`)})
 			}
 			if err != nil {
 				t.Error(err)
@@ -241,7 +241,7 @@ func TestTwoAddWhatIsMissing(t *testing.T) {
 		})
 	}
 	wg.Wait()
-	if rows, err := open(t, name, store.Steps).List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 4 {
+	if rows, err := open(t, name, store.Steps).List(ctx, checks, store.ListOptions{}); err != nil || len(rows) != 4 {
 		t.Errorf("got %v, %v", ids(rows), err)
 	}
 }
@@ -252,13 +252,13 @@ func TestStepAfterHealing(t *testing.T) {
 	name := fresh(t)
 	lay(t, name, len(store.Steps), nil)
 	s := open(t, name, store.Steps)
-	write(t, s, put(store.KindChecks, "a", `1`))
+	write(t, s, put(checks, "a", `1`))
 	later := append(append([]store.Step{}, store.Steps...), store.Step{"later"})
 	next := open(t, name, later)
-	if row, err := next.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `1` {
+	if row, err := next.Get(ctx, checks, "a"); err != nil || string(row.JSON) != `1` {
 		t.Errorf("got %s, %v", row.JSON, err)
 	}
-	if err := s.Write(ctx, []store.Change{put(store.KindChecks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
+	if err := s.Write(ctx, []store.Change{put(checks, "b", `1`)}); !errors.Is(err, store.ErrNewer) {
 		t.Errorf("the old page could still write: got error %v", err)
 	}
 }
@@ -293,13 +293,13 @@ func TestCutOff(t *testing.T) {
 		cut := func() { js.Global().Get("cutOff").Call(how) }
 		cut()
 		n++
-		write(t, s, put(store.KindChecks, fmt.Sprint("row-", n), `1`))
+		write(t, s, put(checks, fmt.Sprint("row-", n), `1`))
 		cut()
-		if _, err := s.Get(ctx, store.KindChecks, fmt.Sprint("row-", n)); err != nil {
+		if _, err := s.Get(ctx, checks, fmt.Sprint("row-", n)); err != nil {
 			t.Errorf("%s: get: got error %v", how, err)
 		}
 		cut()
-		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != n {
+		if rows, err := s.List(ctx, checks, store.ListOptions{}); err != nil || len(rows) != n {
 			t.Errorf("%s: list: got %v, %v", how, ids(rows), err)
 		}
 	}
@@ -307,7 +307,7 @@ func TestCutOff(t *testing.T) {
 	// page stops trying.
 	js.Global().Call("eval", `window.transactionFirst = IDBDatabase.prototype.transaction; IDBDatabase.prototype.transaction = () => { throw new DOMException("lost", "UnknownError") }`)
 	defer js.Global().Call("eval", `IDBDatabase.prototype.transaction = transactionFirst; IDBFactory.prototype.open = openFirst`)
-	err := s.Write(ctx, []store.Change{put(store.KindChecks, "never", `1`)})
+	err := s.Write(ctx, []store.Change{put(checks, "never", `1`)})
 	if p, ok := errors.AsType[interface {
 		error
 		Plain() prose.Text
@@ -320,13 +320,13 @@ func BenchmarkList(b *testing.B) {
 	s := open(b, fresh(b), store.Steps)
 	var changes []store.Change
 	for i := range 10000 {
-		changes = append(changes, put(store.KindChecks, fmt.Sprintf("%08d", i), `{"version":1,"product":"green-beans","answers":[{"sign":"lid","values":["down"],"question":"lid"}]}`))
+		changes = append(changes, put(checks, fmt.Sprintf("%08d", i), `{"version":1,"product":"green-beans","answers":[{"sign":"lid","values":["down"],"question":"lid"}]}`))
 	}
 	if err := s.Write(ctx, changes); err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 10000 {
+		if rows, err := s.List(ctx, checks, store.ListOptions{}); err != nil || len(rows) != 10000 {
 			b.Fatalf("got %d rows, %v, want 10000", len(rows), err)
 		}
 	}

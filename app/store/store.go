@@ -13,16 +13,9 @@ import (
 // Kind is a kind of record, and the name of its object store.
 type Kind string
 
-// The kinds of records. A new kind is also a step in the schema (see Steps).
+// The kinds of what is not a record. Those of the records are named in app/record.
 const (
-	KindChecks   Kind = "checks"
 	KindSettings Kind = "settings"
-	KindPlaces   Kind = "places"
-	KindBatches  Kind = "batches"
-	KindJars     Kind = "jars"
-	KindPhotos   Kind = "photos"
-	KindSweeps   Kind = "sweeps"
-	KindTrips    Kind = "trips"
 	// KindShared is what this device knows about a shared shelf: see app/share. It
 	// is not part of a backup.
 	KindShared Kind = "shared"
@@ -32,11 +25,12 @@ const (
 // is the version of the database; steps are only ever added at the end.
 type Step []Kind
 
-// Steps is the schema.
+// Steps is the schema, as it grew; a test of app/ledger holds it to the kinds of
+// the records.
 var Steps = []Step{
-	{KindChecks, KindSettings},
-	{KindPlaces, KindBatches, KindJars, KindPhotos, KindSweeps},
-	{KindTrips},
+	{"checks", KindSettings},
+	{"places", "batches", "jars", "photos", "sweeps"},
+	{"trips"},
 	{KindShared},
 }
 

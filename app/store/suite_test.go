@@ -15,6 +15,9 @@ import (
 
 var ctx = context.Background()
 
+// checks is a kind of the first schema.
+const checks store.Kind = "checks"
+
 func put(kind store.Kind, id, json string) store.Change {
 	return store.Change{Row: store.Row{Kind: kind, ID: id, JSON: []byte(json)}}
 }
@@ -39,30 +42,30 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		s := open(t)
 		for i, text := range []string{`{}`, `{"a":"ü 🫙 \u2028 \" \\ <script>"}`, `{"n":1e300}`, `"` + strings.Repeat("x", 1<<20) + `"`} {
 			id := fmt.Sprint("row-", i)
-			write(t, s, put(store.KindChecks, id, text))
-			row, err := s.Get(ctx, store.KindChecks, id)
-			if err != nil || string(row.JSON) != text || row.ID != id || row.Kind != store.KindChecks {
+			write(t, s, put(checks, id, text))
+			row, err := s.Get(ctx, checks, id)
+			if err != nil || string(row.JSON) != text || row.ID != id || row.Kind != checks {
 				t.Errorf("%.40s came back as %.40s, %v", text, row.JSON, err)
 			}
 		}
 	})
 	t.Run("replace and delete", func(t *testing.T) {
 		s := open(t)
-		write(t, s, put(store.KindChecks, "a", `1`))
-		write(t, s, put(store.KindChecks, "a", `2`))
-		if row, err := s.Get(ctx, store.KindChecks, "a"); err != nil || string(row.JSON) != `2` {
+		write(t, s, put(checks, "a", `1`))
+		write(t, s, put(checks, "a", `2`))
+		if row, err := s.Get(ctx, checks, "a"); err != nil || string(row.JSON) != `2` {
 			t.Errorf("got %s, %v", row.JSON, err)
 		}
-		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "a"}, Delete: true})
-		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrNotFound) {
+		write(t, s, store.Change{Row: store.Row{Kind: checks, ID: "a"}, Delete: true})
+		if _, err := s.Get(ctx, checks, "a"); !errors.Is(err, store.ErrNotFound) {
 			t.Errorf("the row is still there: got error %v", err)
 		}
-		write(t, s, store.Change{Row: store.Row{Kind: store.KindChecks, ID: "never was"}, Delete: true})
+		write(t, s, store.Change{Row: store.Row{Kind: checks, ID: "never was"}, Delete: true})
 	})
 	t.Run("kinds are apart", func(t *testing.T) {
 		s := open(t)
-		write(t, s, put(store.KindChecks, "a", `1`), put(store.KindSettings, "a", `2`))
-		for kind, want := range map[store.Kind]string{store.KindChecks: `1`, store.KindSettings: `2`} {
+		write(t, s, put(checks, "a", `1`), put(store.KindSettings, "a", `2`))
+		for kind, want := range map[store.Kind]string{checks: `1`, store.KindSettings: `2`} {
 			rows, err := s.List(ctx, kind, store.ListOptions{})
 			if err != nil || len(rows) != 1 || string(rows[0].JSON) != want {
 				t.Errorf("%s: got %v, %v", kind, rows, err)
@@ -74,7 +77,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		var all []string
 		for i := range 25 {
 			id := fmt.Sprintf("id-%02d", i*7%25)
-			write(t, s, put(store.KindChecks, id, fmt.Sprint(i)))
+			write(t, s, put(checks, id, fmt.Sprint(i)))
 			all = append(all, fmt.Sprintf("id-%02d", i))
 		}
 		for _, newest := range []bool{false, true} {
@@ -82,7 +85,7 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 				var got []string
 				after := ""
 				for {
-					rows, err := s.List(ctx, store.KindChecks, store.ListOptions{Newest: newest, After: after, Limit: limit})
+					rows, err := s.List(ctx, checks, store.ListOptions{Newest: newest, After: after, Limit: limit})
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -110,15 +113,15 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 	})
 	t.Run("all or nothing", func(t *testing.T) {
 		s := open(t)
-		write(t, s, put(store.KindChecks, "kept", `1`))
+		write(t, s, put(checks, "kept", `1`))
 		for name, bad := range map[string]store.Change{
-			"unknown kind": put("jam", "x", `1`), "no id": put(store.KindChecks, "", `1`), "line end": put(store.KindChecks, "x", "1\n2"),
+			"unknown kind": put("jam", "x", `1`), "no id": put(checks, "", `1`), "line end": put(checks, "x", "1\n2"),
 		} {
-			err := s.Write(ctx, []store.Change{put(store.KindChecks, "new", `1`), {Row: store.Row{Kind: store.KindChecks, ID: "kept"}, Delete: true}, bad})
+			err := s.Write(ctx, []store.Change{put(checks, "new", `1`), {Row: store.Row{Kind: checks, ID: "kept"}, Delete: true}, bad})
 			if err == nil {
 				t.Errorf("%s was written", name)
 			}
-			rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+			rows, err := s.List(ctx, checks, store.ListOptions{})
 			if err != nil || !reflect.DeepEqual(ids(rows), []string{"kept"}) {
 				t.Errorf("%s: got rows %v, %v left", name, ids(rows), err)
 			}
@@ -137,16 +140,16 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		s := open(t)
 		gone, cancel := context.WithCancel(ctx)
 		cancel()
-		if err := s.Write(gone, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, context.Canceled) {
+		if err := s.Write(gone, []store.Change{put(checks, "a", `1`)}); !errors.Is(err, context.Canceled) {
 			t.Errorf("write: got error %v", err)
 		}
-		if _, err := s.Get(gone, store.KindChecks, "a"); !errors.Is(err, context.Canceled) {
+		if _, err := s.Get(gone, checks, "a"); !errors.Is(err, context.Canceled) {
 			t.Errorf("get: got error %v", err)
 		}
-		if _, err := s.List(gone, store.KindChecks, store.ListOptions{}); !errors.Is(err, context.Canceled) {
+		if _, err := s.List(gone, checks, store.ListOptions{}); !errors.Is(err, context.Canceled) {
 			t.Errorf("list: got error %v", err)
 		}
-		if rows, err := s.List(ctx, store.KindChecks, store.ListOptions{}); err != nil || len(rows) != 0 {
+		if rows, err := s.List(ctx, checks, store.ListOptions{}); err != nil || len(rows) != 0 {
 			t.Errorf("something was written: got %v, %v", rows, err)
 		}
 	})
@@ -156,14 +159,14 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		for w := range 8 {
 			wg.Go(func() {
 				for i := range 12 {
-					if err := s.Write(ctx, []store.Change{put(store.KindChecks, fmt.Sprintf("%d-%02d", w, i), `1`), put(store.KindChecks, "last", fmt.Sprint(w))}); err != nil {
+					if err := s.Write(ctx, []store.Change{put(checks, fmt.Sprintf("%d-%02d", w, i), `1`), put(checks, "last", fmt.Sprint(w))}); err != nil {
 						t.Error(err)
 					}
 				}
 			})
 		}
 		wg.Wait()
-		rows, err := s.List(ctx, store.KindChecks, store.ListOptions{})
+		rows, err := s.List(ctx, checks, store.ListOptions{})
 		if err != nil || len(rows) != 8*12+1 {
 			t.Errorf("got %d rows, %v", len(rows), err)
 		}
@@ -173,10 +176,10 @@ func suite(t *testing.T, open func(*testing.T) store.Store) {
 		if err := s.Close(); err != nil {
 			t.Fatal(err)
 		}
-		if err := s.Write(ctx, []store.Change{put(store.KindChecks, "a", `1`)}); !errors.Is(err, store.ErrClosed) {
+		if err := s.Write(ctx, []store.Change{put(checks, "a", `1`)}); !errors.Is(err, store.ErrClosed) {
 			t.Errorf("write: got error %v", err)
 		}
-		if _, err := s.Get(ctx, store.KindChecks, "a"); !errors.Is(err, store.ErrClosed) {
+		if _, err := s.Get(ctx, checks, "a"); !errors.Is(err, store.ErrClosed) {
 			t.Errorf("get: got error %v", err)
 		}
 	})

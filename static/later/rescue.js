@@ -54,8 +54,8 @@ async function stored() {
   return rows;
 }
 
-// The kinds of a backup, in the order of its format, which is that of
-// testdata/backup.schema.json.
+// The kinds of a backup, in the order of its format, which is that of record.Kinds and
+// testdata/backup.schema.json; a test in app/backup holds them and the versions to those.
 const kinds = ["places", "batches", "jars", "checks", "photos", "sweeps", "trips"];
 
 // backup returns a backup of everything on this device. Rows are read some at a
