@@ -147,7 +147,7 @@ func worry(s *Situation, p *Product, t *Trace, worries []Value) (said []Text) {
 			return 0
 		case worried(l):
 			return 5
-		case slices.ContainsFunc(l.Shown, func(v Value) bool { return s.Is(v) && v.Info().Shows != NoFault }):
+		case slices.ContainsFunc(l.Shown, func(v Value) bool { return s.Is(v) && v.Shows() != NoFault }):
 			return 4
 		case l.Rule.Kind == Restriction && observed(l):
 			return 3

@@ -311,8 +311,8 @@ func TestProveKnowledgeOnlyNarrows(t *testing.T) {
 func TestProveStopSigns(t *testing.T) {
 	listed := map[rules.Value]int{}
 	for _, stop := range rules.StopSigns {
-		for _, v := range stop.Values {
-			listed[v]++
+		for _, p := range stop.Proofs {
+			listed[p.Value]++
 		}
 	}
 	for i := range rules.Signs {
@@ -344,11 +344,11 @@ func TestProveStopSigns(t *testing.T) {
 			if v.Value == rules.LevelHalf {
 				continue // a doubt about the heating, that no other sign can lift
 			}
-			if alone := o.Lowest == rules.Discard; alone != (v.Shows != rules.NoFault) {
-				t.Errorf("%s %s: got “alone means discard” %v, proof of a fault: %v; want both or neither", id.ID(), v.ID, alone, v.Shows)
+			if alone := o.Lowest == rules.Discard; alone != (v.Value.Shows() != rules.NoFault) {
+				t.Errorf("%s %s: got “alone means discard” %v, proof of a fault: %v; want both or neither", id.ID(), v.ID, alone, v.Value.Shows())
 			}
-			if want := v.Shows != rules.NoFault; (listed[v.Value] == 1) != want {
-				t.Errorf("%s %s: got it %d times among the stop signs; proof of a fault: %v", id.ID(), v.ID, listed[v.Value], v.Shows)
+			if want := v.Value.Shows() != rules.NoFault; (listed[v.Value] == 1) != want {
+				t.Errorf("%s %s: got it %d times among the stop signs; proof of a fault: %v", id.ID(), v.ID, listed[v.Value], v.Value.Shows())
 			}
 			delete(listed, v.Value)
 		}

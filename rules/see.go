@@ -59,7 +59,7 @@ func See(query string, limit int) []Value {
 		// Within a tenth of the best counts as about as well.
 		tenth := func(f found) int { return int(10 * f.fits / best) }
 		harmless := func(f found) int {
-			if f.v.Info().Shows != NoFault {
+			if f.v.Shows() != NoFault {
 				return 0
 			}
 			return 1

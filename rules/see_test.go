@@ -60,7 +60,7 @@ func TestSee(t *testing.T) {
 			continue
 		}
 		t.Logf("%q means %v, found are %v", typed, meant, got)
-		if v, _ := valueNamed(meant[0]); v.Info().Shows != rules.NoFault {
+		if v, _ := valueNamed(meant[0]); v.Shows() != rules.NoFault {
 			t.Errorf("%q: want the danger %v, got %v", typed, meant, got)
 		}
 	}
@@ -88,7 +88,7 @@ func valueNamed(name string) (rules.Value, bool) {
 func withFault(f rules.Fault) (vs []rules.Value) {
 	for i := range rules.Signs {
 		for _, v := range rules.Signs[i].Values {
-			if v.Shows == f {
+			if v.Value.Shows() == f {
 				vs = append(vs, v.Value)
 			}
 		}

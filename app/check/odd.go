@@ -158,7 +158,7 @@ func (p *Page) recordSeen(v rules.Value) {
 		return
 	}
 	p.odd.seen = []rules.Value{v}
-	if v.Info().Shows != rules.NoFault {
+	if v.Shows() != rules.NoFault {
 		unknown, _ := rules.ProductByID("unknown-contents")
 		p.begin(unknown)
 		return

@@ -131,7 +131,7 @@ func TestNoClosureHidesADanger(t *testing.T) {
 				calm := picture(s, plain)
 				s.Forget(id)
 				for _, v := range rules.Signs[id].Values {
-					if v.Shows != rules.NoFault && picture(tell(t, s, v.Value), plain) == calm {
+					if v.Value.Shows() != rules.NoFault && picture(tell(t, s, v.Value), plain) == calm {
 						t.Errorf("%s, lid %s: %s=%s is not drawn", closure.ID, shape.ID(), id.ID(), v.ID)
 					}
 				}

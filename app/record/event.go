@@ -184,7 +184,7 @@ func (e *Event) Trouble() string {
 		if !alone {
 			continue
 		}
-		switch v.Info().Shows {
+		switch v.Shows() {
 		case rules.Spoilage:
 			return ForSpoiled
 		case rules.LostSeal:
