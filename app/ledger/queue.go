@@ -52,8 +52,7 @@ type queue struct {
 	told    bool          // the trouble has been shown
 	passing bool          // the trouble is over once everything is saved
 	saved   bool          // everything requested so far has been written
-	lost    bool          // the last write failed, and nothing in it is on the page
-	unsaved []*write      // failed writes, the oldest first
+	unsaved []*write      // failed writes, the oldest first; one that names no record left nothing on the page
 	writes  []*write      // writes still to be done
 	asked   int           // counts the writes requested, here and in other tabs
 	writing chan struct{} // closed when nothing is left to be done; nil while nothing is written
@@ -212,20 +211,21 @@ func (q *queue) run(ctx context.Context, w *write) {
 	over = true
 	switch {
 	case err == nil:
-		q.succeeded(w)
-		q.lost = q.lost && w.waits
+		if !w.waits {
+			q.succeeded(w)
+		}
 	case len(w.ids) > 0 && w.undo == nil:
 		q.failed(w)
 		q.complain(prose.Say("This could not be saved: %s It stays on this page, and is saved as soon as saving works again.", prose.Plain(err)), true)
 	default: // nothing in it is on the page, and the person does it again
-		q.lost = true
+		q.failed(&write{})
 		q.complain(prose.Say("This could not be saved: %s", prose.Plain(err)), true)
 	}
 	good := err == nil && len(q.unsaved) == 0
-	if good && q.passing && !q.lost {
+	if good && q.passing {
 		q.complain("", false)
 	}
-	q.saved = good && !q.lost && len(q.writes) == 0
+	q.saved = good && len(q.writes) == 0
 	q.mu.Unlock()
 	if err != nil && w.undo != nil {
 		q.page.Do(w.undo)
