@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"larderlamp/app/record"
+	"larderlamp/app/session"
 )
 
 // Plan is what importing a backup would change.
@@ -27,7 +28,8 @@ func (p *Plan) Count() (n int) {
 }
 
 // Take merges a record of a backup with the one that is stored here, or nil, and
-// returns what has to be written, or nil.
+// returns what has to be written, or nil. What two people have answered in one check
+// at the same time is gathered: see [session.Gather].
 func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 	k := r.Kind()
 	if here == nil {
@@ -37,6 +39,11 @@ func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 	merged, err := record.Merge(here, r)
 	if err != nil {
 		return nil, err
+	}
+	if c, ok := merged.(*record.Check); ok {
+		if _, err := session.Gather(c); err != nil {
+			return nil, err
+		}
 	}
 	was, err := here.Encode()
 	if err != nil {

@@ -129,6 +129,7 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 	m := &Merging{Plan: backup.NewPlan()}
 	f := &storedFinder{store: l.store}
 	batches, of := map[string]bool{}, map[string]int{}
+	jars, checks := map[string]*record.Jar{}, map[string]*record.Check{} // that differ here and in the file
 	read, err := backup.Scan(file, func(r record.Record) error {
 		switch r := r.(type) {
 		case *record.Batch:
@@ -146,13 +147,32 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 		if err != nil || write == nil {
 			return err
 		}
-		if b, ok := write.(*record.Batch); ok && here == nil && bind != nil {
-			bind(b)
+		switch r := write.(type) {
+		case *record.Batch:
+			if here == nil && bind != nil {
+				bind(r)
+			}
+		case *record.Jar:
+			if here != nil {
+				jars[r.ID] = r
+			}
+		case *record.Check:
+			if here != nil {
+				checks[r.ID] = r
+			}
 		}
 		return put(write)
 	})
 	if err != nil {
 		return nil, err
+	}
+	for _, c := range checks {
+		// Of the two entries of the check in its jar, one had to give way.
+		if j := jars[c.Jar]; j != nil && j.AddGathered(c) {
+			if err := put(j); err != nil {
+				return nil, err
+			}
+		}
 	}
 	m.File = read.Settings
 	for id, jars := range of {

@@ -334,6 +334,61 @@ func TestListOfChecks(t *testing.T) {
 	})
 }
 
+// Two people went on with the same check on two devices, one of which saw a bulging
+// lid. Whichever device imports the backup of the other, check and jar know of it.
+func TestImportGathersOneCheck(t *testing.T) {
+	for _, bulging := range []bool{false, true} { // on the device that imports
+		inBubble(t, func(r *rig) {
+			r.Open()
+			r.shelved()
+			food, _ := rules.ProductByID("green-beans")
+			s, err := session.New(food, time.Now())
+			r.must(err)
+			s.Check.Jar = r.jars[0].ID
+			s.Say("wet", time.Now(), rules.WetDry)
+			r.Save(&s.Check, func() {})
+			r.page.settle()
+			goOn := func(bulges bool) {
+				s := r.Find(s.Check.ID)
+				if bulges {
+					s.Say("lid", time.Now(), rules.LidBulged)
+				} else {
+					s.Say("glass", time.Now(), rules.GlassSound)
+					s.Say("rust", time.Now(), rules.RustNone)
+				}
+				r.Save(&s.Check, func() {})
+				r.page.settle()
+			}
+			before, err := r.Everything()
+			r.must(err)
+			goOn(!bulging)
+			var file bytes.Buffer
+			_, _, err = r.WriteBackup(&file, r.Edition(backup.File{Written: time.Now()}))
+			r.must(err)
+
+			r.device.Memory = store.NewMemory()
+			r.device.put(t, before...)
+			r.open()
+			r.Open()
+			r.shelved()
+			goOn(bulging)
+			for range 2 {
+				r.Import(bytes.NewReader(file.Bytes()), r.Settings, false, func(int) {})
+				r.page.settle()
+				if o := rules.Judge(r.Find(s.Check.ID).Situation()); o.Lowest != rules.Discard {
+					t.Errorf("bulging here %v: got at least %s for the check, want discard", bulging, o.Lowest.ID())
+				}
+				if o := r.Shelf.Judge(r.Shelf.Jars[s.Check.Jar], time.Now()); o.Lowest != rules.Discard {
+					t.Errorf("bulging here %v: got at least %s for the jar, want discard", bulging, o.Lowest.ID())
+				}
+			}
+			if plan, err := r.Survey(bytes.NewReader(file.Bytes())); err != nil || plan.Count() != 0 {
+				t.Errorf("imported again: got %d writes, %v; want none", plan.Count(), err)
+			}
+		})
+	}
+}
+
 // A backup of one household, imported into another, gives the same household.
 func TestBackupAndBack(t *testing.T) {
 	inBubble(t, func(r *rig) {

@@ -67,6 +67,18 @@ func (s *Session) With(stored *Session) *Session {
 	return both
 }
 
+// Gather adds to a check what was answered on other devices at the same time, with
+// the verdict that follows, and reports whether that was anything: see
+// [record.Check.Gather].
+func Gather(c *record.Check) (gathered bool, err error) {
+	if gathered, err = c.Gather(); gathered {
+		s := Resume(*c)
+		s.judge()
+		*c = s.Check
+	}
+	return gathered, err
+}
+
 // sitting is how long a check may continue, past midnight too.
 const sitting = 12 * time.Hour
 
@@ -344,10 +356,14 @@ func (s *Session) Throw(day record.Day, now time.Time) {
 // Judge stores in the record what the rules say now, so that a later edition
 // can show a changed verdict.
 func (s *Session) Judge(now time.Time) {
+	s.judge()
+	s.Check.Touch(now)
+}
+
+func (s *Session) judge() {
 	o := rules.Judge(s.Situation())
 	_, more := s.Next()
 	s.Check.Edition = rules.Edition
 	s.Check.Lowest, s.Check.Highest = o.Lowest.ID(), o.Highest.ID()
 	s.Check.Finished = !more
-	s.Check.Touch(now)
 }

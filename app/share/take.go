@@ -8,6 +8,7 @@ import (
 	"fmt"
 
 	"larderlamp/app/record"
+	"larderlamp/app/session"
 	"larderlamp/app/store"
 )
 
@@ -115,13 +116,66 @@ func (t *taking) one(ctx context.Context, v Version) error {
 			return fmt.Errorf("%w: %w", errNoRecord, err)
 		}
 	}
-	text, err := both.Encode()
+	if err := t.put(both, here); err != nil {
+		return err
+	}
+	if c, ok := both.(*record.Check); ok {
+		return t.gather(ctx, c)
+	}
+	return nil
+}
+
+// put notes a record to be written, if it differs from the one here.
+func (t *taking) put(r record.Record, here *store.Row) error {
+	text, err := r.Encode()
 	if err != nil {
 		return err
 	}
+	kind, id := store.Kind(r.Kind()), r.Key()
 	if here == nil || !bytes.Equal(here.JSON, text) {
 		t.rows[key(kind, id)] = store.Row{Kind: kind, ID: id, JSON: text}
 	}
+	return nil
+}
+
+// gather makes one check of what two people have answered in it at the same time,
+// adds that to its jar, and shares both: neither may be left with a milder verdict
+// than both of them together have reason for.
+func (t *taking) gather(ctx context.Context, c *record.Check) error {
+	if len(c.Aside) == 0 {
+		return nil
+	}
+	gathered, err := session.Gather(c)
+	if err != nil {
+		return err
+	}
+	if gathered {
+		if err := t.share(c); err != nil {
+			return err
+		}
+	}
+	if c.Jar == "" {
+		return nil
+	}
+	at, err := t.here(ctx, store.KindJars, c.Jar)
+	if err != nil || at == nil {
+		return err
+	}
+	j, err := record.DecodeJar(at.JSON)
+	if err != nil || !j.AddGathered(c) {
+		return err
+	}
+	return t.share(j)
+}
+
+// share notes a record to be written and sent.
+func (t *taking) share(r record.Record) error {
+	if err := t.put(r, nil); err != nil {
+		return err
+	}
+	k := key(store.Kind(r.Kind()), r.Key())
+	t.waiting[k] = unmet{}
+	t.notes = append(t.notes, row(unmetRows+k, unmet{}))
 	return nil
 }
 
