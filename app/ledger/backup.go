@@ -129,7 +129,8 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 	m := &Merging{Plan: backup.NewPlan()}
 	f := &storedFinder{store: l.store}
 	batches, of := map[string]bool{}, map[string]int{}
-	jars, checks := map[string]*record.Jar{}, map[string]*record.Check{} // that differ here and in the file
+	jars := map[string]*record.Jar{}     // as they will be
+	checks := map[string]*record.Check{} // that differ here and in the file
 	read, err := backup.Scan(file, func(r record.Record) error {
 		switch r := r.(type) {
 		case *record.Batch:
@@ -143,6 +144,9 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 		if err != nil {
 			return err
 		}
+		if j, ok := here.(*record.Jar); ok {
+			jars[j.ID] = j
+		}
 		write, err := m.Take(r, here)
 		if err != nil || write == nil {
 			return err
@@ -153,9 +157,7 @@ func (l *Ledger) merge(file io.Reader, bind func(*record.Batch), put func(record
 				bind(r)
 			}
 		case *record.Jar:
-			if here != nil {
-				jars[r.ID] = r
-			}
+			jars[r.ID] = r
 		case *record.Check:
 			if here != nil {
 				checks[r.ID] = r

@@ -354,6 +354,7 @@ func TestImportGathersOneCheck(t *testing.T) {
 					s.Say("lid", time.Now(), rules.LidBulged)
 				} else {
 					s.Say("glass", time.Now(), rules.GlassSound)
+					r.Save(&s.Check, func() {})
 					s.Say("rust", time.Now(), rules.RustNone)
 				}
 				r.Save(&s.Check, func() {})

@@ -15,7 +15,7 @@ import (
 // check reads a check from a device.
 func (d *device) check(t *testing.T, id string) *session.Session {
 	t.Helper()
-	at, err := d.Memory.Get(t.Context(), store.KindChecks, id)
+	at, err := d.Memory.Get(t.Context(), store.Kind(record.Checks), id)
 	must(t, err)
 	c, err := record.DecodeCheck(at.JSON)
 	must(t, err)
@@ -26,7 +26,7 @@ func (d *device) check(t *testing.T, id string) *session.Session {
 func (d *device) keepCheck(t *testing.T, c *record.Check) {
 	t.Helper()
 	d.keep(t, c)
-	at, err := d.Memory.Get(t.Context(), store.KindJars, c.Jar)
+	at, err := d.Memory.Get(t.Context(), store.Kind(record.Jars), c.Jar)
 	must(t, err)
 	j, err := record.DecodeJar(at.JSON)
 	must(t, err)
@@ -121,7 +121,7 @@ func TestTwoAnswerOneCheck(t *testing.T) {
 						delete(specific, a.Sign)
 					}
 				}
-				at, err := d.Memory.Get(t.Context(), store.KindJars, jar.ID)
+				at, err := d.Memory.Get(t.Context(), store.Kind(record.Jars), jar.ID)
 				must(t, err)
 				j, err := record.DecodeJar(at.JSON)
 				must(t, err)

@@ -157,7 +157,7 @@ func (t *taking) gather(ctx context.Context, c *record.Check) error {
 	if c.Jar == "" {
 		return nil
 	}
-	at, err := t.here(ctx, store.KindJars, c.Jar)
+	at, err := t.here(ctx, store.Kind(record.Jars), c.Jar)
 	if err != nil || at == nil {
 		return err
 	}
