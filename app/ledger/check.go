@@ -26,11 +26,11 @@ func (l *Ledger) Save(c *record.Check, joined func()) {
 	show := func() { l.know(jar, func(j *record.Jar) { j.AddCheck(&seen) }) }
 	show()
 	l.ask(&write{ids: []string{c.ID}, show: show, do: func(ctx context.Context) error {
-		met, err := l.join(ctx, &seen)
+		merged, err := l.join(ctx, &seen)
 		if err != nil {
 			return err
 		}
-		if met {
+		if merged {
 			if text, err = seen.Encode(); err != nil {
 				return err
 			}

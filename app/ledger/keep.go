@@ -69,11 +69,11 @@ func (l *Ledger) Keep(done, fail func(), records ...record.Record) bool {
 		l.Shelf.stale()
 	}
 	w.do = func(c context.Context) error {
-		met, err := l.joinStored(c, changes, known)
+		merged, err := l.joinStored(c, changes, known)
 		if err == nil {
 			err = l.store.Write(c, changes)
 		}
-		if met {
+		if merged {
 			l.page.Do(func() {
 				if l.Shelf != nil {
 					l.load()
@@ -102,7 +102,7 @@ const mostGot = 60
 
 // joinStored merges what is about to be written with what another tab has
 // written by then, and reports whether there was anything.
-func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known map[string]bool) (met bool, err error) {
+func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known map[string]bool) (merged bool, err error) {
 	n := 0
 	for i := range changes {
 		if known[changes[i].Row.ID] {
@@ -123,30 +123,30 @@ func (l *Ledger) joinStored(ctx context.Context, changes []store.Change, known m
 			continue
 		}
 		if err != nil {
-			return met, err
+			return merged, err
 		}
 		kind := record.Kind(row.Kind)
 		theirs, err := record.Decode(kind, there.JSON)
 		if err != nil {
-			return met, err
+			return merged, err
 		}
 		ours, err := record.Decode(kind, row.JSON)
 		if err != nil {
-			return met, err
+			return merged, err
 		}
 		both, err := record.Merge(theirs, ours)
 		if err != nil {
-			return met, err
+			return merged, err
 		}
 		text, err := both.Encode()
 		if err != nil {
-			return met, err
+			return merged, err
 		}
 		if string(text) != string(row.JSON) {
-			row.JSON, met = text, true
+			row.JSON, merged = text, true
 		}
 	}
-	return met, nil
+	return merged, nil
 }
 
 // getter returns what Get of the store returns, but reads all rows of a kind

@@ -19,7 +19,7 @@ func TestOldNames(t *testing.T) {
 	if len(l.Signs) != 1 || l.Signs["mold"] == nil {
 		t.Errorf("got the signs %v, want mold", l.Signs)
 	}
-	e := practice.Entry{About: "colour.dark-harmless", Product: "carrots", Shows: map[string]string{"colour": "grey-black"}, Sign: "colour", Turned: "pink"}
+	e := practice.Entry{About: "colour.dark-harmless", Product: "carrots", Shows: map[string]string{"colour": "grey-black"}, Sign: "colour", Changed: "pink"}
 	if it, err := e.Item(); err != nil || it.About.ID != "color.dark-harmless" || it.Sign.ID() != "color" {
 		t.Errorf("got %v, %v, want an item about color.dark-harmless", it, err)
 	}

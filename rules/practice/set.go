@@ -16,7 +16,7 @@ type Entry struct {
 	Product string            `json:"product"` // of both jars
 	Shows   map[string]string `json:"shows"`   // the first jar: sign to value, where it is not as on a sound jar
 	Sign    string            `json:"sign"`    // the one that differs
-	Turned  string            `json:"turned"`  // what the second jar shows of it
+	Changed string            `json:"turned"`  // what the second jar shows of it
 }
 
 // Entry writes the item by names.
@@ -67,7 +67,7 @@ func (e *Entry) Item() (it Item, err error) {
 		return it, fmt.Errorf("sign: %q cannot be turned", e.Sign)
 	}
 	s.Forget(sign)
-	if err := s.TellNamed(e.Sign, []string{e.Turned}); err != nil {
+	if err := s.TellNamed(e.Sign, []string{e.Changed}); err != nil {
 		return it, fmt.Errorf("turned: %w", err)
 	}
 	second, ok := judged(product, s)
