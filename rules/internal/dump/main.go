@@ -4,7 +4,8 @@ package main
 
 import (
 	"encoding/json"
-	"log"
+	"fmt"
+	"io"
 	"os"
 
 	"larderlamp/rules"
@@ -32,7 +33,14 @@ type (
 )
 
 func main() {
-	log.SetFlags(0)
+	if err := write(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "dump:", err)
+		os.Exit(1)
+	}
+}
+
+// write writes the rule base.
+func write(out io.Writer) error {
 	book := Book{Edition: rules.Edition}
 	for _, id := range rules.NewTree().Order {
 		book.Order = append(book.Order, id.ID())
@@ -55,9 +63,7 @@ func main() {
 			book.Rules = append(book.Rules, rule)
 		}
 	}
-	encode := json.NewEncoder(os.Stdout)
+	encode := json.NewEncoder(out)
 	encode.SetIndent("", " ")
-	if err := encode.Encode(book); err != nil {
-		log.Fatal(err)
-	}
+	return encode.Encode(book)
 }
