@@ -1,6 +1,9 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -69,6 +72,98 @@ func TestAnotherLibrary(t *testing.T) {
 		l.version = "v0.0.1"
 		if _, err := l.find(); err == nil || !strings.Contains(err.Error(), "was written for v0.0.1") {
 			t.Errorf("%s of another version: got %v", l.path, err)
+		}
+	}
+}
+
+// What is left out and tests are not copied, an edit is made, and our files stand in
+// place of theirs.
+func TestCopy(t *testing.T) {
+	from, into := t.TempDir(), t.TempDir()
+	digest := func(text string) string {
+		sum := sha256.Sum256([]byte(text))
+		return hex.EncodeToString(sum[:])
+	}
+	files := map[string]string{
+		"go.mod": "module uuid\n", "uuid.go": "theirs", "version.go": "import a\nimport a\n",
+		"sql.go": "tables", "uuid_test.go": "a test", "notes.txt": "words", "rand/rand.go": "theirs too",
+	}
+	for name, text := range files {
+		if err := write(filepath.Join(from, name), []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	l := library{
+		ours: "uuid", packages: []string{".", "rand"},
+		known: map[string]string{"sql.go": digest("tables"), "version.go": digest(files["version.go"])},
+		edits: map[string][2]string{"version.go": {"import a", "import b"}},
+	}
+	if err := l.copy(from, into); err != nil {
+		t.Fatal(err)
+	}
+	rand, err := ours.ReadFile("uuid/rand/rand.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{
+		"go.mod": "module uuid\n", "uuid.go": "theirs", "version.go": "import b\nimport a\n", "rand/rand.go": string(rand),
+	} {
+		if got, err := os.ReadFile(filepath.Join(into, name)); err != nil || string(got) != want {
+			t.Errorf("%s: got %q, %v, want %q", name, got, err, want)
+		}
+	}
+	for _, name := range []string{"sql.go", "uuid_test.go", "notes.txt"} {
+		if _, err := os.Stat(filepath.Join(into, name)); !errors.Is(err, os.ErrNotExist) {
+			t.Errorf("%s: got it copied, or %v", name, err)
+		}
+	}
+	if err := os.Remove(filepath.Join(from, "sql.go")); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.copy(from, t.TempDir()); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("a file that was to be left out is gone: got %v", err)
+	}
+	delete(l.known, "sql.go")
+	if err := l.copy(from, filepath.Join(into, "go.mod", "below")); err == nil {
+		t.Error("into a folder that can't be made: got no error")
+	}
+}
+
+// In a folder below go.mod, the libraries are named by their place from there. Without
+// a go.mod, or with a library that it does not name, nothing is prepared.
+func TestFolders(t *testing.T) {
+	module := t.TempDir()
+	for _, name := range []string{"go.mod", "go.sum"} {
+		text, err := os.ReadFile(filepath.Join("../..", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := write(filepath.Join(module, name), text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(module)
+	if err := prepare("slim"); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile("slim/go.mod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range libraries {
+		if want := "replace " + l.path + " => ./slim/" + l.ours + "\n"; !strings.Contains(string(text), want) {
+			t.Errorf("got no line %q in\n%s", want, text)
+		}
+	}
+	if _, err := (&library{path: "example.invalid/absent"}).find(); err == nil || !strings.Contains(err.Error(), "example.invalid/absent") {
+		t.Errorf("a library that go.mod does not name: got %v", err)
+	}
+	for _, name := range []string{"go.sum", "go.mod"} {
+		if err := os.Remove(name); err != nil {
+			t.Fatal(err)
+		}
+		if err := prepare("slim"); !errors.Is(err, os.ErrNotExist) {
+			t.Errorf("without %s: got %v", name, err)
 		}
 	}
 }

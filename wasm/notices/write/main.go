@@ -29,14 +29,19 @@ var scripts = map[string]string{
 }
 
 func main() {
-	text, err := collect()
-	if err == nil {
-		err = os.WriteFile("wasm/notices/notices.json", text, 0o644)
-	}
-	if err != nil {
+	if err := write("wasm/notices/notices.json"); err != nil {
 		fmt.Fprintln(os.Stderr, "notices:", err)
 		os.Exit(1)
 	}
+}
+
+// write writes the file.
+func write(name string) error {
+	text, err := collect()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(name, text, 0o644)
 }
 
 // collect returns the file. It is called in the folder of go.mod.
