@@ -331,32 +331,17 @@ func (p *Page) recordList(b *record.Batch) app.UI {
 
 // aside shows what another device wrote about the same batch.
 func (p *Page) aside(b *record.Batch) app.UI {
-	if len(b.Aside) == 0 {
-		return nil
-	}
-	return ui.El("div", "notice",
-		ui.Txt("p", "", "Two devices changed this batch apart from each other. This is the version that counts; the other said:"),
-		ui.El("ul", "", ui.Each(len(b.Aside), func(i int) app.UI {
-			r, err := record.Decode(record.Batches, b.Aside[i])
-			if err != nil {
-				return ui.Txt("li", "", "a version that cannot be read")
-			}
-			other := r.(*record.Batch)
-			return ui.El("li", "", p.recordList(other), ui.Action("button plain", "Use this version", func() {
-				took := *other
-				took.Head = b.Head
-				took.Settle(time.Now())
-				p.House.Commit(&took)
-				p.moveOn()
-			}, b.ID, i))
-		})...),
-		ui.Action("button plain", "Keep what counts now", func() {
-			kept := *b
-			kept.Settle(time.Now())
-			p.House.Commit(&kept)
+	return parts.Apart(b, &b.Head, "Two devices changed this batch apart from each other. This is the version that counts; the other said:",
+		p.recordList,
+		func(version *record.Batch, head record.Head) (*record.Batch, *record.Head) {
+			kept := *version
+			kept.Head = head
+			return &kept, &kept.Head
+		},
+		func(kept *record.Batch) {
+			p.House.Commit(kept)
 			p.moveOn()
-		}, b.ID, "settle"),
-	)
+		})
 }
 
 // remove moves a batch and its jars to the trash.

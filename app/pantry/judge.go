@@ -25,15 +25,16 @@ type Basis struct {
 	// Disputed says that what was seen contradicts the record; the record was
 	// then applied first and the strictest of what remains counts.
 	Disputed bool
+	// Apart says that two devices changed the batch or a place apart from each other,
+	// and nobody has decided yet: the stricter version counts.
+	Apart    bool
 	Age      int // in days, from the date of the batch
 	Exposure keeping.Exposure
 	Now      time.Time
 }
 
-// Situation is what is known about a jar now: the catalog, the record of its
-// batch, what happened to the other jars of the batch, how it was stored, and
-// the last look.
-func (p *Pantry) Situation(j *record.Jar, now time.Time) (rules.Situation, Basis) {
+// situation is Situation by the versions that count.
+func (p *Pantry) situation(j *record.Jar, now time.Time) (rules.Situation, Basis) {
 	basis := Basis{Standing: j.Standing(), Now: now}
 	var s rules.Situation
 	tell := func(values ...rules.Value) {

@@ -25,6 +25,7 @@ type Pantry struct {
 	meters  map[string]*meter
 	known   map[string]*shared // cached by batch
 	judged  map[rules.Situation]rules.Outcome
+	others  *[]apart // nil until it is asked for
 }
 
 // New makes an empty pantry.
@@ -42,6 +43,7 @@ func New() *Pantry {
 // Put adds a record, or removes it when it is deleted. The store keeps checks
 // and photos.
 func (p *Pantry) Put(r record.Record) {
+	p.others = nil
 	switch r := r.(type) {
 	case *record.Place:
 		place(p.Places, r)
@@ -94,6 +96,7 @@ func place[R record.Record](records map[string]R, r R) {
 // SetSettings sets the settings, on which much of what is known depends.
 func (p *Pantry) SetSettings(s record.Settings) {
 	p.Settings = s
+	p.others = nil
 	clear(p.known)
 }
 

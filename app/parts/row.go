@@ -187,6 +187,9 @@ func BasisWords(v *pantry.Verdict) prose.Text {
 	if b.Disputed {
 		words = append(words, "what was seen and what is recorded disagree")
 	}
+	if b.Apart {
+		words = append(words, "two phones do not agree: go by the stricter one")
+	}
 	return prose.List(words, "; ")
 }
 

@@ -99,6 +99,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 		ui.El("div", "",
 			ui.El("h2", "", ui.Anchor("", "/shelf", prose.Own(place.Name))),
 			ui.Txt("p", "", ui.Say("%s · %s", ui.Count(jars, "jar", "jars"), p.airWords(place))),
+			p.aside(place),
 			ui.El("p", "row",
 				ui.Named("button plain", "Change", ui.Say("Change: %s", place.Name), func() {
 					copied := *place
@@ -114,6 +115,30 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 			),
 		),
 	)
+}
+
+// aside shows what another device wrote about the same place.
+func (p *PlacesPage) aside(place *record.Place) app.UI {
+	return parts.Apart(place, &place.Head, "Two devices changed this place apart from each other. This is the version that counts; the other said:",
+		func(other *record.Place) app.UI {
+			words := []prose.Text{prose.Own(other.Name), p.airWords(other)}
+			if v, ok := rules.SignWet.ValueByID(other.Wet); ok {
+				words = append(words, v.Info().Label)
+			}
+			if v, ok := rules.SignPlace.ValueByID(other.Light); ok {
+				words = append(words, v.Info().Label)
+			}
+			return ui.Txt("p", "", prose.List(words, " · "))
+		},
+		func(version *record.Place, head record.Head) (*record.Place, *record.Head) {
+			kept := *version
+			kept.Head = head
+			return &kept, &kept.Head
+		},
+		func(kept *record.Place) {
+			p.House.Commit(kept)
+			p.moveOn()
+		})
 }
 
 // airWords says what is known about a place's temperature.
