@@ -284,6 +284,14 @@ func (e *Exchange) put(m member) {
 	status := http.StatusOK
 	if fresh {
 		status = http.StatusCreated
+		if !m.stored(number) {
+			if err := e.log.Forget(m.Context(), m.id, []uint64{number}); err != nil {
+				fault(m.ResponseWriter, err)
+			} else {
+				refuse(m.ResponseWriter, noHousehold)
+			}
+			return
+		}
 	}
 	answer(m.ResponseWriter, status, map[string]any{"number": number})
 }

@@ -16,6 +16,7 @@ type memory struct {
 	log     []kept
 	last    uint64
 	removed []func(string)
+	putting func() // is called before a version is stored
 	news    chan uint64
 }
 
@@ -54,12 +55,22 @@ func (m *memory) Remove(_ context.Context, household string) error {
 	return nil
 }
 
+func (m *memory) Forget(_ context.Context, household string, numbers []uint64) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.log = slices.DeleteFunc(m.log, func(k kept) bool { return k.household == household && slices.Contains(numbers, k.Number) })
+	return nil
+}
+
 func (m *memory) WhenRemoved(f func(string)) error {
 	m.removed = append(m.removed, f)
 	return nil
 }
 
 func (m *memory) Put(_ context.Context, household, name string, version []byte) (uint64, bool, error) {
+	if m.putting != nil {
+		m.putting()
+	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	for _, k := range m.log {
@@ -105,4 +116,4 @@ func (m *memory) After(_ context.Context, household string, number uint64, most,
 	return list[:min(most, len(list))], nil
 }
 
-func (m *memory) News(string) (<-chan uint64, func(), error) { return m.news, func() {}, nil }
+func (m *memory) News(string) (<-chan uint64, func()) { return m.news, func() {} }

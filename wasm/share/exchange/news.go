@@ -9,8 +9,10 @@ import (
 
 const (
 	// A phone hears something at least this often, or takes the connection for lost.
-	// The log is checked then too, because its own notifications may get lost.
 	heartbeat = 15 * time.Second
+	// At the first, second, fourth and so on of them, up to this one, the log is looked
+	// at too: a server of a cluster may have been behind when the phone came.
+	lastLook = 32
 	// How long a phone may take to read what it is sent.
 	reads = 30 * time.Second
 )
@@ -32,11 +34,7 @@ func (e *Exchange) news(m member) {
 		return
 	}
 	defer done()
-	news, end, err := e.log.News(m.id)
-	if err != nil {
-		fault(m.ResponseWriter, err)
-		return
-	}
+	news, end := e.log.News(m.id)
 	defer end()
 
 	h := m.ResponseWriter.Header()
@@ -53,18 +51,19 @@ func (e *Exchange) news(m member) {
 	}
 	beat := time.NewTicker(heartbeat)
 	defer beat.Stop()
-	for told := uint64(0); ; {
-		// Another server of the cluster may not have what this one was notified of.
+	// bring sends what follows the phone's place, up to what was told.
+	bring := func(told uint64) bool {
+		// Another server of the cluster may not have what this one was told.
 		for wait := time.Millisecond; ; wait *= 4 {
 			for {
 				found, err := e.log.After(m.Context(), m.id, place, mostVersions, mostBytes)
 				if err != nil {
-					return // the phone comes back, and is told then what is wrong
+					return false // the phone comes back, and is told then what is wrong
 				}
 				for _, v := range found {
 					body, err := json.Marshal(sent{at(v.Number, v.Stored), v.Name, v.Sealed})
 					if err != nil || !send("event: version\ndata: %s\n\n", body) {
-						return
+						return false
 					}
 					place = v.Number
 				}
@@ -74,26 +73,35 @@ func (e *Exchange) news(m member) {
 				}
 			}
 			if place >= told || wait > time.Second {
-				break
+				return true
 			}
 			select {
 			case <-m.Context().Done():
-				return
+				return false
 			case <-time.After(wait):
 			}
 		}
-		select {
-		case <-m.Context().Done():
-			return
-		case <-e.ending:
-			return
-		case <-m.gone:
-			send("event: removed\ndata: {}\n\n")
-			return
-		case told = <-news:
-		case <-beat.C:
-			if !send(": still here\n\n") {
+	}
+	for told, beats := uint64(0), 0; bring(told); {
+	wait:
+		for {
+			select {
+			case <-m.Context().Done():
 				return
+			case <-e.ending:
+				return
+			case <-m.gone:
+				send("event: removed\ndata: {}\n\n")
+				return
+			case told = <-news:
+				break wait
+			case <-beat.C:
+				if !send(": still here\n\n") {
+					return
+				}
+				if beats++; beats <= lastLook && beats&(beats-1) == 0 {
+					break wait
+				}
 			}
 		}
 	}

@@ -22,6 +22,7 @@ type household struct {
 	bytes    int64
 	read     time.Time // when the log was asked
 	waiting  int       // phones that wait for news
+	latest   []uint64  // the numbers of the last versions that were stored
 	gone     chan struct{}
 }
 
@@ -111,10 +112,40 @@ func (r *register) makeRoom() {
 func (r *register) forget(id string) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	if h := r.known[id]; h != nil {
-		close(h.gone)
-		delete(r.known, id)
+	h := r.known[id]
+	if h == nil {
+		return
 	}
+	close(h.gone)
+	delete(r.known, id)
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if late := h.latest; len(late) > 0 {
+		// What was stored after the removal and before this exchange was told of it. If
+		// the log does not answer, it stays behind, where no phone gets it.
+		go r.log.Forget(context.Background(), id, late)
+	}
+}
+
+// mostLatest is how many versions an exchange may store between the removal of a
+// household and its being told.
+const mostLatest = 128
+
+// stored notes the number of a version that was stored, unless the household was
+// removed in the meantime.
+func (h *household) stored(number uint64) bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	select {
+	case <-h.gone:
+		return false
+	default:
+	}
+	if len(h.latest) == mostLatest {
+		h.latest = append(h.latest[:0], h.latest[mostLatest/2:]...)
+	}
+	h.latest = append(h.latest, number)
+	return true
 }
 
 // reserve counts a version that is about to be stored, if there is room for it.

@@ -254,6 +254,24 @@ func TestFaultsAreTold(t *testing.T) {
 	if list, err := j.After(t.Context(), "home0", 0, 10, 1<<20); len(list) > 0 || err != nil {
 		t.Errorf("got %d versions left, %v", len(list), err)
 	}
+	// What is still stored by an exchange that has not been told can be forgotten, and
+	// nothing else.
+	late, _, err := j.Put(t.Context(), "home0", "late", make([]byte, 1<<10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	others, _, err := j.Put(t.Context(), "home1", "other", make([]byte, 1<<10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := j.Forget(t.Context(), "home0", []uint64{late - 1, late, others, others + 9}); err != nil {
+		t.Fatal(err)
+	}
+	for household, want := range map[string]int{"home0": 0, "home1": 1} {
+		if n, _, err := j.Count(t.Context(), household); n != want || err != nil {
+			t.Errorf("%s: got %d versions, %v, want %d", household, n, err, want)
+		}
+	}
 	if err := j.Found(t.Context(), "home2", []byte("digest")); err != nil {
 		t.Errorf("in the place of a removed one: got %v", err)
 	}

@@ -20,7 +20,7 @@ import (
 )
 
 // The streams. Every version has a subject of its own: version.HOUSEHOLD.SIZE.NAME.
-// What is stored is told, without its bytes, on news.HOUSEHOLD.
+// What is stored is told on news.HOUSEHOLD.
 const (
 	households = "HOUSEHOLDS"
 	versions   = "VERSIONS"
@@ -40,13 +40,15 @@ type Settings struct {
 	Spare int64
 }
 
-// Journal is an open log. It holds nothing but its connection.
+// Journal is an open log. It holds nothing but its connection, and what it remembers
+// of the end of the log.
 type Journal struct {
 	conn     *nats.Conn
 	js       jetstream.JetStream
 	patience time.Duration
 	room     func() (int64, error)
 	spare    int64
+	tail     *tail
 
 	mu     sync.Mutex
 	silent int       // how often in a row it did not answer a write
@@ -70,7 +72,7 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 		{
 			Name: versions, Subjects: []string{"version.*.*.*"},
 			MaxBytes: s.Bytes, MaxMsgSize: s.Largest + 1024,
-			RePublish: &jetstream.RePublish{Source: "version.*.*.*", Destination: "news.{{wildcard(1)}}", HeadersOnly: true},
+			RePublish: &jetstream.RePublish{Source: "version.*.*.*", Destination: "news.{{wildcard(1)}}"},
 		},
 	} {
 		// Nothing in the log is ever dropped to make room.
@@ -79,7 +81,60 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 			return nil, fmt.Errorf("open the stream %s: %w", c.Name, err)
 		}
 	}
-	return &Journal{conn: conn, js: js, patience: s.Patience, room: s.Room, spare: s.Spare}, nil
+	j := &Journal{conn: conn, js: js, patience: s.Patience, room: s.Room, spare: s.Spare, tail: newTail()}
+	if err := j.follow(ctx); err != nil {
+		return nil, fmt.Errorf("follow the log: %w", err)
+	}
+	return j, nil
+}
+
+// follow has the tail told what the log stores from now on.
+func (j *Journal) follow(ctx context.Context) error {
+	news, err := j.conn.Subscribe("news.*", j.tail.hear)
+	if err == nil {
+		// Nothing is left out because of its number, and not much because of its size.
+		err = news.SetPendingLimits(-1, 64<<20)
+	}
+	if err != nil {
+		return err
+	}
+	if _, err := j.conn.Subscribe("removed.*", func(m *nats.Msg) { j.tail.removed(strings.TrimPrefix(m.Subject, "removed.")) }); err != nil {
+		return err
+	}
+	if err := j.conn.FlushTimeout(j.patience); err != nil {
+		return err
+	}
+	last, err := j.last(ctx)
+	if err != nil {
+		return err
+	}
+	j.tail.begin(last)
+	go func() {
+		for each := time.Tick(compared); !j.conn.IsClosed(); {
+			<-each
+			// A log that does not answer has nothing to tell either.
+			if now, err := j.last(context.Background()); err == nil {
+				j.tail.compare(last, now)
+				last = now
+			}
+		}
+	}()
+	return nil
+}
+
+// compared is how often the tail is compared with the log: what the log tells may get
+// lost.
+const compared = 15 * time.Second
+
+// last gives the last number of the log.
+func (j *Journal) last(ctx context.Context) (uint64, error) {
+	ctx, done := context.WithTimeout(ctx, j.patience)
+	defer done()
+	s, err := j.js.Stream(ctx, versions)
+	if err != nil {
+		return 0, err
+	}
+	return s.CachedInfo().State.LastSeq, nil
 }
 
 // said turns the log's answer to a write into one of the faults.
@@ -104,14 +159,15 @@ func said(err error, full error) error {
 }
 
 // create makes a stream, or takes the one that is there. Servers that are choosing
-// a leader do not answer, and are asked again.
+// a leader do not answer, and those that have not all found each other yet say that
+// they are too few (10005): they are asked again.
 func create(ctx context.Context, js jetstream.JetStream, c jetstream.StreamConfig, patience time.Duration) error {
 	for {
 		within, done := context.WithTimeout(ctx, patience)
 		_, err := js.CreateOrUpdateStream(within, c)
 		done()
 		var api *jetstream.APIError
-		if err == nil || errors.As(err, &api) && api.Code < 500 {
+		if err == nil || errors.As(err, &api) && api.Code < 500 && api.ErrorCode != 10005 {
 			return err
 		}
 		select {
@@ -153,7 +209,7 @@ func (j *Journal) Found(ctx context.Context, household string, digest []byte) er
 
 // Digest gives the digest of the token of a household, or [store.ErrUnknown].
 func (j *Journal) Digest(ctx context.Context, household string) ([]byte, error) {
-	m, err := j.last(ctx, households, "household."+household)
+	m, err := j.newest(ctx, households, "household."+household)
 	if err != nil {
 		return nil, err
 	}
@@ -165,8 +221,12 @@ func (j *Journal) Digest(ctx context.Context, household string) ([]byte, error) 
 
 // Remove forgets a household and all of its versions, and tells every exchange.
 func (j *Journal) Remove(ctx context.Context, household string) error {
-	// The household goes first: from then on nothing more is put into it.
-	for _, of := range [][2]string{{households, "household." + household}, {versions, "version." + household + ".>"}} {
+	// Its versions go first: if this ends halfway, the household is there, and can be
+	// removed again. They go once more for what was stored in the meantime. From then
+	// on an exchange that has not been told of the removal forgets what it still stores.
+	for _, of := range [][2]string{
+		{versions, "version." + household + ".>"}, {households, "household." + household}, {versions, "version." + household + ".>"},
+	} {
 		s, err := j.js.Stream(ctx, of[0])
 		if err == nil {
 			err = s.Purge(ctx, jetstream.WithPurgeSubject(of[1]))
@@ -175,7 +235,31 @@ func (j *Journal) Remove(ctx context.Context, household string) error {
 			return fmt.Errorf("%w: %w", store.ErrNotNow, err)
 		}
 	}
+	j.tail.removed(household)
 	return j.conn.Publish("removed."+household, nil)
+}
+
+// Forget forgets versions of a household that was removed while they were stored.
+func (j *Journal) Forget(ctx context.Context, household string, numbers []uint64) error {
+	ctx, done := context.WithTimeout(ctx, j.patience)
+	defer done()
+	s, err := j.js.Stream(ctx, versions)
+	if err != nil {
+		return fmt.Errorf("%w: %w", store.ErrNotNow, err)
+	}
+	for _, n := range numbers {
+		_, err := j.Stored(ctx, household, n)
+		if errors.Is(err, store.ErrNotThere) {
+			continue
+		}
+		if err == nil {
+			err = s.DeleteMsg(ctx, n)
+		}
+		if err != nil {
+			return fmt.Errorf("%w: %w", store.ErrNotNow, err)
+		}
+	}
+	return nil
 }
 
 // WhenRemoved calls f whenever any exchange has removed a household.
@@ -198,19 +282,21 @@ func (j *Journal) Put(ctx context.Context, household, name string, version []byt
 		j.heard(within.Err() == nil)
 	}
 	if err == nil {
+		j.tail.acknowledged(ack.Sequence)
 		return ack.Sequence, true, nil
 	}
 	if err = said(err, store.ErrFull); !errors.Is(err, store.ErrTaken) {
 		return 0, false, err
 	}
 	// Somebody else's may still be on its way to the other servers.
-	m, err := j.last(ctx, versions, subject)
+	m, err := j.newest(ctx, versions, subject)
 	if err == nil && m == nil {
 		err = store.ErrNotNow
 	}
 	if err != nil {
 		return 0, false, err
 	}
+	j.tail.acknowledged(m.Sequence)
 	return m.Sequence, false, nil
 }
 
@@ -273,9 +359,9 @@ func parts(subject string) (household, name string, size int64, err error) {
 	return p[1], p[3], size, nil
 }
 
-// last gives the last message of a subject, or nil, as the leader of the stream
+// newest gives the last message of a subject, or nil, as the leader of the stream
 // has it: another server may be behind.
-func (j *Journal) last(ctx context.Context, stream, subject string) (*stored, error) {
+func (j *Journal) newest(ctx context.Context, stream, subject string) (*stored, error) {
 	return j.ask(ctx, "$JS.API.STREAM.MSG.GET."+stream, map[string]any{"last_by_subj": subject})
 }
 

@@ -5,7 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strconv"
-	"time"
+	"strings"
 
 	"github.com/nats-io/nats.go"
 
@@ -18,6 +18,76 @@ import (
 func (j *Journal) After(ctx context.Context, household string, number uint64, most, bytes int) ([]store.Version, error) {
 	ctx, done := context.WithTimeout(ctx, j.patience)
 	defer done()
+	if !j.conn.IsConnected() { // what is remembered may be far behind
+		return nil, fmt.Errorf("%w: %w", store.ErrNotNow, nats.ErrDisconnected)
+	}
+	list, next, known := j.tail.after(ctx, household, number, most, bytes)
+	if known && len(list) == 0 && len(next) > 0 {
+		var err error
+		if list, err = j.pick(ctx, household, next, bytes); err != nil {
+			return nil, err
+		}
+		known = len(list) > 0 // or else they were removed, or the server is behind
+	}
+	if known {
+		return list, nil
+	}
+	return j.scan(ctx, household, number, most, bytes)
+}
+
+// pick reads versions by their numbers, up to the first that is not there.
+func (j *Journal) pick(ctx context.Context, household string, numbers []uint64, bytes int) (list []store.Version, err error) {
+	// So many are on their way at a time.
+	const ahead = 16
+	inbox := j.conn.NewInbox()
+	answers := make(chan *nats.Msg, ahead)
+	sub, err := j.conn.ChanSubscribe(inbox+".*", answers)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)
+	}
+	defer sub.Unsubscribe() // of a connection that is gone nothing is left to undo
+	for size := 0; len(numbers) > 0 && size < bytes; {
+		now := numbers[:min(ahead, len(numbers))]
+		numbers = numbers[len(now):]
+		for i, n := range now {
+			if err := j.conn.PublishRequest("$JS.API.DIRECT.GET."+versions, inbox+"."+strconv.Itoa(i), fmt.Appendf(nil, `{"seq":%d}`, n)); err != nil {
+				return nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)
+			}
+		}
+		got := make([]*nats.Msg, len(now))
+		for range now {
+			select {
+			case <-ctx.Done():
+				return nil, fmt.Errorf("%w: %w", store.ErrNotNow, ctx.Err())
+			case m := <-answers:
+				i, err := strconv.Atoi(strings.TrimPrefix(m.Subject, inbox+"."))
+				if err != nil || i < 0 || i >= len(got) {
+					return nil, fmt.Errorf("%w: an answer that was not asked for", store.ErrNotNow)
+				}
+				got[i] = m
+			}
+		}
+		for i, m := range got {
+			if m == nil || m.Header.Get("Status") != "" {
+				return list, nil
+			}
+			v, err := read(m)
+			if err != nil {
+				return nil, err
+			}
+			if v.household != household || v.Number != now[i] {
+				return nil, fmt.Errorf("%w: a version that was not asked for", store.ErrNotNow)
+			}
+			list = append(list, v.Version)
+			size += len(v.Sealed)
+		}
+	}
+	return list, nil
+}
+
+// scan reads the same from the log, in which NATS walks over the versions of all
+// households.
+func (j *Journal) scan(ctx context.Context, household string, number uint64, most, bytes int) ([]store.Version, error) {
 	ask, err := json.Marshal(map[string]any{
 		"seq": number + 1, "next_by_subj": "version." + household + ".*.*", "batch": most, "max_bytes": bytes,
 	})
@@ -57,63 +127,20 @@ func (j *Journal) After(ctx context.Context, household string, number uint64, mo
 			default:
 				return nil, fmt.Errorf("%w: status %s %s", store.ErrNotNow, status, m.Header.Get("Description"))
 			}
-			stored, err := time.Parse(time.RFC3339Nano, m.Header.Get("Nats-Time-Stamp"))
-			if err != nil {
-				return nil, fmt.Errorf("%w: a version without its time: %w", store.ErrNotNow, err)
-			}
-			at, err := strconv.ParseUint(m.Header.Get("Nats-Sequence"), 10, 64)
-			if err != nil {
-				return nil, fmt.Errorf("%w: a version without its number: %w", store.ErrNotNow, err)
-			}
-			whose, name, size, err := parts(m.Header.Get("Nats-Subject"))
+			v, err := read(m)
 			if err != nil {
 				return nil, err
 			}
-			if whose != household || at <= max(number, last) || size != int64(len(m.Data)) {
+			if v.household != household || v.Number <= max(number, last) {
 				return nil, fmt.Errorf("%w: a version that was not asked for", store.ErrNotNow)
 			}
-			last = at
-			list = append(list, store.Version{Number: at, Stored: stored, Name: name, Sealed: m.Data})
+			last = v.Number
+			list = append(list, v.Version)
 		}
 	}
 }
 
-// News tells of each version of a household that is stored from now on: its number.
-// Notifications that come too fast for the reader are dropped, because every number
-// says that all before it are there. The function ends it.
-func (j *Journal) News(household string) (<-chan uint64, func(), error) {
-	raw := make(chan *nats.Msg, 8)
-	sub, err := j.conn.ChanSubscribe("news."+household, raw)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)
-	}
-	// The next reader of the log must not miss what is stored right after.
-	if err := j.conn.FlushTimeout(j.patience); err != nil {
-		sub.Unsubscribe() // the connection is gone, and with it what it had asked for
-		return nil, nil, fmt.Errorf("%w: %w", store.ErrNotNow, err)
-	}
-	news := make(chan uint64, 1)
-	ended := make(chan struct{})
-	go func() {
-		for {
-			select {
-			case <-ended:
-				return
-			case m := <-raw:
-				number, err := strconv.ParseUint(m.Header.Get("Nats-Sequence"), 10, 64)
-				if err != nil {
-					continue // from somebody who is not the log
-				}
-				select {
-				case <-news: // the reader learns of the later one
-				default:
-				}
-				news <- number
-			}
-		}
-	}()
-	return news, func() {
-		sub.Unsubscribe()
-		close(ended)
-	}, nil
-}
+// News tells of each version of a household that is stored from now on: its number,
+// or 0 when some may not have been told. What comes too fast for the reader is left
+// out, because every number says that all before it are there. The function ends it.
+func (j *Journal) News(household string) (<-chan uint64, func()) { return j.tail.listen(household) }

@@ -35,6 +35,8 @@ type Log interface {
 	Digest(ctx context.Context, household string) ([]byte, error)
 	// Remove forgets a household and all of its versions, and tells every exchange.
 	Remove(ctx context.Context, household string) error
+	// Forget forgets versions of a household that was removed while they were stored.
+	Forget(ctx context.Context, household string, numbers []uint64) error
 	// WhenRemoved calls f whenever any exchange has removed a household.
 	WhenRemoved(f func(household string)) error
 	// Put adds a version at the end of the log and gives its number. One that is
@@ -50,7 +52,8 @@ type Log interface {
 	// never leaves one out between two others.
 	After(ctx context.Context, household string, number uint64, most, bytes int) ([]Version, error)
 	// News tells of each version of a household that is stored from now on: its
-	// number. What is told too fast for the reader is left out, as every number says
-	// that all before it is there. The function ends it.
-	News(household string) (<-chan uint64, func(), error)
+	// number, or 0 when some may not have been told. What is told too fast for the
+	// reader is left out, as every number says that all before it is there. The
+	// function ends it.
+	News(household string) (<-chan uint64, func())
 }
