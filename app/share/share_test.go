@@ -12,6 +12,7 @@ import (
 
 	"larderlamp/app/record"
 	"larderlamp/app/store"
+	"larderlamp/app/testkit"
 )
 
 var noon = time.Date(2026, 9, 1, 12, 0, 0, 0, time.UTC)
@@ -192,61 +193,6 @@ func (d *device) rounds(t *testing.T) {
 	t.Fatal("something still has to be sent after 50 rounds")
 }
 
-// fresh makes a record of any kind.
-func fresh(r *rand.Rand, now time.Time) (record.Record, error) {
-	switch r.IntN(6) {
-	case 0:
-		return record.NewPlace("Cellar", now)
-	case 1:
-		return record.NewBatch("peaches", now)
-	case 2:
-		return record.NewSweep(nil, nil, now)
-	case 3:
-		return record.NewTrip(record.DayOf(now), now)
-	}
-	batch, err := record.NewBatch("peaches", now)
-	if err != nil {
-		return nil, err
-	}
-	jar, err := record.NewJar(batch.ID, 1, now)
-	if err != nil || r.IntN(2) == 0 {
-		return jar, err
-	}
-	return record.NewPhoto(jar.ID, "", "/9j/AAAA", now)
-}
-
-// edit changes a record as a person does.
-func edit(r *rand.Rand, rec record.Record, now time.Time) error {
-	word := fmt.Sprint("word ", r.IntN(4))
-	switch c := rec.(type) {
-	case *record.Place:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Batch:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Trip:
-		c.Name = word
-		c.Touch(now)
-	case *record.Sweep:
-		c.Ended = &now
-		c.Touch(now)
-	case *record.Photo:
-		c.At = now
-		c.Touch(now)
-	case *record.Jar:
-		if _, err := c.Add(record.Noted, now); err != nil {
-			return err
-		}
-	}
-	if r.IntN(8) == 0 {
-		rec.Delete(now)
-	} else if rec.IsDeleted() && r.IntN(2) == 0 {
-		rec.Restore(now)
-	}
-	return nil
-}
-
 // Whatever devices do, in any order, and whatever gets lost on the way or fails on
 // a disk: once all have met, they have the same shelf, and it is the merge of
 // every version anybody ever made. Resetting the exchange to an earlier day
@@ -262,18 +208,16 @@ func TestAllShelvesMeet(t *testing.T) {
 				now := noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
 				keys := slices.Sorted(maps.Keys(d.shelf(t)))
 				var rec record.Record
-				var err error
 				if len(keys) == 0 || r.IntN(5) == 0 {
-					rec, err = fresh(r, now)
+					rec = testkit.Draw(t, r, now)
 				} else {
 					kind, id := split(keys[r.IntN(len(keys))])
-					at, failed := d.Memory.Get(t.Context(), kind, id)
-					must(t, failed)
-					if rec, err = record.Decode(record.Kind(kind), at.JSON); err == nil {
-						err = edit(r, rec, now)
-					}
+					at, err := d.Memory.Get(t.Context(), kind, id)
+					must(t, err)
+					rec, err = record.Decode(record.Kind(kind), at.JSON)
+					must(t, err)
+					testkit.Edit(t, rec, r, now)
 				}
-				must(t, err)
 				if text := d.keep(t, rec); text != nil {
 					k := key(store.Kind(rec.Kind()), rec.Key())
 					made[k] = append(made[k], string(text))

@@ -4,8 +4,6 @@ package testkit
 
 import (
 	"bytes"
-	"fmt"
-	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -45,53 +43,6 @@ func ReadBack(t testing.TB, r record.Record) record.Record {
 	return back
 }
 
-// Change changes a record as a device would: something of its own, a new
-// revision, written.
-func Change(t testing.TB, rec record.Record, r *rand.Rand) record.Record {
-	t.Helper()
-	rec = ReadBack(t, rec)
-	word := fmt.Sprint("word ", r.IntN(4))
-	now := Noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
-	switch c := rec.(type) {
-	case *record.Place:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Batch:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Check:
-		c.Label = word
-		c.Thrown = record.DayOf(now)
-		c.Touch(now)
-	case *record.Photo:
-		c.At = now
-		c.Touch(now)
-	case *record.Sweep:
-		c.Ended = &now
-		c.Touch(now)
-	case *record.Trip:
-		c.Name = word
-		c.Quarts = 1 + r.IntN(317)
-		c.Touch(now)
-	case *record.Jar:
-		switch r.IntN(3) {
-		case 0:
-			c.Undo(c.Events[r.IntN(len(c.Events))].ID, r.IntN(2) == 0)
-		default:
-			if _, err := c.Add(record.Noted, now); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	if r.IntN(8) == 0 {
-		rec.Delete(now)
-	} else if rec.IsDeleted() && r.IntN(2) == 0 {
-		rec.Restore(now)
-	}
-	Encoded(t, rec)
-	return rec
-}
-
 func Merge(t testing.TB, a, b record.Record) record.Record {
 	t.Helper()
 	m, err := record.Merge(ReadBack(t, a), ReadBack(t, b))
@@ -99,56 +50,6 @@ func Merge(t testing.TB, a, b record.Record) record.Record {
 		t.Fatal(err)
 	}
 	return m
-}
-
-// SampleCheck is a valid random check from the source.
-func SampleCheck(t testing.TB, r *rand.Rand) record.Check {
-	c, err := record.NewCheck("green-beans", Noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	pick := func(all ...string) string { return all[r.IntN(len(all))] }
-	c.Edition, c.Lowest, c.Highest = "2026.1", "keep", pick("keep", "use-soon", "discard")
-	c.Label = pick("", "cellar, left", "Grüne Bohnen 🫘", "<b>jar</b>")
-	c.Finished = r.IntN(2) == 0
-	c.Revision = int64(r.IntN(4))
-	if r.IntN(3) == 0 {
-		c.Delete(Noon)
-	}
-	for _, sign := range []string{"lid", "press", "lift"} {
-		if r.IntN(2) == 0 {
-			c.Answers = append(c.Answers, record.Answer{Sign: sign, Values: []string{pick("down", "flat")}, Question: sign, At: Noon})
-		}
-	}
-	return c
-}
-
-// EveryKind makes one random record of each kind from the source.
-func EveryKind(t testing.TB, r *rand.Rand) []record.Record {
-	t.Helper()
-	fail := func(err error) {
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
-	place, err := record.NewPlace("Cellar", Noon)
-	fail(err)
-	batch, err := record.NewBatch("peaches", Noon)
-	fail(err)
-	jar, err := record.NewJar(batch.ID, 1, Noon)
-	fail(err)
-	_, err = jar.Add(record.Stored, Noon)
-	fail(err)
-	check := SampleCheck(t, r)
-	photo, err := record.NewPhoto(jar.ID, "", "/9j/AAAA", Noon)
-	fail(err)
-	sweep, err := record.NewSweep([]string{place.ID}, []string{jar.ID}, Noon)
-	fail(err)
-	trip, err := record.NewTrip(record.DayOf(Noon), Noon)
-	fail(err)
-	trip.Name, trip.Must = "To the lake", []string{jar.ID}
-	trip.Packed = []record.Packed{{Jar: jar.ID, Open: 1, Last: 3}}
-	return []record.Record{place, batch, jar, &check, photo, sweep, trip}
 }
 
 func Hostile(t testing.TB, texts ...string) []record.Record {

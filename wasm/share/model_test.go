@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/share/phone"
 	"larderlamp/share/sealed"
 )
@@ -112,17 +113,15 @@ func (s *shelf) change(n int) {
 	now := noon.Add(time.Duration(r.IntN(1000)) * time.Minute)
 	keys := slices.Sorted(maps.Keys(p.Disk.Shelf))
 	var rec record.Record
-	var err error
 	if len(keys) == 0 || r.IntN(6) == 0 {
-		rec, err = s.fresh(now)
+		rec = testkit.Draw(s.t, r, now)
 	} else {
 		kind, id, _ := strings.Cut(keys[r.IntN(len(keys))], "/")
-		if rec, err = p.Record(record.Kind(kind), id); err == nil {
-			err = s.edit(rec, now)
+		var err error
+		if rec, err = p.Record(record.Kind(kind), id); err != nil {
+			s.t.Fatal(err)
 		}
-	}
-	if err != nil {
-		s.t.Fatal(err)
+		testkit.Edit(s.t, rec, r, now)
 	}
 	if err := p.Keep(rec); err != nil {
 		s.t.Fatal(err)
@@ -130,71 +129,6 @@ func (s *shelf) change(n int) {
 	key := string(rec.Kind()) + "/" + rec.Key()
 	s.made[key] = append(s.made[key], p.Disk.Shelf[key])
 	s.saved[n] = p.Disk.Clone()
-}
-
-// fresh makes a record of any kind.
-func (s *shelf) fresh(now time.Time) (record.Record, error) {
-	switch s.r.IntN(7) {
-	case 0:
-		return record.NewPlace("Cellar", now)
-	case 1:
-		return record.NewBatch("peaches", now)
-	case 2:
-		return record.NewSweep(nil, nil, now)
-	case 3:
-		return record.NewTrip(record.DayOf(now), now)
-	case 4:
-		c, err := record.NewCheck("green-beans", now)
-		c.Edition, c.Lowest, c.Highest = "2026.1", "keep", "discard"
-		return &c, err
-	}
-	batch, err := record.NewBatch("peaches", now)
-	if err != nil {
-		return nil, err
-	}
-	jar, err := record.NewJar(batch.ID, 1, now)
-	if err != nil || s.r.IntN(2) == 0 {
-		return jar, err
-	}
-	return record.NewPhoto(jar.ID, "", "/9j/AAAA", now)
-}
-
-// edit changes a record as a person would.
-func (s *shelf) edit(rec record.Record, now time.Time) error {
-	word := fmt.Sprint("word ", s.r.IntN(4))
-	switch c := rec.(type) {
-	case *record.Place:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Batch:
-		c.Notes = word
-		c.Touch(now)
-	case *record.Check:
-		c.Label = word
-		c.Touch(now)
-	case *record.Photo:
-		c.At = now
-		c.Touch(now)
-	case *record.Sweep:
-		c.Ended = &now
-		c.Touch(now)
-	case *record.Trip:
-		c.Name = word
-		c.Touch(now)
-	case *record.Jar:
-		if len(c.Events) > 0 && s.r.IntN(3) == 0 {
-			c.Undo(c.Events[s.r.IntN(len(c.Events))].ID, s.r.IntN(2) == 0)
-		} else if _, err := c.Add(record.Noted, now); err != nil {
-			return err
-		}
-	}
-	switch {
-	case s.r.IntN(8) == 0:
-		rec.Delete(now)
-	case rec.IsDeleted() && s.r.IntN(2) == 0:
-		rec.Restore(now)
-	}
-	return nil
 }
 
 // step does one thing on one phone.
