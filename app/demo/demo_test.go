@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"larderlamp/app/demo"
-	"larderlamp/app/pantry"
 	"larderlamp/app/record"
+	"larderlamp/app/testkit"
 	"larderlamp/rules"
 )
 
@@ -69,21 +69,10 @@ func TestEveryDay(t *testing.T) {
 // open, gone and missing ones, and every trouble that a look can find.
 func TestShowsTroubles(t *testing.T) {
 	now := time.Date(2026, time.November, 27, 12, 0, 0, 0, time.UTC)
-	records, err := demo.Records(now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := pantry.New()
-	for _, r := range records {
-		p.Put(r)
-	}
+	p := testkit.Invented(t, now)
 	verdicts, seen := map[rules.Verdict]int{}, map[rules.Value]int{}
 	what := map[string]int{}
-	for _, r := range records {
-		j, ok := r.(*record.Jar)
-		if !ok {
-			continue
-		}
+	for _, j := range p.Jars {
 		for _, e := range j.Events {
 			what[e.What]++
 			for _, v := range e.Values() {

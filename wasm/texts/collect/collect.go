@@ -3,6 +3,7 @@ package collect
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"go/ast"
 	"go/constant"
@@ -11,6 +12,7 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -126,16 +128,29 @@ func (c *collector) packages(env, what []string) error {
 
 // scripts finds what the small scripts say.
 func (c *collector) scripts() error {
-	scripts, err := filepath.Glob(filepath.Join(c.root, "static", "*.js"))
-	if err != nil || len(scripts) == 0 {
-		return fmt.Errorf("static: no scripts: %w", err)
+	var scripts []string
+	err := filepath.WalkDir(filepath.Join(c.root, "static"), func(name string, entry fs.DirEntry, err error) error {
+		if filepath.Ext(name) == ".js" {
+			scripts = append(scripts, name)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if len(scripts) == 0 {
+		return errors.New("static: no scripts")
 	}
 	for _, name := range scripts {
 		source, err := os.ReadFile(name)
 		if err != nil {
 			return err
 		}
-		c.file = "static/" + filepath.Base(name)
+		file, err := filepath.Rel(c.root, name)
+		if err != nil {
+			return err
+		}
+		c.file = filepath.ToSlash(file)
 		for _, m := range said.FindAllSubmatch(source, -1) {
 			text, err := strconv.Unquote(`"` + string(m[1]) + `"`)
 			if err != nil {

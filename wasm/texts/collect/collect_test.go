@@ -20,6 +20,8 @@ module larderlamp
 go 1.26
 -- static/say.js --
 x = say("Said by a script", 1) + say("a \"quoted\" one") + essay("not this");
+-- static/later/say.js --
+window.larderBoot.say("Said by a script that comes later");
 -- wasm/site/main.go --
 package main
 
@@ -133,6 +135,7 @@ func TestCollect(t *testing.T) {
 		"app/store/store_js.go: The browser does not let it.",
 		"static/say.js: Said by a script",
 		`static/say.js: a "quoted" one`,
+		"static/later/say.js: Said by a script that comes later",
 	}
 	for _, w := range want {
 		if !slices.Contains(got, w) {
@@ -174,12 +177,12 @@ func TestCollect(t *testing.T) {
 // texts.
 func TestCollectRefuses(t *testing.T) {
 	for what, c := range map[string]struct{ old, new, want string }{
-		"no scripts":        {"-- static/say.js --", "-- static/say.css --", "static: no scripts"},
+		"no scripts":        {"say.js --", "say.css --", "static: no scripts"},
 		"a bad escape":      {`a \"quoted\" one`, `a \q one`, "static/say.js: "},
 		"it has no package": {"package hosting", "package", "go list: "},
 		"it has no types":   {"return []any{both, t.String(), len(t)}", "return nothing", "go list: "},
 	} {
-		if _, err := Collect(laidOut(t, strings.Replace(module, c.old, c.new, 1))); err == nil || !strings.HasPrefix(err.Error(), c.want) {
+		if _, err := Collect(laidOut(t, strings.ReplaceAll(module, c.old, c.new))); err == nil || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %s", what, err, c.want)
 		}
 	}
