@@ -61,6 +61,7 @@ func Pages() []string {
 // under, without a slash at the end. All pages share one household.
 func Register(sitePrefix string) {
 	ui.Prefix = sitePrefix
+	ui.Offered = ui.Languages()
 	ui.Speak(ui.Spoken())
 	titles := map[string]prose.Text{}
 	for i := range pages {
@@ -72,6 +73,7 @@ func Register(sitePrefix string) {
 	}
 	// go-app has its own page for this, which can't be replaced.
 	app.RouteWithRegexp("^/.*", func() app.Composer { return &shelf.MissingPage{House: house} })
+	house.ListenForLanguage()
 	house.ListenForBack()
 	house.ListenForSameAddress()
 	house.ListenForChanges()

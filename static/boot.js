@@ -6,8 +6,19 @@
 // root is the folder of the site.
 const root = new URL("..", window.larderScript).pathname;
 
-// say returns a text in the language of the site, with {names} filled in.
-const say = (text, filled = {}) => Object.entries(filled).reduce((said, [name, value]) => said.replaceAll("{" + name + "}", value), window.larderTexts?.[text] ?? text);
+// key stands for an English text in the file of a language: see Key in
+// app/language.
+const key = (text) => (new TextEncoder().encode(text).reduce((sum, byte) => Math.imul(sum ^ byte, 0x01000193), 0x811c9dc5) >>> 0).toString(36);
+
+// said returns a text in the language of the page, or nothing when there is none.
+// What is said before the program may be no text of its own.
+const said = (text) => {
+  const texts = window.larderTexts;
+  return texts && (texts.before?.[key(text)] ?? texts.whole[key(text)]);
+};
+
+// say returns a text in the language of the page, with {names} filled in.
+const say = (text, filled = {}) => Object.entries(filled).reduce((whole, [name, value]) => whole.replaceAll("{" + name + "}", value), said(text) ?? text);
 
 function button(text, act) {
   const b = document.createElement("button");
@@ -32,7 +43,7 @@ async function written() {
 // running reports whether the program has taken the page over.
 const running = () => "runs" in document.documentElement.dataset;
 
-window.larderBoot = { root, say, button, rescue, written, running };
+window.larderBoot = { root, said, say, button, rescue, written, running };
 
 // A page that was cut off, or whose rest does not come, gets the parts that the
 // program needs: an element to replace with its page, and the style.

@@ -59,13 +59,13 @@ function early(picker) {
     picker.replaceWith(wait);
     return title;
   }
-  const next = say("The first question comes as soon as the guide is ready.");
+  const next = () => say("The first question comes as soon as the guide is ready.");
   picker.addEventListener("click", (event) => {
     const product = event.target.closest("a.product");
     if (product && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
       event.preventDefault();
       window.history.replaceState(null, "", product.href);
-      waits(name(product), next).focus();
+      waits(name(product), next()).focus();
     }
   });
   // The request is behind the #, or in an older link before it.
@@ -73,7 +73,7 @@ function early(picker) {
   const asked = new URLSearchParams(hash.includes("=") ? hash.slice(1) : search);
   const product = asked.get("product") && links.find((a) => new URL(a.href).hash === "#product=" + asked.get("product"));
   if (product) {
-    waits(name(product), next);
+    waits(name(product), next());
   } else if (asked.has("id")) {
     waits(say("Check a jar"), say("Looking for this check on your device…"));
   }

@@ -64,6 +64,7 @@ const update = {
 window.larderUpdate = update;
 
 // offer says above the page that a new edition is waiting.
+let offered = null;
 function offer() {
   const notice = document.createElement("section");
   notice.className = "edition";
@@ -107,8 +108,13 @@ function offer() {
     }
   });
   notice.append(says, list, changes, use);
+  offered?.remove();
+  offered = notice;
   // The program uses the first element of the body as its own when it starts.
   const put = () => {
+    if (notice !== offered) {
+      return; // it is offered in another language
+    }
     if (running()) {
       document.body.prepend(notice);
     } else {
@@ -117,6 +123,8 @@ function offer() {
   };
   put();
 }
+
+document.addEventListener("larder-language", () => offered && offer());
 
 function look() {
   // Without a controller this is the first edition, not an update.

@@ -7,7 +7,7 @@
 "use strict";
 
 window.larderFresh = (() => {
-  const say = (text) => window.larderTexts?.[text] ?? text;
+  const { say } = window.larderBoot;
   let path = null; // path of the page that shows something stored
   let renew = null; // tells the program to read again
   let asked = 0; // how often it was told

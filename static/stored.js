@@ -3,7 +3,7 @@
 "use strict";
 
 window.larderStored = (() => {
-  const say = (text) => window.larderTexts?.[text] ?? text;
+  const { say } = window.larderBoot;
   let failed = ""; // the name of what last went wrong
   const workers = "serviceWorker" in navigator ? navigator.serviceWorker : null;
 
@@ -22,7 +22,7 @@ window.larderStored = (() => {
     }
     const registration = await workers.getRegistration().catch(() => null);
     const worker = registration?.active ?? registration?.waiting ?? registration?.installing;
-    const counts = worker && await told(worker, "stored");
+    const counts = worker && await told(worker, { stored: window.larderNeeds() });
     const why = failed === "QuotaExceededError" ? "full" : failed && "failed";
     if (!counts) {
       return { have: 0, of: 0, why: why || "starting" };

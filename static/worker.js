@@ -31,8 +31,11 @@ self.addEventListener("message", (event) => {
   if (event.data === "edition") {
     event.ports[0].postMessage(edition);
   }
-  if (event.data === "stored") {
-    event.waitUntil(counted().then((counts) => event.ports[0].postMessage(counts)));
+  if (event.data?.stored) {
+    event.waitUntil(counted(event.data.stored).then((counts) => event.ports[0].postMessage(counts)));
+  }
+  if (event.data?.keep in later) {
+    event.waitUntil(keep(event.data.keep));
   }
 });
 self.addEventListener("fetch", (event) => {
@@ -86,10 +89,20 @@ function proven(response, integrity) {
   return new Response(response.body, { headers: { "Content-Type": "application/wasm", "Larder-Digest": integrity } });
 }
 
-// counted says how many files of the edition are stored, and how many there are.
-async function counted() {
+// counted says how many files of the edition are stored, and how many there are,
+// together with those of the later ones that a page needs.
+async function counted(needed) {
   const cache = await caches.open(edition);
-  return { have: (await cache.keys()).filter(({ url }) => new URL(url).pathname in files).length, of: Object.keys(files).length };
+  const all = [...Object.keys(files), ...needed];
+  return { have: (await cache.keys()).filter(({ url }) => all.includes(new URL(url).pathname)).length, of: all.length };
+}
+
+// keep stores a later file that a page has fetched before this worker answered it.
+async function keep(address) {
+  const cache = await caches.open(edition);
+  if (!await cache.match(address)) {
+    await fetchLater(cache, address).catch(() => {}); // it is fetched again when it is needed
+  }
 }
 
 // stored reports whether an edition of this site has stored a file.

@@ -374,7 +374,7 @@ func (p *Page) moveOn() {
 	if p.session == nil {
 		return
 	}
-	p.ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", p.session.Product.Name, ui.Name)))
+	p.House.ShowTitle(p.ctx, p.session.Product.Name)
 	if _, more := p.session.Next(); !more {
 		o := rules.Judge(p.session.Situation())
 		if !p.session.Holds(o.Highest, time.Now()) {

@@ -160,10 +160,11 @@ func (m *mirror) list(t *testing.T) []string {
 // ordeal is a page that is opened while some files of the site are broken, and the
 // result it must reach: a JavaScript expression.
 type ordeal struct {
-	files []string
-	how   string
-	page  string
-	ends  string
+	files    []string
+	how      string
+	page     string
+	ends     string
+	language string // that was chosen before; "" is none
 }
 
 // ordeals are all of them: every file broken in every way, with the files that no
@@ -174,30 +175,32 @@ func ordeals(files []string, together bool) (all []ordeal) {
 		groups := map[string][]string{}
 		for _, f := range files {
 			switch {
-			case how == "damaged" && f != "/wasm/app.wasm": // one byte may well change nothing
+			case how == "damaged" && f != "/wasm/app.wasm" && f != "/static/es.json": // one byte may well change nothing
 			case path.Ext(f) == "": // a page
 				// What comes in its place is no page of ours.
 				if how == "cut off" || how == "endless" {
-					all = append(all, ordeal{[]string{f}, how, f, runs})
+					all = append(all, ordeal{[]string{f}, how, f, runs, ""})
 				}
 			case f == "/wasm/app.wasm", f == "/static/larderlamp.js": // nothing runs without
-				all = append(all, ordeal{[]string{f}, how, "/check", notice})
+				all = append(all, ordeal{[]string{f}, how, "/check", notice, ""})
 			case f == "/static/larderlamp.css" && how == "endless": // for which a browser may wait with the scripts
-				all = append(all, ordeal{[]string{f}, how, "/check", state + ` !== ""`})
+				all = append(all, ordeal{[]string{f}, how, "/check", state + ` !== ""`, ""})
 			case f == "/static/larderlamp.css":
-				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && !!document.querySelector(".unstyled")`})
+				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && !!document.querySelector(".unstyled")`, ""})
 			case f == "/static/cases.json":
-				all = append(all, ordeal{[]string{f}, how, "/rules", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be fetched")`})
+				all = append(all, ordeal{[]string{f}, how, "/rules", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be fetched")`, ""})
 			case f == "/static/notices.json":
-				all = append(all, ordeal{[]string{f}, how, "/notices", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be read")`})
+				all = append(all, ordeal{[]string{f}, how, "/notices", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be read")`, ""})
+			case f == "/static/es.json": // the page is in English, and says why in Spanish
+				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && document.documentElement.lang === "en" && !!document.querySelector(".untold[lang=es]")`, "es"})
 			case !together:
-				all = append(all, ordeal{[]string{f}, how, "/check", runs})
+				all = append(all, ordeal{[]string{f}, how, "/check", runs, ""})
 			default:
 				groups[path.Dir(f)] = append(groups[path.Dir(f)], f)
 			}
 		}
 		for _, group := range groups {
-			all = append(all, ordeal{group, how, "/check", runs})
+			all = append(all, ordeal{group, how, "/check", runs, ""})
 		}
 	}
 	slices.SortFunc(all, func(a, b ordeal) int {
@@ -248,6 +251,7 @@ func TestNoPageIsDeadWithoutAWord(t *testing.T) {
 				tabs[i] = b.Open(t, address, drive.Phone)
 				tabs[i].ExpectFaults = true
 				tabs[i].Load("/begin")
+				drive.Eval[bool](tabs[i], fmt.Sprintf(`(localStorage.setItem("larderlamp-language", %q), true)`, o.language))
 				// The page that never ends would not let this call end either.
 				drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, o.page))
 			}

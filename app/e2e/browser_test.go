@@ -156,7 +156,12 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
-	code := m.Run()
+	code := 1
+	if err := speak(); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+	} else {
+		code = m.Run()
+	}
 	if shared.end != nil {
 		if err := shared.end(); err != nil {
 			fmt.Fprintln(os.Stderr, err)
@@ -307,7 +312,7 @@ func (b *browser) open(s *site, as screen) *tab {
 	p.call("Audits.enable", nil)
 	// A tab behind another one is still in use.
 	p.call("Emulation.setFocusEmulationEnabled", map[string]any{"enabled": true})
-	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch})
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": watch + drive.Script})
 	p.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": as.width, "height": as.height, "deviceScaleFactor": 1, "mobile": as.touch})
 	p.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": as.touch})
 	p.call("Emulation.setEmulatedMedia", map[string]any{"features": []map[string]any{
@@ -443,6 +448,7 @@ func eval[T any](p *tab, expression string) T {
 func evaluate[T any](p *tab, expression string) (T, error) {
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
+	expression = drive.Words(expression)
 	if p.scriptless {
 		return chromedp.Run(ctx, chromedp.Evaluate[T](expression))
 	}

@@ -46,7 +46,7 @@ func pseudoFile(t testing.TB, only ...string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	language := texts.File{Language: "en-XA", Texts: map[string]texts.Translation{}}
+	language := texts.File{Language: "en-XA", Name: "Pseudo", Texts: map[string]texts.Translation{}}
 	for i := range english {
 		e := &english[i]
 		if len(only) > 0 && !slices.Contains(only, e.All) {
@@ -156,7 +156,12 @@ func TestAnotherLanguage(t *testing.T) {
 		told(path)
 	}
 
+	p.visit("/about")
+	p.tap(inLanguage("en-XA"))
+	p.wait(`document.documentElement.lang === "en-XA" && document.querySelector("main h1").innerText.startsWith("⟦")`)
+	told("chosen on the page")
 	p.load("/check")
+	p.wait(`!("translates" in document.documentElement.dataset)`)
 	told("before the program")
 	p.visit("/about")
 	if got := eval[string](p, "document.documentElement.lang"); got != "en-XA" {

@@ -139,7 +139,9 @@ func TestUpdate(t *testing.T) {
 	other := b.open(s, phone)
 	other.visit("/check?product=peaches")
 	other.wait(`!!document.querySelector(".question")`)
-	// That works however busy the page is.
+	// The browser grants a page its first lock only after a moment, and the page has to
+	// be free for it. From then on it works however busy the page is.
+	other.wait(`navigator.locks.query().then(({ held }) => held.some(lock => lock.name.startsWith("larderlamp-check")))`)
 	eval[bool](other, `(setTimeout(() => { for (const end = Date.now() + 3000; Date.now() < end;); }), true)`)
 	p.tap(saying(".edition button", "Use it now"))
 	p.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)

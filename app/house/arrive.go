@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/ui"
+	"larderlamp/rules/prose"
 )
 
 // Arrive is called by every page when it is opened, also when it is opened with
@@ -60,8 +61,28 @@ func address(u *url.URL) string {
 // setTitle sets the title of the tab.
 func (h *House) setTitle(ctx app.Context, path string) {
 	if title := h.titles[path]; title != "" {
-		ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", title, ui.Name)))
+		h.ShowTitle(ctx, title)
 	}
+}
+
+// ShowTitle names the tab for what the page shows.
+func (h *House) ShowTitle(ctx app.Context, title prose.Text) {
+	h.title = title
+	ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", title, ui.Name)))
+}
+
+// ListenForLanguage draws the page again when the reader has chosen another language.
+// Nothing else changes: an answer, a form and the place on the page stay.
+func (h *House) ListenForLanguage() {
+	ui.ListenForLanguage(func() {
+		h.onPage(func(ctx app.Context) {
+			ui.Speak(ui.Spoken())
+			if h.title != "" {
+				h.ShowTitle(ctx, h.title)
+			}
+			ctx.Update()
+		})
+	})
 }
 
 // ListenForBack listens for going back or forward. static/back.js knows where such a

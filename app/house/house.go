@@ -25,6 +25,7 @@ import (
 type House struct {
 	*ledger.Ledger
 	titles map[string]prose.Text // titles of the tab, by path
+	title  prose.Text            // of the page that is shown
 	at     string                // path of the page that is shown
 	Screen screen                // the page that is shown, when it shows something that is stored
 

@@ -3,6 +3,8 @@
 package language
 
 import (
+	"hash/fnv"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -14,11 +16,17 @@ import (
 // Texts is a language as it is given to a page. What it does not have stays
 // English.
 type Texts struct {
-	// Whole holds texts and formats by their English.
+	// Tag names the language as BCP 47 has it, such as "de".
+	Tag string `json:"language"`
+	// Whole holds texts and formats by the [Key] of their English: the English
+	// itself would make the file twice as large, and the page has it already.
 	Whole map[string]string `json:"whole"`
-	// Forms holds texts that depend on a number, by the English for one and for
-	// several, joined by [FormsOf]: one text for each plural form.
+	// Forms holds texts that depend on a number, by the key of the English for one
+	// and for several, joined by [FormsOf]: one text for each plural form.
 	Forms map[string]map[string]string `json:"forms,omitempty"`
+	// Before holds what the pages say before their program runs and what is no
+	// text of its own, such as a title with the name of the guide, by its key.
+	Before map[string]string `json:"before,omitempty"`
 	// Plural says which form each number takes, as [Category] reads it.
 	Plural string `json:"plural,omitempty"`
 	// Capitals says that a word keeps its capital inside a sentence, as German
@@ -26,6 +34,15 @@ type Texts struct {
 	Capitals bool `json:"capitals,omitempty"`
 	// Foods holds other names of foods besides the translated one, by product.
 	Foods map[string][]string `json:"foods,omitempty"`
+}
+
+// Key is what stands for an English text in [Texts]: its FNV-1a sum of 32 bits.
+// static/boot.js computes the same. The command that makes the file refuses two
+// texts with the same key.
+func Key(english string) string {
+	sum := fnv.New32a()
+	sum.Write([]byte(english))
+	return strconv.FormatUint(uint64(sum.Sum32()), 36)
 }
 
 // texts is what Texts holds. It is a type of its own because a field and a method
@@ -38,7 +55,7 @@ func (t *Texts) Reader() prose.Language { return texts{t} }
 // Whole returns a text or a format. White space around it stays.
 func (t texts) Whole(english string) string {
 	core := strings.TrimSpace(english)
-	theirs, ok := t.Texts.Whole[core]
+	theirs, ok := t.Texts.Whole[Key(core)]
 	if !ok {
 		return english
 	}
@@ -48,13 +65,13 @@ func (t texts) Whole(english string) string {
 
 // Form returns the text for the form that a number takes.
 func (t texts) Form(n int, one, several string) string {
-	if theirs, ok := t.Forms[FormsOf(one, several)][Category(t.Plural, n)]; ok {
+	if theirs, ok := t.Forms[Key(FormsOf(one, several))][Category(t.Plural, n)]; ok {
 		return theirs
 	}
 	return prose.English{}.Form(n, one, several)
 }
 
-// FormsOf is the name of a text that depends on a number in [Texts.Forms].
+// FormsOf is the English of a text that depends on a number, for its key.
 func FormsOf(one, several string) string { return one + "\n" + several }
 
 // Inside makes the first letter lower-case, in a language that does so.

@@ -8,12 +8,21 @@ import (
 	"larderlamp/rules/prose"
 )
 
+// keyed gives texts the keys of their English.
+func keyed(texts map[string]string) map[string]string {
+	all := map[string]string{}
+	for english, theirs := range texts {
+		all[language.Key(english)] = theirs
+	}
+	return all
+}
+
 // Texts that a page is given in a language are used, and those it is not given stay
 // English.
 func TestReader(t *testing.T) {
 	texts := &language.Texts{
-		Whole: map[string]string{"Keep": "Behalten", "So far:": "Bisher:", "%d of %s": "von %[2]s %[1]d", "Lid": "Deckel", "Green beans, raw": "Grüne Bohnen, roh"},
-		Forms: map[string]map[string]string{language.FormsOf("jar", "jars"): {"one": "Glas", "other": "Gläser"}},
+		Whole: keyed(map[string]string{"Keep": "Behalten", "So far:": "Bisher:", "%d of %s": "von %[2]s %[1]d", "Lid": "Deckel", "Green beans, raw": "Grüne Bohnen, roh"}),
+		Forms: map[string]map[string]string{language.Key(language.FormsOf("jar", "jars")): {"one": "Glas", "other": "Gläser"}},
 	}
 	for n := range language.Sampled + 1 {
 		texts.Plural += string("o1"[max(0, 1-max(n-1, 1-n))])
@@ -52,7 +61,7 @@ func TestFoodsAreFoundInTheLanguage(t *testing.T) {
 	if !ok {
 		t.Fatal("green beans are not in the catalog")
 	}
-	texts := &language.Texts{Whole: map[string]string{beans.Name.String(): "Grüne Bohnen"}, Foods: map[string][]string{beans.ID: {"Fisolen"}}}
+	texts := &language.Texts{Whole: keyed(map[string]string{beans.Name.String(): "Grüne Bohnen"}), Foods: map[string][]string{beans.ID: {"Fisolen"}}}
 	finder := rules.NewFinder(texts.Names)
 	for _, typed := range []string{"grüne bohnen", "grune bohnen", "fisolen", "green beans", "grüne b"} {
 		if found := finder.Search(typed, 3); len(found) == 0 || found[0].Product != beans || len(found[0].NotCovered) > 0 {

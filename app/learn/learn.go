@@ -28,7 +28,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	}
 	p.lesson = ctx.Page().URL().Query().Get("lesson")
 	if l, _ := lessonByID(p.lesson); l != nil {
-		ctx.Page().SetTitle(ui.Local(ui.Say("%s · %s", l.name, ui.Name)))
+		p.House.ShowTitle(ctx, l.name)
 		ui.Focus(ctx, "title")
 	}
 }

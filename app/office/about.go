@@ -36,6 +36,9 @@ func (p *AboutPage) Render() app.UI {
 				ui.Prose(ui.Say(". This is edition %s.", rules.Edition)),
 			),
 		),
+		ui.Only(ui.Reader != nil, func() app.UI {
+			return ui.El("section", "card", ui.Txt("h2", "", "How it was translated"), ui.Txt("p", "", ui.Unreviewed))
+		}),
 		ui.El("section", "card",
 			ui.Txt("h2", "", "What leaves your device"),
 			ui.Txt("p", "", "Nothing, unless you share your shelf with another phone. Checks are kept in this browser, on this device. Clearing the browser's data for this site deletes them."),

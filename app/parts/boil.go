@@ -15,7 +15,8 @@ import (
 // altitude, which can be set right there.
 type boilLine struct {
 	app.Compo
-	House *house.House
+	House    *house.House
+	Language string // so that it is drawn again in another one
 }
 
 func (b *boilLine) Render() app.UI {

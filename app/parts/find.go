@@ -126,16 +126,24 @@ func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own str
 	})...)
 }
 
-// foods finds foods by their names in the language of the reader, and in English.
-var foods = rules.NewFinder(func(p *rules.Product) []string {
-	if spoken, ok := ui.Reader.(interface{ Names(*rules.Product) []string }); ok {
-		return spoken.Names(p)
-	}
-	return rules.EnglishNames(p)
-})
+// foods find foods by their names in a language and in English: a finder for each
+// language that the page has been read in.
+var foods = map[prose.Language]*rules.Finder{}
 
-// Search finds foods by what is typed: see [rules.Search].
-func Search(query string, limit int) []rules.Hit { return foods.Search(query, limit) }
+// Search finds foods by what is typed, in the language of the reader or in English:
+// see [rules.Search].
+func Search(query string, limit int) []rules.Hit {
+	finder := foods[ui.Reader]
+	if finder == nil {
+		names := rules.EnglishNames
+		if spoken, ok := ui.Reader.(interface{ Names(*rules.Product) []string }); ok {
+			names = spoken.Names
+		}
+		finder = rules.NewFinder(names)
+		foods[ui.Reader] = finder
+	}
+	return finder.Search(query, limit)
+}
 
 // foodWords are the texts of a food in a list.
 func foodWords(h *rules.Hit) []app.UI {

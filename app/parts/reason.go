@@ -69,7 +69,7 @@ func AdviceList(as []*rules.Advice, house *house.House) app.UI {
 func AdviceCard(a *rules.Advice, house *house.House) app.UI {
 	return ui.El("section", "do",
 		ui.Txt("h3", "", a.Title),
-		ui.Only(a.Boil, func() app.UI { return &boilLine{House: house} }),
+		ui.Only(a.Boil, func() app.UI { return &boilLine{House: house, Language: ui.ReaderTag} }),
 		ui.El("ol", "", ui.Texts(a.Steps)...),
 		ui.Fold("", "Sources", Cites(a.Cites)),
 	)

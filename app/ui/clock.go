@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,6 +18,13 @@ var (
 	dayFormat app.Value
 	dayTexts  = map[record.Day]string{}
 )
+
+// forgetDates drops what was written in another language.
+func forgetDates() {
+	dayFormat = nil
+	clear(dayTexts)
+	clear(monthTexts)
+}
 
 // DayWords writes a day the way the reader does.
 func DayWords(d record.Day) string {
@@ -84,9 +92,11 @@ func Clock(hour int) string {
 	return date.Call("toLocaleTimeString", dateLanguage(), options).String()
 }
 
-// dateLanguage is the language dates are written in: the reader's own, as used where
-// they live, unless the site is published in another. Some systems name a language
-// that the browser itself does not accept, such as "C": then the browser chooses.
+// dateLanguage is the language dates are written in: that of the page, as used where
+// the reader lives, as far as the browser says so. A reader whose own language the
+// site does not have reads English, with dates as at home. Some systems name a
+// language that the browser itself does not accept, such as "C": then the browser
+// chooses.
 func dateLanguage() any {
 	known := func(language string) any {
 		if Device().Truthy() && Device().Call("knowsLanguage", language).Bool() {
@@ -94,19 +104,33 @@ func dateLanguage() any {
 		}
 		return app.Undefined()
 	}
-	theirs := app.Window().Get("navigator").Get("language")
-	reader := ""
-	if theirs.Truthy() {
-		reader = theirs.String()
+	navigator := app.Window().Get("navigator")
+	theirs := []string{}
+	if own := navigator.Get("language"); own.Truthy() {
+		theirs = append(theirs, own.String())
 	}
-	if Reader == nil {
-		return known(reader)
+	if all := navigator.Get("languages"); all.Truthy() {
+		for i := range all.Length() {
+			theirs = append(theirs, all.Index(i).String())
+		}
 	}
-	texts := app.Window().Get("document").Get("documentElement").Get("lang").String()
-	if reader[:min(2, len(reader))] == texts[:min(2, len(texts))] {
-		return known(reader)
+	for _, language := range theirs {
+		if main(language) == main(ReaderTag) {
+			return known(language)
+		}
 	}
-	return known(texts)
+	if ReaderTag == "en" && !slices.ContainsFunc(theirs, func(language string) bool {
+		return slices.ContainsFunc(Offered, func(l Language) bool { return main(l.Tag) == main(language) })
+	}) {
+		return known(append(theirs, "")[0])
+	}
+	return known(ReaderTag)
+}
+
+// main is the language that a tag such as "es-MX" begins with.
+func main(tag string) string {
+	language, _, _ := strings.Cut(strings.ToLower(tag), "-")
+	return language
 }
 
 // DayFirst reports whether the reader writes the day of a date before its

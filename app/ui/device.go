@@ -1,9 +1,6 @@
 package ui
 
 import (
-	"encoding/json"
-
-	"larderlamp/app/language"
 	"larderlamp/rules/prose"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -25,18 +22,6 @@ func DeviceItem(key string) (value string, ok bool) {
 }
 
 func SetDeviceItem(key, value string) { Device().Call("setItem", key, value) }
-
-// Spoken returns the language that the site is published in; nil is English.
-func Spoken() *language.Texts {
-	given := app.Window().Get("larderLanguage")
-	if !given.Truthy() {
-		return nil
-	}
-	texts := &language.Texts{}
-	// What can't be read stays English.
-	_ = json.Unmarshal([]byte(app.Window().Get("JSON").Call("stringify", given).String()), texts)
-	return texts
-}
 
 // MarkTime marks a moment in the browser's own record of times, for the
 // measurements of `make bench`.

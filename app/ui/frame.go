@@ -11,15 +11,21 @@ const brandBreak = len("Larder")
 
 // Frame puts a page between the header and the cautions that are always there.
 func Frame(here string, body ...app.UI) app.UI {
-	return El("div", "page",
+	class := "page"
+	if here == "/" {
+		class = "page home"
+	}
+	return El("div", class,
 		Elem("a", "skip").Attr("href", "#main").Text(Local("Skip to the content")),
 		El("header", "top",
 			ToPage("brand", "/").Body(El("span", "brand-lamp"), Elem("span", "brand-name").Attr("translate", "no").Body(app.Text(Name[:brandBreak]), Elem("wbr", ""), app.Text(Name[brandBreak:]))),
+			El("div", "languages", languageButtons()...),
 			links("", "Pages", here, Choice{"/check", "Check"}, Choice{"/shelf", "Shelf"}, Choice{"/sweep", "Sweep"}, Choice{"/trip", "Trip"}, Choice{"/learn", "Learn"}),
 		),
 		Elem("main", "").ID("main").TabIndex(-1).Body(body...),
 		El("footer", "foot",
-			links("more", "More pages", "", Choice{"/about", "Cautions and limits"}, Choice{"/rules", "Rule book"}, Choice{"/history", "Earlier checks"},
+			El("div", "languages", languageButtons()...),
+			links("more", "More pages", "", Choice{"/", "First page"}, Choice{"/about", "Cautions and limits"}, Choice{"/rules", "Rule book"}, Choice{"/history", "Earlier checks"},
 				Choice{"/places", "Places"}, Choice{"/stock", "What you have"}, Choice{"/labels", "Labels"}, Choice{"/keeping", "Backups"}, Choice{"/share", "Share the shelf"}, Choice{"/notices", "Notices"}),
 			El("p", "",
 				Txt("strong", "", "Never taste to decide. "),
@@ -27,6 +33,9 @@ func Frame(here string, body ...app.UI) app.UI {
 				Anchor("", "/about", "What to do"),
 			),
 			Txt("p", "", "This guide supports, and never replaces, your local food-safety authority and current published guidance."),
+			Only(Reader != nil, func() app.UI {
+				return El("p", "", Prose("No one who teaches food safety has checked this translation yet. "), Anchor("", "/about", "More about it"))
+			}),
 		),
 	)
 }
@@ -56,6 +65,9 @@ func Focus(ctx app.Context, id string) {
 		app.Window().Call("scrollTo", 0, 0)
 	})
 }
+
+// Unreviewed is said of every language but English.
+const Unreviewed prose.Text = "This is translated from English. No food-safety educator who speaks your language has reviewed it yet. If something seems wrong, compare it with the English, and follow the stricter of the two. Tell whoever gave you this guide which page it is, and which words."
 
 // Name is the product's name.
 const Name = "Larderlamp"

@@ -3,7 +3,6 @@ package ui
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"larderlamp/app/language"
 	"larderlamp/rules/prose"
 )
 
@@ -25,20 +24,6 @@ func Elem(tag, class string) app.HTMLElem {
 	}
 	return e
 }
-
-// Reader is the language of the reader: nil is English. It is set once, before
-// anything is drawn.
-var Reader prose.Language
-
-// Speak sets the language of the reader; nil is English.
-func Speak(t *language.Texts) {
-	if Reader = nil; t != nil {
-		Reader = t.Reader()
-	}
-}
-
-// Local is a text in the reader's language. All texts of a page go through it.
-func Local(t prose.Text) string { return t.In(Reader) }
 
 // Say is a text with arguments filled in.
 func Say(format prose.Text, args ...any) prose.Text { return prose.Say(format, args...) }

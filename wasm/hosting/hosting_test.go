@@ -306,7 +306,7 @@ func TestHeaders(t *testing.T) {
 			"Cross-Origin-Resource-Policy": "same-origin",
 			"Cache-Control":                "no-cache",
 			"Vary":                         "Accept-Encoding",
-			"Content-Security-Policy": "default-src 'none'; script-src 'self' '" + digestOf([]byte(firstScript)) + "' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(firstStyle(DefaultPatience))) + "'; img-src 'self' blob: data:; " +
+			"Content-Security-Policy": "default-src 'none'; script-src 'self' '" + digestOf([]byte(firstScript)) + "' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(firstStyle(DefaultPatience, nil))) + "'; img-src 'self' blob: data:; " +
 				"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
 				"require-trusted-types-for 'script'; trusted-types default; frame-ancestors 'none'",
 		} {

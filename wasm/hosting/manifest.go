@@ -7,8 +7,8 @@ import (
 
 const manifestKind = "application/manifest+json"
 
-// manifest says how a device shows the installed app.
-func (s *Site) manifest(a App) ([]byte, error) {
+// manifest says how a device shows the installed app, in a language.
+func (s *Site) manifest(a App, language, describe string) ([]byte, error) {
 	type icon struct {
 		Src     string `json:"src"`
 		Type    string `json:"type"`
@@ -30,7 +30,7 @@ func (s *Site) manifest(a App) ([]byte, error) {
 		Theme       string `json:"theme_color"`
 		Icons       []icon `json:"icons"`
 	}{
-		ID: root, Name: a.Name, ShortName: a.Name, Description: a.Describe, Lang: a.language(),
+		ID: root, Name: a.Name, ShortName: a.Name, Description: describe, Lang: language,
 		StartURL: root, Scope: root, Display: "standalone",
 		Background: backgroundColor, Theme: themeColor,
 		Icons: []icon{

@@ -13,16 +13,19 @@ import (
 	"strings"
 
 	"larderlamp/rules/prose"
-
-	goapp "github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
 // policy is what a page may load: files of its own site, the style and the script
 // that it carries, and pictures it made itself. WebAssembly needs 'wasm-unsafe-eval'. In
 // browsers that know Trusted Types no text becomes markup or a script but through
 // static/trusted.js.
-func policy(style string) string {
-	return "default-src 'none'; script-src 'self' '" + digestOf([]byte(firstScript)) + "' 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(style)) + "'; img-src 'self' blob: data:; " +
+func policy(a App) string {
+	style := a.firstStyle()
+	script := "'" + digestOf([]byte(firstScript)) + "'"
+	if len(a.Languages) > 0 {
+		script += " '" + digestOf([]byte(languageScript)) + "'"
+	}
+	return "default-src 'none'; script-src 'self' " + script + " 'wasm-unsafe-eval'; style-src 'self' '" + digestOf([]byte(style)) + "'; img-src 'self' blob: data:; " +
 		"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
 		"require-trusted-types-for 'script'; trusted-types default"
 }
@@ -31,7 +34,8 @@ func policy(style string) string {
 type head struct {
 	Policy, Describe, Theme string
 	Name                    string
-	Language                string
+	Languages               string
+	LanguageScript          template.JS
 	FirstStyle              template.CSS
 	FirstScript             template.JS
 	Prefix                  string
@@ -41,10 +45,7 @@ type head struct {
 	Script                  part
 	Style                   *part
 	Environment             string
-	NotYet                  string
-	Unready                 template.HTML
-	NoScript                string
-	Loading                 string
+	Early                   []early
 }
 
 // part is a file that a page needs, and the digest that the browser holds it to:
@@ -59,12 +60,10 @@ func (s *Site) part(address string) part {
 // head says what every page of the site needs. The environment is what the
 // program of go-app asks its page for.
 func (s *Site) head(a App, environment map[string]string) (head, error) {
-	say := func(text prose.Text) string { return text.In(a.Say) }
 	h := head{
 		Name:   a.Name,
-		Policy: s.policy, Describe: a.Describe, Theme: themeColor, Language: a.language(), FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript,
+		Policy: s.policy, Describe: a.Describe, Theme: themeColor, FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript, LanguageScript: languageScript,
 		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
-		NotYet: say(notYet), NoScript: say(noScript), Loading: say(loading),
 	}
 	if s.files[styleFile] != nil {
 		style := s.part(styleFile)
@@ -83,14 +82,11 @@ func (s *Site) head(a App, environment map[string]string) (head, error) {
 		return head{}, fmt.Errorf("environment: %w", err)
 	}
 	h.Environment = string(env)
-	if a.Unready != nil {
-		notice, err := canonical(goapp.HTMLString(a.Unready))
-		if err != nil {
-			return head{}, fmt.Errorf("notice: %w", err)
-		}
-		h.Unready = template.HTML(notice)
+	if h.Languages, err = s.offers(a); err != nil {
+		return head{}, fmt.Errorf("languages: %w", err)
 	}
-	return h, nil
+	h.Early, err = earlyIn(a)
+	return h, err
 }
 
 // start is the image that an iPhone or iPad of one size shows until the first
@@ -102,11 +98,11 @@ type start struct {
 
 const (
 	// notYet stays on the screen when the rest of the notice is scrolled away.
-	notYet = "No jar can be checked on this page yet. What to do"
+	notYet prose.Text = "No jar can be checked on this page yet. What to do"
 	// loading labels the strip at the bottom until the program runs.
-	loading = "Loading"
+	loading prose.Text = "Loading"
 	// noScript is what a page says where scripts are switched off.
-	noScript = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
+	noScript prose.Text = "Checking a jar needs scripts, and they are switched off. The rest of this page works without."
 )
 
 // firstScript asks the worker for the program before the rest of the page has
@@ -135,12 +131,13 @@ if (navigator.serviceWorker?.controller) {
 // to be fetched. The style sheet is linked below it, because browsers show
 // nothing that follows a style sheet which does not arrive.
 var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
-<html lang="{{.Language}}" data-env="{{.Environment}}" data-wasm="{{.Program.Address}}" data-digest="{{.Program.Digest}}" data-bytes="{{.Size}}"{{if .Style}} data-styled{{end}}>
+<html lang="en" data-env="{{.Environment}}" data-wasm="{{.Program.Address}}" data-digest="{{.Program.Digest}}" data-bytes="{{.Size}}"{{if .Style}} data-styled{{end}}{{with .Languages}} data-languages="{{.}}"{{end}}>
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
-{{if not .Asks}}<script>{{.FirstScript}}</script>
+{{if .Languages}}<script>{{.LanguageScript}}</script>
+{{end}}{{if not .Asks}}<script>{{.FirstScript}}</script>
 {{end}}<title>{{.Title}}</title>
 <style>{{.FirstStyle}}</style>
 {{with .Style}}<link rel="preload" as="style" href="{{.Address}}" integrity="{{.Digest}}">
@@ -159,16 +156,16 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 {{range .Starts}}<link rel="apple-touch-startup-image" media="(device-width: {{.Width}}px) and (device-height: {{.Height}}px) and (-webkit-device-pixel-ratio: {{.Ratio}})" href="{{.Address}}">
 {{end}}</head>
 <body>
-<section id="unready" class="unready" role="alert"><div>
+<section id="unready" class="unready" role="alert">{{range .Early}}<div lang="{{.Language}}">
 <noscript><p>{{.NoScript}}</p></noscript>
 {{.Unready}}
-</div></section>
-<p class="unready unready-line"><a href="#unready">{{.NotYet}}</a></p>
+</div>{{end}}</section>
+<p class="unready unready-line">{{range .Early}}<a lang="{{.Language}}" href="#unready">{{.NotYet}}</a> {{end}}</p>
 {{with .Style}}<link rel="stylesheet" href="{{.Address}}" integrity="{{.Digest}}">
 {{end}}<div id="before">
 {{.Body}}
 </div>
-<aside id="app-wasm-loader" class="loading" aria-label="{{.Loading}}">
+<aside id="app-wasm-loader" class="loading" aria-label="{{(index .Early 0).Loading}}">
 <p id="app-wasm-loader-label"></p>
 </aside>
 </body>

@@ -23,14 +23,14 @@ const (
 )
 
 // addScript joins everything that runs in a page into one file, so that a page
-// has all of it or nothing: what Go brings, the texts of another language, and
-// the scripts of the site in the order of their names, the loader last. Each
-// keeps its names to itself.
+// has all of it or nothing: what Go brings, and the scripts of the site in the order
+// of their names, the loader last. Each keeps its names to itself.
 //
 // The program is requested at once. The other scripts start when the page is there.
 // A page whose rest never arrives would never be: they start with what there is of it
 // before the patience ends, and the program draws the page. That is why the file is
-// not deferred.
+// not deferred. A page in another language also waits for its texts, but no longer
+// than a third of the patience.
 func (s *Site) addScript(a App, handler http.Handler) error {
 	exec, err := get(handler, "/wasm_exec.js")
 	if err != nil {
@@ -38,13 +38,6 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	}
 	s.add("/wasm_exec.js", kinds[".js"], exec) // for the worker that reads codes
 	all := bytes.NewBuffer(bytes.Clone(exec))
-	if a.Given != nil {
-		texts, err := json.Marshal(a.Scripts)
-		if err != nil {
-			return fmt.Errorf("texts: %w", err)
-		}
-		fmt.Fprintf(all, "\nwindow.larderTexts = %s;\nwindow.larderLanguage = %s;\n", texts, a.Given)
-	}
 	names, err := fs.Glob(a.Static, "*.js")
 	if err != nil {
 		return err
@@ -80,7 +73,17 @@ window.larderScript = document.currentScript.src;
       return;
     }
     window.larderBegun = true;
-`)
+    const coming = window.larderLanguages?.coming;
+    if (coming) {
+      const late = new Promise((_, reject) => setTimeout(reject, %d, new Error("the texts of the language have not come in time")));
+      Promise.race([coming, late]).then((texts) => { window.larderLanguage = texts; }, (err) => { window.larderLanguages.fault = err; }).then(rest);
+    } else {
+      rest();
+    }
+  }
+
+  function rest() {
+`, (patience / 3).Milliseconds())
 	for _, name := range names {
 		if name == workerSource || name == askerSource {
 			continue

@@ -56,14 +56,11 @@ type App struct {
 	Static fs.FS
 	// Data holds JSON files by name, served next to the static ones.
 	Data map[string][]byte
-	// Language is that of the pages, such as "de"; "" is English. Say says what a page
-	// says before its program, Scripts are the texts of the small scripts by the
-	// English ones, which every page gets as window.larderTexts, and Given is what the
-	// program gets, as JSON, in window.larderLanguage.
-	Language string
-	Say      prose.Language
-	Scripts  map[string]string
-	Given    []byte
+	// Languages are those that a reader can choose besides English, in which the
+	// pages are made.
+	Languages []Language
+	// Said gives every text that the pages have said when they were made.
+	Said func() []prose.Text
 	// Unready is what a page says when its program has not come after Patience, or
 	// cannot run. It is shown without any script. Patience is DefaultPatience if
 	// it is not given.
@@ -72,12 +69,9 @@ type App struct {
 	Kept     Kept
 }
 
-// language is that of the pages.
-func (a *App) language() string { return cmp.Or(a.Language, "en") }
-
 // firstStyle is the style that every page carries.
 func (a *App) firstStyle() string {
-	return firstStyle(cmp.Or(a.Patience, DefaultPatience))
+	return firstStyle(cmp.Or(a.Patience, DefaultPatience), a.Languages)
 }
 
 // Where the program is, below the prefix, and the copy of it for hosts that
@@ -128,7 +122,7 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 
 // Assemble makes a site. Errors name the page or file that is wrong.
 func Assemble(a App) (*Site, error) {
-	s := &Site{prefix: a.Prefix, policy: policy(a.firstStyle()), files: map[string]*file{}, kept: a.Kept}
+	s := &Site{prefix: a.Prefix, policy: policy(a), files: map[string]*file{}, kept: a.Kept}
 	s.add(programFile, "application/wasm", a.Program)
 	s.add(packedFile, "application/gzip", s.gzip(a.Program))
 	if a.Scanner != nil {
@@ -146,7 +140,7 @@ func Assemble(a App) (*Site, error) {
 		Name:        a.Name,
 		Title:       a.Name,
 		Description: a.Describe,
-		Lang:        a.language(),
+		Lang:        "en",
 		Version:     version,
 		Resources:   layout(a.Prefix),
 	}
@@ -154,6 +148,17 @@ func Assemble(a App) (*Site, error) {
 		return nil, err
 	}
 	if err := s.addStyles(a); err != nil {
+		return nil, err
+	}
+	prerendered := make([]string, len(a.Pages))
+	for i, p := range a.Pages {
+		page, err := get(handler, p)
+		if err != nil {
+			return nil, fmt.Errorf("prerender: %w", err)
+		}
+		prerendered[i] = string(page)
+	}
+	if err := s.addLanguages(a); err != nil {
 		return nil, err
 	}
 	head, err := s.head(a, map[string]string{
@@ -164,12 +169,8 @@ func Assemble(a App) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range a.Pages {
-		prerendered, err := get(handler, p)
-		if err != nil {
-			return nil, fmt.Errorf("prerender: %w", err)
-		}
-		body, err := head.page(string(prerendered))
+	for i, p := range a.Pages {
+		body, err := head.page(prerendered[i])
 		if err != nil {
 			return nil, fmt.Errorf("prerender %s: %w", p, err)
 		}
@@ -180,7 +181,7 @@ func Assemble(a App) (*Site, error) {
 		return nil, fmt.Errorf("the shell %q is not among the pages", a.Shell)
 	}
 
-	manifest, err := s.manifest(a)
+	manifest, err := s.manifest(a, "en", a.Describe)
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"larderlamp/app/language"
 )
 
 // DefaultPatience is how long a page waits for its program before it says, by
@@ -18,9 +20,21 @@ const DefaultPatience = 10 * time.Second
 // it away when it runs; the loader shows it sooner when it knows of a failure.
 //
 // What was prerendered is hidden until the style sheet is there, and shown
-// without it after some seconds.
-func firstStyle(patience time.Duration) string {
-	return strings.NewReplacer("PATIENCE", fmt.Sprintf("%gs", patience.Seconds()), "UNSTYLED", fmt.Sprintf("%gs", (patience/2).Seconds())).Replace(`
+// without it after some seconds. So is what waits for the texts of its language.
+//
+// The notice is there in every language, and is shown in that of the page; where
+// scripts are switched off, nothing says which that is, and all are shown.
+func firstStyle(patience time.Duration, languages []Language) string {
+	other := ""
+	for _, l := range append([]Language{{Texts: &language.Texts{Tag: "en"}}}, languages...) {
+		if len(languages) > 0 {
+			other += fmt.Sprintf(":root:not(:lang(%[1]s)) .unready>[lang=%[1]q]{display:none}\n", l.Texts.Tag)
+		}
+	}
+	if other != "" {
+		other = "@media (scripting:enabled){\n" + other + "}\n[data-translates] #before{visibility:hidden;animation:unready-shown 0s UNSTYLED forwards}\n"
+	}
+	return strings.NewReplacer("PATIENCE", fmt.Sprintf("%gs", patience.Seconds()), "UNSTYLED", fmt.Sprintf("%gs", (patience/2).Seconds())).Replace(other + `
 :root{color-scheme:light dark}
 body{margin:0;background:#f6f1e4;color:#1b2620;font:1.0625rem/1.5 sans-serif}
 #before{visibility:hidden;animation:unready-shown 0s UNSTYLED forwards}

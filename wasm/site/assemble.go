@@ -9,12 +9,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"larderlamp/app"
 	"larderlamp/app/office"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 	"larderlamp/static"
 	"larderlamp/wasm/hosting"
 	"larderlamp/wasm/notices"
@@ -32,7 +34,7 @@ func sourceFlags(flags *flag.FlagSet) sources {
 	return sources{
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "", "the `folder` of the WebAssembly program (default build, or what this command carries)"),
-		texts:    flags.String("texts", "", "a `file` with the texts in another language, as wasm/texts/README.md describes"),
+		texts:    flags.String("texts", "", "a `file` with the texts in one more language, as wasm/texts/README.md describes"),
 		patience: flags.Duration("patience", hosting.DefaultPatience, fmt.Sprintf("how `long` a page waits for its program before it says that it cannot be used, at most %v", mostPatience)),
 	}
 }
@@ -64,18 +66,35 @@ func (s sources) program(name string) ([]byte, error) {
 	return fs.ReadFile(files, name)
 }
 
-// language reads the file of texts, or that which this program carries.
-func (s sources) language() (*texts.Language, error) {
+// languages gives the languages of the site besides English: those that this program
+// was built with, and that of the file of texts, or of the one that it carries, which
+// takes the place of the same language.
+func (s sources) languages() ([]*texts.Language, error) {
+	all, err := texts.Languages()
+	if err != nil {
+		return nil, err
+	}
+	more, err := s.more()
+	if err != nil || more == nil {
+		return all, err
+	}
+	all = slices.DeleteFunc(all, func(l *texts.Language) bool { return l.Texts.Tag == more.Texts.Tag })
+	return append(all, more), nil
+}
+
+// more reads the file of texts, or the one that this program carries, if there is
+// any.
+func (s sources) more() (*texts.Language, error) {
 	if *s.texts != "" {
 		return readLanguage(*s.texts)
 	}
 	files, err := carried()
 	if err != nil || files == nil {
-		return &texts.Language{}, err
+		return nil, err
 	}
 	text, err := fs.ReadFile(files, textsCarried)
 	if errors.Is(err, fs.ErrNotExist) {
-		return &texts.Language{}, nil
+		return nil, nil
 	}
 	if err != nil {
 		return nil, err
@@ -112,21 +131,14 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	spoken, err := s.language()
+	spoken, err := s.languages()
 	if err != nil {
 		return nil, err
 	}
-	var given []byte
-	if spoken.Texts != nil {
-		if given, err = json.Marshal(spoken.Texts); err != nil {
-			return nil, err
-		}
-	}
 	app.Register(prefix)
-	ui.Speak(spoken.Texts)
-	return hosting.Assemble(hosting.App{
+	made := hosting.App{
 		Name:     ui.Name,
-		Describe: ui.Local(app.Describe),
+		Describe: app.Describe.String(),
 		Program:  program,
 		Scanner:  scanner,
 		Pages:    app.Pages(),
@@ -136,12 +148,20 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Prefix:   prefix,
 		Static:   static.Files,
 		Data:     map[string][]byte{office.CasesFile: book, office.NoticesFile: notices.File, "edition.json": edition},
-		Language: spoken.Tag,
-		Say:      ui.Reader,
-		Scripts:  spoken.Scripts,
-		Given:    given,
 		Kept:     s.kept,
-	})
+	}
+	ui.Offered = []ui.Language{{Tag: "en", Name: ui.English}}
+	for _, l := range spoken {
+		ui.Offered = append(ui.Offered, ui.Language{Tag: l.Texts.Tag, Name: l.Name})
+		ui.Speak(l.Texts)
+		made.Languages = append(made.Languages, hosting.Language{Name: l.Name, Texts: l.Texts, Describe: ui.Local(app.Describe), Unready: app.Unready()})
+	}
+	ui.Speak(nil)
+	var said []prose.Text
+	ui.Heard = func(t prose.Text) { said = append(said, t) }
+	defer func() { ui.Heard = nil }()
+	made.Said = func() []prose.Text { return said }
+	return hosting.Assemble(made)
 }
 
 // readProgram reads a WebAssembly program.

@@ -13,7 +13,7 @@ import (
 
 var check = command{
 	name: "check",
-	args: "[-explain] [-list products|signs] [-json] [FILE]",
+	args: "[-lang TAG] [-explain] [-list products|signs] [-json] [FILE]",
 	about: `Judge one jar, or an array of jars, read as JSON from FILE or standard input, and
 print their outcomes as JSON in the same order. A jar:
 
@@ -49,21 +49,26 @@ field, nothing is printed, and the exit code is 2.`,
 func runCheck(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
 	explain := flags.Bool("explain", false, "also print what nearly applied and what would change the verdict")
 	what := flags.String("list", "", "print the ids, labels and other names of `products or signs` instead")
+	lang := langFlag(flags)
 	asJSON := flags.Bool("json", false, "print the list as JSON")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
 	} else if err != nil {
 		return usageError{err}
 	}
+	in, err := reader(*lang)
+	if err != nil {
+		return err
+	}
 	switch {
 	case *what != "" && flags.NArg() > 0:
 		return usageError{errors.New("-list takes no file")}
 	case *what != "":
-		return inputError(jars.List(*what, *asJSON, out))
+		return inputError(jars.List(*what, *asJSON, in, out))
 	case *asJSON:
 		return usageError{errors.New("-json belongs to -list; outcomes are JSON always")}
 	}
-	name, in := "standard input", io.Reader(os.Stdin)
+	name, from := "standard input", io.Reader(os.Stdin)
 	switch flags.NArg() {
 	case 0:
 	case 1:
@@ -73,15 +78,15 @@ func runCheck(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 			return err
 		}
 		defer f.Close()
-		in = f
+		from = f
 	default:
 		return usageError{fmt.Errorf("want one file at most, got %d", flags.NArg())}
 	}
-	text, err := io.ReadAll(in)
+	text, err := io.ReadAll(from)
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	return inputError(jars.Judge(name, text, *explain, out))
+	return inputError(jars.Judge(name, text, *explain, in, out))
 }
 
 // inputError marks an error as one of the input; nil stays nil.

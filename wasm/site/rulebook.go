@@ -5,19 +5,22 @@ import (
 	"context"
 	"errors"
 	"flag"
+	"fmt"
 	"html/template"
 	"io"
 	"os"
 
 	"larderlamp/app/office"
+	"larderlamp/app/ui"
 	"larderlamp/rules"
 	"larderlamp/rules/cases"
 	"larderlamp/rules/process"
+	"larderlamp/rules/prose"
 )
 
 var rulebook = command{
 	name: "rulebook",
-	args: "[-o FILE]",
+	args: "[-lang TAG] [-o FILE]",
 	about: `Write the rule book as one HTML page to read and print: every rule, number and
 question with its sources, how each is known, and the cases that exercise it,
 with room for a reviewer's pen.`,
@@ -25,8 +28,13 @@ with room for a reviewer's pen.`,
 }
 
 func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) error {
+	lang := langFlag(flags)
 	name := flags.String("o", "", "write to this `file` instead of printing")
 	if err := parse(flags, args, 0); err != nil {
+		return err
+	}
+	in, err := reader(*lang)
+	if err != nil {
 		return err
 	}
 	uses, err := casesByRule()
@@ -34,14 +42,14 @@ func runRulebook(_ context.Context, flags *flag.FlagSet, args []string, out io.W
 		return err
 	}
 	if *name == "" {
-		return writeBook(out, uses)
+		return writeBook(out, uses, *lang, in)
 	}
 	f, err := os.Create(*name)
 	if err != nil {
 		return err
 	}
 	w := bufio.NewWriter(f)
-	return errors.Join(writeBook(w, uses), w.Flush(), f.Close())
+	return errors.Join(writeBook(w, uses, *lang, in), w.Flush(), f.Close())
 }
 
 // casesByRule finds, for each rule, the cases in which it must or must not fire.
@@ -62,8 +70,9 @@ func casesByRule() (map[string][]office.Use, error) {
 	return uses, nil
 }
 
-// writeBook writes the book.
-func writeBook(out io.Writer, uses map[string][]office.Use) error {
+// writeBook writes the book in a language; nil is English. The cases, which are
+// written for reviewers of the rules, stay in English.
+func writeBook(out io.Writer, uses map[string][]office.Use, tag string, in prose.Language) error {
 	type condition struct {
 		Sign   rules.Text
 		Values []rules.Text
@@ -83,6 +92,7 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 		On []*rules.Rule // that it bears on
 	}
 	book := struct {
+		Language  string
 		Edition   string
 		Parts     []part
 		Bands     []rules.Band
@@ -94,7 +104,7 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 		Copied    []rules.Unread
 		Recalled  []process.Figure
 		Reprinted []process.Figure
-	}{Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites(),
+	}{Language: tag, Edition: rules.Edition, Bands: rules.Bands, Advices: rules.Advices, Cautions: rules.Cautions, Unread: rules.UnreadCites(),
 		Copied: rules.CopiedCites(), Recalled: process.Figures(rules.Memory), Reprinted: process.Figures(rules.Copied)}
 	for i := range rules.Catalog {
 		if p := &rules.Catalog[i]; p.Condition != nil {
@@ -122,15 +132,83 @@ func writeBook(out io.Writer, uses map[string][]office.Use) error {
 			book.Questions = append(book.Questions, question{rules.Signs[i], id.ID(), rules.RulesOn(id)})
 		}
 	}
-	return bookTemplate.Execute(out, book)
+	written, err := bookTemplate.Clone()
+	if err != nil {
+		return err
+	}
+	return written.Funcs(bookFuncs(in)).Execute(out, book)
 }
 
-var bookTemplate = template.Must(template.New("book").Parse(`<!doctype html>
-<html lang="en">
+// bookFuncs put what the book shows into a language: in a text or what has one, and
+// say a text of the book with what is filled in.
+func bookFuncs(in prose.Language) template.FuncMap {
+	said := func(v any) string {
+		switch v := v.(type) {
+		case prose.Text:
+			return v.In(in)
+		case interface{ Text() prose.Text }:
+			return v.Text().In(in)
+		}
+		return fmt.Sprint(v)
+	}
+	return template.FuncMap{
+		"in": said,
+		"any": func(values []rules.Value) prose.Text {
+			labels := make([]prose.Text, len(values))
+			for i, v := range values {
+				labels[i] = v.Info().Label
+			}
+			return prose.List(labels, bookWords["or"])
+		},
+		"say": func(name string, args ...any) string { return prose.Say(bookWords[name], args...).In(in) },
+		"unreviewed": func() string {
+			if in == nil {
+				return ""
+			}
+			return ui.Unreviewed.In(in)
+		},
+		"source": func(c fmt.Stringer) string { return c.String() },
+	}
+}
+
+// bookWords are the texts of the book itself.
+var bookWords = map[string]prose.Text{
+	"title":      "Larderlamp rule book",
+	"edition":    "Edition %s.",
+	"reading":    "A jar needs support: published guidance that lets it be kept or used soon. Every restriction that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; missing support says why. A note explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.",
+	"numbers":    "Numbers",
+	"questions":  "Questions",
+	"conditions": "Foods with a condition",
+	"advice":     "Advice",
+	"advices":    "Advice and cautions",
+	"unread":     "Not read in a source",
+	"unreads":    "Not read in a published source",
+	"copied":     "Read in a copy",
+	"or":         ", or ",
+	"cases":      "Cases:",
+	"pen":        "reviewed by, date, remark:",
+	"why":        "Why: %s",
+	"assumes":    "A rule that uses this assumes: %s.",
+	"worded":     "Or, when it is known to be %s:",
+	"bears":      "Bears on:",
+	"asked":      "What has to be asked about a food for its published process to hold. Anything but “yes” leaves the jar without support.",
+	"memory":     "These are from memory, from common practice, or worked out from other facts.",
+	"where":      "where",
+	"what":       "what",
+	"known":      "how it is known",
+	"times":      "Published times that are from memory",
+	"short":      "A time from memory can show that a jar fell short. It never shows that a jar was processed as published: for that, somebody has to find it in current published guidance.",
+	"figure":     "food, pack, jar and time",
+	"stand":      "where it should stand",
+	"reprinted":  "These were read in a reprint or an archived copy, not at the publisher. They count as read; a reviewer may want to compare them with the original first.",
+}
+
+var bookTemplate = template.Must(template.New("book").Funcs(bookFuncs(nil)).Parse(`<!doctype html>
+<html lang="{{.Language}}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Larderlamp rule book, edition {{.Edition}}</title>
+<title>{{say "title"}} {{.Edition}}</title>
 <style>
 body { font: 11pt/1.45 Georgia, "Times New Roman", serif; max-width: 46em; margin: 2em auto; padding: 0 1em; color: #1b2620; }
 h1, h2, h3 { line-height: 1.2; break-after: avoid; }
@@ -147,52 +225,54 @@ nav a { margin-right: 1em; }
 </style>
 </head>
 <body>
-{{define "cites"}}<ul>{{range .}}<li>{{.}} {{if .Known.Found}}({{.Known}}){{else}}<span class="unread">{{.Known}}</span>{{end}}</li>{{end}}</ul>{{end}}
-<h1>Larderlamp rule book</h1>
-<p>Edition {{.Edition}}. A jar needs <b>support</b>: published guidance that lets it be kept or used soon. Every <b>restriction</b> that matches makes the advice at least as strict as it says; the strictest wins, and the order never matters. Without support a jar is discarded; <b>missing support</b> says why. A <b>note</b> explains a harmless look-alike. This book supports, and never replaces, local food-safety authorities and current published guidance.</p>
-<nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{.Name}}</a>{{end}}<a href="#numbers">Numbers</a><a href="#questions">Questions</a><a href="#conditions">Foods with a condition</a><a href="#advice">Advice</a><a href="#unread">Not read in a source</a><a href="#copied">Read in a copy</a></nav>
+{{define "cites"}}<ul>{{range .}}<li>{{source .}} {{if .Known.Found}}({{in .Known}}){{else}}<span class="unread">{{in .Known}}</span>{{end}}</li>{{end}}</ul>{{end}}
+<h1>{{say "title"}}</h1>
+<p>{{say "edition" .Edition}} {{say "reading"}}</p>
+{{with unreviewed}}<p><b>{{.}}</b></p>
+{{end}}
+<nav>{{range .Parts}}<a href="#{{(index .Entries 0).ID}}">{{in .Name}}</a>{{end}}<a href="#numbers">{{say "numbers"}}</a><a href="#questions">{{say "questions"}}</a><a href="#conditions">{{say "conditions"}}</a><a href="#advice">{{say "advice"}}</a><a href="#unread">{{say "unread"}}</a><a href="#copied">{{say "copied"}}</a></nav>
 {{range .Parts}}
-<h2>{{.Name}}</h2>
+<h2>{{in .Name}}</h2>
 {{range .Entries}}<article id="{{.ID}}">
 <h3>{{.ID}}</h3>
-<p class="kind">{{.Kind}}{{if .Then}}: {{.Then}}{{end}}</p>
-<p>{{.Say}}</p>
-<ul>{{range .Conditions}}<li>{{.Sign}}: {{range $i, $v := .Values}}{{if $i}}, or {{end}}{{$v}}{{end}}</li>{{end}}</ul>
+<p class="kind">{{in .Kind}}{{if .Then}}: {{in .Then}}{{end}}</p>
+<p>{{in .Say}}</p>
+<ul>{{range .Conditions}}<li>{{in .Sign}}: {{range $i, $v := .Values}}{{if $i}}{{say "or"}}{{end}}{{in $v}}{{end}}</li>{{end}}</ul>
 {{template "cites" .Cites}}
-{{if .Uses}}<p class="cases">Cases: {{range $i, $u := .Uses}}{{if $i}}; {{end}}<b>{{$u.ID}}</b> {{$u.Name}}{{end}}</p>{{end}}
-<p class="pen">reviewed by, date, remark:</p>
+{{if .Uses}}<p class="cases">{{say "cases"}} {{range $i, $u := .Uses}}{{if $i}}; {{end}}<b>{{$u.ID}}</b> {{$u.Name}}{{end}}</p>{{end}}
+<p class="pen">{{say "pen"}}</p>
 </article>
 {{end}}{{end}}
-<h2 id="numbers">Numbers</h2>
-{{range .Bands}}<article id="number.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Unit}}</p><ul>{{range .Edges}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
+<h2 id="numbers">{{say "numbers"}}</h2>
+{{range .Bands}}<article id="number.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{in .Unit}}</p><ul>{{range .Edges}}<li>{{in .}}</li>{{end}}</ul>{{template "cites" .Cites}}<p class="pen">{{say "pen"}}</p></article>
 {{end}}
-<h2 id="questions">Questions</h2>
-{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{.Ask}}</b> {{.How}}</p><p>Why: {{.Why}}</p><ul>{{range .Values}}<li><b>{{.Label}}</b><br><small>A rule that uses this assumes: {{.Assumes}}.</small></li>{{end}}</ul>{{range .Wordings}}{{if .Ask}}<p>Or, when it is known to be {{range $i, $v := .When}}{{if $i}}, or {{end}}{{$v.Info.Label}}{{end}}: <b>{{.Ask}}</b> {{.How}}</p>{{end}}{{if .Labels}}<ul>{{range .Labels}}<li>{{.Label}}</li>{{end}}</ul>{{end}}{{end}}<p>Bears on:{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{index .Cites 0}}){{end}}</p></article>
+<h2 id="questions">{{say "questions"}}</h2>
+{{range .Questions}}<article id="question.{{.ID}}"><h3>{{.ID}}</h3><p><b>{{in .Ask}}</b> {{in .How}}</p><p>{{say "why" .Why}}</p><ul>{{range .Values}}<li><b>{{in .Label}}</b><br><small>{{say "assumes" .Assumes}}</small></li>{{end}}</ul>{{range .Wordings}}{{if .Ask}}<p>{{say "worded" (any .When)}} <b>{{in .Ask}}</b> {{in .How}}</p>{{end}}{{if .Labels}}<ul>{{range .Labels}}<li>{{in .Label}}</li>{{end}}</ul>{{end}}{{end}}<p>{{say "bears"}}{{range .On}} <a href="#{{.ID}}">{{.ID}}</a> ({{source (index .Cites 0)}}){{end}}</p></article>
 {{end}}
-<h2 id="conditions">Foods with a condition</h2>
-<p>What has to be asked about a food for its published process to hold. Anything but "yes" leaves the jar without support.</p>
-{{range .Foods}}<article id="condition.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Name}}</p><p><b>{{.Condition.Ask}}</b></p><p>Why: {{.Condition.Why}}</p><ul><li>{{.Condition.OK}}</li><li>{{.Condition.Not}}</li></ul>{{template "cites" .Condition.Cites}}<p class="pen">reviewed by, date, remark:</p></article>
+<h2 id="conditions">{{say "conditions"}}</h2>
+<p>{{say "asked"}}</p>
+{{range .Foods}}<article id="condition.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{in .Name}}</p><p><b>{{in .Condition.Ask}}</b></p><p>{{say "why" .Condition.Why}}</p><ul><li>{{in .Condition.OK}}</li><li>{{in .Condition.Not}}</li></ul>{{template "cites" .Condition.Cites}}<p class="pen">{{say "pen"}}</p></article>
 {{end}}
-<h2 id="advice">Advice and cautions</h2>
-{{range .Advices}}<article id="advice.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ol>{{range .Steps}}<li>{{.}}</li>{{end}}</ol>{{template "cites" .Cites}}<p class="pen">reviewed by, date, remark:</p></article>
+<h2 id="advice">{{say "advices"}}</h2>
+{{range .Advices}}<article id="advice.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{in .Title}}</p><ol>{{range .Steps}}<li>{{in .}}</li>{{end}}</ol>{{template "cites" .Cites}}<p class="pen">{{say "pen"}}</p></article>
 {{end}}
-{{range .Cautions}}<article id="caution.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{.Title}}</p><ul>{{range .Lines}}<li>{{.}}</li>{{end}}</ul>{{template "cites" .Cites}}</article>
+{{range .Cautions}}<article id="caution.{{.ID}}"><h3>{{.ID}}</h3><p class="kind">{{in .Title}}</p><ul>{{range .Lines}}<li>{{in .}}</li>{{end}}</ul>{{template "cites" .Cites}}</article>
 {{end}}
-<h2 id="unread">Not read in a published source</h2>
-<p>These are from memory, from common practice, or worked out from other facts.</p>
-<table><tr><th>where</th><th>what</th><th>how it is known</th></tr>
-{{range .Unread}}<tr><td>{{.Where}}</td><td>{{.Cite}}</td><td>{{.Cite.Known}}</td></tr>
+<h2 id="unread">{{say "unreads"}}</h2>
+<p>{{say "memory"}}</p>
+<table><tr><th>{{say "where"}}</th><th>{{say "what"}}</th><th>{{say "known"}}</th></tr>
+{{range .Unread}}<tr><td>{{in .Where}}</td><td>{{source .Cite}}</td><td>{{in .Cite.Known}}</td></tr>
 {{end}}</table>
-<h3>Published times that are from memory</h3>
-<p>A time from memory can show that a jar fell short. It never shows that a jar was processed as published: for that, somebody has to find it in current published guidance.</p>
-<table><tr><th>food, pack, jar and time</th><th>where it should stand</th></tr>
-{{range .Recalled}}<tr><td>{{.What}}</td><td>{{.Cite.Source}}</td></tr>
+<h3>{{say "times"}}</h3>
+<p>{{say "short"}}</p>
+<table><tr><th>{{say "figure"}}</th><th>{{say "stand"}}</th></tr>
+{{range .Recalled}}<tr><td>{{in .What}}</td><td>{{.Cite.Source}}</td></tr>
 {{end}}</table>
-<h2 id="copied">Read in a copy</h2>
-<p>These were read in a reprint or an archived copy, not at the publisher. They count as read; a reviewer may want to compare them with the original first.</p>
-<table><tr><th>where</th><th>what</th></tr>
-{{range .Copied}}<tr><td>{{.Where}}</td><td>{{.Cite}} ({{.Cite.Known}})</td></tr>
-{{end}}{{range .Reprinted}}<tr><td>{{.What}}</td><td>{{.Cite}}</td></tr>
+<h2 id="copied">{{say "copied"}}</h2>
+<p>{{say "reprinted"}}</p>
+<table><tr><th>{{say "where"}}</th><th>{{say "what"}}</th></tr>
+{{range .Copied}}<tr><td>{{in .Where}}</td><td>{{source .Cite}} ({{in .Cite.Known}})</td></tr>
+{{end}}{{range .Reprinted}}<tr><td>{{in .What}}</td><td>{{source .Cite}}</td></tr>
 {{end}}</table>
 </body>
 </html>

@@ -95,7 +95,7 @@ func TestRulebookIsComplete(t *testing.T) {
 		}
 	}
 	var again bytes.Buffer
-	if err := writeBook(&again, uses); err != nil || again.String() != book {
+	if err := writeBook(&again, uses, english, nil); err != nil || again.String() != book {
 		t.Errorf("written twice: got different books: %v", err)
 	}
 }

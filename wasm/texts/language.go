@@ -21,6 +21,7 @@ import (
 // File is a file of a translator.
 type File struct {
 	Language string                 `json:"language"` // as BCP 47 has it, such as "de"
+	Name     string                 `json:"name"`     // in its own words, such as "Deutsch"
 	Capitals bool                   `json:"capitals,omitempty"`
 	Texts    map[string]Translation `json:"texts"` // by id; what is missing stays English
 	Foods    map[string][]string    `json:"foods,omitempty"`
@@ -48,10 +49,8 @@ func (t *Translation) forms() map[string]string {
 
 // Language is a language that can be published.
 type Language struct {
-	Tag   string // "" for English
+	Name  string // in its own words, such as "Deutsch"
 	Texts *language.Texts
-	// Scripts are the texts of the small scripts, by the English ones.
-	Scripts map[string]string
 	// Stale are the ids of translations whose English has changed since, and Unused
 	// those of texts that are no longer there. A stale one is not used: what has
 	// changed may be the advice.
@@ -85,17 +84,20 @@ func Parse(name string, text []byte, english []Text) (*Language, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: language: %w", name, err)
 	}
+	if strings.TrimSpace(f.Name) == "" {
+		return nil, fmt.Errorf("%s: the language has no name: want it in its own words, such as Deutsch", name)
+	}
 	if len(f.Texts) == 0 {
 		return nil, fmt.Errorf("%s: no texts", name)
 	}
 	plurals, needed := Plural(known)
-	l := &Language{Tag: f.Language, Scripts: map[string]string{},
-		Texts: &language.Texts{Whole: map[string]string{}, Forms: map[string]map[string]string{}, Plural: plurals, Capitals: f.Capitals, Foods: f.Foods}}
+	l := &Language{Name: f.Name,
+		Texts: &language.Texts{Tag: f.Language, Whole: map[string]string{}, Forms: map[string]map[string]string{}, Plural: plurals, Capitals: f.Capitals, Foods: f.Foods}}
 	of := map[string]*Text{}
 	for i := range english {
 		of[english[i].ID] = &english[i]
 	}
-	var wrong []error
+	wrong := sameKey(english)
 	for _, id := range slices.Sorted(maps.Keys(f.Texts)) {
 		t, theirs := of[id], f.Texts[id]
 		switch {
@@ -111,13 +113,10 @@ func Parse(name string, text []byte, english []Text) (*Language, error) {
 			continue
 		}
 		if t.One != "" {
-			l.Texts.Forms[language.FormsOf(t.One, t.All)] = theirs.forms()
+			l.Texts.Forms[t.key()] = theirs.forms()
 			continue
 		}
-		l.Texts.Whole[t.All] = theirs.To
-		if slices.ContainsFunc(t.In, func(file string) bool { return strings.HasPrefix(file, "static/") }) {
-			l.Scripts[t.All] = theirs.To
-		}
+		l.Texts.Whole[t.key()] = theirs.To
 	}
 	for _, id := range slices.Sorted(maps.Keys(f.Foods)) {
 		if _, ok := rules.ProductByID(id); !ok {
@@ -125,6 +124,36 @@ func Parse(name string, text []byte, english []Text) (*Language, error) {
 		}
 	}
 	return l, errors.Join(wrong...)
+}
+
+// key stands for the text in what a page is given.
+func (t *Text) key() string {
+	if t.One != "" {
+		return language.Key(language.FormsOf(t.One, t.All))
+	}
+	return language.Key(t.All)
+}
+
+// Has reports whether a text is translated.
+func (l *Language) Has(t *Text) bool {
+	if t.One != "" {
+		return len(l.Texts.Forms[t.key()]) > 0
+	}
+	return l.Texts.Whole[t.key()] != ""
+}
+
+// sameKey finds texts that a page could not tell apart.
+func sameKey(english []Text) (wrong []error) {
+	of := map[string]string{}
+	for i := range english {
+		t := &english[i]
+		key := t.key()
+		if other, taken := of[key]; taken {
+			wrong = append(wrong, fmt.Errorf("%s and %s have the same key %s: change the words of one", other, t.ID, key))
+		}
+		of[key] = t.ID
+	}
+	return wrong
 }
 
 // fits reports what is wrong with a translation.

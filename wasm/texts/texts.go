@@ -4,7 +4,7 @@ package texts
 
 import (
 	"cmp"
-	_ "embed"
+	"embed"
 	"encoding/json"
 	"fmt"
 	"regexp"
@@ -28,11 +28,48 @@ func (t *Text) From() string {
 	return t.All
 }
 
-//go:embed en.json
-var english []byte
+// englishFile is the list of texts; every other file beside it is a language.
+const englishFile = "en.json"
+
+//go:embed *.json
+var files embed.FS
 
 // English is the list that this program was built with.
-func English() ([]Text, error) { return Read(english) }
+func English() ([]Text, error) {
+	list, err := files.ReadFile(englishFile)
+	if err != nil {
+		return nil, err
+	}
+	return Read(list)
+}
+
+// Languages are those that this program was built with, besides English, in the
+// order of their tags.
+func Languages() (all []*Language, err error) {
+	english, err := English()
+	if err != nil {
+		return nil, err
+	}
+	entries, err := files.ReadDir(".")
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		if e.Name() == englishFile {
+			continue
+		}
+		text, err := files.ReadFile(e.Name())
+		if err != nil {
+			return nil, err
+		}
+		l, err := Parse(e.Name(), text, english)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, l)
+	}
+	return all, nil
+}
 
 // Read reads a list.
 func Read(list []byte) (all []Text, err error) {

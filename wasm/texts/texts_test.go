@@ -26,27 +26,28 @@ var english = []texts.Text{
 // A file of a translator is read whole, or refused with the text that is at fault.
 func TestParse(t *testing.T) {
 	for _, c := range []struct{ text, wrong string }{
-		{`{"language":"de","texts":{"d-of-s":{"from":"%d of %s","to":"von %[2]s %[1]d"}}}`, ""},
-		{`{"language":"pt-BR","texts":{"loading":{"from":"Loading: {progress} %","to":"{progress} %"}}}`, ""},
-		{`{"language":"de","texts":{"vinegar":{"from":"vinegar of 5 % or more","to":"Essig mit 5 % und mehr"}}}`, ""},
-		{`{"language":"de","texts":{"interval":{"from":"95 %% interval of %d","to":"%d, 95 %%"}}}`, ""},
-		{`{"language":"de","texts":{"jars":{"from":"jar | jars","one":"Glas","other":"Gläser"}}}`, ""},
-		{`{"language":"ja","texts":{"jars":{"from":"jar | jars","other":"瓶"}}}`, ""},
-		{`{"language":"de","texts":{"keep":{"from":"Keep","to":"x"}},"foods":{"green-beans":["Fisolen"]}}`, ""},
-		{`{"language":"de","texts":{"keep":{"from":"Keep","to":"x"}},"foods":{"no-such-food":["x"]}}`, `no-such-food`},
-		{`{"language":"de","texts":{"interval":{"from":"95 %% interval of %d","to":"%d, 95 %"}}}`, `interval: "95 %% interval of %d"`},
-		{`{"language":"de","texts":{"d-of-s":{"from":"%d of %s","to":"von %s"}}}`, `d-of-s: "%d of %s"`},
-		{`{"language":"de","texts":{"d-of-s":{"from":"%d of %s","to":"%s von %s"}}}`, `d-of-s: "%d of %s"`},
-		{`{"language":"de","texts":{"loading":{"from":"Loading: {progress} %","to":"Lädt"}}}`, `loading: "Loading: {progress} %"`},
-		{`{"language":"de","texts":{"keep":{"from":"Keep","to":" "}}}`, `keep: "Keep": the text is empty`},
-		{`{"language":"de","texts":{"keep":{"from":"Keep","to":"x","one":"y"}}}`, `keep: "Keep": it depends on no number`},
-		{`{"language":"de","texts":{"jars":{"from":"jar | jars","one":"Glas"}}}`, `jars: "jars": the form "other" is missing`},
-		{`{"language":"pl","texts":{"jars":{"from":"jar | jars","one":"słoik","other":"słoika","many":"słoików"}}}`, `jars: "jars": the form "few" is missing`},
-		{`{"language":"de","texts":{"jars":{"from":"jar | jars","to":"Gläser"}}}`, `jars: "jars": it depends on a number`},
-		{`{"language":"../x","texts":{"keep":{"from":"Keep","to":"x"}}}`, "language"},
-		{`{"language":"de","texts":{}}`, "no texts"},
-		{`{"language":"de","words":{}}`, "words"},
-		{`{"language":"de","texts":{"keep":{"from":"Keep","to":"x"}}}}`, "follows"},
+		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"von %[2]s %[1]d"}}}`, ""},
+		{`{"language":"pt-BR","name":"x","texts":{"loading":{"from":"Loading: {progress} %","to":"{progress} %"}}}`, ""},
+		{`{"language":"de","name":"x","texts":{"vinegar":{"from":"vinegar of 5 % or more","to":"Essig mit 5 % und mehr"}}}`, ""},
+		{`{"language":"de","name":"x","texts":{"interval":{"from":"95 %% interval of %d","to":"%d, 95 %%"}}}`, ""},
+		{`{"language":"de","name":"x","texts":{"jars":{"from":"jar | jars","one":"Glas","other":"Gläser"}}}`, ""},
+		{`{"language":"ja","name":"x","texts":{"jars":{"from":"jar | jars","other":"瓶"}}}`, ""},
+		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":"x"}},"foods":{"green-beans":["Fisolen"]}}`, ""},
+		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":"x"}},"foods":{"no-such-food":["x"]}}`, `no-such-food`},
+		{`{"language":"de","name":"x","texts":{"interval":{"from":"95 %% interval of %d","to":"%d, 95 %"}}}`, `interval: "95 %% interval of %d"`},
+		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"von %s"}}}`, `d-of-s: "%d of %s"`},
+		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"%s von %s"}}}`, `d-of-s: "%d of %s"`},
+		{`{"language":"de","name":"x","texts":{"loading":{"from":"Loading: {progress} %","to":"Lädt"}}}`, `loading: "Loading: {progress} %"`},
+		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":" "}}}`, `keep: "Keep": the text is empty`},
+		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":"x","one":"y"}}}`, `keep: "Keep": it depends on no number`},
+		{`{"language":"de","name":"x","texts":{"jars":{"from":"jar | jars","one":"Glas"}}}`, `jars: "jars": the form "other" is missing`},
+		{`{"language":"pl","name":"x","texts":{"jars":{"from":"jar | jars","one":"słoik","other":"słoika","many":"słoików"}}}`, `jars: "jars": the form "few" is missing`},
+		{`{"language":"de","name":"x","texts":{"jars":{"from":"jar | jars","to":"Gläser"}}}`, `jars: "jars": it depends on a number`},
+		{`{"language":"de","texts":{"keep":{"from":"Keep","to":"x"}}}`, "no name"},
+		{`{"language":"../x","name":"x","texts":{"keep":{"from":"Keep","to":"x"}}}`, "language"},
+		{`{"language":"de","name":"x","texts":{}}`, "no texts"},
+		{`{"language":"de","name":"x","words":{}}`, "words"},
+		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":"x"}}}}`, "follows"},
 		{``, "EOF"},
 	} {
 		l, err := texts.Parse("de.json", []byte(c.text), english)
@@ -62,7 +63,7 @@ func TestParse(t *testing.T) {
 
 // A translation of an English text that has changed since is not used, and is named.
 func TestStale(t *testing.T) {
-	l, err := texts.Parse("de.json", []byte(`{"language":"de","texts":{"keep":{"from":"Keep it","to":"x"},"gone":{"from":"Gone","to":"y"},"loading":{"from":"Loading: {progress} %","to":"{progress} %"}}}`), english)
+	l, err := texts.Parse("de.json", []byte(`{"language":"de","name":"x","texts":{"keep":{"from":"Keep it","to":"x"},"gone":{"from":"Gone","to":"y"},"loading":{"from":"Loading: {progress} %","to":"{progress} %"}}}`), english)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,8 +73,8 @@ func TestStale(t *testing.T) {
 	if got := prose.Text("Keep").In(l.Texts.Reader()); got != "Keep" {
 		t.Errorf("got the stale translation %q", got)
 	}
-	if len(l.Scripts) != 1 || l.Scripts["Loading: {progress} %"] != "{progress} %" {
-		t.Errorf("got the texts of scripts %q", l.Scripts)
+	if got := prose.Text("Loading: {progress} %").In(l.Texts.Reader()); got != "{progress} %" {
+		t.Errorf("got %q for the translation that still holds", got)
 	}
 }
 
@@ -144,5 +145,35 @@ func TestListStays(t *testing.T) {
 			t.Errorf("%q has the id %q of another", one.All, one.ID)
 		}
 		ids[one.ID] = true
+	}
+}
+
+// Every language of this program has each text, made from the English of today, and
+// nothing else. Who changes a text changes its translation, or has it changed.
+func TestLanguagesAreComplete(t *testing.T) {
+	english, err := texts.English()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := texts.Languages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all) == 0 {
+		t.Fatal("there is no language besides English")
+	}
+	for _, l := range all {
+		for _, id := range l.Stale {
+			t.Errorf("%s: %s was translated from another English text than today's", l.Texts.Tag, id)
+		}
+		for _, id := range l.Unused {
+			t.Errorf("%s: %s is no text any more", l.Texts.Tag, id)
+		}
+		for i := range english {
+			e := &english[i]
+			if !l.Has(e) && !slices.Contains(l.Stale, e.ID) {
+				t.Errorf("%s: %s is missing: %s", l.Texts.Tag, e.ID, e.From())
+			}
+		}
 	}
 }

@@ -90,6 +90,13 @@ type limits struct {
 	private bool
 }
 
+// Script is evaluated in every page before its own scripts, and Words changes every
+// expression of a test. Both are for tests that run in another language.
+var (
+	Script string
+	Words  = func(expression string) string { return expression }
+)
+
 // Start starts a browser, which ends with the test. Every page evaluates the
 // scripts before its own.
 func Start(t testing.TB, e Engine, scripts ...string) *Browser {
@@ -115,7 +122,7 @@ func begin(t testing.TB, e Engine, limits limits, scripts []string) *Browser {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + strings.Join(scripts, "\n"), limits: limits, start: start}
+	b := &Browser{Engine: e, profile: t.TempDir(), script: watch + Script + strings.Join(scripts, "\n"), limits: limits, start: start}
 	b.again(t)
 	t.Cleanup(func() {
 		if err := b.running.kill(); err != nil {

@@ -220,7 +220,7 @@ func Eval[T any](p *Tab, expression string) T {
 
 // Evaluate is Eval for a test that goes on when the page is gone or throws.
 func Evaluate[T any](p *Tab, expression string) (v T, err error) {
-	text, err := p.page.evaluate(expression)
+	text, err := p.page.evaluate(Words(expression))
 	if err != nil {
 		return v, err
 	}

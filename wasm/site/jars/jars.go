@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -75,8 +76,9 @@ type jarChanges struct {
 	Highest string `json:"highest"`
 }
 
-// Judge reads the jars in the text and writes their outcomes.
-func Judge(name string, text []byte, explain bool, out io.Writer) error {
+// Judge reads the jars in the text and writes their outcomes, with their texts in a
+// language; nil is English.
+func Judge(name string, text []byte, explain bool, in prose.Language, out io.Writer) error {
 	jars, many, faults := readJars(text)
 	if len(faults) > 0 {
 		for i := range faults {
@@ -86,8 +88,9 @@ func Judge(name string, text []byte, explain bool, out io.Writer) error {
 	}
 	outcomes := make([]jarOutcome, len(jars))
 	for i := range jars {
-		outcomes[i] = jars[i].outcome(explain)
+		outcomes[i] = jars[i].outcome(explain, in)
 	}
+	said(reflect.ValueOf(outcomes), in)
 	w := bufio.NewWriter(out)
 	encode := json.NewEncoder(w)
 	encode.SetEscapeHTML(false)
@@ -99,6 +102,28 @@ func Judge(name string, text []byte, explain bool, out io.Writer) error {
 		err = encode.Encode(outcomes[0])
 	}
 	return errors.Join(err, w.Flush())
+}
+
+// said puts every text within a value, which would be written in English, into a
+// language.
+func said(v reflect.Value, in prose.Language) {
+	switch {
+	case in == nil:
+	case v.Type() == reflect.TypeFor[prose.Text]():
+		v.Set(reflect.ValueOf(prose.Own(v.Interface().(prose.Text).In(in))))
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		said(v.Elem(), in)
+	case v.Kind() == reflect.Slice:
+		for i := range v.Len() {
+			said(v.Index(i), in)
+		}
+	case v.Kind() == reflect.Struct:
+		for i := range v.NumField() {
+			if v.Type().Field(i).IsExported() {
+				said(v.Field(i), in)
+			}
+		}
+	}
 }
 
 // readJars reads one jar or an array of jars; many tells which. It returns
@@ -280,8 +305,8 @@ func visible(text string) string {
 	return quoted[1 : len(quoted)-1]
 }
 
-// outcome judges the jar.
-func (j *jarStatement) outcome(explain bool) jarOutcome {
+// outcome judges the jar. How a source is known is said in the language.
+func (j *jarStatement) outcome(explain bool, in prose.Language) jarOutcome {
 	t := rules.Explain(j.situation)
 	o := jarOutcome{ID: j.id, Edition: rules.Edition, Verdict: t.Highest.ID(), Lowest: t.Lowest.ID(), Highest: t.Highest.ID(),
 		Settled: t.Settled(), DoNotOpen: t.Lowest == rules.Discard && j.situation.Possible(rules.OpenedNo),
@@ -290,13 +315,13 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 		o.Product = j.product.ID
 	}
 	for _, l := range t.Deciding {
-		o.Reasons = append(o.Reasons, printed(l.Rule))
+		o.Reasons = append(o.Reasons, printed(l.Rule, in))
 	}
 	for _, id := range t.Open {
 		o.Open = append(o.Open, id.ID())
 	}
 	for _, a := range rules.AdviceFor(j.situation) {
-		o.Advice = append(o.Advice, j.advice(a))
+		o.Advice = append(o.Advice, j.advice(a, in))
 	}
 	if q, ok := rules.Next(j.situation, rules.Skipped{}); ok {
 		if j.product != nil {
@@ -306,7 +331,7 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 	}
 	if explain {
 		for _, n := range t.Nearly {
-			o.Near = append(o.Near, printed(n.Rule))
+			o.Near = append(o.Near, printed(n.Rule, in))
 		}
 		for _, c := range t.Changes {
 			o.Changes = append(o.Changes, jarChanges{c.Value.Sign().ID(), c.Value.ID(), c.Lowest.ID(), c.Highest.ID()})
@@ -317,7 +342,7 @@ func (j *jarStatement) outcome(explain bool) jarOutcome {
 
 // advice is a piece of advice as it is printed; the minutes of boiling are those
 // for the altitude, if it is known.
-func (j *jarStatement) advice(a *rules.Advice) jarAdvice {
+func (j *jarStatement) advice(a *rules.Advice, in prose.Language) jarAdvice {
 	steps := append([]prose.Text{}, a.Steps...)
 	if a.Boil {
 		boil := prose.Text("Boil it 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude.")
@@ -326,16 +351,16 @@ func (j *jarStatement) advice(a *rules.Advice) jarAdvice {
 		}
 		steps = append(steps, boil)
 	}
-	return jarAdvice{a.ID, a.Title, steps, printedCites(a.Cites)}
+	return jarAdvice{a.ID, a.Title, steps, printedCites(a.Cites, in)}
 }
 
-func printed(r *rules.Rule) jarReason {
-	return jarReason{Rule: r.ID, Say: r.Say, Cites: printedCites(r.Cites)}
+func printed(r *rules.Rule, in prose.Language) jarReason {
+	return jarReason{Rule: r.ID, Say: r.Say, Cites: printedCites(r.Cites, in)}
 }
 
-func printedCites(cites []rules.Cite) (all []string) {
+func printedCites(cites []rules.Cite, in prose.Language) (all []string) {
 	for _, c := range cites {
-		all = append(all, c.String()+" ["+c.Known().String()+"]")
+		all = append(all, c.String()+" ["+c.Known().Text().In(in)+"]")
 	}
 	return
 }

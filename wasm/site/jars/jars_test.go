@@ -19,7 +19,7 @@ import (
 
 func TestCheckJudgesOneJarAndMany(t *testing.T) {
 	var out bytes.Buffer
-	if err := Judge("in", []byte(`{"id":"a","product":"green-beans","signs":{"lid":"bulging"}}`), false, &out); err != nil {
+	if err := Judge("in", []byte(`{"id":"a","product":"green-beans","signs":{"lid":"bulging"}}`), false, nil, &out); err != nil {
 		t.Fatal(err)
 	}
 	var one jarOutcome
@@ -30,7 +30,7 @@ func TestCheckJudgesOneJarAndMany(t *testing.T) {
 		t.Errorf("got %+v, want a discard by the bulging lid, with sources and advice", one)
 	}
 	out.Reset()
-	if err := Judge("in", []byte(`[{"id":"a","product":"strawberry-jam"},{"id":"b","signs":{"smell":"off"},"numbers":{"age_days":[300,420]}}]`), true, &out); err != nil {
+	if err := Judge("in", []byte(`[{"id":"a","product":"strawberry-jam"},{"id":"b","signs":{"smell":"off"},"numbers":{"age_days":[300,420]}}]`), true, nil, &out); err != nil {
 		t.Fatal(err)
 	}
 	var many []jarOutcome
@@ -95,7 +95,7 @@ func TestCheckNamesEveryFault(t *testing.T) {
 		`{"id":"` + strings.Repeat("a", 50) + `","product":true}`: {"product:"},
 	} {
 		var out bytes.Buffer
-		err := Judge("in", []byte(text), false, &out)
+		err := Judge("in", []byte(text), false, nil, &out)
 		if err == nil {
 			t.Errorf("%.80s: got it judged, want an error", text)
 			continue
@@ -207,7 +207,7 @@ func TestCheckProcessRangesAndUnknowns(t *testing.T) {
 // Every id, label and other name is listed, and what is listed is taken.
 func TestLists(t *testing.T) {
 	var out bytes.Buffer
-	if err := List("products", true, &out); err != nil {
+	if err := List("products", true, nil, &out); err != nil {
 		t.Fatal(err)
 	}
 	var products []listedProduct
@@ -226,7 +226,7 @@ func TestLists(t *testing.T) {
 		}
 	}
 	out.Reset()
-	if err := List("signs", true, &out); err != nil {
+	if err := List("signs", true, nil, &out); err != nil {
 		t.Fatal(err)
 	}
 	var signs []listedSign
@@ -243,11 +243,11 @@ func TestLists(t *testing.T) {
 	}
 	for _, what := range []string{"products", "signs"} {
 		var lines bytes.Buffer
-		if err := List(what, false, &lines); err != nil || strings.Count(lines.String(), "\n") < 30 {
+		if err := List(what, false, nil, &lines); err != nil || strings.Count(lines.String(), "\n") < 30 {
 			t.Errorf("%s: %v, %d bytes", what, err, lines.Len())
 		}
 	}
-	if err := List("jars", false, &out); err == nil {
+	if err := List("jars", false, nil, &out); err == nil {
 		t.Error("got a list of jars, want an error")
 	}
 }
@@ -259,7 +259,7 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	o := jars[0].outcome(false)
+	o := jars[0].outcome(false, nil)
 	want := rules.AdviceFor(jars[0].situation)
 	if len(o.Advice) != len(want) || len(want) == 0 {
 		t.Fatalf("got %d pieces of advice, want %d", len(o.Advice), len(want))
@@ -271,10 +271,10 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 	}
 	boil := rules.Advice{ID: "x", Boil: true}
 	j := jarStatement{altitude: process.Exactly(5000)}
-	if a := j.advice(&boil); !strings.Contains(a.Steps[0].String(), "15 minutes at your altitude") {
+	if a := j.advice(&boil, nil); !strings.Contains(a.Steps[0].String(), "15 minutes at your altitude") {
 		t.Errorf("got %q, want 15 minutes at the altitude", a.Steps)
 	}
-	if a := (&jarStatement{}).advice(&boil); !strings.Contains(a.Steps[0].String(), "1 minute more for each 1,000 ft") {
+	if a := (&jarStatement{}).advice(&boil, nil); !strings.Contains(a.Steps[0].String(), "1 minute more for each 1,000 ft") {
 		t.Errorf("got %q, want a minute more for each 1,000 ft", a.Steps)
 	}
 }
@@ -283,7 +283,7 @@ func TestCheckPrintsTheAdvice(t *testing.T) {
 // verdict is the highest, and a settled jar has one.
 func TestCheckExplain(t *testing.T) {
 	var out bytes.Buffer
-	if err := Judge("in", []byte(`{"product":"green-beans","signs":{"lid":"flat","age":"24-hours"}}`), true, &out); err != nil {
+	if err := Judge("in", []byte(`{"product":"green-beans","signs":{"lid":"flat","age":"24-hours"}}`), true, nil, &out); err != nil {
 		t.Fatal(err)
 	}
 	var one jarOutcome
@@ -302,7 +302,7 @@ func FuzzCheck(f *testing.F) {
 	seeds.Add(f, "check")
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
-		err := Judge("in", text, true, &out)
+		err := Judge("in", text, true, nil, &out)
 		said := out.String()
 		if err != nil {
 			said = err.Error()
@@ -350,7 +350,7 @@ func BenchmarkCheck(b *testing.B) {
 	text := []byte("[" + strings.Join(jars, ",") + "]")
 	for b.Loop() {
 		var out bytes.Buffer
-		if err := Judge("in", text, false, &out); err != nil {
+		if err := Judge("in", text, false, nil, &out); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"strings"
 
 	"larderlamp/rules"
@@ -42,8 +43,8 @@ type listedValue struct {
 	Label prose.Text `json:"label"`
 }
 
-// List prints the names that a jar can be told by.
-func List(what string, asJSON bool, out io.Writer) error {
+// List prints the names that a jar can be told by, in a language; nil is English.
+func List(what string, asJSON bool, in prose.Language, out io.Writer) error {
 	w := bufio.NewWriter(out)
 	var all any
 	switch what {
@@ -52,23 +53,27 @@ func List(what string, asJSON bool, out io.Writer) error {
 		for i := range rules.Catalog {
 			p := &rules.Catalog[i]
 			products[i] = listedProduct{p.ID, p.Name, p.Also, processed.Tables(p), nil}
+			if spoken, ok := in.(interface{ Names(*rules.Product) []string }); ok {
+				products[i].Also = spoken.Names(p)[1:]
+			}
 			if c := p.Condition; c != nil {
 				products[i].Condition = &listedCondition{c.Ask, c.OK, c.Not}
 			}
 			if asJSON {
 				continue
 			}
-			fmt.Fprintf(w, "%s\t%s\n", p.ID, p.Name)
-			if len(p.Also) > 0 {
-				fmt.Fprintf(w, "\talso: %s\n", strings.Join(p.Also, "; "))
+			fmt.Fprintf(w, "%s\t%s\n", p.ID, p.Name.In(in))
+			if also := products[i].Also; len(also) > 0 {
+				fmt.Fprintf(w, "\talso: %s\n", strings.Join(also, "; "))
 			}
 			if tables := products[i].Tables; len(tables) > 1 {
 				fmt.Fprintf(w, "\ttables: %s\n", strings.Join(tables, "; "))
 			}
 			if c := p.Condition; c != nil {
-				fmt.Fprintf(w, "\tcondition: %s met: %s; not: %s\n", c.Ask, c.OK, c.Not)
+				fmt.Fprintf(w, "\tcondition: %s met: %s; not: %s\n", c.Ask.In(in), c.OK.In(in), c.Not.In(in))
 			}
 		}
+		said(reflect.ValueOf(products), in)
 		all = products
 	case "signs":
 		var signs []listedSign
@@ -85,11 +90,12 @@ func List(what string, asJSON bool, out io.Writer) error {
 			if asJSON {
 				continue
 			}
-			fmt.Fprintf(w, "%s\t%s: %s\n", s.ID, s.Name, s.Ask)
+			fmt.Fprintf(w, "%s\t%s: %s\n", s.ID, s.Name.In(in), s.Ask.In(in))
 			for _, v := range s.Values {
-				fmt.Fprintf(w, "\t%s\t%s\n", v.ID, v.Label)
+				fmt.Fprintf(w, "\t%s\t%s\n", v.ID, v.Label.In(in))
 			}
 		}
+		said(reflect.ValueOf(signs), in)
 		all = signs
 	default:
 		return InputError{fmt.Errorf("-list: want products or signs, have %q", what)}

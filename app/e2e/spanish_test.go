@@ -1,0 +1,192 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// asks sets the languages that a tab asks for, the most wanted first.
+func (p *tab) asks(languages string) {
+	p.t.Helper()
+	p.call("Emulation.setUserAgentOverride", map[string]any{"userAgent": "reader", "acceptLanguage": languages})
+}
+
+// button is the button that shows the page in a language: in the header or, on a
+// narrow screen, in the footer.
+func inLanguage(tag string) string {
+	return fmt.Sprintf(`[...document.querySelectorAll(".language[lang=%s]")].find(e => e.checkVisibility())`, tag)
+}
+
+// fetched counts how often the page has requested the texts of Spanish, and tells
+// whether the worker has stored them.
+func (p *tab) fetchedSpanish() (times int, stored bool) {
+	p.t.Helper()
+	times = int(eval[float64](p, `performance.getEntriesByType("resource").filter(e => e.name.endsWith("/static/es.json")).length`))
+	return times, eval[bool](p, inCache)
+}
+
+const inCache = `caches.keys().then(async names => { for (const name of names) if ((await (await caches.open(name)).keys()).some(r => r.url.endsWith("/static/es.json"))) return true; return false })`
+
+// A browser that asks for Spanish gets it, before the program too; another is asked
+// for nothing. The language can be chosen on a page, in the middle of a check, without
+// losing an answer; the choice stays, with a connection and without.
+func TestSpanish(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+
+	english := b.open(s, phone)
+	english.asks("en-US")
+	english.visit("/check")
+	english.installed()
+	if times, stored := english.fetchedSpanish(); times != 0 || stored {
+		t.Errorf("a first visit in English requests Spanish %d times, and stores it: %v", times, stored)
+	}
+	english.tap(inLanguage("es"))
+	english.wait(`document.documentElement.lang === "es" && document.querySelector("h1").innerText === "¿Qué hay en el frasco?"`)
+	english.wait(inCache)
+	english.tap(inLanguage("en"))
+	english.wait(`document.documentElement.lang === "en" && document.querySelector("h1").innerText === "What is in the jar?"`)
+	english.load("/about")
+	english.running()
+	if got := english.text("h1"); got != "Cautions and limits" {
+		t.Errorf("English was chosen again, and the page says %q", got)
+	}
+
+	s = serve(t, "")
+	p := b.open(s, phone)
+	p.asks("fr-CA,es-MX,en-US")
+	letGo := p.hold()
+	p.load("/check")
+	p.wait(`document.documentElement.lang === "es" && !("translates" in document.documentElement.dataset)`)
+	for _, want := range []string{"¿Qué hay en el frasco?", "Fruta", "Cautelas"} {
+		if !strings.Contains(p.text("body"), want) && want != "Cautelas" {
+			t.Errorf("before the program the page lacks %q: %.500s", want, p.text("body"))
+		}
+	}
+	p.wait(`document.title.startsWith("Revise un frasco")`)
+	p.shoot("before")
+	p.tap(`document.querySelector("#product")`)
+	p.press("e", "j", "o")
+	p.wait(`document.querySelector(".found-products a.product")?.innerText.includes("Ejotes")`)
+	p.tap(inLanguage("en"))
+	p.wait(`document.documentElement.lang === "en" && document.querySelector("h1").innerText === "What is in the jar?"`)
+	p.tap(inLanguage("es"))
+	p.wait(`document.documentElement.lang === "es" && document.querySelector("h1").innerText === "¿Qué hay en el frasco?"`)
+	letGo()
+	p.running()
+	if times, _ := p.fetchedSpanish(); times != 1 {
+		t.Errorf("got %d requests for the texts of Spanish, want 1", times)
+	}
+	p.shoot("start")
+
+	// Both languages are understood, with their accents and without.
+	for _, typed := range []string{"ejotes", "EJOTES", "green beans", "habichuelas"} {
+		eval[bool](p, `(e => { e.value = "`+typed+`"; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#product"))`)
+		p.wait(`document.querySelector(".picker button.product")?.innerText.startsWith("Ejotes")`)
+	}
+	p.tap(`document.querySelector(".picker button.product")`)
+	p.wait(`!!document.querySelector(".question h1")`)
+	p.drawn()
+	p.tap(`document.querySelector("label.choice.none")`)
+	p.wait(`document.querySelectorAll(".said > ul > li").length > 0`)
+	p.drawn()
+	answers := eval[int](p, `document.querySelectorAll(".said > ul > li").length`)
+	p.shoot("question")
+	ask, address := p.text(".question h1"), eval[string](p, "location.href")
+	p.tap(inLanguage("en"))
+	p.wait(`document.documentElement.lang === "en" && document.title.startsWith("Green beans")`)
+	if got := p.text(".question h1"); got == ask || !strings.HasSuffix(got, "?") {
+		t.Errorf("got the question %q in English for %q", got, ask)
+	}
+	for _, language := range []string{"es", "en", "es"} {
+		p.tap(inLanguage(language))
+		p.wait(`document.documentElement.lang === "` + language + `"`)
+		p.drawn()
+		if got := eval[int](p, `document.querySelectorAll(".said > ul > li").length`); got != answers {
+			t.Errorf("in %s: got %d answers, want %d", language, got, answers)
+		}
+	}
+	if got := p.text(".question h1"); got != ask || eval[string](p, "location.href") != address {
+		t.Errorf("after switching back: got the question %q at %s, want %q at %s", got, eval[string](p, "location.href"), ask, address)
+	}
+	p.axe("a question in Spanish")
+
+	// Stored for use without a connection; the choice of English stays as well.
+	p.installed()
+	p.wait(inCache)
+	p.visit("/keeping")
+	p.wait(`document.querySelector("main").innerText.includes("Listo para")`)
+	s.stop()
+	p.visit("/learn")
+	if got := p.text("h1"); got != "Aprenda a leer un frasco" {
+		t.Errorf("without a connection: got the heading %q", got)
+	}
+	p.tap(inLanguage("en"))
+	p.wait(`document.documentElement.lang === "en"`)
+	p.visit("/learn")
+	if got := p.text("h1"); got != "Learn to read a jar" {
+		t.Errorf("English was chosen: got the heading %q", got)
+	}
+	p.tap(inLanguage("es"))
+	p.wait(`document.querySelector("h1").innerText === "Aprenda a leer un frasco"`)
+}
+
+// Texts of a language that do not come leave a page that works in English and says so
+// in the other language; they are asked for again on request.
+func TestSpanishDoesNotCome(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.asks("en-US")
+	p.expectFaults = true
+	p.visit("/about")
+	p.installed()
+	s.stop()
+	p.tap(inLanguage("es"))
+	p.wait(`document.querySelector(".untold[lang=es]")?.innerText.includes("no han llegado")`)
+	if got := p.text("h1"); got != "Cautions and limits" {
+		t.Errorf("got the heading %q", got)
+	}
+	p.axe("the notice that a language has not come")
+	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
+	p.tap(`document.querySelector(".untold button")`)
+	p.wait(`document.documentElement.lang === "es" && !document.querySelector(".untold")`)
+}
+
+// On every page the Spanish texts fit the smallest phone and twice the size of text,
+// axe finds nothing, and what a page says before its program is Spanish too.
+func TestEveryPageInSpanish(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, desktop)
+	p.asks("es-US")
+	p.visit("/keeping")
+	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
+	p.visit("/keeping?demo=fill")
+	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+	for _, path := range p.withAJar() {
+		p.resize(320, 640)
+		p.turn(path)
+		if found := eval[string](p, crowded); found != "" {
+			t.Errorf("%s at 320 pixels:\n    %s", path, found)
+		}
+		p.axe(path)
+		p.resize(360, 640)
+		p.drawn()
+		p.shoot(path + " 360")
+		p.resize(1280, 800)
+		eval[bool](p, `(document.documentElement.style.fontSize = "32px", true)`)
+		for _, width := range []int64{360, 1280} {
+			p.resize(width, 800)
+			p.drawn()
+			if found := eval[string](p, crowded); found != "" {
+				t.Errorf("%s at %d pixels and twice the size of text:\n    %s", path, width, found)
+			}
+		}
+		eval[bool](p, `(document.documentElement.style.fontSize = "", true)`)
+		p.drawn()
+		p.shoot(path + " 1280")
+	}
+}

@@ -1,0 +1,241 @@
+//go:build e2e && linux
+
+package e2e
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"larderlamp/app/e2e/drive"
+	"larderlamp/wasm/texts"
+)
+
+// With LANGUAGE=es the browser of every test asks for pages in Spanish, and the flows
+// that look for English words run on them. What a test reads of the page (innerText)
+// is put back into English by the file of the language, text by text; and an English
+// text that a test compares it with, or looks for in a label, becomes the one that it
+// is put back into, or is labeled with. A test that looks for a part of a text sees
+// the whole English text, and so finds it.
+//
+// Where two English texts are one in the other language, both become the first.
+
+// spoken is the language that the flows run in: "" for English.
+var spoken = os.Getenv("LANGUAGE")
+
+// bilingual knows a language both ways.
+type bilingual struct {
+	tag    string
+	theirs map[string]string // by the English
+	script string            // evaluated in every page before its own scripts
+	canon  map[string]string // the English that an English text comes back as, where it is another
+}
+
+// verb is what is filled into a format, with its number if it has one.
+var verb = regexp.MustCompile(`%(?:\[(\d+)\])?[-+#0]*[\d.]*([a-zA-Z%])|\{([a-z]+)\}`)
+
+// pattern is a format as the page can put it back.
+type pattern struct {
+	Match   string `json:"match"`   // what the other language's text looks like
+	Filled  []int  `json:"filled"`  // which argument each group is
+	English string `json:"english"` // the English, with arguments as \u0001N\u0001
+	length  int
+}
+
+// both reads a language of the program.
+var both = sync.OnceValues(func() (*bilingual, error) {
+	english, err := texts.English()
+	if err != nil {
+		return nil, err
+	}
+	text, err := os.ReadFile("../../wasm/texts/" + spoken + ".json")
+	if err != nil {
+		return nil, err
+	}
+	var file texts.File
+	if err := json.Unmarshal(text, &file); err != nil {
+		return nil, err
+	}
+	b := &bilingual{tag: file.Language, theirs: map[string]string{}, canon: map[string]string{}}
+	back := map[string]string{}
+	var patterns []pattern
+	add := func(english, theirs string) {
+		if !verb.MatchString(english) {
+			if first, there := back[theirs]; there {
+				b.canon[english] = first
+			} else {
+				back[theirs] = english
+			}
+			b.theirs[english] = theirs
+			return
+		}
+		patterns = append(patterns, formatted(english, theirs))
+	}
+	for i := range english {
+		e := &english[i]
+		t := file.Texts[e.ID]
+		if e.One == "" {
+			add(e.All, t.To)
+			for _, mark := range []string{",", ":", ". "} { // names up to a comma, and first sentences
+				if at, theirs := strings.Index(e.All, mark), strings.Index(t.To, mark); at > 0 && theirs > 0 && !verb.MatchString(e.All) {
+					end := len(strings.TrimRight(mark[:1], ",:"))
+					if _, there := back[t.To[:theirs+end]]; !there {
+						back[t.To[:theirs+end]] = e.All[:at+end]
+					}
+				}
+			}
+			continue
+		}
+		add(e.One, t.One)
+		add(e.All, t.Other)
+	}
+	slices.SortStableFunc(patterns, func(a, b pattern) int { return b.length - a.length })
+	dictionary, err := json.Marshal(map[string]any{"texts": back, "patterns": patterns, "tag": spoken})
+	if err != nil {
+		return nil, err
+	}
+	b.script = "(" + backwards + ")(" + string(dictionary) + ");"
+	return b, nil
+})
+
+// formatted makes a format one that can be put back.
+func formatted(english, theirs string) (p pattern) {
+	argument := func(m []int, text string, count *int) int {
+		if m[2] >= 0 {
+			n, _ := strconv.Atoi(text[m[2]:m[3]])
+			*count = n
+			return n
+		}
+		*count++
+		return *count
+	}
+	names := map[string]int{}
+	split := func(text string, literal func(string), filled func(int)) {
+		at, count := 0, 0
+		for _, m := range verb.FindAllStringSubmatchIndex(text, -1) {
+			literal(text[at:m[0]])
+			at = m[1]
+			switch {
+			case m[4] >= 0 && text[m[4]:m[5]] == "%":
+				literal("%")
+			case m[6] >= 0:
+				name := text[m[6]:m[7]]
+				if names[name] == 0 {
+					names[name] = len(names) + 1
+				}
+				filled(names[name])
+			default:
+				filled(argument(m, text, &count))
+			}
+		}
+		literal(text[at:])
+	}
+	var to, from strings.Builder
+	split(english, func(s string) { to.WriteString(s) }, func(n int) { fmt.Fprintf(&to, "\x01%d\x01", n) })
+	from.WriteString("^")
+	split(theirs, func(s string) { from.WriteString(regexp.QuoteMeta(s)); p.length += len(s) }, func(n int) { from.WriteString("(.+?)"); p.Filled = append(p.Filled, n) })
+	from.WriteString("$")
+	p.Match, p.English = from.String(), to.String()
+	return p
+}
+
+// backwards makes what a test reads of a page English again.
+const backwards = `dictionary => {
+	const languages = [dictionary.tag + "-MX", dictionary.tag];
+	Object.defineProperty(navigator, "languages", { get: () => languages });
+	Object.defineProperty(navigator, "language", { get: () => languages[0] });
+	const patterns = dictionary.patterns.map(p => ({ ...p, match: null, source: p.match }));
+	const known = new Map(), texts = new Map(Object.entries(dictionary.texts));
+	const first = (text, how) => text.charAt(0)[how]() + text.slice(1);
+	const whole = text => texts.get(text)
+		?? (texts.has(first(text, "toUpperCase")) ? first(texts.get(first(text, "toUpperCase")), "toLowerCase") : undefined)
+		?? (texts.has(first(text, "toLowerCase")) ? first(texts.get(first(text, "toLowerCase")), "toUpperCase") : undefined);
+	const back = (text, deep = 0) => {
+		if (!/\p{L}/u.test(text) || deep > 4) return text;
+		if (known.has(text)) return known.get(text);
+		let english = whole(text);
+		for (const p of english === undefined ? patterns : []) {
+			const m = text.match(p.match ??= new RegExp(p.source, "s"));
+			if (m && p.source.length > 12 || m && p.filled.length === 2 && /^\d/.test(text)) {
+				english = p.english.replace(/\u0001(\d+)\u0001/g, (_, n) => back(m[p.filled.indexOf(Number(n)) + 1] ?? "", deep + 1));
+				break;
+			}
+		}
+		known.set(text, english ?? text);
+		return english ?? text;
+	};
+	const real = Object.getOwnPropertyDescriptor(HTMLElement.prototype, "innerText");
+	Object.defineProperty(HTMLElement.prototype, "innerText", { ...real, get() {
+		let rest = real.get.call(this), said = "";
+		const walk = document.createTreeWalker(this, NodeFilter.SHOW_TEXT);
+		while (walk.nextNode()) {
+			const text = walk.currentNode.data.trim().replace(/\s+/g, " ");
+			const at = text && !walk.currentNode.parentElement.closest("[translate=no], script, style") ? rest.indexOf(text) : -1;
+			if (at < 0) continue;
+			said += rest.slice(0, at) + back(text);
+			rest = rest.slice(at + text.length);
+		}
+		return said + rest;
+	} });
+}`
+
+// quotedText is a text in an expression of a test.
+var quotedText = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
+
+// labelOf is a label that an expression of a test looks for.
+var labelOf = regexp.MustCompile(`\[(aria-label|placeholder)=(\\?["'])(.*?)(\\?["'])\]`)
+
+// in makes an expression of a test look for what the page says.
+func (b *bilingual) in(expression string) string {
+	expression = labelOf.ReplaceAllStringFunc(expression, func(label string) string {
+		m := labelOf.FindStringSubmatch(label)
+		if theirs, ok := b.theirs[m[3]]; ok {
+			return "[" + m[1] + "=" + m[2] + theirs + m[4] + "]"
+		}
+		return label
+	})
+	return quotedText.ReplaceAllStringFunc(expression, func(text string) string {
+		var english string
+		if json.Unmarshal([]byte(text), &english) != nil {
+			return text
+		}
+		if canon, ok := b.canon[english]; ok {
+			if other, err := json.Marshal(canon); err == nil {
+				return string(other)
+			}
+		}
+		return text
+	})
+}
+
+// speak sets the language of every browser that is started.
+func speak() error {
+	if spoken == "" {
+		return nil
+	}
+	b, err := both()
+	if err != nil {
+		return err
+	}
+	drive.Script, drive.Words = b.script, b.in
+	return nil
+}
+
+// A text comes back from the other language as it was, whatever is filled in.
+func TestFormatsComeBack(t *testing.T) {
+	for _, c := range []struct{ english, theirs, match, want string }{
+		{"%d of %s", "de %[2]s, %[1]d", `^de (.+?), (.+?)$`, "\x011\x01 of \x012\x01"},
+		{"Loading: {progress} %", "Va {progress} %", `^Va (.+?) %$`, "Loading: \x011\x01 %"},
+		{"95 %% of %d", "el 95 %% de %d", `^el 95 % de (.+?)$`, "95 % of \x011\x01"},
+	} {
+		if got := formatted(c.english, c.theirs); got.Match != c.match || got.English != c.want {
+			t.Errorf("%q: got %q and %q", c.english, got.Match, got.English)
+		}
+	}
+}
