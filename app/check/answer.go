@@ -169,7 +169,7 @@ func (p *Page) shelved() *record.Jar {
 // known; each thing to find out leads to its question.
 func (p *Page) unsettled(t *rules.Trace) app.UI {
 	return ui.El("div", "unsettled",
-		ui.Txt("p", "", ui.Say("It may be “%s”. Find out, and tap to answer:", t.Lowest.String())),
+		ui.Txt("p", "", ui.Say("It may be “%s”. Find out, and tap to answer:", t.Lowest.Text())),
 		p.toFind(t.Open),
 	)
 }

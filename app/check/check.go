@@ -380,7 +380,7 @@ func (p *Page) moveOn() {
 		if !p.session.Holds(o.Highest, time.Now()) {
 			return
 		}
-		p.said = ui.Say("Answer: %s.", o.Highest.String())
+		p.said = ui.Say("Answer: %s.", o.Highest.Text())
 	}
 }
 

@@ -356,7 +356,7 @@ func intoPlace(places []*record.Place, act func(id string), scope string) func(i
 // intoFridge records that the jar went into a refrigerator that was not
 // recorded before.
 func (p *JarPage) intoFridge(j *record.Jar, what string) {
-	place, err := record.NewPlace("Refrigerator", time.Now())
+	place, err := record.NewPlace(ui.Local("Refrigerator"), time.Now())
 	if err != nil {
 		p.House.Complain(ui.Plain(err))
 		return

@@ -359,6 +359,21 @@ func (c *collector) filled(a ast.Expr) {
 	if tv := c.info.Types[a]; tv.Value != nil && tv.Value.Kind() == constant.String && !isText(tv.Type) && !brand(a) {
 		c.fault(a, "%s is filled in as words that are never translated: make it a prose.Text, or prose.Own", tv.Value)
 	}
+	if call, ok := ast.Unparen(a).(*ast.CallExpr); ok && len(call.Args) == 0 {
+		if s, ok := call.Fun.(*ast.SelectorExpr); ok && s.Sel.Name == "String" && c.says(c.info.TypeOf(s.X)) {
+			c.fault(a, "String is filled in, which is English: fill in the text itself")
+		}
+	}
+}
+
+// says reports whether a type is that of texts, or has one by the method Text.
+func (c *collector) says(t types.Type) bool {
+	if t == nil || isText(t) {
+		return t != nil
+	}
+	o, _, _ := types.LookupFieldOrMethod(t, true, c.pkg, "Text")
+	f, ok := o.(*types.Func)
+	return ok && f.Signature().Params().Len() == 0 && f.Signature().Results().Len() == 1 && isText(f.Signature().Results().At(0).Type())
 }
 
 // brand reports whether an expression is a constant with a name of its own, such as

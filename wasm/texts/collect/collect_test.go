@@ -64,6 +64,15 @@ type Rule struct {
 
 var rule = Rule{"lid", "  The lid bulges. "}
 
+type Verdict int
+
+func (v Verdict) Text() prose.Text { return Keep }
+func (v Verdict) String() string   { return "keep" }
+
+type ID int
+
+func (id ID) String() string { return "lid" }
+
 func again(n int, name string, t prose.Text) []any {
 	both := []prose.Text{Keep, "Discard", "Keep", ""}
 	prose.Say("%d of %s, 100 %%", n, name)
@@ -71,6 +80,7 @@ func again(n int, name string, t prose.Text) []any {
 	prose.Count(n, "jar", "jars")
 	prose.Agree(n, "It is %s.", "They are %s.", prose.Text("fine"))
 	prose.Say("%s", []any{1}...)
+	prose.Say("%s, %s", Verdict(n).Text(), ID(n).String())
 	return []any{both, t.String(), len(t)}
 }
 
@@ -84,6 +94,8 @@ func faults(n int, name string, t prose.Text) {
 	fmt.Println(t)                        // fmt.Println is given a text
 	prose.Say("%d of %s", n)              // 1 are filled in where the text has 2 places
 	prose.Say("%s", "a word")             // "a word" is filled in as words
+	prose.Say("It is %s", Verdict(n).String()) // String is filled in
+	prose.Say("It is %s", t.String())     // String is filled in
 	prose.Count(n, t, "jars")             // have to be constants
 	prose.Agree(n, "%s is", "%s are", "it") // "it" is filled in as words
 }
