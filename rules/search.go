@@ -36,7 +36,7 @@ func (f *Finder) Search(query string, limit int) []Hit {
 	if hits := f.begun(query, limit); len(hits) > 0 {
 		return hits
 	}
-	query = madeFirst(query)
+	query = madeFirst(query, f.spoken)
 	ix := f.index()
 	q := ix.read(query)
 	if q == nil {
@@ -47,10 +47,11 @@ func (f *Finder) Search(query string, limit int) []Hit {
 
 // madeFirst moves what a food was made into to the front when it was typed last:
 // “onions, pickled” are pickled onions.
-func madeFirst(query string) string {
+func madeFirst(query string, spoken *Spoken) string {
 	words := strings.Fields(query)
 	if n := len(words); n > 1 {
-		switch last := strings.ToLower(words[n-1]); last {
+		last := strings.ToLower(words[n-1])
+		switch spoken.english(last) {
 		case "pickled", "smoked", "candied", "brandied", "fermented":
 			return last + " " + strings.TrimRight(strings.Join(words[:n-1], " "), ",")
 		}
@@ -101,9 +102,10 @@ const (
 	longestQuery = 24 // words
 )
 
-// choose orders the matches and keeps the best. Names that fit equally well come in shelf order; where a word is
-// guessed or not covered, the stricter food comes first, so that a guess is
-// never the milder one.
+// choose orders the matches and keeps the best. Names that fit equally well come in
+// shelf order. Where a word is guessed or not covered, or one name means different foods
+// in different countries, the stricter food comes first, so that a guess is never the
+// milder one.
 func (q *asked) choose(found []match, limit int) []Hit {
 	slices.SortStableFunc(found, func(a, b match) int {
 		switch {
@@ -115,7 +117,7 @@ func (q *asked) choose(found []match, limit int) []Hit {
 			return -1
 		case a.guessed && !b.guessed:
 			return 1
-		case a.guessed || len(a.uncovered) > 0:
+		case a.guessed || len(a.uncovered) > 0 || q.regional:
 			return cmp.Compare(strictness(&Catalog[b.at]), strictness(&Catalog[a.at]))
 		}
 		return 0
@@ -144,14 +146,17 @@ type asked struct {
 	words []said
 	fits  [][]uint8 // of each word with each of the vocabulary: cost or noFit
 	pairs [][]uint8 // of word i and the next joined; nil when they are no pair
+	// regional says that a name may mean one food here and another there, as in a
+	// language of many countries.
+	regional bool
 }
 
 // read cuts a query into words and holds each against the vocabulary. It returns
 // nil when the query names no food at all.
 func (ix *index) read(query string) *asked {
-	q := &asked{}
+	q := &asked{regional: len(ix.spoken.Words) > 0}
 	names := false
-	for _, w := range splitWords(query) {
+	for _, w := range splitWords(query, ix.spoken) {
 		if w.kind == noFood {
 			return nil
 		}
@@ -219,35 +224,36 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 	if w.kind == fillWord {
 		return fits
 	}
-	letters, sound := lettersOf(w.text), soundOf(w.text)
+	letters, sound, heard := lettersOf(w.text), soundOf(w.text), ix.hear(w.text)
 	most := tolerance(len(w.text))
 	if unfinished && ix.begins(w.full) {
 		known = true // more likely unfinished than misspelled
 	}
-	for i := range ix.vocabulary {
-		v := &ix.vocabulary[i]
-		if fits[i] != noFit {
-			continue
-		}
-		if unfinished && len(v.text) > len(w.text) && strings.HasPrefix(v.text, w.full) {
-			if !whole {
-				fits[i] = costPrefix
-			} else if len(w.text) > 2 {
-				fits[i] = costLonger
+	// hold holds the word against one that stands for word i of the vocabulary.
+	hold := func(i int, text, soundsAs string, set uint32) uint8 {
+		if unfinished && len(text) > len(w.text) && strings.HasPrefix(text, w.full) {
+			switch {
+			case !whole:
+				return costPrefix
+			case len(w.text) > 2:
+				return costLonger
 			}
-			continue
+			return noFit
 		}
-		if known || most == 0 || len(v.text) < 4 || bits.OnesCount32(letters^v.letters) > 2*most+4 {
-			continue
+		if !known && heard != "" && heard == soundsAs {
+			return costSame
+		}
+		if known || most == 0 || len(text) < 4 || bits.OnesCount32(letters^set) > 2*most+4 {
+			return noFit
 		}
 		cost, far := noFit, most
-		if v.light() {
+		if ix.vocabulary[i].light() {
 			far = 1
 		}
-		alike := sound == soundOf(v.text)
-		if d := editDistance(w.text, v.text, far); d > 0 {
+		alike := heard == "" && sound == soundOf(text)
+		if d := editDistance(w.text, text, far); d > 0 {
 			cost = costTypo * d
-			if v.text[0] != w.text[0] && !alike {
+			if text[0] != w.text[0] && !alike {
 				if cost += costFirst; d > 1 {
 					cost = noFit
 				}
@@ -256,24 +262,33 @@ func (ix *index) fit(w *said, unfinished bool) []uint8 {
 		switch {
 		case alike && cost == costTypo:
 			cost = costSound
-		case alike && len(sound) > 3 && editDistance(w.text, v.text, most+2) > 0:
+		case alike && len(sound) > 3 && editDistance(w.text, text, most+2) > 0:
 			cost = costTypo + 1
 		}
-		if unfinished && cost == noFit && len(w.text) > 4 && len(v.text) > len(w.text) && v.text[0] == w.text[0] {
-			if d := editDistance(w.text, v.text[:len(w.text)], 1); d > 0 {
+		if unfinished && cost == noFit && len(w.text) > 4 && len(text) > len(w.text) && text[0] == w.text[0] {
+			if d := editDistance(w.text, text[:len(w.text)], 1); d > 0 {
 				cost = costPrefix + costTypo*d
 			}
 		}
-		fits[i] = uint8(min(cost, noFit))
+		return uint8(min(cost, noFit))
+	}
+	for i := range ix.vocabulary {
+		if v := &ix.vocabulary[i]; fits[i] == noFit {
+			fits[i] = hold(i, v.text, v.heard, v.letters)
+		}
+	}
+	for i := range ix.spelled {
+		s := &ix.spelled[i]
+		fits[s.at] = min(fits[s.at], hold(s.at, s.text, s.heard, s.letters))
 	}
 	return fits
 }
 
 // begins reports whether a word of the vocabulary goes on where this one ends.
 func (ix *index) begins(text string) bool {
-	return slices.ContainsFunc(ix.vocabulary, func(v entry) bool {
-		return len(v.text) > len(text) && strings.HasPrefix(v.text, text)
-	})
+	longer := func(word string) bool { return len(word) > len(text) && strings.HasPrefix(word, text) }
+	return slices.ContainsFunc(ix.vocabulary, func(v entry) bool { return longer(v.text) }) ||
+		slices.ContainsFunc(ix.spelled, func(s spelling) bool { return longer(s.text) })
 }
 
 // pair returns the cost of two words that may be one, split by mistake: "egg

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -133,8 +134,11 @@ const (
 )
 
 // splitWords cuts a text into its words and says what each does.
-func splitWords(text string) []said {
+func splitWords(text string, spoken *Spoken) []said {
 	raw := tokens(text)
+	for i := range raw {
+		raw[i].text = spoken.english(raw[i].text)
+	}
 	words := make([]said, 0, len(raw))
 	added := false
 	for i := 0; i < len(raw); {
@@ -167,6 +171,12 @@ func splitWords(text string) []said {
 		words = append(words, w)
 	}
 	return words
+}
+
+// english returns the English word for one that the other language has to say, and any
+// other word as it is.
+func (s *Spoken) english(word string) string {
+	return cmp.Or(s.Words[word], s.Words[singular(word)], word)
 }
 
 // kindOf returns the kind of a word that is no part of a phrase, and the word

@@ -34,6 +34,8 @@ type Texts struct {
 	Capitals bool `json:"capitals,omitempty"`
 	// Foods holds other names of foods besides the translated one, by product.
 	Foods map[string][]string `json:"foods,omitempty"`
+	// Search is what the search of foods has to know of the language.
+	Search *rules.Spoken `json:"search,omitempty"`
 }
 
 // Key is what stands for an English text in [Texts]: its FNV-1a sum of 32 bits.
@@ -89,6 +91,9 @@ func (t *Texts) Names(p *rules.Product) []string {
 	names := append([]string{p.Name.In(t.Reader())}, t.Foods[p.ID]...)
 	return append(names, rules.EnglishNames(p)...)
 }
+
+// Spoken is what the search has to know of the language.
+func (t *Texts) Spoken() *rules.Spoken { return t.Search }
 
 // categories are the forms that a number can take in the languages of the world, by
 // the letter that stands for each in [Texts.Plural].

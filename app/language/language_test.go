@@ -62,7 +62,7 @@ func TestFoodsAreFoundInTheLanguage(t *testing.T) {
 		t.Fatal("green beans are not in the catalog")
 	}
 	texts := &language.Texts{Whole: keyed(map[string]string{beans.Name.String(): "Grüne Bohnen"}), Foods: map[string][]string{beans.ID: {"Fisolen"}}}
-	finder := rules.NewFinder(texts.Names)
+	finder := rules.NewFinder(texts.Names, texts.Search)
 	for _, typed := range []string{"grüne bohnen", "grune bohnen", "fisolen", "green beans", "grüne b"} {
 		if found := finder.Search(typed, 3); len(found) == 0 || found[0].Product != beans || len(found[0].NotCovered) > 0 {
 			t.Errorf("%q: got %+v", typed, found)

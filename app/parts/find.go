@@ -135,11 +135,14 @@ var foods = map[prose.Language]*rules.Finder{}
 func Search(query string, limit int) []rules.Hit {
 	finder := foods[ui.Reader]
 	if finder == nil {
-		names := rules.EnglishNames
-		if spoken, ok := ui.Reader.(interface{ Names(*rules.Product) []string }); ok {
-			names = spoken.Names
+		names, words := rules.EnglishNames, (*rules.Spoken)(nil)
+		if spoken, ok := ui.Reader.(interface {
+			Names(*rules.Product) []string
+			Spoken() *rules.Spoken
+		}); ok {
+			names, words = spoken.Names, spoken.Spoken()
 		}
-		finder = rules.NewFinder(names)
+		finder = rules.NewFinder(names, words)
 		foods[ui.Reader] = finder
 	}
 	return finder.Search(query, limit)

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"golang.org/x/text/feature/plural"
@@ -25,6 +26,8 @@ type File struct {
 	Capitals bool                   `json:"capitals,omitempty"`
 	Texts    map[string]Translation `json:"texts"` // by id; what is missing stays English
 	Foods    map[string][]string    `json:"foods,omitempty"`
+	// Search is what the search of foods has to know of the language.
+	Search *rules.Spoken `json:"search,omitempty"`
 }
 
 // Translation is a text in another language.
@@ -92,7 +95,7 @@ func Parse(name string, text []byte, english []Text) (*Language, error) {
 	}
 	plurals, needed := Plural(known)
 	l := &Language{Name: f.Name,
-		Texts: &language.Texts{Tag: f.Language, Whole: map[string]string{}, Forms: map[string]map[string]string{}, Plural: plurals, Capitals: f.Capitals, Foods: f.Foods}}
+		Texts: &language.Texts{Tag: f.Language, Whole: map[string]string{}, Forms: map[string]map[string]string{}, Plural: plurals, Capitals: f.Capitals, Foods: f.Foods, Search: f.Search}}
 	of := map[string]*Text{}
 	for i := range english {
 		of[english[i].ID] = &english[i]
@@ -190,11 +193,20 @@ func sameFilled(english, theirs string) error {
 	return nil
 }
 
-// filled lists what is filled into a text, in any order.
+// filled lists what is filled into a text, each by its place among the arguments, in
+// any order.
 func filled(text string) []string {
 	found := verbs.FindAllString(text, -1)
-	for i := range found {
-		found[i] = place.ReplaceAllString(found[i], "")
+	next := 1
+	for i, verb := range found {
+		if verb == "%%" || verb[0] == '{' {
+			continue
+		}
+		if at := place.FindString(verb); at != "" {
+			next, _ = strconv.Atoi(at[1 : len(at)-1])
+		}
+		found[i] = fmt.Sprintf("%%[%d]%s", next, place.ReplaceAllString(verb, "")[1:])
+		next++
 	}
 	slices.Sort(found)
 	return found

@@ -37,6 +37,8 @@ func TestParse(t *testing.T) {
 		{`{"language":"de","name":"x","texts":{"interval":{"from":"95 %% interval of %d","to":"%d, 95 %"}}}`, `interval: "95 %% interval of %d"`},
 		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"von %s"}}}`, `d-of-s: "%d of %s"`},
 		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"%s von %s"}}}`, `d-of-s: "%d of %s"`},
+		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"%s von %d"}}}`, `d-of-s: "%d of %s"`},
+		{`{"language":"de","name":"x","texts":{"d-of-s":{"from":"%d of %s","to":"%[2]d von %[1]s"}}}`, `d-of-s: "%d of %s"`},
 		{`{"language":"de","name":"x","texts":{"loading":{"from":"Loading: {progress} %","to":"Lädt"}}}`, `loading: "Loading: {progress} %"`},
 		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":" "}}}`, `keep: "Keep": the text is empty`},
 		{`{"language":"de","name":"x","texts":{"keep":{"from":"Keep","to":"x","one":"y"}}}`, `keep: "Keep": it depends on no number`},
