@@ -51,9 +51,13 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	flags := flag.NewFlagSet("share", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	s := settings{limits: exchange.Usual}
-	flags.StringVar(&s.addr, "addr", "127.0.0.1:8080", "the `address` to listen on; port 0 takes a free one")
+	flags.StringVar(&s.addr, "addr", "", "the `address` to listen on; port 0 takes a free one (default 127.0.0.1:8080, and :443 with -host)")
 	flags.StringVar(&s.cert, "cert", "", "a `file` with the TLS certificate and its chain in PEM; with it everything is served over HTTPS")
 	flags.StringVar(&s.key, "key", "", "the `file` with the private key of the certificate")
+	flags.StringVar(&s.host, "host", "", "the `name` of this computer on the internet: its TLS certificate is fetched and renewed, from Let's Encrypt, whose terms of service you accept by this")
+	flags.StringVar(&s.plain, "http", "", "with -host: the `address` at which plain http is sent on to https (default :80), or off")
+	flags.StringVar(&s.acme, "acme", "", "with -host: the `URL` of the ACME directory of another certificate authority")
+	flags.StringVar(&s.certificates, "certificates", "", "with -host: the `folder` in which the certificate is kept (default: certificates in the folder of the log, or with -nats larderlamp-certificates beside the site)")
 	flags.StringVar(&s.site, "site", "", "the `folder` of the published site")
 	flags.StringVar(&s.folder, "folder", "", "the `folder` in which the log is kept (default: larderlamp-log beside the site)")
 	flags.StringVar(&s.nats, "nats", "", "the `addresses` of the servers of a NATS cluster with JetStream, with commas in between; the log is kept there")
@@ -81,7 +85,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	case flags.NArg() > 0:
 		err = usageError{fmt.Errorf("%q is no flag", flags.Arg(0))}
 	default:
-		err = s.serve(ctx, out)
+		err = s.serve(ctx, out, errs)
 	}
 	if err == nil {
 		return 0
@@ -97,17 +101,15 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 // settings are what the command line says.
 type settings struct {
 	addr, cert, key, site, folder, nats string
+	host, plain, acme, certificates     string
 	replicas, connections               int
 	households, total                   int64
 	patience                            time.Duration
 	limits                              exchange.Limits
 }
 
-// check rejects settings that make no sense.
+// check rejects settings that make no sense, and fills in what depends on others.
 func (s *settings) check() error {
-	if _, _, err := net.SplitHostPort(s.addr); err != nil {
-		return usageError{err}
-	}
 	if s.site == "" {
 		return usageError{errors.New("-site: say where the published site is")}
 	}
@@ -116,6 +118,18 @@ func (s *settings) check() error {
 	}
 	if (s.cert == "") != (s.key == "") {
 		return usageError{errors.New("-cert and -key are needed together")}
+	}
+	if s.folder == "" && s.nats == "" {
+		s.folder = filepath.Join(filepath.Dir(filepath.Clean(s.site)), "larderlamp-log")
+	}
+	if err := s.checkHost(); err != nil {
+		return err
+	}
+	if s.addr == "" {
+		s.addr = "127.0.0.1:8080"
+	}
+	if _, _, err := net.SplitHostPort(s.addr); err != nil {
+		return usageError{err}
 	}
 	for name, n := range map[string]int64{
 		"replicas": int64(s.replicas), "connections": int64(s.connections), "households": s.households, "bytes": s.total,
@@ -153,9 +167,6 @@ func (s *settings) open(ctx context.Context) (j *journal.Journal, broken <-chan 
 		}
 		set.Replicas, end = s.replicas, conn.Close
 	} else {
-		if s.folder == "" {
-			s.folder = filepath.Join(filepath.Dir(filepath.Clean(s.site)), "larderlamp-log")
-		}
 		embedded, err := journal.Embed(s.folder)
 		if err != nil {
 			return nil, nil, nil, err
@@ -200,7 +211,7 @@ func watch(ctx context.Context, silent func() (int, time.Time), look <-chan time
 }
 
 // serve serves until it is interrupted.
-func (s *settings) serve(ctx context.Context, out io.Writer) error {
+func (s *settings) serve(ctx context.Context, out, errs io.Writer) error {
 	if err := s.check(); err != nil {
 		return err
 	}
@@ -230,14 +241,30 @@ func (s *settings) serve(ctx context.Context, out io.Writer) error {
 		ErrorLog:          log.New(io.Discard, "", 0), // it would name addresses
 	}
 	listener = &bounded{Listener: listener, free: make(chan struct{}, s.connections)}
-	scheme := "http"
-	if s.cert != "" {
-		scheme = "https"
+	failed := make(chan error, 2)
+	if s.host != "" {
+		a := s.authority(errs)
+		server.TLSConfig = a.config()
+		if s.plain != off {
+			plain, err := net.Listen("tcp", s.plain)
+			if err != nil {
+				listener.Close()
+				return fmt.Errorf("-http: %w", err)
+			}
+			plainly, done := context.WithCancel(ctx)
+			defer done()
+			go func() {
+				err := a.redirect(plainly, &bounded{Listener: plain, free: make(chan struct{}, 1000)})
+				if plainly.Err() == nil {
+					failed <- fmt.Errorf("-http: %w", err)
+				}
+			}()
+		}
+		go a.fetch()
 	}
-	fmt.Fprintf(out, "Larderlamp is at %s://%s%s/ and its shelves can be shared there.\nStop it with Ctrl-C.\n", scheme, listener.Addr(), site.prefix)
-	failed := make(chan error, 1)
+	s.welcome(out, listener.Addr(), site.prefix)
 	go func() {
-		if s.cert != "" {
+		if s.cert != "" || s.host != "" {
 			failed <- server.ServeTLS(listener, s.cert, s.key)
 		} else {
 			failed <- server.Serve(listener)
