@@ -37,6 +37,7 @@ const (
 	decode = shelf + "decode-ms"
 	pass   = shelf + "pass-ms"
 	ours   = "BenchmarkEngines/rules.Evaluate ns/op"
+	load   = "BenchmarkLoad/"
 )
 
 // The bars were set in milliseconds, on two otherwise idle processors at 3 GHz: a tab
@@ -84,6 +85,16 @@ var bars = []bar{
 	{what: "a style sheet from the server", unit: "us", values: []string{"BenchmarkServe/style us"}, peer: "BenchmarkServe/style us-best", limit: 0.9, faster: true},
 	{what: "a style sheet as it is", unit: "us", values: []string{"BenchmarkServe/plain-style us"}, peer: "BenchmarkServe/plain-style us-best", limit: 0.9, faster: true},
 	{what: "the compressed program from the server", unit: "us", values: []string{"BenchmarkServe/program us"}, peer: "BenchmarkServe/program us-best", limit: 0.9, faster: true},
+
+	{what: "to the other phone, 10 households", unit: "ms", values: []string{load + "10 ms-to-phone"}, peer: load + "10 bare-ms-to-phone", limit: 1.5},
+	{what: "to the other phone, 1,000 households", unit: "ms", values: []string{load + "1000 ms-to-phone"}, peer: load + "1000 bare-ms-to-phone", limit: 1.5},
+	{what: "to the other phone, 10,000 households", unit: "ms", values: []string{load + "10000 ms-to-phone"}, peer: load + "10000 bare-ms-to-phone", limit: 1.5},
+	{what: "a shared version, 10 households", unit: "us", values: []string{load + "10 us/version"}, peer: load + "10 bare-us/version", limit: 0.7, faster: true},
+	{what: "a shared version, 1,000 households", unit: "us", values: []string{load + "1000 us/version"}, peer: load + "1000 bare-us/version", limit: 0.7, faster: true},
+	{what: "a shared version, 10,000 households", unit: "us", values: []string{load + "10000 us/version"}, peer: load + "10000 bare-us/version", limit: 0.7, faster: true},
+	{what: "the same beside the least front for pages, 10", unit: "us", values: []string{load + "10 us/version"}, peer: load + "10 front-us/version", faster: true, none: true},
+	{what: "the same beside it, 10,000 households", unit: "us", values: []string{load + "10000 us/version"}, peer: load + "10000 front-us/version", faster: true, none: true},
+	{what: "memory for a connected phone, 10,000 households", unit: "KiB", values: []string{load + "10000 KiB/phone"}, none: true},
 
 	{what: "requests to other hosts, every page", unit: "failures", values: []string{"TestEveryPage failures", "TestBreachesAreHeard failures"}, limit: 0},
 	{what: "axe violations, every page, both themes", unit: "failures", values: []string{"TestEveryPage failures", "TestAxe failures"}, limit: 0},

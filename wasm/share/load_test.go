@@ -62,6 +62,7 @@ func BenchmarkLoad(b *testing.B) {
 				peers := []*peer{ours, bare, fronted}
 				compare(b, peers, households)
 				for _, p := range peers {
+					b.ReportMetric(1e6/middle(p.rates), p.name+"us/version")
 					b.ReportMetric(middle(p.rates), p.name+"versions/s")
 					b.ReportMetric(middle(p.times)*1000, p.name+"ms-to-phone")
 					b.ReportMetric(middle(p.work)*1e6, p.name+"server-us")
@@ -359,7 +360,7 @@ func bare(b *testing.B, households int) ([]home, *process) {
 	each(b, households, func(i int) error {
 		h := &bareHome{fmt.Sprint("bare.", i), js, make(chan int, 1000)}
 		homes[i] = h
-		own, err := nats.Connect(address)
+		own, err := nats.Connect(address, nats.ErrorHandler(func(*nats.Conn, *nats.Subscription, error) {})) // it begins again by itself
 		if err != nil {
 			return err
 		}
