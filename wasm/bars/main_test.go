@@ -34,7 +34,7 @@ func within(found map[string]float64, b bar) float64 {
 	case b.none:
 		return found[b.peer]
 	case b.faster:
-		return math.Nextafter(found[b.peer]/b.limit, 0) // rounding must not put it over the limit
+		return found[b.peer] / b.limit * (1 - 1e-12) // rounding must not put it over the limit
 	}
 	return found[b.peer] * b.limit
 }
