@@ -11,6 +11,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"os"
@@ -46,12 +47,14 @@ func need(t testing.TB, name string) string {
 	return v
 }
 
-// site is a running copy of the command site.
+// site is a site at an address of its own: a running copy of the command site, or
+// a way to one that several tests share.
 type site struct {
 	t      testing.TB
 	addr   string
 	prefix string
 	cmd    *exec.Cmd
+	gate   *gate
 	packed chan bool // closed when the server has made its compressed copies, and rests
 }
 
@@ -59,13 +62,97 @@ type site struct {
 // browser that several tests share may hold storage of it.
 var served sync.Map
 
-// serve starts the site below a folder of its host, or "" for the root.
+// commons are the sites that tests share, by their folder: to start one takes more
+// than a second of a processor. The first test that needs it starts it, TestMain
+// ends it.
+var commons = map[string]*site{}
+
+// serve gives a test the site below a folder of its host, or "" for the root, at an
+// address of its own, and so with storage of its own in the browser.
 func serve(t testing.TB, prefix string) *site {
 	t.Helper()
-	s := &site{t: t, prefix: prefix, addr: freeAddress(t)}
-	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
+	common := commons[prefix]
+	if common == nil {
+		common = &site{t: t, prefix: prefix, addr: freeAddress(t)}
+		common.with(need(t, "SITE"), need(t, "PROGRAMS"))
+		commons[prefix] = common
+	}
+	s := &site{t: t, prefix: prefix, addr: freeAddress(t), packed: common.packed}
 	t.Cleanup(s.stop)
+	s.gate = openGate(t, s.addr, common.addr)
 	return s
+}
+
+// gate passes on what comes to one address to another one, byte by byte, until it
+// is closed: then nothing answers at its address any more.
+type gate struct {
+	listener net.Listener
+	mu       sync.Mutex
+	closed   bool
+	open     map[net.Conn]bool
+}
+
+func openGate(t testing.TB, from, to string) *gate {
+	t.Helper()
+	listener, err := net.Listen("tcp", from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := &gate{listener: listener, open: map[net.Conn]bool{}}
+	go func() {
+		for {
+			client, err := listener.Accept()
+			if err != nil {
+				return
+			}
+			server, err := net.Dial("tcp", to)
+			if err != nil {
+				client.Close() // as of a server that has ended
+				continue
+			}
+			if !g.holds(client, server) {
+				return
+			}
+			go g.pass(client, server)
+			go g.pass(server, client)
+		}
+	}()
+	return g
+}
+
+// holds remembers connections, or closes them when the gate is closed.
+func (g *gate) holds(all ...net.Conn) bool {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	for _, c := range all {
+		if g.closed {
+			c.Close()
+		} else {
+			g.open[c] = true
+		}
+	}
+	return !g.closed
+}
+
+// pass copies from one connection to the other, and closes both at its end.
+func (g *gate) pass(to, from net.Conn) {
+	io.Copy(to, from)
+	to.Close()
+	from.Close()
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	delete(g.open, to)
+	delete(g.open, from)
+}
+
+func (g *gate) close() {
+	g.listener.Close()
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.closed = true
+	for c := range g.open {
+		c.Close()
+	}
 }
 
 // freeAddress returns an address on this computer that nothing was served at.
@@ -87,13 +174,19 @@ func freeAddress(t testing.TB) (addr string) {
 func (s *site) with(command, programs string, more ...string) {
 	s.t.Helper()
 	s.stop() // a test that failed before it did so leaves nothing running
-	// Without copies of an earlier start each would compress for seconds.
-	kept := filepath.Join(need(s.t, "PROGRAMS"), "kept")
-	if err := os.MkdirAll(kept, 0o755); err != nil {
-		s.t.Fatal(err)
-	}
-	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs, "-kept", kept}, more...)...)
+	s.cmd = exec.Command(command, append([]string{"serve", "-addr", s.addr, "-prefix", s.prefix, "-programs", programs, "-kept", keptCopies(s.t)}, more...)...)
 	s.await()
+}
+
+// keptCopies is the folder of compressed copies: without those of an earlier start
+// each would compress for seconds.
+func keptCopies(t testing.TB) string {
+	t.Helper()
+	kept := filepath.Join(need(t, "PROGRAMS"), "kept")
+	if err := os.MkdirAll(kept, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	return kept
 }
 
 // await starts the command and waits until the site answers.
@@ -132,6 +225,10 @@ func (s *site) await() {
 
 // stop ends the server; the pages that are open are then without a connection.
 func (s *site) stop() {
+	if s.gate != nil {
+		s.gate.close()
+		s.gate = nil
+	}
 	if s.cmd != nil {
 		s.cmd.Process.Signal(os.Interrupt)
 		s.cmd.Wait()
@@ -161,6 +258,9 @@ func TestMain(m *testing.M) {
 		fmt.Fprintln(os.Stderr, err)
 	} else {
 		code = m.Run()
+	}
+	for _, s := range commons {
+		s.stop()
 	}
 	if shared.end != nil {
 		if err := shared.end(); err != nil {
@@ -281,7 +381,7 @@ type tab struct {
 
 // watch is evaluated in every page before its own scripts. The browser's own
 // list of issues, which is heard too, leaves out addresses that are scripts.
-const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));` + drive.Aiming
+const watch = `document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));` + drive.Aiming + drive.Resting
 
 // A test never causes these faults on purpose.
 const (
@@ -424,15 +524,14 @@ func (p *tab) wait(expression string) {
 			p.shoot("stuck")
 			p.t.Fatalf("waited in vain for %s (%v); the page says: %.600s", expression, err, p.text("body"))
 		}
-		time.Sleep(15 * time.Millisecond)
+		time.Sleep(5 * time.Millisecond)
 	}
 }
 
-// drawn waits until the program has drawn what it was told before: it draws in
-// ticks, at most a few frames apart.
+// drawn waits until the program has drawn what it was told before; see drive.Resting.
 func (p *tab) drawn() {
 	p.t.Helper()
-	eval[bool](p, `new Promise(done => setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true))), 60))`)
+	eval[bool](p, `drawn()`)
 }
 
 // eval evaluates JavaScript in the page.
@@ -489,7 +588,7 @@ func (p *tab) middle(element string) drive.Place {
 	}
 	deadline := time.Now().Add(patience)
 	for {
-		at, err := evaluate[*drive.Place](p, drive.Spot(element, 0))
+		at, err := evaluate[*drive.Place](p, drive.Spot(element))
 		if err == nil && at != nil {
 			return *at
 		}

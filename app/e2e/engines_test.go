@@ -341,7 +341,7 @@ func TestEngines(t *testing.T) {
 		written := ""
 		t.Run("a backup out", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/keeping")
+			p.Turn("/keeping")
 			// The file goes to the test instead of a folder.
 			drive.Eval[bool](p.Tab, `(() => { URL.createObjectURL = blob => { blob.text().then(text => { window.written = text }); return "#" }; HTMLAnchorElement.prototype.click = function () { window.named = this.download }; return true })()`)
 			p.Touch("button", "Save a backup")
@@ -387,14 +387,14 @@ func TestEngines(t *testing.T) {
 			p.Files("input[data-choose]", name)
 			p.Touch("button", "Bring it in")
 			p.says("Brought in: ")
-			p.Visit("/shelf")
+			p.Turn("/shelf")
 			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
 		})
 
 		label := filepath.Join(t.TempDir(), "label.png")
 		t.Run("a label", func(t *testing.T) {
 			p := open(t, drive.Phone)
-			p.Visit("/shelf")
+			p.Turn("/shelf")
 			p.Installed()
 			restored, err := backup.Read([]byte(written))
 			if err != nil {
@@ -417,7 +417,7 @@ func TestEngines(t *testing.T) {
 			p.photograph(label)
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s" && document.querySelector("main").innerText.includes(%q)`, jar.ID, fmt.Sprint(jar.Number)))
 			// The short code next to it, in small letters, where the camera fails.
-			p.Visit("/shelf")
+			p.Turn("/shelf")
 			p.scan()
 			p.Tap(`document.querySelector("#code")`)
 			p.Wait(`document.activeElement.id === "code"`)
@@ -432,7 +432,7 @@ func TestEngines(t *testing.T) {
 			p.Press(drive.Enter)
 			p.Wait(fmt.Sprintf(`location.search === "?id=%s"`, jar.ID))
 			// The camera, with a picture of the label before it.
-			p.Visit("/shelf")
+			p.Turn("/shelf")
 			if b.Engine == drive.WebKit {
 				t.Log("webkit: this window plays no video, so that no picture stands in for a camera: what was tested is that the page says so, the photo and the typed code")
 				p.Touch("button", "Scan a label")
@@ -481,7 +481,7 @@ func TestEngines(t *testing.T) {
 			p.saved()
 			p.Visit("/history?from=home-screen")
 			p.Wait(fmt.Sprintf(`document.querySelector(".entry")?.innerText.includes(%q)`, food.Name))
-			p.Visit("/shelf")
+			p.Turn("/shelf")
 			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
 			// What reads codes was stored when it was first wanted.
 			p.photograph(label)

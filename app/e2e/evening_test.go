@@ -12,14 +12,8 @@ import (
 	"larderlamp/rules"
 )
 
-// thumb is a person's, on a phone, who looks at the page after each touch.
+// thumb is a person's, on a phone.
 type thumb struct{ counted }
-
-func (p *thumb) touch(selector, words string) {
-	p.T.Helper()
-	p.counted.touch(selector, words)
-	p.Drawn()
-}
 
 // day chooses a day of the last year: its month is touched, and then the day.
 func (p *thumb) day(d time.Time) {
@@ -27,7 +21,6 @@ func (p *thumb) day(d time.Time) {
 	chip := func(name string, n int) {
 		p.Tap(fmt.Sprintf(`[...document.querySelectorAll(".chips")].find(e => e.getAttribute("aria-label").startsWith(%q)).querySelectorAll(".chip")[%d]`, name, n))
 		p.touches++
-		p.Drawn()
 	}
 	now := time.Now()
 	chip("Or in", (now.Year()-d.Year())*12+int(now.Month()-d.Month()))
@@ -131,6 +124,6 @@ func firstEvening(t *testing.T, p *thumb) {
 		t.Errorf("%s: got the day %.300s", p.Engine, says)
 	}
 	// All of them were looked at today: no sweep is due.
-	p.Visit("/sweep")
+	p.Turn("/sweep")
 	p.says("The next sweep is due ")
 }

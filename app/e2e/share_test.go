@@ -17,7 +17,7 @@ import (
 func published(t *testing.T) string {
 	t.Helper()
 	folder := filepath.Join(t.TempDir(), "site")
-	if out, err := exec.Command(need(t, "SITE"), "publish", "-programs", need(t, "PROGRAMS"), folder).CombinedOutput(); err != nil {
+	if out, err := exec.Command(need(t, "SITE"), "publish", "-quick", "-kept", keptCopies(t), "-programs", need(t, "PROGRAMS"), folder).CombinedOutput(); err != nil {
 		t.Fatalf("publish: %v\n%s", err, out)
 	}
 	return folder

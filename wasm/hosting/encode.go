@@ -95,7 +95,7 @@ func (s *Site) Compress(quality int) {
 		if path.Ext(f.path) == ".png" || f.path == packedFile {
 			continue
 		}
-		br := s.kept.copy(f.body, "br", quality, func() []byte { return Brotli(f.body, quality) })
+		br := s.brotli(f.body, quality)
 		if len(br) < len(f.body) {
 			f.packed.br.Store(s.represent(f, br, "br"))
 		}
@@ -109,6 +109,10 @@ func (s *Site) Compress(quality int) {
 			f.packed.gz.Store(s.represent(f, gz, "gzip"))
 		}
 	}
+}
+
+func (s *Site) brotli(body []byte, quality int) []byte {
+	return s.kept.copy(body, "br", quality, func() []byte { return Brotli(body, quality) })
 }
 
 func (s *Site) gzip(body []byte) []byte {

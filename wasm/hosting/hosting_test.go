@@ -98,7 +98,7 @@ func TestPublishTwiceIsIdentical(t *testing.T) {
 	root := t.TempDir()
 	first, second := filepath.Join(root, "a"), filepath.Join(root, "b")
 	for _, dir := range []string{first, second, second} {
-		if err := assemble(t, "/sub").Publish(dir); err != nil {
+		if err := assemble(t, "/sub").Publish(dir, Quick); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -124,19 +124,19 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 	if err := os.WriteFile(precious, []byte("ten years"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Publish(foreign); err == nil || !strings.Contains(err.Error(), "not empty") {
+	if err := s.Publish(foreign, Quick); err == nil || !strings.Contains(err.Error(), "not empty") {
 		t.Errorf("a folder that was not empty: got %v", err)
 	}
 
 	ours := filepath.Join(t.TempDir(), "deep", "site")
-	if err := s.Publish(ours); err != nil {
+	if err := s.Publish(ours, Quick); err != nil {
 		t.Fatal(err)
 	}
 	added := filepath.Join(ours, "wasm", "notes.txt")
 	if err := os.WriteFile(added, []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Publish(ours); err == nil || !strings.Contains(err.Error(), "notes.txt") {
+	if err := s.Publish(ours, Quick); err == nil || !strings.Contains(err.Error(), "notes.txt") {
 		t.Errorf("an added file: got %v", err)
 	}
 	for _, name := range []string{precious, added} {
@@ -147,10 +147,10 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 	if err := os.Remove(added); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Publish(ours); err != nil {
+	if err := s.Publish(ours, Quick); err != nil {
 		t.Errorf("our own folder: got %v", err)
 	}
-	if err := s.Publish(t.TempDir()); err != nil {
+	if err := s.Publish(t.TempDir(), Quick); err != nil {
 		t.Errorf("an empty folder: got %v", err)
 	}
 }
@@ -158,13 +158,13 @@ func TestPublishRefusesWhatItDidNotMake(t *testing.T) {
 func TestPublishIsAllOrNothing(t *testing.T) {
 	s := assemble(t, "")
 	dir := filepath.Join(t.TempDir(), "site")
-	if err := s.Publish(dir); err != nil {
+	if err := s.Publish(dir, Quick); err != nil {
 		t.Fatal(err)
 	}
 	before := tree(t, dir)
 	// A path that leads through a file cannot be written.
 	s.add("/robots.txt/impossible", "text/plain", nil)
-	if err := s.Publish(dir); err == nil {
+	if err := s.Publish(dir, Quick); err == nil {
 		t.Fatal("got an impossible file written")
 	}
 	after := tree(t, dir)
@@ -208,7 +208,7 @@ func TestEveryAddressIsInsideThePrefix(t *testing.T) {
 
 func TestNothingPointsToAnotherHost(t *testing.T) {
 	s := assemble(t, "")
-	for name, body := range s.disk() {
+	for name, body := range s.disk(Quick) {
 		if at := external.FindIndex(body); at != nil && !strings.HasPrefix(name, "wasm/") {
 			t.Errorf("%s: got the outside address %s, want none", name, body[at[0]:min(at[1]+40, len(body))])
 		}
@@ -470,7 +470,7 @@ func TestKeptCopies(t *testing.T) {
 }
 
 func TestPublishedCopiesOfTheProgram(t *testing.T) {
-	files := assemble(t, "").disk()
+	files := assemble(t, "").disk(Quick)
 	br, err := io.ReadAll(brotli.NewReader(bytes.NewReader(files["wasm/app.wasm.br"])))
 	if err != nil || !bytes.Equal(br, program) {
 		t.Errorf("brotli: %v", err)
@@ -607,7 +607,7 @@ func TestPublishedHeaders(t *testing.T) {
 	for _, prefix := range []string{"", "/sub"} {
 		s := assemble(t, prefix)
 		path, told := "", map[string]string{}
-		for line := range strings.Lines(string(s.disk()[headersFile])) {
+		for line := range strings.Lines(string(s.disk(Quick)[headersFile])) {
 			line = strings.TrimSuffix(line, "\n")
 			field, indented := strings.CutPrefix(line, "  ")
 			if !indented {

@@ -74,7 +74,7 @@ func TestNginxSendsTheHeaders(t *testing.T) {
 	for _, prefix := range []string{"", "/sub"} {
 		s := assemble(t, prefix)
 		dir := filepath.Join(t.TempDir(), "site")
-		if err := s.Publish(dir); err != nil {
+		if err := s.Publish(dir, Quick); err != nil {
 			t.Fatal(err)
 		}
 		at := nginx(t, dir, prefix, "include "+filepath.Join(dir, nginxFile)+";")

@@ -17,10 +17,11 @@ import (
 const marker = ".larderlamp-site"
 
 // Publish writes the site into a folder: each page as index.html in a folder of
-// its own, everything else under its path, the program also compressed as .br
-// and .gz, and what tells the host which headers to send. The folder must be new, empty, or made by an earlier Publish and
-// hold nothing else. It is put in place as a whole or not at all.
-func (s *Site) Publish(dir string) (err error) {
+// its own, everything else under its path, the program also compressed as .br, in
+// a quality of Brotli, and as .gz, and what tells the host which headers to send.
+// The folder must be new, empty, or made by an earlier Publish and hold nothing
+// else. It is put in place as a whole or not at all.
+func (s *Site) Publish(dir string, quality int) (err error) {
 	if dir, err = filepath.Abs(dir); err != nil {
 		return fmt.Errorf("publish: %w", err)
 	}
@@ -44,7 +45,7 @@ func (s *Site) Publish(dir string) (err error) {
 		err = errors.Join(err, os.RemoveAll(work))
 	}()
 
-	if err := s.write(made); err != nil {
+	if err := s.write(made, quality); err != nil {
 		return fmt.Errorf("publish: %w", err)
 	}
 	if replace {
@@ -72,20 +73,20 @@ func (f *file) name() string {
 }
 
 // disk lists what Publish writes, by path below the folder.
-func (s *Site) disk() map[string][]byte {
+func (s *Site) disk(quality int) map[string][]byte {
 	files := map[string][]byte{}
 	for _, f := range s.files {
 		files[f.name()] = f.body
 	}
 	program := s.files[programFile]
-	files[program.name()+".br"] = Brotli(program.body, Best) // packedFile is among the files
+	files[program.name()+".br"] = s.brotli(program.body, quality) // packedFile is among the files
 	files[headersFile], files[nginxFile] = s.hostHeaders(), s.nginxSettings()
 	files[marker] = []byte(strings.Join(slices.Sorted(maps.Keys(files)), "\n") + "\n")
 	return files
 }
 
-func (s *Site) write(dir string) error {
-	for name, body := range s.disk() {
+func (s *Site) write(dir string, quality int) error {
+	for name, body := range s.disk(quality) {
 		at := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
 			return err

@@ -39,6 +39,11 @@ func sourceFlags(flags *flag.FlagSet) sources {
 	}
 }
 
+// keptFlag is the flag of a command that may use compressed copies again.
+func keptFlag(flags *flag.FlagSet) *string {
+	return flags.String("kept", "", "a `folder` in which compressed copies stay for the next time (default: made anew each time)")
+}
+
 // mostPatience is how long a page may at most leave a person without saying that it
 // cannot be used.
 const mostPatience = 20 * time.Second

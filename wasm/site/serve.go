@@ -27,7 +27,7 @@ func runServe(ctx context.Context, flags *flag.FlagSet, args []string, out io.Wr
 	addr := flags.String("addr", "127.0.0.1:8080", "the `address` to listen on; port 0 takes a free one")
 	cert := flags.String("cert", "", "a `file` with the TLS certificate and its chain in PEM; with it the site is served over HTTPS and HTTP/2")
 	key := flags.String("key", "", "the `file` with the private key of the certificate")
-	kept := flags.String("kept", "", "a `folder` in which compressed copies stay for the next start (default: made anew each time)")
+	kept := keptFlag(flags)
 	from := sourceFlags(flags)
 	if err := parse(flags, args, 0); err != nil {
 		return err

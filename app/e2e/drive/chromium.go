@@ -248,24 +248,35 @@ func (p *chromiumPage) evaluate(expression string) (string, error) {
 	return done.Result.Value, err
 }
 
-func (p *chromiumPage) touch(x, y float64) error {
-	if err := p.tell("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": x, "y": y}}}); err != nil {
-		return err
+// tellAll sends several commands at once, as a finger does not wait for an answer
+// before it is lifted.
+func (p *chromiumPage) tellAll(method string, all ...any) (err error) {
+	var answers []func(any) error
+	for _, params := range all {
+		answer, failed := p.of.send(p.session, method, params)
+		if failed != nil {
+			err = failed
+			break
+		}
+		answers = append(answers, answer)
 	}
-	return p.tell("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
+	for _, answer := range answers {
+		err = errors.Join(err, answer(nil))
+	}
+	return err
+}
+
+func (p *chromiumPage) touch(x, y float64) error {
+	return p.tellAll("Input.dispatchTouchEvent",
+		map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": x, "y": y}}},
+		map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
 }
 
 func (p *chromiumPage) click(x, y float64) error {
-	for _, kind := range []string{"mouseMoved", "mousePressed", "mouseReleased"} {
-		params := map[string]any{"type": kind, "x": x, "y": y}
-		if kind != "mouseMoved" {
-			params["button"], params["clickCount"] = "left", 1
-		}
-		if err := p.tell("Input.dispatchMouseEvent", params); err != nil {
-			return err
-		}
-	}
-	return nil
+	return p.tellAll("Input.dispatchMouseEvent",
+		map[string]any{"type": "mouseMoved", "x": x, "y": y},
+		map[string]any{"type": "mousePressed", "x": x, "y": y, "button": "left", "clickCount": 1},
+		map[string]any{"type": "mouseReleased", "x": x, "y": y, "button": "left", "clickCount": 1})
 }
 
 var chromiumKeys = map[string]string{
@@ -277,14 +288,13 @@ func (p *chromiumPage) press(key string) error {
 	if named, ok := chromiumKeys[key]; ok {
 		key = named
 	}
+	var events []any
 	for _, r := range key {
 		for _, event := range kb.Encode(r) {
-			if err := p.of.call(p.session, "Input.dispatchKeyEvent", event, nil); err != nil {
-				return err
-			}
+			events = append(events, event)
 		}
 	}
-	return nil
+	return p.tellAll("Input.dispatchKeyEvent", events...)
 }
 
 func (p *chromiumPage) files(selector string, names []string) error {

@@ -206,7 +206,7 @@ const (
 const watch = `
 document.addEventListener("securitypolicyviolation", e => console.error("` + breach + `" + e.violatedDirective + " " + e.blockedURI));
 window.addEventListener("cancel", e => { if (e.target.type === "file") e.stopImmediatePropagation(); }, true);
-` + Aiming
+` + Aiming + Resting
 
 // faults are what a tab must not do.
 type faults struct {

@@ -218,7 +218,7 @@ func TestTouchesHitWhatTheyAreMeantFor(t *testing.T) {
 			Eval[bool](p, `(() => { window.cover = () => { const over = document.createElement("div"); over.id = "over"; over.setAttribute("style", "position: fixed; inset: 0"); document.body.append(over) }; return true })()`)
 		}
 		load()
-		at := Eval[*Place](p, Spot(`document.querySelector("#button")`, 0))
+		at := Eval[*Place](p, Spot(`document.querySelector("#button")`))
 		Eval[bool](p, `(cover(), true)`)
 		p.TapAt(at.X, at.Y)
 		if miss := Eval[string](p, Struck); !strings.Contains(miss, `id="button"`) || !strings.Contains(miss, `id="over"`) {

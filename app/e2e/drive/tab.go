@@ -154,7 +154,7 @@ func FollowLink(address string) string {
 			if (location.href === was && link.href !== was) {
 				if (performance.now() > late) fail(new Error("no step is made to " + link.href)); else setTimeout(look, 5);
 			} else {
-				setTimeout(() => requestAnimationFrame(() => requestAnimationFrame(() => done(true))), 60);
+				drawn().then(done);
 			}
 		};
 		look();
@@ -197,16 +197,14 @@ func (p *Tab) Wait(expression string) {
 			says, _ := Evaluate[string](p, `document.body.innerText`)
 			p.T.Fatalf("%s: waited in vain for %s (%v); the page says: %.600s", p.Engine, expression, err, says)
 		}
-		time.Sleep(15 * time.Millisecond)
+		time.Sleep(5 * time.Millisecond)
 	}
 }
 
-// Drawn waits until the program has drawn what it was told before: it draws in
-// ticks, at most a few frames apart.
+// Drawn waits until the program has drawn what it was told before; see Resting.
 func (p *Tab) Drawn() {
 	p.T.Helper()
-	// A tab that stands behind another may draw no frames at all.
-	Eval[bool](p, `new Promise(done => setTimeout(() => { setTimeout(() => done(true), 500); requestAnimationFrame(() => requestAnimationFrame(() => done(true))) }, 60))`)
+	Eval[bool](p, `drawn()`)
 }
 
 // Eval evaluates JavaScript, waits for what it promises, and fails the test when

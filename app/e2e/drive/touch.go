@@ -23,7 +23,7 @@ func (p *Tab) Tap(element string) {
 	deadline := time.Now().Add(Patience)
 	for {
 		// The page may still be drawing and scrolling.
-		at, err := Evaluate[*Place](p, Spot(element, 30))
+		at, err := Evaluate[*Place](p, Spot(element))
 		if err == nil && at != nil {
 			p.TapAt(at.X, at.Y)
 			p.struck(element)
@@ -52,13 +52,13 @@ func (p *Tab) struck(element string) {
 type Place struct{ X, Y float64 }
 
 // Spot is JavaScript that waits in the page until the element of an expression is
-// there, stands still and lies under nothing else: a finger waits for that too. It
-// gives the middle of the element, or null when it has not come to rest for a second.
-// The next touch is then compared with the element; see Struck. Between two
-// looks it waits for the pause, in milliseconds, and one frame.
-func Spot(element string, pause int) string {
+// there, stands still and lies under nothing else, and the page is at rest: a finger
+// waits for that too. It gives the middle of the element, or null when it has not
+// come to rest for a second. A page that draws all the time is touched while it does.
+// The next touch is then compared with the element; see Struck.
+func Spot(element string) string {
 	return fmt.Sprintf(`new Promise((done, fail) => {
-		const find = () => (%s), late = performance.now() + 1000;
+		const find = () => (%s), busy = performance.now() + 300, late = busy + 700;
 		const middle = () => {
 			const e = find();
 			if (!e) return null;
@@ -70,7 +70,7 @@ func Spot(element string, pause int) string {
 		const look = () => {
 			let at = null, err = null;
 			try { at = middle() } catch (e) { err = e }
-			if (at && was && at.X === was.X && at.Y === was.Y) {
+			if (at && was && at.X === was.X && at.Y === was.Y && (atRest() || performance.now() > busy)) {
 				aimAt(find);
 				const over = document.elementFromPoint(at.X, at.Y);
 				if (over && aimed.mine(over)) { done(at); return }
@@ -78,10 +78,10 @@ func Spot(element string, pause int) string {
 			}
 			if (performance.now() > late) { if (err) fail(err); else done(null); return }
 			was = at;
-			if (%[2]d) setTimeout(() => requestAnimationFrame(look), %[2]d); else requestAnimationFrame(look);
+			requestAnimationFrame(look);
 		};
 		look();
-	})`, element, pause)
+	})`, element)
 }
 
 // Struck is JavaScript that gives what was hit instead of the element that was
@@ -90,9 +90,10 @@ const Struck = `window.aimed?.struck ?? ""`
 
 // Aiming is JavaScript for every page, before its own scripts: aimAt(find) says what
 // the next touch is meant for, and aimed.struck is a promise of what it has hit
-// instead, or "".
+// instead, or "" as soon as the click has come that a touch becomes.
 const Aiming = `(() => {
 	const name = e => e?.outerHTML?.slice(0, 150) ?? String(e);
+	const { setTimeout } = window;
 	window.aimAt = find => {
 		const was = find();
 		const aim = { name: name(was), mine: hit => {
@@ -106,8 +107,78 @@ const Aiming = `(() => {
 	addEventListener("pointerdown", event => {
 		const aim = window.aimed;
 		if (!aim || !event.isTrusted) return;
-		aim.done(aim.mine(event.target) ? "" : "aimed at " + aim.name + ", hit " + name(event.target));
+		if (aim.mine(event.target)) {
+			aim.hit = true;
+			setTimeout(aim.done, 300, ""); // not everything that is touched is clicked
+		} else {
+			aim.done("aimed at " + aim.name + ", hit " + name(event.target));
+		}
 	}, true);
+	addEventListener("click", event => {
+		if (event.isTrusted && window.aimed?.hit) aimed.done("");
+	}, true);
+})();
+`
+
+// Resting is JavaScript for every page, before its own scripts: atRest tells whether
+// nothing is under way that will draw, and drawn promises true when everything is
+// drawn that the page was told before. The program draws in ticks, for which it sets
+// timers, and waits for its store; nothing else that is quick is waited for.
+const Resting = `(() => {
+	const { setTimeout, clearTimeout } = window;
+	const timers = new Map(); // the time of each
+	window.setTimeout = (act, delay, ...given) => {
+		const id = setTimeout((...given) => {
+			timers.delete(id);
+			act(...given);
+		}, delay, ...given);
+		timers.set(id, performance.now() + (Number(delay) || 0));
+		return id;
+	};
+	window.clearTimeout = id => {
+		timers.delete(id);
+		clearTimeout(id);
+	};
+	let asked = 0; // of the store, and not answered yet
+	const follow = (kind, call, ends) => {
+		const was = kind?.prototype[call];
+		if (!was) return;
+		kind.prototype[call] = function (...given) {
+			const what = was.apply(this, given);
+			let waits = true;
+			const end = () => {
+				if (waits) asked--;
+				waits = false;
+			};
+			asked++;
+			for (const type of ends) what.addEventListener(type, end);
+			return what;
+		};
+	};
+	follow(window.IDBFactory, "open", ["success", "error", "blocked"]);
+	follow(window.IDBDatabase, "transaction", ["complete", "abort"]);
+	window.atRest = () => {
+		const soon = performance.now() + 100;
+		return asked === 0 && ![...timers.values()].some(at => at < soon);
+	};
+	window.drawn = () => new Promise(done => {
+		const late = performance.now() + 1000;
+		const look = () => {
+			if (performance.now() > late) {
+				done(true);
+			} else if (!atRest()) {
+				setTimeout(look, 1);
+			} else {
+				// A tab that stands behind another may draw no frames at all.
+				const hidden = setTimeout(done, 500, true);
+				requestAnimationFrame(() => requestAnimationFrame(() => {
+					clearTimeout(hidden);
+					if (atRest()) done(true); else look();
+				}));
+			}
+		};
+		look();
+	});
 })();
 `
 

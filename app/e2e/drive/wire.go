@@ -75,18 +75,28 @@ func (w *wire) read() {
 
 // call sends a command and waits for its result.
 func (w *wire) call(session, method string, params, result any) error {
+	answer, err := w.send(session, method, params)
+	if err != nil {
+		return err
+	}
+	return answer(result)
+}
+
+// send sends a command, and gives what waits for its result. A browser follows
+// commands in the order in which they were sent.
+func (w *wire) send(session, method string, params any) (answer func(result any) error, err error) {
 	if params == nil {
 		params = struct{}{}
 	}
 	body, err := json.Marshal(params)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	wait := make(chan message, 1)
 	w.mu.Lock()
 	if w.closed != nil {
 		w.mu.Unlock()
-		return w.closed
+		return nil, w.closed
 	}
 	w.last++
 	m := message{ID: w.last, SessionID: session, Method: method, Params: body}
@@ -94,27 +104,30 @@ func (w *wire) call(session, method string, params, result any) error {
 	w.mu.Unlock()
 	text, err := json.Marshal(m)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), Patience)
-	defer cancel()
 	if err := w.socket.Write(ctx, websocket.MessageText, text); err != nil {
-		return err
+		cancel()
+		return nil, err
 	}
-	select {
-	case <-ctx.Done():
-		return fmt.Errorf("%s: %w", method, ctx.Err())
-	case answer, ok := <-wait:
-		switch {
-		case !ok:
-			return errClosed
-		case answer.Error != nil:
-			return fmt.Errorf("%s: %s %s", method, answer.Error, answer.Message)
-		case result == nil:
-			return nil
+	return func(result any) error {
+		defer cancel()
+		select {
+		case <-ctx.Done():
+			return fmt.Errorf("%s: %w", method, ctx.Err())
+		case answer, ok := <-wait:
+			switch {
+			case !ok:
+				return errClosed
+			case answer.Error != nil:
+				return fmt.Errorf("%s: %s %s", method, answer.Error, answer.Message)
+			case result == nil:
+				return nil
+			}
+			return json.Unmarshal(answer.Result, result)
 		}
-		return json.Unmarshal(answer.Result, result)
-	}
+	}, nil
 }
 
 func (w *wire) close() { w.socket.CloseNow() }
