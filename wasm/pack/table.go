@@ -21,8 +21,10 @@ func knownLayout(version string) bool {
 
 // What a function says of its places, by the numbers of internal/abi. Of the
 // places inlined, and of the arguments that are alive, only a report of a fault
-// makes use.
+// makes use; of the places at which it must not be interrupted, only a signal,
+// which there is none of in WebAssembly (runtime/preempt.go).
 const (
+	uninterrupted   = 0 // PCDATA_UnsafePoint
 	inlinedAt       = 2 // PCDATA_InlTreeIndex
 	argumentAlive   = 3 // PCDATA_ArgLiveIndex
 	inlined         = 3 // FUNCDATA_InlTree
@@ -219,8 +221,8 @@ func (t *table) dropLines() error {
 		for _, at := range []int{f.at + fieldFile, f.at + fieldLine, f.at + fieldUnit, f.at + fieldStartLine} {
 			t.set(at, 0)
 		}
-		for _, kind := range []int{inlinedAt, argumentAlive} {
-			if kind < f.placeKinds {
+		for kind := range f.placeKinds {
+			if unused(kind) {
 				t.set(f.place(kind), 0)
 			}
 		}
@@ -265,6 +267,11 @@ func (t *table) dropLines() error {
 	return nil
 }
 
+// unused reports whether nothing in the browser reads that kind of places.
+func unused(kind int) bool {
+	return kind == uninterrupted || kind == inlinedAt || kind == argumentAlive
+}
+
 // needed are the beginnings of the names that stay: of the functions of this
 // program, for a report of a fault, and of those that the runtime knows by name
 // (runtime/stkframe.go, proc.go).
@@ -279,7 +286,11 @@ func (t *table) isNeeded(f function) bool {
 
 // name is the name of a function.
 func (t *table) name(f function) string {
-	b := t.memory[t.names+t.number(f.at+fieldName) : t.units]
+	at := t.number(f.at + fieldName)
+	if at == 0 {
+		return "" // it has none
+	}
+	b := t.memory[t.names+at : t.units]
 	if end := bytes.IndexByte(b, 0); end >= 0 {
 		b = b[:end]
 	}
@@ -293,6 +304,8 @@ func (t *table) dropNames() {
 	for i := range t.count {
 		if f := t.function(i); t.isNeeded(f) {
 			copy(kept[t.number(f.at+fieldName):], t.name(f))
+		} else {
+			t.set(f.at+fieldName, 0)
 		}
 	}
 	copy(t.memory[t.names:t.units], kept)
@@ -347,7 +360,8 @@ func same(before, after []byte) error {
 			return fmt.Errorf("function %d was moved", i)
 		}
 		f, g := b.function(i), a.function(i)
-		if f != g || !bytes.Equal(before[f.at:f.at+fieldStack], after[f.at:f.at+fieldStack]) ||
+		if f != g || !bytes.Equal(before[f.at:f.at+fieldName], after[f.at:f.at+fieldName]) ||
+			!bytes.Equal(before[f.at+fieldArguments:f.at+fieldStack], after[f.at+fieldArguments:f.at+fieldStack]) ||
 			!bytes.Equal(before[f.at+fieldKind:f.at+fixedSize], after[f.at+fieldKind:f.at+fixedSize]) {
 			return fmt.Errorf("what is said of function %d was changed", i)
 		}
@@ -355,7 +369,7 @@ func same(before, after []byte) error {
 			return fmt.Errorf("function %d: its name was changed from %q to %q", i, b.name(f), got)
 		}
 		for k, at := range f.lists() {
-			if kind := k - 1; kind == inlinedAt || kind == argumentAlive {
+			if unused(k - 1) { // the first list is of the stack
 				continue
 			}
 			want, err := b.list(b.number(at))
