@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"bytes"
 	"fmt"
 
 	"larderlamp/rules"
@@ -268,6 +269,8 @@ func (v *view) pieces(p *pen, nth int, l layer, tones [3]color, above color, top
 	p.put(`<defs>`)
 	for t := range d {
 		if len(d[t]) > 0 {
+			// A minus separates numbers too: the largest pictures have hundreds of them.
+			d[t] = bytes.ReplaceAll(d[t], []byte(" -"), []byte("-"))
 			p.putf(`<path id="%s-f%d%d" d="%s"/>`, p.prefix, nth, t, d[t])
 		}
 	}
