@@ -48,18 +48,20 @@ func (p guide) showsStatus(words string) {
 
 const together = "This phone and the shared shelf are the same."
 
-// Two phones with different browsers share a shelf: the second sees what it will get
-// and give, each change is on the other, also that which was made without a
-// connection, and a phone that was lost gets nothing more.
+// Phones with different browsers share a shelf: the second sees what it will get and
+// give, each change is on the others and in every tab of theirs, also that which was
+// made without a connection, and a phone that was lost gets nothing more.
 func TestShareTheShelf(t *testing.T) {
 	folder, log := published(t), filepath.Join(t.TempDir(), "log")
 	s := withExchange(t, folder, log)
-	a := guide{drive.Start(t, drive.Chromium).Open(t, s.url(""), drive.Phone)}
+	cellar := drive.Start(t, drive.Chromium)
+	a := guide{cellar.Open(t, s.url(""), drive.Phone)}
 	b := guide{drive.Start(t, drive.Firefox).Open(t, s.url(""), drive.Phone)}
 	a.Visit("/keeping")
 	b.Visit("/about")
 	a.Wait(`!document.querySelector("main").innerText.includes("Opening what is kept")`)
-	put(a.Tab, soundHousehold(t, time.Now().AddDate(0, -4, 0)))
+	records := soundHousehold(t, time.Now().AddDate(0, -4, 0))
+	put(a.Tab, records)
 	a.Visit("/about")
 	a.said("green-beans")
 
@@ -95,11 +97,30 @@ func TestShareTheShelf(t *testing.T) {
 	a.says("Every jar was looked at")
 	b.says("Every jar was looked at")
 
-	// What one does is on the page that the other has open.
-	a.Turn("/history")
-	a.entries(1)
+	// A photo that one takes is on the page that the other has open.
+	jar := "/jar?id=" + records[3].Key()
+	b.Turn(jar)
+	a.Turn(jar)
+	a.Touch("button", "A photo")
+	a.Wait(chooses)
+	drive.Eval[bool](a.Tab, snapshot(1600, 1000))
+	b.photo()
+
+	// So is what one does, in both tabs of the other. The second tab leaves it to the
+	// first to talk with the exchange, and says the same about it.
+	second := guide{cellar.Open(t, s.url(""), drive.Phone)}
+	second.Visit("/share")
+	second.showsStatus(together)
+	for _, p := range []guide{a, second} {
+		p.Turn("/history")
+		p.entries(1)
+	}
 	b.said("dill-pickles")
-	a.entries(2)
+	for _, p := range []guide{a, second} {
+		p.entries(2)
+		p.Wait(`!document.querySelector(".cover")`)
+	}
+	second.Turn("/share")
 
 	// The same without a connection: it waits, and arrives afterward.
 	s.stop()
@@ -107,9 +128,12 @@ func TestShareTheShelf(t *testing.T) {
 	b.Turn("/share")
 	b.showsStatus("1 record waits for a connection. It is saved on this phone.")
 	a.entries(2)
+	second.showsStatus("Not connected now. What you do is saved, and sent later.")
 	s.exchange(folder, log)
 	b.showsStatus(together)
 	a.entries(3)
+	second.showsStatus(together)
+	second.Close()
 
 	// A phone is lost.
 	a.Turn("/share")
@@ -130,6 +154,11 @@ func TestShareTheShelf(t *testing.T) {
 	b.join(code, "Kitchen", "Jars 3 3")
 	b.Turn("/history")
 	b.entries(4)
+	c := guide{drive.Start(t, drive.WebKit).Open(t, s.url(""), drive.Phone)}
+	c.Visit("/about")
+	c.join(code, "Porch", "Jars 3 0")
+	c.Turn(jar)
+	c.photo()
 
 	// A phone that leaves keeps everything, and gets nothing more.
 	b.Turn("/share")
@@ -137,12 +166,18 @@ func TestShareTheShelf(t *testing.T) {
 	b.Touch("button", "Stop sharing")
 	b.Wait(`document.querySelector("main").innerText.includes("does not share its shelf any more")`)
 	a.Turn("/share")
-	a.Wait(`document.querySelectorAll(".phones li").length === 1`)
-	a.said("applesauce")
-	a.Turn("/share")
-	a.showsStatus(together)
+	a.Wait(`document.querySelectorAll(".phones li").length === 2`)
+	c.said("applesauce")
+	a.Turn("/history")
+	a.entries(5)
 	b.Turn("/history")
 	b.entries(4)
+}
+
+// photo waits for the photo of the jar.
+func (p guide) photo() {
+	p.T.Helper()
+	p.Wait(`document.querySelector("img.photo")?.naturalWidth === 1600`)
 }
 
 // A site of plain files cannot share, and says so; so does a code that is none.

@@ -426,8 +426,15 @@ func TestManyBatches(t *testing.T) {
 // snap answers the photo that the page asks for with a picture of its own.
 func (p *tab) snap(width, height int) {
 	p.t.Helper()
-	p.wait(`!!document.querySelector("input[data-choose]")`)
-	eval[bool](p, fmt.Sprintf(`(async () => {
+	p.wait(chooses)
+	eval[bool](p, snapshot(width, height))
+}
+
+// chooses is true while the page asks for a photo, and snapshot answers with a picture.
+const chooses = `!!document.querySelector("input[data-choose]")`
+
+func snapshot(width, height int) string {
+	return fmt.Sprintf(`(async () => {
 		const canvas = document.createElement("canvas");
 		canvas.width = %d; canvas.height = %d;
 		canvas.getContext("2d").fillRect(10, 10, 200, 200);
@@ -437,7 +444,7 @@ func (p *tab) snap(width, height int) {
 		files.items.add(new File([blob], "jar.png", { type: "image/png" }));
 		input.files = files.files;
 		input.dispatchEvent(new Event("change"));
-		return true })()`, width, height))
+		return true })()`, width, height)
 }
 
 // Photos are shrunk, kept with the jar and with the check, and travel with the

@@ -3,6 +3,7 @@ package house
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -51,8 +52,15 @@ func (h *House) ListenForChanges() {
 		return nil
 	}))
 	ui.Device().Call("listen", app.FuncOf(func(_ app.Value, args []app.Value) any {
-		if args[0].String() == sharingWritten {
+		switch text := args[0].String(); text {
+		case sharingWritten:
 			h.hearOfSharing()
+		case standingAsked:
+			h.tellStanding()
+		default:
+			if told, ok := strings.CutPrefix(text, standingTold); ok {
+				h.hearStanding(told)
+			}
 		}
 		return nil
 	}))
@@ -110,6 +118,10 @@ func (n *news) add(c store.Change) {
 const (
 	recordsWritten = "written"
 	sharingWritten = "shared"
+	// Only one tab knows how the phone stands with the exchange: it tells the others,
+	// and those that are opened later ask it.
+	standingAsked = "standing?"
+	standingTold  = "standing "
 )
 
 // tell announces a write that has succeeded.

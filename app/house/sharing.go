@@ -22,6 +22,7 @@ type sharing struct {
 	below  store.Store   // the store of this device, below the one that notes changes
 	wake   chan struct{} // something waits to be sent
 	doing  *rounds       // nil while no rounds run
+	alone  bool          // this tab is the one that does the rounds
 	status share.Status  // as it was last read
 	met    time.Time     // when everything was last in sync
 	fault  prose.Text    // problem with the exchange, in plain words, or ""
@@ -125,17 +126,21 @@ func (h *House) rounds(ctx context.Context) {
 		}()
 		return keptWhen(over) // at once, if the page has stopped by then
 	})
+	ui.Device().Call("tell", standingAsked)
 	exchange.Call("alone", work)
 	select {
 	case <-mine:
 	case <-ctx.Done():
 		return
 	}
+	h.setAlone(true)
+	defer h.setAlone(false)
 	wait := least
 	for ctx.Err() == nil {
 		status, err := share.Read(ctx, h.below)
 		if err != nil || status.Household == nil || status.Ended {
 			h.show(status, "")
+			h.tellStanding()
 			return
 		}
 		err = h.round(ctx, exchange, status)
@@ -147,6 +152,7 @@ func (h *House) rounds(ctx context.Context) {
 			wait = max(wait, refusal.After)
 		}
 		h.say(ctx, ui.Plain(err))
+		h.tellStanding()
 		select {
 		case <-ctx.Done():
 		case <-time.After(wait):
@@ -207,6 +213,7 @@ func (h *House) round(ctx context.Context, exchange app.Value, status share.Stat
 		return err
 	}
 	h.show(status, "")
+	h.tellStanding()
 	waiting, stop := context.WithCancel(ctx)
 	defer stop()
 	go func() {
@@ -246,6 +253,52 @@ func (h *House) SharingNow() Sharing {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	return Sharing{h.status, h.met, h.fault}
+}
+
+func (h *House) setAlone(alone bool) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.alone = alone
+}
+
+// standing is how the phone stands with the exchange, as one tab tells the others.
+type standing struct {
+	Met   time.Time
+	Fault prose.Text
+}
+
+// tellStanding tells the other tabs how the phone stands with the exchange, if this tab
+// is the one that knows.
+func (h *House) tellStanding() {
+	h.mu.Lock()
+	alone := h.alone
+	told, err := json.Marshal(standing{h.met, h.fault})
+	h.mu.Unlock()
+	if alone && err == nil {
+		ui.Device().Call("tell", standingTold+string(told))
+	}
+}
+
+// hearStanding shows how the phone stands with the exchange, as another tab tells.
+func (h *House) hearStanding(told string) {
+	var s standing
+	if err := json.Unmarshal([]byte(told), &s); err != nil || !h.IsSharing() {
+		return
+	}
+	h.mu.Lock()
+	alone := h.alone
+	if !alone {
+		h.met = s.Met
+	}
+	h.mu.Unlock()
+	if alone {
+		return
+	}
+	h.Open()
+	go func() {
+		<-h.Opened()
+		h.say(context.Background(), s.Fault)
+	}()
 }
 
 // hearOfSharing shows what another tab has changed about the sharing, and shares too
