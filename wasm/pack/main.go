@@ -12,7 +12,8 @@
 // pointers are. A third of it only serves to print the file and line of a place
 // in the code, and pack leaves that part out: a fault of the program is reported
 // with the names of the functions of this program, but with ? for the file, and
-// without the names of the functions of others. Build ./wasm/browser
+// without the names of the functions of others. A function that stands in another
+// one goes by the name of that. Build ./wasm/browser
 // without pack to see the lines.
 package main
 

@@ -103,14 +103,10 @@ func TestPacked(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	stays := map[string]bool{"main.grow": true, "main.main": true, "main.grow.func1": true, "runtime.gopanic": true, "strings.ToUpper": false, "unicode/utf8.EncodeRune": false}
+	stays := map[string]string{"main.grow": "main.grow", "main.main": "main.main", "main.grow.func1": "main.grow", "runtime.gopanic": "runtime.gopanic", "strings.ToUpper": "", "unicode/utf8.EncodeRune": ""}
 	for i := range table.count {
 		name := old.name(old.function(i))
-		if stay, asked := stays[name]; asked {
-			want := ""
-			if stay {
-				want = name
-			}
+		if want, asked := stays[name]; asked {
 			if got := table.name(table.function(i)); got != want {
 				t.Errorf("%s: its name is now %q, want %q", name, got, want)
 			}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -284,6 +285,23 @@ func (t *table) isNeeded(f function) bool {
 	return t.memory[f.at+fieldKind] == wrapper || slices.ContainsFunc(needed, func(begin string) bool { return strings.HasPrefix(name, begin) })
 }
 
+// inside matches what the name of a function within another function adds to the
+// name of that one.
+var inside = regexp.MustCompile(`(\.(func|gowrap|deferwrap)\d.*|-fm|-range\d.*)$`)
+
+// stays is the name that a function keeps, or "". One that stands in another
+// function of this program goes by the name of that.
+func (t *table) stays(f function) string {
+	name := t.name(f)
+	switch {
+	case !t.isNeeded(f):
+		return ""
+	case strings.HasPrefix(name, "larderlamp/"), strings.HasPrefix(name, "main."):
+		return inside.ReplaceAllString(name, "")
+	}
+	return name
+}
+
 // name is the name of a function.
 func (t *table) name(f function) string {
 	at := t.number(f.at + fieldName)
@@ -298,16 +316,24 @@ func (t *table) name(f function) string {
 }
 
 // dropNames leaves out the names that are only there to print where in the code of
-// others a fault came about. Those functions then have no name.
+// others a fault came about. Those functions then have no name. The names that
+// stay move together.
 func (t *table) dropNames() {
-	kept := make([]byte, t.units-t.names)
+	kept := []byte{0} // at 0 is none
+	moved := map[string]int{}
 	for i := range t.count {
-		if f := t.function(i); t.isNeeded(f) {
-			copy(kept[t.number(f.at+fieldName):], t.name(f))
-		} else {
-			t.set(f.at+fieldName, 0)
+		f := t.function(i)
+		at := 0
+		if name := t.stays(f); name != "" {
+			if moved[name] == 0 {
+				moved[name] = len(kept)
+				kept = append(append(kept, name...), 0)
+			}
+			at = moved[name]
 		}
+		t.set(f.at+fieldName, at)
 	}
+	clear(t.memory[t.names:t.units])
 	copy(t.memory[t.names:t.units], kept)
 }
 
@@ -365,8 +391,8 @@ func same(before, after []byte) error {
 			!bytes.Equal(before[f.at+fieldKind:f.at+fixedSize], after[f.at+fieldKind:f.at+fixedSize]) {
 			return fmt.Errorf("what is said of function %d was changed", i)
 		}
-		if got := a.name(g); got != b.name(f) && (got != "" || b.isNeeded(f)) {
-			return fmt.Errorf("function %d: its name was changed from %q to %q", i, b.name(f), got)
+		if got, want := a.name(g), b.stays(f); got != want {
+			return fmt.Errorf("function %d: its name was changed from %q to %q, want %q", i, b.name(f), got, want)
 		}
 		for k, at := range f.lists() {
 			if unused(k - 1) { // the first list is of the stack
