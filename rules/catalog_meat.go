@@ -64,7 +64,7 @@ var catalogSoup = []Product{
 		Caution: "Pints only, by the published recipe.",
 		Cites:   []Cite{copied(&srcProcesses, "chile con carne"), lowAcid()}},
 	{ID: "dry-beans", Name: "Dried beans, cooked", Group: GroupSoup, Food: "beans",
-		Also:  []string{"pinto beans", "navy beans", "cannellini beans", "great northern beans", "haricot beans", "chickpeas", "garbanzo beans", "dried beans", "white beans", "borlotti beans", "beans", "dry beans", "pintos", "soup beans", "pinto beans canned", "mayocoba beans", "garbanzos", "chick peas", "Great Northerns", "navies", "soaked beans", "brown beans", "anasazi beans", "cooked dried beans", "small white beans", "adzuki beans", "mung beans", "heirloom dry beans", "dried lima beans", "dried cranberry beans", "dried peas"},
+		Also:  []string{"butter beans", "limas", "butterbeans", "pinto beans", "navy beans", "cannellini beans", "great northern beans", "haricot beans", "chickpeas", "garbanzo beans", "dried beans", "white beans", "borlotti beans", "beans", "dry beans", "pintos", "soup beans", "pinto beans canned", "mayocoba beans", "garbanzos", "chick peas", "Great Northerns", "navies", "soaked beans", "brown beans", "anasazi beans", "cooked dried beans", "small white beans", "adzuki beans", "mung beans", "heirloom dry beans", "dried lima beans", "dried cranberry beans", "dried peas"},
 		Class: ClassLow, Route: RoutePressure, Keeps: KeepsLow, Condition: &cookedBeans,
 		Looks:   []*LookAlike{&starchSettles, &absorbs},
 		Caution: "Soaked and boiled first, never packed dry.",

@@ -23,6 +23,10 @@ func product(t *testing.T, id string) *rules.Product {
 	return p
 }
 
+// freshOrDried are names of fresh and of dried beans alike: whoever says one is asked
+// which, because the times differ.
+var freshOrDried = map[string]bool{"butter beans": true, "butterbeans": true, "limas": true}
+
 func TestCatalogShape(t *testing.T) {
 	if n := len(rules.Catalog); n < 130 {
 		t.Errorf("got %d products, want at least 130", n)
@@ -42,7 +46,7 @@ func TestCatalogShape(t *testing.T) {
 			t.Errorf("ProductByID(%q): got another product", p.ID)
 		}
 		for _, name := range append([]string{p.Name.String()}, p.Also...) {
-			if key := strings.ToLower(name); names[key] != "" {
+			if key := strings.ToLower(name); names[key] != "" && !freshOrDried[key] {
 				t.Errorf("%q names both %s and %s", name, names[key], p.ID)
 			} else {
 				names[key] = p.ID

@@ -289,7 +289,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 }
 
 // findProduct finds the product that a person means: by its id, its name or
-// another name for it, or as the only one that fits. If it cannot, it gives the names
+// another name that it alone has, or as the only one that fits. If it cannot, it gives the names
 // of those that may be meant.
 func findProduct(text string) (*rules.Product, []prose.Text, error) {
 	if text == "" {
@@ -300,17 +300,19 @@ func findProduct(text string) (*rules.Product, []prose.Text, error) {
 	}
 	found := rules.Search(text, 6)
 	var names []prose.Text
+	var called []*rules.Product // by just this name
 	for _, h := range found {
 		p := h.Product
 		if strings.EqualFold(p.Name.String(), text) {
 			return p, nil, nil
 		}
-		for _, also := range p.Also {
-			if strings.EqualFold(also, text) {
-				return p, nil, nil
-			}
+		if slices.ContainsFunc(p.Also, func(also string) bool { return strings.EqualFold(also, text) }) {
+			called = append(called, p)
 		}
 		names = append(names, p.Name)
+	}
+	if len(called) == 1 {
+		return called[0], nil, nil
 	}
 	if len(found) > 0 && len(found[0].NotCovered) > 0 {
 		return nil, names, prose.Errorf("%q: nothing in the list covers “%s”; the nearest is %s. Use the id of a food that is not in the list, such as another-mixture or unknown-contents, and keep your name for it as the title",

@@ -2,6 +2,7 @@ package tables_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -109,5 +110,17 @@ func TestWrongCells(t *testing.T) {
 	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now)
 	if len(row.Offer) < 2 || row.Wrong()["product"] == "" {
 		t.Errorf("a food of several kinds: got offer %q, %v", row.Offer, row.Err)
+	}
+	// Fresh and dried ones are called alike, and dried ones take longer.
+	for _, name := range []string{"butter beans", "Limas", "butterbeans"} {
+		row := tables.ReadRow([]string{name, "8/14/26"}, false, now)
+		if row.Wrong()["product"] == "" || !slices.Contains(row.Offer, "Dried beans, cooked") || !slices.Contains(row.Offer, "Lima beans, fresh") {
+			t.Errorf("%s: got offer %q, %v, want both", name, row.Offer, row.Err)
+		}
+	}
+	for _, name := range []string{"yellow beans", "navy beans", "green beans"} {
+		if row := tables.ReadRow([]string{name, "8/14/26"}, false, now); row.Err != nil {
+			t.Errorf("%s: %v", name, row.Err)
+		}
 	}
 }
