@@ -331,7 +331,7 @@ func (p *Page) recordList(b *record.Batch) app.UI {
 
 // aside shows what another device wrote about the same batch.
 func (p *Page) aside(b *record.Batch) app.UI {
-	return parts.Apart(b, &b.Head, "Two devices changed this batch apart from each other. This is the version that counts; the other said:",
+	return parts.Apart(b, &b.Head, "Two devices changed this batch apart from each other. Until you choose, go by the stricter one. The other says:",
 		p.recordList,
 		func(version *record.Batch, head record.Head) (*record.Batch, *record.Head) {
 			kept := *version

@@ -119,7 +119,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 
 // aside shows what another device wrote about the same place.
 func (p *PlacesPage) aside(place *record.Place) app.UI {
-	return parts.Apart(place, &place.Head, "Two devices changed this place apart from each other. This is the version that counts; the other said:",
+	return parts.Apart(place, &place.Head, "Two devices changed this place apart from each other. Until you choose, go by the stricter one. The other says:",
 		func(other *record.Place) app.UI {
 			words := []prose.Text{prose.Own(other.Name), p.airWords(other)}
 			if v, ok := rules.SignWet.ValueByID(other.Wet); ok {
