@@ -171,7 +171,7 @@ func (s *settings) open(ctx context.Context) (j *journal.Journal, broken <-chan 
 		if err != nil {
 			return nil, nil, nil, err
 		}
-		conn, end, set.Room = embedded.Conn, embedded.Close, embedded.Room
+		conn, end, set.Room, set.Alone = embedded.Conn, embedded.Close, embedded.Room, true
 	}
 	if j, err = journal.Open(within, conn, set); err != nil {
 		end()

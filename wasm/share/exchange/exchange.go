@@ -356,6 +356,10 @@ func (e *Exchange) list(m member) {
 	if !ok {
 		return
 	}
+	if err := e.log.CatchUp(m.Context()); err != nil {
+		fault(m.ResponseWriter, err)
+		return
+	}
 	found, err := e.log.After(m.Context(), m.id, place, mostVersions, mostBytes)
 	if err != nil {
 		fault(m.ResponseWriter, err)

@@ -111,6 +111,8 @@ func (m *memory) Stored(_ context.Context, household string, number uint64) (tim
 	return time.Time{}, store.ErrNotThere
 }
 
+func (m *memory) CatchUp(context.Context) error { return nil }
+
 func (m *memory) After(_ context.Context, household string, number uint64, most, _ int) ([]store.Version, error) {
 	list := slices.DeleteFunc(m.of(household), func(v store.Version) bool { return v.Number <= number })
 	return list[:min(most, len(list))], nil

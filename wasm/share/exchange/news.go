@@ -82,6 +82,9 @@ func (e *Exchange) news(m member) {
 			}
 		}
 	}
+	if e.log.CatchUp(m.Context()) != nil {
+		return // the phone comes back, and is told then what is wrong
+	}
 	for told, beats := uint64(0), 0; bring(told); {
 	wait:
 		for {

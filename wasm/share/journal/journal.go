@@ -32,6 +32,7 @@ type Settings struct {
 	Bytes      int64 // of all versions together
 	Largest    int32 // bytes of one version
 	Replicas   int
+	Alone      bool          // nobody else uses the log
 	Patience   time.Duration // how long the log may take for one answer
 	// Room tells how many bytes are free where the log is, if that can be asked.
 	// Nothing is stored when they are fewer than Spare: a server whose disk is full
@@ -48,6 +49,7 @@ type Journal struct {
 	patience time.Duration
 	room     func() (int64, error)
 	spare    int64
+	alone    bool // the log is within this program, and nobody else stores anything
 	tail     *tail
 
 	mu     sync.Mutex
@@ -81,7 +83,7 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 			return nil, fmt.Errorf("open the stream %s: %w", c.Name, err)
 		}
 	}
-	j := &Journal{conn: conn, js: js, patience: s.Patience, room: s.Room, spare: s.Spare, tail: newTail()}
+	j := &Journal{conn: conn, js: js, patience: s.Patience, room: s.Room, spare: s.Spare, alone: s.Alone, tail: newTail()}
 	if err := j.follow(ctx); err != nil {
 		return nil, fmt.Errorf("follow the log: %w", err)
 	}
@@ -90,6 +92,8 @@ func Open(ctx context.Context, conn *nats.Conn, s Settings) (*Journal, error) {
 
 // follow has the tail told what the log stores from now on.
 func (j *Journal) follow(ctx context.Context) error {
+	// What was told while there was no connection is lost.
+	j.conn.SetReconnectHandler(func(*nats.Conn) { j.tail.interrupted() })
 	news, err := j.conn.Subscribe("news.*", j.tail.hear)
 	if err == nil {
 		// Nothing is left out because of its number, and not much because of its size.

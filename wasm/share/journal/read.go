@@ -12,6 +12,21 @@ import (
 	"larderlamp/share/store"
 )
 
+// CatchUp has After give what is in the log by now. In a cluster, other exchanges store
+// too, and what they stored may not have been told here yet, or not at all: after a
+// server was cut off, for instance.
+func (j *Journal) CatchUp(ctx context.Context) error {
+	if j.alone {
+		return nil // it knows of everything that it has stored
+	}
+	last, err := j.last(ctx)
+	if err != nil {
+		return fmt.Errorf("%w: %w", store.ErrNotNow, err)
+	}
+	j.tail.acknowledged(last)
+	return nil
+}
+
 // After gives the versions of a household that follow a number, in their order, at
 // most so many and about so many bytes. A server of a cluster that is behind gives
 // fewer, and never leaves one out between two others.

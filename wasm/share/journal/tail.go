@@ -100,8 +100,8 @@ func (t *tail) hear(m *nats.Msg) {
 // lose forgets everything up to a number, because something before it may not have
 // been told. Every phone that waits looks at the log.
 func (t *tail) lose(number uint64) {
-	// Also when it is told again of what was long ago, it does not know more than before.
-	t.head, t.floor = number, max(number, t.floor)
+	// When it is told again of what was long ago, it does not know that better than now.
+	t.head, t.floor = number, max(number, t.head, t.floor)
 	t.homes, t.count = map[string]*home{}, 0
 	t.recent, t.bytes = nil, 0
 	t.moved.Broadcast()
@@ -129,6 +129,14 @@ func (t *tail) compare(before, now uint64) {
 	if t.head < before {
 		t.lose(now)
 	}
+}
+
+// interrupted notes that something may not have been told.
+func (t *tail) interrupted() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.owed = 0 // the log may have been put back to an earlier day
+	t.lose(t.head)
 }
 
 // begin begins with the last number of the log.

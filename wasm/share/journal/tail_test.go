@@ -145,6 +145,61 @@ func TestTailTellsWhoWaits(t *testing.T) {
 	}
 }
 
+// What was removed does not come back by being told late.
+func TestTailToldLate(t *testing.T) {
+	tail := newTail()
+	tail.begin(0)
+	version := func(n uint64) *nats.Msg {
+		return announce(told{"home", store.Version{Number: n, Stored: time.Unix(1, 0), Name: "name", Sealed: []byte{1}}})
+	}
+	for n := range uint64(3) {
+		tail.hear(version(n + 1))
+	}
+	tail.removed("home")
+	tail.hear(version(2))
+	tail.hear(version(3))
+	if _, _, known := tail.after(t.Context(), "home", 1, 10, 100); known {
+		t.Error("knows what was removed")
+	}
+	tail.hear(version(4))
+	if list, _, known := tail.after(t.Context(), "home", 3, 10, 100); !known || len(list) != 1 {
+		t.Errorf("got %d versions, known %t, want the new one", len(list), known)
+	}
+}
+
+// What another exchange has stored is found as soon as it was acknowledged there, told
+// or not.
+func TestCatchUp(t *testing.T) {
+	one, e := open(t, t.TempDir(), 0)
+	defer e.Close()
+	conn, err := nats.Connect("", nats.InProcessServer(e.server))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	other, err := Open(t.Context(), conn, Settings{Households: 10, Bytes: 1 << 30, Largest: large, Replicas: 1, Patience: time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range 60 {
+		if n == 50 { // from now on it is told nothing
+			other.tail.interrupted()
+			other.tail = newTail()
+			other.tail.late = time.Millisecond
+		}
+		if _, _, err := one.Put(t.Context(), "home", fmt.Sprint("name", n), []byte{byte(n)}); err != nil {
+			t.Fatal(err)
+		}
+		if err := other.CatchUp(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		list, err := other.After(t.Context(), "home", 0, 100, 1<<20)
+		if err != nil || len(list) != n+1 {
+			t.Fatalf("got %d versions, %v, want %d", len(list), err, n+1)
+		}
+	}
+}
+
 // What was acknowledged is known at once, or the log is read.
 func TestTailOwes(t *testing.T) {
 	tail := newTail()

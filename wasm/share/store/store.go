@@ -47,6 +47,9 @@ type Log interface {
 	// Stored tells when the version with a number was stored, or [ErrNotThere] if
 	// that is none of this household: the log was put back from an older copy.
 	Stored(ctx context.Context, household string, number uint64) (time.Time, error)
+	// CatchUp has After give what is in the log by now: another exchange may just have
+	// stored something.
+	CatchUp(ctx context.Context) error
 	// After gives the versions of a household that follow a number, in their order,
 	// at most so many and about so many bytes. It may give fewer than there are, and
 	// never leaves one out between two others.
