@@ -82,7 +82,11 @@ var both = sync.OnceValues(func() (*bilingual, error) {
 		t := file.Texts[e.ID]
 		if e.One == "" {
 			add(e.All, t.To)
-			for _, mark := range []string{",", ":", ". "} { // names up to a comma, and first sentences
+			marks := []string{". "} // first sentences
+			if strings.HasPrefix(e.In[0], "rules/catalog") {
+				marks = append(marks, ",", ":") // names of foods up to a comma
+			}
+			for _, mark := range marks {
 				if at, theirs := strings.Index(e.All, mark), strings.Index(t.To, mark); at > 0 && theirs > 0 && !verb.MatchString(e.All) {
 					end := len(strings.TrimRight(mark[:1], ",:"))
 					if _, there := back[t.To[:theirs+end]]; !there {
@@ -162,7 +166,7 @@ const backwards = `dictionary => {
 		let english = whole(text);
 		for (const p of english === undefined ? patterns : []) {
 			const m = text.match(p.match ??= new RegExp(p.source, "s"));
-			if (m && p.source.length > 12 || m && p.filled.length === 2 && /^\d/.test(text)) {
+			if (m && (/\p{L}{2}/u.test(p.source) || /^\d+ \D+$/.test(text))) {
 				english = p.english.replace(/\u0001(\d+)\u0001/g, (_, n) => back(m[p.filled.indexOf(Number(n)) + 1] ?? "", deep + 1));
 				break;
 			}
@@ -170,10 +174,9 @@ const backwards = `dictionary => {
 		known.set(text, english ?? text);
 		return english ?? text;
 	};
-	const real = Object.getOwnPropertyDescriptor(HTMLElement.prototype, "innerText");
-	Object.defineProperty(HTMLElement.prototype, "innerText", { ...real, get() {
-		let rest = real.get.call(this), said = "";
-		const walk = document.createTreeWalker(this, NodeFilter.SHOW_TEXT);
+	const english = (text, parent) => {
+		let rest = text, said = "";
+		const walk = document.createTreeWalker(parent, NodeFilter.SHOW_TEXT);
 		while (walk.nextNode()) {
 			const text = walk.currentNode.data.trim().replace(/\s+/g, " ");
 			const at = text && !walk.currentNode.parentElement.closest("[translate=no], script, style") ? rest.indexOf(text) : -1;
@@ -182,7 +185,11 @@ const backwards = `dictionary => {
 			rest = rest.slice(at + text.length);
 		}
 		return said + rest;
-	} });
+	};
+	const real = Object.getOwnPropertyDescriptor(HTMLElement.prototype, "innerText");
+	Object.defineProperty(HTMLElement.prototype, "innerText", { ...real, get() { return english(real.get.call(this), this); } });
+	// The page's own scripts read textContent, so it stays, and a test reads this one.
+	Object.defineProperty(Element.prototype, "englishText", { get() { return english(this.textContent, this); } });
 }`
 
 // quotedText is a text in an expression of a test.
@@ -193,6 +200,7 @@ var labelOf = regexp.MustCompile(`\[(aria-label|placeholder)=(\\?["'])(.*?)(\\?[
 
 // in makes an expression of a test look for what the page says.
 func (b *bilingual) in(expression string) string {
+	expression = strings.ReplaceAll(expression, ".textContent", ".englishText")
 	expression = labelOf.ReplaceAllStringFunc(expression, func(label string) string {
 		m := labelOf.FindStringSubmatch(label)
 		if theirs, ok := b.theirs[m[3]]; ok {
