@@ -72,6 +72,9 @@ type Spoken struct {
 	// Sounds are letters, and what is heard of them: words that sound alike, such as
 	// "betabel" and "vetabel", are the same word.
 	Sounds [][2]string `json:"sounds,omitempty"`
+	// Sights has the English words for each word, or for the beginning of words, by
+	// which people say what looks odd; none for one that says nothing.
+	Sights map[string]string `json:"sights,omitempty"`
 }
 
 // NewFinder makes a finder by the names of each product, its own name first, in

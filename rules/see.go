@@ -17,8 +17,14 @@ import (
 // Every value has phrases that people use for it. A word of the query counts the
 // more, the fewer values it speaks of. Of two that fit about as well the more
 // dangerous comes first, so that a harmless look never hides a danger.
-func See(query string, limit int) []Value {
+//
+// Every word is looked for in English; spoken adds the words of another language, and
+// nil adds none.
+func See(query string, spoken *Spoken, limit int) []Value {
 	ix := sightIndex()
+	if spoken != nil {
+		query = spoken.sights(query)
+	}
 	words := ix.read(query)
 	if len(words) == 0 {
 		return nil
@@ -73,6 +79,24 @@ func See(query string, limit int) []Value {
 		}
 	}
 	return vs
+}
+
+// sights puts the words of a query that it knows into English, and leaves the others:
+// a person may use both languages at once. Where a word has an ending of its own, or is
+// still being typed, the longest that begins like it counts.
+func (s *Spoken) sights(query string) string {
+	var english []string
+	for _, t := range tokens(query) {
+		w, ok := s.Sights[t.text]
+		for n := len(t.text); !ok && n >= 4; n-- {
+			w, ok = s.Sights[t.text[:n]]
+		}
+		if !ok {
+			w = t.text
+		}
+		english = append(english, w)
+	}
+	return strings.Join(english, " ")
 }
 
 // sight is a value with the phrases for it, as sets of words.

@@ -45,7 +45,7 @@ func TestSee(t *testing.T) {
 		}
 		asked++
 		var got []string
-		for _, v := range rules.See(typed, 4) {
+		for _, v := range rules.See(typed, nil, 4) {
 			got = append(got, spelled(v))
 		}
 		hit := false
@@ -102,7 +102,7 @@ func TestSeeEveryDanger(t *testing.T) {
 	for _, fault := range []rules.Fault{rules.Spoilage, rules.LostSeal, rules.Accident} {
 		for _, v := range withFault(fault) {
 			query := v.Sign().Info().Name + " " + v.Info().Label
-			if !slices.Contains(rules.See(query.String(), 12), v) {
+			if !slices.Contains(rules.See(query.String(), nil, 12), v) {
 				t.Errorf("%q: got no %s", query, spelled(v))
 			}
 		}
@@ -110,13 +110,13 @@ func TestSeeEveryDanger(t *testing.T) {
 	for typed := range phrases(t) {
 		words := strings.Fields(typed)
 		slices.Reverse(words)
-		once, again := rules.See(typed, 6), rules.See(strings.ToUpper(strings.Join(words, " ")), 6)
+		once, again := rules.See(typed, nil, 6), rules.See(strings.ToUpper(strings.Join(words, " ")), nil, 6)
 		if !slices.Equal(once, again) {
 			t.Errorf("%q: got %v, and in another order %v", typed, once, again)
 		}
 	}
 	for _, nothing := range []string{"", "   ", "the", "?!", "xyzzyplugh"} {
-		if got := rules.See(nothing, 6); len(got) > 0 {
+		if got := rules.See(nothing, nil, 6); len(got) > 0 {
 			t.Errorf("%q: got %v, want nothing", nothing, got)
 		}
 	}

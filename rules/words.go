@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"larderlamp/rules/prose"
 )
 
 // said is a word of a query or of a name, or a phrase that counts as one.
@@ -316,6 +318,30 @@ func packing(raw []said, i int) int {
 }
 
 func isNumber(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
+
+// Holds reports whether every word of what is typed stands in some texts, in a language
+// or in English, whatever its accents.
+func Holds(typed string, in prose.Language, texts ...Text) bool {
+	all := prose.List(texts, " ")
+	said := plainText(all.In(in) + " " + all.String())
+	for word := range strings.FieldsSeq(plainText(typed)) {
+		if !strings.Contains(said, word) {
+			return false
+		}
+	}
+	return true
+}
+
+// plainText is a text in lower case and without accents.
+func plainText(text string) string {
+	return strings.Map(func(r rune) rune {
+		r = unicode.ToLower(r)
+		if i := strings.IndexRune(accented, r); i >= 0 {
+			r = rune(unaccented[i/2])
+		}
+		return r
+	}, text)
+}
 
 // tokens cuts a text into lower-case words without accents; at is the place of
 // each in the text.

@@ -2,9 +2,7 @@ package batch
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -279,6 +277,6 @@ func (p *Page) badWords() (words []prose.Text) {
 	for _, w := range p.bad {
 		words = append(words, w)
 	}
-	slices.SortFunc(words, func(a, b prose.Text) int { return strings.Compare(ui.Local(a), ui.Local(b)) })
+	ui.Sort(words)
 	return words
 }

@@ -42,7 +42,7 @@ func (p *Page) oddButton(class string) app.UI {
 func (p *Page) oddPanel() app.UI {
 	var found []rules.Value
 	if p.odd.query != "" {
-		found = rules.See(p.odd.query, mostOdd)
+		found = parts.See(p.odd.query, mostOdd)
 	} else {
 		found = p.usualOdd()
 	}

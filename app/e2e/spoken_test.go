@@ -54,7 +54,7 @@ var both = sync.OnceValues(func() (*bilingual, error) {
 	if err != nil {
 		return nil, err
 	}
-	text, err := os.ReadFile("../../wasm/texts/" + spoken + ".json")
+	text, err := os.ReadFile(languageFile())
 	if err != nil {
 		return nil, err
 	}
@@ -222,18 +222,23 @@ func (b *bilingual) in(expression string) string {
 	})
 }
 
-// speak sets the language of every browser that is started.
+// speak sets the language of every browser that is started. LANGUAGE is also a setting
+// of the system: one that the guide does not have is not meant for it.
 func speak() error {
-	if spoken == "" {
+	if _, err := os.Stat(languageFile()); spoken == "" || spoken == "en" || err != nil {
 		return nil
 	}
 	b, err := both()
 	if err != nil {
 		return err
 	}
+	fmt.Fprintf(os.Stderr, "the flows run in the language %s\n", b.tag)
 	drive.Script, drive.Words = b.script, b.in
 	return nil
 }
+
+// languageFile is the file of the language.
+func languageFile() string { return "../../wasm/texts/" + spoken + ".json" }
 
 // A text comes back from the other language as it was, whatever is filled in.
 func TestFormatsComeBack(t *testing.T) {

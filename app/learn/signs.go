@@ -157,15 +157,8 @@ func (p *SignsPage) ofProduct(product *rules.Product) app.UI {
 
 // byLook finds signs and looks by plain words.
 func (p *SignsPage) byLook() app.UI {
-	words := strings.Fields(strings.ToLower(p.query))
 	fits := func(texts ...prose.Text) bool {
-		text := strings.ToLower(ui.Local(prose.List(texts, " ")))
-		for _, w := range words {
-			if !strings.Contains(text, w) {
-				return false
-			}
-		}
-		return len(words) > 0
+		return strings.TrimSpace(p.query) != "" && rules.Holds(p.query, ui.Reader, texts...)
 	}
 	var lines []app.UI
 	for i := range pairs {
@@ -185,7 +178,7 @@ func (p *SignsPage) byLook() app.UI {
 	}
 	return ui.El("div", "",
 		p.search("It looks like…", "white crystals, pink, cloudy, film…"),
-		ui.Live("", ui.Only(len(words) > 0 && len(lines) == 0, func() app.UI {
+		ui.Live("", ui.Only(len(strings.Fields(p.query)) > 0 && len(lines) == 0, func() app.UI {
 			return ui.Txt("p", "", "No sign is described like that. Try one plain word. What you cannot place counts as a danger.")
 		})),
 		ui.El("ul", "products", lines...),

@@ -2,7 +2,6 @@ package office
 
 import (
 	"encoding/json"
-	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -259,13 +258,7 @@ func (p *RulesPage) matches(r *rules.Rule) bool {
 	for _, c := range r.Cites {
 		all = append(all, prose.Own(c.String()), c.Known().Text())
 	}
-	text := strings.ToLower(ui.Local(prose.List(all, " ")))
-	for _, word := range strings.Fields(strings.ToLower(p.query)) {
-		if !strings.Contains(text, word) {
-			return false
-		}
-	}
-	return true
+	return rules.Holds(p.query, ui.Reader, all...)
 }
 
 func (p *RulesPage) ruleCard(r *rules.Rule, uses []Use) app.UI {

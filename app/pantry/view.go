@@ -3,7 +3,6 @@ package pantry
 import (
 	"cmp"
 	"slices"
-	"strings"
 	"time"
 
 	"larderlamp/app/record"
@@ -156,16 +155,10 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	return groups
 }
 
-// Matches reports whether every word of a search, in the language of the reader, is
-// in the group's name, place, date, lid lot or state.
+// Matches reports whether every word of a search, in the language of the reader or in
+// English, is in the group's name, place, date, lid lot or state.
 func (g *Group) Matches(search string, in prose.Language) bool {
-	sought := strings.ToLower(prose.List(g.sought, " ").In(in))
-	for word := range strings.FieldsSeq(strings.ToLower(search)) {
-		if !strings.Contains(sought, word) {
-			return false
-		}
-	}
-	return true
+	return rules.Holds(search, in, g.sought...)
 }
 
 // Stock is what a household has of one product.

@@ -148,6 +148,16 @@ func Search(query string, limit int) []rules.Hit {
 	return finder.Search(query, limit)
 }
 
+// See finds what may be meant by words about what looks odd, in the language of the
+// reader or in English: see [rules.See].
+func See(query string, limit int) []rules.Value {
+	var words *rules.Spoken
+	if spoken, ok := ui.Reader.(interface{ Spoken() *rules.Spoken }); ok {
+		words = spoken.Spoken()
+	}
+	return rules.See(query, words, limit)
+}
+
 // foodWords are the texts of a food in a list.
 func foodWords(h *rules.Hit) []app.UI {
 	return []app.UI{ui.Txt("span", "", h.Product.Name), ui.Txt("small", "", ClassWords(h.Product)),

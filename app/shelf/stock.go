@@ -99,7 +99,7 @@ func (p *StockPage) says(stocks []pantry.Stock) app.UI {
 	}
 	list := func(words prose.Text, names []prose.Text) app.UI {
 		return ui.Only(len(names) > 0, func() app.UI {
-			slices.Sort(names)
+			ui.Sort(names)
 			return ui.El("div", "notice", ui.Txt("p", "", words), ui.El("ul", "", ui.Texts(names)...))
 		})
 	}

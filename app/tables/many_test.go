@@ -3,12 +3,16 @@ package tables_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 )
+
+// spanish are the months.
+var spanish = strings.Fields("enero febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre")
 
 // Every day of two years is read back from each way of writing it, in either order of
 // day and month.
@@ -20,6 +24,8 @@ func TestReadDayOfEveryWay(t *testing.T) {
 			d.Format("2006-01-02"): -1, d.Format("1/2/2006"): 0, d.Format("1/2/06"): 0, d.Format("01/02/2006"): 0, d.Format("1-2-2006"): 0,
 			d.Format("2/1/2006"): 1, d.Format("2.1.2006"): 1, d.Format("02.01.06"): 1, d.Format("Jan 2, 2006"): -1, d.Format("2 January 2006"): -1,
 			d.Format("January 2"): -1, d.Format("2 Jan"): -1,
+			d.Format("2") + " de " + spanish[d.Month()-1] + " de " + d.Format("2006"): -1, d.Format("2 ") + spanish[d.Month()-1]: -1,
+			d.Format("2 ") + spanish[d.Month()-1][:3] + d.Format(" 2006"): -1, d.Format("2/") + spanish[d.Month()-1][:3] + d.Format("/2006"): -1,
 		} {
 			for order, first := range map[int]bool{0: false, 1: true} {
 				if dayFirst >= 0 && dayFirst != order {

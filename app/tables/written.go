@@ -12,6 +12,32 @@ import (
 // monthDays are the ways in which people write a date with the month in words.
 var monthDays = []string{"Jan 2 2006", "2 Jan 2006", "January 2 2006", "2 January 2006", "Jan 2", "2 Jan", "January 2", "2 January", "Jan 2006", "January 2006"}
 
+// spanishMonths are the beginnings of the months that are written otherwise than in
+// English, and their English.
+var spanishMonths = map[string]string{"ene": "Jan", "abr": "Apr", "ago": "Aug", "dic": "Dec"}
+
+// monthsInEnglish puts the words of a date into English, from English or Spanish, in
+// which a month is known by its first three letters: 14 de agosto de 2026.
+func monthsInEnglish(words []string) string {
+	var all []string
+	for _, w := range words {
+		lower := strings.ToLower(w)
+		if lower == "de" || lower == "del" {
+			continue
+		}
+		if month, ok := spanishMonths[lower[:min(3, len(lower))]]; ok {
+			w = month
+		} else if spanishMonth[lower] {
+			w = lower[:3]
+		}
+		all = append(all, w)
+	}
+	return strings.Join(all, " ")
+}
+
+// spanishMonth are the other months, which begin as in English.
+var spanishMonth = map[string]bool{"febrero": true, "marzo": true, "mayo": true, "junio": true, "julio": true, "septiembre": true, "setiembre": true, "sept": true, "octubre": true, "noviembre": true}
+
 // ReadDay reads a date as people write it: 2026-08-14, 8/14/26, 14.8.2026, Aug 14, 14
 // August 2026, August 2026. If either number may be the month, dayFirst decides;
 // without a year the most recent such day is meant, and without a day the first of the
@@ -59,7 +85,7 @@ func ReadDay(text string, dayFirst bool, now time.Time) (record.Day, error) {
 		}
 		return record.DayOf(t), nil
 	}
-	words := strings.Join(strings.FieldsFunc(clean, func(r rune) bool { return r == ' ' || r == '.' || r == '-' }), " ")
+	words := monthsInEnglish(strings.FieldsFunc(clean, func(r rune) bool { return r == ' ' || r == '.' || r == '-' || r == '/' }))
 	for _, layout := range monthDays {
 		t, err := time.Parse(layout, words)
 		if err != nil {
@@ -82,6 +108,9 @@ var sizeWords = map[string]string{
 	"1/2 pint": "half-pint", "half pint": "half-pint", "half pints": "half-pint", "1/2 pt": "half-pint", "hp": "half-pint", "jelly jar": "half-pint", "½ pint": "half-pint",
 	"half gallon": "half-gallon", "1/2 gallon": "half-gallon", "½ gallon": "half-gallon", "gallon": "other",
 	"4 oz": "4-ounce", "8 oz": "half-pint", "12 oz": "12-ounce", "16 oz": "pint", "24 oz": "24-ounce", "28 oz": "24-ounce", "32 oz": "quart", "64 oz": "half-gallon",
+	// In Spanish.
+	"pinta": "pint", "pintas": "pint", "media pinta": "half-pint", "medias pintas": "half-pint", "1/2 pinta": "half-pint", "½ pinta": "half-pint",
+	"cuarto": "quart", "cuartos": "quart", "cuarto de galón": "quart", "cuarto de galon": "quart", "medio galón": "half-gallon", "medio galon": "half-gallon", "1/2 galón": "half-gallon", "1/2 galon": "half-gallon", "galón": "other", "galon": "other",
 	"quarter pint": "4-ounce", "1.5 pint": "24-ounce", "1 1/2 pint": "24-ounce", "pint and a half": "24-ounce",
 }
 
@@ -99,11 +128,11 @@ func ReadSize(text string) (id string, ok bool) {
 	number := strings.TrimRight(clean, "abcdefghijklmnopqrstuvwxyzé. ")
 	unit := strings.Trim(strings.TrimPrefix(clean, number), " .")
 	switch unit {
-	case "oz", "ounce", "ounces", "fl oz":
+	case "oz", "ounce", "ounces", "fl oz", "onza", "onzas":
 		unit = "oz"
-	case "ml", "milliliter", "milliliters", "millilitre", "cc":
+	case "ml", "milliliter", "milliliters", "millilitre", "cc", "mililitro", "mililitros":
 		unit = "ml"
-	case "l", "liter", "liters", "litre", "litres":
+	case "l", "liter", "liters", "litre", "litres", "litro", "litros":
 		unit = "l"
 	}
 	if id, ok := sizeWords[clean]; ok {

@@ -32,6 +32,7 @@ func Speak(t *language.Texts) {
 		Reader, ReaderTag = t.Reader(), t.Tag
 	}
 	forgetDates()
+	collator = nil
 }
 
 // Heard, if it is set, is told every text that is said to the reader.

@@ -1,8 +1,11 @@
 package ui
 
 import (
+	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/record"
 	"larderlamp/rules/prose"
@@ -37,6 +40,22 @@ func EachFault(err error) (lines []prose.Text) {
 
 // Number is a whole number that stands alone.
 func Number(n int) prose.Text { return prose.Own(strconv.Itoa(n)) }
+
+// collator compares texts as the language of the reader orders them.
+var collator app.Value
+
+// Sort puts texts in the order that they have in the language of the reader.
+func Sort(texts []prose.Text) {
+	if app.IsClient && collator == nil {
+		collator = app.Window().Get("Intl").Get("Collator").New(ReaderTag)
+	}
+	slices.SortStableFunc(texts, func(a, b prose.Text) int {
+		if collator == nil {
+			return strings.Compare(Local(a), Local(b))
+		}
+		return collator.Call("compare", Local(a), Local(b)).Int()
+	})
+}
 
 // CmpOr is the first of two texts that is not empty.
 func CmpOr[T ~string](a, b T) T {
