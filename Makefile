@@ -179,7 +179,7 @@ browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## test the store agai
 	$(WASM) $(GO) test -p 1 -exec "$(IN_PAGE)" $(IN_BROWSER)
 	$(WASM) $(GO) test -p 1 -exec "$(IN_FIREFOX)" $(IN_BROWSER)
 
-e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## test whole flows in Chromium, Firefox and WebKit, with axe
+e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## test whole flows in Chromium, Firefox and WebKit, with axe; LANGUAGE=es in Spanish
 
 flows:
 	@rm -rf build/kept

@@ -9,6 +9,8 @@ import (
 
 	"larderlamp/app/e2e/drive"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
+	"larderlamp/wasm/texts"
 )
 
 // asked is a question as a person reads it.
@@ -22,12 +24,12 @@ type asked struct {
 // of every food, those on the way of a sound jar of every food, those that follow one
 // thing that is odd for one food of each kind, and every sign by itself, as it is
 // asked when an answer is changed.
-func everyQuestion(t *testing.T) (all []asked) {
+func everyQuestion(t *testing.T, in prose.Language) (all []asked) {
 	seen := map[string]bool{}
 	add := func(p *rules.Product, q rules.Question, first bool) {
-		a := asked{ID: q.ID, Ask: q.Ask.String(), How: q.How.String(), Several: q.Several, First: first}
+		a := asked{ID: q.ID, Ask: q.Ask.In(in), How: q.How.In(in), Several: q.Several, First: first}
 		for _, c := range q.Choices {
-			a.Choices = append(a.Choices, c.Label.String())
+			a.Choices = append(a.Choices, c.Label.In(in))
 		}
 		key := fmt.Sprint(a)
 		if first {
@@ -35,7 +37,7 @@ func everyQuestion(t *testing.T) (all []asked) {
 		}
 		if !seen[key] {
 			seen[key] = true
-			a.Name = p.Name.String()
+			a.Name = p.Name.In(in)
 			all = append(all, a)
 		}
 	}
@@ -95,16 +97,33 @@ var longer = map[string]bool{"batch": true, "color": true, "contents": true, "ex
 // not knowing and the help for who has eaten stay on the screen. All questions are put
 // in turn into one that is drawn: what they measure comes from the style alone.
 func TestQuestionsFitTheScreen(t *testing.T) {
-	all := everyQuestion(t)
-	list, err := json.Marshal(all)
+	languages, err := texts.Languages()
 	if err != nil {
 		t.Fatal(err)
 	}
 	p := drive.Start(t, drive.Chromium).Open(t, serve(t, "").url(""), drive.Phone)
+	questionsFit(t, p, nil)
+	for _, l := range languages {
+		p.Visit("/about")
+		p.Tap(inLanguage(l.Texts.Tag))
+		p.Wait(`document.documentElement.lang === "` + l.Texts.Tag + `"`)
+		questionsFit(t, p, l.Texts.Reader())
+	}
+}
+
+// questionsFit is that in a language in which the pages are; nil is English.
+func questionsFit(t *testing.T, p *drive.Tab, in prose.Language) {
+	t.Helper()
+	all := everyQuestion(t, in)
+	list, err := json.Marshal(all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	back := prose.Text("Back").In(in)
 	p.Visit("/check?product=pears")
 	p.Wait(`!!document.querySelector(".question")`)
-	p.Touch(".choice", "None of these")
-	p.Wait(`!!` + drive.Saying("button", "Back"))
+	p.Touch(".choice", prose.Text("None of these").In(in))
+	p.Wait(`!!` + drive.Saying("button", back))
 	p.Drawn()
 	var got []struct{ Hidden, Reach, Ways float64 }
 	if err := json.Unmarshal([]byte(drive.Eval[string](p, `(() => {
@@ -112,9 +131,9 @@ func TestQuestionsFitTheScreen(t *testing.T) {
 		const title = form.querySelector("h1"), name = document.querySelector(".jar-name"), reach = form.querySelector(".reach");
 		const made = (tag, style) => { const e = document.createElement(tag); e.className = style; return e };
 		const how = form.querySelector(".how") ?? made("p", "how"), more = made("p", "more-than-one"), button = made("button", "quiet");
-		button.innerText = "I see more than one of these";
+		button.innerText = `+quoted(prose.Text("I see more than one of these").In(in))+`;
 		more.append(button);
-		const back = [...reach.children].find(e => e.innerText === "Back"), ways = [...reach.children].filter(e => !e.matches(".next"));
+		const back = [...reach.children].find(e => e.innerText === `+quoted(back)+`), ways = [...reach.children].filter(e => !e.matches(".next"));
 		return JSON.stringify(`+string(list)+`.map(q => {
 			title.innerText = q.Ask; name.innerText = q.Name; how.innerText = q.How; back.hidden = q.First; back.style.display = q.First ? "none" : "";
 			q.How ? choices.before(how) : how.remove();
@@ -142,7 +161,7 @@ func TestQuestionsFitTheScreen(t *testing.T) {
 		case g.Hidden <= 0:
 			fit++
 		case a.First || !longer[a.ID]:
-			t.Errorf("%s, %s: got %.0f pixels of %q below the first screen", a.Name, a.ID, g.Hidden, a.Ask)
+			t.Errorf("%s, %s: got %.0f pixels of %q below the first screen: %q", a.Name, a.ID, g.Hidden, a.Ask, a.Choices)
 		}
 	}
 	t.Logf("%d of %d wordings of questions fit one screen", fit, len(all))

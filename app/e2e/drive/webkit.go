@@ -107,11 +107,16 @@ func (w *webkit) begin(server, command, window, profile, script string, limits l
 	if info, err := os.Stat(w.console); err == nil {
 		w.read = info.Size()
 	}
+	// A command line has room for little.
+	before := filepath.Join(profile, "before.js")
+	if err := os.WriteFile(before, []byte(script), 0o600); err != nil {
+		return err
+	}
 	var session struct{ SessionID string }
 	err = w.call("POST", "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
 		"unhandledPromptBehavior": "ignore",
 		"webkitgtk:browserOptions": map[string]any{
-			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), script, strconv.FormatInt(limits.room, 10), strconv.FormatBool(limits.private)}}}}}, &session)
+			"binary": window, "args": []string{profile, w.console, "http://" + w.proxy.Addr().String(), before, strconv.FormatInt(limits.room, 10), strconv.FormatBool(limits.private)}}}}}, &session)
 	if err != nil {
 		return err
 	}

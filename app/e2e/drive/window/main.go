@@ -64,6 +64,10 @@ func main() {
 // run opens the window. A site may keep this many bytes, or the usual number for 0;
 // in a private window nothing stays when it is closed.
 func run(profile, console, proxy, script string, room int64, private bool) error {
+	before, err := os.ReadFile(script)
+	if err != nil {
+		return err
+	}
 	runtime.LockOSThread() // GTK stays on the thread it was started on
 	// It ends with the driver that started it, however that ends.
 	const pdeathsig = 1 // PR_SET_PDEATHSIG
@@ -107,7 +111,7 @@ func run(profile, console, proxy, script string, room int64, private bool) error
 		gtkWindowSize(window, 360, 640)
 		gtkContainerAdd(window, view)
 		gtkShowAll(window)
-		scriptAdd(scriptsOf(view), scriptNew(script, 0, 0, 0, 0))
+		scriptAdd(scriptsOf(view), scriptNew(string(before), 0, 0, 0, 0))
 		gSignalConnect(view, "close", closed, window, 0, 0)
 		return view
 	})
