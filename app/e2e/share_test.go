@@ -122,7 +122,10 @@ func TestShareTheShelf(t *testing.T) {
 	}
 	second.Turn("/share")
 
-	// The same without a connection: it waits, and arrives afterward.
+	// The same without a connection: it waits, and arrives afterward. What was said before
+	// must not wait too.
+	b.Turn("/share")
+	b.showsStatus(together)
 	s.stop()
 	b.said("pears")
 	b.Turn("/share")
