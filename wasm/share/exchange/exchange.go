@@ -183,15 +183,24 @@ func (e *Exchange) asMember(f func(member)) http.HandlerFunc {
 			return
 		}
 		h, err := e.known.get(r.Context(), id)
-		switch {
-		case err != nil:
-			fault(w, err)
-		case subtle.ConstantTimeCompare(h.digest, digest) != 1:
-			refuse(w, wrongToken)
-		default:
+		if h.opens(w, digest, err) {
 			f(member{w, r, h, id})
 		}
 	}
+}
+
+// opens reports whether a token opens the household that was looked up, and answers
+// if it does not.
+func (h *household) opens(w http.ResponseWriter, digest []byte, err error) bool {
+	switch {
+	case err != nil:
+		fault(w, err)
+	case subtle.ConstantTimeCompare(h.digest, digest) != 1:
+		refuse(w, wrongToken)
+	default:
+		return true
+	}
+	return false
 }
 
 // found creates a household. Creating it again with the same token changes nothing.
@@ -215,12 +224,7 @@ func (e *Exchange) found(w http.ResponseWriter, r *http.Request) {
 			h, err = e.known.get(r.Context(), id)
 		}
 	}
-	switch {
-	case err != nil:
-		fault(w, err)
-	case subtle.ConstantTimeCompare(h.digest, digest) != 1:
-		refuse(w, wrongToken)
-	default:
+	if h.opens(w, digest, err) {
 		answer(w, http.StatusOK, map[string]any{"founded": false})
 	}
 }
@@ -314,9 +318,14 @@ func at(number uint64, stored time.Time) string {
 	return fmt.Sprintf("%d.%d", number, stored.UnixNano())
 }
 
-// after finds the place that a phone has got to; "" is the beginning. It answers,
-// and gives false, when there is none.
+// after finds the place that a phone which wants to read has got to; "" is the
+// beginning. It answers, and returns false, when there is none or the phone reads too
+// fast.
 func (e *Exchange) after(m member) (uint64, bool) {
+	if !m.reading.Allow() {
+		tooFast(m.ResponseWriter)
+		return 0, false
+	}
 	text := m.URL.Query().Get("after")
 	if text == "" {
 		return 0, true
@@ -348,10 +357,6 @@ type sent struct {
 // list sends what is new after a place, from the oldest on. A phone asks again
 // until nothing more comes.
 func (e *Exchange) list(m member) {
-	if !m.reading.Allow() {
-		tooFast(m.ResponseWriter)
-		return
-	}
 	place, ok := e.after(m)
 	if !ok {
 		return

@@ -20,10 +20,6 @@ const (
 // news sends what is new after a place, and then each version as it comes, as
 // server-sent events, until the phone goes away.
 func (e *Exchange) news(m member) {
-	if !m.reading.Allow() {
-		tooFast(m.ResponseWriter)
-		return
-	}
 	place, ok := e.after(m)
 	if !ok {
 		return

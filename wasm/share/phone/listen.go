@@ -12,12 +12,7 @@ import (
 // Listen waits for news and calls f with each version, until the connection ends
 // or f says so. Up to where the phone has got is for f to note.
 func (p *Phone) Listen(ctx context.Context, f func(Sent) bool) error {
-	r, err := http.NewRequestWithContext(ctx, "GET", p.base+"/exchange/1/"+p.keys.Household+"/news?after="+p.Disk.Place, nil)
-	if err != nil {
-		return err
-	}
-	r.Header.Set("Authorization", "Bearer "+p.keys.Token)
-	answer, err := p.client.Do(r)
+	answer, err := p.send(ctx, "GET", "/news?after="+p.Disk.Place, nil)
 	if err != nil {
 		return err
 	}

@@ -69,14 +69,19 @@ func (r *Refused) Error() string { return fmt.Sprintf("%d %s: %s", r.Status, r.W
 // more, in base64.
 const most = 8 << 20
 
-// ask sends a request and reads the answer into v.
-func (p *Phone) ask(ctx context.Context, method, path string, body []byte, v any) error {
+// send sends a request to the household at the exchange.
+func (p *Phone) send(ctx context.Context, method, path string, body []byte) (*http.Response, error) {
 	r, err := http.NewRequestWithContext(ctx, method, p.base+"/exchange/1/"+p.keys.Household+path, bytes.NewReader(body))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	r.Header.Set("Authorization", "Bearer "+p.keys.Token)
-	answer, err := p.client.Do(r)
+	return p.client.Do(r)
+}
+
+// ask sends a request and reads the answer into v.
+func (p *Phone) ask(ctx context.Context, method, path string, body []byte, v any) error {
+	answer, err := p.send(ctx, method, path, body)
 	if err != nil {
 		return err
 	}
