@@ -18,6 +18,7 @@ type firefox struct {
 	process *process
 	mu      sync.Mutex
 	pages   map[string]*firefoxPage // by context
+	active  *firefoxPage            // whose window was activated last
 }
 
 type firefoxPage struct {
@@ -159,6 +160,7 @@ func (f *firefox) open(as Screen, heard *faults) (page, error) {
 	p := &firefoxPage{of: f, context: created.Context, faults: heard}
 	f.mu.Lock()
 	f.pages[p.context] = p
+	f.active = nil // a new window may take the focus
 	f.mu.Unlock()
 	return p, f.call("", "browsingContext.setViewport", map[string]any{
 		"context": p.context, "viewport": map[string]any{"width": as.Width, "height": as.Height}}, nil)
@@ -213,7 +215,22 @@ func (p *firefoxPage) act(source map[string]any) error {
 
 func (p *firefoxPage) touch(x, y float64) error { return p.act(pointing("touch", x, y)) }
 func (p *firefoxPage) click(x, y float64) error { return p.act(pointing("mouse", x, y)) }
-func (p *firefoxPage) press(key string) error   { return p.act(typing(key)) }
+
+// press activates the window first, unless it was the last to be: in one without the
+// focus, the key Enter sometimes does not press a button.
+func (p *firefoxPage) press(key string) error {
+	f := p.of
+	f.mu.Lock()
+	active := f.active == p
+	f.active = p
+	f.mu.Unlock()
+	if !active {
+		if err := f.call("", "browsingContext.activate", map[string]any{"context": p.context}, nil); err != nil {
+			return err
+		}
+	}
+	return p.act(typing(key))
+}
 
 // pointing and typing are the actions of WebDriver, the same over BiDi.
 func pointing(with string, x, y float64) map[string]any {
@@ -255,5 +272,8 @@ func (p *firefoxPage) picture() ([]byte, error) {
 }
 
 func (p *firefoxPage) close() error {
+	p.of.mu.Lock()
+	p.of.active = nil
+	p.of.mu.Unlock()
 	return p.of.call("", "browsingContext.close", map[string]any{"context": p.context}, nil)
 }
