@@ -71,9 +71,9 @@ func pseudoFile(t testing.TB, only ...string) string {
 
 // untold gives every piece of text that a reader can meet on a page and that is
 // no text of the language. What the household wrote, sources, numbers with their
-// units and dates are left out.
+// units and dates are left out, and so is a notice in another language that is hidden.
 const untold = `(own => {
-	const found = new Set(), skip = "[translate=no], script, style, noscript, textarea";
+	const found = new Set(), skip = "[translate=no], script, style, noscript, textarea, .unready [lang]:not([lang=en-XA])";
 	const look = (text, where) => {
 		let rest = text, before;
 		// Of some texts only the first sentence is shown, which ends without a mark.
@@ -160,9 +160,11 @@ func TestAnotherLanguage(t *testing.T) {
 	p.tap(inLanguage("en-XA"))
 	p.wait(`document.documentElement.lang === "en-XA" && document.querySelector("main h1").innerText.startsWith("⟦")`)
 	told("chosen on the page")
+	letGo := p.hold()
 	p.load("/check")
 	p.wait(`!("translates" in document.documentElement.dataset)`)
 	told("before the program")
+	letGo()
 	p.visit("/about")
 	if got := eval[string](p, "document.documentElement.lang"); got != "en-XA" {
 		t.Errorf("got %q as the language of the page", got)
