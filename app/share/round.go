@@ -19,11 +19,16 @@ type Round struct {
 	Edition  string // edition of the program
 	Now      func() time.Time
 	Came     func() // called when records came and are written
+
+	settings record.Settings // of this device, at the beginning of the round
 }
 
 // Do gets what is new, sends what has to be sent, and gets that back. It returns
 // how many records still have to be sent.
 func (r *Round) Do(ctx context.Context) (left int, err error) {
+	if r.settings, err = readSettings(ctx, r.Store); err != nil {
+		return 0, err
+	}
 	if err := r.renew(ctx); err != nil {
 		return 0, err
 	}
@@ -126,17 +131,6 @@ func (r *Round) bind(ctx context.Context) error {
 
 // bound returns those batches as they are to be stored.
 func (r *Round) bound(ctx context.Context) (changes []store.Change, err error) {
-	at, err := r.Store.Get(ctx, store.KindSettings, record.SettingsID)
-	if errors.Is(err, store.ErrNotFound) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	settings, err := record.DecodeSettings(at.JSON)
-	if err != nil || settings.AltitudeFeet == nil {
-		return nil, err
-	}
 	waiting, err := readUnmet(ctx, r.Store)
 	if err != nil {
 		return nil, err
@@ -153,11 +147,7 @@ func (r *Round) bound(ctx context.Context) (changes []store.Change, err error) {
 		if err != nil {
 			return nil, err
 		}
-		b, err := record.Decode(record.Batches, at.JSON)
-		if err != nil {
-			continue // it is sent as it is: one that is damaged must not hold up the others
-		}
-		if batch := b.(*record.Batch); batch.Bind(&settings, &record.Settings{}, r.Now()) {
+		if batch := r.bindBatch(at); batch != nil {
 			text, err := batch.Encode()
 			if err != nil {
 				return nil, err
@@ -166,6 +156,21 @@ func (r *Round) bound(ctx context.Context) (changes []store.Change, err error) {
 		}
 	}
 	return changes, nil
+}
+
+// bindBatch returns a batch with the altitude of this device, or nil if it has one of
+// its own or the device has none. One that is damaged is sent as it is: it must not
+// hold up the others.
+func (r *Round) bindBatch(at store.Row) *record.Batch {
+	b, err := record.Decode(record.Batches, at.JSON)
+	if err != nil {
+		return nil
+	}
+	// Nobody knows the altitude of the other phones: they count as having none.
+	if batch := b.(*record.Batch); batch.Bind(&r.settings, &record.Settings{}, r.Now()) {
+		return batch
+	}
+	return nil
 }
 
 // send sends what the exchange has not confirmed it has.
@@ -214,7 +219,8 @@ func (r *Round) sendOne(ctx context.Context, key string) error {
 }
 
 // toSend returns what to send for an unmet record. A check in which nothing has
-// been said yet waits until something has.
+// been said yet waits until something has, and a batch that was written without an
+// altitude since this round began waits until the next one binds it.
 func (r *Round) toSend(ctx context.Context, key string) (kind, text string, ready bool, err error) {
 	k, id := split(key)
 	phone := key == phoneRows+id
@@ -236,6 +242,9 @@ func (r *Round) toSend(ctx context.Context, key string) (kind, text string, read
 		if err != nil || len(c.Answers) == 0 && !c.IsDeleted() {
 			return "", "", false, err
 		}
+	}
+	if k == store.Kind(record.Batches) && r.bindBatch(at) != nil {
+		return "", "", false, nil
 	}
 	return string(k), string(at.JSON), true, nil
 }

@@ -33,7 +33,8 @@ func newMeeting() *meeting { return &meeting{names: map[string]uint64{}, page: 3
 // door is one device's connection to the meeting.
 type door struct {
 	*meeting
-	r *rand.Rand // nothing gets lost without it
+	r      *rand.Rand // nothing gets lost without it
+	onSend func()     // called when something is sent; may be nil
 }
 
 var errLost = errors.New("the connection was lost")
@@ -61,6 +62,9 @@ func (d *door) Remove(context.Context) error {
 }
 
 func (d *door) Send(_ context.Context, kind, text string) (string, uint64, error) {
+	if d.onSend != nil {
+		d.onSend()
+	}
 	if err := d.lost(); err != nil {
 		return "", 0, err
 	}
@@ -660,5 +664,52 @@ func TestWritesWake(t *testing.T) {
 	failed := errors.New("no")
 	if err := n.WriteAll(t.Context(), func(func(store.Change) error) error { return failed }); !errors.Is(err, failed) || woken != 2 {
 		t.Errorf("a write that failed: got %v, woken %d times", err, woken)
+	}
+}
+
+// Batches that a form writes again, without an altitude, while others are being sent
+// are not sent without it either.
+func TestNoBatchIsSentWithoutItsAltitude(t *testing.T) {
+	m := newMeeting()
+	a := newDevice(m)
+	feet := 6000
+	settings := record.Settings{Version: record.Version, AltitudeFeet: &feet}
+	text, err := settings.Encode()
+	must(t, err)
+	must(t, a.Memory.Write(t.Context(), []store.Change{{Row: store.Row{Kind: store.KindSettings, ID: record.SettingsID, JSON: text}}}))
+	var batches []*record.Batch
+	for range 3 {
+		b, err := record.NewBatch("peaches", noon)
+		must(t, err)
+		a.keep(t, b)
+		batches = append(batches, b)
+	}
+	must(t, Start(t.Context(), a, a.door, "secret", "a", "Kitchen", noon))
+	sent := 0
+	a.door.onSend = func() {
+		if sent++; sent > 3 {
+			return
+		}
+		for _, b := range batches {
+			b.Notes = fmt.Sprint("as the form has it ", sent)
+			b.Touch(noon)
+			a.keep(t, b)
+		}
+	}
+	a.rounds(t)
+	seen := 0
+	for _, v := range m.log {
+		if v.Kind != string(record.Batches) {
+			continue
+		}
+		seen++
+		b, err := record.Decode(record.Batches, []byte(v.Text))
+		must(t, err)
+		if got := b.(*record.Batch).Feet; got == nil || *got != feet {
+			t.Errorf("sent with an altitude of %v: %s", got, v.Text)
+		}
+	}
+	if seen < len(batches) {
+		t.Errorf("got %d versions of batches, want %d and more", seen, len(batches))
 	}
 }

@@ -112,6 +112,19 @@ func readHousehold(ctx context.Context, s store.Store) (*Household, error) {
 	return &h, nil
 }
 
+// readSettings reads the settings of this device; without an altitude if there are
+// none.
+func readSettings(ctx context.Context, s store.Store) (record.Settings, error) {
+	at, err := s.Get(ctx, store.KindSettings, record.SettingsID)
+	if errors.Is(err, store.ErrNotFound) {
+		return record.Settings{}, nil
+	}
+	if err != nil {
+		return record.Settings{}, err
+	}
+	return record.DecodeSettings(at.JSON)
+}
+
 // readPhone reads what a phone said about itself last; the zero Phone if it has said
 // nothing.
 func readPhone(ctx context.Context, s store.Store, id string) (p Phone, err error) {
