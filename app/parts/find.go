@@ -127,13 +127,13 @@ func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own str
 }
 
 // foods find foods by their names in a language and in English: a finder for each
-// language that the page has been read in.
-var foods = map[prose.Language]*rules.Finder{}
+// language that the page has been read in, by its tag.
+var foods = map[string]*rules.Finder{}
 
 // Search finds foods by what is typed, in the language of the reader or in English:
 // see [rules.Search].
 func Search(query string, limit int) []rules.Hit {
-	finder := foods[ui.Reader]
+	finder := foods[ui.ReaderTag]
 	if finder == nil {
 		names, words := rules.EnglishNames, (*rules.Spoken)(nil)
 		if spoken, ok := ui.Reader.(interface {
@@ -143,7 +143,7 @@ func Search(query string, limit int) []rules.Hit {
 			names, words = spoken.Names, spoken.Spoken()
 		}
 		finder = rules.NewFinder(names, words)
-		foods[ui.Reader] = finder
+		foods[ui.ReaderTag] = finder
 	}
 	return finder.Search(query, limit)
 }
