@@ -58,7 +58,7 @@ func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 		return nil, nil
 	}
 	p.Changed[k]++
-	if record.SetAside(merged) > record.SetAside(here) {
+	if len(record.SetAside(merged)) > len(record.SetAside(here)) {
 		p.Aside[k]++
 	}
 	return merged, nil

@@ -331,17 +331,7 @@ func (p *Page) recordList(b *record.Batch) app.UI {
 
 // aside shows what another device wrote about the same batch.
 func (p *Page) aside(b *record.Batch) app.UI {
-	return parts.Apart(b, &b.Head, "Two devices changed this batch apart from each other. Until you choose, go by the stricter one. The other says:",
-		p.recordList,
-		func(version *record.Batch, head record.Head) (*record.Batch, *record.Head) {
-			kept := *version
-			kept.Head = head
-			return &kept, &kept.Head
-		},
-		func(kept *record.Batch) {
-			p.House.Commit(kept)
-			p.moveOn()
-		})
+	return parts.Apart(p.House, b, "Two devices changed this batch apart from each other. Until you choose, go by the stricter one. The other says:", p.recordList, p.moveOn)
 }
 
 // remove moves a batch and its jars to the trash.

@@ -22,6 +22,24 @@ func (h *Head) Settle(now time.Time) {
 	h.Touch(now)
 }
 
+// Chosen returns the version of a record that the person has decided for, as the one
+// that replaces all others: r itself, or one that was set aside.
+func Chosen[R Record](r, version R, now time.Time) (R, error) {
+	var none R
+	text, err := version.body()
+	if err != nil {
+		return none, err
+	}
+	copied, err := Decode(r.Kind(), text)
+	if err != nil {
+		return none, err
+	}
+	h := copied.head()
+	*h = *r.head()
+	h.Settle(now)
+	return copied.(R), nil
+}
+
 // tidy sorts Past and Aside and drops duplicates.
 func (h *Head) tidy() {
 	slices.Sort(h.Past)
@@ -65,8 +83,8 @@ func Replaced(r Record) error {
 	return err
 }
 
-// SetAside counts the versions of a record that lost in a merge.
-func SetAside(r Record) int { return len(r.head().Aside) }
+// SetAside returns the versions of a record that lost in a merge, each as its text.
+func SetAside(r Record) []json.RawMessage { return r.head().Aside }
 
 // Merge merges two versions of one record, in either order. Of two that were
 // changed independently the later revision wins; of equal ones, the one whose

@@ -112,6 +112,65 @@ func TestMergeSetsAsideOnlyWhatWasMadeApart(t *testing.T) {
 	}
 }
 
+// Whichever of two versions made apart the person chooses, its words count from then
+// on, nothing is set aside any more, and it replaces both wherever they still are.
+func TestChosenReplacesTheOthers(t *testing.T) {
+	words := func(r record.Record) string {
+		switch r := r.(type) {
+		case *record.Batch:
+			return r.Notes
+		case *record.Place:
+			return r.Notes
+		}
+		t.Fatalf("got a %T", r)
+		return ""
+	}
+	now := testkit.Noon.Add(time.Hour)
+	for _, made := range []func() (record.Record, func(record.Record, string)){
+		func() (record.Record, func(record.Record, string)) {
+			b, err := record.NewBatch("peaches", testkit.Noon)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return b, func(r record.Record, notes string) { r.(*record.Batch).Notes = notes; r.(*record.Batch).Touch(now) }
+		},
+		func() (record.Record, func(record.Record, string)) {
+			p, err := record.NewPlace("Cellar", testkit.Noon)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p, func(r record.Record, notes string) { r.(*record.Place).Notes = notes; r.(*record.Place).Touch(now) }
+		},
+	} {
+		first, change := made()
+		a, b := testkit.ReadBack(t, first), testkit.ReadBack(t, first)
+		change(a, "here")
+		change(b, "there")
+		both := testkit.Merge(t, a, b)
+		aside := record.SetAside(both)
+		if len(aside) != 1 {
+			t.Fatalf("%s: got %d versions set aside, want 1", both.Kind(), len(aside))
+		}
+		lost, err := record.Decode(both.Kind(), aside[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, version := range []record.Record{both, lost} {
+			want := words(version)
+			chosen, err := record.Chosen(testkit.ReadBack(t, both), version, now)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, other := range []record.Record{chosen, a, b, both} {
+				got := testkit.Merge(t, chosen, other)
+				if words(got) != want || len(record.SetAside(got)) != 0 {
+					t.Errorf("%s: got %q and %d set aside, want %q and none", got.Kind(), words(got), len(record.SetAside(got)), want)
+				}
+			}
+		}
+	}
+}
+
 // A deletion is a revision of its own: an older copy does not undo it.
 func TestDeletionSurvivesMerge(t *testing.T) {
 	for _, old := range testkit.EveryKind(t, rand.New(rand.NewPCG(5, 6))) {

@@ -93,7 +93,7 @@ func TestVersionsHaveOneNameInEveryEdition(t *testing.T) {
 		t.Fatal(err)
 	}
 	merged, err := record.Merge(before, changed)
-	if err != nil || merged.(*record.Trip).Liters != 50 || record.SetAside(merged) != 0 {
+	if err != nil || merged.(*record.Trip).Liters != 50 || len(record.SetAside(merged)) != 0 {
 		t.Errorf("merged: got %+v, %v", merged, err)
 	}
 }

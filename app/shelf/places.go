@@ -119,7 +119,7 @@ func (p *PlacesPage) row(places []*record.Place, i int) app.UI {
 
 // aside shows what another device wrote about the same place.
 func (p *PlacesPage) aside(place *record.Place) app.UI {
-	return parts.Apart(place, &place.Head, "Two devices changed this place apart from each other. Until you choose, go by the stricter one. The other says:",
+	return parts.Apart(p.House, place, "Two devices changed this place apart from each other. Until you choose, go by the stricter one. The other says:",
 		func(other *record.Place) app.UI {
 			words := []prose.Text{prose.Own(other.Name), p.airWords(other)}
 			if v, ok := rules.SignWet.ValueByID(other.Wet); ok {
@@ -129,16 +129,7 @@ func (p *PlacesPage) aside(place *record.Place) app.UI {
 				words = append(words, v.Info().Label)
 			}
 			return ui.Txt("p", "", prose.List(words, " · "))
-		},
-		func(version *record.Place, head record.Head) (*record.Place, *record.Head) {
-			kept := *version
-			kept.Head = head
-			return &kept, &kept.Head
-		},
-		func(kept *record.Place) {
-			p.House.Commit(kept)
-			p.moveOn()
-		})
+		}, p.moveOn)
 }
 
 // airWords says what is known about a place's temperature.
