@@ -182,8 +182,9 @@ browser-test: browser build/inpage $(BIN)/wasmbrowsertest ## test the store agai
 e2e: browser build build/share $(WINDOW) $(AXE) $(NGINX) flows hosted ## test whole flows in Chromium, Firefox and WebKit, with axe; LANGUAGE=es in Spanish
 
 flows:
-	@rm -rf build/kept
-	$(ON_PAGES) $(GO) test -count=1 -timeout 40m -tags e2e $(FLOWS)
+	@rm -rf build/kept build/hung.txt
+	@$(ON_PAGES) $(GO) test -count=1 -timeout 40m -tags e2e $(FLOWS); passed=$$?; \
+	if [ -f build/hung.txt ]; then echo 'flows: a browser hung and was started again:'; cat build/hung.txt; fi; exit $$passed
 
 # `make unit` has run all of these that need no browser; the skipped one waits a long time.
 hosted:

@@ -9,8 +9,10 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
 // A page with what the guide is made of, and nothing else.
@@ -45,6 +47,68 @@ func each(t *testing.T, do func(t *testing.T, e Engine, site string)) {
 	for _, e := range Engines {
 		t.Run(string(e), func(t *testing.T) { do(t, e, site.URL) })
 	}
+}
+
+// A first page that hangs is loaded once more, with what was stored, and said to have
+// hung; one that hangs again fails the test.
+func TestHang(t *testing.T) {
+	loops := 0
+	site := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		io.WriteString(w, bench+"<main>")
+		if loops--; loops >= 0 {
+			io.WriteString(w, "<script>onload = () => setTimeout(() => { for (;;); })</script>")
+		}
+	}))
+	t.Cleanup(site.Close)
+	t.Cleanup(func(usual time.Duration, was int, to string) func() {
+		return func() { Answers, hung, hangs = usual, was, to }
+	}(Answers, hung, hangs))
+	Answers, hangs = time.Second, filepath.Join(t.TempDir(), "hung.txt")
+	b := Start(t, WebKit)
+	open := func() *Tab { return b.Open(t, site.URL, Phone) }
+	p := open()
+	p.Visit("/")
+	Eval[bool](p, `put("here")`)
+	if _, err := os.Stat(hangs); err == nil {
+		t.Error("got a note of a hang, and there was none")
+	}
+	b.Restart(t)
+	p = open()
+	loops = 1
+	p.Visit("/")
+	if got := Eval[string](p, "get()"); got != "here" {
+		t.Errorf("got %q after a hang, want what was stored", got)
+	}
+	if said, err := os.ReadFile(hangs); err != nil || !strings.Contains(string(said), "WebKitWebProces") {
+		t.Errorf("got the note %q (%v), want the processes", said, err)
+	}
+	b.Restart(t)
+	p = open()
+	hung = mostHangs
+	failed := &failing{TB: t}
+	p.T, loops = failed, 1
+	ended := make(chan bool)
+	go func() {
+		defer close(ended)
+		p.Visit("/")
+	}()
+	<-ended
+	if !failed.fatal {
+		t.Error("got one hang after another, and no failure")
+	}
+	b.Kill(t) // what hangs would make the end of the test wait
+}
+
+// failing is a test that may fail.
+type failing struct {
+	testing.TB
+	fatal bool
+}
+
+func (f *failing) Fatal(...any) {
+	f.fatal = true
+	runtime.Goexit()
 }
 
 // The same calls do the same in every engine: what was touched, pressed, given

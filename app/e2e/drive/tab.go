@@ -24,9 +24,11 @@ type Tab struct {
 	// never happen still fails it.
 	ExpectFaults bool
 
-	page   page
-	faults *faults
-	gone   bool
+	browser *Browser
+	running engine // which has opened it
+	page    page
+	faults  *faults
+	gone    bool
 }
 
 // Open opens a tab, which is closed with the test.
@@ -37,11 +39,10 @@ func (b *Browser) Open(t testing.TB, site string, as Screen) *Tab {
 	if err != nil {
 		t.Fatalf("%s opens no tab: %v", b.Engine, err)
 	}
-	tab := &Tab{T: t, Engine: b.Engine, Screen: as, Site: site, page: p, faults: heard}
-	running := b.running
+	tab := &Tab{T: t, Engine: b.Engine, Screen: as, Site: site, browser: b, running: b.running, page: p, faults: heard}
 	t.Cleanup(func() {
 		tab.T = t // which may have been a part of the test meanwhile
-		tab.gone = tab.gone || b.running != running
+		tab.gone = tab.gone || b.running != tab.running
 		tab.check()
 		tab.Close()
 	})
@@ -65,17 +66,7 @@ func (p *Tab) check() {
 
 // keep stores a picture and the console of a failed test in build/failed.
 func (p *Tab) keep() {
-	folder := "build/failed"
-	for up := "."; ; up = filepath.Join(up, "..") {
-		if _, err := os.Stat(filepath.Join(up, "go.mod")); err == nil {
-			folder = filepath.Join(up, folder)
-			break
-		}
-		if whole, err := filepath.Abs(up); err != nil || whole == "/" {
-			break
-		}
-	}
-	folder, _ = filepath.Abs(folder)
+	folder := inRepository("build/failed")
 	name := filepath.Join(folder, strings.NewReplacer("/", "-", " ", "-").Replace(p.T.Name())+"-"+string(p.Engine))
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		p.T.Logf("nothing is kept of the failure: %v", err)
@@ -99,6 +90,23 @@ func (p *Tab) keep() {
 	p.T.Logf("what there is to see: %s.png and .txt", name)
 }
 
+// inRepository is the path of a file from the root of the repository, or as it is if
+// there is none.
+func inRepository(name string) string {
+	for up := "."; ; up = filepath.Join(up, "..") {
+		whole, err := filepath.Abs(up)
+		if err != nil {
+			return name
+		}
+		if _, err := os.Stat(filepath.Join(whole, "go.mod")); err == nil {
+			return filepath.Join(whole, name)
+		}
+		if whole == "/" {
+			return name
+		}
+	}
+}
+
 // Picture returns the page as it looks, as PNG.
 func (p *Tab) Picture() []byte {
 	p.T.Helper()
@@ -111,6 +119,9 @@ func (p *Tab) Picture() []byte {
 func (p *Tab) Load(path string) {
 	p.T.Helper()
 	p.must(p.page.load(p.Site+path), path)
+	if page, may := p.page.(hanging); may && page.hangs() {
+		p.loadAnew(path)
+	}
 }
 
 // Blank leaves the site for an empty page: whatever address is opened next is

@@ -32,6 +32,7 @@ type webkit struct {
 	pages          []*webkitPage
 	read           int64 // of the console
 	fresh          string
+	loaded         bool // a page of the site
 }
 
 type webkitPage struct {

@@ -1,0 +1,112 @@
+//go:build e2e && linux
+
+package drive
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// hanging is a page of an engine whose first load is sometimes lost. With WebKitGTK
+// 2.50 that happened once in some hundred starts on a busy computer: every process of
+// the browser was idle, none had a connection, and the page answered nothing for
+// minutes, not even an empty script.
+type hanging interface {
+	// hangs reports whether the first page that a browser has loaded answers nothing
+	// for as long as Answers. It is false for every later load.
+	hangs() bool
+	// alone reports whether the browser has no other page.
+	alone() bool
+	// doing lists the threads of the browser's processes: what they are called,
+	// whether they run or wait, and how long they have run.
+	doing() string
+}
+
+// Answers is how long a page that is loaded may take to answer an empty script
+// before it is said to hang.
+var Answers = Patience / 2
+
+// mostHangs is how often the tests of one run go on after a hang. A program that
+// makes pages hang is found by the next one.
+const mostHangs = 3
+
+var (
+	hung  int
+	hangs = inRepository("build/hung.txt")
+)
+
+// loadAnew ends a browser whose only page hangs, starts it again with the same data,
+// and loads the page once more. It says so in build/hung.txt, which `make` shows, with
+// what the processes of the browser were doing. A page that answers and is wrong is
+// never loaded again.
+func (p *Tab) loadAnew(path string) {
+	p.T.Helper()
+	page := p.page.(hanging)
+	hung++
+	says := fmt.Sprintf("%s: %s hung after %s was loaded\n%s\n", p.T.Name(), p.Engine, path, page.doing())
+	if err := note(hangs, says); err != nil {
+		p.T.Logf("no note of the hang: %v", err)
+	}
+	if !page.alone() || hung > mostHangs {
+		p.T.Fatal(says)
+	}
+	p.T.Log(says)
+	p.browser.Kill(p.T)
+	p.running = p.browser.running
+	opened, err := p.running.open(p.Screen, p.faults)
+	p.must(err, "the tab after a hang")
+	p.page = opened
+	p.Load(path)
+}
+
+// note adds a text to a file.
+func note(name, text string) error {
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return err
+	}
+	file, err := os.OpenFile(name, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = file.WriteString(text)
+	return errors.Join(err, file.Close())
+}
+
+// hangs implements hanging.
+func (p *webkitPage) hangs() bool {
+	if p.of.loaded {
+		return false
+	}
+	p.of.loaded = true
+	patient := p.of.client
+	defer func() { p.of.client = patient }()
+	p.of.client.Timeout = Answers
+	began := time.Now()
+	_, err := p.evaluate("0")
+	return err != nil && time.Since(began) >= Answers
+}
+
+// alone implements hanging.
+func (p *webkitPage) alone() bool { return len(p.of.pages) == 1 }
+
+// doing implements hanging.
+func (p *webkitPage) doing() string {
+	out, err := exec.Command("ps", "-eL", "-o", "pgid,pid,lwp,stat,wchan:20,time,comm").Output()
+	if err != nil {
+		return fmt.Sprintf("its processes can't be listed: %v", err)
+	}
+	group := strconv.Itoa(p.of.driver.cmd.Process.Pid)
+	var list strings.Builder
+	for line := range strings.Lines(string(out)) {
+		if f := strings.Fields(line); f[0] == group || f[0] == "PGID" {
+			list.WriteString(line)
+		}
+	}
+	return list.String()
+}
