@@ -373,7 +373,7 @@ func TestNothingIsLost(t *testing.T) {
 		t.Errorf("got %d unfinished checks in %q", n, p.text(".history"))
 	}
 
-	p.tap(`document.querySelector('.entry [aria-label^="Delete"]')`)
+	p.tap(`[...document.querySelectorAll(".entry [aria-label]")].find(e => e.getAttribute("aria-label").startsWith("Delete"))`)
 	p.wait(`document.querySelectorAll(".entry").length === 1`)
 	p.axe("deleted")
 	p.tap(saying("button", "Undo"))
@@ -502,7 +502,7 @@ func TestWorkItOut(t *testing.T) {
 	}
 	p.tap(saying(".work summary", "Work it out"))
 	choose := func(label, option string) {
-		eval[bool](p, fmt.Sprintf(`(() => { const s = %s.querySelector("select"); s.value = [...s.options].find(o => o.text === %q).value; s.dispatchEvent(new Event("change", {bubbles: true})); return true })()`, saying(".work label", label), option))
+		eval[bool](p, fmt.Sprintf(`(() => { const s = %s.querySelector("select"); s.value = [...s.options].find(o => o.innerText === %q).value; s.dispatchEvent(new Event("change", {bubbles: true})); return true })()`, saying(".work label", label), option))
 		p.drawn()
 	}
 	enter := func(label, text string) {

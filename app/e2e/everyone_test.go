@@ -158,7 +158,8 @@ func TestEveryPage(t *testing.T) {
 					t.Errorf("%s: got %q, want a date as people write it", path, got)
 				}
 				p.edges(path+", light", 3)
-				if got := eval[string](p, wordy); got != "" {
+				// Of Spanish the reading level is measured; see wasm/texts.
+				if got := eval[string](p, wordy); got != "" && !inTheirs() {
 					t.Errorf("%s: got more than 14 words in a sentence: %s", path, got)
 				}
 				if household == "invented" {
