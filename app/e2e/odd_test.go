@@ -206,13 +206,26 @@ func TestOddAddressesAndFiles(t *testing.T) {
 			}
 			// Several pages load at once.
 			tabs := make([]*drive.Tab, 6)
-			for i := range tabs {
-				tabs[i] = b.Open(t, s.url(""), drive.Phone)
+			open := func() {
+				for i := range tabs {
+					tabs[i] = b.Open(t, s.url(""), drive.Phone)
+				}
 			}
-			for group := range slices.Chunk(toLoad, len(tabs)) {
+			load := func(group []string) {
 				for i, odd := range group {
 					tabs[i].Blank()
 					drive.Eval[bool](tabs[i], fmt.Sprintf(`(setTimeout(() => location.assign(%q)), true)`, s.url(address(odd))))
+				}
+			}
+			open()
+			for group := range slices.Chunk(toLoad, len(tabs)) {
+				load(group)
+				if b.Hung(tabs[:len(group)], `location.protocol !== "about:" && `+drive.Runs) {
+					w = &window{Tab: b.Open(t, s.url(""), drive.Phone)}
+					w.visit("/keeping")
+					w.settled()
+					open()
+					load(group)
 				}
 				for i, odd := range group {
 					tabs[i].Wait(`location.protocol !== "about:"`)

@@ -100,6 +100,40 @@ func TestHang(t *testing.T) {
 	b.Kill(t) // what hangs would make the end of the test wait
 }
 
+// Of pages that load at once one may hang: the browser is another one then. One that
+// answers what was not asked for is the same browser, and the test judges.
+func TestHung(t *testing.T) {
+	site := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		io.WriteString(w, bench+"<main>")
+		if r.URL.Path == "/loops" {
+			io.WriteString(w, "<script>onload = () => setTimeout(() => { for (;;); })</script>")
+		}
+	}))
+	t.Cleanup(site.Close)
+	t.Cleanup(func(usual time.Duration, was int, to string) func() {
+		return func() { Answers, hung, hangs = usual, was, to }
+	}(Answers, hung, hangs))
+	hangs = filepath.Join(t.TempDir(), "hung.txt")
+	b := Start(t, WebKit)
+	tabs := []*Tab{b.Open(t, site.URL, Phone), b.Open(t, site.URL, Phone)}
+	for _, p := range tabs {
+		p.Visit("/")
+	}
+	was := b.running
+	if b.Hung(tabs, Runs) || b.running != was {
+		t.Error("got a hang of pages that answer")
+	}
+	tabs[1].Load("/loops")
+	Answers = time.Second
+	if !b.Hung(tabs, Runs+" && false || location.pathname === '/'") || b.running == was {
+		t.Error("got the same browser after a hang")
+	}
+	if said, err := os.ReadFile(hangs); err != nil || !strings.Contains(string(said), "page 2 of 2") {
+		t.Errorf("got the note %q (%v), want which page hung", said, err)
+	}
+}
+
 // failing is a test that may fail.
 type failing struct {
 	testing.TB

@@ -21,6 +21,9 @@ type hanging interface {
 	// hangs reports whether the first page that a browser has loaded answers nothing
 	// for as long as Answers. It is false for every later load.
 	hangs() bool
+	// silent evaluates an expression as evaluate does, and reports whether nothing was
+	// answered, not even an error, for as long as Answers.
+	silent(expression string) (text string, nothing bool)
 	// alone reports whether the browser has no other page.
 	alone() bool
 	// doing lists the threads of the browser's processes: what they are called,
@@ -47,22 +50,54 @@ var (
 // never loaded again.
 func (p *Tab) loadAnew(path string) {
 	p.T.Helper()
-	page := p.page.(hanging)
-	hung++
-	says := fmt.Sprintf("%s: %s hung after %s was loaded\n%s\n", p.T.Name(), p.Engine, path, page.doing())
-	if err := note(hangs, says); err != nil {
-		p.T.Logf("no note of the hang: %v", err)
-	}
-	if !page.alone() || hung > mostHangs {
-		p.T.Fatal(says)
-	}
-	p.T.Log(says)
-	p.browser.Kill(p.T)
+	p.restartHung(path, p.page.(hanging).alone())
 	p.running = p.browser.running
 	opened, err := p.running.open(p.Screen, p.faults)
 	p.must(err, "the tab after a hang")
 	p.page = opened
 	p.Load(path)
+}
+
+// restartHung notes that this page hangs, and kills its browser and starts it again, if
+// that may be done here and was not done too often.
+func (p *Tab) restartHung(path string, may bool) {
+	p.T.Helper()
+	hung++
+	says := fmt.Sprintf("%s: %s hung after %s was loaded\n%s\n", p.T.Name(), p.Engine, path, p.page.(hanging).doing())
+	if err := note(hangs, says); err != nil {
+		p.T.Logf("no note of the hang: %v", err)
+	}
+	if !may || hung > mostHangs {
+		p.T.Fatal(says)
+	}
+	p.T.Log(says)
+	p.browser.Kill(p.T)
+}
+
+// Hung is for a test that loads pages in several tabs of a browser at once, which this
+// engine may lose as it does the first load of all. It waits until the expression
+// holds in each tab. If one answers nothing meanwhile, it starts the browser again and
+// returns true: all tabs are gone then, and the test opens and loads them once more.
+// Whatever a page answers, right or wrong, is left to the test to judge.
+func (b *Browser) Hung(tabs []*Tab, expression string) bool {
+	for i, p := range tabs {
+		page, may := p.page.(hanging)
+		if !may {
+			return false
+		}
+		p.T.Helper()
+		for deadline := time.Now().Add(Patience); time.Now().Before(deadline); time.Sleep(5 * time.Millisecond) {
+			text, nothing := page.silent(Words("!!(" + expression + ")"))
+			if nothing {
+				p.restartHung(fmt.Sprintf("page %d of %d at once", i+1, len(tabs)), true)
+				return true
+			}
+			if text == "true" {
+				break
+			}
+		}
+	}
+	return false
 }
 
 // note adds a text to a file.
@@ -84,12 +119,18 @@ func (p *webkitPage) hangs() bool {
 		return false
 	}
 	p.of.loaded = true
+	_, nothing := p.silent("0")
+	return nothing
+}
+
+// silent implements hanging.
+func (p *webkitPage) silent(expression string) (string, bool) {
 	patient := p.of.client
 	defer func() { p.of.client = patient }()
 	p.of.client.Timeout = Answers
 	began := time.Now()
-	_, err := p.evaluate("0")
-	return err != nil && time.Since(began) >= Answers
+	text, err := p.evaluate(expression)
+	return text, err != nil && time.Since(began) >= Answers
 }
 
 // alone implements hanging.
