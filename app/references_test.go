@@ -23,7 +23,7 @@ func TestReferencesPutWrong(t *testing.T) {
 				t.Errorf("starting a check of jar %s: got error %v", j.ID, err)
 			}
 		}
-		if len(tables.Jars(h.Shelf.Pantry, now)) == 0 || len(tables.Checks(h.File)) == 0 {
+		if len(tables.Jars(h.Shelf.Pantry, now, nil)) == 0 || len(tables.Checks(h.File, nil)) == 0 {
 			t.Error("no tables")
 		}
 		if _, err := tables.Calendar(h.Shelf.Pantry, now, nil); err != nil {

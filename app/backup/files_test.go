@@ -103,7 +103,7 @@ func TestWrongFilesAreNamed(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"": "empty", " \n": "empty",
-		string(tables.Jars(p, testkit.Noon)):            "a table",
+		string(tables.Jars(p, testkit.Noon, nil)):       "a table",
 		"product;date;jars\npeaches;1 May 2026;7\n":     "a table",
 		"product\tdate\tjars\npeaches\t1 May 2026\t7\n": "a table",
 		string(dates):                         "a calendar",

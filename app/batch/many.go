@@ -9,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/app/house"
+	"larderlamp/app/parts"
 	"larderlamp/app/record"
 	"larderlamp/app/tables"
 	"larderlamp/app/ui"
@@ -71,7 +72,7 @@ func (p *ManyPage) rows(now time.Time) []*tables.BatchRow {
 	rows := make([]*tables.BatchRow, len(p.cells))
 	for i, cells := range p.cells {
 		if !blank(cells) {
-			r := tables.ReadRow(cells, first, now)
+			r := tables.ReadRow(cells, first, now, tables.Words{In: ui.Reader, Find: parts.Search})
 			rows[i] = &r
 		}
 	}

@@ -10,21 +10,35 @@ import (
 	"larderlamp/rules"
 	"larderlamp/rules/process"
 	"larderlamp/rules/processed"
+	"larderlamp/rules/prose"
 )
 
 // The made-up household of Tansy Quill and Joss Ferrow at Hollin Bank. Nothing
 // in it belongs to a real person. Its dates are counted back from today, so
 // that its age stays the same.
 
-// demoPlaces are name | what | wet | light | winter low, high | summer low, high.
+// demoPlaces are what | wet | light | winter low, high | summer low, high.
 const demoPlaces = `
-Cellar, left | shelf | dry | dark | 80 110 | 150 180
-Cellar, right | shelf | damp | dark | 70 100 | 150 180
-Kitchen cupboard | shelf | dry | dark | 180 210 | 210 250
-Loft shelf | shelf | dry | heater | 50 90 | 240 300
-Refrigerator | fridge | dry | dark | 20 40 | 20 40
-Trailer box | box | dry | dark |  |
+shelf | dry | dark | 80 110 | 150 180
+shelf | damp | dark | 70 100 | 150 180
+shelf | dry | dark | 180 210 | 210 250
+shelf | dry | heater | 50 90 | 240 300
+fridge | dry | dark | 20 40 | 20 40
+box | dry | dark |  |
 `
+
+// placeNames are the names of the places, in the same order.
+var placeNames = []prose.Text{"Cellar, left", "Cellar, right", "Kitchen cupboard", "Loft shelf", "Refrigerator", "Trailer box"}
+
+// titles are the batches that the household has names of its own for, by the name in
+// the table.
+var titles = map[string]prose.Text{
+	"lane":   "Elderberry jelly from the lane",
+	"whole":  "Whole tomatoes, lemon forgotten",
+	"green":  "Joss’s green salsa",
+	"beans":  "A neighbor’s beans",
+	"barley": "Soup, with extra barley",
+}
 
 // demoBatches are product | months ago | jars | size | recipe | method | minutes |
 // tenths of a psi | acid | pack | table | place | lid lot | eaten | name. "-"
@@ -39,18 +53,18 @@ cherries-sour | 17 | 8 | pint | published | boiling-water | 15 | - | - | hot | -
 strawberry-jam | 5 | 16 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-1180 | 4 |
 strawberry-jam | 17 | 16 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-0977 | 13 |
 blackberry-jam | 3 | 12 | half-pint | published | boiling-water | 10 | - | - | hot | - | 2 | J-1180 | 2 |
-elderberry-jelly | 14 | 6 | half-pint | unshown | hot-fill | - | - | - | - | - | 3 | J-0977 | 0 | Elderberry jelly from the lane
+elderberry-jelly | 14 | 6 | half-pint | unshown | hot-fill | - | - | - | - | - | 3 | J-0977 | 0 | lane
 dandelion-jelly | 7 | 5 | half-pint | unshown | boiling-water | 10 | - | - | - | - | 3 | J-1180 | 1 |
 dill-pickles | 4 | 9 | quart | published | boiling-water | 15 | - | full | raw | - | 1 | H-4471 | 2 |
 bread-and-butter-pickles | 16 | 8 | pint | published | boiling-water | 10 | - | full | hot | - | 1 | H-3310 | 4 |
 pickled-beets | 3 | 7 | pint | published | boiling-water | 30 | - | full | hot | - | 1 | H-4471 | 1 |
 sauerkraut | 10 | 6 | quart | published | boiling-water | 20 | - | - | hot | - | 1 | H-4120 | 2 |
 tomatoes-crushed | 3 | 14 | quart | published | boiling-water | 45 | - | full | hot | - | 0 | H-4471 | 3 |
-tomatoes-whole | 15 | 10 | pint | published | boiling-water | 40 | - | short | raw | - | 0 | H-3310 | 4 | Whole tomatoes, lemon forgotten
+tomatoes-whole | 15 | 10 | pint | published | boiling-water | 40 | - | short | raw | - | 0 | H-3310 | 4 | whole
 tomato-salsa | 3 | 9 | pint | published | boiling-water | 15 | - | full | hot | - | 2 | H-4471 | 3 |
-own-salsa | 15 | 6 | pint | unshown | boiling-water | 15 | - | short | - | - | 2 | H-3310 | 1 | Joss's green salsa
+own-salsa | 15 | 6 | pint | unshown | boiling-water | 15 | - | short | - | - | 2 | H-3310 | 1 | green
 green-beans | 4 | 12 | pint | published | pressure-canner | 20 | 110 | - | raw | - | 0 | H-4471 | 3 |
-green-beans | 27 | 4 | quart | unshown | boiling-water | 180 | - | - | raw | - | 1 | - | 0 | A neighbor's beans
+green-beans | 27 | 4 | quart | unshown | boiling-water | 180 | - | - | raw | - | 1 | - | 0 | beans
 corn-whole | 3 | 10 | pint | published | pressure-canner | 55 | 110 | - | hot | - | 0 | H-4471 | 1 |
 potatoes | 2 | 8 | quart | published | pressure-canner | 40 | 110 | - | hot | - | 0 | H-4502 | 0 |
 winter-squash | 1 | 6 | quart | published | pressure-canner | 90 | 110 | - | hot | - | 0 | H-4502 | 0 |
@@ -58,20 +72,23 @@ chicken-broth | 6 | 9 | quart | published | pressure-canner | 25 | 110 | - | hot
 beef | 8 | 8 | pint | published | pressure-canner | 75 | 110 | - | raw | - | 1 | H-4120 | 2 |
 venison | 12 | 6 | pint | published | pressure-canner | 75 | 80 | - | raw | - | 1 | H-4120 | 1 |
 chicken | 9 | 7 | quart | published | pressure-canner | 90 | 110 | - | raw | - | 1 | H-4120 | 1 |
-vegetable-soup | 5 | 6 | quart | changed | pressure-canner | 75 | 110 | - | hot | - | 3 | H-4120 | 0 | Soup, with extra barley
+vegetable-soup | 5 | 6 | quart | changed | pressure-canner | 75 | 110 | - | hot | - | 3 | H-4120 | 0 | barley
 apple-butter | 12 | 8 | half-pint | published | boiling-water | 5 | - | - | hot | - | 3 | J-0977 | 3 |
 `
 
-// Records makes the records of the made-up household.
-func Records(now time.Time) (records []record.Record, err error) {
+// Records makes the records of the made-up household, with English names.
+func Records(now time.Time) ([]record.Record, error) { return RecordsIn(nil, now) }
+
+// RecordsIn makes them with the names in a language; nil is English.
+func RecordsIn(l prose.Language, now time.Time) (records []record.Record, err error) {
 	var places []*record.Place
 	for i, f := range fields(demoPlaces) {
-		place, err := record.NewPlace(f[0], now)
+		place, err := record.NewPlace(placeNames[i].In(l), now)
 		if err != nil {
 			return nil, err
 		}
-		place.What, place.Wet, place.Light, place.Order = f[1], f[2], f[3], i
-		if winter, summer := numbers(f[4]), numbers(f[5]); len(winter) == 2 {
+		place.What, place.Wet, place.Light, place.Order = f[0], f[1], f[2], i
+		if winter, summer := numbers(f[3]), numbers(f[4]); len(winter) == 2 {
 			place.Air = &record.Air{How: record.Seasons, Low: winter[0], High: winter[1], Summer: [2]int{summer[0], summer[1]}, Swing: 20}
 		}
 		places = append(places, place)
@@ -82,6 +99,9 @@ func Records(now time.Time) (records []record.Record, err error) {
 		batch, jars, err := demoBatch(f, noon, places)
 		if err != nil {
 			return nil, fmt.Errorf("batch %d: %w", n+1, err)
+		}
+		if f[14] != "" {
+			batch.Title = titles[f[14]].In(l)
 		}
 		for _, j := range jars {
 			records = append(records, j)
@@ -140,7 +160,7 @@ func demoBatch(f []string, noon time.Time, places []*record.Place) (*record.Batc
 	months := *number(f[1])
 	made := noon.AddDate(0, -months, -len(f[0])%9)
 	b.Made, b.Count, b.Size, b.Standing, b.Method = record.DayOf(made), *number(f[2]), f[3], f[4], f[5]
-	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot, b.Title = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12]), f[14]
+	b.Minutes, b.TenthsPSI, b.Acid, b.Pack, b.Table, b.LidLot = number(f[6]), number(f[7]), known(f[8]), known(f[9]), known(f[10]), known(f[12])
 	b.Condition, b.Extras, b.Closure, b.Feet = rules.ConditionMet.ID(), rules.ExtrasNone.ID(), rules.ClosureLid.ID(), &feet
 	if b.Method == rules.MethodPressure.ID() {
 		b.Gauge, b.Vented, b.ReadsHigh = process.Dial.ID(), process.Vented.ID(), &zero

@@ -3,6 +3,7 @@ package demo_test
 import (
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"larderlamp/app/record"
 	"larderlamp/app/testkit"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // On any day the household is whole: every reference leads somewhere, every batch has
@@ -62,6 +64,54 @@ func TestEveryDay(t *testing.T) {
 				t.Fatalf("%s, %s: got %d jars, want %d", now, b.Product, jars[id], b.Count)
 			}
 		}
+	}
+}
+
+// louder is a language in which everything is said in capital letters.
+type louder struct{ prose.English }
+
+// Whole implements prose.Language.
+func (louder) Whole(english string) string { return strings.ToUpper(english) }
+
+// In another language every name of the household is in it, and the same has happened.
+func TestNamesAreInTheLanguage(t *testing.T) {
+	now := time.Date(2026, time.November, 27, 12, 0, 0, 0, time.UTC)
+	plain, err := demo.Records(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	loud, err := demo.RecordsIn(louder{}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(loud) != len(plain) {
+		t.Fatalf("got %d records, want %d", len(loud), len(plain))
+	}
+	named := 0
+	for i, r := range loud {
+		var got, want string
+		switch r := r.(type) {
+		case *record.Place:
+			got, want = r.Name, plain[i].(*record.Place).Name
+		case *record.Batch:
+			got, want = r.Title, plain[i].(*record.Batch).Title
+			if r.Product != plain[i].(*record.Batch).Product {
+				t.Errorf("%s: got a batch of %s", got, r.Product)
+			}
+		case *record.Jar:
+			if len(r.Events) != len(plain[i].(*record.Jar).Events) {
+				t.Errorf("jar %d: got %d events", i, len(r.Events))
+			}
+		}
+		if got != strings.ToUpper(want) {
+			t.Errorf("got the name %q, want that of %q", got, want)
+		}
+		if got != "" {
+			named++
+		}
+	}
+	if named != 11 {
+		t.Errorf("got %d names, want 6 of places and 5 of batches", named)
 	}
 }
 

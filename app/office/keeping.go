@@ -122,7 +122,7 @@ func (p *KeepingPage) Render() app.UI {
 		ui.El("section", "card",
 			ui.Txt("h2", "", "Tables and dates"),
 			ui.El("p", "row",
-				ui.Action("button plain", "Jars as a table (CSV)", func() { p.table("larderlamp-jars.csv", tables.Jars(p.House.Shelf.Pantry, time.Now())) }, "jars"),
+				ui.Action("button plain", "Jars as a table (CSV)", func() { p.table("larderlamp-jars.csv", tables.Jars(p.House.Shelf.Pantry, time.Now(), ui.Reader)) }, "jars"),
 				ui.Action("button plain", "Checks as a table (CSV)", p.checks, "checks"),
 				ui.Action("button plain", "Dates for a calendar (iCalendar)", p.calendar, "dates"),
 			),
@@ -262,7 +262,7 @@ func (p *KeepingPage) checks() {
 				p.fails("The table of checks could not be written:", err)
 				return
 			}
-			p.table("larderlamp-checks.csv", tables.Checks(records))
+			p.table("larderlamp-checks.csv", tables.Checks(records, ui.Reader))
 		})
 	}()
 }
@@ -281,7 +281,7 @@ func (p *KeepingPage) calendar() {
 // fillDemo fills the made-up household, unless it already exists, and shows it.
 func (p *KeepingPage) fillDemo() {
 	if len(p.House.Shelf.Jars) == 0 {
-		records, err := demo.Records(time.Now())
+		records, err := demo.RecordsIn(ui.Reader, time.Now())
 		if err != nil {
 			p.House.Complain(ui.Plain(err))
 			return

@@ -349,7 +349,7 @@ func TestDemoShowsEverything(t *testing.T) {
 			t.Errorf("no jar is in the state %q", st)
 		}
 	}
-	if table := string(tables.Jars(p, testkit.Noon)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
+	if table := string(tables.Jars(p, testkit.Noon, nil)); strings.Count(table, "\r\n") != len(p.Jars)+1 {
 		t.Errorf("got %d lines for %d jars", strings.Count(table, "\r\n"), len(p.Jars))
 	}
 	file, err := tables.Calendar(p, testkit.Noon, nil)

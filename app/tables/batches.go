@@ -18,27 +18,28 @@ import (
 // manyLimits bound a table of batches.
 var manyLimits = sheet.Limits{Rows: 5000, Columns: 40, Cell: 2000}
 
-// manyColumns are the columns of a table of batches, with their other names.
+// manyColumns are the columns of a table of batches, with their other names, in English
+// and in Spanish.
 var manyColumns = map[string][]string{
-	"product":  {"food", "what", "contents"},
-	"date":     {"made", "canned", "canned on", "day"},
-	"jars":     {"count", "number", "quantity"},
-	"size":     {"jar", "jar size"},
-	"method":   {"heating", "process"},
-	"minutes":  {"time", "min"},
-	"pressure": {"psi", "pounds"},
-	"gauge":    {},
-	"altitude": {"altitude ft", "feet", "altitude (ft)"},
-	"recipe":   {"standing"},
-	"acid":     {},
+	"product":  {"food", "what", "contents", "producto", "alimento"},
+	"date":     {"made", "canned", "canned on", "day", "fecha"},
+	"jars":     {"count", "number", "quantity", "frascos", "cantidad"},
+	"size":     {"jar", "jar size", "tamaño"},
+	"method":   {"heating", "process", "método"},
+	"minutes":  {"time", "min", "minutos"},
+	"pressure": {"psi", "pounds", "presión"},
+	"gauge":    {"manómetro"},
+	"altitude": {"altitude ft", "feet", "altitude (ft)", "altitud"},
+	"recipe":   {"standing", "receta"},
+	"acid":     {"ácido"},
 	"extras":   {"changes"},
-	"packed":   {"pack"},
-	"closure":  {"lid"},
-	"kind":     {"condition"},
-	"lid lot":  {"lot", "lids"},
-	"place":    {"shelf", "where"},
-	"title":    {"name", "label"},
-	"notes":    {"note", "remarks"},
+	"packed":   {"pack", "envasado"},
+	"closure":  {"lid", "cierre"},
+	"kind":     {"condition", "tipo"},
+	"lid lot":  {"lot", "lids", "lote de tapas"},
+	"place":    {"shelf", "where", "lugar"},
+	"title":    {"name", "label", "título"},
+	"notes":    {"note", "remarks", "notas"},
 }
 
 // ManyColumns lists the columns in the order in which they are offered.
@@ -165,8 +166,9 @@ func HasHeading(text string) bool {
 }
 
 // ReadRow reads one line of a table, its cells in the order of [BatchColumns]. If
-// either number of a date may be the month, dayFirst says which is the day.
-func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
+// either number of a date may be the month, dayFirst says which is the day. What has a
+// name may be given by that, in English or in the language of the words.
+func ReadRow(cells []string, dayFirst bool, now time.Time, words Words) BatchRow {
 	var row BatchRow
 	cell := func(name string) string {
 		if i := slices.Index(BatchColumns, name); i < len(cells) {
@@ -174,7 +176,7 @@ func ReadRow(cells []string, dayFirst bool, now time.Time) BatchRow {
 		}
 		return ""
 	}
-	row.Batch, row.Offer, row.Err = readBatch(cell, dayFirst, now)
+	row.Batch, row.Offer, row.Err = readBatch(cell, dayFirst, now, words)
 	if row.Err == nil {
 		row.Place = cell("place")
 		if err := record.PlainText(row.Place, record.MostName); err != nil {
@@ -194,17 +196,17 @@ func ReadBatches(text []byte, dayFirst bool, now time.Time) ([]BatchRow, error) 
 	}
 	var rows []BatchRow
 	for i, cells := range s.Cells {
-		row := ReadRow(cells, dayFirst, now)
+		row := ReadRow(cells, dayFirst, now, Words{})
 		row.Line = s.Lines[i]
 		rows = append(rows, row)
 	}
 	return rows, nil
 }
 
-func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.Batch, []prose.Text, error) {
+func readBatch(cell func(string) string, dayFirst bool, now time.Time, words Words) (*record.Batch, []prose.Text, error) {
 	var wrong []error
 	fail := func(column string, err error) { wrong = append(wrong, &cellError{column, err}) }
-	product, offer, err := findProduct(cell("product"))
+	product, offer, err := words.product(cell("product"))
 	id := ""
 	if err != nil {
 		fail("product", err)
@@ -245,7 +247,7 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 			return
 		}
 		for i := range ids {
-			if text == ids[i] || text == strings.ToLower(names[i].String()) || strings.ReplaceAll(text, " ", "-") == ids[i] {
+			if text == ids[i] || text == strings.ToLower(names[i].String()) || text == strings.ToLower(names[i].In(words.In)) || strings.ReplaceAll(text, " ", "-") == ids[i] {
 				*set = ids[i]
 				return
 			}
@@ -288,17 +290,28 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time) (*record.
 	return b, offer, errors.Join(wrong...)
 }
 
-// findProduct finds the product that a person means: by its id, its name or
-// another name that it alone has, or as the only one that fits. If it cannot, it gives the names
-// of those that may be meant.
-func findProduct(text string) (*rules.Product, []prose.Text, error) {
+// Words are the words that a table is read in, beside English ones.
+type Words struct {
+	In prose.Language // nil is English
+	// Find finds foods by their names; nil is [rules.Search].
+	Find func(query string, limit int) []rules.Hit
+}
+
+// product finds the product that a person means: by its id, its name or another name
+// that it alone has, or as the only one that fits. If it cannot, it gives the names of
+// those that may be meant.
+func (w Words) product(text string) (*rules.Product, []prose.Text, error) {
 	if text == "" {
 		return nil, nil, prose.Errorf("it is empty")
 	}
 	if p, ok := rules.ProductByID(strings.ToLower(text)); ok {
 		return p, nil, nil
 	}
-	found := rules.Search(text, 6)
+	find := w.Find
+	if find == nil {
+		find = rules.Search
+	}
+	found := find(text, 6)
 	var names []prose.Text
 	var called []*rules.Product // by just this name
 	for _, h := range found {
@@ -306,7 +319,7 @@ func findProduct(text string) (*rules.Product, []prose.Text, error) {
 		if strings.EqualFold(p.Name.String(), text) {
 			return p, nil, nil
 		}
-		if slices.ContainsFunc(p.Also, func(also string) bool { return strings.EqualFold(also, text) }) {
+		if strings.EqualFold(p.Name.In(w.In), text) || slices.ContainsFunc(p.Also, func(also string) bool { return strings.EqualFold(also, text) }) {
 			called = append(called, p)
 		}
 		names = append(names, p.Name)

@@ -25,7 +25,7 @@ func TestHostileWordsInFiles(t *testing.T) {
 	for _, r := range records {
 		p.Put(r)
 	}
-	for name, table := range map[string][]byte{"jars": tables.Jars(p, testkit.Noon), "checks": tables.Checks(records)} {
+	for name, table := range map[string][]byte{"jars": tables.Jars(p, testkit.Noon, nil), "checks": tables.Checks(records, nil)} {
 		rows, err := csv.NewReader(strings.NewReader(string(table))).ReadAll()
 		if err != nil || len(rows) != 1+len(hostile.Texts) {
 			t.Errorf("%s: got %d rows, %v", name, len(rows), err)

@@ -104,28 +104,28 @@ func TestWrongCells(t *testing.T) {
 		for c, v := range good {
 			cells[at(c)] = v
 		}
-		if row := tables.ReadRow(cells, false, now); row.Err != nil || row.Batch.Size != "quart" || row.Batch.Made != "2026-08-14" {
+		if row := tables.ReadRow(cells, false, now, tables.Words{}); row.Err != nil || row.Batch.Size != "quart" || row.Batch.Made != "2026-08-14" {
 			t.Fatalf("a good row: got %+v", row)
 		}
 		cells[at(column)] = bad
-		row := tables.ReadRow(cells, false, now)
+		row := tables.ReadRow(cells, false, now, tables.Words{})
 		if wrong := row.Wrong(); len(wrong) != 1 || wrong[column] == "" {
 			t.Errorf("%s %q: got %v", column, bad, wrong)
 		}
 	}
-	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now)
+	row := tables.ReadRow([]string{"jam", "8/14/26"}, false, now, tables.Words{})
 	if len(row.Offer) < 2 || row.Wrong()["product"] == "" {
 		t.Errorf("a food of several kinds: got offer %q, %v", row.Offer, row.Err)
 	}
 	// Fresh and dried ones are called alike, and dried ones take longer.
 	for _, name := range []string{"butter beans", "Limas", "butterbeans"} {
-		row := tables.ReadRow([]string{name, "8/14/26"}, false, now)
+		row := tables.ReadRow([]string{name, "8/14/26"}, false, now, tables.Words{})
 		if row.Wrong()["product"] == "" || !slices.Contains(row.Offer, "Dried beans, cooked") || !slices.Contains(row.Offer, "Lima beans, fresh") {
 			t.Errorf("%s: got offer %q, %v, want both", name, row.Offer, row.Err)
 		}
 	}
 	for _, name := range []string{"yellow beans", "navy beans", "green beans"} {
-		if row := tables.ReadRow([]string{name, "8/14/26"}, false, now); row.Err != nil {
+		if row := tables.ReadRow([]string{name, "8/14/26"}, false, now, tables.Words{}); row.Err != nil {
 			t.Errorf("%s: %v", name, row.Err)
 		}
 	}
