@@ -12,6 +12,8 @@ function early(picker) {
   const groups = picker.querySelectorAll(".groups details");
   const list = picker.querySelector(".found-products");
   const name = (link) => link.firstElementChild.textContent.trim();
+  // The id of a food is its English name: that is understood in every language.
+  const names = (link) => [name(link), new URL(link.href).hash.slice("#product=".length)].map(parts);
   const parts = (text) => text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase().split(/[^a-z0-9]+/).filter(Boolean);
 
   field.addEventListener("input", () => {
@@ -19,7 +21,9 @@ function early(picker) {
     const words = parts(field.value);
     const found = document.createElement("ul");
     found.className = "products";
-    links.filter((a) => words.length > 0 && words.every((word) => parts(name(a)).some((part) => part.startsWith(word)))).slice(0, 14).forEach((a) => {
+    const begins = (a) => names(a).some(([first]) => first.startsWith(words[0]));
+    const fits = links.filter((a) => words.length > 0 && words.every((word) => names(a).flat().some((part) => part.startsWith(word))));
+    fits.sort((a, b) => begins(b) - begins(a)).slice(0, 14).forEach((a) => {
       const item = document.createElement("li");
       item.append(a.cloneNode(true));
       found.append(item);

@@ -92,7 +92,7 @@ func TestTrip(t *testing.T) {
 	p.wait(`!!(` + saying("button", "We are home again") + `)`)
 	p.keepFile()
 	p.tap(saying("button", "Save the card as a file"))
-	if card := p.kept("text/html"); !strings.Contains(card, "<h1>Quill lake</h1>") || !strings.Contains(card, "boil it first for 13 minutes") || !strings.Contains(card, "<h2>Packing list</h2>") || strings.Contains(card, "<script") {
+	if card := p.kept("text/html"); !strings.Contains(card, `<html lang="`+eval[string](p, "document.documentElement.lang")+`">`) || !strings.Contains(card, "<h1>Quill lake</h1>") || !strings.Contains(card, "boil it first for 13 minutes") || !strings.Contains(card, "<h2>Packing list</h2>") || strings.Contains(card, "<script") {
 		t.Errorf("got the card %.300s", card)
 	}
 	p.tap(saying("button", "We are home again"))

@@ -112,7 +112,7 @@ func (p *Page) card() string {
 	text := func(tag string, s prose.Text) {
 		b.WriteString("<" + tag + ">" + draw.Escape(ui.Local(s)) + "</" + tag + ">\n")
 	}
-	b.WriteString("<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(ui.Local(parts.TripName(p.trip))) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
+	b.WriteString("<!doctype html>\n<html lang=\"" + ui.ReaderTag + "\"><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>" + draw.Escape(ui.Local(parts.TripName(p.trip))) + "</title>\n<style>body{font:1rem/1.45 sans-serif;max-width:44rem;margin:1rem auto;padding:0 1rem}h2{margin:1em 0 .2em}ul{margin:.2em 0}</style>\n")
 	text("h1", parts.TripName(p.trip))
 	text("p", ui.Say("The cooler %s.", p.holds(j)))
 	lines := p.lines()
