@@ -16,7 +16,7 @@ export GOFLAGS := $(GOFLAGS) -trimpath
 # inlining them makes the program 7 % larger and not noticeably faster.
 SLIM := -tags slim -modfile=build/slim/go.mod -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
 	github.com/google/uuid github.com/hack-pad/... github.com/maxence-charriere/... rsc.io/qr/... \
-	bytes context encoding/csv encoding/hex fmt html internal/fmtsort internal/poll internal/strconv io/fs log net/url os strconv strings time,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
+	bytes context encoding/csv encoding/hex fmt html internal/fmtsort internal/poll internal/strconv io/fs log net/url os strings time,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
 WASM := GOOS=js GOARCH=wasm
 BIN := $(CURDIR)/build/bin
 # Named before any rule needs it: what a rule depends on is read when make reads the rule.
