@@ -288,7 +288,7 @@ func (b *bilingual) translate(english string, word func(string) string) string {
 // about the English texts: they say nothing more about the flows in another language.
 var apart = map[string]string{
 	"TestAnotherLanguage":      "runs in a language made for it",
-	"TestLanguageWithoutAName": "runs in a language made for it",
+	"TestLanguageWithoutAName": "sets the language that its browser names itself",
 	"TestSpanish":              "chooses the languages of its browser",
 	"TestSpanishDoesNotCome":   "chooses the languages of its browser",
 	"TestEveryPageInSpanish":   "chooses the languages of its browser",

@@ -26,10 +26,13 @@ var slashed = [2][]string{
 	{"1/2/2006 15:04:05", "1/2/2006 15:04", "1/2/2006", "1/2/2006 3:04:05 PM", "1/2/2006 3:04 PM"},
 }
 
+// plain writes the accents away that Spanish names of columns have.
+var plain = strings.NewReplacer("á", "a", "í", "i")
+
 // ReadLog reads the table of a temperature logger, with a column for the time
 // and one for the temperature, or one each for the lowest and the highest. The
-// columns are found by their names, in any order; the unit is Celsius unless a
-// name says Fahrenheit. It returns the lowest and the highest of each day, in
+// columns are found by their names, English or Spanish, in any order; the unit is
+// Celsius unless a name says Fahrenheit. It returns the lowest and the highest of each day, in
 // tenths of a degree Celsius. Errors name the line.
 func ReadLog(text []byte) ([]record.DayReading, error) {
 	t, err := sheet.Read(text, logLimits)
@@ -39,7 +42,7 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 	col := map[string]int{}
 	fahrenheit := false
 	for i, name := range t.Header {
-		name = strings.ToLower(name)
+		name = plain.Replace(strings.ToLower(name))
 		what := ""
 		has := func(words ...string) bool {
 			for _, w := range words {
@@ -50,16 +53,16 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 			return false
 		}
 		switch {
-		case has("humid", "dew", "%"):
-		case has("min", "low"):
+		case has("humid", "humed", "dew", "rocio", "%"):
+		case has("min", "low", "baja"):
 			what = "min"
-		case has("max", "high"):
+		case has("max", "high", "alta"):
 			what = "max"
 		case has("temp", "celsius", "fahrenheit", "°c", "°f"):
 			what = "temperature"
-		case has("date") && has("time"), has("timestamp"):
+		case has("date") && has("time"), has("timestamp"), has("fecha") && has("hora"):
 			what = "time"
-		case has("date", "day", "time"):
+		case has("date", "day", "time", "fecha", "hora"):
 			what = "time"
 			if _, twice := col["time"]; twice {
 				continue // a clock time beside a date adds nothing to the day

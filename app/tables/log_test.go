@@ -22,6 +22,9 @@ func TestLoggers(t *testing.T) {
 		"Fahrenheit":         "date,time,temp (°F)\n2025-07-01,04:00,64.4\n2025-07-01,16:00,77.18\n2025-07-02,04:00,66.2\n",
 		"units in the cells": "time,temperature\n2025-07-01,18.0 C\n2025-07-01,25.1 °C\n2025-07-02,19C\n",
 		"month first":        "date,temperature\n7/1/2025 4:00,18\n07/01/2025 16:00,25.1\n7/2/2025,19\n7/2/2025 23:00,19\n07/13/2025,0\n",
+		"in Spanish":         "Fecha y hora;Temperatura (°C);Humedad (%)\n01/07/2025 04:00;18,0;55\n01/07/2025 16:00;25,1;40\n02/07/2025 4:00;19;40\n13/07/2025 16:00;25,1;40\n",
+		"Spanish, two times": "Fecha;Hora;Temperatura media\n2025-07-01;04:00;18\n2025-07-01;16:00;25,1\n2025-07-02;04:00;19\n",
+		"Spanish extremes":   "FECHA\tMÍNIMA °F\tMÁX. °F\tPunto de rocío\n2025-07-01\t64.4\t77.18\t50\n2025-07-02\t66.2\t66.2\t50\n",
 		"day first":          "date,temperature\n1/7/2025 4:00,18\n01/07/2025 16:00,25.1\n2/7/2025,19\n13/7/2025,0\n",
 	} {
 		got, err := tables.ReadLog([]byte(text))
