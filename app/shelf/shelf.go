@@ -28,6 +28,7 @@ type Page struct {
 	place  string // id, or "" for all
 	part   int    // index in pantry.Parts of the part that is shown, or -1 for all
 	most   int    // rows shown
+	brief  bool   // of them only the first until these have been drawn
 	paper  bool   // all of it is there to be printed
 	ready  bool
 	scans  bool          // a label is being read
@@ -37,8 +38,12 @@ type Page struct {
 	failed prose.Text    // why reading did not work
 }
 
-// mostRows is how many rows a list shows at once.
-const mostRows = 30
+// mostRows is how many rows a list shows at once, and firstRows how many of them a
+// page shows at first: as many as fit on the screen, so that it comes sooner.
+const (
+	mostRows  = 30
+	firstRows = 5
+)
 
 func (p *Page) OnNav(ctx app.Context) {
 	if !p.House.Arrive(ctx, "/shelf") {
@@ -48,7 +53,10 @@ func (p *Page) OnNav(ctx app.Context) {
 	if n, err := strconv.Atoi(ctx.Page().URL().Query().Get("show")); err == nil && n >= 0 && n < len(pantry.Parts) {
 		p.part = n
 	}
-	p.House.WithShelf(ctx, func(app.Context) { p.ready = true })
+	p.House.WithShelf(ctx, func(ctx app.Context) {
+		p.ready, p.brief = true, true
+		ctx.After(20*time.Millisecond, func(app.Context) { p.brief = false })
+	})
 }
 
 // OnMount marks when a person can start to act, for measurements.
@@ -75,6 +83,10 @@ func (p *Page) Render() app.UI {
 	drawn, list := shown, "shelf"
 	if p.paper {
 		drawn, list = groups, "shelf noprint"
+	}
+	rows := len(shown)
+	if p.brief {
+		rows = min(rows, firstRows)
 	}
 	jars := 0
 	for _, g := range groups {
@@ -107,8 +119,8 @@ func (p *Page) Render() app.UI {
 		),
 		ui.Live("found", ui.Txt("p", "", ui.Say("%s in %s, what to use first on top.", ui.Count(jars, "jar", "jars"), ui.Count(len(groups), "group", "groups")))),
 		ui.Only(p.paper, func() app.UI { return p.printed(groups) }),
-		ui.El("ul", list, ui.Each(len(shown), func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
-		ui.Only(len(groups) > len(shown), func() app.UI {
+		ui.El("ul", list, ui.Each(rows, func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
+		ui.Only(len(groups) > len(shown) && !p.brief, func() app.UI {
 			return ui.Action("button plain", ui.Say("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
 		}),
 		ui.Only(p.most >= 100 && len(groups) > 100, func() app.UI {
