@@ -1,5 +1,5 @@
 // Command slim prepares the libraries of the page's program without what a page
-// never runs: a web server, TLS, AES, regular expressions, hashes and SQL. The
+// never runs: a web server, TLS, AES, regular expressions, hashes, SQL and logs. The
 // libraries carry no build tags that would leave these out, and they are most of
 // what a small program weighs. It copies the modules from the module cache into a
 // folder, leaves out some files, puts ours in their place, and writes the go.mod
@@ -58,12 +58,24 @@ var libraries = []library{
 		},
 		edits: map[string][2]string{"uuid.go": {`"crypto/rand"`, `"github.com/google/uuid/rand"`}},
 	},
+	{
+		path: "github.com/hack-pad/go-indexeddb", version: "v0.3.2", ours: "indexeddb",
+		packages: []string{"idb", "idb/internal/jscache"},
+		known: map[string]string{
+			"idb/open_db_request.go": "e0a640b8859b3d61f1a73764905966086a5ce1683e5de274f28c76668ad1cc1f",
+			"idb/request.go":         "1eae33ffbdde736aae0efe0ccefe4491751f1c83f1ed828bce76690331e5b29c",
+		},
+		edits: map[string][2]string{
+			"idb/open_db_request.go": {`"log"`, `"github.com/hack-pad/go-indexeddb/idb/log"`},
+			"idb/request.go":         {`"log"`, `"github.com/hack-pad/go-indexeddb/idb/log"`},
+		},
+	},
 }
 
 // ours are the files that are put in place. Their build tag keeps them out of
 // this module.
 //
-//go:embed goapp uuid
+//go:embed goapp uuid indexeddb
 var ours embed.FS
 
 func main() {
