@@ -4,6 +4,7 @@
 PORT ?= 8080
 PREFIX ?=
 TEXTS ?=
+CONTACT ?=
 CHROME ?=
 GO ?= go
 PAGES := build/app.wasm
@@ -50,7 +51,7 @@ help: ## list the targets
 	@sed -n 's/^\([a-z0-9-]*\):[^#]*## /\1	/p' $(MAKEFILE_LIST) | expand -t 16
 
 run: build ## build and serve on this computer; PORT=8080
-	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)'
+	build/site serve -addr 127.0.0.1:$(PORT) -prefix '$(PREFIX)' -texts '$(TEXTS)' -contact '$(CONTACT)'
 
 build: notices $(PAGES) build/scan.wasm build/site ## build the program of the pages, the one that reads codes, and the command `site`
 
@@ -74,15 +75,15 @@ build/site: FORCE
 build/bare.wasm: FORCE
 	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./wasm/bare/browser
 
-publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file
+publish: build ## write the site for a web host: DIR=folder PREFIX=/sub TEXTS=file CONTACT=address
 	@test -n '$(DIR)' || { echo 'DIR is missing: make publish DIR=folder' >&2; exit 2; }
-	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' '$(DIR)'
+	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' -contact '$(CONTACT)' '$(DIR)'
 
 FOR ?=
-stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file
+stick: build ## one program with the whole site, for a USB stick: FILE=path FOR=windows/amd64 TEXTS=file CONTACT=address
 	@test -n '$(FILE)' || { echo 'FILE is missing: make stick FILE=path' >&2; exit 2; }
 	GOOS=$(word 1,$(subst /, ,$(FOR))) GOARCH=$(word 2,$(subst /, ,$(FOR))) $(GO) build -o build/stick ./wasm/site
-	build/site stick -binary build/stick -texts '$(TEXTS)' '$(FILE)'
+	build/site stick -binary build/stick -texts '$(TEXTS)' -contact '$(CONTACT)' '$(FILE)'
 
 # Browsers take turns: no test may depend on how much processor time another needs.
 # They wait for most of the time, and a browser uses about one of two processors,
@@ -133,7 +134,7 @@ build/share: FORCE
 FOLDER ?= $(HOME)/larderlamp-log
 HOST ?=
 share: build build/share ## build and serve with the exchange, whose log is kept in FOLDER; PORT=8080, or HOST=name of this computer on the internet
-	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' build/shared
+	build/site publish -prefix '$(PREFIX)' -texts '$(TEXTS)' -contact '$(CONTACT)' build/shared
 	build/share -site build/shared -folder '$(FOLDER)' $(if $(HOST),-host '$(HOST)',-addr '127.0.0.1:$(PORT)')
 
 LOADS = $(GO) -C wasm/share test -run '^$$' -bench Load -benchtime 1x -timeout 30m .

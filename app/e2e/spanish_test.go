@@ -191,3 +191,22 @@ func TestEveryPageInSpanish(t *testing.T) {
 		p.shoot(path + " 1280")
 	}
 }
+
+// Who publishes a site can say where faults are reported: the page of limits shows it,
+// and in a language that nobody has reviewed the rule book too.
+func TestFaultsHaveAnAddress(t *testing.T) {
+	s := serve(t, "")
+	s.with(need(t, "SITE"), need(t, "PROGRAMS"), "-contact", "faults@orchard.example")
+	p := start(t).open(s, phone)
+	const link = `[...document.querySelectorAll("main .contact a")].map(a => a.href + " " + a.innerText).join()`
+	const want = "mailto:faults@orchard.example faults@orchard.example"
+	p.asks("en-US")
+	p.visit("/about")
+	p.wait(fmt.Sprintf(`%s === %q`, link, want))
+	p.visit("/rules")
+	p.wait(link + ` === ""`)
+	p.asks("es-MX")
+	p.visit("/rules")
+	p.wait(fmt.Sprintf(`%s === %q`, link, want))
+	p.shoot("faults")
+}

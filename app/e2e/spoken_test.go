@@ -292,6 +292,7 @@ var apart = map[string]string{
 	"TestSpanish":              "chooses the languages of its browser",
 	"TestSpanishDoesNotCome":   "chooses the languages of its browser",
 	"TestEveryPageInSpanish":   "chooses the languages of its browser",
+	"TestFaultsHaveAnAddress":  "chooses the languages of its browser",
 	"TestReadersManner":        "chooses the languages of its browser, Spanish among them",
 }
 

@@ -35,6 +35,7 @@ func (p *AboutPage) Render() app.UI {
 				ui.Anchor("", "/rules", "rule book"),
 				ui.Prose(ui.Say(". This is edition %s.", rules.Edition)),
 			),
+			ui.Contact(),
 		),
 		ui.Only(ui.Reader != nil, func() app.UI {
 			return ui.El("section", "card", ui.Txt("h2", "", "How it was translated"), ui.Txt("p", "", ui.Unreviewed))

@@ -66,7 +66,7 @@ func (p *RulesPage) Render() app.UI {
 	body := []app.UI{
 		ui.Title("Rule book"),
 		ui.Txt("p", "", ui.Say("Edition %s. These are all the rules of this guide. A jar needs support, or it is discarded. Of all rules that match, the strictest wins. Their order never matters.", rules.Edition)),
-		ui.Only(ui.Reader != nil, func() app.UI { return ui.Txt("p", "notice", ui.Unreviewed) }),
+		ui.Only(ui.Reader != nil, func() app.UI { return ui.Translated("notice") }),
 		ui.Only(app.IsClient, func() app.UI {
 			return ui.El("div", "noprint", ui.Field("Find a rule", ui.Input("search", p.query, "").
 				On("input", func(ctx app.Context, e app.Event) { p.query = ui.Typed(ctx) })))

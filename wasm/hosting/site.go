@@ -56,6 +56,9 @@ type App struct {
 	Static fs.FS
 	// Data holds JSON files by name, served next to the static ones.
 	Data map[string][]byte
+	// Environment is what the program finds with go-app's Getenv, by name, besides
+	// what go-app itself needs.
+	Environment map[string]string
 	// Languages are those that a reader can choose besides English, in which the
 	// pages are made.
 	Languages []Language
@@ -161,11 +164,13 @@ func Assemble(a App) (*Site, error) {
 	if err := s.addLanguages(a); err != nil {
 		return nil, err
 	}
-	head, err := s.head(a, map[string]string{
+	environment := map[string]string{
 		"GOAPP_VERSION":              version,
 		"GOAPP_ROOT_PREFIX":          a.Prefix + "/",
 		"GOAPP_STATIC_RESOURCES_URL": a.Prefix + "/static",
-	})
+	}
+	maps.Copy(environment, a.Environment)
+	head, err := s.head(a, environment)
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,8 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"net/mail"
+	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
@@ -25,9 +27,9 @@ import (
 
 // sources are the flags that say what a site is made of.
 type sources struct {
-	prefix, programs, texts *string
-	kept                    hosting.Kept
-	patience                *time.Duration
+	prefix, programs, texts, contact *string
+	kept                             hosting.Kept
+	patience                         *time.Duration
 }
 
 func sourceFlags(flags *flag.FlagSet) sources {
@@ -35,6 +37,7 @@ func sourceFlags(flags *flag.FlagSet) sources {
 		prefix:   flags.String("prefix", "", "the `folder` of the site on its host, such as /larder"),
 		programs: flags.String("programs", "", "the `folder` of the WebAssembly program (default build, or what this command carries)"),
 		texts:    flags.String("texts", "", "a `file` with the texts in one more language, as wasm/texts/README.md describes"),
+		contact:  flags.String("contact", "", "the e-mail `address`, or the https address of a page, where readers report faults"),
 		patience: flags.Duration("patience", hosting.DefaultPatience, fmt.Sprintf("how `long` a page waits for its program before it says that it cannot be used, at most %v", mostPatience)),
 	}
 }
@@ -107,6 +110,36 @@ func (s sources) more() (*texts.Language, error) {
 	return parseLanguage(textsCarried, text)
 }
 
+// reports is where faults are reported: what was given, or what this program carries.
+func (s sources) reports() (string, error) {
+	if *s.contact != "" {
+		return parseContact(*s.contact)
+	}
+	files, err := carried()
+	if err != nil || files == nil {
+		return "", err
+	}
+	text, err := fs.ReadFile(files, contactCarried)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	return parseContact(string(text))
+}
+
+// parseContact reads where faults are reported, and gives the address of a link.
+func parseContact(s string) (string, error) {
+	if at, err := url.Parse(s); err == nil && at.Scheme == "https" && at.Host != "" {
+		return at.String(), nil
+	}
+	if a, err := mail.ParseAddress(s); err == nil && a.Address == s {
+		return (&url.URL{Scheme: "mailto", Opaque: s}).String(), nil
+	}
+	return "", usageError{fmt.Errorf("contact %q: want an e-mail address or an https address", s)}
+}
+
 // assemble makes the site.
 func (s sources) assemble() (*hosting.Site, error) {
 	prefix, err := hosting.ParsePrefix(*s.prefix)
@@ -140,6 +173,11 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	contact, err := s.reports()
+	if err != nil {
+		return nil, err
+	}
+	ui.Published = contact
 	app.Register(prefix)
 	made := hosting.App{
 		Name:     ui.Name,
@@ -154,6 +192,9 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Static:   static.Files,
 		Data:     map[string][]byte{office.CasesFile: book, office.NoticesFile: notices.File, "edition.json": edition},
 		Kept:     s.kept,
+	}
+	if contact != "" {
+		made.Environment = map[string]string{ui.ContactVariable: contact}
 	}
 	ui.Offered = []ui.Language{{Tag: "en", Name: ui.English}}
 	for _, l := range spoken {

@@ -11,7 +11,7 @@ import (
 
 var publish = command{
 	name:  "publish",
-	args:  "[-prefix /FOLDER] [-programs DIR] [-texts FILE] [-patience LONG] [-quick] [-kept DIR] DIR",
+	args:  "[-prefix /FOLDER] [-programs DIR] [-texts FILE] [-contact WHERE] [-patience LONG] [-quick] [-kept DIR] DIR",
 	about: "Write the site into DIR as files for any web host. DIR must be new, empty or made by publish.",
 	run:   runPublish,
 }

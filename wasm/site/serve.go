@@ -18,7 +18,7 @@ import (
 
 var serve = command{
 	name:  "serve",
-	args:  "[-addr HOST:PORT] [-cert FILE -key FILE] [-prefix /FOLDER] [-programs DIR] [-texts FILE] [-patience LONG] [-kept DIR]",
+	args:  "[-addr HOST:PORT] [-cert FILE -key FILE] [-prefix /FOLDER] [-programs DIR] [-texts FILE] [-contact WHERE] [-patience LONG] [-kept DIR]",
 	about: "Serve the site, by default to this computer only, until interrupted.",
 	run:   runServe,
 }

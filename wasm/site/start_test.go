@@ -30,7 +30,7 @@ import (
 // the file BARE_PROGRAM.
 func BenchmarkStart(b *testing.B) {
 	programs, none, patience := os.Getenv("PROGRAMS"), "", hosting.DefaultPatience
-	ours, err := sources{prefix: &none, programs: &programs, texts: &none, patience: &patience}.assemble()
+	ours, err := sources{prefix: &none, programs: &programs, texts: &none, contact: &none, patience: &patience}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -153,7 +153,7 @@ func median(ms []float64) float64 {
 // bare page; the same from a host that compresses nothing; and what is stored.
 func BenchmarkWeight(b *testing.B) {
 	programs, none, patience := os.Getenv("PROGRAMS"), "", hosting.DefaultPatience
-	site, err := sources{prefix: &none, programs: &programs, texts: &none, patience: &patience}.assemble()
+	site, err := sources{prefix: &none, programs: &programs, texts: &none, contact: &none, patience: &patience}.assemble()
 	if err != nil {
 		b.Fatal(err)
 	}

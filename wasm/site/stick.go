@@ -15,13 +15,16 @@ import (
 
 var stick = command{
 	name:  "stick",
-	args:  "[-binary FILE] [-programs DIR] [-texts FILE] FILE",
+	args:  "[-binary FILE] [-programs DIR] [-texts FILE] [-contact WHERE] FILE",
 	about: "Write FILE, one program that carries the whole site and serves it when started without arguments: for a USB stick.",
 	run:   runStick,
 }
 
 // textsCarried is the file of texts among what a program carries.
 const textsCarried = "texts.json"
+
+// contactCarried is where faults are reported, among them.
+const contactCarried = "contact.txt"
 
 // carried returns the site that this program carries behind its own code, or nil.
 var carried = sync.OnceValues(func() (fs.FS, error) {
@@ -91,6 +94,11 @@ func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writ
 			err = add(textsCarried, texts)
 		}
 		if err != nil {
+			return err
+		}
+	}
+	if *from.contact != "" {
+		if err := add(contactCarried, []byte(*from.contact)); err != nil {
 			return err
 		}
 	}
