@@ -181,10 +181,14 @@ const backwards = `dictionary => {
 		for (const between of [". ", ": ", "? ", " · ", " → ", ", "])
 			for (let at = text.indexOf(between); at > 0; at = text.indexOf(between, at + 1)) {
 				const end = at + between.trimEnd().length * /[.:?]/.test(between);
-				const head = whole(text.slice(0, end)) ?? (/[.:?]/.test(between) ? undefined : turn(text.slice(0, end), deep + 1));
 				const left = text.slice(at + between.length);
-				// What follows a dot is often what a person typed.
-				const rest = head === undefined ? undefined : turn(left, deep + 1) ?? (between === " · " ? left : undefined);
+				if (between === " · ") { // what a person typed stands between such dots
+					const sides = [text.slice(0, at), left].map(side => turn(side, deep + 1));
+					if (sides.some(side => side !== undefined)) return (sides[0] ?? text.slice(0, at)) + between + (sides[1] ?? left);
+					continue;
+				}
+				const head = whole(text.slice(0, end)) ?? (/[.:?]/.test(between) ? undefined : turn(text.slice(0, end), deep + 1));
+				const rest = head === undefined ? undefined : turn(left, deep + 1);
 				if (rest !== undefined) return head + text.slice(end, at + between.length) + rest;
 			}
 	};
@@ -226,8 +230,9 @@ const backwards = `dictionary => {
 	Object.defineProperty(Element.prototype, "englishText", { get() { return english(this.textContent, this); } });
 }`
 
-// quotedText is a text in an expression of a test.
-var quotedText = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
+// quotedText is a text in an expression of a test, after what makes it a name of
+// the page's code and not a text, if anything does.
+var quotedText = regexp.MustCompile(`(\.(?:id|name|type) [!=]== |\.contains\()?("(?:[^"\\]|\\.)*")`)
 
 // labelOf is a label that an expression of a test looks for.
 var labelOf = regexp.MustCompile(`\[(aria-label|placeholder)=(\\?["'])(.*?)(\\?["'])\]`)
@@ -244,7 +249,7 @@ func (b *bilingual) in(expression string) string {
 	})
 	return quotedText.ReplaceAllStringFunc(expression, func(text string) string {
 		var english string
-		if json.Unmarshal([]byte(text), &english) != nil {
+		if !strings.HasPrefix(text, `"`) || json.Unmarshal([]byte(text), &english) != nil {
 			return text
 		}
 		if canon, ok := b.canon[english]; ok {
