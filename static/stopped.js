@@ -50,7 +50,7 @@ function unstarted(cause) {
     return;
   }
   const advice = say("No jar can be checked now. What stands on this page is still true.");
-  let says = notice.querySelector(`[lang="${document.documentElement.lang}"] .unready-why`);
+  let says = notice.querySelector(`:scope > [lang="${document.documentElement.lang}"] .unready-why`);
   if (!says) {
     says = document.createElement("p");
     notice.append(says);

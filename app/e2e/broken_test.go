@@ -192,9 +192,9 @@ func ordeals(files []string, together bool) (all []ordeal) {
 			case f == "/static/larderlamp.css":
 				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && !!document.querySelector(".unstyled")`, ""})
 			case f == "/static/cases.json":
-				all = append(all, ordeal{[]string{f}, how, "/rules", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be fetched")`, ""})
+				all = append(all, ordeal{[]string{f}, how, "/rules", runs + ` && [...document.querySelectorAll("main .notice")].some(e => e.innerText.includes("could not be fetched"))`, ""})
 			case f == "/static/notices.json":
-				all = append(all, ordeal{[]string{f}, how, "/notices", runs + ` && document.querySelector("main .notice")?.innerText.includes("could not be read")`, ""})
+				all = append(all, ordeal{[]string{f}, how, "/notices", runs + ` && [...document.querySelectorAll("main .notice")].some(e => e.innerText.includes("could not be read"))`, ""})
 			case f == "/static/es.json": // the page is in English, and says why in Spanish
 				all = append(all, ordeal{[]string{f}, how, "/check", runs + ` && document.documentElement.lang === "en" && !!document.querySelector(".untold[lang=es]")`, "es"})
 			case !together:

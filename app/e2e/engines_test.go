@@ -33,7 +33,10 @@ func inEveryEngine(t *testing.T, do func(t *testing.T, e drive.Engine)) {
 func inEngines(t *testing.T, engines []drive.Engine, do func(t *testing.T, e drive.Engine)) {
 	t.Helper()
 	for _, e := range engines {
-		t.Run(string(e), func(t *testing.T) { do(t, e) })
+		t.Run(string(e), func(t *testing.T) {
+			speaks(t, e)
+			do(t, e)
+		})
 	}
 }
 

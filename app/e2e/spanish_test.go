@@ -210,3 +210,18 @@ func TestFaultsHaveAnAddress(t *testing.T) {
 	p.wait(fmt.Sprintf(`%s === %q`, link, want))
 	p.shoot("faults")
 }
+
+// A program that cannot start says why in the language of the page, with the buttons
+// that load it again and save a backup.
+func TestSpanishCannotStart(t *testing.T) {
+	p := start(t).open(serve(t, ""), phone)
+	p.asks("es-MX")
+	p.expectFaults = true
+	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `delete window.WebAssembly`})
+	p.load("/check")
+	p.wait(`document.querySelector("#unready").innerText.includes("Larderlamp no pudo arrancar. Este navegador no ejecuta WebAssembly")`)
+	if got := eval[int](p, `[...document.querySelectorAll("#unready button")].filter(e => e.checkVisibility()).length`); got != 2 {
+		t.Errorf("got %d buttons in the notice, want 2", got)
+	}
+	p.shoot("notice")
+}
