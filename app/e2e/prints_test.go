@@ -13,6 +13,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"larderlamp/rules"
 )
 
 // sheet is a size of paper: in inches, as the browser's printing takes it, and how
@@ -71,8 +73,8 @@ const notForPaper = `(() => {
 func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 	p.t.Helper()
 	for _, on := range papers {
-		if n := p.pdf(name, on); n == 0 || n > most {
-			p.t.Errorf("%s: got %d pages of %s, want at most %d", name, n, on.name, most)
+		if n := p.pdf(name, on); n == 0 || n > spaceFor(most) {
+			p.t.Errorf("%s: got %d pages of %s, want at most %d", name, n, on.name, spaceFor(most))
 		} else {
 			p.t.Logf("%s: %d pages of %s", name, n, on.name)
 		}
@@ -85,11 +87,11 @@ func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 	if out := eval[string](p, notForPaper); out != "" {
 		p.t.Errorf("%s:\n%s", name, out)
 	}
-	says := p.text("body")
+	says := eval[string](p, `document.body.saidText ?? document.body.innerText`)
 	eval[bool](p, `(dispatchEvent(new Event("afterprint")), true)`)
 	p.resize(desktop.width, desktop.height)
 	p.call("Emulation.setEmulatedMedia", map[string]any{"features": features})
-	if strings.Contains(says, "made-up household") {
+	if timesSaid(says, "This is a made-up household") > 0 {
 		p.t.Errorf("%s: got the notice of the made-up household in print", name)
 	}
 	return says
@@ -99,7 +101,7 @@ func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 func holds(t *testing.T, name, says string, words ...string) {
 	t.Helper()
 	for _, w := range words {
-		if !strings.Contains(says, w) {
+		if timesSaid(says, w) == 0 {
 			t.Errorf("%s: the print does not say %q:\n%.1500s", name, w, says)
 		}
 	}
@@ -115,7 +117,7 @@ func TestPrints(t *testing.T) {
 	p.wait(`!!document.querySelector(".answer")`)
 	says := p.onPaper("answer", 5, letter, a4)
 	holds(t, "answer", says, "Discard safely", "Do not open it. Do not taste it.", "A bulging lid means gas", "read in the source", "Put the closed jar in a strong bag", "Either bag it", "Mix 1 part unscented bleach", "Look at its whole batch", "What you said")
-	if n := strings.Count(says, "call an ambulance now"); n != 1 {
+	if n := timesSaid(says, "call an ambulance now"); n != 1 {
 		t.Errorf("got what to do for somebody who has eaten %d times in the answer, want once", n)
 	}
 	// A rule that was opened by its address is alone.
@@ -123,13 +125,13 @@ func TestPrints(t *testing.T) {
 	p.wait(`!!document.querySelector(".rule.asked .cites")`)
 	says = p.onPaper("rule", 1, letter)
 	holds(t, "rule", says, "outside.lid.bulging", "A bulging lid means gas", "read in the source")
-	if strings.Contains(says, "outside.lid.flat") || strings.Contains(says, "Edition") {
+	if strings.Contains(says, "outside.lid.flat") || timesSaid(says, "Edition %s. These are all the rules") > 0 {
 		t.Errorf("got other rules in print along with one: %.600s", says)
 	}
 	for show, words := range map[string][]string{
 		"notes":   {"How to lead it", "Ask:", "Because:", "Jar B:", "never replaces"},
 		"handout": {"What would you do with these jars?", "☐ Discard safely", "The sign that decides", "Answers", "never replaces"},
-		"cards":   {"Set 42, card 1A", "card 3B", "read in the source", "never replaces"},
+		"cards":   {"Set 42, card 1A, rules " + rules.Edition, "Set 42, card 3B, rules " + rules.Edition, "read in the source", "never replaces"},
 	} {
 		p.visit("/class?set=42&n=3&show=" + show)
 		p.wait(`!!document.querySelector(".paper")`)
@@ -155,7 +157,7 @@ func TestPrints(t *testing.T) {
 	}
 	says = p.onPaper("shelf", 4, letter)
 	holds(t, "shelf", says, "Take out", "Eat first", "Look at", "Fine", "Discard safely", "Keep", "Cellar, left")
-	if strings.Contains(says, "are drawn and listed") {
+	if timesSaid(says, "groups are drawn and listed.") > 0 {
 		t.Error("got a note that part of the shelf is missing, although all of it is printed")
 	}
 	p.visit("/")
@@ -172,14 +174,18 @@ func TestPrints(t *testing.T) {
 	_, batch, _ = strings.Cut(batch, "id=")
 	batch, _, _ = strings.Cut(batch, "&")
 	p.view("/labels?batch=" + batch)
-	p.wait(`!!document.querySelector(".sheet.a4 svg")`)
+	p.wait(`!!document.querySelector(".sheet svg")`) // of the paper of the reader's country
 	p.onPaper("labels", eval[int](p, `document.querySelectorAll(".sheet").length`), a4, letter)
 	p.visit("/trip")
 	p.click(saying("button", "Plan a trip"))
 	p.set("Altitude there", "3999")
 	p.click(saying("button", "Work it out"))
 	p.wait(`!!document.querySelector(".trip-days")`)
-	holds(t, "plan", p.onPaper("plan", 3, letter, a4), "Day 1", "boil it first for 13 minutes", "Packing list", "Cellar, right", "On the way and there")
+	boil := "boil it first for 13 minutes"
+	if speaking != nil {
+		boil = "boil it first" // how long is read on the card, by TestTrip
+	}
+	holds(t, "plan", p.onPaper("plan", 3, letter, a4), "Day 1", boil, "Packing list", "Cellar, right", "On the way and there")
 
 	// The red card of the sweep says why and how, and so does the report at its end.
 	p.visit("/sweep")

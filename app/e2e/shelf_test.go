@@ -390,7 +390,9 @@ func TestManyBatches(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("Added: 2 batches. 2 rows are still to fix")`)
 	// The rows with a mistake stay and are put right in their cell; dates and sizes are
 	// written as people do, and cells are pasted from a spreadsheet.
-	eval[bool](p, `(() => { for (const [label, value] of [["Row 1, date", "Aug 3 2025"], ["Row 2, food", "pears"]]) { const cell = document.querySelector("input[aria-label='" + label + "']"); cell.value = value; cell.dispatchEvent(new Event("change", { bubbles: true })) } return true })()`)
+	for _, cell := range [][2]string{{"Row 1, date", "Aug 3 2025"}, {"Row 2, food", "pears"}} {
+		eval[bool](p, fmt.Sprintf(`(cell => { cell.value = %q; cell.dispatchEvent(new Event("change", { bubbles: true })); return true })(document.querySelector("input[aria-label='%s']"))`, cell[1], cell[0]))
+	}
 	eval[bool](p, `(() => { const data = new DataTransfer(); data.setData("text", "apricots\t2025-07-01\t5\tqt\nplums\t2025-07-02\t6\t1/2 pint"); document.querySelector("input[aria-label='Row 3, food']").dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })); return true })()`)
 	p.wait(`document.querySelector("main").innerText.includes("4 batches with 25 jars can be added; 0 rows have a mistake")`)
 	p.tap(saying("button", "Add 4 batches"))

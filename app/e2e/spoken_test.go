@@ -38,6 +38,7 @@ type bilingual struct {
 	script string            // evaluated in every page before its own scripts
 	canon  map[string]string // the English that an English text comes back as, where it is another
 	filled []filled          // formats, those that say the most first
+	pairs  [][2]string       // every English text with the other language's, formats too
 }
 
 // filled is a format as a label of a test is put into the other language.
@@ -75,6 +76,7 @@ func both(tag string) (*bilingual, error) {
 	back := map[string]string{}
 	var patterns []pattern
 	add := func(english, theirs string) {
+		b.pairs = append(b.pairs, [2]string{english, theirs})
 		if !verb.MatchString(english) {
 			if first, there := back[theirs]; there {
 				b.canon[english] = first
@@ -225,6 +227,7 @@ const backwards = `dictionary => {
 	};
 	const real = Object.getOwnPropertyDescriptor(HTMLElement.prototype, "innerText");
 	Object.defineProperty(HTMLElement.prototype, "innerText", { ...real, get() { return english(real.get.call(this), this); } });
+	Object.defineProperty(HTMLElement.prototype, "saidText", { get() { return real.get.call(this); } });
 	// The page's own scripts read textContent and labels, so these stay, and a test reads others.
 	Element.prototype.englishAttribute = function (name) { const text = this.getAttribute(name); return text && back(text.trim().replace(/\s+/g, " ")) };
 	Object.defineProperty(Element.prototype, "englishText", { get() { return english(this.textContent, this); } });
@@ -286,7 +289,7 @@ func (b *bilingual) translate(english string, word func(string) string) string {
 	}
 	for _, f := range b.filled {
 		m := f.english.FindStringSubmatch(english)
-		if m == nil || f.theirs.length < 5 {
+		if m == nil || f.theirs.length < 4 {
 			continue
 		}
 		theirs := f.theirs.English
@@ -298,17 +301,86 @@ func (b *bilingual) translate(english string, word func(string) string) string {
 	return english
 }
 
+// digits are what is filled in where a format has a number.
+var digits = regexp.MustCompile(`\d+`)
+
+// said lists what a text in the language of the flows may have for an English text or
+// for a part of one: the longest piece, between what is filled in, of each text that has
+// such a part. It is for what is too much to be put back into English: a whole print.
+func said(english string) []string {
+	all := []string{english} // a name that a person gave
+	if speaking == nil {
+		return all
+	}
+	rest := strings.TrimPrefix(english, "☐ ")
+	box := strings.TrimSuffix(english, rest)
+	rest = strings.TrimSuffix(rest, ":")
+	end := strings.TrimPrefix(english, box+rest)
+	var in func(string) string
+	in = func(text string) string { return speaking.translate(text, in) }
+	all = append(all, box+in(rest)+end, box+in(rest+end))
+	filled := digits.ReplaceAllString(rest, "#")
+	for _, pair := range speaking.pairs {
+		if strings.Contains(digits.ReplaceAllString(verb.ReplaceAllString(pair[0], "#"), "#"), filled) {
+			pieces := verb.Split(pair[1], -1)
+			longest := slices.MaxFunc(pieces, func(a, b string) int { return len(a) - len(b) })
+			all = append(all, box+strings.TrimSpace(longest)+end)
+		}
+	}
+	return all
+}
+
+// timesSaid tells how often a text in the language of the flows has what is English.
+func timesSaid(text, english string) (most int) {
+	for _, s := range said(english) {
+		if s != "" {
+			most = max(most, strings.Count(text, s))
+		}
+	}
+	return most
+}
+
+// spaceFor is the room for what is so long in English: other languages need more.
+func spaceFor(pages int) int {
+	if speaking == nil {
+		return pages
+	}
+	return pages + (pages+3)/4
+}
+
+// between is a text between the tags of a file, or the quotes of a record.
+var between = regexp.MustCompile(`[^<>"]+`)
+
+// inEnglish puts what a page has written into a file or a record back into English.
+func (p *tab) inEnglish(written string) string {
+	p.t.Helper()
+	if speaking == nil {
+		return written
+	}
+	list, err := json.Marshal(between.FindAllString(written, -1))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	turned := eval[[]string](p, "["+string(list)+`].flat().map(text => { const e = document.createElement("p"); e.append(text.trim()); return text.trim().includes(" ") ? text.replace(text.trim(), () => e["english" + "Text"]) : text })`)
+	return between.ReplaceAllStringFunc(written, func(string) string {
+		next := turned[0]
+		turned = turned[1:]
+		return next
+	})
+}
+
 // apart are the tests that choose the languages of their browsers themselves, or are
 // about the English texts: they say nothing more about the flows in another language.
 var apart = map[string]string{
-	"TestAnotherLanguage":      "runs in a language made for it",
-	"TestLanguageWithoutAName": "sets the language that its browser names itself",
-	"TestSpanish":              "chooses the languages of its browser",
-	"TestSpanishCannotStart":   "chooses the languages of its browser",
-	"TestSpanishDoesNotCome":   "chooses the languages of its browser",
-	"TestEveryPageInSpanish":   "chooses the languages of its browser",
-	"TestFaultsHaveAnAddress":  "chooses the languages of its browser",
-	"TestReadersManner":        "chooses the languages of its browser, Spanish among them",
+	"TestAnotherLanguage":       "runs in a language made for it",
+	"TestLanguageWithoutAName":  "sets the language that its browser names itself",
+	"TestSpanish":               "chooses the languages of its browser",
+	"TestSpanishCannotStart":    "chooses the languages of its browser",
+	"TestSpanishDoesNotCome":    "chooses the languages of its browser",
+	"TestEveryPageInSpanish":    "chooses the languages of its browser",
+	"TestFaultsHaveAnAddress":   "chooses the languages of its browser",
+	"TestQuestionsFitTheScreen": "measures every language of the guide",
+	"TestReadersManner":         "chooses the languages of its browser, Spanish among them",
 }
 
 // speak sets the language of every browser that is started. LANGUAGE is also a setting
@@ -323,7 +395,7 @@ func speak() error {
 		return err
 	}
 	fmt.Fprintf(os.Stderr, "the flows run in the language %s\n", b.tag)
-	drive.Script, drive.Words = b.script, b.in
+	speakIn(b)
 	return flag.Set("test.skip", "^("+strings.Join(slices.Sorted(maps.Keys(apart)), "|")+")$")
 }
 
@@ -340,13 +412,20 @@ func speaks(t *testing.T, e drive.Engine) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	script, words := drive.Script, drive.Words
-	t.Cleanup(func() { drive.Script, drive.Words = script, words })
-	drive.Script, drive.Words = b.script, b.in
+	t.Cleanup(func() { speakIn(nil) })
+	speakIn(b)
 }
 
-// inTheirs tells whether the flows run in another language than English.
-func inTheirs() bool { return drive.Script != "" }
+// speaking is the language that the browsers are started in, or nil for English.
+var speaking *bilingual
+
+// speakIn starts the browsers from now on in a language.
+func speakIn(b *bilingual) {
+	speaking, drive.Script, drive.Words = b, "", func(expression string) string { return expression }
+	if b != nil {
+		drive.Script, drive.Words = b.script, b.in
+	}
+}
 
 // languageFile is the file of a language.
 func languageFile(tag string) string { return "../../wasm/texts/" + tag + ".json" }
