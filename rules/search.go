@@ -72,7 +72,11 @@ func (f *Finder) begun(query string, limit int) (hits []Hit) {
 		if len(hits) == limit {
 			break
 		}
-		if name := strings.ToLower(f.names(&Catalog[i])[0]); strings.HasPrefix(name, typed) && len(name) > len(typed) {
+		// In another language its own name in English counts too.
+		own := []string{f.names(&Catalog[i])[0], string(Catalog[i].Name)}
+		if slices.ContainsFunc(own, func(name string) bool {
+			return len(name) > len(typed) && strings.HasPrefix(strings.ToLower(name), typed)
+		}) {
 			hits = append(hits, Hit{Product: &Catalog[i]})
 		}
 	}

@@ -39,7 +39,7 @@ type Bars struct {
 // its text has exactly the size it states.
 const (
 	chartWidth = 290
-	labelWidth = 106
+	labelWidth = 122
 	textSize   = 12
 	// The most that a letter takes of a line on average, in the units of the chart.
 	letter = 6.2

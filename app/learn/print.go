@@ -48,7 +48,7 @@ func (p *ClassPage) handout() app.UI {
 			ui.El("div", "sheet-twins", ui.Each(2, func(k int) app.UI {
 				return ui.El("div", "sheet-jar", thumb(&it.Jars[k], fmt.Sprintf("p%d%s", i, letters[k])), ui.El("div", "",
 					ui.Txt("strong", "", ui.Say("Jar %s", letters[k])), notes(&it.Jars[k]),
-					ui.Txt("p", "boxes", "☐ Keep   ☐ Use soon   ☐ Discard safely")))
+					boxes()))
 			})...),
 			ui.Txt("p", "boxes", "The sign that decides: ______________________"),
 			ui.Txt("p", "boxes", "Why: ____________________________________________________________"),
@@ -134,4 +134,12 @@ func (p *ClassPage) cards() app.UI {
 				ui.Txt("p", "colophon", ui.Say("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
 		)
 	}), p.colophon())...))
+}
+
+// boxes are the verdicts to choose from, each with its box on one line.
+func boxes() app.UI {
+	all := []rules.Verdict{rules.Keep, rules.UseSoon, rules.Discard}
+	return ui.El("p", "boxes", ui.Each(len(all), func(i int) app.UI {
+		return ui.El("span", "box", app.Text("☐ "), ui.Prose(all[i].Text()))
+	})...)
 }
