@@ -73,7 +73,7 @@ func (f *Finder) begun(query string, limit int) (hits []Hit) {
 			break
 		}
 		// In another language its own name in English counts too.
-		own := []string{f.names(&Catalog[i])[0], string(Catalog[i].Name)}
+		own := []string{f.names(&Catalog[i])[0], Catalog[i].Name.String()}
 		if slices.ContainsFunc(own, func(name string) bool {
 			return len(name) > len(typed) && strings.HasPrefix(strings.ToLower(name), typed)
 		}) {
