@@ -6,7 +6,7 @@ import (
 
 // Unread is one thing this edition rests on that was not read at its publisher.
 type Unread struct {
-	Where string // rule, number, advice, caution, product or condition
+	Where Text // rule, number, advice, caution, product or condition
 	Cite  Cite
 }
 
@@ -22,7 +22,7 @@ func CopiedCites() []Unread {
 }
 
 func citesThat(are func(Evidence) bool) (us []Unread) {
-	add := func(where string, cs []Cite) {
+	add := func(where Text, cs []Cite) {
 		for _, c := range cs {
 			if are(c.Known()) {
 				us = append(us, Unread{where, c})
@@ -31,26 +31,26 @@ func citesThat(are func(Evidence) bool) (us []Unread) {
 	}
 	for p := range Parts {
 		for i := range Parts[p].Rules {
-			add(Parts[p].Rules[i].ID, Parts[p].Rules[i].Cites)
+			add(prose.Own(Parts[p].Rules[i].ID), Parts[p].Rules[i].Cites)
 		}
 	}
 	for i := range Bands {
-		add("number "+Bands[i].ID, Bands[i].Cites)
+		add(prose.Say("number %s", Bands[i].ID), Bands[i].Cites)
 	}
 	for i := range Advices {
-		add("advice "+Advices[i].ID, Advices[i].Cites)
+		add(prose.Say("advice %s", Advices[i].ID), Advices[i].Cites)
 	}
 	for i := range Cautions {
-		add("caution "+Cautions[i].ID, Cautions[i].Cites)
+		add(prose.Say("caution %s", Cautions[i].ID), Cautions[i].Cites)
 	}
 	for i := range Catalog {
 		p := &Catalog[i]
-		add("product "+p.ID, p.Cites)
+		add(prose.Say("product %s", p.ID), p.Cites)
 		if p.Condition != nil {
-			add("condition of "+p.ID, p.Condition.Cites)
+			add(prose.Say("condition of %s", p.ID), p.Condition.Cites)
 		}
 		for _, l := range p.Looks {
-			add("look of "+p.ID, l.Cites)
+			add(prose.Say("look of %s", p.ID), l.Cites)
 		}
 	}
 	return

@@ -30,7 +30,7 @@ type ValueInfo struct {
 	Label Text // the choice, in plain words
 	// Assumes is what a rule that uses the value takes for granted. The words
 	// of the question and of the choice have to say all of it.
-	Assumes string
+	Assumes Text
 }
 
 // yesNo builds the two values of a catalog fact.

@@ -61,23 +61,21 @@ func (c *canvas) text(x, y float64, anchor, class, s string) {
 	c.put(`<text x="` + num(x) + `" y="` + num(y) + `" text-anchor="` + anchor + `" class="` + class + `" font-size="` + strconv.Itoa(textSize) + `">` + Escape(s) + `</text>`)
 }
 
-// inLine is how many letters of a name fit into one line before a bar.
-const inLine = 16
+// inLine is how wide a name on one line before a bar can be, in units of its size.
+const inLine = (labelWidth - 6.0) / textSize
 
 // name writes the name of a row, on two lines when it is long.
 func (c *canvas) name(y int, s string) {
 	first, rest := s, ""
-	if r := []rune(s); len(r) > inLine {
-		if at := strings.LastIndex(string(r[:inLine+1]), " "); at > 0 {
-			first, rest = s[:at], s[at+1:]
-		}
+	for at := strings.LastIndex(s, " "); at > 0 && Wide(first) > inLine; at = strings.LastIndex(s[:at], " ") {
+		first, rest = s[:at], s[at+1:]
 	}
 	if rest == "" {
-		c.text(labelWidth-6, float64(y+18), "end", "name", clip(first, inLine))
+		c.text(labelWidth-6, float64(y+18), "end", "name", Clip(first, inLine))
 		return
 	}
-	c.text(labelWidth-6, float64(y+12), "end", "name", clip(first, inLine))
-	c.text(labelWidth-6, float64(y+25), "end", "name", clip(rest, inLine))
+	c.text(labelWidth-6, float64(y+12), "end", "name", Clip(first, inLine))
+	c.text(labelWidth-6, float64(y+25), "end", "name", Clip(rest, inLine))
 }
 
 func (c *canvas) path(class, d string) { c.put(`<path class="` + class + `" d="` + d + `"/>`) }
@@ -268,9 +266,17 @@ func (l *Lines) SVG(in prose.Language) string {
 	}
 	x := func(v float64) float64 { return left + (sane(v)-minX)/(maxX-minX)*(right-left) }
 	y := func(v float64) float64 { return bottom - (sane(v)-minY)/(maxY-minY)*(bottom-top) }
+	// Names stand side by side if all of them fit, or else each on a line of its own.
+	const mark = 27
+	columns := 2
+	for _, s := range l.Series {
+		if Wide(s.Name.In(in))*textSize > chartWidth/2-mark {
+			columns = 1
+		}
+	}
 	legend := 0
 	if len(l.Series) > 1 {
-		legend = 16 * ((len(l.Series) + 1) / 2)
+		legend = 16 * ((len(l.Series) + columns - 1) / columns)
 	}
 	c := &canvas{pen{in: in}}
 	c.open(l.Label, int(bottom)+22+legend)
@@ -327,9 +333,9 @@ func (l *Lines) SVG(in prose.Language) string {
 	}
 	if legend > 0 {
 		for k, s := range l.Series {
-			at, row := 4+float64(k%2)*146, bottom+34+16*float64(k/2)
+			at, row := 4+float64(k%columns)*146, bottom+34+16*float64(k/columns)
 			c.path("line "+seriesFill[k%len(seriesFill)]+"-line", "M"+num(at)+" "+num(row-4)+"h22")
-			c.text(at+27, row, "start", "name", clip(s.Name.In(in), 18))
+			c.text(at+mark, row, "start", "name", Clip(s.Name.In(in), (chartWidth-4-mark)/textSize))
 		}
 	}
 	c.put(`</svg>`)

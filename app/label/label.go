@@ -65,18 +65,18 @@ const (
 const margin = 1.8
 
 // Sheets makes the sheets for some labels, starting at the first free label of
-// the first sheet, counted from 0. Errors name the paper or the label that is
-// wrong.
-func Sheets(s Stock, start int, labels []Label) ([]string, error) {
+// the first sheet, counted from 0. A sheet of so many labels is called what it is
+// given for those who can't see it. Errors name the paper or the label that is wrong.
+func Sheets(s Stock, start int, labels []Label, called func(n int) string) ([]string, error) {
 	each := s.Columns * s.Rows
 	if start < 0 || start >= each {
-		return nil, fmt.Errorf("%s has %d labels: there is no number %d", s.ID, each, start+1)
+		return nil, prose.Errorf("%s: it has %d labels, there is no number %d", s.Name, each, start+1)
 	}
 	var sheets []string
 	for len(labels) > 0 {
 		n := min(each-start, len(labels))
 		w := &writer{}
-		w.put(`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="A sheet of `, strconv.Itoa(n), ` labels" width="`, mm(s.PageWidth), `mm" height="`, mm(s.PageHeight), `mm" viewBox="0 0 `, mm(s.PageWidth), ` `, mm(s.PageHeight), `">`)
+		w.put(`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="`, html.EscapeString(called(n)), `" width="`, mm(s.PageWidth), `mm" height="`, mm(s.PageHeight), `mm" viewBox="0 0 `, mm(s.PageWidth), ` `, mm(s.PageHeight), `">`)
 		for i, l := range labels[:n] {
 			at := start + i
 			x := s.Left + float64(at%s.Columns)*s.AcrossPitch
@@ -146,7 +146,7 @@ func (w *writer) code(s *Stock, l *Label, x, y, side float64) error {
 		w.modules(c, x, y, module)
 		return nil
 	}
-	return fmt.Errorf("%s is too small for a code of %d characters", s.ID, len(l.Link))
+	return prose.Errorf("%s: its labels are too small for a code of %d characters", s.Name, len(l.Link))
 }
 
 // modules draws the dark modules of a code, inside its quiet zone.
@@ -185,17 +185,22 @@ func Code(text, called string) (string, error) {
 
 func fine(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
 
-// words fits the text into a box: the product as large as possible on one or
-// two lines, the rest below.
+// words fits the text into a box: the product as large as possible on up to three
+// lines, the rest below. A name that is too long for that fills all the lines there
+// are and is cut off at the end of the last one.
 func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
+	// Letters of the name are bold, which makes them wider.
+	const least, below, bold = 2, 3, 1.1
 	size, lines := 4.6, []string(nil)
-	for ; size > 2.2; size -= 0.2 {
-		if lines = wrap(l.Product, width/size, 2); lines != nil && size*1.15*float64(len(lines))+3*2.9 <= height {
+	room := func() int { return int((height/1.15 - below*min(2.5, size)) / size) }
+	for ; size > least; size -= 0.2 {
+		if lines = wrap(l.Product, width/size/bold, min(3, room())); lines != nil {
 			break
 		}
 	}
 	if lines == nil {
-		lines = []string{clip(l.Product, width/size)}
+		size = least
+		lines = filled(l.Product, width/size/bold, max(1, room()))
 	}
 	at := y
 	put := func(text string, size float64, weight string) {
@@ -209,28 +214,9 @@ func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
 		put(line, size, "700")
 	}
 	small := min(2.5, size)
-	put(clip(l.Short, width/small), small, "700")
-	put(clip(l.Date, width/small), small, "400")
-	put(clip(l.Line2, width/small), small, "400")
-}
-
-// wide is roughly how wide a text is, in units of its font size. The widths are
-// those of a common sans-serif font, rounded up; from memory.
-func wide(s string) float64 {
-	sum := 0.0
-	for _, r := range s {
-		switch {
-		case strings.ContainsRune("iIjlt.,:;'!|()[] ", r):
-			sum += 0.36
-		case strings.ContainsRune("mwMW@%", r), r > 0x2e80:
-			sum += 1.02
-		case r >= 'A' && r <= 'Z':
-			sum += 0.76
-		default:
-			sum += 0.64
-		}
-	}
-	return sum
+	put(draw.Clip(l.Short, width/small/bold), small, "700")
+	put(draw.Clip(l.Date, width/small), small, "400")
+	put(draw.Clip(l.Line2, width/small), small, "400")
 }
 
 // wrap breaks a text at spaces into at most so many lines of a width; it is nil
@@ -240,9 +226,9 @@ func wrap(s string, width float64, most int) (lines []string) {
 	for word := range strings.FieldsSeq(s) {
 		longer := strings.TrimSpace(line + " " + word)
 		switch {
-		case wide(word) > width:
+		case draw.Wide(word) > width:
 			return nil
-		case wide(longer) <= width:
+		case draw.Wide(longer) <= width:
 			line = longer
 		default:
 			lines = append(lines, line)
@@ -258,17 +244,19 @@ func wrap(s string, width float64, most int) (lines []string) {
 	return lines
 }
 
-// clip shortens a text to a width.
-func clip(s string, width float64) string {
-	s = strings.Join(strings.Fields(s), " ")
-	if wide(s) <= width {
-		return s
-	}
-	for runes := []rune(s); len(runes) > 0; {
-		runes = runes[:len(runes)-1]
-		if short := strings.TrimSpace(string(runes)) + "…"; wide(short) <= width {
-			return short
+// filled breaks a text into at most so many lines of a width, and cuts off what does
+// not fit.
+func filled(s string, width float64, most int) (lines []string) {
+	for rest := strings.Fields(s); len(rest) > 0; {
+		n := 1
+		for n < len(rest) && draw.Wide(strings.Join(rest[:n+1], " ")) <= width {
+			n++
 		}
+		if len(lines) == most-1 {
+			n = len(rest)
+		}
+		lines = append(lines, draw.Clip(strings.Join(rest[:n], " "), width))
+		rest = rest[n:]
 	}
-	return ""
+	return lines
 }

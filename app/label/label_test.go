@@ -20,6 +20,9 @@ import (
 
 const jar = "https://example.org/larder/jar?id=0199f1f0-7b7c-7abc-8def-0123456789ab"
 
+// called is what a sheet is called.
+func called(n int) string { return fmt.Sprintf("A sheet of %d & more", n) }
+
 func labels(n int) (ls []label.Label) {
 	for i := range n {
 		ls = append(ls, label.Label{Product: "Peaches", Line2: fmt.Sprintf("jar %d of %d", i+1, n), Date: "2026-08-14", Link: jar})
@@ -73,7 +76,7 @@ func TestAnotherDecoderReadsTheCodes(t *testing.T) {
 		read := 0
 		for length := len(jar); length <= 150; length += 17 {
 			link := jar + strings.Repeat("x", length-len(jar))
-			sheets, err := label.Sheets(s, 0, []label.Label{{Product: "Peaches", Date: "2026-08-14", Link: link}})
+			sheets, err := label.Sheets(s, 0, []label.Label{{Product: "Peaches", Date: "2026-08-14", Link: link}}, called)
 			if err != nil {
 				continue
 			}
@@ -109,7 +112,7 @@ func TestPlaces(t *testing.T) {
 			t.Errorf("%s: labels leave the sheet below: %v of %v", s.ID, bottom, s.PageHeight)
 		}
 		for start := range n {
-			sheets, err := label.Sheets(s, start, labels(n))
+			sheets, err := label.Sheets(s, start, labels(n), called)
 			if err != nil {
 				t.Fatalf("%s: got %v", s.ID, err)
 			}
@@ -122,7 +125,7 @@ func TestPlaces(t *testing.T) {
 			}
 		}
 		for _, bad := range []int{-1, n} {
-			if _, err := label.Sheets(s, bad, labels(1)); err == nil {
+			if _, err := label.Sheets(s, bad, labels(1), called); err == nil {
 				t.Errorf("%s: got no error for label %d", s.ID, bad)
 			}
 		}
@@ -136,7 +139,7 @@ var place = regexp.MustCompile(`<text x="([\d.]+)" y="([\d.]+)" font-family="san
 func TestNames(t *testing.T) {
 	for _, name := range []string{"", "Jam", strings.Repeat("Strawberry ", 12), strings.Repeat("W", 90), `<script>alert("x")</script> & 'more'`, "Grüne Bohnen 🫘 mit Speck und Zwiebeln, nach Tante", "日本の梅干し、三年もの、大きな瓶"} {
 		for _, s := range label.Stocks {
-			sheets, err := label.Sheets(s, 0, []label.Label{{Product: name, Line2: name, Date: "2026-08-14", Link: jar, Short: "EJB-QXC"}})
+			sheets, err := label.Sheets(s, 0, []label.Label{{Product: name, Line2: name, Date: "2026-08-14", Link: jar, Short: "EJB-QXC"}}, called)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -178,8 +181,8 @@ func TestNames(t *testing.T) {
 // A code that would be too fine to read is refused, with the name of the paper.
 func TestTooMuchForTheLabel(t *testing.T) {
 	for _, s := range label.Stocks {
-		_, err := label.Sheets(s, 0, []label.Label{{Product: "x", Link: strings.Repeat("x", 1500)}})
-		if err == nil || !strings.Contains(err.Error(), s.ID) {
+		_, err := label.Sheets(s, 0, []label.Label{{Product: "x", Link: strings.Repeat("x", 1500)}}, called)
+		if err == nil || !strings.Contains(err.Error(), s.Name.String()) {
 			t.Errorf("%s: got %v", s.ID, err)
 		}
 	}

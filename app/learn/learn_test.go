@@ -202,8 +202,8 @@ func TestPointed(t *testing.T) {
 					break
 				}
 			}
-			if reason, source := because(j, it.Sign); reason == "" || !strings.Contains(source.String(), "rule ") {
-				t.Errorf("item %d, jar %d: got reason %q, source %q", n, i, reason, source)
+			if r := because(j, it.Sign); r.Say == "" || len(r.Cites) == 0 {
+				t.Errorf("item %d, jar %d: got the reason %q and %d sources of rule %s", n, i, r.Say, len(r.Cites), r.ID)
 			}
 		}
 		if about == 0 {

@@ -14,7 +14,7 @@ import (
 )
 
 // printed is a page to print, with what is said about printing above it.
-func (p *ClassPage) printed(name string, how prose.Text, sheets app.UI) app.UI {
+func (p *ClassPage) printed(name, how prose.Text, sheets app.UI) app.UI {
 	return ui.El("div", "",
 		ui.El("div", "noprint",
 			ui.Title(ui.Say("%s, set %d", name, p.seed)),
@@ -110,16 +110,19 @@ func (p *ClassPage) teacher() app.UI {
 
 // answerLine is the verdict of a jar with its first reason and source.
 func answerLine(j *practice.Twin, id rules.SignID, name prose.Text) app.UI {
-	l, c := because(j, id)
-	return ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: %s. ", name, j.Verdict)), ui.Prose(ui.Say("%s ", l)), ui.Txt("small", "", c))
+	r := because(j, id)
+	return ui.El("p", "", ui.Txt("strong", "", ui.Say("%s: %s. ", name, j.Verdict)), ui.Prose(ui.Say("%s ", r.Say)), ui.El("small", "", cited(r)...))
 }
 
-// because says why a jar has its verdict, as far as the sign is concerned, with
-// the place in the source.
-func because(j *practice.Twin, id rules.SignID) (reason, source prose.Text) {
+// because is the rule by which a jar has its verdict, as far as the sign is concerned.
+func because(j *practice.Twin, id rules.SignID) *rules.Rule {
 	point, _ := splitTrace(j, id)
-	r := point[0].Rule
-	return r.Say, ui.Say("%s (%s; rule %s)", r.Cites[0].String(), r.Cites[0].Known(), r.ID)
+	return point[0].Rule
+}
+
+// cited is the place in the first source of a rule, how it is known, and the rule.
+func cited(r *rules.Rule) []app.UI {
+	return []app.UI{parts.Source(r.Cites[0]), ui.Prose(ui.Say("(%s; rule %s)", r.Cites[0].Known(), r.ID))}
 }
 
 // cards has one card for each jar, to be folded in the middle.
@@ -127,10 +130,10 @@ func (p *ClassPage) cards() app.UI {
 	return ui.El("div", "print", ui.El("div", "paper cards", append(ui.Each(2*len(p.items), func(i int) app.UI {
 		it := &p.items[i/2]
 		j := &it.Jars[i%2]
-		reason, source := because(j, it.Sign)
+		r := because(j, it.Sign)
 		return ui.El("section", "flash",
 			ui.El("div", "front", thumb(j, fmt.Sprintf("c%d", i)), ui.El("div", "", ui.Txt("strong", "", j.Product.Name), notes(j))),
-			ui.El("div", "back "+parts.VerdictClass(j.Verdict), ui.El("p", "", parts.VerdictWord(j.Verdict)), ui.Txt("p", "", reason), ui.Txt("p", "colophon", source),
+			ui.El("div", "back "+parts.VerdictClass(j.Verdict), ui.El("p", "", parts.VerdictWord(j.Verdict)), ui.Txt("p", "", r.Say), ui.El("p", "colophon", cited(r)...),
 				ui.Txt("p", "colophon", ui.Say("Set %d, card %d%s, rules %s", p.seed, i/2+1, letters[i%2], rules.Edition))),
 		)
 	}), p.colophon())...))

@@ -108,7 +108,7 @@ func (p *LabelsPage) Render() app.UI {
 		return ui.Frame("/shelf", ui.Title("Labels"), ui.Txt("p", "", "Opening what is kept on this device…"))
 	}
 	ls := p.labels()
-	sheets, err := label.Sheets(label.Stocks[p.stock], p.start-1, ls)
+	sheets, err := label.Sheets(label.Stocks[p.stock], p.start-1, ls, func(n int) string { return ui.Local(ui.Say("A sheet of %s", ui.Count(n, "label", "labels"))) })
 	batches := p.House.Shelf.BatchOrder()
 	size, _, _ := strings.Cut(label.Stocks[p.stock].ID, "-") // one style for each kind of paper
 	return ui.Frame("/shelf",

@@ -225,7 +225,7 @@ func unread() app.UI {
 		ui.Txt("h2", "", "Not read in a published source"),
 		ui.Txt("p", "", "These are from memory, from common practice, or worked out from other facts."),
 		ui.Fold("", ui.Count(len(us), "entry", "entries"), ui.El("ul", "cites", ui.Each(len(us), func(i int) app.UI {
-			return ui.El("li", "cite", ui.Elem("strong", "").Attr("translate", "no").Body(app.Text(us[i].Where+": ")), parts.Source(us[i].Cite), parts.Evidence(us[i].Cite.Known()))
+			return ui.El("li", "cite", ui.Elem("strong", "").Attr("translate", "no").Body(ui.Prose(ui.Say("%s: ", us[i].Where))), parts.Source(us[i].Cite), parts.Evidence(us[i].Cite.Known()))
 		})...)),
 	)
 }
