@@ -5,16 +5,21 @@ package e2e
 import (
 	"context"
 	"encoding/base64"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 
+	"larderlamp/app/label"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
+	"larderlamp/wasm/texts"
 )
 
 // sheet is a size of paper: in inches, as the browser's printing takes it, and how
@@ -210,4 +215,226 @@ func TestPrints(t *testing.T) {
 	p.click(saying("button", "End the sweep here"))
 	p.wait(`!!document.querySelector(".report")`)
 	holds(t, "report", p.onPaper("report", 2, letter), "to discard because of their record", "Put the closed jar in a strong bag", "Either bag it")
+}
+
+// toldOnPaper lists every piece of text that is seen or heard, but for names and what is
+// marked as English.
+const toldOnPaper = `(() => {
+	const all = new Set([document.title]), apart = "[translate=no], [lang=en], script, style, noscript, textarea, .unready";
+	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+	while (walk.nextNode()) if (!walk.currentNode.parentElement.closest(apart)) all.add(walk.currentNode.data.trim());
+	for (const name of ["aria-label", "placeholder", "title", "alt", "aria-description"])
+		for (const e of document.querySelectorAll("[" + name + "]")) if (!e.closest(apart)) all.add(e.getAttribute(name).trim());
+	return [...all] })()`
+
+var (
+	// englishWord is a word that nearly every English sentence has one of, and no Spanish one.
+	englishWord = regexp.MustCompile(`(?:^|[^\pL-])(?:[Tt]he|of|and|[Ww]ith|[Ff]rom|[Ii]s|are|[Tt]his|[Yy]our|[Ii]t|[Nn]ot|[Ff]or|[Tt]o|[Ww]hat|[Ww]hich|[Aa]t|[Bb]y)(?:[^\pL-]|$)`)
+	ruleName    = regexp.MustCompile(`[a-z-]+(?:\.[a-z-]+)+`)
+	phrase      = regexp.MustCompile(`[^.,:;()·→“”"\n]+`)
+	explained   = regexp.MustCompile(`\([^()]*\)`) // by the English word
+)
+
+// englishTold finds what is English among texts that are meant to be Spanish: sentences,
+// and texts of the list that have a translation.
+func englishTold(t *testing.T) func(told []string) (english []string) {
+	t.Helper()
+	list, err := texts.English()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(languageFile("es"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var file texts.File
+	if err := json.Unmarshal(text, &file); err != nil {
+		t.Fatal(err)
+	}
+	known := map[string]bool{}
+	for i := range list {
+		for _, s := range []string{list[i].One, list[i].All} {
+			known[strings.ToLower(s)] = s != ""
+		}
+	}
+	for _, theirs := range file.Texts {
+		for _, s := range []string{theirs.To, theirs.One, theirs.Many, theirs.Other} {
+			delete(known, strings.ToLower(s))
+		}
+	}
+	return func(told []string) (english []string) {
+		for _, s := range told {
+			plain := ruleName.ReplaceAllString(s, "")
+			is := known[strings.ToLower(s)] || englishWord.MatchString(plain)
+			for _, part := range phrase.FindAllString(explained.ReplaceAllString(plain, ""), -1) {
+				part = strings.ToLower(strings.TrimSpace(part))
+				is = is || strings.Contains(part, " ") && known[part]
+			}
+			if is {
+				english = append(english, s)
+			}
+		}
+		return english
+	}
+}
+
+// asTheyAre lets a test read pages as they are, in whatever language the flows run.
+func asTheyAre(t *testing.T) {
+	flows := speaking
+	t.Cleanup(func() { speakIn(flows) })
+	speakIn(nil)
+}
+
+// In Spanish every page that is printed, and the screen for a class, has no English on
+// it and nothing that is cut off by its edge.
+func TestPrintsInSpanish(t *testing.T) {
+	asTheyAre(t)
+	p := start(t).open(serve(t, ""), desktop)
+	p.asks("es-MX")
+	english := englishTold(t)
+	if got := english([]string{"Hojas, serie 42", "Set 42, card 1A", "Flash cards, serie 42", "A sheet of 24 etiquetas", "(bread-and-butter)", "regla liquid.level.not"}); len(got) != 2 {
+		t.Fatalf("got %q as English", got)
+	}
+	printed := func(name string) {
+		t.Helper()
+		p.drawn()
+		p.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+		p.resize(a4.room, 900)
+		eval[bool](p, `(dispatchEvent(new Event("beforeprint")), true)`)
+		for _, s := range english(eval[[]string](p, toldOnPaper)) {
+			t.Errorf("%s: got English: %s", name, s)
+		}
+		for line := range strings.Lines(eval[string](p, notForPaper)) {
+			if strings.HasPrefix(line, "cut off") {
+				t.Errorf("%s: %s", name, line)
+			}
+		}
+		eval[bool](p, `(dispatchEvent(new Event("afterprint")), true)`)
+		p.call("Emulation.setEmulatedMedia", map[string]any{"media": ""})
+		p.resize(desktop.width, desktop.height)
+	}
+	click := func(selector string) {
+		t.Helper()
+		p.wait(fmt.Sprintf(`!!document.querySelector(%q)`, selector))
+		p.click(fmt.Sprintf(`document.querySelector(%q)`, selector))
+		p.drawn()
+	}
+
+	p.visit("/keeping")
+	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
+	p.visit("/keeping?demo=fill")
+	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+	paths := []string{"/", "/about", "/stock", "/learn", "/rules", "/signs?sign=cloud", "/learn?lesson=glass",
+		"/class?set=42&n=6&show=notes", "/class?set=42&n=6&show=handout", "/class?set=42&n=6&show=cards"}
+	for _, kind := range []string{"/jar?id=", "/batch?id="} {
+		paths = append(paths, eval[string](p, `(a => a.pathname + a.search)(document.querySelector('main a[href*="`+kind+`"]'))`))
+	}
+	for _, path := range append(paths, "/check?product=green-beans") {
+		p.turn(path)
+		printed(path)
+	}
+	click("label.choice")
+	printed("a question that was answered")
+
+	p.resize(1280, 720)
+	p.turn("/class?set=42&n=3&show=screen")
+	for range 3 {
+		click(".big-screen .button.big")
+		if found := eval[string](p, crowded); found != "" || !p.has(".big-verdict") {
+			t.Errorf("the screen for a class: %s\n    %s", p.text("h1"), found)
+		}
+		click(".big-screen .button.big")
+	}
+
+	p.turn("/labels")
+	p.wait(`document.querySelectorAll(".choose input").length > 3`)
+	eval[bool](p, `(document.querySelectorAll(".choose input").forEach(e => e.click()), true)`)
+	p.wait(`document.querySelectorAll(".sheet").length > 3`)
+	printed("labels")
+
+	p.turn("/shelf")
+	p.wait(`document.querySelectorAll(".row-jar").length > 20`)
+	eval[bool](p, `(window.print = () => { window.printed = true }, true)`)
+	eval[bool](p, `([...document.querySelectorAll("main button")].find(e => e.textContent.startsWith("Imprima")).click(), true)`)
+	p.wait(`window.printed`)
+	printed("the whole shelf")
+
+	p.turn("/trip")
+	click("main > :not(.notice) button.big, main button.big")
+	click("main button[type=submit]")
+	p.wait(`!!document.querySelector(".trip-days")`)
+	printed("the plan of a trip")
+
+	p.turn("/sweep")
+	p.wait(`!!document.querySelector(".choose input")`)
+	eval[bool](p, `(document.querySelectorAll(".choose input").forEach(e => e.checked || e.click()), true)`)
+	click("main button.big")
+	p.wait(`!!document.querySelector(".walk")`)
+	printed("a jar in the hand")
+	for n := 0; !p.has(".walk.out"); n++ {
+		if n == 60 {
+			t.Fatal("no jar of the made-up household is taken out")
+		}
+		p.press("n")
+		p.drawn()
+	}
+	printed("a jar that is taken out")
+}
+
+// On labels of every paper the Spanish names of all foods stay within their label, and
+// are whole where the label is not round.
+func TestLabelsInSpanish(t *testing.T) {
+	languages, err := texts.Languages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(languages, func(l *texts.Language) bool { return l.Texts.Tag == "es" })
+	if at < 0 {
+		t.Fatal("there is no Spanish")
+	}
+	in := languages[at].Texts.Reader()
+	asTheyAre(t)
+	p := start(t).open(serve(t, ""), desktop)
+	p.visit("/about")
+	var all []label.Label
+	for i := range rules.Catalog {
+		all = append(all, label.Label{Product: rules.Catalog[i].Name.In(in), Line2: prose.Say("jar %d of %d", 14, 24).In(in), Date: "26 sept 2026", Link: "x", Short: "WMW-MWM"})
+	}
+	codes := regexp.MustCompile(`<path[^>]*>`)
+	type line struct {
+		Text                     string
+		Left, Top, Right, Bottom float64
+	}
+	for i := range label.Stocks {
+		s := &label.Stocks[i]
+		sheets, err := label.Sheets(*s, 0, all, func(int) string { return "" })
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, sheet := range sheets {
+			rest := all[k*s.Columns*s.Rows:]
+			names := map[int]string{}
+			drawn, err := json.Marshal(codes.ReplaceAllString(sheet, ""))
+			if err != nil {
+				t.Fatal(err)
+			}
+			lines := eval[[]line](p, `(svg => { const e = document.createElement("div"); e.innerHTML = svg; document.body.append(e);
+				const all = [...e.querySelectorAll("text")].map(t => { const b = t.getBBox(); return { Text: t.textContent, Left: b.x, Top: b.y, Right: b.x + b.width, Bottom: b.y + b.height } });
+				e.remove(); return all })(`+string(drawn)+`)`)
+			for _, l := range lines {
+				column, row := int(((l.Left+l.Right)/2-s.Left)/s.AcrossPitch), int(((l.Top+l.Bottom)/2-s.Top)/s.DownwardPitch)
+				n := row*s.Columns + column
+				names[n] += l.Text + " "
+				x, y := s.Left+float64(column)*s.AcrossPitch, s.Top+float64(row)*s.DownwardPitch
+				if l.Left < x || l.Right > x+s.LabelWidth || l.Top < y || l.Bottom > y+s.LabelHeight {
+					t.Errorf("%s: %q leaves its label", s.ID, l.Text)
+				}
+			}
+			for n := range min(len(rest), s.Columns*s.Rows) {
+				if !s.Round && !strings.HasPrefix(names[n], rest[n].Product+" "+rest[n].Short) {
+					t.Errorf("%s: got %q for %q", s.ID, names[n], rest[n].Product)
+				}
+			}
+		}
+	}
 }
