@@ -103,7 +103,7 @@ func (h byKeyboard) choose(label string) {
 	// The first choice is reached unmarked: space marks it, arrows go on.
 	h.press(" ")
 	for range 12 {
-		if eval[bool](h.tab, fmt.Sprintf(`document.activeElement.checked && document.activeElement.closest("label").innerText.includes(%q)`, label)) {
+		if eval[bool](h.tab, fmt.Sprintf(`!!document.activeElement.checked && document.activeElement.closest("label").innerText.includes(%q)`, label)) {
 			break
 		}
 		h.press(kb.ArrowDown)

@@ -179,20 +179,46 @@ const backwards = `dictionary => {
 	Object.defineProperty(navigator, "languages", { get: () => languages });
 	Object.defineProperty(navigator, "language", { get: () => languages[0] });
 	const patterns = dictionary.patterns.map(p => ({ ...p, match: null, source: p.match }));
-	const known = new Map(), texts = new Map(Object.entries(dictionary.texts));
+	const known = new Map(), certain = new Set(), texts = new Map(Object.entries(dictionary.texts));
 	const first = (text, how) => text.charAt(0)[how]() + text.slice(1);
 	const whole = text => texts.get(text)
 		?? (texts.has(first(text, "toUpperCase")) ? first(texts.get(first(text, "toUpperCase")), "toLowerCase") : undefined)
 		?? (texts.has(first(text, "toLowerCase")) ? first(texts.get(first(text, "toLowerCase")), "toUpperCase") : undefined);
-	// What is filled into a format with few words of its own has to be known: nearly
-	// every text looks like such a format. The others may hold what a person typed.
+	// formats gives what a text is by the formats, when all that is filled in is known;
+	// and otherwise what it is likely to be: what a person typed is not known. Formats
+	// with few words of their own are no likely ones: nearly every text looks like one.
+	const formats = (text, deep) => {
+		let likely;
+		for (const strong of [true, false])
+			for (const p of patterns) {
+				p.letters ??= p.source.replace(/\\.|\(\.\+\?\)/g, "").match(/\p{L}/gu)?.length ?? 0;
+				const m = p.letters < 5 !== strong && text.match(p.match ??= new RegExp(p.source, "s"));
+				if (!m) continue;
+				const filled = p.filled.map((_, i) => turn(m[i + 1], deep + 1));
+				const unknown = p.filled.some((_, i) => !certain.has(m[i + 1]));
+				if (filled.includes(undefined) && !strong) continue;
+				if (unknown && likely !== undefined) continue;
+				const english = p.english.replace(/\u0001(\d+)\u0001/g, (_, n) => { const at = p.filled.indexOf(Number(n)); return filled[at] ?? m[at + 1] ?? "" });
+				if (!unknown) return { sure: english };
+				likely = english;
+			}
+		return { likely };
+	};
+	const sentences = (text, deep) => {
+		for (let at = text.indexOf(". "); at > 0; at = text.indexOf(". ", at + 1)) {
+			const head = text.slice(0, at + 1), left = text.slice(at + 2);
+			const first = whole(head) ?? formats(head, deep + 1).sure;
+			const rest = first === undefined ? undefined : turn(left, deep + 1);
+			if (rest !== undefined) return first + " " + rest;
+		}
+	};
 	const parts = (text, deep) => {
 		const counted = text.match(/^([\d,.]+) (.+)$/s) ?? text.match(/^(.+) (\d{4})$/s);
 		const all = counted?.slice(1).map(part => turn(part, deep + 1));
 		if (all?.every(part => part !== undefined)) return all.join(" ");
-		for (const between of [". ", ": ", "? ", " · ", " → ", ", "])
+		for (const between of [": ", "? ", " · ", " → ", ", "])
 			for (let at = text.indexOf(between); at > 0; at = text.indexOf(between, at + 1)) {
-				const end = at + between.trimEnd().length * /[.:?]/.test(between);
+				const end = at + between.trimEnd().length * /[:?]/.test(between);
 				const left = text.slice(at + between.length);
 				if (between === " · ") { // what a person typed stands between such dots
 					const sides = [text.slice(0, at), left].map(side => turn(side, deep + 1));
@@ -205,25 +231,19 @@ const backwards = `dictionary => {
 			}
 	};
 	const turn = (text, deep) => {
-		if (!/\p{L}/u.test(text.replace(/\b\d{1,2} \p{L}{3,4} \d{4}\b/gu, ""))) return text; // dates stay
+		if (!/\p{L}/u.test(text.replace(/\b\d{1,2} \p{L}{3,4} \d{4}\b/gu, ""))) { // dates stay
+			certain.add(text);
+			return text;
+		}
 		if (known.has(text)) return known.get(text);
 		if (deep > 9) return undefined;
-		// A format that leaves nothing unknown is better than one that says more.
-		let likely;
-		const fill = strong => {
-			for (const p of patterns) {
-				p.letters ??= p.source.replace(/\\.|\(\.\+\?\)/g, "").match(/\p{L}/gu)?.length ?? 0;
-				const m = p.letters < 5 !== strong && text.match(p.match ??= new RegExp(p.source, "s"));
-				if (!m) continue;
-				const filled = p.filled.map((_, i) => turn(m[i + 1], deep + 1));
-				const unknown = filled.includes(undefined);
-				if (unknown && (!strong || likely !== undefined)) continue;
-				const english = p.english.replace(/\u0001(\d+)\u0001/g, (_, n) => { const at = p.filled.indexOf(Number(n)); return filled[at] ?? m[at + 1] ?? "" });
-				if (!unknown) return english;
-				likely = english;
-			}
-		};
-		const english = whole(text) ?? fill(true) ?? fill(false) ?? parts(text, deep) ?? likely;
+		let english = whole(text);
+		if (english === undefined) {
+			const { sure, likely } = formats(text, deep);
+			english = sure;
+			if (sure === undefined) english = sentences(text, deep) ?? likely ?? parts(text, deep);
+			else certain.add(text);
+		} else certain.add(text);
 		known.set(text, english);
 		return english;
 	};
