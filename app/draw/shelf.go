@@ -66,12 +66,3 @@ func (p *pen) onShelf(x, y int, j *ShelfJar) {
 
 // tints is the color of a food seen from a distance.
 func tints(f Food) color { return styles[f].tones[0] }
-
-// clip cuts a text to a number of characters.
-func clip(s string, most int) string {
-	r := []rune(s)
-	if len(r) <= most {
-		return s
-	}
-	return string(r[:max(0, most-1)]) + "…"
-}
