@@ -312,7 +312,7 @@ func TestClass(t *testing.T) {
 func TestBigScreen(t *testing.T) {
 	s := serve(t, "")
 	p := start(t).open(s, screen{1280, 720, false, false})
-	for _, set := range []string{"set=1&n=12", "set=42&n=12", "set=5&n=6&sign=method", "set=6&n=6&product=green-beans"} {
+	for _, set := range []string{"set=1&n=12", "set=42&n=12", "set=5&n=6&sign=method", "set=6&n=6&food=green-beans"} {
 		p.visit("/class?" + set + "&show=screen")
 		p.wait(`document.activeElement.tagName === "H1"`)
 		items := eval[int](p, `+document.activeElement.innerText.match(/ of (\d+)/)[1]`)
