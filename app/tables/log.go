@@ -52,13 +52,15 @@ func ReadLog(text []byte) ([]record.DayReading, error) {
 			}
 			return false
 		}
+		dated, lowest, highest := has("date", "fecha"), has("min", "low", "baja"), has("max", "high", "alta")
 		switch {
 		case has("humid", "humed", "dew", "rocio", "%"):
-		case has("min", "low", "baja"):
+		case dated && (lowest || highest): // “Fecha de alta” is when something was entered: no temperature, and not its day
+		case lowest:
 			what = "min"
-		case has("max", "high", "alta"):
+		case highest:
 			what = "max"
-		case has("temp", "celsius", "fahrenheit", "°c", "°f"):
+		case !dated && has("temp", "celsius", "fahrenheit", "°c", "°f"):
 			what = "temperature"
 		case has("date") && has("time"), has("timestamp"), has("fecha") && has("hora"):
 			what = "time"

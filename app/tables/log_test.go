@@ -16,16 +16,19 @@ var noon = time.Date(2026, 9, 12, 12, 0, 0, 0, time.UTC)
 func TestLoggers(t *testing.T) {
 	want := []record.DayReading{{Day: "2025-07-01", Min: 180, Max: 251}, {Day: "2025-07-02", Min: 190, Max: 190}}
 	for name, text := range map[string]string{
-		"a logger":           "Timestamp,Temperature (°C),Humidity (%)\n2025-07-01 04:00,18.0,55\n2025-07-01 16:00,25.1,40\n2025-07-02T04:00:00,19,50\n",
-		"semicolons, commas": "Datum-Date;Temp °C\n01.07.2025 04:00;18,0\n01.07.2025 16:00;25,1\n02.07.2025 04:00;19,0\n",
-		"lowest and highest": "day\tmin\tmax\n2025-07-01\t18\t25.1\n2025-07-02\t19\t19\n",
-		"Fahrenheit":         "date,time,temp (°F)\n2025-07-01,04:00,64.4\n2025-07-01,16:00,77.18\n2025-07-02,04:00,66.2\n",
-		"units in the cells": "time,temperature\n2025-07-01,18.0 C\n2025-07-01,25.1 °C\n2025-07-02,19C\n",
-		"month first":        "date,temperature\n7/1/2025 4:00,18\n07/01/2025 16:00,25.1\n7/2/2025,19\n7/2/2025 23:00,19\n07/13/2025,0\n",
-		"in Spanish":         "Fecha y hora;Temperatura (°C);Humedad (%)\n01/07/2025 04:00;18,0;55\n01/07/2025 16:00;25,1;40\n02/07/2025 4:00;19;40\n13/07/2025 16:00;25,1;40\n",
-		"Spanish, two times": "Fecha;Hora;Temperatura media\n2025-07-01;04:00;18\n2025-07-01;16:00;25,1\n2025-07-02;04:00;19\n",
-		"Spanish extremes":   "FECHA\tMÍNIMA °F\tMÁX. °F\tPunto de rocío\n2025-07-01\t64.4\t77.18\t50\n2025-07-02\t66.2\t66.2\t50\n",
-		"day first":          "date,temperature\n1/7/2025 4:00,18\n01/07/2025 16:00,25.1\n2/7/2025,19\n13/7/2025,0\n",
+		"a logger":            "Timestamp,Temperature (°C),Humidity (%)\n2025-07-01 04:00,18.0,55\n2025-07-01 16:00,25.1,40\n2025-07-02T04:00:00,19,50\n",
+		"semicolons, commas":  "Datum-Date;Temp °C\n01.07.2025 04:00;18,0\n01.07.2025 16:00;25,1\n02.07.2025 04:00;19,0\n",
+		"lowest and highest":  "day\tmin\tmax\n2025-07-01\t18\t25.1\n2025-07-02\t19\t19\n",
+		"Fahrenheit":          "date,time,temp (°F)\n2025-07-01,04:00,64.4\n2025-07-01,16:00,77.18\n2025-07-02,04:00,66.2\n",
+		"units in the cells":  "time,temperature\n2025-07-01,18.0 C\n2025-07-01,25.1 °C\n2025-07-02,19C\n",
+		"month first":         "date,temperature\n7/1/2025 4:00,18\n07/01/2025 16:00,25.1\n7/2/2025,19\n7/2/2025 23:00,19\n07/13/2025,0\n",
+		"in Spanish":          "Fecha y hora;Temperatura (°C);Humedad (%)\n01/07/2025 04:00;18,0;55\n01/07/2025 16:00;25,1;40\n02/07/2025 4:00;19;40\n13/07/2025 16:00;25,1;40\n",
+		"Spanish, two times":  "Fecha;Hora;Temperatura media\n2025-07-01;04:00;18\n2025-07-01;16:00;25,1\n2025-07-02;04:00;19\n",
+		"Spanish extremes":    "FECHA\tMÍNIMA °F\tMÁX. °F\tPunto de rocío\n2025-07-01\t64.4\t77.18\t50\n2025-07-02\t66.2\t66.2\t50\n",
+		"Spanish, entered":    "Fecha de alta;Fecha;Mínima;Máxima;Fecha de baja\n2024-01-02;2025-07-01;18;25,1;2026-01-02\n2024-01-02;2025-07-02;19;19;\n",
+		"date of the highest": "date of high,date,temperature\n2025-07-09,2025-07-01,18\n2025-07-09,2025-07-01,25.1\n2025-07-09,2025-07-02,19\n",
+		"a date by its name":  "Fecha de temperatura;Temperatura\n2025-07-01;18\n2025-07-01;25,1\n2025-07-02;19\n",
+		"day first":           "date,temperature\n1/7/2025 4:00,18\n01/07/2025 16:00,25.1\n2/7/2025,19\n13/7/2025,0\n",
 	} {
 		got, err := tables.ReadLog([]byte(text))
 		if err != nil || len(got) < 2 || !reflect.DeepEqual(got[:2], want) {
@@ -37,20 +40,23 @@ func TestLoggers(t *testing.T) {
 // What can't be read is refused with the line; nothing in the file is used.
 func TestBadLoggersNameTheLine(t *testing.T) {
 	for text, want := range map[string]string{
-		"":                                        "empty",
-		"date,color\n2025-07-01,red\n":            "line 1",
-		"date,temp\n":                             "no readings",
-		"date,temp\n2025-07-01,warm\n":            "line 2",
-		"date,temp\n2025-07-01,5\nyesterday,5\n":  "line 3",
-		"date,temp\n2025-07-01,101\n":             "line 2",
-		"date,temp\n2025-07-01,-61\n":             "line 2",
-		"date,temp\n2025-07-01,NaN\n":             "line 2",
-		"date,temp\n2025-07-01,1e9\n":             "line 2",
-		"date,temp\n03/04/2025,5\n":               "line 2",
-		"date,temp\n13/04/2025,5\n04/13/2025,5\n": "either number could be the month",
-		"date,min,max\n2025-07-01,5,4\n":          "line 2",
-		"date,temp,temperature\n2025-07-01,5,4\n": "line 1",
-		"date,temp\n2025-02-30,5\n":               "line 2",
+		"":                                             "empty",
+		"date,color\n2025-07-01,red\n":                 "line 1",
+		"date,temp\n":                                  "no readings",
+		"date,temp\n2025-07-01,warm\n":                 "line 2",
+		"date,temp\n2025-07-01,5\nyesterday,5\n":       "line 3",
+		"date,temp\n2025-07-01,101\n":                  "line 2",
+		"date,temp\n2025-07-01,-61\n":                  "line 2",
+		"date,temp\n2025-07-01,NaN\n":                  "line 2",
+		"date,temp\n2025-07-01,1e9\n":                  "line 2",
+		"date,temp\n03/04/2025,5\n":                    "line 2",
+		"date,temp\n13/04/2025,5\n04/13/2025,5\n":      "either number could be the month",
+		"date,min,max\n2025-07-01,5,4\n":               "line 2",
+		"date,temp,temperature\n2025-07-01,5,4\n":      "line 1",
+		"date,temp\n2025-02-30,5\n":                    "line 2",
+		"Fecha de alta;Fecha;Mínima\n5;2025-07-01;4\n": "a lowest and a highest",
+		"Fecha de alta;Temperatura\n2025-07-01;4\n":    "want a date",
+		"Fecha;Fecha de temperatura\n2025-07-01;4\n":   "and a temperature",
 	} {
 		if got, err := tables.ReadLog([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got %v, %v", text, got, err)
