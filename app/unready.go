@@ -6,6 +6,7 @@ import (
 	"larderlamp/app/parts"
 	"larderlamp/app/ui"
 	"larderlamp/rules"
+	"larderlamp/rules/prose"
 )
 
 // Unready is what every page says when its program has not come, or cannot run:
@@ -26,5 +27,10 @@ func Unready() app.UI {
 			ui.Txt("li", "", "Look in the settings of your browser. Scripts may be off, or sites may not be free to store data."),
 			ui.Txt("li", "", "Update the browser, or try another one."),
 		),
+		// Before scripts run, nothing else on the page is in the language.
+		ui.Only(ui.Reader != nil, func() app.UI { return ui.Txt("p", "", unreviewed) }),
 	)
 }
+
+// unreviewed is [ui.Unreviewed] in one line: every page carries it in every language.
+const unreviewed prose.Text = "This is translated from English. No food-safety educator who speaks your language has reviewed it yet. Where the two differ, do what the stricter one says."

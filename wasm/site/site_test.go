@@ -157,6 +157,12 @@ func TestPublishTheRealPages(t *testing.T) {
 		if !bytes.Equal(one, two) {
 			t.Errorf("%s: got different bytes when published again", p)
 		}
+		// Before any script runs, only the notice is in Spanish.
+		_, notice, _ := strings.Cut(string(one), `id="unready"`)
+		english, spanish, _ := strings.Cut(notice, `<div lang="es">`)
+		if !strings.Contains(spanish, "Ningún educador en seguridad alimentaria") || strings.Contains(english, "educator") {
+			t.Errorf("%s: want the notice in Spanish, and no other, to say that nobody has reviewed it", p)
+		}
 		for _, attribute := range []string{`href="`, `src="`, `srcset="`, `action="`} {
 			for _, rest := range strings.Split(string(one), attribute)[1:] {
 				address, more, _ := strings.Cut(rest, `"`)
