@@ -21,7 +21,7 @@ function early(picker) {
     const words = parts(field.value);
     const found = document.createElement("ul");
     found.className = "products";
-    const begins = (a) => names(a).some(([first]) => first.startsWith(words[0]));
+    const begins = (a) => names(a).some(([first]) => first?.startsWith(words[0]));
     const fits = links.filter((a) => words.length > 0 && words.every((word) => names(a).flat().some((part) => part.startsWith(word))));
     fits.sort((a, b) => begins(b) - begins(a)).slice(0, 14).forEach((a) => {
       const item = document.createElement("li");
