@@ -14,6 +14,8 @@ type Hit struct {
 	// words of the query: “gravy” of “chicken in gravy” for plain chicken. While
 	// there is any, the product must not be taken for the food that was named.
 	NotCovered []string
+	cost       int
+	guessed    bool // by a word that may be misspelled
 }
 
 // Search returns the products whose name or other names fit the query best, at
@@ -43,6 +45,37 @@ func (f *Finder) Search(query string, limit int) []Hit {
 		return nil
 	}
 	return q.choose(ix.matches(q), limit)
+}
+
+// SearchToo is Search, and where the names of f do not say which food is meant, by the
+// names of others too, which are asked for only then: each knows the names of f and those
+// of another language. What a name of f means stays. A guess gives way to a name, and to a
+// guess that is no worse and of a stricter food; a hit with words that are not covered to
+// one with fewer, or with as many and of a stricter food.
+func (f *Finder) SearchToo(query string, limit int, others func() []*Finder) []Hit {
+	hits := f.Search(query, limit)
+	if len(hits) > 0 && !hits[0].guessed && len(hits[0].NotCovered) == 0 {
+		return hits
+	}
+	for _, other := range others() {
+		if theirs := other.Search(query, limit); len(theirs) > 0 && (len(hits) == 0 || theirs[0].takesOver(&hits[0])) {
+			hits = theirs
+		}
+	}
+	return hits
+}
+
+// takesOver reports whether a hit takes the place of one by other names.
+func (h *Hit) takesOver(other *Hit) bool {
+	switch here, there := len(h.NotCovered), len(other.NotCovered); {
+	case here != there:
+		return here < there
+	case h.guessed != other.guessed:
+		return other.guessed
+	case here == 0 && h.cost > other.cost:
+		return false
+	}
+	return strictness(h.Product) > strictness(other.Product)
 }
 
 // madeFirst moves what a food was made into to the front when it was typed last:
@@ -131,7 +164,7 @@ func (q *asked) choose(found []match, limit int) []Hit {
 		if len(hits) == limit || found[i].cost > found[0].cost+farBehind || len(found[i].uncovered) > 0 && len(found[0].uncovered) == 0 {
 			break
 		}
-		hits = append(hits, Hit{&Catalog[found[i].at], q.phrases(found[i].uncovered)})
+		hits = append(hits, Hit{&Catalog[found[i].at], q.phrases(found[i].uncovered), found[i].cost, found[i].guessed})
 	}
 	return hits
 }

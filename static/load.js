@@ -187,6 +187,9 @@ async function store() {
     return;
   }
   await new Promise((idle) => (window.requestIdleCallback ?? setTimeout)(idle));
+  // A first visit is as small as it can be. On a later one the worker stores what finds
+  // foods by their names in other languages, if it has not yet: see foods.js.
+  window.larderFoods.forEach(({ address }) => navigator.serviceWorker.controller?.postMessage({ keep: address }));
   await navigator.serviceWorker.register(root + "app-worker.js");
 }
 

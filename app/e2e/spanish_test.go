@@ -157,6 +157,98 @@ func TestSpanishDoesNotCome(t *testing.T) {
 	p.wait(`document.documentElement.lang === "es" && !document.querySelector(".untold")`)
 }
 
+// types types the name of a food, in place of what was typed before.
+func (p *tab) types(name string) {
+	p.t.Helper()
+	eval[bool](p, fmt.Sprintf(`(e => { e.focus(); e.value = %q; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#product"))`, name))
+}
+
+// foodsComing are the requests of a page for the names of foods in Spanish, and inCacheFoods
+// whether they are on the device.
+const (
+	foodsComing  = `performance.getEntriesByType("resource").filter(e => e.name.endsWith("/static/foods.es.json")).length`
+	inCacheFoods = `caches.keys().then(async names => { for (const name of names) if ((await (await caches.open(name)).keys()).some(r => r.url.endsWith("/static/foods.es.json"))) return true; return false })`
+	firstFood    = `document.querySelector(".picker button.product span")?.innerText`
+)
+
+// A page in English finds foods by their Spanish names. These are requested when no English
+// name is meant, and come with a later visit; without a connection and without them the
+// search knows English names, and goes on. What is shown stays English.
+func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
+	s := serve(t, "")
+	b := start(t)
+	p := b.open(s, phone)
+	p.asks("en-US")
+	p.visit("/check")
+	p.installed()
+	p.types("green beans")
+	p.wait(firstFood + `?.startsWith("Green beans")`)
+	if got := eval[int](p, foodsComing); got != 0 || eval[bool](p, inCacheFoods) {
+		t.Errorf("a first visit that is asked for green beans requests Spanish names %d times", got)
+	}
+	for _, c := range [][2]string{{"duraznos", "Peaches"}, {"tomates en trozos", "Tomatoes"}, {"ejotes", "Green beans"}, {"JUDIAS VERDES", "Green beans"}, {"alverjas", "Peas"}, {"peaches", "Peaches"}} {
+		p.types(c[0])
+		p.wait(firstFood + fmt.Sprintf(`?.startsWith(%q)`, c[1]))
+	}
+	p.types("duraznos con tocino")
+	p.wait(`[...document.querySelectorAll(".picker button.product")].some(e => e.innerText.includes("Peaches") && e.querySelector(".lacks")?.innerText.includes("tocino"))`)
+	if got := eval[int](p, foodsComing); got != 1 {
+		t.Errorf("got %d requests for the names, want 1", got)
+	}
+	p.shoot("found")
+	p.types("ejotes")
+	p.tap(`document.querySelector(".picker button.product")`)
+	p.wait(`!!document.querySelector(".question h1") && document.querySelector(".jar-name").innerText === "Green beans"`)
+
+	// They are on the device.
+	p.wait(inCacheFoods)
+	s.stop()
+	p.visit("/about")
+	p.visit("/check")
+	p.types("ejotes")
+	p.wait(firstFood + `?.startsWith("Green beans")`)
+
+	// What is typed before the program is understood as soon as it runs. A name with no
+	// Latin letter at all is found by the id of its food.
+	s = serve(t, "")
+	p = b.open(s, phone)
+	p.asks("en-US")
+	letGo := p.hold()
+	p.load("/check")
+	p.wait(`"larderEarly" in window`)
+	eval[bool](p, `(document.querySelector("a.product[href$='#product=eggs']").firstElementChild.textContent = "桃", true)`)
+	p.tap(`document.querySelector("#product")`)
+	p.press("e")
+	p.wait(`[...document.querySelectorAll(".found-products a.product")].some(e => e.innerText.includes("桃"))`)
+	p.press("j", "o", "t", "e", "s")
+	letGo()
+	p.running()
+	p.wait(firstFood + `?.startsWith("Green beans")`)
+
+	// A device that has been here once, without a connection.
+	s = serve(t, "")
+	p = b.open(s, phone)
+	p.asks("en-US")
+	p.visit("/check")
+	p.installed()
+	s.stop()
+	p.types("ejotes")
+	p.wait(`document.querySelector(".found-products").innerText.includes("We have nothing by that name.")`)
+	p.types("green beans")
+	p.wait(firstFood + `?.startsWith("Green beans")`)
+	p.types("xilógrafo")
+	p.wait(`document.querySelector(".found-products").innerText.includes("We have nothing by that name.")`)
+
+	// A device that has been here twice.
+	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
+	p.visit("/about")
+	p.wait(inCacheFoods)
+	s.stop()
+	p.visit("/check")
+	p.types("ejotes")
+	p.wait(firstFood + `?.startsWith("Green beans")`)
+}
+
 // On every page the Spanish texts fit the smallest phone and twice the size of text,
 // axe finds nothing, and what a page says before its program is Spanish too.
 func TestEveryPageInSpanish(t *testing.T) {

@@ -92,6 +92,22 @@ func (t *Texts) Names(p *rules.Product) []string {
 	return append(names, rules.EnglishNames(p)...)
 }
 
+// ForSearch is the part of a language that finds foods by their names: all that a page in
+// English needs of it, and far smaller.
+func (t *Texts) ForSearch() *Texts {
+	part := &Texts{Tag: t.Tag, Whole: map[string]string{}, Foods: t.Foods}
+	for i := range rules.Catalog {
+		key := Key(rules.Catalog[i].Name.String())
+		if theirs, ok := t.Whole[key]; ok {
+			part.Whole[key] = theirs
+		}
+	}
+	if t.Search != nil {
+		part.Search = &rules.Spoken{Words: t.Search.Words, Sounds: t.Search.Sounds}
+	}
+	return part
+}
+
 // Spoken is what the search has to know of the language.
 func (t *Texts) Spoken() *rules.Spoken { return t.Search }
 

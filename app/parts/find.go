@@ -130,8 +130,13 @@ func (f *Finder) Products(found []rules.Hit, done func(p *rules.Product, own str
 // language that the page has been read in, by its tag.
 var foods = map[string]*rules.Finder{}
 
-// Search finds foods by what is typed, in the language of the reader or in English:
-// see [rules.Search].
+// others find foods by their names in another language and in English, for a page in
+// English: none until it has those names.
+var others []*rules.Finder
+
+// Search finds foods by what is typed, in the language of the reader or in English, and
+// on a page in English in another language when no name in English is meant: see
+// [rules.Finder.SearchToo].
 func Search(query string, limit int) []rules.Hit {
 	finder := foods[ui.ReaderTag]
 	if finder == nil {
@@ -145,7 +150,17 @@ func Search(query string, limit int) []rules.Hit {
 		finder = rules.NewFinder(names, words)
 		foods[ui.ReaderTag] = finder
 	}
-	return finder.Search(query, limit)
+	return finder.SearchToo(query, limit, func() []*rules.Finder {
+		if ui.Reader != nil {
+			return nil // it has the names of both languages
+		}
+		if others == nil {
+			for _, t := range ui.Foods() {
+				others = append(others, rules.NewFinder(t.Names, t.Search))
+			}
+		}
+		return others
+	})
 }
 
 // See finds what may be meant by words about what looks odd, in the language of the

@@ -52,8 +52,29 @@ func Spoken() *language.Texts {
 	if !given.Truthy() {
 		return nil
 	}
+	return read(given)
+}
+
+// Foods returns the names of foods in the other languages of the site, as a page in
+// English has them to search by: none until they have come. They are requested when they
+// are first asked for, and the page is drawn again when they are there: see static/foods.js.
+func Foods() (all []*language.Texts) {
+	if !app.IsClient {
+		return nil
+	}
+	come := Device().Call("foods")
+	for i := range come.Length() {
+		if texts := read(come.Index(i)); texts != nil {
+			all = append(all, texts)
+		}
+	}
+	return all
+}
+
+// read reads what a page is given of a language. What can't be read stays English;
+// static/chosen.js has read the texts before.
+func read(given app.Value) *language.Texts {
 	texts := &language.Texts{}
-	// What can't be read stays English; static/chosen.js has read it before.
 	if json.Unmarshal([]byte(given.String()), texts) != nil {
 		return nil
 	}

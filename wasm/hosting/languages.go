@@ -28,6 +28,9 @@ type Language struct {
 // file is the address of the texts of a language, below the prefix.
 func (l *Language) file() string { return "/static/" + l.Texts.Tag + ".json" }
 
+// foodsFile is the address of what finds foods in a language, below the prefix.
+func (l *Language) foodsFile() string { return "/static/foods." + l.Texts.Tag + ".json" }
+
 // manifestFile is the address of the manifest in a language, below the prefix.
 // static/chosen.js names it too.
 func (l *Language) manifestFile() string { return "/manifest." + l.Texts.Tag + ".webmanifest" }
@@ -58,6 +61,24 @@ func (s *Site) addLanguages(a App) error {
 		s.add(l.manifestFile(), manifestKind, manifest).later = true
 	}
 	return nil
+}
+
+// addFoods adds what finds foods in every language, for the pages in English, and tells
+// the script where. A page requests it when its search first needs it: see
+// static/foods.js. A device stores it then, or on the visit after the first.
+func (s *Site) addFoods(a App) (string, error) {
+	files := make([]part, len(a.Languages))
+	for i := range a.Languages {
+		l := &a.Languages[i]
+		text, err := json.Marshal(l.Texts.ForSearch())
+		if err != nil {
+			return "", fmt.Errorf("foods of %s: %w", l.Texts.Tag, err)
+		}
+		s.add(l.foodsFile(), "application/json", text).later = true
+		files[i] = s.part(l.foodsFile())
+	}
+	text, err := json.Marshal(files)
+	return string(text), err
 }
 
 const (

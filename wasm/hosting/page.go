@@ -51,7 +51,10 @@ type head struct {
 // part is a file that a page needs, and the digest that the browser holds it to:
 // nothing is used of a damaged file, of one from another edition or of another
 // site's page in its place.
-type part struct{ Address, Digest string }
+type part struct {
+	Address string `json:"address"`
+	Digest  string `json:"digest"`
+}
 
 func (s *Site) part(address string) part {
 	return part{s.prefix + address, digestOf(s.files[address].body)}

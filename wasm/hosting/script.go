@@ -58,7 +58,11 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	if err != nil {
 		return fmt.Errorf("digests of the program: %w", err)
 	}
-	fmt.Fprintf(all, "\nwindow.larderParts = %s;\n", parts)
+	foods, err := s.addFoods(a)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(all, "\nwindow.larderParts = %s;\nwindow.larderFoods = %s;\n", parts, foods)
 	if slices.Contains(names, askerSource) {
 		if err := add(askerSource); err != nil {
 			return err

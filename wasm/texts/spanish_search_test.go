@@ -303,3 +303,126 @@ func TestSpanishSlipsNeverMakeAFoodMilder(t *testing.T) {
 		t.Errorf("tried only %d slips", slips)
 	}
 }
+
+// searches are what people type in a file of testdata/search, without its heading.
+func searches(t testing.TB, name string) (all []string) {
+	t.Helper()
+	raw, err := os.ReadFile("../../testdata/search/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(strings.TrimSuffix(string(raw), "\n"), "\n")[1:] {
+		typed, _, _ := strings.Cut(line, "\t")
+		all = append(all, typed)
+	}
+	return all
+}
+
+// inEnglish searches as a page in English does that has what a page in Spanish goes by,
+// cut down to what the search needs; asked reports whether it needed it.
+func inEnglish(t testing.TB) (search func(typed string, limit int) (hits []rules.Hit, asked bool)) {
+	t.Helper()
+	all, _ := spanishFinder(t)
+	part := all.ForSearch()
+	english, both := rules.NewFinder(rules.EnglishNames, nil), []*rules.Finder{rules.NewFinder(part.Names, part.Search)}
+	return func(typed string, limit int) (hits []rules.Hit, asked bool) {
+		hits = english.SearchToo(typed, limit, func() []*rules.Finder {
+			asked = true
+			return both
+		})
+		return hits, asked
+	}
+}
+
+// milder reports whether the best of some hits says less than that of others: a milder
+// food, or fewer words that are not covered.
+func milder(hits, than []rules.Hit) bool {
+	if len(hits) == 0 || len(than) == 0 {
+		return len(hits) == 0 && len(than) > 0
+	}
+	return len(hits[0].NotCovered) < len(than[0].NotCovered) || strictness(hits[0].Product) < strictness(than[0].Product)
+}
+
+// What people type in Spanish is found on a page in English as it is on one in Spanish, or
+// a stricter food is. Names that are English too, and beginnings of such, keep their
+// English meaning.
+func TestSpanishIsFoundOnAPageInEnglish(t *testing.T) {
+	_, finder := spanishFinder(t)
+	search := inEnglish(t)
+	english := map[string]string{"col": "collards", "adobo": "of the seasonings", "chile con carne": "chili"}
+	same, other, mild := 0, 0, 0
+	for _, typed := range searches(t, "spanish.tsv") {
+		hits, asked := search(typed, 14)
+		want := finder.Search(typed, 14)
+		switch {
+		case namedHits(hits) == namedHits(want):
+			same++
+		case asked && !milder(hits, want):
+			other++
+		case !asked && namedHits(hits) == namedHits(rules.Search(typed, 14)) && (english[typed] != "" || !milder(hits, want)):
+			if other++; milder(hits, want) {
+				mild++
+			}
+		default:
+			t.Errorf("%q: got %s, want %s as on a page in Spanish, or stricter", typed, namedHits(hits), namedHits(want))
+		}
+	}
+	t.Logf("%d found as on a page in Spanish, %d otherwise", same, other)
+	if same < 400 || other > 40 {
+		t.Errorf("got %d found as on a page in Spanish and %d otherwise, want 400 at least and 40 at most", same, other)
+	}
+	if mild != len(english) {
+		t.Errorf("got %d names whose English meaning is milder, want %d as in the list", mild, len(english))
+	}
+}
+
+// Every Spanish name finds on a page in English what it finds on one in Spanish, or a
+// stricter food, unless its letters are an English name or the beginning of one.
+func TestSpanishNamesAreFoundOnAPageInEnglish(t *testing.T) {
+	all, finder := spanishFinder(t)
+	search := inEnglish(t)
+	names, kept := 0, 0
+	everyName(all, func(p *rules.Product, name string) {
+		names++
+		hits, asked := search(name, 3)
+		switch {
+		case !asked:
+			if kept++; namedHits(hits) != namedHits(rules.Search(name, 3)) {
+				t.Errorf("%q of %s: got %s, want %s as by English names alone", name, p.ID, namedHits(hits), namedHits(rules.Search(name, 3)))
+			}
+		case len(hits) == 0 || len(hits[0].NotCovered) > 0 || milder(hits, finder.Search(name, 3)):
+			t.Errorf("%q of %s: got %s, want %s as on a page in Spanish, or stricter", name, p.ID, namedHits(hits), namedHits(finder.Search(name, 3)))
+		}
+	})
+	t.Logf("%d of %d names have their English meaning", kept, names)
+	if names < 900 || 10*kept > names {
+		t.Errorf("got %d of %d names with an English meaning, want one in 10 at most", kept, names)
+	}
+}
+
+// Whatever an English name says is found on a page in English as if it knew no other
+// language. What none says is never found as a milder food than before, and where words
+// were not covered, what covers them is no milder.
+func TestEnglishIsFoundAsBefore(t *testing.T) {
+	search := inEnglish(t)
+	typed := append(searches(t, "foods.tsv"), searches(t, "typed.tsv")...)
+	for i := range rules.Catalog {
+		typed = append(typed, rules.EnglishNames(&rules.Catalog[i])...)
+	}
+	changed := 0
+	for _, typed := range typed {
+		hits, _ := search(typed, 14)
+		before := rules.Search(typed, 14)
+		if namedHits(hits) == namedHits(before) {
+			continue
+		}
+		changed++
+		if len(before) > 0 && (len(before[0].NotCovered) == 0 || strictness(hits[0].Product) < strictness(before[0].Product)) || len(before) == 0 && len(hits[0].NotCovered) == 0 {
+			t.Errorf("%q: got %s, want %s as by English names alone", typed, namedHits(hits), namedHits(before))
+		}
+	}
+	t.Logf("%d of %d changed", changed, len(typed))
+	if changed > 10 {
+		t.Errorf("got %d of %d changed, want at most 10", changed, len(typed))
+	}
+}
