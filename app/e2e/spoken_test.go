@@ -407,16 +407,17 @@ func (p *tab) inEnglish(written string) string {
 // apart are the tests that choose the languages of their browsers themselves, or are
 // about the English texts: they say nothing more about the flows in another language.
 var apart = map[string]string{
-	"TestAnotherLanguage":         "runs in a language made for it",
-	"TestLanguageWithoutAName":    "sets the language that its browser names itself",
-	"TestSpanish":                 "chooses the languages of its browser",
-	"TestSpanishCannotStart":      "chooses the languages of its browser",
-	"TestSpanishDoesNotCome":      "chooses the languages of its browser",
-	"TestEveryPageInSpanish":      "chooses the languages of its browser",
-	"TestFaultsHaveAnAddress":     "chooses the languages of its browser",
-	"TestQuestionsFitTheScreen":   "measures every language of the guide",
-	"TestReaderInTheUnitedStates": "chooses the language of its browser",
-	"TestReadersManner":           "chooses the languages of its browser, Spanish among them",
+	"TestAnotherLanguage":              "runs in a language made for it",
+	"TestLanguageWithoutAName":         "sets the language that its browser names itself",
+	"TestSpanish":                      "chooses the languages of its browser",
+	"TestSpanishCannotStart":           "chooses the languages of its browser",
+	"TestSpanishDoesNotCome":           "chooses the languages of its browser",
+	"TestSpanishFoodsOnAPageInEnglish": "chooses the languages of its browser",
+	"TestEveryPageInSpanish":           "chooses the languages of its browser",
+	"TestFaultsHaveAnAddress":          "chooses the languages of its browser",
+	"TestQuestionsFitTheScreen":        "measures every language of the guide",
+	"TestReaderInTheUnitedStates":      "chooses the language of its browser",
+	"TestReadersManner":                "chooses the languages of its browser, Spanish among them",
 }
 
 // speak sets the language of every browser that is started. LANGUAGE is also a setting
