@@ -428,7 +428,7 @@ func TestReadersManner(t *testing.T) {
 			p.view("/shelf")
 			p.wait(`!!document.querySelector(".row-jar")`) // es-PR reads Spanish
 			if got := eval[string](p, `(() => {
-				const shown = document.querySelector(".row-jar").innerText.match(/(?:canned|enlatado el) (.*)/)[1].trim();
+				const shown = document.querySelector(".row-jar").innerText.match(/(?:canned|enlatado:) (.*)/)[1].trim();
 				for (let back = 0; back < 1500; back++) {
 					const day = new Date(Date.now() - back * 86400000);
 					if (day.toLocaleDateString("`+locale+`", { dateStyle: "medium" }) === shown) return "";
