@@ -10,14 +10,14 @@ import (
 // reported.
 const ContactVariable = "LARDERLAMP_CONTACT"
 
-// Published is where faults are reported on the site whose pages are being made: the
+// ContactAddress is where faults are reported on the site whose pages are being made: the
 // https address of a page, or mailto: with an e-mail address; "" when its publisher
 // has said nothing.
-var Published string
+var ContactAddress string
 
 // Contact says where to report a fault, or nothing where nobody has said.
 func Contact() app.UI {
-	address := Published
+	address := ContactAddress
 	if app.IsClient {
 		address = app.Getenv(ContactVariable)
 	}

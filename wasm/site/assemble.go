@@ -96,34 +96,21 @@ func (s sources) more() (*texts.Language, error) {
 	if *s.texts != "" {
 		return readLanguage(*s.texts)
 	}
-	files, err := carried()
-	if err != nil || files == nil {
-		return nil, err
-	}
-	text, err := fs.ReadFile(files, textsCarried)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
+	text, err := carriedFile(textsCarried)
+	if err != nil || text == nil {
 		return nil, err
 	}
 	return parseLanguage(textsCarried, text)
 }
 
-// reports is where faults are reported: what was given, or what this program carries.
-func (s sources) reports() (string, error) {
+// contactAddress is where faults are reported: what was given, or what this program
+// carries.
+func (s sources) contactAddress() (string, error) {
 	if *s.contact != "" {
 		return parseContact(*s.contact)
 	}
-	files, err := carried()
-	if err != nil || files == nil {
-		return "", err
-	}
-	text, err := fs.ReadFile(files, contactCarried)
-	if errors.Is(err, fs.ErrNotExist) {
-		return "", nil
-	}
-	if err != nil {
+	text, err := carriedFile(contactCarried)
+	if err != nil || text == nil {
 		return "", err
 	}
 	return parseContact(string(text))
@@ -173,11 +160,11 @@ func (s sources) assemble() (*hosting.Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	contact, err := s.reports()
+	contact, err := s.contactAddress()
 	if err != nil {
 		return nil, err
 	}
-	ui.Published = contact
+	ui.ContactAddress = contact
 	app.Register(prefix)
 	made := hosting.App{
 		Name:     ui.Name,

@@ -39,6 +39,19 @@ var carried = sync.OnceValues(func() (fs.FS, error) {
 	return files, err
 })
 
+// carriedFile returns a file of that site, or nil when there is none by its name.
+func carriedFile(name string) ([]byte, error) {
+	files, err := carried()
+	if err != nil || files == nil {
+		return nil, err
+	}
+	body, err := fs.ReadFile(files, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return body, err
+}
+
 func runStick(_ context.Context, flags *flag.FlagSet, args []string, out io.Writer) (err error) {
 	binary := flags.String("binary", "", "`site` built for the system that the stick is for; default is this one's")
 	from := sourceFlags(flags)
