@@ -28,7 +28,7 @@ type Page struct {
 	place  string // id, or "" for all
 	part   int    // index in pantry.Parts of the part that is shown, or -1 for all
 	most   int    // rows shown
-	brief  bool   // of them only the first until these have been drawn
+	few    bool   // of them only the first, until these are on the screen
 	paper  bool   // all of it is there to be printed
 	ready  bool
 	scans  bool          // a label is being read
@@ -38,11 +38,13 @@ type Page struct {
 	failed prose.Text    // why reading did not work
 }
 
-// mostRows is how many rows a list shows at once, and firstRows how many of them a
-// page shows at first: as many as fit on the screen, so that it comes sooner.
+// mostRows is how many rows a list shows at once. A page comes with firstRows of them,
+// as many as fit on a phone, and with the others one draw later: drawing all takes longer
+// than a touch should.
 const (
 	mostRows  = 30
 	firstRows = 5
+	oneDraw   = 20 * time.Millisecond
 )
 
 func (p *Page) OnNav(ctx app.Context) {
@@ -54,8 +56,8 @@ func (p *Page) OnNav(ctx app.Context) {
 		p.part = n
 	}
 	p.House.WithShelf(ctx, func(ctx app.Context) {
-		p.ready, p.brief = true, true
-		ctx.After(20*time.Millisecond, func(app.Context) { p.brief = false })
+		p.ready, p.few = true, true
+		ctx.After(oneDraw, func(app.Context) { p.few = false })
 	})
 }
 
@@ -85,7 +87,7 @@ func (p *Page) Render() app.UI {
 		drawn, list = groups, "shelf noprint"
 	}
 	rows := len(shown)
-	if p.brief {
+	if p.few {
 		rows = min(rows, firstRows)
 	}
 	jars := 0
@@ -120,7 +122,7 @@ func (p *Page) Render() app.UI {
 		ui.Live("found", ui.Txt("p", "", ui.Say("%s in %s, what to use first on top.", ui.Count(jars, "jar", "jars"), ui.Count(len(groups), "group", "groups")))),
 		ui.Only(p.paper, func() app.UI { return p.printed(groups) }),
 		ui.El("ul", list, ui.Each(rows, func(i int) app.UI { return parts.GroupRow(p.House, shown[i], true) })...),
-		ui.Only(len(groups) > len(shown) && !p.brief, func() app.UI {
+		ui.Only(len(groups) > len(shown) && !p.few, func() app.UI {
 			return ui.Action("button plain", ui.Say("Show more (%d)", len(groups)-len(shown)), func() { p.most = min(p.most+mostRows, 100) }, p.most)
 		}),
 		ui.Only(p.most >= 100 && len(groups) > 100, func() app.UI {
