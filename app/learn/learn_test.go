@@ -202,8 +202,8 @@ func TestPointed(t *testing.T) {
 					break
 				}
 			}
-			if r := because(j, it.Sign); r.Say == "" || len(r.Cites) == 0 {
-				t.Errorf("item %d, jar %d: got the reason %q and %d sources of rule %s", n, i, r.Say, len(r.Cites), r.ID)
+			if r := because(j, it.Sign); r.Say == "" || r.Cites[0].String() == "" || !strings.Contains(knownBy(r).String(), "rule "+r.ID) {
+				t.Errorf("item %d, jar %d: got the reason %q, the source %q %q of rule %s", n, i, r.Say, r.Cites[0], knownBy(r), r.ID)
 			}
 		}
 		if about == 0 {

@@ -122,7 +122,12 @@ func because(j *practice.Twin, id rules.SignID) *rules.Rule {
 
 // cited is the place in the first source of a rule, how it is known, and the rule.
 func cited(r *rules.Rule) []app.UI {
-	return []app.UI{parts.Source(r.Cites[0]), ui.Prose(ui.Say("(%s; rule %s)", r.Cites[0].Known(), r.ID))}
+	return []app.UI{parts.Source(r.Cites[0]), ui.Prose(knownBy(r))}
+}
+
+// knownBy says how the first source of a rule is known, and which rule it is.
+func knownBy(r *rules.Rule) prose.Text {
+	return ui.Say("(%s; rule %s)", r.Cites[0].Known(), r.ID)
 }
 
 // cards has one card for each jar, to be folded in the middle.
