@@ -189,8 +189,11 @@ func fine(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
 // lines, the rest below. A name that is too long for that fills all the lines there
 // are and is cut off at the end of the last one.
 func (w *writer) words(l *Label, x, y, width, height float64, anchor string) {
-	// Letters of the name are bold, which makes them wider.
-	const least, below, bold = 2, 3, 1.1
+	const (
+		least = 2   // the smallest letters, in millimeters
+		below = 3   // lines below the name
+		bold  = 1.1 // times as wide as other letters; from memory
+	)
 	size, lines := 4.6, []string(nil)
 	room := func() int { return int((height/1.15 - below*min(2.5, size)) / size) }
 	for ; size > least; size -= 0.2 {
