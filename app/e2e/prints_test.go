@@ -73,6 +73,19 @@ const notForPaper = `(() => {
 	}
 	return out.join("\n") })()`
 
+// laidOut looks at the page as it is laid out for a paper.
+func (p *tab) laidOut(on sheet, look func()) {
+	p.t.Helper()
+	features := []map[string]any{{"name": "prefers-reduced-motion", "value": "reduce"}}
+	p.call("Emulation.setEmulatedMedia", map[string]any{"media": "print", "features": features})
+	p.resize(on.room, 900)
+	eval[bool](p, `(dispatchEvent(new Event("beforeprint")), true)`)
+	look()
+	eval[bool](p, `(dispatchEvent(new Event("afterprint")), true)`)
+	p.resize(desktop.width, desktop.height)
+	p.call("Emulation.setEmulatedMedia", map[string]any{"features": features})
+}
+
 // onPaper prints the page as it stands, on at most so many pages of each paper, and
 // gives what is said there.
 func (p *tab) onPaper(name string, most int, papers ...sheet) string {
@@ -84,18 +97,13 @@ func (p *tab) onPaper(name string, most int, papers ...sheet) string {
 			p.t.Logf("%s: %d pages of %s", name, n, on.name)
 		}
 	}
-	// The same as the page lays it out for paper.
-	features := []map[string]any{{"name": "prefers-reduced-motion", "value": "reduce"}}
-	p.call("Emulation.setEmulatedMedia", map[string]any{"media": "print", "features": features})
-	p.resize(papers[len(papers)-1].room, 900)
-	eval[bool](p, `(dispatchEvent(new Event("beforeprint")), true)`)
-	if out := eval[string](p, notForPaper); out != "" {
-		p.t.Errorf("%s:\n%s", name, out)
-	}
-	says := eval[string](p, `document.body.saidText ?? document.body.innerText`)
-	eval[bool](p, `(dispatchEvent(new Event("afterprint")), true)`)
-	p.resize(desktop.width, desktop.height)
-	p.call("Emulation.setEmulatedMedia", map[string]any{"features": features})
+	says := ""
+	p.laidOut(papers[len(papers)-1], func() {
+		if out := eval[string](p, notForPaper); out != "" {
+			p.t.Errorf("%s:\n%s", name, out)
+		}
+		says = eval[string](p, `document.body.saidText ?? document.body.innerText`)
+	})
 	if timesSaid(says, "This is a made-up household") > 0 {
 		p.t.Errorf("%s: got the notice of the made-up household in print", name)
 	}
@@ -239,16 +247,8 @@ var (
 // and texts of the list that have a translation.
 func englishTold(t *testing.T) func(told []string) (english []string) {
 	t.Helper()
-	list, err := texts.English()
+	list, file, err := translated("es")
 	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := os.ReadFile(languageFile("es"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file texts.File
-	if err := json.Unmarshal(text, &file); err != nil {
 		t.Fatal(err)
 	}
 	known := map[string]bool{}
@@ -298,20 +298,16 @@ func TestPrintsInSpanish(t *testing.T) {
 	printed := func(name string) {
 		t.Helper()
 		p.drawn()
-		p.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-		p.resize(a4.room, 900)
-		eval[bool](p, `(dispatchEvent(new Event("beforeprint")), true)`)
-		for _, s := range english(eval[[]string](p, toldOnPaper)) {
-			t.Errorf("%s: got English: %s", name, s)
-		}
-		for line := range strings.Lines(eval[string](p, notForPaper)) {
-			if strings.HasPrefix(line, "cut off") {
-				t.Errorf("%s: %s", name, line)
+		p.laidOut(a4, func() {
+			for _, s := range english(eval[[]string](p, toldOnPaper)) {
+				t.Errorf("%s: got English: %s", name, s)
 			}
-		}
-		eval[bool](p, `(dispatchEvent(new Event("afterprint")), true)`)
-		p.call("Emulation.setEmulatedMedia", map[string]any{"media": ""})
-		p.resize(desktop.width, desktop.height)
+			for line := range strings.Lines(eval[string](p, notForPaper)) {
+				if strings.HasPrefix(line, "cut off") {
+					t.Errorf("%s: %s", name, line)
+				}
+			}
+		})
 	}
 	click := func(selector string) {
 		t.Helper()
@@ -321,9 +317,7 @@ func TestPrintsInSpanish(t *testing.T) {
 	}
 
 	p.visit("/keeping")
-	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
-	p.visit("/keeping?demo=fill")
-	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+	p.inventedInAnyLanguage()
 	paths := []string{"/", "/about", "/stock", "/learn", "/rules", "/signs?sign=cloud", "/learn?lesson=glass",
 		"/class?set=42&n=6&show=notes", "/class?set=42&n=6&show=handout", "/class?set=42&n=6&show=cards"}
 	for _, kind := range []string{"/jar?id=", "/batch?id="} {

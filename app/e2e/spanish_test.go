@@ -14,21 +14,43 @@ func (p *tab) asks(languages string) {
 	p.call("Emulation.setUserAgentOverride", map[string]any{"userAgent": "reader", "acceptLanguage": languages})
 }
 
+// reader opens a tab on a phone whose reader asks for languages.
+func (b *browser) reader(s *site, languages string) *tab {
+	p := b.open(s, phone)
+	p.t.Helper()
+	p.asks(languages)
+	return p
+}
+
+// inventedInAnyLanguage fills the browser with the made-up household, without its words.
+func (p *tab) inventedInAnyLanguage() {
+	p.t.Helper()
+	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
+	p.visit("/keeping?demo=fill")
+	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+}
+
 // button is the button that shows the page in a language: in the header or, on a
 // narrow screen, in the footer.
 func inLanguage(tag string) string {
 	return fmt.Sprintf(`[...document.querySelectorAll(".language[lang=%s]")].find(e => e.checkVisibility())`, tag)
 }
 
-// fetched counts how often the page has requested the texts of Spanish, and tells
-// whether the worker has stored them.
-func (p *tab) fetchedSpanish() (times int, stored bool) {
-	p.t.Helper()
-	times = int(eval[float64](p, `performance.getEntriesByType("resource").filter(e => e.name.endsWith("/static/es.json")).length`))
-	return times, eval[bool](p, inCache)
+// The files of Spanish: all its texts, and what finds foods by its names.
+const (
+	spanishTexts = "/static/es.json"
+	spanishFoods = "/static/foods.es.json"
+)
+
+// requested is JavaScript for how often the page has requested a file, and isStored for
+// whether the worker has it.
+func requested(file string) string {
+	return fmt.Sprintf(`performance.getEntriesByType("resource").filter(e => e.name.endsWith(%q)).length`, file)
 }
 
-const inCache = `caches.keys().then(async names => { for (const name of names) if ((await (await caches.open(name)).keys()).some(r => r.url.endsWith("/static/es.json"))) return true; return false })`
+func isStored(file string) string {
+	return fmt.Sprintf(`caches.keys().then(async names => { for (const name of names) if ((await (await caches.open(name)).keys()).some(r => r.url.endsWith(%q))) return true; return false })`, file)
+}
 
 // A browser that asks for Spanish gets it, before the program too; another is asked
 // for nothing. The language can be chosen on a page, in the middle of a check, without
@@ -37,16 +59,15 @@ func TestSpanish(t *testing.T) {
 	s := serve(t, "")
 	b := start(t)
 
-	english := b.open(s, phone)
-	english.asks("en-US")
+	english := b.reader(s, "en-US")
 	english.visit("/check")
 	english.installed()
-	if times, stored := english.fetchedSpanish(); times != 0 || stored {
-		t.Errorf("a first visit in English requests Spanish %d times, and stores it: %v", times, stored)
+	if times, kept := eval[int](english, requested(spanishTexts)), eval[bool](english, isStored(spanishTexts)); times != 0 || kept {
+		t.Errorf("a first visit in English requests Spanish %d times, and stores it: %v", times, kept)
 	}
 	english.tap(inLanguage("es"))
 	english.wait(`document.documentElement.lang === "es" && document.querySelector("h1").innerText === "¿Qué hay en el frasco?"`)
-	english.wait(inCache)
+	english.wait(isStored(spanishTexts))
 	english.tap(inLanguage("en"))
 	english.wait(`document.documentElement.lang === "en" && document.querySelector("h1").innerText === "What is in the jar?"`)
 	english.load("/about")
@@ -56,8 +77,7 @@ func TestSpanish(t *testing.T) {
 	}
 
 	s = serve(t, "")
-	p := b.open(s, phone)
-	p.asks("fr-CA,es-MX,en-US")
+	p := b.reader(s, "fr-CA,es-MX,en-US")
 	letGo := p.hold()
 	p.load("/check")
 	p.wait(`document.documentElement.lang === "es" && !("translates" in document.documentElement.dataset)`)
@@ -77,14 +97,14 @@ func TestSpanish(t *testing.T) {
 	p.wait(`document.documentElement.lang === "es" && document.querySelector("h1").innerText === "¿Qué hay en el frasco?"`)
 	letGo()
 	p.running()
-	if times, _ := p.fetchedSpanish(); times != 1 {
+	if times := eval[int](p, requested(spanishTexts)); times != 1 {
 		t.Errorf("got %d requests for the texts of Spanish, want 1", times)
 	}
 	p.shoot("start")
 
 	// Both languages are understood, with their accents and without.
 	for _, typed := range []string{"ejotes", "EJOTES", "green beans", "green b", "judias verdes"} {
-		eval[bool](p, `(e => { e.value = "`+typed+`"; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#product"))`)
+		p.types(typed)
 		p.wait(`document.querySelector(".picker button.product")?.innerText.startsWith("Ejotes")`)
 	}
 	p.tap(`document.querySelector(".picker button.product")`)
@@ -117,7 +137,7 @@ func TestSpanish(t *testing.T) {
 
 	// Stored for use without a connection; the choice of English stays as well.
 	p.installed()
-	p.wait(inCache)
+	p.wait(isStored(spanishTexts))
 	p.visit("/keeping")
 	p.wait(`document.querySelector("main").innerText.includes("Listo para")`)
 	s.stop()
@@ -140,8 +160,7 @@ func TestSpanish(t *testing.T) {
 func TestSpanishDoesNotCome(t *testing.T) {
 	s := serve(t, "")
 	b := start(t)
-	p := b.open(s, phone)
-	p.asks("en-US")
+	p := b.reader(s, "en-US")
 	p.expectFaults = true
 	p.visit("/about")
 	p.installed()
@@ -163,13 +182,7 @@ func (p *tab) types(name string) {
 	eval[bool](p, fmt.Sprintf(`(e => { e.focus(); e.value = %q; e.dispatchEvent(new Event("input", { bubbles: true })); return true })(document.querySelector("#product"))`, name))
 }
 
-// foodsComing are the requests of a page for the names of foods in Spanish, and inCacheFoods
-// whether they are on the device.
-const (
-	foodsComing  = `performance.getEntriesByType("resource").filter(e => e.name.endsWith("/static/foods.es.json")).length`
-	inCacheFoods = `caches.keys().then(async names => { for (const name of names) if ((await (await caches.open(name)).keys()).some(r => r.url.endsWith("/static/foods.es.json"))) return true; return false })`
-	firstFood    = `document.querySelector(".picker button.product span")?.innerText`
-)
+const firstFood = `document.querySelector(".picker button.product span")?.innerText`
 
 // A page in English finds foods by their Spanish names. These are requested when no English
 // name is meant, and come with a later visit; without a connection and without them the
@@ -177,13 +190,12 @@ const (
 func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 	s := serve(t, "")
 	b := start(t)
-	p := b.open(s, phone)
-	p.asks("en-US")
+	p := b.reader(s, "en-US")
 	p.visit("/check")
 	p.installed()
 	p.types("green beans")
 	p.wait(firstFood + `?.startsWith("Green beans")`)
-	if got := eval[int](p, foodsComing); got != 0 || eval[bool](p, inCacheFoods) {
+	if got := eval[int](p, requested(spanishFoods)); got != 0 || eval[bool](p, isStored(spanishFoods)) {
 		t.Errorf("a first visit that is asked for green beans requests Spanish names %d times", got)
 	}
 	for _, c := range [][2]string{{"duraznos", "Peaches"}, {"tomates en trozos", "Tomatoes"}, {"ejotes", "Green beans"}, {"JUDIAS VERDES", "Green beans"}, {"alverjas", "Peas"}, {"peaches", "Peaches"}} {
@@ -192,7 +204,7 @@ func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 	}
 	p.types("duraznos con tocino")
 	p.wait(`[...document.querySelectorAll(".picker button.product")].some(e => e.innerText.includes("Peaches") && e.querySelector(".lacks")?.innerText.includes("tocino"))`)
-	if got := eval[int](p, foodsComing); got != 1 {
+	if got := eval[int](p, requested(spanishFoods)); got != 1 {
 		t.Errorf("got %d requests for the names, want 1", got)
 	}
 	p.shoot("found")
@@ -201,7 +213,7 @@ func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 	p.wait(`!!document.querySelector(".question h1") && document.querySelector(".jar-name").innerText === "Green beans"`)
 
 	// They are on the device.
-	p.wait(inCacheFoods)
+	p.wait(isStored(spanishFoods))
 	s.stop()
 	p.visit("/about")
 	p.visit("/check")
@@ -211,8 +223,7 @@ func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 	// What is typed before the program is understood as soon as it runs. A name with no
 	// Latin letter at all is found by the id of its food.
 	s = serve(t, "")
-	p = b.open(s, phone)
-	p.asks("en-US")
+	p = b.reader(s, "en-US")
 	letGo := p.hold()
 	p.load("/check")
 	p.wait(`"larderEarly" in window`)
@@ -227,8 +238,7 @@ func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 
 	// A device that has been here once, without a connection.
 	s = serve(t, "")
-	p = b.open(s, phone)
-	p.asks("en-US")
+	p = b.reader(s, "en-US")
 	p.visit("/check")
 	p.installed()
 	s.stop()
@@ -242,7 +252,7 @@ func TestSpanishFoodsOnAPageInEnglish(t *testing.T) {
 	// A device that has been here twice.
 	s.with(need(t, "SITE"), need(t, "PROGRAMS"))
 	p.visit("/about")
-	p.wait(inCacheFoods)
+	p.wait(isStored(spanishFoods))
 	s.stop()
 	p.visit("/check")
 	p.types("ejotes")
@@ -256,9 +266,7 @@ func TestEveryPageInSpanish(t *testing.T) {
 	p := start(t).open(s, desktop)
 	p.asks("es-US")
 	p.visit("/keeping")
-	eval[bool](p, `(localStorage.setItem("larderlamp-demo", "on"), true)`)
-	p.visit("/keeping?demo=fill")
-	p.wait(`location.pathname === "/shelf" && document.querySelectorAll(".row-jar").length > 20`)
+	p.inventedInAnyLanguage()
 	for _, path := range p.withAJar() {
 		p.resize(320, 640)
 		p.turn(path)
@@ -289,10 +297,9 @@ func TestEveryPageInSpanish(t *testing.T) {
 func TestFaultsHaveAnAddress(t *testing.T) {
 	s := serve(t, "")
 	s.with(need(t, "SITE"), need(t, "PROGRAMS"), "-contact", "faults@orchard.example")
-	p := start(t).open(s, phone)
+	p := start(t).reader(s, "en-US")
 	const link = `[...document.querySelectorAll("main .contact a")].map(a => a.href + " " + a.innerText).join()`
 	const want = "mailto:faults@orchard.example faults@orchard.example"
-	p.asks("en-US")
 	p.visit("/about")
 	p.wait(fmt.Sprintf(`%s === %q`, link, want))
 	p.visit("/rules")
@@ -306,8 +313,7 @@ func TestFaultsHaveAnAddress(t *testing.T) {
 // A program that cannot start says why in the language of the page, with the buttons
 // that load it again and save a backup.
 func TestSpanishCannotStart(t *testing.T) {
-	p := start(t).open(serve(t, ""), phone)
-	p.asks("es-MX")
+	p := start(t).reader(serve(t, ""), "es-MX")
 	p.expectFaults = true
 	p.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `delete window.WebAssembly`})
 	p.load("/check")

@@ -101,7 +101,7 @@ func TestUpdate(t *testing.T) {
 	edition := `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`
 	before := eval[string](p, edition)
 	stored := `caches.keys().then(all => Promise.all(all.map(async name => name + " " + (await (await caches.open(name)).keys()).length))).then(all => all.join())`
-	p.wait(inCacheFoods) // the second visit brings them
+	p.wait(isStored(spanishFoods)) // the second visit brings them
 	whole := eval[string](p, stored)
 	room := func(bytes int) {
 		p.call("Storage.overrideQuotaForOrigin", map[string]any{"origin": "http://" + s.addr, "quotaSize": bytes})

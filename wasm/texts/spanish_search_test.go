@@ -59,25 +59,31 @@ func namedHits(hits []rules.Hit) string {
 	return strings.Join(all, "; ")
 }
 
+// rows reads a table of testdata/search without its first line, which names the columns.
+func rows(t testing.TB, name string, columns int) (rows [][]string) {
+	t.Helper()
+	raw, err := os.ReadFile("../../testdata/search/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, line := range strings.Split(strings.TrimSuffix(string(raw), "\n"), "\n") {
+		row := strings.Split(line, "\t")
+		if len(row) != columns {
+			t.Fatalf("%s:%d: got %d columns, want %d", name, n+1, len(row), columns)
+		}
+		rows = append(rows, row)
+	}
+	return rows[1:]
+}
+
 // The words in testdata/search/spanish.tsv were written before their author had seen
 // the Spanish names: with and without accents, regional, misspelled, in both
 // languages at once. The food that is meant has to be found; what is found with
 // everything covered is never milder than what was meant.
 func TestSpanishWordsThatPeopleType(t *testing.T) {
 	_, finder := spanishFinder(t)
-	raw, err := os.ReadFile("../../testdata/search/spanish.tsv")
-	if err != nil {
-		t.Fatal(err)
-	}
 	typed, wrong, open := 0, 0, 0
-	for n, line := range strings.Split(strings.TrimSuffix(string(raw), "\n"), "\n") {
-		row := strings.Split(line, "\t")
-		if len(row) != 4 {
-			t.Fatalf("spanish.tsv:%d: got %d columns, want 4", n+1, len(row))
-		}
-		if n == 0 {
-			continue
-		}
+	for n, row := range rows(t, "spanish.tsv", 4) {
 		typed++
 		query, kind, want, what := row[0], row[1], strings.Fields(row[2]), row[3]
 		least := 0
@@ -87,7 +93,7 @@ func TestSpanishWordsThatPeopleType(t *testing.T) {
 					least = s
 				}
 			} else if kind != "none" {
-				t.Fatalf("spanish.tsv:%d: no product %q", n+1, id)
+				t.Fatalf("spanish.tsv:%d: no product %q", n+2, id)
 			}
 		}
 		hits := finder.Search(query, 3)
@@ -304,20 +310,6 @@ func TestSpanishSlipsNeverMakeAFoodMilder(t *testing.T) {
 	}
 }
 
-// searches are what people type in a file of testdata/search, without its heading.
-func searches(t testing.TB, name string) (all []string) {
-	t.Helper()
-	raw, err := os.ReadFile("../../testdata/search/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range strings.Split(strings.TrimSuffix(string(raw), "\n"), "\n")[1:] {
-		typed, _, _ := strings.Cut(line, "\t")
-		all = append(all, typed)
-	}
-	return all
-}
-
 // inEnglish searches as a page in English does that has what a page in Spanish goes by,
 // cut down to what the search needs; asked reports whether it needed it.
 func inEnglish(t testing.TB) (search func(typed string, limit int) (hits []rules.Hit, asked bool)) {
@@ -351,7 +343,8 @@ func TestSpanishIsFoundOnAPageInEnglish(t *testing.T) {
 	search := inEnglish(t)
 	english := map[string]string{"col": "collards", "adobo": "of the seasonings", "chile con carne": "chili"}
 	same, other, mild := 0, 0, 0
-	for _, typed := range searches(t, "spanish.tsv") {
+	for _, row := range rows(t, "spanish.tsv", 4) {
+		typed := row[0]
 		hits, asked := search(typed, 14)
 		want := finder.Search(typed, 14)
 		switch {
@@ -405,7 +398,10 @@ func TestSpanishNamesAreFoundOnAPageInEnglish(t *testing.T) {
 // were not covered, what covers them is no milder.
 func TestEnglishIsFoundAsBefore(t *testing.T) {
 	search := inEnglish(t)
-	typed := append(searches(t, "foods.tsv"), searches(t, "typed.tsv")...)
+	var typed []string
+	for _, row := range slices.Concat(rows(t, "foods.tsv", 2), rows(t, "typed.tsv", 4)) {
+		typed = append(typed, row[0])
+	}
 	for i := range rules.Catalog {
 		typed = append(typed, rules.EnglishNames(&rules.Catalog[i])...)
 	}

@@ -2,7 +2,6 @@ package texts_test
 
 import (
 	"bytes"
-	"os"
 	"reflect"
 	"strings"
 	"testing"
@@ -59,13 +58,8 @@ func TestFoodsOfATableInSpanish(t *testing.T) {
 	now := time.Date(2026, time.November, 27, 12, 0, 0, 0, time.UTC)
 	all, finder := spanishFinder(t)
 	words := tables.Words{In: all.Reader(), Find: finder.Search}
-	raw, err := os.ReadFile("../../testdata/search/spanish.tsv")
-	if err != nil {
-		t.Fatal(err)
-	}
 	taken := 0
-	for n, line := range strings.Split(strings.TrimSpace(string(raw)), "\n")[1:] {
-		row := strings.Split(line, "\t")
+	for n, row := range rows(t, "spanish.tsv", 4) {
 		read := tables.ReadRow([]string{row[0], "2026-08-14"}, true, now, words)
 		if read.Err != nil {
 			continue
