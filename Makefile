@@ -58,15 +58,17 @@ build: notices $(PAGES) build/scan.wasm build/site ## build the program of the p
 notices:
 	@$(GO) run ./wasm/notices/write
 
+# Go takes a program that is there for up to date by what is written in it, so it is
+# packed into another file.
 $(PAGES): FORCE
 	$(GO) run ./wasm/slim build/slim
-	$(WASM) $(GO) build $(SLIM) -o $@ ./wasm/browser
-	@$(GO) run ./wasm/pack $@
+	$(WASM) $(GO) build $(SLIM) -o build/linked/app.wasm ./wasm/browser
+	@$(GO) run ./wasm/pack build/linked/app.wasm $@
 
 # Fetched only where the browser cannot read codes by itself.
 build/scan.wasm: FORCE
-	$(WASM) $(GO) build -ldflags='-s -w' -o $@ ./wasm/scan
-	@$(GO) run ./wasm/pack $@
+	$(WASM) $(GO) build -ldflags='-s -w' -o build/linked/scan.wasm ./wasm/scan
+	@$(GO) run ./wasm/pack build/linked/scan.wasm $@
 
 build/site: FORCE
 	$(GO) build -o $@ ./wasm/site

@@ -15,6 +15,7 @@ require (
 	github.com/maxence-charriere/go-app/v10 v10.1.11
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	github.com/tetratelabs/wazero v1.10.1
 	gonum.org/v1/gonum v0.17.0
 	rsc.io/qr v0.2.0
 )

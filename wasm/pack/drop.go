@@ -2,70 +2,13 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
-	"maps"
 	"regexp"
 	"slices"
 	"strings"
 )
-
-// dropLines leaves out what is only there to print files and lines. What stays
-// keeps its place, but for the lists, which are rebuilt.
-func (t *table) dropLines() error {
-	lists := []byte{0} // at 0 is none
-	moved := map[int]int{0: 0}
-	kept, all := map[int]bool{}, map[int]bool{}
-	for i := range t.count {
-		f := t.function(i)
-		for _, at := range []int{f.at + fieldFile, f.at + fieldLine, f.at + fieldUnit, f.at + fieldStartLine} {
-			t.set(at, 0)
-		}
-		for kind := range f.placeKinds {
-			if unused(kind) {
-				t.set(f.place(kind), 0)
-			}
-		}
-		for kind := range f.dataKinds {
-			d := t.number(f.data(kind))
-			if d == noData {
-				continue
-			}
-			d += t.data
-			all[d] = true
-			if kind == inlined || kind == arguments || kind == argumentsAlive {
-				t.set(f.data(kind), noData)
-			} else {
-				kept[d] = true
-			}
-		}
-		for _, at := range f.lists() {
-			from := t.number(at)
-			if _, ok := moved[from]; !ok {
-				list, err := t.list(from)
-				if err != nil {
-					return err
-				}
-				moved[from] = len(lists)
-				lists = append(lists, list...)
-			}
-		}
-	}
-	for i := range t.count {
-		for _, at := range t.function(i).lists() {
-			t.set(at, moved[t.number(at)])
-		}
-	}
-	clear(t.memory[t.places:t.functions])
-	copy(t.memory[t.places:t.functions], lists)
-	clear(t.memory[t.units:t.places])
-	t.eachData(all, func(d, end int) {
-		if !kept[d] {
-			clear(t.memory[d:end])
-		}
-	})
-	return nil
-}
 
 // unused reports whether nothing in the browser reads that kind of places.
 func unused(kind int) bool {
@@ -136,18 +79,6 @@ func (t *table) dropNames() {
 	copy(t.memory[t.names:t.units], kept)
 }
 
-// eachData goes over the data of functions: each lasts until the next begins.
-func (t *table) eachData(starts map[int]bool, do func(start, end int)) {
-	in := slices.Sorted(maps.Keys(starts))
-	for i, d := range in {
-		end := t.dataEnd
-		if i+1 < len(in) {
-			end = in[i+1]
-		}
-		do(d, end)
-	}
-}
-
 // same proves that the runtime finds in a memory all that it needs of the one
 // before: outside the table everything, and of each function its code, name,
 // arguments, stack, pointers, and what it defers.
@@ -169,17 +100,10 @@ func same(before, after []byte) error {
 	if !bytes.Equal(before[b.start:b.names], after[b.start:b.names]) || !bytes.Equal(before[b.dataEnd:b.end], after[b.dataEnd:b.end]) {
 		return errors.New("the way to find a function was changed")
 	}
-	ends := map[int]int{}
-	all := map[int]bool{}
-	for i := range b.count {
-		f := b.function(i)
-		for kind := range f.dataKinds {
-			if d := b.number(f.data(kind)); d != noData {
-				all[b.data+d] = true
-			}
-		}
+	rows := b.function(0).at
+	if from := b.functions + entrySize*b.count; !bytes.Equal(before[from:rows], after[from:rows]) {
+		return errors.New("the end of the list of functions was changed")
 	}
-	b.eachData(all, func(d, end int) { ends[d] = end })
 	for i := range b.count {
 		if !bytes.Equal(before[b.functions+entrySize*i:][:entrySize], after[a.functions+entrySize*i:][:entrySize]) {
 			return fmt.Errorf("function %d was moved", i)
@@ -206,14 +130,50 @@ func same(before, after []byte) error {
 			}
 		}
 		for kind := range f.dataKinds {
-			d := b.number(f.data(kind))
-			if kind == inlined || kind == arguments || kind == argumentsAlive || d == noData {
-				continue
+			want, err := b.dataOf(f, kind)
+			if err != nil {
+				return err
 			}
-			if at := b.data + d; a.number(f.data(kind)) != d || !bytes.Equal(before[at:ends[at]], after[at:ends[at]]) {
+			if got, err := a.dataOf(g, kind); err != nil || !bytes.Equal(want, got) {
 				return fmt.Errorf("function %d: its data of kind %d were changed", i, kind)
 			}
 		}
 	}
 	return nil
+}
+
+// dataOf returns the data of one kind of a function, or nil if it has none or nothing
+// in the browser reads them.
+func (t *table) dataOf(f function, kind int) ([]byte, error) {
+	at := t.number(f.data(kind))
+	if at == noData || kind == inlined || kind == arguments || kind == argumentsAlive {
+		return nil, nil
+	}
+	b := t.memory[t.data+at : t.dataEnd]
+	size, aligned := len(b)+1, 4
+	switch {
+	case kind == wraps:
+		size = 4
+	case kind == deferred:
+		aligned = 1
+		if _, n := binary.Uvarint(b); n > 0 {
+			if _, m := binary.Uvarint(b[n:]); m > 0 {
+				size = n + m
+			}
+		}
+	case len(b) < 8:
+	case kind == argumentPointers, kind == variablePointers:
+		size = 8 + int(binary.LittleEndian.Uint32(b))*((int(binary.LittleEndian.Uint32(b[4:]))+7)/8)
+	case kind == objects:
+		size, aligned = 8+int(binary.LittleEndian.Uint64(b))*objectSize, 8
+	default:
+		return nil, fmt.Errorf("data of the unknown kind %d", kind)
+	}
+	if size < 0 || size > len(b) {
+		return nil, fmt.Errorf("data of kind %d at %d end behind all data", kind, at)
+	}
+	if (t.data+at)%aligned != 0 {
+		return nil, fmt.Errorf("data of kind %d at %d, which is not a multiple of %d", kind, at, aligned)
+	}
+	return b[:size], nil
 }

@@ -10,13 +10,26 @@ import (
 
 // A module is a WebAssembly program whose memory at the start is one image.
 type module struct {
-	before, after []byte // everything in front of and behind the data section
-	memory        []byte
+	sections []section // in their order; that of the data is written anew
+	memory   []byte
+}
+
+// A section is a part of a program.
+type section struct {
+	kind byte
+	body []byte
 }
 
 const (
-	customSection = 0
-	dataSection   = 11
+	typeSection     = 1
+	importSection   = 2
+	functionSection = 3
+	memorySection   = 5
+	startSection    = 8
+	codeSection     = 10
+	dataSection     = 11
+	header          = "\x00asm\x01\x00\x00\x00"
+	pageSize        = 64 << 10
 )
 
 var errShort = errors.New("the program ends in the middle of a number or a section")
@@ -76,31 +89,26 @@ func (r *reader) fail() {
 
 // read takes a program apart.
 func read(program []byte) (*module, error) {
-	if !bytes.HasPrefix(program, []byte("\x00asm\x01\x00\x00\x00")) {
+	if !bytes.HasPrefix(program, []byte(header)) {
 		return nil, errors.New("not a WebAssembly program of version 1")
 	}
-	m := &module{before: slices.Clone(program[:8])}
-	r := &reader{b: program[8:]}
+	m := &module{}
+	r := &reader{b: program[len(header):]}
 	for len(r.b) > 0 {
-		start := r.b
-		kind := r.take(1)[0]
-		body := r.take(r.unsigned())
+		s := section{kind: r.take(1)[0]}
+		s.body = r.take(r.unsigned())
 		if r.err != nil {
 			return nil, r.err
 		}
-		whole := start[:len(start)-len(r.b)]
-		switch {
-		case kind == dataSection && m.memory != nil:
-			return nil, errors.New("two data sections")
-		case kind == dataSection:
-			if err := m.readData(body); err != nil {
+		if s.kind == dataSection {
+			if m.memory != nil {
+				return nil, errors.New("two data sections")
+			}
+			if err := m.readData(s.body); err != nil {
 				return nil, err
 			}
-		case m.memory == nil:
-			m.before = append(m.before, whole...)
-		default:
-			m.after = append(m.after, whole...)
 		}
+		m.sections = append(m.sections, s)
 	}
 	if m.memory == nil {
 		return nil, errors.New("no data section")
@@ -173,11 +181,110 @@ func (m *module) write() []byte {
 		count++
 		at = end
 	}
-	body := append(binary.AppendUvarint(nil, uint64(count)), pieces...)
-	program := append(slices.Clone(m.before), dataSection)
-	program = binary.AppendUvarint(program, uint64(len(body)))
-	program = append(program, body...)
-	return append(program, m.after...)
+	data := append(binary.AppendUvarint(nil, uint64(count)), pieces...)
+	program := []byte(header)
+	for _, s := range m.sections {
+		body := s.body
+		if s.kind == dataSection {
+			body = data
+		}
+		program = binary.AppendUvarint(append(program, s.kind), uint64(len(body)))
+		program = append(program, body...)
+	}
+	return program
+}
+
+// find returns the section of a kind, or nil.
+func (m *module) find(kind byte) *section {
+	for i := range m.sections {
+		if m.sections[i].kind == kind {
+			return &m.sections[i]
+		}
+	}
+	return nil
+}
+
+// counted returns how many things a section has, and the things.
+func (m *module) counted(kind byte) (count int, things []byte, err error) {
+	s := m.find(kind)
+	if s == nil {
+		return 0, nil, nil
+	}
+	r := &reader{b: s.body}
+	count = r.unsigned()
+	return count, r.b, r.err
+}
+
+// room is how much memory the program starts with.
+func (m *module) room() (int, error) {
+	count, things, err := m.counted(memorySection)
+	if err != nil {
+		return 0, err
+	}
+	if count != 1 {
+		return 0, fmt.Errorf("%d memories: want one", count)
+	}
+	r := &reader{b: things}
+	r.take(1) // whether there is a limit
+	pages := r.unsigned()
+	return pages * pageSize, r.err
+}
+
+// functions is how many functions the program has, with those that it imports.
+func (m *module) functions() (int, error) {
+	imports, things, err := m.counted(importSection)
+	if err != nil {
+		return 0, err
+	}
+	r := &reader{b: things}
+	for range imports {
+		r.take(r.unsigned()) // the module
+		r.take(r.unsigned()) // and the name
+		if kind := r.take(1); r.err == nil && kind[0] != 0 {
+			return 0, fmt.Errorf("an import of kind %d: want only functions", kind[0])
+		}
+		r.unsigned() // its type
+	}
+	if r.err != nil {
+		return 0, r.err
+	}
+	count, _, err := m.counted(functionSection)
+	return imports + count, err
+}
+
+// add adds a thing behind the others of a section.
+func (m *module) add(kind byte, thing []byte) error {
+	count, things, err := m.counted(kind)
+	if err != nil {
+		return err
+	}
+	s := m.find(kind)
+	if s == nil {
+		return fmt.Errorf("no section of kind %d", kind)
+	}
+	s.body = slices.Concat(binary.AppendUvarint(nil, uint64(count+1)), things, thing)
+	return nil
+}
+
+// addFunctions adds functions behind those of the program, so that none gets another
+// number, and has one of them run before anything else.
+func (m *module) addFunctions(functions []added, start int) error {
+	for _, f := range functions {
+		types, _, err := m.counted(typeSection)
+		if err != nil {
+			return err
+		}
+		if err := errors.Join(
+			m.add(typeSection, functionType(f.arguments, f.results)),
+			m.add(functionSection, binary.AppendUvarint(nil, uint64(types))),
+			m.add(codeSection, f.body),
+		); err != nil {
+			return err
+		}
+	}
+	at := slices.IndexFunc(m.sections, func(s section) bool { return s.kind > startSection })
+	m.sections = slices.Insert(m.sections, at, section{startSection, binary.AppendUvarint(nil, uint64(start))})
+	return nil
 }
 
 func appendSigned(b []byte, v int) []byte {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -10,6 +12,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
 )
 
 // compiled is a program for the browser as Go's linker writes it, with stacks to
@@ -56,48 +61,70 @@ func main() {
 }
 
 func TestPacked(t *testing.T) {
-	if !knownLayout(runtime.Version()) {
-		t.Logf("%s lays its table out in a way that was not read: nothing is left out", runtime.Version())
-	}
 	program := compiled(t)
 	small, err := pack(program)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := pack(small)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(small, again) {
-		t.Error("packed again: got a different program")
-	}
 	before, after := mustRead(t, program), mustRead(t, small)
-	if !bytes.Equal(before.before, after.before) || !bytes.Equal(before.after, after.after) {
-		t.Error("something but the memory was changed")
-	}
-	r := &reader{b: small[len(after.before):]}
-	r.take(1)
-	r.unsigned()
+	r := &reader{b: after.find(dataSection).body}
 	if pieces := r.unsigned(); r.err != nil || pieces > 1000 {
 		t.Errorf("got its memory in %d pieces, want few: %v", pieces, r.err)
 	}
 	if !knownLayout(runtime.Version()) {
+		t.Logf("%s lays its table out in a way that was not read: nothing is left out", runtime.Version())
 		if !bytes.Equal(before.memory, after.memory) {
 			t.Error("the memory was changed")
 		}
 		return
 	}
-	table, err := findTable(after.memory)
-	if err != nil {
-		t.Fatal(err)
+	if again, err := pack(program); err != nil || !bytes.Equal(small, again) {
+		t.Errorf("packed twice: got different programs: %v", err)
 	}
-	for i := range table.count {
-		f := table.function(i)
-		for _, at := range []int{f.at + fieldFile, f.at + fieldLine} {
-			if table.number(at) != 0 {
-				t.Fatalf("function %d still has lines", i)
+	if len(small) > len(program)*3/4 {
+		t.Errorf("got %d bytes of %d, want at most three quarters", len(small), len(program))
+	}
+	added := false
+	for i, s := range after.sections {
+		if s.kind == startSection {
+			after.sections, added = slices.Delete(after.sections, i, i+1), true
+			break
+		}
+	}
+	if !added || len(before.sections) != len(after.sections) {
+		t.Fatal("got other sections, want one more, which has a function run at the start")
+	}
+	for i, want := range before.sections {
+		got := after.sections[i]
+		switch want.kind {
+		case typeSection, functionSection, codeSection:
+			_, was, _ := before.counted(want.kind)
+			if _, is, _ := after.counted(want.kind); !bytes.HasPrefix(is, was) {
+				t.Errorf("section %d of kind %d: what was in it was changed", i, want.kind)
+			}
+		case dataSection:
+		default:
+			if got.kind != want.kind || !bytes.Equal(got.body, want.body) {
+				t.Errorf("section %d of kind %d was changed", i, want.kind)
 			}
 		}
+	}
+
+	memory := started(t, small)
+	room, err := before.room()
+	if err != nil || len(memory) != room {
+		t.Errorf("got a memory of %d bytes, want %d: %v", len(memory), room, err)
+	}
+	if slices.Max(memory[len(before.memory):]) > 0 {
+		t.Error("memory that is to be 0 is not")
+	}
+	memory = memory[:len(before.memory)]
+	if err := same(before.memory, memory); err != nil {
+		t.Error(err)
+	}
+	table, err := findTable(memory)
+	if err != nil {
+		t.Fatal(err)
 	}
 	old, err := findTable(before.memory)
 	if err != nil {
@@ -105,9 +132,15 @@ func TestPacked(t *testing.T) {
 	}
 	stays := map[string]string{"main.grow": "main.grow", "main.main": "main.main", "main.grow.func1": "main.grow", "runtime.gopanic": "runtime.gopanic", "strings.ToUpper": "", "unicode/utf8.EncodeRune": ""}
 	for i := range table.count {
+		f := table.function(i)
+		for _, at := range []int{f.at + fieldFile, f.at + fieldLine} {
+			if table.number(at) != 0 {
+				t.Fatalf("function %d still has lines", i)
+			}
+		}
 		name := old.name(old.function(i))
 		if want, asked := stays[name]; asked {
-			if got := table.name(table.function(i)); got != want {
+			if got := table.name(f); got != want {
 				t.Errorf("%s: its name is now %q, want %q", name, got, want)
 			}
 			delete(stays, name)
@@ -117,6 +150,46 @@ func TestPacked(t *testing.T) {
 	if len(stays) > 0 {
 		t.Errorf("the program has no %v", stays)
 	}
+	if _, err := pack(small); err == nil || !strings.Contains(err.Error(), "start section") {
+		t.Errorf("packed again: got the error %v, want one of the start section", err)
+	}
+}
+
+// started is the memory of a program when a real engine has started it: before any of
+// its own functions runs.
+func started(t *testing.T, program []byte) []byte {
+	t.Helper()
+	ctx := t.Context()
+	engine := wazero.NewRuntimeWithConfig(ctx, wazero.NewRuntimeConfigInterpreter())
+	t.Cleanup(func() { engine.Close(ctx) })
+	module, err := engine.CompileModule(ctx, program)
+	if err != nil {
+		t.Fatal(err)
+	}
+	imports := map[string]wazero.HostModuleBuilder{}
+	for _, f := range module.ImportedFunctions() {
+		from, name, _ := f.Import()
+		if imports[from] == nil {
+			imports[from] = engine.NewHostModuleBuilder(from)
+		}
+		called := func(context.Context, []uint64) { t.Errorf("%s was called", name) }
+		imports[from].NewFunctionBuilder().WithGoFunction(api.GoFunc(called), f.ParamTypes(), f.ResultTypes()).Export(name)
+	}
+	for _, b := range imports {
+		if _, err := b.Instantiate(ctx); err != nil {
+			t.Fatal(err)
+		}
+	}
+	instance, err := engine.InstantiateModule(ctx, module, wazero.NewModuleConfig().WithStartFunctions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	memory := instance.Memory()
+	b, ok := memory.Read(0, memory.Size())
+	if !ok {
+		t.Fatal("its memory cannot be read")
+	}
+	return slices.Clone(b)
 }
 
 // Any change to memory that the runtime needs is noticed.
@@ -125,16 +198,19 @@ func TestNothingElseIsChanged(t *testing.T) {
 		t.Skipf("%s lays its table out in a way that was not read: nothing is left out", runtime.Version())
 	}
 	m := mustRead(t, compiled(t))
-	before := slices.Clone(m.memory)
+	before := m.image()
 	table, err := findTable(m.memory)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := table.dropLines(); err != nil {
+	after, err := m.compact(table)
+	if err != nil {
 		t.Fatal(err)
 	}
-	table.dropNames()
-	if err := same(before, m.memory); err != nil {
+	if table, err = findTable(after); err != nil {
+		t.Fatal(err)
+	}
+	if err := same(before, after); err != nil {
 		t.Fatal(err)
 	}
 	f := table.function(table.count / 2)
@@ -146,6 +222,7 @@ func TestNothingElseIsChanged(t *testing.T) {
 		"defer":                 f.at + fieldDefer,
 		"the stack":             table.places + table.number(f.at+fieldStack),
 		"the list of functions": table.functions + entrySize*7,
+		"the end of that list":  table.functions + entrySize*table.count,
 		"finding a function":    table.dataEnd + 30,
 	}
 	for i := range table.count {
@@ -153,9 +230,10 @@ func TestNothingElseIsChanged(t *testing.T) {
 		if table.isNeeded(f) {
 			places["a name"] = table.names + table.number(f.at+fieldName)
 		}
-		for _, kind := range []int{0, 1, 2} { // pointers among the arguments, the locals, and objects on the stack
-			if kind < f.dataKinds && table.number(f.data(kind)) != noData {
-				places["pointers"] = table.data + table.number(f.data(kind)) + kind
+		for kind := range f.dataKinds {
+			if at := table.number(f.data(kind)); at != noData {
+				places[fmt.Sprintf("data of kind %d", kind)] = table.data + at
+				places[fmt.Sprintf("where data of kind %d are", kind)] = f.data(kind)
 			}
 		}
 		if f.placeKinds > 1 && table.number(f.place(1)) != 0 {
@@ -163,11 +241,11 @@ func TestNothingElseIsChanged(t *testing.T) {
 		}
 	}
 	for what, at := range places {
-		m.memory[at] ^= 2
-		if same(before, m.memory) == nil {
+		after[at] ^= 2
+		if same(before, after) == nil {
 			t.Errorf("%s: a change at %d was not noticed", what, at)
 		}
-		m.memory[at] ^= 2
+		after[at] ^= 2
 	}
 }
 
@@ -184,7 +262,7 @@ func mustRead(t *testing.T, program []byte) *module {
 func TestMemory(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 500 {
-		m := &module{before: []byte("\x00asm\x01\x00\x00\x00\x05\x01\x00"), after: []byte("\x00\x02\x01x"), memory: []byte{}}
+		m := &module{sections: []section{{5, []byte{0}}, {kind: dataSection}, {0, []byte("\x01x")}}, memory: []byte{}}
 		for range random.IntN(12) {
 			m.memory = append(m.memory, make([]byte, random.IntN(3*shortest))...)
 			for range random.IntN(300) {
@@ -196,8 +274,9 @@ func TestMemory(t *testing.T) {
 		if !bytes.Equal(got.memory, want) {
 			t.Fatalf("%d bytes of memory: got %d different ones back", len(want), len(got.memory))
 		}
-		if !bytes.Equal(got.before, m.before) || !bytes.Equal(got.after, m.after) {
-			t.Fatal("the other sections were changed")
+		got.find(dataSection).body = nil
+		if got, want := fmt.Sprint(got.sections), fmt.Sprint(m.sections); got != want {
+			t.Fatalf("got the sections %s, want %s", got, want)
 		}
 	}
 }
@@ -217,9 +296,10 @@ func TestNotAProgram(t *testing.T) {
 		head + "\x0b\x02\x00x":                      "1 bytes behind the last piece",
 		head + "\x0b\x01\x00\x0b\x01\x00":           "two data sections",
 		head + "\x0b\x07\x01\x00\x41\x00\x0b\x01a":  "no table of functions",
+		head + "\x08\x01\x00\x0b\x01\x00":           "start section",
 	} {
-		if want == "no table of functions" && !knownLayout(runtime.Version()) {
-			continue // none is looked for
+		if (want == "no table of functions" || want == "start section") && !knownLayout(runtime.Version()) {
+			continue // neither is looked for
 		}
 		if _, err := pack([]byte(program)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got the error %v, want one that says %q", program, err, want)

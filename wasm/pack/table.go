@@ -22,30 +22,38 @@ func knownLayout(version string) bool {
 // makes use; of the places at which it must not be interrupted, only a signal,
 // which there is none of in WebAssembly (runtime/preempt.go).
 const (
-	uninterrupted   = 0 // PCDATA_UnsafePoint
-	inlinedAt       = 2 // PCDATA_InlTreeIndex
-	argumentAlive   = 3 // PCDATA_ArgLiveIndex
-	inlined         = 3 // FUNCDATA_InlTree
-	arguments       = 5 // FUNCDATA_ArgInfo
-	argumentsAlive  = 6 // FUNCDATA_ArgLiveInfo
-	noData          = 1<<32 - 1
-	entrySize       = 8  // an entry of the list of functions: the place of its code, and of what is said of it
-	fixedSize       = 44 // what is said of each function, before what it may have
-	moduleDataSize  = 336
-	pcHeaderSize    = 72
-	pcHeaderMagic   = "\xf1\xff\xff\xff\x00\x00\x01\x08"
-	fieldName       = 4
-	fieldArguments  = 8
-	fieldDefer      = 12
-	fieldStack      = 16
-	fieldFile       = 20
-	fieldLine       = 24
-	fieldPlaceKinds = 28
-	fieldUnit       = 32
-	fieldStartLine  = 36
-	fieldKind       = 40
-	fieldDataKinds  = 43
-	wrapper         = 23 // internal/abi.FuncIDWrapper, a kind of function
+	uninterrupted    = 0 // PCDATA_UnsafePoint
+	alive            = 1 // PCDATA_StackMapIndex: which pointers are alive
+	inlinedAt        = 2 // PCDATA_InlTreeIndex
+	argumentAlive    = 3 // PCDATA_ArgLiveIndex
+	argumentPointers = 0 // FUNCDATA_ArgsPointerMaps
+	variablePointers = 1 // FUNCDATA_LocalsPointerMaps
+	objects          = 2 // FUNCDATA_StackObjects
+	inlined          = 3 // FUNCDATA_InlTree
+	deferred         = 4 // FUNCDATA_OpenCodedDeferInfo
+	arguments        = 5 // FUNCDATA_ArgInfo
+	argumentsAlive   = 6 // FUNCDATA_ArgLiveInfo
+	wraps            = 7 // FUNCDATA_WrapInfo
+	mostKinds        = 8 // of data
+	noData           = 1<<32 - 1
+	objectSize       = 16 // an object on the stack: its place, its size, how much of it has pointers, and which
+	entrySize        = 8  // an entry of the list of functions: the place of its code, and of what is said of it
+	fixedSize        = 44 // what is said of each function, before what it may have
+	moduleDataSize   = 336
+	pcHeaderSize     = 72
+	pcHeaderMagic    = "\xf1\xff\xff\xff\x00\x00\x01\x08"
+	fieldName        = 4
+	fieldArguments   = 8
+	fieldDefer       = 12
+	fieldStack       = 16
+	fieldFile        = 20
+	fieldLine        = 24
+	fieldPlaceKinds  = 28
+	fieldUnit        = 32
+	fieldStartLine   = 36
+	fieldKind        = 40
+	fieldDataKinds   = 43
+	wrapper          = 23 // internal/abi.FuncIDWrapper, a kind of function
 )
 
 // A table is Go's table of functions within the memory of a program.
@@ -154,7 +162,7 @@ func (t *table) check() error {
 		} else {
 			last = code
 		}
-		if f.placeKinds > 8 || f.dataKinds > 8 || f.data(f.dataKinds) > t.data {
+		if f.placeKinds > 8 || f.dataKinds > mostKinds || f.data(f.dataKinds) > t.data {
 			return fmt.Errorf("function %d: %d kinds of places and %d kinds of data", i, f.placeKinds, f.dataKinds)
 		}
 		for kind := range f.dataKinds {
