@@ -4,12 +4,14 @@ package drive
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"time"
 )
@@ -17,16 +19,21 @@ import (
 // process is a program that a test started, with its own end.
 type process struct {
 	cmd  *exec.Cmd
+	mark string // in the environment of all that it starts
 	done chan struct{}
 	once sync.Once
 }
 
+// started counts the processes, so that each has a mark of its own.
+var started atomic.Int64
+
 func run(cmd *exec.Cmd) (*process, error) {
 	Lead(cmd)
+	p := &process{cmd: cmd, mark: fmt.Sprintf("LARDERLAMP_STARTED=%d-%d", os.Getpid(), started.Add(1)), done: make(chan struct{})}
+	cmd.Env = append(cmd.Environ(), p.mark)
 	if err := cmd.Start(); err != nil {
 		return nil, err
 	}
-	p := &process{cmd: cmd, done: make(chan struct{})}
 	go func() {
 		cmd.Wait()
 		close(p.done)
@@ -38,7 +45,7 @@ func run(cmd *exec.Cmd) (*process, error) {
 func (p *process) ended() error {
 	select {
 	case <-p.done:
-		return groupEnds(p.cmd.Process.Pid)
+		return errors.Join(groupEnds(p.cmd.Process.Pid), p.straysEnd())
 	case <-time.After(Patience):
 		return fmt.Errorf("%s still runs", p.cmd.Path)
 	}
@@ -48,7 +55,38 @@ func (p *process) ended() error {
 func (p *process) kill() error {
 	p.once.Do(func() { p.cmd.Process.Signal(os.Kill) })
 	<-p.done
-	return EndGroup(p.cmd.Process.Pid)
+	err := EndGroup(p.cmd.Process.Pid)
+	for _, stray := range p.strays() {
+		syscall.Kill(stray, syscall.SIGKILL) // an error says that it has ended
+	}
+	return errors.Join(err, p.straysEnd())
+}
+
+// strays are the processes that it has started outside of its group and that still
+// run: Firefox has one that reports crashes, and ends some moments after it.
+func (p *process) strays() (found []int) {
+	all, err := filepath.Glob("/proc/[0-9]*/environ")
+	if err != nil {
+		panic(err) // the pattern is right
+	}
+	for _, name := range all {
+		environment, _ := os.ReadFile(name) // nothing of one that has ended
+		if bytes.Contains(environment, []byte(p.mark+"\x00")) {
+			id, _ := strconv.Atoi(filepath.Base(filepath.Dir(name)))
+			found = append(found, id)
+		}
+	}
+	return found
+}
+
+// straysEnd waits until none of them runs.
+func (p *process) straysEnd() error {
+	return await("the end of what "+p.cmd.Path+" has started", func() error {
+		if strays := p.strays(); len(strays) > 0 {
+			return fmt.Errorf("the processes %v still run", strays)
+		}
+		return nil
+	})
 }
 
 // Lead gives a program that is not started yet a group of its own, in which all
