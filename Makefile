@@ -8,6 +8,7 @@ CONTACT ?=
 CHROME ?=
 GO ?= go
 PAGES := build/app.wasm
+OVERLAY := build/slim/overlay.json
 
 # One way to compile everything, so that nothing is compiled twice.
 export GOFLAGS := $(GOFLAGS) -trimpath
@@ -15,7 +16,7 @@ export GOFLAGS := $(GOFLAGS) -trimpath
 # The program of the pages is built with libraries without what a page never runs.
 # Screens and pictures are long chains of calls that run at most once per frame:
 # inlining them makes the program 7 % larger and not noticeably faster.
-SLIM := -tags slim -modfile=build/slim/go.mod -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
+SLIM := -tags slim -modfile=build/slim/go.mod -overlay='$(OVERLAY)' -ldflags='-s -w' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
 	github.com/google/uuid github.com/hack-pad/... github.com/maxence-charriere/... rsc.io/qr/... \
 	bytes context encoding/csv encoding/hex fmt html internal/fmtsort internal/poll internal/strconv io/fs log net/url os strings time,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
 WASM := GOOS=js GOARCH=wasm

@@ -5,6 +5,7 @@ package e2e
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -44,23 +45,27 @@ func laterEdition(t *testing.T) (command, programs string) {
 		t.Fatal(err)
 	}
 	at := func(name string) string { return filepath.Join(root, "rules", name) }
-	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{
+	changes := map[string]string{
 		at("statement.go"): change(at("statement.go"), `const Edition = "2026.2"`, `const Edition = "2031.7"`),
 		at("news.go"):      change(at("news.go"), "var News = []Text{\n", "var News = []Text{\n\t\"Every jar is to be discarded: an edition for a test.\",\n"),
 		at("storage.go"):   change(at("storage.go"), `When{{AgeTwo, AgeUnknown, AgeOlder}}, UseSoon,`, `When{{AgeDay, AgeYear, AgeTwo, AgeUnknown, AgeOlder}}, Discard,`),
-	}})
-	if err != nil {
-		t.Fatal(err)
 	}
-	list := filepath.Join(dir, "overlay.json")
-	if err := os.WriteFile(list, overlay, 0o600); err != nil {
-		t.Fatal(err)
+	list := func(name string, replace map[string]string) string {
+		text, err := json.Marshal(map[string]any{"Replace": replace})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := filepath.Join(dir, name)
+		if err := os.WriteFile(at, text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return at
 	}
 	// Built as the first edition was, so that most of it is there already.
 	run := func(name string, args ...string) {
 		t.Helper()
 		cmd := exec.Command(name, args...)
-		cmd.Dir, cmd.Env = root, append(os.Environ(), "MAKEFLAGS=", "GOFLAGS=-trimpath -overlay="+list)
+		cmd.Dir, cmd.Env = root, append(os.Environ(), "MAKEFLAGS=", "GOFLAGS=-trimpath -overlay="+list("command.json", changes))
 		if out, err := cmd.CombinedOutput(); err != nil {
 			t.Fatalf("%s %s: %v\n%s", name, args, err, out)
 		}
@@ -68,7 +73,16 @@ func laterEdition(t *testing.T) (command, programs string) {
 	command = filepath.Join(dir, "site")
 	run("go", "build", "-o", command, "./wasm/site")
 	program := filepath.Join(dir, "app.wasm")
-	run("make", "PAGES="+program, program)
+	text, err := os.ReadFile(filepath.Join(root, "build", "slim", "overlay.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var slim struct{ Replace map[string]string }
+	if err := json.Unmarshal(text, &slim); err != nil {
+		t.Fatal(err)
+	}
+	maps.Copy(slim.Replace, changes)
+	run("make", "PAGES="+program, "OVERLAY="+list("program.json", slim.Replace), program)
 	scanner, err := os.ReadFile(filepath.Join(need(t, "PROGRAMS"), "scan.wasm"))
 	if err != nil {
 		t.Fatal(err)

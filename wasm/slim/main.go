@@ -3,10 +3,10 @@
 // libraries carry no build tags that would leave these out, and they are most of
 // what a small program weighs. It copies the modules from the module cache into a
 // folder, leaves out some files, puts ours in their place, and writes the go.mod
-// to build with:
+// to build with. Two files of Go's own library are replaced as well, by an overlay:
 //
 //	go run ./wasm/slim build/slim
-//	GOOS=js GOARCH=wasm go build -tags slim -modfile=build/slim/go.mod ./wasm/browser
+//	GOOS=js GOARCH=wasm go build -tags slim -modfile=build/slim/go.mod -overlay=build/slim/overlay.json ./wasm/browser
 //
 // go.mod names the libraries as they are, and all tests run against those.
 //
@@ -75,7 +75,7 @@ var libraries = []library{
 // ours are the files that are put in place. Their build tag keeps them out of
 // this module.
 //
-//go:embed goapp uuid indexeddb
+//go:embed goapp uuid indexeddb std
 var ours embed.FS
 
 func main() {
@@ -89,7 +89,7 @@ func main() {
 	}
 }
 
-// prepare writes the libraries and go.mod into a folder.
+// prepare writes the libraries, go.mod and the overlay into a folder.
 func prepare(folder string) error {
 	mod, err := os.ReadFile("go.mod")
 	if err != nil {
@@ -120,7 +120,14 @@ func prepare(folder string) error {
 	if err := os.WriteFile(filepath.Join(folder, "go.mod"), mod, 0o644); err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(folder, "go.sum"), sum, 0o644)
+	if err := os.WriteFile(filepath.Join(folder, "go.sum"), sum, 0o644); err != nil {
+		return err
+	}
+	root, err := goroot()
+	if err != nil {
+		return err
+	}
+	return overlay(standard, root, folder)
 }
 
 // find returns the folder of the module in the cache, which is filled if need be.

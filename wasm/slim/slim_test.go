@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"os"
 	"os/exec"
@@ -18,7 +19,7 @@ func TestLeftOut(t *testing.T) {
 	if err := prepare(folder); err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command("go", "list", "-tags", "slim", "-modfile="+filepath.Join(folder, "go.mod"), "-deps", "./wasm/browser")
+	cmd := exec.Command("go", "list", "-tags", "slim", "-modfile="+filepath.Join(folder, "go.mod"), "-overlay="+filepath.Join(folder, "overlay.json"), "-deps", "./wasm/browser")
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	out, err := cmd.CombinedOutput()
 	if err != nil {
@@ -29,7 +30,7 @@ func TestLeftOut(t *testing.T) {
 		t.Fatalf("got only %d packages: %s", len(deps), out)
 	}
 	for _, d := range deps {
-		for _, not := range []string{"net/http", "net", "regexp", "log", "crypto", "database/sql", "text/template", "html/template", "mime"} {
+		for _, not := range []string{"net/http", "net", "regexp", "internal/bisect", "log", "crypto", "database/sql", "text/template", "html/template", "mime"} {
 			if d == not || not != "net" && strings.HasPrefix(d, not+"/") {
 				t.Errorf("got %s in the program", d)
 			}
@@ -72,6 +73,63 @@ func TestAnotherLibrary(t *testing.T) {
 		l.version = "v0.0.1"
 		if _, err := l.find(); err == nil || !strings.Contains(err.Error(), "was written for v0.0.1") {
 			t.Errorf("%s of another version: got %v", l.path, err)
+		}
+	}
+}
+
+// Both files of Go's library are replaced in the version that builds, theirs stay as they
+// are, and one of another version stays in the program: each of both by itself.
+func TestOverlay(t *testing.T) {
+	root, err := goroot()
+	if err != nil {
+		t.Fatal(err)
+	}
+	replaced := func(root string) map[string]string {
+		t.Helper()
+		folder := t.TempDir()
+		if err := overlay(standard, root, folder); err != nil {
+			t.Fatal(err)
+		}
+		text, err := os.ReadFile(filepath.Join(folder, "overlay.json"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var o struct{ Replace map[string]string }
+		if err := json.Unmarshal(text, &o); err != nil {
+			t.Fatal(err)
+		}
+		return o.Replace
+	}
+	if got := replaced(root); len(got) != len(standard) {
+		t.Errorf("got %v replaced, want %d files: read what this version of Go has changed in the others", got, len(standard))
+	}
+	changed := t.TempDir()
+	for _, s := range standard {
+		text, err := os.ReadFile(filepath.Join(root, "src", s.file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := write(filepath.Join(changed, "src", s.file), text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, s := range standard {
+		at := filepath.Join(changed, "src", s.file)
+		text, err := os.ReadFile(at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := write(at, append(text, '\n')); err != nil {
+			t.Fatal(err)
+		}
+		if got := replaced(changed); len(got) != len(standard)-1 || got[at] != "" {
+			t.Errorf("with another %s: got %v replaced", s.file, got)
+		}
+		write(at, text)
+	}
+	for _, text := range []string{"", "aa"} {
+		if _, err := (&substitute{edits: map[string]string{"a": "b"}}).text(text); err == nil {
+			t.Errorf("edited %q", text)
 		}
 	}
 }
