@@ -1,6 +1,6 @@
 module larderlamp
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/andybalholm/brotli v1.2.8
@@ -15,7 +15,9 @@ require (
 	github.com/maxence-charriere/go-app/v10 v10.1.11
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	github.com/tdewolff/minify/v2 v2.24.25
 	github.com/tetratelabs/wazero v1.10.1
+	golang.org/x/text v0.23.0
 	gonum.org/v1/gonum v0.17.0
 	rsc.io/qr v0.2.0
 )
@@ -23,8 +25,8 @@ require (
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/hack-pad/safejs v0.1.0 // indirect
-	golang.org/x/sys v0.30.0 // indirect
-	golang.org/x/text v0.23.0 // indirect
+	github.com/tdewolff/parse/v2 v2.8.20 // indirect
+	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/tools v0.30.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 )

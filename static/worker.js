@@ -8,12 +8,14 @@
 // says that the person wants it, because an update can change advice.
 "use strict";
 
-// files maps every address of the edition to its digest.
+// files maps every address that is fetched for the edition to its digest, and packed
+// some of them to the digest of the compressed copy beside it.
 const files = {{.Files}};
-// program is the address of the program, and packed the digest of the compressed
-// copy beside it.
-const program = {{.Program}};
 const packed = {{.Packed}};
+const program = {{.Program}};
+// bundle is the address of the file that holds all others, and bundled are theirs.
+const bundle = {{.Bundle}};
+const bundled = {{.Bundled}};
 // later are files that few people need. They are stored when they are first
 // requested, and by every later edition from then on.
 const later = {{.Later}};
@@ -52,11 +54,15 @@ async function install() {
     const wanted = await Promise.all(Object.keys(later).map(stored));
     const all = [...Object.entries(files), ...Object.entries(later).filter((_, n) => wanted[n])];
     await Promise.all(all.map(async ([address, integrity]) => {
-      const response = await (address === program ? fetchProgram(integrity) : fetch(address, { cache: "no-cache", integrity }));
+      const response = await (address in packed ? fetchPacked(address, integrity) : fetch(address, { cache: "no-cache", integrity }));
       if (!response.ok) {
         throw new Error(`${address}: status ${response.status}`);
       }
-      await cache.put(address, address === program ? proven(response, integrity) : direct(response));
+      if (address === bundle) {
+        await unbundle(cache, response);
+      } else {
+        await cache.put(address, address === program ? proven(response, integrity) : direct(response));
+      }
     }));
   } catch (err) {
     await caches.delete(edition);
@@ -68,19 +74,35 @@ async function install() {
   }
 }
 
-// fetchProgram fetches the program from its compressed copy if the host itself
-// does not compress. If a host declares the compression of the copy, the browser
-// unpacks it, and then it has the digest of the program.
-async function fetchProgram(integrity) {
-  const plain = await fetch(program, { method: "HEAD", cache: "no-cache" });
+// fetchPacked fetches a file from its compressed copy if the host itself does not
+// compress. If a host declares the compression of the copy, the browser unpacks it,
+// and then it has the digest of the file.
+async function fetchPacked(address, integrity) {
+  const plain = await fetch(address, { method: "HEAD", cache: "no-cache" });
   if (!plain.headers.get("Content-Encoding")) {
-    const copy = await fetch(program + ".gz", { cache: "no-cache", integrity: `${packed} ${integrity}` }).catch(() => null);
+    const copy = await fetch(address + ".gz", { cache: "no-cache", integrity: `${packed[address]} ${integrity}` }).catch(() => null);
     if (copy?.ok) {
-      const body = copy.headers.get("Content-Encoding") ? copy.body : copy.body.pipeThrough(new DecompressionStream("gzip"));
-      return new Response(body, { headers: { "Content-Type": "application/wasm" } });
+      return like(copy, copy.headers.get("Content-Encoding") ? copy.body : copy.body.pipeThrough(new DecompressionStream("gzip")), plain.headers.get("Content-Type"));
     }
   }
-  return fetch(program, { cache: "no-cache", integrity });
+  return fetch(address, { cache: "no-cache", integrity });
+}
+
+// unbundle stores every file of the bundle, with what the host says of all its files:
+// the policy is among that.
+async function unbundle(cache, response) {
+  await Promise.all((await response.json()).map(([address, kind, text]) => cache.put(address, like(response, text, kind))));
+}
+
+// like returns a response with another body of some kind, and the headers that are not
+// about the body.
+function like(response, body, kind) {
+  const headers = new Headers(response.headers);
+  for (const name of ["Content-Encoding", "Content-Length", "ETag", "Last-Modified", "Accept-Ranges"]) {
+    headers.delete(name);
+  }
+  headers.set("Content-Type", kind);
+  return new Response(body, { headers });
 }
 
 // proven returns the program with the digest that it was found to have: a page
@@ -93,7 +115,7 @@ function proven(response, integrity) {
 // together with those of the later ones that a page needs.
 async function counted(needed) {
   const cache = await caches.open(edition);
-  const all = [...Object.keys(files), ...needed];
+  const all = [...Object.keys(files).filter((address) => address !== bundle), ...bundled, ...needed];
   return { have: (await cache.keys()).filter(({ url }) => all.includes(new URL(url).pathname)).length, of: all.length };
 }
 

@@ -127,21 +127,30 @@ const state = `(() => {
 	return "runs" in document.documentElement.dataset && document.querySelector("main h1") && !document.querySelector(".stopped") && styled ? "runs" : "";
 })()`
 
-var listed = regexp.MustCompile(`(?m)^const (files|later) = (.*);$`)
+var listed = regexp.MustCompile(`(?m)^const (files|later|bundled) = (.*);$`)
 
-// files lists every file of the site, by the two lists of its worker.
+// list lists every file of the site: those that its worker stores, by its three lists,
+// and the page that it does not.
 func (m *mirror) list(t *testing.T) []string {
 	t.Helper()
 	worker, err := m.get("/app-worker.js")
 	if err != nil {
 		t.Fatal(err)
 	}
-	files := []string{"/app-worker.js"}
+	files := []string{"/app-worker.js", "/rules"}
 	lists := listed.FindAllSubmatch(worker.body, -1)
-	if len(lists) != 2 {
+	if len(lists) != 3 {
 		t.Fatalf("the worker has %d lists of files", len(lists))
 	}
 	for _, l := range lists {
+		if l[2][0] == '[' {
+			var bundled []string
+			if err := json.Unmarshal(l[2], &bundled); err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, bundled...)
+			continue
+		}
 		var digests map[string]string
 		if err := json.Unmarshal(l[2], &digests); err != nil {
 			t.Fatal(err)

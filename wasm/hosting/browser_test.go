@@ -10,6 +10,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -110,6 +111,26 @@ func (h *host) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.Write(body)
 }
 
+// fetched proves that exactly these files have been. When a browser requests the
+// manifest and the icon is its own affair.
+func (h *host) fetched(t *testing.T, want []*file) {
+	t.Helper()
+	found := map[string]bool{}
+	h.counted.Range(func(p, _ any) bool {
+		found[strings.TrimPrefix(p.(string), "/sub")] = true
+		return true
+	})
+	for _, f := range want {
+		if kind := path.Ext(f.path); !found[f.path] && kind != ".webmanifest" && kind != ".svg" {
+			t.Errorf("%s was not fetched", f.path)
+		}
+		delete(found, f.path)
+	}
+	for p := range found {
+		t.Errorf("%s was fetched", p)
+	}
+}
+
 func (h *host) count(path string) int64 {
 	if n, ok := h.counted.Load(path); ok {
 		return n.(*atomic.Int64).Load()
@@ -195,7 +216,8 @@ func (b tab) install(h *host) {
 
 // A host that compresses nothing sends the compressed copy of the program once for
 // the page and the worker together; a host that compresses sends the program itself.
-// A missing copy is not needed, and nothing of a damaged one is stored.
+// So it is with the bundle, for the worker. A missing copy is not needed, and nothing of
+// a damaged one is stored. Every page on the device has the policy that the host sends.
 func TestBrowserFetchesTheSmallerProgram(t *testing.T) {
 	const plain, copied = "/sub/wasm/app.wasm", "/sub/wasm/app.wasm.gz"
 	for name, c := range map[string]struct {
@@ -214,6 +236,19 @@ func TestBrowserFetchesTheSmallerProgram(t *testing.T) {
 			b.install(h)
 			if n, m := h.count(plain), h.count(copied); n != c.plain || m != c.copied {
 				t.Errorf("got the program %d times and its copy %d times, want %d and %d", n, m, c.plain, c.copied)
+			}
+			bundle := [2]int64{0, 1}
+			if name == "compresses" {
+				bundle = [2]int64{1, 0}
+			}
+			if n, m := h.count("/sub"+bundleFile), h.count("/sub"+bundleFile+".gz"); n != bundle[0] || m != bundle[1] {
+				t.Errorf("got the bundle %d times and its copy %d times, want %v", n, m, bundle)
+			}
+			if got := b.text(`caches.match("/sub/check").then((r) => r.headers.get("Content-Security-Policy") + " as " + r.headers.get("Content-Type"))`); got != h.site.Load().policy+"; frame-ancestors 'none' as text/html; charset=utf-8" {
+				t.Errorf("a page on the device has the policy %s", got)
+			}
+			if name == "plain" || name == "compresses" {
+				h.fetched(t, h.site.Load().visit("/", name == "plain"))
 			}
 			kept := b.text(`caches.match("` + plain + `").then((r) => r.arrayBuffer()).then((b) => crypto.subtle.digest("SHA-256", b)).then((d) => [...new Uint8Array(d)].map((n) => n.toString(16).padStart(2, "0")).join(""))`)
 			if want := fmt.Sprintf("%x", h.site.Load().files[programFile].digest); kept != want {
@@ -235,6 +270,7 @@ func TestBrowserWorksWithoutAConnection(t *testing.T) {
 		"/sub/check":           "/sub/check",
 		"/sub/check/":          "/sub/check",
 		"/sub/check/0199-abcd": "/sub/check/0199-abcd",
+		"/sub/shell/large":     "/sub/shell/large", // which is not on the device
 	} {
 		b.visit(h.URL + address)
 		b.until(runs)
@@ -306,12 +342,14 @@ func TestBrowserBrokenUpdateLeavesTheOldEdition(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := newHost(t)
+			h.site.Load().Compress(Quick) // so that the bundle itself is fetched, and no copy
 			b := newTab(t)
 			b.install(h)
 			first := b.text(editions)
 
 			h.publish(t, "Second edition")
-			spoil(h, "/sub/check")
+			h.site.Load().Compress(Quick)
+			spoil(h, "/sub/bundle.json")
 			b.text(`navigator.serviceWorker.ready.then((r) => r.update()).then(() => "")`)
 			b.until(`navigator.serviceWorker.getRegistration().then((r) => r.installing === null && r.waiting === null)`)
 			b.until(editions + `.then((names) => names === "` + first + `")`)

@@ -92,7 +92,7 @@ func (s *Site) Compress(quality int) {
 	files := s.sorted()
 	slices.SortStableFunc(files, func(a, b *file) int { return cmp.Compare(len(a.body), len(b.body)) })
 	for _, f := range files {
-		if path.Ext(f.path) == ".png" || f.path == packedFile {
+		if end := path.Ext(f.path); end == ".png" || end == packedEnd {
 			continue
 		}
 		br := s.brotli(f.body, quality)
@@ -100,8 +100,8 @@ func (s *Site) Compress(quality int) {
 			f.packed.br.Store(s.represent(f, br, "br"))
 		}
 		var gz []byte
-		if f.path == programFile {
-			gz = s.files[packedFile].body
+		if copied := s.packedCopy(f); copied != nil {
+			gz = copied.body
 		} else {
 			gz = s.gzip(f.body)
 		}

@@ -3,6 +3,7 @@ package hosting
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/base64"
 	"encoding/json"
 	"io"
 	"io/fs"
@@ -46,11 +47,12 @@ func assemble(t testing.TB, prefix string) *Site { return assembleKept(t, prefix
 
 func assembleKept(t testing.TB, prefix string, kept Kept) *Site {
 	t.Helper()
-	for _, p := range []string{"/", "/check", "/shell"} {
+	pages := []string{"/", "/check", "/shell", "/shell/large"}
+	for _, p := range pages {
 		goapp.Route(p, func() goapp.Composer { return &testPage{prefix: prefix} })
 	}
 	s, err := Assemble(App{
-		Name: "Test", Describe: `A "test"`, Program: program, Scanner: []byte("\x00asm of a scanner"), Pages: []string{"/", "/check", "/shell"}, Shell: "/shell",
+		Name: "Test", Describe: `A "test"`, Program: program, Scanner: []byte("\x00asm of a scanner"), Pages: pages, Unstored: []string{"/shell/large"}, Shell: "/shell",
 		Prefix: prefix, Static: static.Files, Unready: goapp.P().Text("Bring a light."),
 		Kept: kept,
 	})
@@ -220,47 +222,88 @@ func TestNothingPointsToAnotherHost(t *testing.T) {
 	}
 }
 
-var workerFiles = regexp.MustCompile(`(?m)^const files = (.*);$`)
+// said reads what a worker was given by a name of its template.
+func said[T any](t *testing.T, worker, name string) (v T) {
+	t.Helper()
+	m := regexp.MustCompile(`(?m)^const ` + name + ` = (.*);$`).FindStringSubmatch(worker)
+	if m == nil {
+		t.Fatalf("the worker does not say its %s", name)
+	}
+	if err := json.Unmarshal([]byte(m[1]), &v); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	return v
+}
 
-// The worker keeps every file but itself, the copy of the program that is only
-// fetched in its place, what only hosts and robots read, and what is kept when
-// it is first wanted, each with the digest of what is published.
+// Every file of the site is stored, each once: fetched by itself or in the bundle,
+// where it is what is published, or when it is first wanted. Left out are the worker
+// itself, copies, what only hosts and robots read, and pages that are too large. What
+// is fetched has the digest of what is published.
 func TestWorkerKeepsTheWholeSite(t *testing.T) {
+	digest := func(f *file) string { return "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:]) }
 	for _, prefix := range []string{"", "/sub"} {
 		s := assemble(t, prefix)
-		worker := string(s.files["/app-worker.js"].body)
+		worker := string(s.files[workerFile].body)
 		if strings.Contains(worker, "{{") {
 			t.Error("got a placeholder in the worker")
 		}
-		m := workerFiles.FindStringSubmatch(worker)
-		if m == nil {
-			t.Fatal("got no list of files in the worker")
-		}
-		var digests map[string]string
-		if err := json.Unmarshal([]byte(m[1]), &digests); err != nil {
-			t.Fatal(err)
-		}
-		not := map[string]bool{"/app-worker.js": true, "/404.html": true, "/robots.txt": true, packedFile: true}
-		for p, f := range s.files {
-			if f.later {
-				not[p] = true
-				if want := `"` + prefix + p + `":"sha256-`; strings.Count(worker, want) != 1 {
-					t.Errorf("prefix %q: the worker lacks %s", prefix, want)
+		found := map[string]int{}
+		fetched, later, packed := said[map[string]string](t, worker, "files"), said[map[string]string](t, worker, "later"), said[map[string]string](t, worker, "packed")
+		for _, of := range []map[string]string{fetched, later} {
+			for address, is := range of {
+				p := strings.TrimPrefix(address, prefix)
+				if found[p]++; s.files[p] == nil || is != digest(s.files[p]) {
+					t.Errorf("prefix %q: %s with digest %s", prefix, address, is)
 				}
 			}
 		}
-		if !not[scannerFile] || len(not) < 4+2 {
-			t.Errorf("prefix %q: what is stored later is %v", prefix, not)
-		}
-		if want := len(s.files) - len(not); len(digests) != want {
-			t.Errorf("prefix %q: got %d files in the worker, want %d", prefix, len(digests), want)
-		}
-		for address, digest := range digests {
-			f := s.files[strings.TrimPrefix(address, prefix)]
-			if f == nil || not[f.path] || !strings.HasPrefix(digest, "sha256-") || len(digest) != len("sha256-")+44 {
-				t.Errorf("prefix %q: %s with digest %s", prefix, address, digest)
+		for address, is := range packed {
+			copied := s.files[strings.TrimPrefix(address, prefix)+".gz"]
+			if fetched[address] == "" || copied == nil || is != digest(copied) {
+				t.Errorf("prefix %q: a copy of %s with digest %s", prefix, address, is)
 			}
 		}
+		var bundle [][3]string
+		if err := json.Unmarshal(s.files[bundleFile].body, &bundle); err != nil {
+			t.Fatal(err)
+		}
+		addresses := said[[]string](t, worker, "bundled")
+		if len(bundle) != len(addresses) {
+			t.Errorf("prefix %q: the worker knows %d files in the bundle, want %d", prefix, len(addresses), len(bundle))
+		}
+		for i, b := range bundle {
+			p := strings.TrimPrefix(b[0], prefix)
+			if found[p]++; s.files[p] == nil || addresses[i] != b[0] || b[1] != s.files[p].kind || b[2] != string(s.files[p].body) {
+				t.Errorf("prefix %q: file %d in the bundle is not the %s of the site", prefix, i, b[0])
+			}
+		}
+		not := []string{workerFile, "/404.html", "/robots.txt", programFile + ".gz", bundleFile + ".gz", "/shell/large"}
+		for p := range s.files {
+			want := 1
+			if slices.Contains(not, p) {
+				want = 0
+			}
+			if found[p] != want {
+				t.Errorf("prefix %q: %s is stored %d times, want %d", prefix, p, found[p], want)
+			}
+		}
+		for _, p := range not {
+			if s.files[p] == nil {
+				t.Errorf("prefix %q: the site lacks %s", prefix, p)
+			}
+		}
+		if len(fetched) != 4 || len(packed) != 2 || later[prefix+scannerFile] == "" || said[string](t, worker, "bundle") != prefix+bundleFile {
+			t.Errorf("prefix %q: got %v fetched, %v packed, %v later", prefix, fetched, packed, later)
+		}
+	}
+}
+
+// A picture does not belong into a bundle of texts, and is not damaged by it.
+func TestBundleIsOfTexts(t *testing.T) {
+	s := assemble(t, "")
+	s.add("/picture", "image/png", []byte("\x89PNG"))
+	if _, err := s.addBundle(); err == nil || !strings.Contains(err.Error(), "/picture is no text") {
+		t.Errorf("got %v", err)
 	}
 }
 
@@ -469,18 +512,22 @@ func TestKeptCopies(t *testing.T) {
 	}
 }
 
-func TestPublishedCopiesOfTheProgram(t *testing.T) {
-	files := assemble(t, "").disk(Quick)
-	br, err := io.ReadAll(brotli.NewReader(bytes.NewReader(files["wasm/app.wasm.br"])))
-	if err != nil || !bytes.Equal(br, program) {
-		t.Errorf("brotli: %v", err)
-	}
-	r, err := gzip.NewReader(bytes.NewReader(files["wasm/app.wasm.gz"]))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if gz, err := io.ReadAll(r); err != nil || !bytes.Equal(gz, program) {
-		t.Errorf("gzip: %v", err)
+func TestPublishedCopies(t *testing.T) {
+	s := assemble(t, "")
+	files := s.disk(Quick)
+	for _, p := range []string{programFile, bundleFile} {
+		name, want := strings.TrimPrefix(p, "/"), s.files[p].body
+		br, err := io.ReadAll(brotli.NewReader(bytes.NewReader(files[name+".br"])))
+		if err != nil || !bytes.Equal(br, want) {
+			t.Errorf("%s in brotli: %v", p, err)
+		}
+		r, err := gzip.NewReader(bytes.NewReader(files[name+".gz"]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if gz, err := io.ReadAll(r); err != nil || !bytes.Equal(gz, want) {
+			t.Errorf("%s in gzip: %v", p, err)
+		}
 	}
 	for _, name := range []string{"index.html", "check/index.html", "shell/index.html", "404.html", "robots.txt", "app-worker.js"} {
 		if files[name] == nil {
@@ -497,6 +544,12 @@ func TestWasmExecIsTheToolchains(t *testing.T) {
 	}
 	want, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
 	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(assemble(t, "").files["/wasm_exec.js"].body, want) {
+		t.Error("the loader for the worker that reads codes is not that of this toolchain")
+	}
+	if want, err = minified(kinds[".js"], want); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.HasPrefix(assemble(t, "").files[scriptFile].body, want) {

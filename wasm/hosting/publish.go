@@ -17,8 +17,9 @@ import (
 const marker = ".larderlamp-site"
 
 // Publish writes the site into a folder: each page as index.html in a folder of
-// its own, everything else under its path, the program also compressed as .br, in
-// a quality of Brotli, and as .gz, and what tells the host which headers to send.
+// its own, everything else under its path, the program and the bundle also compressed
+// as .br, in a quality of Brotli, and as .gz, and what tells the host which headers to
+// send.
 // The folder must be new, empty, or made by an earlier Publish and hold nothing
 // else. It is put in place as a whole or not at all.
 func (s *Site) Publish(dir string, quality int) (err error) {
@@ -77,9 +78,10 @@ func (s *Site) disk(quality int) map[string][]byte {
 	files := map[string][]byte{}
 	for _, f := range s.files {
 		files[f.name()] = f.body
+		if s.packedCopy(f) != nil { // which is among the files
+			files[f.name()+".br"] = s.brotli(f.body, quality)
+		}
 	}
-	program := s.files[programFile]
-	files[program.name()+".br"] = s.brotli(program.body, quality) // packedFile is among the files
 	files[headersFile], files[nginxFile] = s.hostHeaders(), s.nginxSettings()
 	files[marker] = []byte(strings.Join(slices.Sorted(maps.Keys(files)), "\n") + "\n")
 	return files

@@ -36,7 +36,7 @@ func (s *Site) addScript(a App, handler http.Handler) error {
 	if err != nil {
 		return err
 	}
-	s.add("/wasm_exec.js", kinds[".js"], exec) // for the worker that reads codes
+	s.add("/wasm_exec.js", kinds[".js"], exec).later = true // for the worker that reads codes
 	all := bytes.NewBuffer(bytes.Clone(exec))
 	names, err := fs.Glob(a.Static, "*.js")
 	if err != nil {
@@ -106,8 +106,7 @@ window.larderScript = document.currentScript.src;
   }
 })();
 `, (patience * 3 / 4).Milliseconds())
-	s.add(scriptFile, kinds[".js"], all.Bytes())
-	return nil
+	return s.addMinified(scriptFile, kinds[".js"], all.Bytes())
 }
 
 // partSize is how much of the program has a digest of its own, in bytes.
@@ -150,6 +149,5 @@ func (s *Site) addStyles(a App) error {
 		}
 		all.Write(source)
 	}
-	s.add(styleFile, kinds[".css"], all.Bytes())
-	return nil
+	return s.addMinified(styleFile, kinds[".css"], all.Bytes())
 }

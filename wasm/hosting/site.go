@@ -48,6 +48,9 @@ type App struct {
 	Scanner []byte
 	// Pages are the paths to prerender, such as "/" and "/check".
 	Pages []string
+	// Unstored are those of Pages that are too large for every device: where they
+	// were stored, the shell stands in, and the program draws them.
+	Unstored []string
 	// Shell is the page that stands in for every address without a page.
 	Shell string
 	// Prefix is the folder the site is published under, as ParsePrefix gives it.
@@ -77,13 +80,15 @@ func (a *App) firstStyle() string {
 	return firstStyle(cmp.Or(a.Patience, DefaultPatience), a.Languages)
 }
 
-// Where the program is, below the prefix, and the copy of it for hosts that
-// compress nothing.
+// Where the programs and the worker are, below the prefix.
 const (
 	programFile = "/wasm/app.wasm"
-	packedFile  = programFile + ".gz"
 	scannerFile = "/wasm/scan.wasm"
+	workerFile  = "/app-worker.js"
 )
+
+// packedEnd is what the name of a copy for hosts that compress nothing ends with.
+const packedEnd = ".gz"
 
 // Site is a complete site, ready to be served or published.
 type Site struct {
@@ -100,9 +105,12 @@ type file struct {
 	body   []byte
 	digest [sha256.Size]byte
 	page   bool
-	later  bool            // not stored until it is first wanted
-	plain  *representation // the file as it is
-	packed packed
+	later  bool // not stored until it is first wanted
+	// unstored means that a device does not store it: it is for hosts and robots, a copy
+	// of another file, or a page that is too large.
+	unstored bool
+	plain    *representation // the file as it is
+	packed   packed
 }
 
 // ParsePrefix reads the folder a site is published under: "" or "/" for none,
@@ -126,8 +134,7 @@ var folders = regexp.MustCompile(`^(/[A-Za-z0-9._-]+)+$`)
 // Assemble makes a site. Errors name the page or file that is wrong.
 func Assemble(a App) (*Site, error) {
 	s := &Site{prefix: a.Prefix, policy: policy(a), files: map[string]*file{}, kept: a.Kept}
-	s.add(programFile, "application/wasm", a.Program)
-	s.add(packedFile, "application/gzip", s.gzip(a.Program))
+	s.addPacked(programFile, "application/wasm", a.Program)
 	if a.Scanner != nil {
 		s.add(scannerFile, "application/wasm", a.Scanner).later = true
 	}
@@ -179,7 +186,8 @@ func Assemble(a App) (*Site, error) {
 		if err != nil {
 			return nil, fmt.Errorf("prerender %s: %w", p, err)
 		}
-		s.add(p, "text/html; charset=utf-8", body).page = true
+		f := s.add(p, "text/html; charset=utf-8", body)
+		f.page, f.unstored = true, slices.Contains(a.Unstored, p)
 	}
 	shell, ok := s.files[a.Shell]
 	if !ok {
@@ -195,9 +203,13 @@ func Assemble(a App) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.add("/app-worker.js", "text/javascript; charset=utf-8", worker)
-	s.add("/404.html", shell.kind, shell.body)
-	s.add("/robots.txt", "text/plain; charset=utf-8", []byte("User-agent: *\nAllow: /\n"))
+	s.add(workerFile, "text/javascript; charset=utf-8", worker)
+	for _, f := range []*file{
+		s.add("/404.html", shell.kind, shell.body),
+		s.add("/robots.txt", "text/plain; charset=utf-8", []byte("User-agent: *\nAllow: /\n")),
+	} {
+		f.unstored = true
+	}
 	return s, nil
 }
 
@@ -246,8 +258,8 @@ func (s *Site) addStatic(files fs.FS) error {
 		if err != nil {
 			return fmt.Errorf("static file: %w", err)
 		}
-		// A device asks for the one that it needs when the guide is installed.
-		s.add("/static/"+name, kind, body).later = path.Dir(name) == "start"
+		// A device asks for the images that it needs when the guide is installed.
+		s.add("/static/"+name, kind, body).later = path.Ext(name) == ".png"
 		return nil
 	})
 }
@@ -258,6 +270,15 @@ func (s *Site) add(p, kind string, body []byte) *file {
 	s.files[p] = f
 	return f
 }
+
+// addPacked adds a file, and the copy of it for hosts that compress nothing.
+func (s *Site) addPacked(p, kind string, body []byte) {
+	s.add(p, kind, body)
+	s.add(p+packedEnd, "application/gzip", s.gzip(body)).unstored = true
+}
+
+// packedCopy is that copy of a file; nil when there is none.
+func (s *Site) packedCopy(f *file) *file { return s.files[f.path+packedEnd] }
 
 // sorted returns the files in the order of their paths.
 func (s *Site) sorted() []*file {
@@ -277,28 +298,38 @@ func (s *Site) version() string {
 	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
 
-// worker fills in the template of the service worker with the digest of every
-// file that is there so far.
+// worker bundles the files that are there so far, and fills in the template of the
+// service worker with the digest of the bundle and of every file outside of it.
 func (s *Site) worker(a App) ([]byte, error) {
 	template, err := fs.ReadFile(a.Static, "worker.js")
 	if err != nil {
 		return nil, fmt.Errorf("service worker: %w", err)
 	}
-	digests, later := map[string]string{}, map[string]string{}
+	inBundle, err := s.addBundle()
+	if err != nil {
+		return nil, fmt.Errorf("service worker: %w", err)
+	}
+	digests, packed, later := map[string]string{}, map[string]string{}, map[string]string{}
 	digest := func(f *file) string { return "sha256-" + base64.StdEncoding.EncodeToString(f.digest[:]) }
 	for _, f := range s.files {
+		address := s.prefix + f.path
 		switch {
 		case f.later:
-			later[s.prefix+f.path] = digest(f)
-		case f.path != packedFile: // the program itself is kept
-			digests[s.prefix+f.path] = digest(f)
+			later[address] = digest(f)
+		case !f.unstored && !slices.Contains(inBundle, address):
+			digests[address] = digest(f)
+			if copied := s.packedCopy(f); copied != nil {
+				packed[address] = digest(copied)
+			}
 		}
 	}
 	worker := string(template)
 	for name, value := range map[string]any{
 		"{{.Files}}":   digests,
+		"{{.Packed}}":  packed,
 		"{{.Program}}": s.prefix + programFile,
-		"{{.Packed}}":  digest(s.files[packedFile]),
+		"{{.Bundle}}":  s.prefix + bundleFile,
+		"{{.Bundled}}": inBundle,
 		"{{.Later}}":   later,
 		"{{.Scope}}":   s.prefix + "/",
 		"{{.Shell}}":   s.prefix + a.Shell,
