@@ -53,6 +53,11 @@ const (
 	deferSlots
 	wrapped // words
 	newWrapped
+	// Of the variables of the program (words.go):
+	wordKinds
+	smallWords
+	pointerWords
+	otherWords
 	// Of each new row: references to the data of each kind; 1 is none.
 	dataOf
 	// Has no numbers of its own: what is already expanded is read as one.
@@ -114,10 +119,12 @@ func (s *stream) add(c column, v int) {
 	s.columns[c] = binary.AppendUvarint(s.columns[c], uint64(uint32(v)))
 }
 
-// addSigned adds a number that may be negative. Like the browser it works with 32 bits.
-func (s *stream) addSigned(c column, v int) {
+func (s *stream) addSigned(c column, v int) { s.add(c, zigzag(v)) }
+
+// zigzag makes a number that may be negative one that is not, in 32 bits.
+func zigzag(v int) int {
 	n := int32(v)
-	s.add(c, int(n<<1^n>>31))
+	return int(uint32(n<<1 ^ n>>31))
 }
 
 // number returns the number of a thing, which is 0 if it is new.
@@ -319,6 +326,9 @@ func (s *stream) stored(at int) (b []byte, size int) {
 	for c := range columns {
 		set(c, 0, at+len(b))
 		b = append(b, s.columns[c]...)
+		if c == otherWords { // they are in the order of memory, but taken from the end
+			set(c, 0, at+len(b))
+		}
 	}
 	size = (len(b) + 3) &^ 3
 	for c := range columns {
@@ -348,10 +358,13 @@ func (m *module) compact(t *table) ([]byte, error) {
 	x := expansion{
 		names: t.names, places: t.places, functions: t.functions, data: t.data, find: t.dataEnd, end: t.end,
 		row: t.function(0).at, count: t.count, code: t.number(t.functions),
-		at: (len(m.memory) + 7) &^ 7,
+		at: (len(m.memory)+7)&^7 + wordSize, // the word in front is looked at as the one behind the last
 	}
+	// The last ones may be 0, and are then not in memory.
+	x.words, x.wordsEnd = t.variables, max(t.variables, min(t.variablesEnd, len(t.memory)&^(wordSize-1)))
+	s.words(t.memory, x.words, x.wordsEnd)
 	stored, size := s.stored(x.at)
-	x.size = size
+	x.last, x.size = x.at+size, size+4*smallEnd
 	room, err := m.room()
 	if err != nil {
 		return nil, err
@@ -363,6 +376,7 @@ func (m *module) compact(t *table) ([]byte, error) {
 		return nil, err
 	}
 	clear(t.memory[t.units:t.end])
+	clear(t.memory[x.words:x.wordsEnd])
 	size = len(m.memory)
 	m.memory = slices.Concat(m.memory, make([]byte, x.at-len(m.memory)), stored)
 	instructions := x.instructions()

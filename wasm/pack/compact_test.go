@@ -31,9 +31,9 @@ func bitmaps(count, bits int, fill func(i int) byte) string {
 	return string(b)
 }
 
-// tableOf lays out in memory a table of functions with such rows and names, in a module that has
-// nothing else but pages of memory.
-func tableOf(names []string, rows []row, pages int) (*module, *table) {
+// tableOf lays out in memory a table of functions with such rows and names, and variables
+// behind it, in a module that has nothing else but pages of memory.
+func tableOf(names []string, rows []row, variables string, pages int) (*module, *table) {
 	const room = 1 << 17 // for each part
 	t := &table{start: 4096, names: 8192, units: 8192 + room, count: len(rows)}
 	t.places = t.units + 64
@@ -41,8 +41,11 @@ func tableOf(names []string, rows []row, pages int) (*module, *table) {
 	t.data = t.functions + room
 	t.dataEnd = t.data + room
 	t.end = t.dataEnd + bucketSize*perCode*(len(rows)-1) + 5 // the last bucket is cut off
-	t.memory = make([]byte, t.end+40)
+	t.variables = (t.end + 63) &^ 7
+	t.variablesEnd = t.variables + len(variables) + 8
+	t.memory = make([]byte, t.variables+len(variables))
 	copy(t.memory[t.end:], "behind the table")
+	copy(t.memory[t.variables:], variables)
 	put := func(at *int, b string, aligned int) int {
 		*at = (*at + aligned - 1) / aligned * aligned
 		defer func() { *at += len(b) }()
@@ -146,14 +149,41 @@ func manyRows(random *rand.Rand) (names []string, rows []row) {
 	return names, rows
 }
 
+// manyWords are variables of every mixture of numbers, strings, and what is neither.
+func manyWords(random *rand.Rand) string {
+	var b []byte
+	for range random.IntN(300) {
+		v := uint64(limits[random.IntN(len(limits))])
+		switch random.IntN(5) {
+		case 0:
+			length := []int{1, 5, smallEnd - 1, smallEnd}[random.IntN(4)]
+			at := []int{smallEnd, pointerEnd - 1, 50000 + length*random.IntN(100)}[random.IntN(3)]
+			b = append(b, words(at, 0, length, 0)...)
+			continue
+		case 1:
+			v = random.Uint64()
+		case 2:
+			v = []uint64{smallEnd - 1, smallEnd, pointerEnd - 1, pointerEnd}[random.IntN(4)]
+		case 3:
+			v = 0
+		}
+		b = binary.LittleEndian.AppendUint64(b, v)
+	}
+	for range random.IntN(8) { // the last word is cut off where the rest is 0
+		b = append(b, 1)
+	}
+	return string(b)
+}
+
 // What a real engine expands is what was stored, for every mixture of numbers.
 func TestExpanded(t *testing.T) {
 	for seed := range uint64(150) {
-		names, rows := manyRows(rand.New(rand.NewPCG(seed, 0)))
+		random := rand.New(rand.NewPCG(seed, 0))
+		names, rows := manyRows(random)
 		if seed == 0 {
 			names, rows = []string{""}, []row{{}} // most columns are empty
 		}
-		m, want := tableOf(names, rows, 20)
+		m, want := tableOf(names, rows, manyWords(random), 20)
 		before := slices.Clone(m.memory)
 		got := *want
 		after, err := m.compact(want)
@@ -214,7 +244,7 @@ func TestNotCompact(t *testing.T) {
 			}
 		},
 	} {
-		m, table := tableOf([]string{"main.a", "main.b"}, []row{plain, plain}, 20)
+		m, table := tableOf([]string{"main.a", "main.b"}, []row{plain, plain}, "", 20)
 		change(m, table)
 		if _, err := m.compact(table); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("got the error %v, want one that says %q", err, want)

@@ -5,7 +5,9 @@ type expansion struct {
 	names, places, functions, data, find, end int // the parts of the table
 	row                                       int // the first row
 	count, code                               int // how many functions, and the number of the code of the first
-	at, size                                  int // the memory of the stream, which is cleared in the end
+	words, wordsEnd                           int // the variables with pointers
+	last                                      int // where it is kept what the last string of each length was
+	at, size                                  int // the memory for all that, which is cleared in the end
 	calls                                     int // the number of the first of the functions that expand
 }
 
@@ -185,6 +187,7 @@ func (x expansion) expandBody() code {
 		count(lFunction, num((x.end-x.find+bucketSize-4)/bucketSize),
 			store(do(get(lFunction), opMul, num(bucketSize)), x.find, do(get(lFunction), opDivide, num(perCode))),
 		),
+		x.writeWords(),
 		fillMemory(num(x.at), num(0), num(x.size)), // Go takes memory that it has not used for 0
 	)
 }

@@ -13,14 +13,14 @@
 // in the code, and pack leaves that part out: a fault of the program is reported
 // with the names of the functions of this program, but with ? for the file, and
 // without the names of the functions of others. A function that stands in another
-// one goes by the name of that. Build ./wasm/browser
-// without pack to see the lines.
+// one goes by the name of that. Build ./wasm/browser without pack to see the lines.
 //
-// What stays is several times smaller column by column (compact.go), and so it is
-// stored behind the memory that the program starts with. Functions that pack adds to
-// the program (expand.go) write the table where it was, when the program is
-// instantiated and before any function of Go runs. They are run when the program is
-// packed, and it is refused if the runtime would not find all that it needs.
+// What stays is several times smaller column by column (compact.go), as are the
+// variables that have pointers (words.go). Both are stored behind the memory that
+// the program starts with. Functions that pack adds to the program (expand.go) write
+// them where they were, when the program is instantiated and before any function of
+// Go runs. They are run when the program is packed, and it is refused if the runtime
+// would not find all that it needs.
 package main
 
 import (

@@ -64,6 +64,7 @@ type table struct {
 	// of functions with its end. The whole table ends at end.
 	start, names, units, places, functions, data, dataEnd, end int
 	count                                                      int // of functions
+	variables, variablesEnd                                    int // the variables of the program that have pointers
 }
 
 // findTable finds the table by the runtime's own description of the program.
@@ -116,9 +117,11 @@ func described(memory []byte, header int) *table {
 		t := &table{
 			memory: memory, start: header, names: names, units: units, places: places, functions: functions,
 			data: word(at + 320), dataEnd: word(at + 152), end: word(at + 328), count: count,
+			variables: word(at + 208), variablesEnd: word(at + 216),
 		}
 		if header < names && names < units && units < files && files < places && places < functions &&
-			functions < t.data && t.data < t.dataEnd && t.dataEnd < t.end && t.end <= len(memory) {
+			functions < t.data && t.data < t.dataEnd && t.dataEnd < t.end && t.end <= len(memory) &&
+			t.end <= t.variables && t.variables <= t.variablesEnd && t.variables%8 == 0 && t.variablesEnd%8 == 0 {
 			return t
 		}
 	}
