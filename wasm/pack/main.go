@@ -21,6 +21,8 @@
 // them where they were, when the program is instantiated and before any function of
 // Go runs. They are run when the program is packed, and it is refused if the runtime
 // would not find all that it needs.
+//
+// Last come zeros, if brotli would take the program for text without them (zeros.go).
 package main
 
 import (
@@ -79,5 +81,5 @@ func pack(program []byte) ([]byte, error) {
 	if err := same(before, after); err != nil {
 		return nil, err
 	}
-	return m.write(), nil
+	return withZeros(m.write()), nil
 }

@@ -21,6 +21,7 @@ type section struct {
 }
 
 const (
+	customSection   = 0
 	typeSection     = 1
 	importSection   = 2
 	functionSection = 3

@@ -81,8 +81,14 @@ func TestPacked(t *testing.T) {
 	if again, err := pack(program); err != nil || !bytes.Equal(small, again) {
 		t.Errorf("packed twice: got different programs: %v", err)
 	}
-	if len(small) > len(program)*3/4 {
-		t.Errorf("got %d bytes of %d, want at most three quarters", len(small), len(program))
+	if share := float64(text(small)) / float64(len(small)); share > mostText+0.001 {
+		t.Errorf("%.3f of it look like text, want at most %.3f", share, mostText)
+	}
+	if end := &after.sections[len(after.sections)-1]; bytes.HasPrefix(end.body, []byte("\x05zeros")) {
+		after.sections = after.sections[:len(after.sections)-1]
+	}
+	if got := len(after.write()); got > len(program)*3/4 {
+		t.Errorf("got %d bytes of %d, want at most three quarters", got, len(program))
 	}
 	added := false
 	for i, s := range after.sections {
@@ -190,6 +196,27 @@ func started(t *testing.T, program []byte) []byte {
 		t.Fatal("its memory cannot be read")
 	}
 	return slices.Clone(b)
+}
+
+// A program that looks like text gets zeros behind it, and no other.
+func TestWithZeros(t *testing.T) {
+	plain := []byte(header + "\x0b\x01\x00")
+	if got := withZeros(plain); !bytes.Equal(got, plain) {
+		t.Errorf("got %q, want it as it was", got)
+	}
+	written := slices.Concat([]byte(header+"\x00\xb8\x17\x01x"), bytes.Repeat([]byte("né"), 1000)[:2998], plain[len(header):])
+	got := withZeros(written)
+	if share := float64(text(got)) / float64(len(got)); share > mostText+0.001 || share < mostText-0.01 {
+		t.Errorf("%.3f of it look like text, want %.3f", share, mostText)
+	}
+	if m := mustRead(t, got); !bytes.HasPrefix(got, written) || len(m.sections) != 3 || strings.TrimRight(string(m.sections[2].body), "\x00") != "\x05zeros" {
+		t.Errorf("got %d sections, want the two of before and one of zeros", len(m.sections))
+	}
+	for b, want := range map[string]int{"": 0, "a\x00b": 2, "né": 3, "\xff\xfe": 0, "\xc3a": 1, "€": 3} {
+		if got := text([]byte(b)); got != want {
+			t.Errorf("%q: got %d bytes of text, want %d", b, got, want)
+		}
+	}
 }
 
 // Any change to memory that the runtime needs is noticed.
