@@ -59,14 +59,11 @@ build: notices $(PAGES) build/scan.wasm build/site ## build the program of the p
 notices:
 	@$(GO) run ./wasm/notices/write
 
-# The collector of before Go 1.26 is 7 kB smaller and as fast on the one thread of a page.
-COLLECTOR := $(if $(filter go1.26 go1.26.%,$(shell $(GO) env GOVERSION)),GOEXPERIMENT=nogreenteagc)
-
 # Go takes a program that is there for up to date by what is written in it, so it is
 # packed into another file.
 $(PAGES): FORCE
 	$(GO) run ./wasm/slim build/slim
-	$(COLLECTOR) $(WASM) $(GO) build $(SLIM) -o build/linked/app.wasm ./wasm/browser
+	$(WASM) $(GO) build $(SLIM) -o build/linked/app.wasm ./wasm/browser
 	@$(GO) run ./wasm/pack build/linked/app.wasm $@
 
 # Fetched only where the browser cannot read codes by itself.
