@@ -1,6 +1,6 @@
 module larderlamp/share
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/nats-io/nats-server/v2 v2.14.3
@@ -21,7 +21,7 @@ require (
 	github.com/nats-io/nkeys v0.4.16 // indirect
 	github.com/nats-io/nuid v1.0.1 // indirect
 	golang.org/x/net v0.55.0 // indirect
-	golang.org/x/sys v0.46.0 // indirect
+	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.38.0 // indirect
 )
 
