@@ -1,6 +1,6 @@
 module larderlamp/engines
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/expr-lang/expr v1.17.8
