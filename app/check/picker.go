@@ -23,12 +23,13 @@ func (p *Page) picker() app.UI {
 		ui.Title("What is in the jar?"),
 		p.reminder(),
 		p.find.NameField(),
-		ui.Only(len(p.odd.seen) == 0, func() app.UI { return ui.El("p", "", p.oddButton("button plain")) }),
-		parts.StopLine(),
+		// Beside the field: on a phone nothing further down is seen to change.
 		ui.Live("found-products",
 			ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") }),
 			ui.Only(query != "", func() app.UI { return p.find.Products(found, p.beginAs, p.moveOn) }),
 		),
+		ui.Only(len(p.odd.seen) == 0, func() app.UI { return ui.El("p", "", p.oddButton("button plain")) }),
+		parts.StopLine(),
 		ui.Only(query == "", p.groups),
 		ui.El("p", "", ui.Action("button plain", "Not in the list, or I don't know", func() {
 			p.find.StartQuestions()

@@ -48,8 +48,8 @@ type App struct {
 	Scanner []byte
 	// Pages are the paths to prerender, such as "/" and "/check".
 	Pages []string
-	// Unstored are those of Pages that are too large for every device: where they
-	// were stored, the shell stands in, and the program draws them.
+	// Unstored are those of Pages that are too large to be stored: the worker answers
+	// with the shell in their place, and the program draws them.
 	Unstored []string
 	// Shell is the page that stands in for every address without a page.
 	Shell string
