@@ -40,7 +40,6 @@ var (
 	contextAllow    func(context uintptr, allowed bool)
 	settingsNew     func() uintptr
 	settingsConsole func(settings uintptr, on bool)
-	settingsDrawing func(settings uintptr, policy int32)
 	viewType        func() uintptr
 	scriptsOf       func(view uintptr) uintptr
 	scriptNew       func(source string, frames, time int32, allow, block uintptr) uintptr
@@ -101,10 +100,6 @@ func run(profile, console, proxy, script string, room int64, private bool) error
 	contextAllow(context, true)
 	settings := settingsNew()
 	settingsConsole(settings, true)
-	// Without a graphics processor its work is done by a library that now and then
-	// crashes in a thread of its own when the computer is busy.
-	const neverAccelerated = 2
-	settingsDrawing(settings, neverAccelerated)
 
 	closed := purego.NewCallback(func(view, data uintptr) uintptr {
 		gtkDestroy(data)
@@ -189,7 +184,6 @@ func load() error {
 			"webkit_web_context_set_automation_allowed":                   &contextAllow,
 			"webkit_settings_new":                                         &settingsNew,
 			"webkit_settings_set_enable_write_console_messages_to_stdout": &settingsConsole,
-			"webkit_settings_set_hardware_acceleration_policy":            &settingsDrawing,
 			"webkit_web_view_get_type":                                    &viewType,
 			"webkit_web_view_get_user_content_manager":                    &scriptsOf,
 			"webkit_user_script_new":                                      &scriptNew,
