@@ -59,8 +59,8 @@ build: notices $(PAGES) build/scan.wasm build/site ## build the program of the p
 notices:
 	@$(GO) run ./wasm/notices/write
 
-# Go takes a program that is there for up to date by what is written in it, so it is
-# packed into another file.
+# A packed program still says which sources it was linked from, and go build would take it
+# for up to date: so it is packed into another file.
 $(PAGES): FORCE
 	$(GO) run ./wasm/slim build/slim
 	$(WASM) $(GO) build $(SLIM) -o build/linked/app.wasm ./wasm/browser

@@ -172,7 +172,7 @@ func (s sources) assemble() (*hosting.Site, error) {
 		Program:  program,
 		Scanner:  scanner,
 		Pages:    app.Pages(),
-		Unstored: []string{"/rules"}, // as long as all other pages together
+		Unstored: []string{"/rules"}, // longer than all other pages together
 		Shell:    "/shell",
 		Unready:  app.Unready(),
 		Patience: *s.patience,

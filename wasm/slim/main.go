@@ -132,28 +132,29 @@ func prepare(folder string) error {
 
 // find returns the folder of the module in the cache, which is filled if need be.
 func (l *library) find() (folder string, err error) {
-	if err := run("mod", "download", l.path); err != nil {
+	if _, err := goSays("mod", "download", l.path); err != nil {
 		return "", err
 	}
-	cmd := exec.Command("go", "list", "-m", "-f", "{{.Version}}\n{{.Dir}}", l.path)
-	cmd.Stderr = os.Stderr
-	out, err := cmd.Output()
+	out, err := goSays("list", "-m", "-f", "{{.Version}}\n{{.Dir}}", l.path)
 	if err != nil {
-		return "", fmt.Errorf("go list %s: %w", l.path, err)
+		return "", err
 	}
-	version, folder, _ := strings.Cut(strings.TrimSpace(string(out)), "\n")
+	version, folder, _ := strings.Cut(out, "\n")
 	if version != l.version {
 		return "", fmt.Errorf("%s: go.mod asks for %s, but what wasm/slim puts in place was written for %s; read its changes and fit wasm/slim to them", l.path, version, l.version)
 	}
 	return folder, nil
 }
 
-func run(args ...string) error {
+// goSays returns what a command of go prints.
+func goSays(args ...string) (string, error) {
 	cmd := exec.Command("go", args...)
-	if out, err := cmd.CombinedOutput(); err != nil {
-		return fmt.Errorf("go %s: %w\n%s", strings.Join(args, " "), err, out)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		return "", fmt.Errorf("go %s: %w", strings.Join(args, " "), err)
 	}
-	return nil
+	return strings.TrimSpace(string(out)), nil
 }
 
 // copy writes the module without what is left out, and with ours.

@@ -78,7 +78,8 @@ func TestAnotherLibrary(t *testing.T) {
 }
 
 // Both files of Go's library are replaced in the version that builds, theirs stay as they
-// are, and one of another version stays in the program: each of both by itself.
+// are, and one of another version, or one that is gone, is not replaced: each of both by
+// itself.
 func TestOverlay(t *testing.T) {
 	root, err := goroot()
 	if err != nil {
@@ -125,7 +126,15 @@ func TestOverlay(t *testing.T) {
 		if got := replaced(changed); len(got) != len(standard)-1 || got[at] != "" {
 			t.Errorf("with another %s: got %v replaced", s.file, got)
 		}
-		write(at, text)
+		if err := os.Remove(at); err != nil {
+			t.Fatal(err)
+		}
+		if got := replaced(changed); len(got) != len(standard)-1 || got[at] != "" {
+			t.Errorf("without %s: got %v replaced", s.file, got)
+		}
+		if err := write(at, text); err != nil {
+			t.Fatal(err)
+		}
 	}
 	for _, text := range []string{"", "aa"} {
 		if _, err := (&substitute{edits: map[string]string{"a": "b"}}).text(text); err == nil {

@@ -4,9 +4,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -40,14 +41,15 @@ var standard = []substitute{
 }
 
 // overlay writes our files of the standard library into a folder, and beside them the
-// file that tells go build to take them. A file of another version of Go is left as it
-// is, and that is said: the program then works as well, and is larger.
+// file that tells go build to take them. A file of another version of Go, or one that it
+// no longer has, is left as it is, and that is said: the program then works as well, and
+// is larger.
 func overlay(substitutes []substitute, root, folder string) error {
 	replace := map[string]string{}
 	for _, s := range substitutes {
 		at := filepath.Join(root, "src", filepath.FromSlash(s.file))
 		theirs, err := os.ReadFile(at)
-		if err != nil {
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 		if sum := sha256.Sum256(theirs); !slices.Contains(s.known, hex.EncodeToString(sum[:])) {
@@ -90,12 +92,4 @@ func (s *substitute) text(theirs string) (string, error) {
 }
 
 // goroot is the folder of the Go that builds.
-func goroot() (string, error) {
-	cmd := exec.Command("go", "env", "GOROOT")
-	cmd.Stderr = os.Stderr
-	out, err := cmd.Output()
-	if err != nil {
-		return "", fmt.Errorf("go env GOROOT: %w", err)
-	}
-	return strings.TrimSpace(string(out)), nil
-}
+func goroot() (string, error) { return goSays("env", "GOROOT") }
