@@ -40,7 +40,12 @@ type engine struct {
 }
 
 // engines is built once from Parts and never changes.
-var engines = func() (es [NumParts]engine) {
+var engines = prepared()
+
+// prepared makes every part ready. Loops are kept out of the initialization of the
+// package: that is one very long function, and a browser that sees it loop optimizes
+// all of it while the program starts, which takes 100 ms and helps nobody.
+func prepared() (es [NumParts]engine) {
 	for p := range Parts {
 		e := &es[p]
 		for i := range Parts[p].Rules {
@@ -83,7 +88,7 @@ var engines = func() (es [NumParts]engine) {
 		}
 	}
 	return
-}()
+}
 
 // setOf is the set of a condition's values.
 func setOf(c []Value) (s Set) {

@@ -9,12 +9,17 @@ import (
 type Set uint16
 
 // full is the set of all values of each sign: nothing is known.
-var full = func() (f [NumSigns]Set) {
+var full = fullSets()
+
+// fullSets stays a function of its own: see prepared.
+//
+//go:noinline
+func fullSets() (f [NumSigns]Set) {
 	for i := range Signs {
 		f[i] = 1<<len(Signs[i].Values) - 1
 	}
 	return
-}()
+}
 
 // bit is the value's place in the set of its sign.
 func (v Value) bit() Set { return 1 << valueAt[v] }

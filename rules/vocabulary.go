@@ -572,14 +572,16 @@ var Signs = [NumSigns]Sign{
 
 // signOf, first and valueAt index the vocabulary once, so that a value finds
 // its sign in constant time.
-var signOf, valueAt = func() (s [NumValues]SignID, at [NumValues]uint8) {
+var signOf, valueAt = places()
+
+func places() (s [NumValues]SignID, at [NumValues]uint8) {
 	for i := range Signs {
 		for j, v := range Signs[i].Values {
 			s[v.Value], at[v.Value] = SignID(i), uint8(j)
 		}
 	}
 	return
-}()
+}
 
 // Sign is the sign the value belongs to.
 func (v Value) Sign() SignID { return signOf[v] }
