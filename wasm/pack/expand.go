@@ -53,14 +53,16 @@ func (x expansion) nextBody() code {
 	const cell, at, b, shift, v local = 0, 1, 2, 3, 4
 	return functionBody(4,
 		set(at, load(get(cell), 0)),
-		set(b, num(128)),
-		while(do(num(127), opLess, get(b)), // the byte before said that there is one more
-			set(b, load8(get(at), 0)),
-			set(v, do(get(v), opOr, do(do(get(b), opAnd, num(127)), opShl, get(shift)))),
+		set(b, load8(get(at), 0)),
+		set(v, get(b)), // most are of one byte
+		while(do(num(127), opLess, get(b)), // there is one more
 			move(shift, num(7)),
 			move(at, num(1)),
+			set(b, load8(get(at), 0)),
+			// The bit that said so is cancelled by the one that is taken off.
+			set(v, do(get(v), opXor, do(do(get(b), opXor, num(1)), opShl, get(shift)))),
 		),
-		store(get(cell), 0, get(at)),
+		store(get(cell), 0, add(get(at), num(1))),
 		get(v),
 	)
 }

@@ -81,10 +81,12 @@ func (r *reader) take(n int) []byte {
 	return b
 }
 
-func (r *reader) fail() {
+func (r *reader) fail() { r.refuse(errShort) }
+
+func (r *reader) refuse(err error) {
 	r.b = nil
 	if r.err == nil {
-		r.err = errShort
+		r.err = err
 	}
 }
 

@@ -90,6 +90,9 @@ func TestPacked(t *testing.T) {
 	if got := len(after.write()); got > len(program)*3/4 {
 		t.Errorf("got %d bytes of %d, want at most three quarters", got, len(program))
 	}
+	if err := before.directJumps(); err != nil { // TestDirectPrograms looks at its code
+		t.Fatal(err)
+	}
 	added := false
 	for i, s := range after.sections {
 		if s.kind == startSection {

@@ -52,12 +52,12 @@ func takeApart(body code) (does []instruction, variables int, err error) {
 	variables = r.unsigned()
 	r.take(1)
 	for len(r.b) > 0 {
-		does = append(does, instruction{op: r.take(1)[0]})
+		w := r.next()
+		does = append(does, instruction{w.op, w.number})
 		in := &does[len(does)-1]
 		here := len(does) - 1
 		switch in.op {
 		case opBlock, opLoop, opIf:
-			r.take(1)
 			blocks = append(blocks, block{begin: here, isLoop: in.op == opLoop})
 			if in.op == opIf {
 				blocks[len(blocks)-1].to = []int{here}
@@ -74,20 +74,10 @@ func takeApart(body code) (does []instruction, variables int, err error) {
 				blocks = blocks[:len(blocks)-1]
 			}
 		case opBr, opBrIf:
-			b := &blocks[len(blocks)-1-r.unsigned()]
+			b := &blocks[len(blocks)-1-w.number]
 			if in.n = b.begin; !b.isLoop {
 				b.to = append(b.to, here)
 			}
-		case opCall, opGet, opSet:
-			in.n = r.unsigned()
-		case opLoad, opLoad8, opStore, opStore8:
-			r.take(1)
-			in.n = r.unsigned()
-		case opConst:
-			in.n = r.signed()
-		case opMemory:
-			in.n = r.unsigned()
-			r.take(map[int]int{memoryCopy: 2, memoryFill: 1}[in.n])
 		}
 	}
 	return does, variables, r.err

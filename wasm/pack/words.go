@@ -77,9 +77,11 @@ func (x expansion) writeWords() code {
 	of := func(kind int, body ...code) code { return when(do(get(lKind), opEq, num(kind)), body...) }
 	return join(
 		set(lRow, num(x.wordsEnd)),
+		set(lFrom, load(x.cell(wordKinds), 0)), // one byte each
 		while(do(num(x.words), opLess, get(lRow)),
 			move(lRow, num(-wordSize)),
-			set(lKind, x.next(wordKinds)), // one of 0 is there already
+			set(lKind, load8(get(lFrom), 0)), // one of 0 is there already
+			move(lFrom, num(1)),
 			of(smallWord, store(get(lRow), 0, x.next(smallWords))),
 			of(pointerWord,
 				set(lCount, load(get(lRow), wordSize)), // the length behind it
