@@ -21,7 +21,7 @@ import (
 // static/trusted.js.
 func policy(a App) string {
 	style := a.firstStyle()
-	script := "'" + digestOf([]byte(firstScript)) + "'"
+	script := "'" + digestOf([]byte(a.waitScript())) + "' '" + digestOf([]byte(firstScript)) + "'"
 	if len(a.Languages) > 0 {
 		script += " '" + digestOf([]byte(languageScript)) + "'"
 	}
@@ -35,6 +35,7 @@ type head struct {
 	Policy, Describe, Theme string
 	Name                    string
 	Languages               string
+	WaitScript              template.JS
 	LanguageScript          template.JS
 	FirstStyle              template.CSS
 	FirstScript             template.JS
@@ -65,7 +66,7 @@ func (s *Site) part(address string) part {
 func (s *Site) head(a App, environment map[string]string) (head, error) {
 	h := head{
 		Name:   a.Name,
-		Policy: s.policy, Describe: a.Describe, Theme: themeColor, FirstStyle: template.CSS(a.firstStyle()), FirstScript: firstScript, LanguageScript: languageScript,
+		Policy: s.policy, Describe: a.Describe, Theme: themeColor, FirstStyle: template.CSS(a.firstStyle()), WaitScript: template.JS(a.waitScript()), FirstScript: firstScript, LanguageScript: languageScript,
 		Prefix: s.prefix, Program: s.part(programFile), Size: len(a.Program), Script: s.part(scriptFile),
 	}
 	if s.files[styleFile] != nil {
@@ -139,6 +140,7 @@ var pageTemplate = template.Must(template.New("page").Parse(`<!doctype html>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{{.Policy}}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<script>{{.WaitScript}}</script>
 {{if .Languages}}<script>{{.LanguageScript}}</script>
 {{end}}{{if not .Asks}}<script>{{.FirstScript}}</script>
 {{end}}<title>{{.Title}}</title>
@@ -216,26 +218,54 @@ func between(s, open, end string) (string, error) {
 // canonical writes the start tags of a document afresh. go-app gives attributes
 // in random order, quotes their values as Go does and drops the value "true",
 // without which an aria attribute says nothing. Here they are sorted, escaped
-// as HTML, and aria attributes keep their value.
+// as HTML, and aria attributes keep their value. Lines and indents that go-app puts
+// between tags are left out: the program draws none, they would be shown as spaces,
+// and half of what a browser reads would be nothing else.
 func canonical(document string) (string, error) {
 	var out strings.Builder
+	open := 0 // elements
 	rest := document
 	for {
 		text, tag, found := strings.Cut(rest, "<")
-		out.WriteString(text)
+		out.WriteString(unindented(text, 2*open))
 		if !found {
 			return out.String(), nil
 		}
 		out.WriteByte('<')
 		if tag == "" || !letter(tag[0]) {
-			rest = tag // an end tag or the document type
+			// An end tag or the document type.
+			end, after, _ := strings.Cut(tag, ">")
+			out.WriteString(end + ">")
+			if name, is := strings.CutPrefix(end, "/"); is && !slices.Contains(void, name) {
+				open--
+			}
+			rest = after
 			continue
 		}
+		name, _ := upTo(tag, " \t\r\n/>")
 		var err error
 		if rest, err = startTag(&out, tag); err != nil {
 			return "", fmt.Errorf("at byte %d: %w", len(document)-len(tag), err)
 		}
+		if !slices.Contains(void, name) && !strings.HasSuffix(tag[:len(tag)-len(rest)], "/>") {
+			open++
+		}
 	}
+}
+
+// void are the elements that have no content, and so no end tag.
+var void = []string{"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
+
+// unindented returns what stands between two tags without the line and the indent that
+// go-app writes in front of it, and the line that it writes behind it.
+func unindented(text string, indent int) string {
+	if line, is := strings.CutPrefix(text, "\n"); is {
+		text = line[min(indent, len(line)-len(strings.TrimLeft(line, " "))):]
+	}
+	if line := strings.TrimRight(text, " "); strings.HasSuffix(line, "\n") {
+		text = strings.TrimSuffix(line, "\n")
+	}
+	return text
 }
 
 func letter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }

@@ -80,6 +80,11 @@ func (a *App) firstStyle() string {
 	return firstStyle(cmp.Or(a.Patience, DefaultPatience), a.Languages)
 }
 
+// waitScript is the script that every page runs first.
+func (a *App) waitScript() string {
+	return waitScript(cmp.Or(a.Patience, DefaultPatience))
+}
+
 // Where the programs and the worker are, below the prefix.
 const (
 	programFile = "/wasm/app.wasm"

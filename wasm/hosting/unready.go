@@ -46,11 +46,27 @@ body{margin:0;background:#f6f1e4;color:#1b2620;font:1.0625rem/1.5 sans-serif}
 .unready p,.unready ul{margin:0 0 .6rem}
 .unready li{margin-bottom:.3rem}
 .unready button{min-height:56px;padding:.6rem 1.4rem;margin:0 .5rem .6rem 0;font:inherit;font-weight:700;background:#f2b544;color:#14201b;border:0;border-radius:.35rem}
-[data-unready] .unready{animation-delay:0s}
+[data-waits=""]:not([data-unready]) .unready{display:none}
+[data-waits=over] .unready,[data-unready] .unready{animation-delay:0s}
 @media (scripting:none){.unready{animation-delay:0s}}
 @media (prefers-color-scheme:dark){body{background:#14201b;color:#f6f1e4}}
 @keyframes unready-shown{to{max-height:none;visibility:visible}}
 `)
+}
+
+// waitScript leaves the notice out of what the browser lays out, which costs a tenth of
+// the start, and puts it back when the patience is over. Where this script does not run,
+// the style alone shows the notice.
+func waitScript(patience time.Duration) string {
+	return fmt.Sprintf(`
+{
+  const { dataset } = document.documentElement;
+  dataset.waits = "";
+  setTimeout(() => {
+    dataset.waits = "over";
+  }, %d);
+}
+`, patience.Milliseconds())
 }
 
 // digestOf is a digest as a policy and the attribute integrity name it.
