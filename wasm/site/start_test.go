@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
@@ -105,6 +106,15 @@ func start(b *testing.B, browser context.Context, page string, slow float64, net
 		b.Fatal(err)
 	}
 	if _, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: slow}); err != nil {
+		b.Fatal(err)
+	}
+	// Otherwise the page stands still while the whole program is copied for somebody who
+	// looks on, which in the hands of a person nobody does.
+	none := int64(0)
+	if _, err := chromedp.Call(ctx, network.Disable, cdp.Empty{}); err != nil {
+		b.Fatal(err)
+	}
+	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{MaxTotalBufferSize: &none, MaxResourceBufferSize: &none}); err != nil {
 		b.Fatal(err)
 	}
 	if net != nil {
