@@ -322,25 +322,43 @@ func isNumber(text string) bool { return text != "" && text[0] >= '0' && text[0]
 // Holds reports whether every word of what is typed stands in some texts, in a language
 // or in English, whatever its accents.
 func Holds(typed string, in prose.Language, texts ...Text) bool {
+	return Seek(in, texts...).Holds(typed)
+}
+
+// Sought are texts made ready to be searched again and again.
+type Sought struct{ plain string }
+
+// Seek makes texts ready, in a language and in English.
+func Seek(in prose.Language, texts ...Text) Sought {
 	all := prose.List(texts, " ")
-	said := plainText(all.In(in) + " " + all.String())
+	return Sought{plainText(all.In(in) + " " + all.String())}
+}
+
+// Holds reports whether every word of what is typed stands in the texts, whatever its
+// accents.
+func (s Sought) Holds(typed string) bool {
 	for word := range strings.FieldsSeq(plainText(typed)) {
-		if !strings.Contains(said, word) {
+		if !strings.Contains(s.plain, word) {
 			return false
 		}
 	}
 	return true
 }
 
-// plainText is a text in lower case and without accents.
-func plainText(text string) string {
-	return strings.Map(func(r rune) rune {
-		r = unicode.ToLower(r)
+// plainRune is a letter in lower case and without its accent.
+func plainRune(r rune) rune {
+	r = unicode.ToLower(r)
+	if r >= utf8.RuneSelf {
 		if i := strings.IndexRune(accented, r); i >= 0 {
 			r = rune(unaccented[i/2])
 		}
-		return r
-	}, text)
+	}
+	return r
+}
+
+// plainText is a text in lower case and without accents.
+func plainText(text string) string {
+	return strings.Map(plainRune, text)
 }
 
 // tokens cuts a text into lower-case words without accents; at is the place of
@@ -372,10 +390,7 @@ func tokens(text string) (raw []said) {
 		case (r == '\'' || r == '’') && start >= 0:
 			continue
 		}
-		r = unicode.ToLower(r)
-		if i := strings.IndexRune(accented, r); i >= 0 {
-			r = rune(unaccented[i/2])
-		}
+		r = plainRune(r)
 		if r == utf8.RuneError || !unicode.IsLetter(r) && !unicode.IsDigit(r) {
 			end(at)
 			continue

@@ -74,13 +74,26 @@ func (p *Pantry) situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 	case record.IsOpen:
 		p.tellOpened(&s, &basis, tell)
 	}
-	for id := range rules.SignID(rules.NumSigns) {
-		if c := id.Info().Chapter; (c == rules.ChapterOutside || c == rules.ChapterGlass) && s.Open(id) {
+	for _, id := range lookedAt {
+		if s.Open(id) {
+			if basis.Unlooked == nil {
+				basis.Unlooked = make([]rules.SignID, 0, len(lookedAt))
+			}
 			basis.Unlooked = append(basis.Unlooked, id)
 		}
 	}
 	return s, basis
 }
+
+// lookedAt are the signs of the outside and of what is seen through the glass.
+var lookedAt = func() (ids []rules.SignID) {
+	for id := range rules.SignID(rules.NumSigns) {
+		if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
+			ids = append(ids, id)
+		}
+	}
+	return
+}()
 
 // InFuture reports whether a moment is further ahead than travel and daylight
 // saving time explain: it was recorded while the clock was wrong, and nobody

@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"time"
 
@@ -12,13 +13,14 @@ import (
 
 // JudgeAll judges every jar that is not gone.
 func (p *Pantry) JudgeAll(now time.Time) []Verdict {
-	all := make([]Verdict, 0, len(p.Jars))
-	for _, j := range p.Jars {
+	// Verdicts are large: they are not moved again.
+	jars := slices.SortedFunc(maps.Values(p.Jars), func(a, b *record.Jar) int { return cmp.Compare(a.ID, b.ID) })
+	all := make([]Verdict, 0, len(jars))
+	for _, j := range jars {
 		if v := p.Judge(j, now); v.Basis.Stage != record.IsGone {
 			all = append(all, v)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b Verdict) int { return cmp.Compare(a.Jar.ID, b.Jar.ID) })
 	return all
 }
 
@@ -71,6 +73,10 @@ type Group struct {
 	Jars  []Verdict
 
 	sought []prose.Text // the words by which it is found
+	// These are made ready in the language of the reader when they are first searched.
+	ready    rules.Sought
+	language prose.Language
+	isReady  bool
 }
 
 // NewGroup is a group of a batch without jars, for a search.
@@ -124,6 +130,7 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 	}
 	of := map[key]*Group{}
 	var groups []*Group
+	jars := map[*Group][]*Verdict{}
 	for i := range all {
 		v := &all[i]
 		k := key{v.Jar.Batch, v.Basis.Place, v.State(), v.Lowest, v.Deadline}
@@ -135,10 +142,14 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 			of[k] = g
 			groups = append(groups, g)
 		}
-		g.Jars = append(g.Jars, *v)
+		jars[g] = append(jars[g], v)
 	}
 	for _, g := range groups {
-		slices.SortStableFunc(g.Jars, func(a, b Verdict) int { return cmp.Compare(a.Jar.Number, b.Jar.Number) })
+		slices.SortStableFunc(jars[g], func(a, b *Verdict) int { return cmp.Compare(a.Jar.Number, b.Jar.Number) })
+		g.Jars = make([]Verdict, len(jars[g]))
+		for i, v := range jars[g] {
+			g.Jars[i] = *v
+		}
 	}
 	slices.SortStableFunc(groups, func(a, b *Group) int {
 		x, y := a.First(), b.First()
@@ -158,7 +169,13 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 // Matches reports whether every word of a search, in the language of the reader or in
 // English, is in the group's name, place, date, lid lot or state.
 func (g *Group) Matches(search string, in prose.Language) bool {
-	return rules.Holds(search, in, g.sought...)
+	if search == "" {
+		return true
+	}
+	if !g.isReady || g.language != in {
+		g.ready, g.language, g.isReady = rules.Seek(in, g.sought...), in, true
+	}
+	return g.ready.Holds(search)
 }
 
 // Stock is what a household has of one product.
