@@ -50,6 +50,7 @@ type Page struct {
 	large   bool           // the picture fills a small screen
 	odd     oddSearch      // what looks odd, said before it is asked for
 	ate     bool           // help for someone who has eaten from it replaces the question
+	filled  bool           // what is folded away under the list of foods is there
 }
 
 // OnMount marks when the program can answer, for measurements.
@@ -63,6 +64,9 @@ func (p *Page) OnNav(ctx app.Context) {
 	}
 	p.ctx = ctx
 	p.House.Screen = p
+	if !p.filled {
+		ui.OneDrawLater(ctx, func(app.Context) { p.filled = true })
+	}
 	q := ui.Asked(ctx)
 	id, product := q.Get("id"), q.Get("product")
 	if p.session != nil && (id == p.session.Check.ID || id == "" && product == p.session.Product.ID) {

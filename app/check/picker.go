@@ -35,7 +35,7 @@ func (p *Page) picker() app.UI {
 			p.find.StartQuestions()
 			p.moveOn()
 		})),
-		parts.StopSigns(),
+		parts.StopSigns(p.filled || app.IsServer),
 	)
 }
 

@@ -72,7 +72,7 @@ func (p *HomePage) Render() app.UI {
 			),
 			ui.El("div", "hero-jar", app.Raw(parts.HeroJar())),
 		),
-		parts.StopSigns(),
+		parts.StopSigns(true),
 		ui.El("section", "uses",
 			useLink("/shelf", "Record your jars", "Say once what you canned. Then every jar is judged, and what to eat first is on top."),
 			useLink("/sweep", "Look at all jars", "Walk past every jar four times a year: one touch for a sound one."),
@@ -154,7 +154,7 @@ func (p *HomePage) day() app.UI {
 			}),
 		),
 		backupDue(p.House),
-		parts.StopSigns(),
+		parts.StopSigns(true),
 	)
 }
 
@@ -191,7 +191,7 @@ type ShellPage struct {
 func (p *ShellPage) OnNav(ctx app.Context) { p.House.Arrive(ctx, "/shell") }
 
 func (p *ShellPage) Render() app.UI {
-	return ui.Frame("", ui.Title("Opening the guide…"), parts.StopSigns())
+	return ui.Frame("", ui.Title("Opening the guide…"), parts.StopSigns(true))
 }
 
 // MissingPage is shown for an address that this site does not have.
@@ -207,6 +207,6 @@ func (p *MissingPage) Render() app.UI {
 		ui.Title("There is no such page"),
 		ui.Txt("p", "", "The address may be typed wrong, or be from an older form of the guide."),
 		ui.El("p", "go", ui.Anchor("button", "/check", "Check a jar"), ui.Anchor("button plain", "/history", "Earlier checks")),
-		parts.StopSigns(),
+		parts.StopSigns(true),
 	)
 }

@@ -38,13 +38,13 @@ type Page struct {
 	failed prose.Text    // why reading did not work
 }
 
-// mostRows is how many rows a list shows at once. A page comes with firstRows of them,
-// as many as fit on a phone, and with the others one draw later: drawing all takes longer
-// than a touch should.
+// mostRows is how many rows a list shows at once. A page comes with firstRows of them
+// and with firstJars pictures on its boards, more than the screen of a phone has room for,
+// and with the others one draw later: drawing all takes longer than a touch should.
 const (
 	mostRows  = 30
-	firstRows = 5
-	oneDraw   = 20 * time.Millisecond
+	firstRows = 2
+	firstJars = 12
 )
 
 func (p *Page) OnNav(ctx app.Context) {
@@ -57,7 +57,7 @@ func (p *Page) OnNav(ctx app.Context) {
 	}
 	p.House.WithShelf(ctx, func(ctx app.Context) {
 		p.ready, p.few = true, true
-		ctx.After(oneDraw, func(app.Context) { p.few = false })
+		ui.OneDrawLater(ctx, func(app.Context) { p.few = false })
 	})
 }
 
@@ -210,24 +210,28 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 		of[g.Place] = append(of[g.Place], g)
 	}
 	at = slices.DeleteFunc(at, func(id string) bool { return len(of[id]) == 0 })
+	n := 0
 	return ui.El("div", "shelf-drawn", ui.Each(len(at), func(i int) app.UI {
 		stood := of[at[i]]
 		return ui.El("section", "",
 			ui.Txt("h2", "", s.PlaceName(at[i])),
-			ui.El("ul", "board", ui.Each(len(stood), func(i int) app.UI { return p.stands(stood[i]) })...),
+			ui.El("ul", "board", ui.Each(len(stood), func(i int) app.UI {
+				n++
+				return p.stands(stood[i], n > firstJars && p.few)
+			})...),
 		)
 	})...)
 }
 
-// stands is a group drawn as one jar on its shelf.
-func (p *Page) stands(g *pantry.Group) app.UI {
+// stands is a group drawn as one jar on its shelf, or room for it that is still blank.
+func (p *Page) stands(g *pantry.Group, blank bool) app.UI {
 	v := g.First()
 	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
 	if g.Batch != nil {
 		jar.Food, jar.Size = parts.Food(g.Batch.Food()), sizeOf(g.Batch.Size)
 	}
 	return ui.El("li", "", ui.ToPage("stands", parts.GroupPath(g)).Aria("label", ui.Local(ui.Say("%s: %s", parts.GroupName(g), g.State.Part()))).Body(
-		app.Raw(draw.OnShelf(jar)),
+		ui.Only(!blank, func() app.UI { return app.Raw(draw.OnShelf(jar)) }),
 		ui.Only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
 	))
 }

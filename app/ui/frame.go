@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"larderlamp/rules/prose"
@@ -49,6 +51,13 @@ func links(class string, label prose.Text, here string, to ...Choice) app.UI {
 		}
 		return a
 	})...)
+}
+
+// OneDrawLater does something when the page that comes now has been drawn: what is not
+// seen at once is added then, and a touch is answered sooner.
+func OneDrawLater(ctx app.Context, do func(app.Context)) {
+	// Counted from that draw on, which takes longer on a slow phone.
+	ctx.Defer(func(ctx app.Context) { ctx.After(20*time.Millisecond, do) })
 }
 
 // Focus moves the keyboard and the screen reader to an element once the page
