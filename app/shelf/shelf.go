@@ -216,22 +216,24 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 		return ui.El("section", "",
 			ui.Txt("h2", "", s.PlaceName(at[i])),
 			ui.El("ul", "board", ui.Each(len(stood), func(i int) app.UI {
-				n++
-				return p.stands(stood[i], n > firstJars && p.few)
+				if n++; p.few && n > firstJars {
+					return ui.El("li", "blank") // room for it
+				}
+				return p.stands(stood[i])
 			})...),
 		)
 	})...)
 }
 
-// stands is a group drawn as one jar on its shelf, or room for it that is still blank.
-func (p *Page) stands(g *pantry.Group, blank bool) app.UI {
+// stands is a group drawn as one jar on its shelf.
+func (p *Page) stands(g *pantry.Group) app.UI {
 	v := g.First()
 	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
 	if g.Batch != nil {
 		jar.Food, jar.Size = parts.Food(g.Batch.Food()), sizeOf(g.Batch.Size)
 	}
 	return ui.El("li", "", ui.ToPage("stands", parts.GroupPath(g)).Aria("label", ui.Local(ui.Say("%s: %s", parts.GroupName(g), g.State.Part()))).Body(
-		ui.Only(!blank, func() app.UI { return app.Raw(draw.OnShelf(jar)) }),
+		app.Raw(draw.OnShelf(jar)),
 		ui.Only(len(g.Jars) > 1, func() app.UI { return app.Elem("span").Text(fmt.Sprint("×", len(g.Jars))) }),
 	))
 }
