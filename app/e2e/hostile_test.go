@@ -65,8 +65,8 @@ func (p *tab) harmless(where string) {
 		document.getElementById("trapped") ? "markup stands in the page" : "",
 		...[...document.querySelectorAll("style")].slice(1).map(e => e.outerHTML.slice(0, 200)), // the first is the page's own
 		...[...document.querySelectorAll("script:not([src]), iframe, [onerror], [onload], [onclick], img[src=x], a[href^='javascript:' i]")]
-			// The page's own come first in its head: one for the language, one for the program.
-			.filter(e => !["dataset.languages", "larderProgram"].some((says, n) => e.matches("head > script") && e === document.querySelectorAll("script:not([src])")[n] && e.textContent.includes(says)))
+			// The page's own come first in its head: for the notice, the language and the program.
+			.filter(e => !["dataset.waits", "dataset.languages", "larderProgram"].some((says, n) => e.matches("head > script") && e === document.querySelectorAll("script:not([src])")[n] && e.textContent.includes(says)))
 			.map(e => e.outerHTML.slice(0, 200)),
 		getComputedStyle(document.querySelector("main")).display === "none" ? "a style holds" : "",
 	].filter(Boolean).join("; ")`); got != "" {
