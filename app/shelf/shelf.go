@@ -39,7 +39,7 @@ type Page struct {
 }
 
 // mostRows is how many rows a list shows at once. A page comes with firstRows of them
-// and with firstJars pictures on its boards, more than the screen of a phone has room for,
+// and with firstJars pictures on its boards, about what the screen of a phone has room for,
 // and with the others one draw later: drawing all takes longer than a touch should.
 const (
 	mostRows  = 30
