@@ -69,11 +69,7 @@ func (r *reader) next() (w written) {
 			}
 		}
 	case op == opConst64:
-		for more := true; more && r.err == nil; {
-			if b := r.take(1); r.err == nil {
-				more = b[0] >= 0x80
-			}
-		}
+		w.number = r.long()
 	case op == opFloat32:
 		r.take(4)
 	case op == opFloat64:
@@ -222,8 +218,9 @@ func (p parts) branches(r *reader, loopStays bool) (out []byte, loops, good bool
 	return out, loops, true
 }
 
-// directJumps makes all jumps forward direct.
-func (m *module) directJumps() error {
+// shorten makes all jumps forward direct, and what is done with variables on the stack
+// shorter.
+func (m *module) shorten() error {
 	count, bodies, err := m.counted(codeSection)
 	if err != nil || count == 0 {
 		return err
@@ -235,7 +232,10 @@ func (m *module) directJumps() error {
 		if r.err != nil {
 			return r.err
 		}
-		if body, err = direct(body); err != nil {
+		if body, err = direct(body); err == nil {
+			body, err = slots(body)
+		}
+		if err != nil {
 			return fmt.Errorf("the code of function %d: %w", i, err)
 		}
 		code = append(binary.AppendUvarint(code, uint64(len(body))), body...)

@@ -83,8 +83,8 @@ func runs(t *testing.T, body code, place uint64) []byte {
 		section(typeSection, code{1}, functionType(1, 1)),
 		section(functionSection, code{1, 0}),
 		section(memorySection, code{1, 0, 1}),
-		section(6, code{1, typeInt, 0, opConst, 7, opEnd}), // a global
-		section(7, code{2, 1, 'f', 0, 0, 1, 'm', 2, 0}),    // what it shows
+		section(6, code{1, typeInt, 0}, num(700), code{opEnd}), // a global
+		section(7, code{2, 1, 'f', 0, 0, 1, 'm', 2, 0}),        // what it shows
 		section(codeSection, code{1}, binary.AppendUvarint(nil, uint64(len(body))), body))
 	ctx := context.Background()
 	r := wazero.NewRuntimeWithConfig(ctx, wazero.NewRuntimeConfigInterpreter())
@@ -97,7 +97,7 @@ func runs(t *testing.T, body code, place uint64) []byte {
 	if _, err := m.ExportedFunction("f").Call(ctx, place); err != nil {
 		t.Fatal(err)
 	}
-	left, _ := m.Memory().Read(0, 16)
+	left, _ := m.Memory().Read(0, 1<<16)
 	return slices.Clone(left)
 }
 
@@ -133,18 +133,18 @@ func TestDirect(t *testing.T) {
 }
 
 // A program keeps all of its instructions, in their order, but for those that say where to
-// go on.
+// go on, and those that TestSlots is about.
 func TestDirectPrograms(t *testing.T) {
 	m := mustRead(t, compiled(t))
 	before := slices.Clone(m.find(codeSection).body)
-	if err := m.directJumps(); err != nil {
+	if err := m.shorten(); err != nil {
 		t.Fatal(err)
 	}
 	after := m.find(codeSection).body
 	if len(after) > len(before)*98/100 {
 		t.Errorf("got %d bytes of code, were %d: want fewer", len(after), len(before))
 	}
-	was, is := stays(t, before), stays(t, after)
+	was, is := stays(t, before, slots), stays(t, after, nil)
 	if len(was) != len(is) || len(was) < 1000 {
 		t.Fatalf("got %d functions, want %d", len(is), len(was))
 	}
@@ -155,12 +155,20 @@ func TestDirectPrograms(t *testing.T) {
 	}
 }
 
-// stays are the instructions of each function in a section that do not say where to go on.
-func stays(t *testing.T, section []byte) (functions [][][]byte) {
+// stays are the instructions of each function in a section that do not say where to go on,
+// after something was done to the function.
+func stays(t *testing.T, section []byte, do func([]byte) ([]byte, error)) (functions [][][]byte) {
 	t.Helper()
 	all := &reader{b: section}
 	for range all.unsigned() {
-		r := &reader{b: all.take(all.unsigned())}
+		body := all.take(all.unsigned())
+		if do != nil {
+			var err error
+			if body, err = do(body); err != nil {
+				t.Fatal(err)
+			}
+		}
+		r := &reader{b: body}
 		for range r.unsigned() {
 			r.unsigned()
 			r.take(1)
@@ -205,13 +213,13 @@ func TestNotDirect(t *testing.T) {
 	}
 	for _, bad := range []code{{0xd0, 0x70}, {opMemory, 12}, {opMemory, 8}, {0xfd, 0}} {
 		m := &module{sections: []section{{codeSection, join(code{2, 4, 0, opConst, 1, opEnd}, binary.AppendUvarint(nil, uint64(len(begin)+len(bad)+len(end))), begin, bad, end)}}}
-		if err := m.directJumps(); err == nil || !strings.Contains(err.Error(), fmt.Sprintf("function 1: the instruction %#x", bad[0])) {
+		if err := m.shorten(); err == nil || !strings.Contains(err.Error(), fmt.Sprintf("function 1: the instruction %#x", bad[0])) {
 			t.Errorf("% x: got %v, want an error that names the function and the instruction", bad, err)
 		}
 	}
 	for _, short := range []code{{}, {1}, begin[:len(begin)-3], join(begin, code{opConst}), join(begin, code{opFloat64, 1, 2})} {
 		m := &module{sections: []section{{codeSection, join(code{1, byte(len(short))}, short)}}}
-		if err := m.directJumps(); !errors.Is(err, errShort) {
+		if err := m.shorten(); !errors.Is(err, errShort) {
 			t.Errorf("% x: got %v, want %v", short, err, errShort)
 		}
 	}

@@ -22,7 +22,8 @@
 // Go runs. They are run when the program is packed, and it is refused if the runtime
 // would not find all that it needs.
 //
-// Jumps forward become branches (jumps.go): the program is smaller and runs sooner.
+// Jumps forward become branches (jumps.go), and what is done with variables on the stack
+// shorter (slots.go): the program is smaller and runs sooner.
 //
 // Last come zeros, if brotli would take the program for text without them (zeros.go).
 package main
@@ -71,7 +72,7 @@ func pack(program []byte) ([]byte, error) {
 	if m.find(startSection) != nil {
 		return nil, errors.New("it has a start section, as a program has that is packed: want it as Go's linker writes it")
 	}
-	if err := m.directJumps(); err != nil {
+	if err := m.shorten(); err != nil {
 		return nil, err
 	}
 	before := m.image()

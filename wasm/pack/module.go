@@ -52,16 +52,25 @@ func (r *reader) unsigned() int {
 	return int(v)
 }
 
-// signed reads a signed LEB128 number, which is not that of encoding/binary.
-func (r *reader) signed() int {
+// signed reads a signed LEB128 number of 32 bits, which is not that of encoding/binary.
+func (r *reader) signed() int { return r.signedOf(5) }
+
+// long reads one of 64 bits.
+func (r *reader) long() int { return r.signedOf(10) }
+
+// signedOf reads a signed number of at most so many bytes.
+func (r *reader) signedOf(bytes int) int {
 	v, shift := 0, 0
-	for shift < 35 && len(r.b) > 0 {
+	for range bytes {
+		if len(r.b) == 0 {
+			break
+		}
 		c := r.b[0]
 		r.b = r.b[1:]
 		v |= int(c&0x7f) << shift
 		shift += 7
 		if c < 0x80 {
-			if c&0x40 != 0 {
+			if c&0x40 != 0 && shift < 64 {
 				v -= 1 << shift
 			}
 			return v

@@ -90,7 +90,7 @@ func TestPacked(t *testing.T) {
 	if got := len(after.write()); got > len(program)*3/4 {
 		t.Errorf("got %d bytes of %d, want at most three quarters", got, len(program))
 	}
-	if err := before.directJumps(); err != nil { // TestDirectPrograms looks at its code
+	if err := before.shorten(); err != nil { // TestDirectPrograms looks at its code
 		t.Fatal(err)
 	}
 	added := false
