@@ -570,7 +570,7 @@ var Signs = [NumSigns]Sign{
 		}},
 }
 
-// signOf, first and valueAt index the vocabulary once, so that a value finds
+// signOf and valueAt index the vocabulary once, so that a value finds
 // its sign in constant time.
 var signOf, valueAt = places()
 

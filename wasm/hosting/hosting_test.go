@@ -592,6 +592,7 @@ func TestCanonical(t *testing.T) {
 		`<b title="\"&amp;&\"">`:                `<b title="&#34;&amp;&amp;&#34;">`,
 		`<use b="2" a="1" />`:                   `<use a="1" b="2"/>`,
 		`<i aria-busy aria-live="off">`:         `<i aria-busy="true" aria-live="off">`,
+		`<p>1 < 2</p`:                           `<p>1 < 2</p`,
 		// The spaces of a text stay, next to any other tag, and its lines inside it.
 		"<p>\n  a \n  <b> b </b>\n   c\n  <i>\n    <u>d</u>\n  </i>\n</p>": "<p>a <b> b </b> c<i><u>d</u></i></p>",
 		"<p>\n  <wbr></wbr>\n  <br>\n  a\n</p>\n<p>\n  b\n   c\n</p>":      "<p><wbr></wbr><br>a</p><p>b\n   c</p>",

@@ -234,8 +234,11 @@ func canonical(document string) (string, error) {
 		out.WriteByte('<')
 		if tag == "" || !letter(tag[0]) {
 			// An end tag or the document type.
-			end, after, _ := strings.Cut(tag, ">")
-			out.WriteString(end + ">")
+			end, after, ended := strings.Cut(tag, ">")
+			out.WriteString(end)
+			if ended {
+				out.WriteByte('>')
+			}
 			if name, is := strings.CutPrefix(end, "/"); is && !slices.Contains(void, name) {
 				open--
 			}

@@ -54,8 +54,8 @@ body{margin:0;background:#f6f1e4;color:#1b2620;font:1.0625rem/1.5 sans-serif}
 `)
 }
 
-// waitScript leaves the notice out of what the browser lays out, which costs a tenth of
-// the start, and puts it back when the patience is over. Where this script does not run,
+// waitScript leaves the notice out of what the browser lays out while it has most to do,
+// and puts it back when the patience is over. Where this script does not run,
 // the style alone shows the notice.
 func waitScript(patience time.Duration) string {
 	return fmt.Sprintf(`

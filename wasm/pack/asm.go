@@ -6,41 +6,64 @@ import "encoding/binary"
 // the stack of the machine; all values are numbers of 32 bits.
 type code []byte
 
-// The instructions that are needed, by their numbers in the binary format.
+// The instructions that are written or read, by their numbers in the binary format.
 const (
-	opBlock    = 0x02
-	opLoop     = 0x03
-	opIf       = 0x04
-	opElse     = 0x05
-	opEnd      = 0x0b
-	opBr       = 0x0c
-	opBrIf     = 0x0d
-	opCall     = 0x10
-	opGet      = 0x20 // local.get
-	opSet      = 0x21 // local.set
-	opLoad     = 0x28 // i32.load
-	opLoad8    = 0x2d // i32.load8_u
-	opStore    = 0x36 // i32.store
-	opStore8   = 0x3a // i32.store8
-	opConst    = 0x41 // i32.const
-	opEqz      = 0x45 // i32.eqz
-	opEq       = 0x46 // i32.eq
-	opLess     = 0x49 // i32.lt_u
-	opAdd      = 0x6a // i32.add
-	opSub      = 0x6b // i32.sub
-	opMul      = 0x6c // i32.mul
-	opDivide   = 0x6e // i32.div_u
-	opAnd      = 0x71 // i32.and
-	opOr       = 0x72 // i32.or
-	opXor      = 0x73 // i32.xor
-	opShl      = 0x74 // i32.shl
-	opShr      = 0x76 // i32.shr_u
-	opMemory   = 0xfc // the first byte of:
-	memoryCopy = 10
-	memoryFill = 11
-	noResult   = 0x40 // of a block, a loop or a branch
-	typeInt    = 0x7f // i32
-	typeOfCode = 0x60 // the type of a function follows
+	opNothing      = 0x01 // nop, behind unreachable
+	opBlock        = 0x02
+	opLoop         = 0x03
+	opIf           = 0x04
+	opElse         = 0x05
+	opEnd          = 0x0b
+	opBr           = 0x0c
+	opBrIf         = 0x0d
+	opBrTable      = 0x0e
+	opReturn       = 0x0f
+	opCall         = 0x10
+	opCallIndirect = 0x11
+	opDrop         = 0x1a
+	opSelect       = 0x1b
+	opGet          = 0x20 // local.get
+	opSet          = 0x21 // local.set
+	opTee          = 0x22 // local.tee
+	opGlobalGet    = 0x23
+	opGlobalSet    = 0x24
+	opLoad         = 0x28 // i32.load, the first of those that read memory
+	opLoad8        = 0x2d // i32.load8_u
+	opLastLoad     = 0x35 // i64.load32_u
+	opStore        = 0x36 // i32.store
+	opStore8       = 0x3a // i32.store8
+	opLastMemory   = 0x3e // i64.store32
+	opSizeMemory   = 0x3f
+	opGrowMemory   = 0x40
+	opConst        = 0x41 // i32.const
+	opConst64      = 0x42 // i64.const
+	opFloat32      = 0x43 // f32.const
+	opFloat64      = 0x44 // f64.const
+	opEqz          = 0x45 // i32.eqz, the first of those that only work a value out
+	opEq           = 0x46 // i32.eq
+	opLess         = 0x49 // i32.lt_u
+	opEqz64        = 0x50 // i64.eqz
+	opAdd          = 0x6a // i32.add
+	opSub          = 0x6b // i32.sub
+	opMul          = 0x6c // i32.mul
+	opDivide       = 0x6e // i32.div_u
+	opAnd          = 0x71 // i32.and
+	opOr           = 0x72 // i32.or
+	opXor          = 0x73 // i32.xor
+	opShl          = 0x74 // i32.shl
+	opShr          = 0x76 // i32.shr_u
+	opAdd64        = 0x7c // i64.add
+	opWrap         = 0xa7 // i32.wrap_i64
+	opExtend       = 0xad // i64.extend_i32_u
+	opLastNumeric  = 0xc4 // i64.extend32_s
+	opMemory       = 0xfc // the first byte of:
+	lastRounding   = 7    // i64.trunc_sat_f64_u
+	memoryCopy     = 10
+	memoryFill     = 11
+	noResult       = 0x40 // of a block, a loop or a branch
+	emptyBlock     = -64  // the same, read as a signed number
+	typeInt        = 0x7f // i32
+	typeOfCode     = 0x60 // the type of a function follows
 )
 
 // A local is a variable of a function: first its arguments, then the others.

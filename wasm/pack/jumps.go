@@ -17,28 +17,8 @@ import (
 //
 // What is kept of a place is read by the table alone, so that a branch need not keep it.
 
-// Instructions that are only read here.
-const (
-	opNothing      = 0x01 // nop, behind unreachable
-	opBrTable      = 0x0e
-	opReturn       = 0x0f
-	opCallIndirect = 0x11
-	opDrop         = 0x1a
-	opSelect       = 0x1b
-	opTee          = 0x22 // local.tee
-	opGlobalGet    = 0x23
-	opGlobalSet    = 0x24
-	opLastMemory   = 0x3e // i64.store32
-	opSizeMemory   = 0x3f
-	opGrowMemory   = 0x40
-	opConst64      = 0x42 // i64.const
-	opFloat32      = 0x43 // f32.const
-	opFloat64      = 0x44 // f64.const
-	opLastNumeric  = 0xc4 // i64.extend32_s
-	lastRounding   = 7    // i64.trunc_sat_f64_u, behind opMemory
-	emptyBlock     = -64  // noResult, read as a signed number
-	placeVariable  = 0    // where the number of the place is kept that is jumped to
-)
+// placeVariable is where the number of the place is kept that is jumped to.
+const placeVariable = 0
 
 // A written is an instruction as it is written.
 type written struct {
@@ -91,6 +71,14 @@ func (r *reader) next() (w written) {
 	return w
 }
 
+// variables reads over those of a function, with which its body begins.
+func (r *reader) variables() {
+	for range r.unsigned() { // so many of one type
+		r.unsigned()
+		r.take(1)
+	}
+}
+
 // parts is how a function of Go begins that jumps: after its variables come a block that it
 // leaves when the stack is unwound, the loop, and a block for each part of its code.
 type parts struct {
@@ -130,10 +118,7 @@ func (p parts) part(place int) int {
 // the loop if none leads back; or the same body if it does not jump as Go's compiler has it.
 func direct(body []byte) ([]byte, error) {
 	r := &reader{b: body}
-	for range r.unsigned() { // kinds of variables
-		r.unsigned()
-		r.take(1)
-	}
+	r.variables()
 	p, loop, is := r.beginning(body)
 	if r.err != nil {
 		return nil, r.err

@@ -169,10 +169,7 @@ func stays(t *testing.T, section []byte, do func([]byte) ([]byte, error)) (funct
 			}
 		}
 		r := &reader{b: body}
-		for range r.unsigned() {
-			r.unsigned()
-			r.take(1)
-		}
+		r.variables()
 		var kept [][]byte
 		for len(r.b) > 0 {
 			switch w := r.next(); {

@@ -12,14 +12,8 @@ import (
 // 32 bits where the other begins again at 0, but the stack lies in memory, and so does all
 // that its pointer leads to.
 
-// Instructions that are only changed here.
 const (
-	opWrap       = 0xa7 // i32.wrap_i64
-	opExtend     = 0xad // i64.extend_i32_u
-	opAdd64      = 0x7c // i64.add
-	opEqz64      = 0x50 // i64.eqz
-	opLastLoad   = 0x35 // i64.load32_u
-	stackPointer = 0    // the global variable
+	stackPointer = 0 // the global variable
 	mostOffset   = 1 << 30
 )
 
@@ -27,10 +21,7 @@ const (
 // stack.
 func slots(body []byte) ([]byte, error) {
 	r := &reader{b: body}
-	for range r.unsigned() { // kinds of variables
-		r.unsigned()
-		r.take(1)
-	}
+	r.variables()
 	out := slices.Clone(body[:len(body)-len(r.b)])
 	code := tail{local: -1}
 	for len(r.b) > 0 {
