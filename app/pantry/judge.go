@@ -88,12 +88,17 @@ func (p *Pantry) situation(j *record.Jar, now time.Time) (rules.Situation, Basis
 // lookedAt are the signs of the outside and of what is seen through the glass.
 var lookedAt = func() (ids []rules.SignID) {
 	for id := range rules.SignID(rules.NumSigns) {
-		if c := id.Info().Chapter; c == rules.ChapterOutside || c == rules.ChapterGlass {
+		if isLookedAt(id) {
 			ids = append(ids, id)
 		}
 	}
 	return
 }()
+
+func isLookedAt(id rules.SignID) bool {
+	c := id.Info().Chapter
+	return c == rules.ChapterOutside || c == rules.ChapterGlass
+}
 
 // InFuture reports whether a moment is further ahead than travel and daylight
 // saving time explain: it was recorded while the clock was wrong, and nobody

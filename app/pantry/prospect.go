@@ -52,10 +52,7 @@ func (p *Pantry) prospect(s rules.Situation, basis *Basis) *Prospect {
 	if pr.Highest <= rules.UseSoon {
 		return pr
 	}
-	look := assumed(s, func(id rules.SignID) bool {
-		c := id.Info().Chapter
-		return c == rules.ChapterOutside || c == rules.ChapterGlass
-	})
+	look := assumed(s, isLookedAt)
 	pr.Look = look != s
 	pr.Situation, pr.Outcome = look, p.Outcome(look)
 	if pr.Highest <= rules.UseSoon {

@@ -73,10 +73,9 @@ type Group struct {
 	Jars  []Verdict
 
 	sought []prose.Text // the words by which it is found
-	// These are made ready in the language of the reader when they are first searched.
-	ready    rules.Sought
+	// They are made ready in the language of the reader when they are first searched.
+	ready    *rules.Sought
 	language prose.Language
-	isReady  bool
 }
 
 // NewGroup is a group of a batch without jars, for a search.
@@ -172,8 +171,9 @@ func (g *Group) Matches(search string, in prose.Language) bool {
 	if search == "" {
 		return true
 	}
-	if !g.isReady || g.language != in {
-		g.ready, g.language, g.isReady = rules.Seek(in, g.sought...), in, true
+	if g.ready == nil || g.language != in {
+		words := rules.Seek(in, g.sought...)
+		g.ready, g.language = &words, in
 	}
 	return g.ready.Holds(search)
 }
