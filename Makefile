@@ -16,8 +16,9 @@ export GOFLAGS := $(GOFLAGS) -trimpath
 # The program of the pages is built with libraries without what a page never runs.
 # Screens and pictures are long chains of calls that run at most once per frame:
 # inlining them makes the program 7 % larger and not noticeably faster. Without the name
-# that Go gives a build the same sources are the same edition, whatever folder they are in.
-SLIM := -tags slim -modfile=build/slim/go.mod -overlay='$(OVERLAY)' -ldflags='-s -w -buildid=' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
+# that Go gives a build, and that of its commit, the same sources are the same edition,
+# wherever they are and come from.
+SLIM := -tags slim -buildvcs=false -modfile=build/slim/go.mod -overlay='$(OVERLAY)' -ldflags='-s -w -buildid=' $(foreach p,larderlamp/app/... larderlamp/rules/keeping larderlamp/rules/packing larderlamp/rules/practice larderlamp/rules/prose larderlamp/rules/tally \
 	github.com/google/uuid github.com/hack-pad/... github.com/maxence-charriere/... rsc.io/qr/... \
 	bytes context encoding/csv encoding/hex fmt html internal/fmtsort internal/poll internal/strconv io/fs log net/url os strings time,-gcflags='$(p)=-l') $(foreach p,record pantry walk travel,-gcflags='larderlamp/app/$(p)=')
 WASM := GOOS=js GOARCH=wasm
@@ -69,7 +70,7 @@ $(PAGES): FORCE
 
 # Fetched only where the browser cannot read codes by itself.
 build/scan.wasm: FORCE
-	$(WASM) $(GO) build -ldflags='-s -w -buildid=' -o build/linked/scan.wasm ./wasm/scan
+	$(WASM) $(GO) build -buildvcs=false -ldflags='-s -w -buildid=' -o build/linked/scan.wasm ./wasm/scan
 	@$(GO) run ./wasm/pack build/linked/scan.wasm $@
 
 build/site: FORCE
