@@ -3,13 +3,10 @@
 package e2e
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"testing"
 	"time"
-
-	"github.com/chromedp/chromedp"
 
 	"larderlamp/app/demo"
 	"larderlamp/app/record"
@@ -377,9 +374,7 @@ func sweeps(b *testing.B, s *site) {
 			Scripts float64 `json:"usedSize"`
 			Page    float64 `json:"embedderHeapUsedSize"`
 		}
-		if err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-			return t.Call(ctx, "Runtime.getHeapUsage", nil, &in)
-		})); err != nil {
+		if err := p.ask("Runtime.getHeapUsage", nil, &in); err != nil {
 			b.Fatal(err)
 		}
 		program := eval[float64](p, `window.programMemory.buffer.byteLength`)

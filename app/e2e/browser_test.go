@@ -258,6 +258,9 @@ func TestMain(m *testing.M) {
 		fmt.Fprintln(os.Stderr, err)
 	} else {
 		code = m.Run()
+		if code == 0 && len(silenced) > 0 {
+			code = again(m)
+		}
 	}
 	for _, s := range commons {
 		s.stop()
@@ -323,7 +326,10 @@ func launch(path string, flags ...chromedp.ExecAllocatorOption) (context.Context
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, flags...)...)
 	ctx, cancel := chromedp.NewContext(alloc)
 	end := func() error {
-		chromedp.Cancel(ctx)
+		// One that does not end in time is killed.
+		inTime, late := context.WithTimeout(ctx, drive.Answers)
+		defer late()
+		chromedp.Cancel(inTime)
 		cancel()
 		cancelAlloc()
 		return ended()
@@ -393,12 +399,16 @@ func (b *browser) open(s *site, as screen) *tab {
 	b.t.Helper()
 	ctx, cancel := chromedp.NewContext(b.ctx)
 	b.t.Cleanup(cancel)
-	p := &tab{t: b.t, ctx: ctx, site: s, width: as.width}
-	if err := chromedp.Do(ctx); err != nil {
-		b.t.Fatal(err)
+	p := &tab{t: watched{b.t, b.ctx}, ctx: ctx, site: s, width: as.width}
+	// A time limit for the first action would be one for the tab.
+	late := time.AfterFunc(patience, cancel)
+	err := chromedp.Do(ctx)
+	late.Stop()
+	if err != nil {
+		p.t.Fatal(err)
 	}
 	if err := chromedp.Listen(ctx, p.hear); err != nil {
-		b.t.Fatal(err)
+		p.t.Fatal(err)
 	}
 	scheme := "light"
 	if as.dark {
@@ -467,12 +477,23 @@ func (p *tab) check() {
 // call sends a command of the browser's protocol.
 func (p *tab) call(method string, params any) {
 	p.t.Helper()
-	err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		return t.Call(ctx, method, params, nil)
-	}))
-	if err != nil {
+	if err := p.ask(method, params, nil); err != nil {
 		p.t.Fatalf("%s: %v", method, err)
 	}
+}
+
+// ask is call for a command that answers.
+func (p *tab) ask(method string, params, answer any) error {
+	return p.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		return t.Call(ctx, method, params, answer)
+	}))
+}
+
+// do does something in the tab, which may not take for ever.
+func (p *tab) do(action chromedp.Action[chromedp.Void]) error {
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	return chromedp.Do(ctx, action)
 }
 
 // visit opens a page and waits until its program runs.
@@ -485,7 +506,7 @@ func (p *tab) visit(path string) {
 // load opens a page without waiting for its program.
 func (p *tab) load(path string) {
 	p.t.Helper()
-	if err := chromedp.Do(p.ctx, chromedp.Navigate(p.site.url(path))); err != nil {
+	if err := p.do(chromedp.Navigate(p.site.url(path))); err != nil {
 		p.t.Fatalf("%s: %v", path, err)
 	}
 }
@@ -658,7 +679,7 @@ func (p *tab) touch(at drive.Place) {
 func (p *tab) click(element string) {
 	p.t.Helper()
 	at := p.middle(element)
-	if err := chromedp.Do(p.ctx, chromedp.MouseClickXY(at.X, at.Y)); err != nil {
+	if err := p.do(chromedp.MouseClickXY(at.X, at.Y)); err != nil {
 		p.t.Fatal(err)
 	}
 	p.struck(element)
@@ -678,7 +699,7 @@ func (p *tab) point(element string, touch bool) {
 func (p *tab) press(keys ...string) {
 	p.t.Helper()
 	for _, k := range keys {
-		if err := chromedp.Do(p.ctx, chromedp.KeyEvent(k)); err != nil {
+		if err := p.do(chromedp.KeyEvent(k)); err != nil {
 			p.t.Fatalf("key %q: %v", k, err)
 		}
 	}

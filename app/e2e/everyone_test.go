@@ -4,7 +4,6 @@ package e2e
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -344,9 +343,7 @@ func (p *tab) cut(selector string, margin int) []byte {
 	var shot struct {
 		Data []byte `json:"data"`
 	}
-	if err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		return t.Call(ctx, "Page.captureScreenshot", map[string]any{"clip": json.RawMessage(clip)}, &shot)
-	})); err != nil {
+	if err := p.ask("Page.captureScreenshot", map[string]any{"clip": json.RawMessage(clip)}, &shot); err != nil {
 		p.t.Fatal(err)
 	}
 	if len(shot.Data) == 0 {

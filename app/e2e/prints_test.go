@@ -3,7 +3,6 @@
 package e2e
 
 import (
-	"context"
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
@@ -13,8 +12,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 
 	"larderlamp/app/label"
 	"larderlamp/rules"
@@ -41,9 +38,7 @@ func (p *tab) pdf(name string, on sheet) int {
 	var out struct {
 		Data string `json:"data"`
 	}
-	err := chromedp.Do(p.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		return t.Call(ctx, "Page.printToPDF", map[string]any{"paperWidth": on.width, "paperHeight": on.height}, &out)
-	}))
+	err := p.ask("Page.printToPDF", map[string]any{"paperWidth": on.width, "paperHeight": on.height}, &out)
 	if err != nil {
 		p.t.Fatalf("%s: %v", name, err)
 	}

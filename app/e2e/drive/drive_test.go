@@ -62,15 +62,15 @@ func TestHang(t *testing.T) {
 	}))
 	t.Cleanup(site.Close)
 	t.Cleanup(func(usual time.Duration, was int, to string) func() {
-		return func() { Answers, hung, hangs = usual, was, to }
-	}(Answers, hung, hangs))
-	Answers, hangs = time.Second, filepath.Join(t.TempDir(), "hung.txt")
+		return func() { Answers, hung, Hangs = usual, was, to }
+	}(Answers, hung, Hangs))
+	Answers, Hangs = time.Second, filepath.Join(t.TempDir(), "hung.txt")
 	b := Start(t, WebKit)
 	open := func() *Tab { return b.Open(t, site.URL, Phone) }
 	p := open()
 	p.Visit("/")
 	Eval[bool](p, `put("here")`)
-	if _, err := os.Stat(hangs); err == nil {
+	if _, err := os.Stat(Hangs); err == nil {
 		t.Error("got a note of a hang, and there was none")
 	}
 	b.Restart(t)
@@ -80,7 +80,7 @@ func TestHang(t *testing.T) {
 	if got := Eval[string](p, "get()"); got != "here" {
 		t.Errorf("got %q after a hang, want what was stored", got)
 	}
-	if said, err := os.ReadFile(hangs); err != nil || !strings.Contains(string(said), "WebKitWebProces") {
+	if said, err := os.ReadFile(Hangs); err != nil || !strings.Contains(string(said), "WebKitWebProces") {
 		t.Errorf("got the note %q (%v), want the processes", said, err)
 	}
 	b.Restart(t)
@@ -112,9 +112,9 @@ func TestHung(t *testing.T) {
 	}))
 	t.Cleanup(site.Close)
 	t.Cleanup(func(usual time.Duration, was int, to string) func() {
-		return func() { Answers, hung, hangs = usual, was, to }
-	}(Answers, hung, hangs))
-	hangs = filepath.Join(t.TempDir(), "hung.txt")
+		return func() { Answers, hung, Hangs = usual, was, to }
+	}(Answers, hung, Hangs))
+	Hangs = filepath.Join(t.TempDir(), "hung.txt")
 	b := Start(t, WebKit)
 	tabs := []*Tab{b.Open(t, site.URL, Phone), b.Open(t, site.URL, Phone)}
 	for _, p := range tabs {
@@ -129,7 +129,7 @@ func TestHung(t *testing.T) {
 	if !b.Hung(tabs, Runs+" && false || location.pathname === '/'") || b.running == was {
 		t.Error("got the same browser after a hang")
 	}
-	if said, err := os.ReadFile(hangs); err != nil || !strings.Contains(string(said), "page 2 of 2") {
+	if said, err := os.ReadFile(Hangs); err != nil || !strings.Contains(string(said), "page 2 of 2") {
 		t.Errorf("got the note %q (%v), want which page hung", said, err)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"testing"
 	"time"
 )
 
@@ -26,8 +27,7 @@ type hanging interface {
 	silent(expression string) (text string, nothing bool)
 	// alone reports whether the browser has no other page.
 	alone() bool
-	// doing lists the threads of the browser's processes: what they are called,
-	// whether they run or wait, and how long they have run.
+	// doing is Doing of the browser.
 	doing() string
 }
 
@@ -39,10 +39,10 @@ var Answers = Patience / 2
 // makes pages hang is found by the next one.
 const mostHangs = 3
 
-var (
-	hung  int
-	hangs = inRepository("build/hung.txt")
-)
+var hung int
+
+// Hangs is the file with what make shows of hangs at the end of the run.
+var Hangs = inRepository("build/hung.txt")
 
 // loadAnew ends a browser whose only page hangs, starts it again with the same data,
 // and loads the page once more. It says so in build/hung.txt, which `make` shows, with
@@ -64,9 +64,7 @@ func (p *Tab) restartHung(path string, may bool) {
 	p.T.Helper()
 	hung++
 	says := fmt.Sprintf("%s: %s hung after %s was loaded\n%s\n", p.T.Name(), p.Engine, path, p.page.(hanging).doing())
-	if err := note(hangs, says); err != nil {
-		p.T.Logf("no note of the hang: %v", err)
-	}
+	NoteHang(p.T, says)
 	if !may || hung > mostHangs {
 		p.T.Fatal(says)
 	}
@@ -98,6 +96,14 @@ func (b *Browser) Hung(tabs []*Tab, expression string) bool {
 		}
 	}
 	return false
+}
+
+// NoteHang adds a text to Hangs.
+func NoteHang(t testing.TB, says string) {
+	t.Helper()
+	if err := note(Hangs, says); err != nil {
+		t.Logf("no note of the hang: %v", err)
+	}
 }
 
 // note adds a text to a file.
@@ -137,12 +143,16 @@ func (p *webkitPage) silent(expression string) (string, bool) {
 func (p *webkitPage) alone() bool { return len(p.of.pages) == 1 }
 
 // doing implements hanging.
-func (p *webkitPage) doing() string {
+func (p *webkitPage) doing() string { return Doing(p.of.driver.cmd.Process.Pid) }
+
+// Doing lists the threads of a program that Lead prepared and of all that it started:
+// what they are called, whether they run or wait, and how long they have run.
+func Doing(leader int) string {
 	out, err := exec.Command("ps", "-eL", "-o", "pgid,pid,lwp,stat,wchan:20,time,comm").Output()
 	if err != nil {
 		return fmt.Sprintf("its processes can't be listed: %v", err)
 	}
-	group := strconv.Itoa(p.of.driver.cmd.Process.Pid)
+	group := strconv.Itoa(leader)
 	var list strings.Builder
 	for line := range strings.Lines(string(out)) {
 		if f := strings.Fields(line); f[0] == group || f[0] == "PGID" {
