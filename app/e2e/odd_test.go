@@ -262,7 +262,7 @@ func TestOddBrowsersInEveryEngine(t *testing.T) {
 	})
 }
 
-// showsStatus fails if a page shows nothing, has ended, or is wider than its screen.
+// showsPage fails if a page shows nothing, has ended, or is wider than its screen.
 func showsPage(p *drive.Tab, where string) {
 	p.T.Helper()
 	p.Wait(`!document.querySelector("main")?.innerText.includes("Opening what is kept")`)
