@@ -102,12 +102,24 @@ function offer() {
     }
   });
   const use = button(say("Use it now"), async () => {
-    says.textContent = say("One moment…");
+    tell(say("One moment…"));
     if (!await update.take()) {
-      says.textContent = say("A check is open, here or in another tab. Finish it first; the new edition waits.");
+      finishFirst();
+      return;
     }
+    // The old worker finishes first what it answers. In Chromium that was once in some
+    // thirty updates on a busy computer a worker that did nothing any more; it is
+    // replaced after five minutes.
+    setTimeout(() => {
+      if (registration.waiting) {
+        tell(say("The old edition is still busy. The new one comes in a few minutes, and loads this page again. Go on until then. A check that is open stays open."));
+      }
+    }, 5000);
   });
-  notice.append(says, list, changes, use);
+  // Beside the button, because what changes can fill a screen.
+  const outcome = document.createElement("p");
+  outcome.className = "edition-outcome";
+  notice.append(says, list, outcome, changes, use);
   offered?.remove();
   offered = notice;
   // The program uses the first element of the body as its own when it starts.
@@ -124,6 +136,14 @@ function offer() {
   put();
 }
 
+function tell(text) {
+  offered.querySelector(".edition-outcome").textContent = text;
+}
+
+function finishFirst() {
+  tell(say("A check is open, here or in another tab. Finish it first; the new edition waits."));
+}
+
 document.addEventListener("larder-language", () => offered && offer());
 
 function look() {
@@ -137,7 +157,9 @@ function look() {
 
 if (navigator.serviceWorker) {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (taken) {
+    if (taken && checking()) {
+      finishFirst(); // it was begun meanwhile
+    } else if (taken) {
       written().then(() => window.location.reload());
     }
   });

@@ -535,7 +535,13 @@ func (p *tab) fits(where string) {
 // wait polls until the JavaScript expression holds.
 func (p *tab) wait(expression string) {
 	p.t.Helper()
-	deadline := time.Now().Add(patience)
+	p.waitFor(patience, expression)
+}
+
+// waitFor is wait for something that the browser takes its time for.
+func (p *tab) waitFor(most time.Duration, expression string) {
+	p.t.Helper()
+	deadline := time.Now().Add(most)
 	for {
 		ok, err := evaluate[bool](p, p.settled(expression))
 		if err == nil && ok {

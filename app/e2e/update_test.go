@@ -11,7 +11,9 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
 
 	"larderlamp/app/backup"
 	"larderlamp/app/record"
@@ -164,10 +166,42 @@ func TestUpdate(t *testing.T) {
 	other.tap(saying(".edition button", "Use it now"))
 	other.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
 	other.visit("/about")
-	p.tap(saying(".edition button", "Use it now"))
-	// Asking the worker again and again would keep the old one at work, and a
-	// worker that is at work does not give way.
-	p.wait(`!document.querySelector(".edition")`)
+	// The old edition is still at work: that is said, in both tabs. In one of them a
+	// check is begun meanwhile.
+	signal := func(to os.Signal) {
+		t.Helper()
+		if err := s.cmd.Process.Signal(to); err != nil {
+			t.Fatal(err)
+		}
+	}
+	signal(syscall.SIGSTOP)
+	eval[bool](other, `(fetch("/not-stored").catch(() => {}), true)`)
+	for _, tab := range []*tab{p, other} {
+		tab.tap(saying(".edition button", "Use it now"))
+		tab.wait(`document.querySelector(".edition").innerText.includes("The old edition is still busy")`)
+	}
+	p.axe("the old edition is busy")
+	p.shoot("busy")
+	eval[bool](p, `(() => {
+		const link = document.createElement("a");
+		link.href = "/check?product=peaches";
+		document.body.append(link);
+		link.click();
+		return true })()`)
+	p.wait(`!!document.querySelector(".question")`)
+	signal(syscall.SIGCONT)
+	// Asking the worker again and again would keep the old one at work, and a worker
+	// that is at work does not give way. Chromium gives it five minutes.
+	other.waitFor(6*time.Minute, `!document.querySelector(".edition")`)
+	other.running()
+	p.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
+	if !p.has(".question") {
+		t.Errorf("got a check interrupted by the new edition: %.300s", p.text("body"))
+	}
+	p.visit("/shelf")
+	if p.has(".edition") {
+		t.Error("got the new edition offered again")
+	}
 	p.running()
 	if got := eval[string](p, `fetch("/static/edition.json").then(r => r.json()).then(e => e.edition)`); got != "2031.7" {
 		t.Errorf("got edition %q in use", got)
