@@ -38,41 +38,50 @@ func (g *Graph) Compact(n Node) *Diagram {
 // Reach returns the constants that the function takes where every variable lies
 // in its set: bit i stands for the constant i.
 func (d *Diagram) Reach(sets []uint16) uint8 {
-	reached := make([]uint8, len(d.nodes))
-	for t := range Terminals {
-		reached[t] = 1 << t
-	}
-	for n := Terminals; n < len(d.nodes); n++ {
+	// Only what the sets lead to from the root is looked at, which is little of the
+	// diagram when most is known.
+	reached := make([]bool, len(d.nodes))
+	reached[d.root] = true
+	for n := d.root; n >= Terminals; n-- {
+		if !reached[n] {
+			continue
+		}
 		at := &d.nodes[n]
 		for set := sets[at.variable]; set != 0; set &= set - 1 {
-			reached[n] |= reached[at.kids[bits.TrailingZeros16(set)]]
+			reached[at.kids[bits.TrailingZeros16(set)]] = true
 		}
 	}
-	return reached[d.root]
+	var constants uint8
+	for t := range Terminals {
+		if reached[t] {
+			constants |= 1 << t
+		}
+	}
+	return constants
 }
 
 // Chances returns, for each constant, how likely the function takes it where every
 // variable lies in its set and its values come up by their weights,
 // independently of each other. Weights are above zero.
-func (d *Diagram) Chances(sets []uint16, weights [][]float64) [Terminals]float64 {
-	chances := make([][Terminals]float64, len(d.nodes))
-	for t := range Terminals {
-		chances[t][t] = 1
-	}
-	for n := Terminals; n < len(d.nodes); n++ {
-		at, c := &d.nodes[n], &chances[n]
+func (d *Diagram) Chances(sets []uint16, weights [][]float64) (constants [Terminals]float64) {
+	// How likely each node is come to from the root.
+	chances := make([]float64, len(d.nodes))
+	chances[d.root] = 1
+	for n := d.root; n >= Terminals; n-- {
+		if chances[n] == 0 {
+			continue
+		}
+		at := &d.nodes[n]
+		set, of := sets[at.variable], weights[at.variable]
 		total := 0.0
-		for set := sets[at.variable]; set != 0; set &= set - 1 {
-			value := bits.TrailingZeros16(set)
-			w := weights[at.variable][value]
-			total += w
-			for t, p := range chances[at.kids[value]] {
-				c[t] += p * w
-			}
+		for rest := set; rest != 0; rest &= rest - 1 {
+			total += of[bits.TrailingZeros16(rest)]
 		}
-		for t := range c {
-			c[t] /= total
+		for rest := set; rest != 0; rest &= rest - 1 {
+			value := bits.TrailingZeros16(rest)
+			chances[at.kids[value]] += chances[n] * of[value] / total
 		}
 	}
-	return chances[d.root]
+	copy(constants[:], chances)
+	return constants
 }
