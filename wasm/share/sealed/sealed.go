@@ -39,6 +39,13 @@ var Steps = []int{1 << 10, 1 << 11, 1 << 12, 1 << 13, 1 << 14, 1 << 15, 1 << 16,
 // base64url is how bytes stand in addresses.
 var base64url = base64.RawURLEncoding.Strict()
 
+// decode returns so many bytes from exactly how they stand in addresses: by itself
+// Go's decoder also passes over the ends of lines.
+func decode(text string, bytes int) ([]byte, bool) {
+	b, err := base64url.DecodeString(text)
+	return b, err == nil && len(b) == bytes && len(text) == base64url.EncodedLen(bytes)
+}
+
 // Secret is what all phones of a household know and nobody else.
 type Secret [32]byte
 
@@ -128,8 +135,8 @@ func (k *Keys) Open(name string, version []byte) (kind string, text []byte, err 
 	wrong := func(what string) (string, []byte, error) {
 		return "", nil, fmt.Errorf("version %.8s: %s", name, what)
 	}
-	called, err := base64url.DecodeString(name)
-	if err != nil || len(called) != sha256.Size {
+	called, ok := decode(name, sha256.Size)
+	if !ok {
 		return wrong("it has no name of a version")
 	}
 	if len(version) < around {
@@ -174,8 +181,8 @@ func (s Secret) Invitation() string {
 // ReadInvitation reads such a code. A mistyped letter is an error.
 func ReadInvitation(code string) (s Secret, err error) {
 	rest, ours := bytes.CutPrefix([]byte(code), []byte(invitation))
-	read, err := base64url.DecodeString(string(rest))
-	if !ours || err != nil || len(read) != len(s)+4 {
+	read, ok := decode(string(rest), len(s)+4)
+	if !ours || !ok {
 		return s, errors.New("this is no code to join a shelf")
 	}
 	if sum := sha256.Sum256(read[:len(s)]); !bytes.Equal(sum[:4], read[len(s):]) {

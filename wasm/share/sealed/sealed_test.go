@@ -269,6 +269,13 @@ func TestNamedByContent(t *testing.T) {
 	if other, _, _ := k.Seal("checks", []byte("{}")); other == name {
 		t.Error("another kind: got the same name")
 	}
+	for i := range len(name) + 1 {
+		for _, c := range []string{"\r", "\n", "A"} {
+			if kind, _, err := k.Open(name[:i]+c+name[i:], one); err == nil {
+				t.Errorf("%q after %d letters of the name: got it opened as %q", c, i, kind)
+			}
+		}
+	}
 }
 
 // Any single wrong, missing or extra letter in a code is noticed.
@@ -289,6 +296,11 @@ func TestInvitation(t *testing.T) {
 		}
 		if _, err := ReadInvitation(code[:i] + code[i+1:]); err == nil {
 			t.Errorf("letter %d of the code missing: got it accepted", i+1)
+		}
+		for _, c := range []string{"A", "_", "z", "5", "\r", "\n"} {
+			if _, err := ReadInvitation(code[:i] + c + code[i:]); err == nil {
+				t.Errorf("%q before letter %d of the code: got it accepted", c, i+1)
+			}
 		}
 	}
 }
