@@ -107,9 +107,9 @@ function offer() {
       finishFirst();
       return;
     }
-    // The old worker finishes first what it answers. In Chromium that was once in some
-    // thirty updates on a busy computer a worker that did nothing any more; it is
-    // replaced after five minutes.
+    // The old worker first finishes what it answers. On a busy computer Chromium also
+    // waited for one that had nothing left to do, once in about thirty updates. It waits
+    // for five minutes (content/browser/service_worker/service_worker_registration.cc).
     setTimeout(() => {
       if (registration.waiting) {
         tell(say("The old edition is still busy. The new one comes in a few minutes, and loads this page again. Go on until then. A check that is open stays open."));

@@ -489,7 +489,7 @@ func (p *tab) ask(method string, params, answer any) error {
 	}))
 }
 
-// do does something in the tab, which may not take for ever.
+// do does something in the tab, which may not take forever.
 func (p *tab) do(action chromedp.Action[chromedp.Void]) error {
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()

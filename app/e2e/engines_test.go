@@ -506,7 +506,7 @@ func TestEngines(t *testing.T) {
 			p.Touch(".edition button", "What changes?")
 			p.Wait(`document.querySelector(".edition").innerText.includes("None of your 10 jars changes its verdict.")`)
 			p.Touch(".edition button", "Use it now")
-			p.Wait(`!document.querySelector(".edition")`)
+			p.WaitFor(drive.HandOver, `!document.querySelector(".edition")`)
 			p.Running()
 			p.Wait(`document.querySelector(".found")?.innerText.includes("10 jars")`)
 			if now := edition(p); now == both || !strings.Contains(both, now) {

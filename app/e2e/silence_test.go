@@ -47,18 +47,19 @@ type watched struct {
 
 func (w watched) Fatal(args ...any) {
 	w.Helper()
-	w.judge()
+	w.unlessSilent()
 	w.TB.Fatal(args...)
 }
 
 func (w watched) Fatalf(format string, args ...any) {
 	w.Helper()
-	w.judge()
+	w.unlessSilent()
 	w.TB.Fatalf(format, args...)
 }
 
-// judge breaks the test off, and ends the browser, if nothing can be said of it.
-func (w watched) judge() {
+// unlessSilent returns if the browser answers. Otherwise it ends the browser and breaks
+// the test off.
+func (w watched) unlessSilent() {
 	w.Helper()
 	if w.Failed() || !silent(w.ctx) {
 		return

@@ -13,9 +13,9 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
 
 	"larderlamp/app/backup"
+	"larderlamp/app/e2e/drive"
 	"larderlamp/app/record"
 )
 
@@ -191,8 +191,8 @@ func TestUpdate(t *testing.T) {
 	p.wait(`!!document.querySelector(".question")`)
 	signal(syscall.SIGCONT)
 	// Asking the worker again and again would keep the old one at work, and a worker
-	// that is at work does not give way. Chromium gives it five minutes.
-	other.waitFor(6*time.Minute, `!document.querySelector(".edition")`)
+	// that is at work does not give way.
+	other.waitFor(drive.HandOver, `!document.querySelector(".edition")`)
 	other.running()
 	p.wait(`document.querySelector(".edition").innerText.includes("A check is open")`)
 	if !p.has(".question") {

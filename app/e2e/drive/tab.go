@@ -198,7 +198,17 @@ func (p *Tab) Back() {
 // Wait polls until the JavaScript expression, or what it promises, holds.
 func (p *Tab) Wait(expression string) {
 	p.T.Helper()
-	deadline := time.Now().Add(Patience)
+	p.WaitFor(Patience, expression)
+}
+
+// HandOver is how long a browser may take to replace a worker by a newer one: Chromium
+// gives the old one five minutes, see static/edition.js.
+const HandOver = 6 * time.Minute
+
+// WaitFor is Wait for something that the browser takes its time for.
+func (p *Tab) WaitFor(most time.Duration, expression string) {
+	p.T.Helper()
+	deadline := time.Now().Add(most)
 	for {
 		ok, err := Evaluate[bool](p, "Promise.resolve("+expression+").then(v => !!v)")
 		if err == nil && ok {

@@ -64,7 +64,7 @@ func (d *Diagram) Reach(sets []uint16) uint8 {
 // variable lies in its set and its values come up by their weights,
 // independently of each other. Weights are above zero.
 func (d *Diagram) Chances(sets []uint16, weights [][]float64) (constants [Terminals]float64) {
-	// How likely each node is come to from the root.
+	// How likely each node is reached from the root.
 	chances := make([]float64, len(d.nodes))
 	chances[d.root] = 1
 	for n := d.root; n >= Terminals; n-- {
