@@ -38,11 +38,24 @@ func (g *Graph) Compact(n Node) *Diagram {
 // Reach returns the constants that the function takes where every variable lies
 // in its set: bit i stands for the constant i.
 func (d *Diagram) Reach(sets []uint16) uint8 {
-	// Only what the sets lead to from the root is looked at, which is little of the
-	// diagram when most is known.
-	reached := make([]bool, len(d.nodes))
-	reached[d.root] = true
-	for n := d.root; n >= Terminals; n-- {
+	// As long as one value is possible, there is a single way.
+	from := d.root
+	for from >= Terminals {
+		at := &d.nodes[from]
+		set := sets[at.variable]
+		if set&(set-1) != 0 {
+			break
+		}
+		from = at.kids[bits.TrailingZeros16(set)]
+	}
+	if from < Terminals {
+		return 1 << from
+	}
+	// Only what the sets lead to is looked at, which is little of the diagram when most
+	// is known.
+	reached := make([]bool, from+1)
+	reached[from] = true
+	for n := from; n >= Terminals; n-- {
 		if !reached[n] {
 			continue
 		}
