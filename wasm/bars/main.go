@@ -42,7 +42,9 @@ const (
 
 // The bars were set in milliseconds, on two otherwise idle processors at 3 GHz: a tab
 // in 100 ms at a quarter of the speed, a key in 50, a jar's verdict in 200 ns.
-// Compared with work of a fixed size, they mean the same on any computer.
+// Compared with work of a fixed size, they mean the same on any computer. The decoding
+// beside the tab takes 22.7 ms on two idle processors at a quarter of the speed; when the
+// bars were set, it took 87.
 var bars = []bar{
 	{what: "a verdict", unit: "ns", values: []string{"BenchmarkEvaluate/sound ns/op", "BenchmarkEvaluate/bulging ns/op", "BenchmarkEvaluate/nothing_known ns/op"}, peer: "BenchmarkReference/here ns/op", limit: 0.11},
 	{what: "a verdict, allocations", values: []string{"BenchmarkEvaluate/sound allocs/op", "BenchmarkEvaluate/bulging allocs/op", "BenchmarkEvaluate/nothing_known allocs/op"}, limit: 0},
@@ -63,7 +65,7 @@ var bars = []bar{
 	{what: "the program answers, cold, 4 times slowed", unit: "ms", values: []string{slow + "cold-program-ms"}, peer: slow + "cold-program-bare-ms", limit: 1.15},
 	{what: "the program answers, warm, 4 times slowed", unit: "ms", values: []string{slow + "warm-program-ms"}, peer: slow + "warm-program-bare-ms", limit: 1.15},
 	{what: "a page by its address, warm, 4 times slowed", unit: "ms", values: []string{slow + "address-ms"}, peer: slow + "warm-program-bare-ms", limit: 1.15},
-	{what: "from a tab to another, 4 times slowed", unit: "ms", values: []string{shelf + "tab-ms"}, peer: shelf + "slow-decode-ms", limit: 1.15},
+	{what: "from a tab to another, 4 times slowed", unit: "ms", values: []string{shelf + "tab-ms"}, peer: shelf + "slow-decode-ms", limit: 4},
 	{what: "stop signs not usable before the program", unit: "failures", values: []string{"TestBeforeTheProgram failures"}, limit: 0},
 
 	// A check is read when it is asked for; plain JavaScript has to read it.
