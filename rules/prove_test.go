@@ -11,7 +11,8 @@ import (
 // of its inputs, once for each backing that a jar's safety can have. The other signs
 // are those of a sound jar, so that the part alone decides. Nothing is sampled.
 
-// eachSituation calls f with every combination of the part's inputs.
+// eachSituation calls f with every combination of the part's inputs. The last input
+// changes first.
 func eachSituation(t testing.TB, p *rules.Part, f func(rules.Situation)) (n int) {
 	inputs := told(p)
 	bases := []rules.Situation{
@@ -55,22 +56,30 @@ func told(p *rules.Part) []rules.SignID {
 	return slices.DeleteFunc(slices.Clone(p.Inputs()), func(id rules.SignID) bool { return id == rules.SignBacking })
 }
 
-// outcomes holds what comes out of every situation of a part, in the order of
-// eachSituation, for proofs that compare them with each other.
+// outcomes holds the verdicts that every situation of a part allows, in the order of
+// eachSituation, for proofs that compare situations with each other.
 type outcomes struct {
 	lowest, highest []rules.Verdict
-	// apart is how far from each other the situations are that differ in one value of a sign.
+	// apart says for each sign how far two situations are from each other that differ
+	// only in it, by one value.
 	apart map[rules.SignID]int
 }
 
 func outcomesOf(t testing.TB, p *rules.Part) outcomes {
+	inputs := told(p)
 	of := outcomes{apart: map[rules.SignID]int{}}
 	apart := 1
-	for _, id := range slices.Backward(told(p)) {
+	for _, id := range slices.Backward(inputs) {
 		of.apart[id] = apart
 		apart *= len(id.Info().Values)
 	}
 	eachSituation(t, p, func(s rules.Situation) {
+		n := len(of.lowest)
+		for _, id := range inputs {
+			if value := n / of.apart[id] % len(id.Info().Values); s[id] != 1<<value {
+				t.Fatalf("%s: situation %d has not the value %d of %s: %v", p.ID, n, value, id.ID(), describe(s))
+			}
+		}
 		o := rules.Evaluate(s)
 		of.lowest, of.highest = append(of.lowest, o.Lowest), append(of.highest, o.Highest)
 	})
@@ -79,7 +88,7 @@ func outcomesOf(t testing.TB, p *rules.Part) outcomes {
 
 // position is which of the values of its sign a value is.
 func position(v rules.Value) int {
-	return slices.IndexFunc(v.Sign().Info().Values, func(is rules.ValueInfo) bool { return is.ID == v.ID() })
+	return slices.IndexFunc(v.Sign().Info().Values, func(is rules.ValueInfo) bool { return is.Value == v })
 }
 
 // naive decides rule by rule, as the guidance is written, without any of the
@@ -512,13 +521,12 @@ func TestProveWorseIsNeverMilder(t *testing.T) {
 		}
 		var orders []order // that the part asks about
 		for name, values := range worse {
-			id := values[0].Sign()
-			if len(values) < 2 || !slices.Contains(inputs, id) {
+			if len(values) < 2 || !slices.Contains(inputs, values[0].Sign()) {
 				continue
 			}
 			o := order{name: name, values: values}
 			for _, v := range values {
-				o.at = append(o.at, (position(v)-position(values[0]))*known.apart[id])
+				o.at = append(o.at, (position(v)-position(values[0]))*known.apart[v.Sign()])
 			}
 			orders = append(orders, o)
 		}
@@ -533,7 +541,7 @@ func TestProveWorseIsNeverMilder(t *testing.T) {
 				for i, at := range o.at {
 					pairs++
 					if known.highest[n+at] < last {
-						t.Fatalf("%s: got a milder verdict for %s than for the value before it, where else is %v", o.name, o.values[i].ID(), describe(s))
+						t.Fatalf("%s: got a milder verdict for %s than for the value before it, with all else as in %v", o.name, o.values[i].ID(), describe(s))
 					}
 					last = known.highest[n+at]
 				}

@@ -35,19 +35,25 @@ func (g *Graph) Compact(n Node) *Diagram {
 	return d
 }
 
-// Reach returns the constants that the function takes where every variable lies
-// in its set: bit i stands for the constant i.
-func (d *Diagram) Reach(sets []uint16) uint8 {
-	// As long as one value is possible, there is a single way.
-	from := d.root
-	for from >= Terminals {
-		at := &d.nodes[from]
+// fork returns the first node that has several ways on, or the constant to which the
+// single way leads: as long as a variable has one value in its set, there is no other.
+func (d *Diagram) fork(sets []uint16) Node {
+	n := d.root
+	for n >= Terminals {
+		at := &d.nodes[n]
 		set := sets[at.variable]
 		if set&(set-1) != 0 {
 			break
 		}
-		from = at.kids[bits.TrailingZeros16(set)]
+		n = at.kids[bits.TrailingZeros16(set)]
 	}
+	return n
+}
+
+// Reach returns the constants that the function takes where every variable lies
+// in its set: bit i stands for the constant i.
+func (d *Diagram) Reach(sets []uint16) uint8 {
+	from := d.fork(sets)
 	if from < Terminals {
 		return 1 << from
 	}
@@ -77,10 +83,11 @@ func (d *Diagram) Reach(sets []uint16) uint8 {
 // variable lies in its set and its values come up by their weights,
 // independently of each other. Weights are above zero.
 func (d *Diagram) Chances(sets []uint16, weights [][]float64) (constants [Terminals]float64) {
-	// How likely each node is reached from the root.
-	chances := make([]float64, len(d.nodes))
-	chances[d.root] = 1
-	for n := d.root; n >= Terminals; n-- {
+	// How likely each node is reached.
+	from := d.fork(sets)
+	chances := make([]float64, max(from+1, Terminals))
+	chances[from] = 1
+	for n := from; n >= Terminals; n-- {
 		if chances[n] == 0 {
 			continue
 		}
