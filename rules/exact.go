@@ -89,7 +89,6 @@ func NewTree() *Tree {
 			}
 		}
 	}
-	t.Verdict = t.Support
 	for p := range Parts {
 		for i := range Parts[p].Rules {
 			r := &Parts[p].Rules[i]
@@ -103,8 +102,8 @@ func NewTree() *Tree {
 			}
 			t.Parts[p] = t.Graph.Max(t.Parts[p], n)
 		}
-		t.Verdict = t.Graph.Max(t.Verdict, t.Parts[p])
 	}
+	t.Verdict = t.Graph.MaxOf(append([]mdd.Node{t.Support}, t.Parts[:]...))
 	t.verdict = t.Graph.Compact(t.Verdict)
 	t.weights = make([][]float64, len(t.Order))
 	for v, id := range t.Order {
@@ -143,8 +142,13 @@ func (t *Tree) Doubt(s Situation) float64 {
 	return doubt
 }
 
-// wholeTree is built when it is first needed and never changes.
-var wholeTree = sync.OnceValue(NewTree)
+// wholeTree is built when it is first needed and never changes. Only the proofs ask its
+// graph, which is several times as large as the diagram of the verdict.
+var wholeTree = sync.OnceValue(func() *Tree {
+	t := NewTree()
+	t.Graph = nil
+	return t
+})
 
 // Judge is Evaluate with the exact interval: what is shown to a person, where
 // Evaluate is for judging many jars. The two differ only while several signs

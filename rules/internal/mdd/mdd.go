@@ -14,15 +14,26 @@ type Node int32
 // Terminals is how many constants there are: 0 to Terminals-1.
 const Terminals = 8
 
+// MaxValues is how many values a variable may have.
+const MaxValues = 16
+
 // Graph holds diagrams over one list of variables. The zero Graph is not
 // usable; make one with New. It is not safe for use by several goroutines.
 type Graph struct {
 	sizes  []int
 	nodes  []node
 	unique map[string]Node
-	max    map[[2]Node]Node
+	larger []larger
 	chosen map[[3]Node]Node
+	block  []Node // what the kids of further nodes are stored in
 }
+
+// larger is what Max found of two nodes. Each pair has one place, which it may lose to
+// another: it is then worked out again.
+type larger struct{ a, b, is Node }
+
+// places is the binary logarithm of how many pairs Max remembers.
+const places = 15
 
 // node tests a variable; kids holds what follows from each of its values.
 type node struct {
@@ -31,9 +42,9 @@ type node struct {
 }
 
 // New makes a graph over variables that have the given numbers of values, at
-// most 16 each, tested in the order given.
+// most MaxValues each, tested in the order given.
 func New(sizes []int) *Graph {
-	g := &Graph{sizes: sizes, unique: map[string]Node{}, max: map[[2]Node]Node{}, chosen: map[[3]Node]Node{}}
+	g := &Graph{sizes: sizes, unique: map[string]Node{}, larger: make([]larger, 1<<places), chosen: map[[3]Node]Node{}}
 	for range Terminals {
 		g.nodes = append(g.nodes, node{variable: len(sizes)})
 	}
@@ -41,10 +52,11 @@ func New(sizes []int) *Graph {
 }
 
 // make returns the node that tests a variable, or what follows if the value of
-// the variable makes no difference.
+// the variable makes no difference. It does not keep kids: most nodes that are asked
+// for exist.
 func (g *Graph) make(variable int, kids []Node) Node {
 	same := true
-	key := make([]byte, 0, 4*len(kids)+2)
+	key := make([]byte, 0, 4*MaxValues+2)
 	key = append(key, byte(variable), byte(variable>>8))
 	for _, k := range kids {
 		same = same && k == kids[0]
@@ -56,8 +68,13 @@ func (g *Graph) make(variable int, kids []Node) Node {
 	if n, ok := g.unique[string(key)]; ok {
 		return n
 	}
+	if cap(g.block)-len(g.block) < len(kids) {
+		g.block = make([]Node, 0, 4096)
+	}
+	from := len(g.block)
+	g.block = append(g.block, kids...)
 	n := Node(len(g.nodes))
-	g.nodes = append(g.nodes, node{variable, kids})
+	g.nodes = append(g.nodes, node{variable, g.block[from:len(g.block):len(g.block)]})
 	g.unique[string(key)] = n
 	return n
 }
@@ -77,7 +94,8 @@ func (g *Graph) All(conditions []Condition, yes, no Node) Node {
 			if c.Variable != v {
 				continue
 			}
-			kids := make([]Node, g.sizes[v])
+			var room [MaxValues]Node
+			kids := room[:g.sizes[v]]
 			for i := range kids {
 				kids[i] = no
 				if c.Values>>i&1 != 0 {
@@ -107,18 +125,32 @@ func (g *Graph) Max(a, b Node) Node {
 	case a < Terminals && b < Terminals:
 		return max(a, b)
 	}
-	key := [2]Node{min(a, b), max(a, b)}
-	if n, ok := g.max[key]; ok {
-		return n
+	a, b = min(a, b), max(a, b)
+	found := &g.larger[(uint32(a)*0x9e3779b1^uint32(b)*0x85ebca6b)>>(32-places)] // any odd numbers scatter
+	if found.a == a && found.b == b {                                            // of an empty place both are 0
+		return found.is
 	}
 	v := min(g.nodes[a].variable, g.nodes[b].variable)
-	kids := make([]Node, g.sizes[v])
+	var room [MaxValues]Node
+	kids := room[:g.sizes[v]]
 	for i := range kids {
 		kids[i] = g.Max(g.kid(a, v, i), g.kid(b, v, i))
 	}
-	n := g.make(v, kids)
-	g.max[key] = n
-	return n
+	*found = larger{a, b, g.make(v, kids)}
+	return found.is
+}
+
+// MaxOf returns the function that is the largest of several everywhere, 0 of none. In
+// halves, fewer nodes come up on the way than one after the other.
+func (g *Graph) MaxOf(nodes []Node) Node {
+	switch half := len(nodes) / 2; len(nodes) {
+	case 0:
+		return 0
+	case 1:
+		return nodes[0]
+	default:
+		return g.Max(g.MaxOf(nodes[:half]), g.MaxOf(nodes[half:]))
+	}
 }
 
 // Min returns the function that is the smaller of two everywhere. With the
@@ -150,7 +182,8 @@ func (g *Graph) rebuild(n Node, replace func(Node) (Node, bool)) Node {
 		if m, ok := done[n]; ok {
 			return m
 		}
-		kids := make([]Node, len(g.nodes[n].kids))
+		var room [MaxValues]Node
+		kids := room[:len(g.nodes[n].kids)]
 		for i, k := range g.nodes[n].kids {
 			kids[i] = walk(k)
 		}
@@ -174,7 +207,8 @@ func (g *Graph) Choose(test, yes, no Node) Node {
 		return n
 	}
 	v := min(g.nodes[test].variable, g.nodes[yes].variable, g.nodes[no].variable)
-	kids := make([]Node, g.sizes[v])
+	var room [MaxValues]Node
+	kids := room[:g.sizes[v]]
 	for i := range kids {
 		kids[i] = g.Choose(g.kid(test, v, i), g.kid(yes, v, i), g.kid(no, v, i))
 	}
