@@ -57,7 +57,7 @@ func (b *Band) Values(low, high int) ([]Value, error) {
 	if high < low {
 		return nil, fmt.Errorf("%s: %d to %d: the second number is below the first", b.ID, low, high)
 	}
-	var vs []Value
+	vs := make([]Value, 0, len(b.Steps))
 	floor := -noEdge
 	for _, s := range b.Steps {
 		if low <= s.Max && high >= floor {

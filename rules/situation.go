@@ -88,23 +88,27 @@ func valueIDs(vs []Value) (ids []string) {
 // any value.
 func (s *Situation) Tell(values ...Value) error {
 	var told Situation
+	first, last := SignID(NumSigns), SignID(0) // mostly the same: one statement is about one sign
 	for _, v := range values {
-		told[signOf[v]] |= v.bit()
+		id := signOf[v]
+		told[id] |= v.bit()
+		first, last = min(first, id), max(last, id)
 	}
 	next := *s
-	for i, t := range told {
+	for i := first; i <= last; i++ {
+		t := told[i]
 		if t == 0 {
 			continue
 		}
 		if next[i] &= t; next[i] == 0 {
-			return &Conflict{SignID(i), s.Values(SignID(i)), told.Values(SignID(i))}
+			return &Conflict{i, s.Values(i), told.Values(i)}
 		}
-		implied := opensJar(SignID(i))
+		implied := opensJar(i)
 		if implied == 0 || t == full[i] {
 			continue
 		}
 		if next[SignOpened]&implied == 0 {
-			return &Conflict{SignOpened, s.Values(SignOpened), told.Values(SignID(i))}
+			return &Conflict{SignOpened, s.Values(SignOpened), told.Values(i)}
 		}
 		next[SignOpened] &= implied
 	}

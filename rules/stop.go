@@ -28,15 +28,21 @@ type Proof struct {
 }
 
 // Shows is the fault that the value alone is proof of, as StopSigns says.
-func (v Value) Shows() Fault {
+func (v Value) Shows() Fault { return faultOf[v] }
+
+// faultOf indexes the proofs.
+var faultOf = provenFaults()
+
+// provenFaults stays a function of its own: see prepared.
+//
+//go:noinline
+func provenFaults() (of [NumValues]Fault) {
 	for i := range StopSigns {
 		for _, p := range StopSigns[i].Proofs {
-			if p.Value == v {
-				return p.Fault
-			}
+			of[p.Value] = p.Fault
 		}
 	}
-	return NoFault
+	return
 }
 
 // Cites names the sources of the sign: those of every rule that discards a jar

@@ -77,6 +77,13 @@ func (e *Event) Values() []rules.Value {
 		return e.values
 	}
 	e.asked = true
+	named := 0
+	for i := range e.Seen {
+		named += len(e.Seen[i].Values)
+	}
+	if named > 0 {
+		e.values = make([]rules.Value, 0, named)
+	}
 	for _, s := range e.Seen {
 		id, ok := rules.SignByID(s.Sign)
 		if !ok || !looked(id) {

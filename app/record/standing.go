@@ -43,63 +43,79 @@ type Stay struct {
 
 // Standing applies the events in the order in which they happened.
 func (j *Jar) Standing() (s Standing) {
-	events := make([]*Event, 0, len(j.Events))
-	sorted := true
-	for i := range j.Events {
-		if e := &j.Events[i]; !e.Undone {
-			if n := len(events); n > 0 && ByTime(e, events[n-1]) < 0 {
-				sorted = false
-			}
-			events = append(events, e)
+	if !j.inOrder() {
+		events := make([]*Event, len(j.Events))
+		for i := range j.Events {
+			events[i] = &j.Events[i]
 		}
-	}
-	if !sorted {
 		slices.SortStableFunc(events, ByTime)
-	}
-	for _, e := range events {
-		switch e.What {
-		case Stored, Moved, Found:
-			if s.Stage == IsMissing {
-				s.Stage, s.Ended = OnShelf, nil
-			}
-			s.stay(e)
-		case Opened:
-			// The days of a jar that was never on a shelf count from when it was
-			// made, opened or not.
-			if s.Stage != IsGone && !s.Cold {
-				s.Stage, s.Opened = IsOpen, e
-			}
-			if e.Place != "" {
-				s.stay(e)
-			}
-		case Chilled:
-			if s.Stage != IsGone {
-				s.Stage, s.Opened, s.Cold = IsOpen, e, true
-			}
-			if e.Place != "" {
-				s.stay(e)
-			}
-		case Eaten, Given, Discarded:
-			s.Stage, s.Ended = IsGone, e
-		case Missing:
-			if s.Stage != IsGone {
-				s.Stage = IsMissing
-			}
-		case Looked, Checked:
-			s.Look = e
-		case Traveled:
-			if e.Warmest != nil && (s.Warmest == nil || *e.Warmest > *s.Warmest) {
-				s.Warmest = e.Warmest
-			}
-			if e.Coldest != nil && (s.Coldest == nil || *e.Coldest < *s.Coldest) {
-				s.Coldest = e.Coldest
-			}
-			if e.Place != "" {
-				s.stay(e)
-			}
+		for _, e := range events {
+			s.apply(e)
 		}
+		return
+	}
+	for i := range j.Events {
+		s.apply(&j.Events[i])
 	}
 	return
+}
+
+// inOrder reports whether the events are recorded in the order in which they happened.
+func (j *Jar) inOrder() bool {
+	for i := 1; i < len(j.Events); i++ {
+		if ByTime(&j.Events[i], &j.Events[i-1]) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// apply continues with the next event.
+func (s *Standing) apply(e *Event) {
+	if e.Undone {
+		return
+	}
+	switch e.What {
+	case Stored, Moved, Found:
+		if s.Stage == IsMissing {
+			s.Stage, s.Ended = OnShelf, nil
+		}
+		s.stay(e)
+	case Opened:
+		// The days of a jar that was never on a shelf count from when it was
+		// made, opened or not.
+		if s.Stage != IsGone && !s.Cold {
+			s.Stage, s.Opened = IsOpen, e
+		}
+		if e.Place != "" {
+			s.stay(e)
+		}
+	case Chilled:
+		if s.Stage != IsGone {
+			s.Stage, s.Opened, s.Cold = IsOpen, e, true
+		}
+		if e.Place != "" {
+			s.stay(e)
+		}
+	case Eaten, Given, Discarded:
+		s.Stage, s.Ended = IsGone, e
+	case Missing:
+		if s.Stage != IsGone {
+			s.Stage = IsMissing
+		}
+	case Looked, Checked:
+		s.Look = e
+	case Traveled:
+		if e.Warmest != nil && (s.Warmest == nil || *e.Warmest > *s.Warmest) {
+			s.Warmest = e.Warmest
+		}
+		if e.Coldest != nil && (s.Coldest == nil || *e.Coldest < *s.Coldest) {
+			s.Coldest = e.Coldest
+		}
+		if e.Place != "" {
+			s.stay(e)
+		}
+	}
 }
 
 func (s *Standing) stay(e *Event) {
