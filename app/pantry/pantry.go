@@ -58,6 +58,7 @@ func (p *Pantry) Put(r record.Record) {
 		place(p.Trips, r)
 	case *record.Jar:
 		if old := p.Jars[r.ID]; old != nil {
+			delete(p.known, old.Batch) // a table may have put it into another batch
 			p.ofBatch[old.Batch] = slices.DeleteFunc(p.ofBatch[old.Batch], func(j *record.Jar) bool { return j.ID == r.ID })
 		}
 		place(p.Jars, r)
