@@ -18,9 +18,13 @@ type Advice struct {
 	// by what may be, so that an unknown never makes handling less careful. or
 	// stands in for when.
 	when, or, may When
-	any           []Value    // at least one of these must still be possible
-	verdicts      [2]Verdict // lowest and highest verdict it belongs to
-	throw         discardKind
+	any           []Value // at least one of these must still be possible
+	grows         growth
+	// lasts says for which days the advice is: the days that the food surely keeps, and
+	// those that it keeps if nothing shortens them. Without it, for any.
+	lasts    func(surely, atBest int) bool
+	verdicts [2]Verdict // lowest and highest verdict it belongs to
+	throw    discardKind
 }
 
 // discardKind says what kind of discarding the advice is for.
@@ -31,6 +35,25 @@ const (
 	throwSuspect              // the food may be poisonous
 	throwLeftover             // it was good, and has only been open for too long
 )
+
+// growth says whether advice is for food in which the botulism germ may be able to grow.
+type growth uint8
+
+const (
+	anyFood  growth = iota
+	mayGrow         // it may be able to
+	noGrowth        // it is acid for certain
+)
+
+// maybeNotAcid reports whether the botulism germ may be able to grow in the food: it is
+// not acid by itself, its acid may be missing, it may not be the kind of food that is
+// acid, or something is in it that is not.
+func maybeNotAcid(s *Situation) bool {
+	return s.Possible(ClassBorderline) || s.Possible(ClassLow) ||
+		s.Possible(ClassPickled) && s.Possible(AcidShort) ||
+		s.Possible(ConditionNot) ||
+		s[SignExtras]&setOf([]Value{ExtrasNone, ExtrasThickener, ExtrasDry, ExtrasMetal}) == 0
+}
 
 var (
 	anyVerdict  = [2]Verdict{Keep, Discard}
@@ -62,14 +85,29 @@ var inCold = []Value{OpenedNow, OpenedBefore, OpenedChilled, OpenedThawed}
 // keepFor is the advice on how long food keeps in the refrigerator.
 func keepFor(id string, keeps Value, days int, title, steps Text, cites ...Cite) Advice {
 	return Advice{ID: id, Title: title, verdicts: onlySoon, Within: days,
-		when: When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []Text{steps}, Cites: cites}
+		lasts: func(surely, _ int) bool { return surely >= days },
+		when:  When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}}, Steps: []Text{steps}, Cites: cites}
+}
+
+// keepIf is the advice for food of which nobody has said whether something shortens its
+// days: they are four, and the long ones only if it does not.
+func keepIf(id string, keeps Value, days int, title Text) Advice {
+	return Advice{ID: id, Title: title, verdicts: onlySoon, Within: 4,
+		lasts: func(surely, atBest int) bool { return surely < days && atBest >= days },
+		when:  When{inCold, {keeps}}, or: When{{AgeDay}, {OpenedNo}, {keeps}},
+		Steps: []Text{
+			"Every jar got all the vinegar or other acid of its recipe, and it is just the food that the recipe is for.",
+			"There is no oil, milk, egg or meat in it.",
+			"It is kept at 4 °C (40 °F) or below, pickles under their brine. If mold shows, discard it all.",
+		},
+		Cites: citesFour}
 }
 
 // Advices lists every piece of advice, in the order it is shown.
 var Advices = []Advice{
-	{ID: "eaten", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, may: When{notAcid}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
-	{ID: "eaten.ill", Title: "Someone is ill: get help now.", verdicts: onlyDiscard, when: When{{IllSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
-	{ID: "eaten.mold", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, when: When{{MoldSeen}, {ClassAcid, ClassPickled}}, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "eaten", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, grows: mayGrow, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "eaten.ill", Title: "Someone is ill: get help now.", verdicts: onlyDiscard, when: When{{IllSeen}}, grows: noGrowth, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
+	{ID: "eaten.mold", Title: "Has anyone eaten from it?", verdicts: onlyDiscard, when: When{{MoldSeen}}, grows: noGrowth, throw: throwSuspect, Steps: eatenSteps, Cites: citesEaten},
 	{ID: "dispose.sealed", Title: "Still closed and dry: do not open it. Throw the whole jar away.", verdicts: onlyDiscard, throw: throwSuspect,
 		may: When{{OpenedNo, OpenedFrozen}, {SeepNone, SeepFirstDay}, {LidDown, LidNone, LidDented, LidBulged}, {PressFirm, PressNone}, {LiftHolds, LiftNone}, {GlassSound}},
 		Steps: []Text{
@@ -79,12 +117,12 @@ var Advices = []Advice{
 		},
 		Cites: []Cite{read(&srcSpoiled, "swollen or sealed suspect jars"), read(&srcCDCHome, "disposal"), read(&srcWSU, "disposal")}},
 	{ID: "dispose.low", Title: "Open, unsealed or leaking: treat it as poisonous.", verdicts: onlyDiscard, throw: throwSuspect,
-		may: When{notAcid}, any: loose, Steps: boilSteps, Cites: citesBoil},
+		grows: mayGrow, any: loose, Steps: boilSteps, Cites: citesBoil},
 	{ID: "dispose.mold", Title: "Moldy and open: treat it as poisonous, acid or not.", verdicts: onlyDiscard, throw: throwSuspect,
-		when: When{{MoldSeen}}, may: When{{ClassAcid, ClassPickled}}, any: loose,
+		when: When{{MoldSeen}}, grows: noGrowth, any: loose,
 		Steps: boilSteps, Cites: append([]Cite{read(&srcMold, "mold can raise pH")}, citesBoil...)},
 	{ID: "dispose.acid", Title: "Open, unsealed or leaking: bag it and throw it away.", verdicts: onlyDiscard, throw: throwSuspect,
-		when: When{{ClassAcid, ClassPickled}}, may: When{{MoldNone}}, any: loose,
+		grows: noGrowth, may: When{{MoldNone}}, any: loose,
 		Steps: []Text{
 			"Put food, lid and jar in a bag, close it, and put it in the trash where no person or animal can get at it.",
 			"Wash what it touched with hot water and soap.",
@@ -103,7 +141,7 @@ var Advices = []Advice{
 		},
 		Cites: []Cite{read(&srcFreezeCU, "cracked jars"), practice("broken glass is wrapped and marked")}},
 	{ID: "cleanup", Title: "Clean what the food touched.", verdicts: onlyDiscard, throw: throwSuspect,
-		may: When{notAcid}, any: loose,
+		grows: mayGrow, any: loose,
 		Steps: []Text{
 			"Keep your gloves on. Mix 1 part unscented bleach with 5 parts water. Never mix bleach with another cleaner; open a window.",
 			"Wet everything the food may have touched: counter, can opener, tools, sink, floor. Leave it wet for 30 minutes, then wipe it up with paper towels, still in gloves.",
@@ -146,22 +184,34 @@ var Advices = []Advice{
 		copied(&srcFermented, "fermented dill pickles: 4 to 6 months"), read(&srcVinegarAsk, "flavored vinegar: 6 to 8 months")),
 	keepFor("keep.three-months", KeepsThreeMonths, 90, "In the refrigerator: 3 months.", "Keep it at 4 °C (40 °F) or below, under its liquid, and use it within 3 months.",
 		read(&srcOilOSU, "flavored oil: refrigerated for no more than 3 months"), read(&srcEggsUGA, "pickled eggs: 2 to 3 months")),
+	keepIf("keep.if.acid", KeepsAcid, 7, "In the refrigerator: 4 days. A week only if all of this is true:"),
+	keepIf("keep.if.reduced", KeepsReduced, 14, "In the refrigerator: 4 days. 2 weeks only if all of this is true:"),
+	keepIf("keep.if.three-weeks", KeepsThreeWeeks, 21, "In the refrigerator: 4 days. 3 weeks only if all of this is true:"),
+	keepIf("keep.if.jam", KeepsJam, 30, "In the refrigerator: 4 days. A month only if all of this is true:"),
+	keepIf("keep.if.two-months", KeepsTwoMonths, 60, "In the refrigerator: 4 days. 2 months only if all of this is true:"),
+	keepIf("keep.if.three-months", KeepsThreeMonths, 90, "In the refrigerator: 4 days. 3 months only if all of this is true:"),
+	keepIf("keep.if.six-months", KeepsSixMonths, 180, "In the refrigerator: 4 days. 6 months only if all of this is true:"),
+	{ID: "keep.short", Title: "In the refrigerator: 3 to 4 days.", verdicts: onlySoon, Within: 4,
+		lasts: func(_, atBest int) bool { return atBest <= 4 },
+		when:  When{inCold, longer}, or: When{{AgeDay}, {OpenedNo}, longer},
+		Steps: []Text{"Keep it at 4 °C (40 °F) or below and use it within 4 days. What would keep it longer is missing."},
+		Cites: citesFour},
 	{ID: "day.freeze", Title: "Or freeze it today.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}},
 		Steps: []Text{"Freeze it in a box or jar with 1 to 1½ in. (2.5 to 4 cm) of room at the top, for up to a year."},
 		Cites: []Cite{read(&srcReprocess, "freezing, for up to a year")}},
-	{ID: "day.again", Title: "Or can it again, within 24 hours.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePasteur, RoutePressure}, {ConditionMet}},
+	{ID: "day.again", Title: "Or can it again, within 24 hours, and best within 2.", verdicts: onlySoon, when: When{{AgeDay}, {OpenedNo}, {RouteBoiling, RoutePasteur, RoutePressure}, {ConditionMet}},
 		Steps: []Text{
-			"Put right what was wrong: the acid, the recipe, the time.",
+			"Put right what was wrong: the acid, the recipe, the time. After such a mistake some extension services allow only 2 hours.",
 			"Empty the jar, heat the food to boiling, fill a clean sound jar, use a new lid, and process it again for the full time. Only where a hot-pack process is published for it.",
 		},
-		Cites: []Cite{read(&srcReprocess, "discouraged for quality, hot pack only, the stricter stands"), read(&srcAskC, "milder: same time, new lid"), read(&srcNCState, "24: add the vinegar and process again")}},
+		Cites: []Cite{read(&srcReprocess, "discouraged for quality, hot pack only, the stricter stands"), read(&srcNickUNL, "correctly processed: 24 hours; processed wrong: 2 hours"), read(&srcAskC, "milder: same time, new lid"), read(&srcNCState, "24: add the vinegar and process again")}},
 	{ID: "open.hours", Title: "Out of the cold: 2 hours.", verdicts: onlySoon, when: When{inCold}, may: When{{OutOne, OutTwo}, {ChillCold, ChillPaused}},
 		Steps: []Text{"Two hours in all, one hour above 32 °C (90 °F). Never seal or can it again."},
 		Cites: []Cite{read(&srcFSIS, "2 hours; 1 hour above 90 °F"), read(&srcOpenCFIA, "within 2 hours")}},
 	{ID: "open.warm", Title: "Put it back in the cold now.", verdicts: onlySoon, when: When{{OpenedBefore}, {OutDay}}, or: When{{OpenedBefore}, {ChillDay}},
 		Steps: []Text{"It has had its hours in the warm. Look at it each time you use it, and throw it out if it is moldy or smells of yeast. Its days count from when it was opened, as before."},
 		Cites: []Cite{read(&srcOutage, "safe above 40 °F for over 2 hours"), read(&srcOutageLSU, "no mold, no yeasty smell")}},
-	{ID: "months", Title: "Eat it within 3 months of the day it was made.", verdicts: onlySoon, when: When{{RouteMonths, RouteBottle}, {ClassBorderline}, {OpenedNo, OpenedBottle}},
+	{ID: "months", Title: "Eat it within 3 months of the day it was made.", verdicts: onlySoon, when: When{{RouteMonths, RouteBottle}, {ConditionMet}, {ClassBorderline}, {OpenedNo, OpenedBottle}},
 		Steps: []Text{"Its recipe keeps it for 3 months at room temperature, curd for 4 at most. If it is older, eat it now. Throw out curd that has browned or separated, whatever its age."},
 		Cites: []Cite{copied(&srcCurdNC, "3 to 4 months; discard it once it browns or separates"), read(&srcVinegarAsk, "3 months at room temperature")}},
 	{ID: "soon", Title: "Put it in front.", verdicts: onlySoon, when: When{{OpenedNo, OpenedBottle}, later}, may: When{notCold},
@@ -203,9 +253,10 @@ func AdviceFor(s Situation) (as []*Advice) {
 	o := Judge(s)
 	leftover := o.isLeftover() && !s.Is(IllSeen)
 	strictest := 0
+	surely, atBest := KeptDays(s), keptDays(s, false)
 	for i := range Advices {
 		a := &Advices[i]
-		if !a.fits(&s, &o) || a.throw == throwSuspect && leftover || a.throw == throwLeftover && !leftover {
+		if a.lasts != nil && !a.lasts(surely, atBest) || !a.fits(&s, &o) || a.throw == throwSuspect && leftover || a.throw == throwLeftover && !leftover {
 			continue
 		}
 		if a.Within > 0 && (strictest == 0 || a.Within < strictest) {
@@ -232,7 +283,7 @@ func (o *Outcome) isLeftover() bool {
 		return false
 	}
 	for p := range engines {
-		if p != PartOpened && p != PartWarmth && o.Possible[p]&engines[p].discard != 0 {
+		if p != PartOpened && p != PartSour && p != PartWarmth && o.Possible[p]&engines[p].discard != 0 {
 			return false
 		}
 	}
@@ -253,13 +304,20 @@ func (a *Advice) fits(s *Situation, o *Outcome) bool {
 	if slices.ContainsFunc(a.may, func(c []Value) bool { return s[c[0].Sign()]&setOf(c) == 0 }) {
 		return false
 	}
+	if a.grows != anyFood && (a.grows == mayGrow) != maybeNotAcid(s) {
+		return false
+	}
 	return len(a.any) == 0 || slices.ContainsFunc(a.any, s.Possible)
 }
 
 // KeptDays is how many days food keeps in the refrigerator, by the rules about
 // days: the longest time for which none of them means discard, whatever is still
 // open. It is 0 when no day is allowed.
-func KeptDays(s Situation) (days int) {
+func KeptDays(s Situation) int { return keptDays(s, true) }
+
+// keptDays is KeptDays, or how many days at best: those for which a rule may mean
+// discard, but does not for certain, then count too.
+func keptDays(s Situation, surely bool) (days int) {
 	s.Forget(SignDays)
 	if s[SignOpened]&setOf(chilled) == 0 {
 		s.Forget(SignOpened)
@@ -269,11 +327,16 @@ func KeptDays(s Situation) (days int) {
 	for _, step := range band.Steps {
 		one := s
 		one[SignDays] = step.Value.bit()
-		_, possible := engines[PartOpened].match(&one)
-		for i := range openedRules {
-			r := &openedRules[i]
-			if possible>>i&1 != 0 && r.Kind == Restriction && slices.ContainsFunc(r.When, func(c []Value) bool { return c[0].Sign() == SignDays }) {
-				return days
+		for _, p := range []int{PartOpened, PartSour} {
+			matched, possible := engines[p].match(&one)
+			if surely {
+				matched = possible
+			}
+			for i := range Parts[p].Rules {
+				r := &Parts[p].Rules[i]
+				if matched>>i&1 != 0 && r.Kind == Restriction && slices.ContainsFunc(r.When, func(c []Value) bool { return c[0].Sign() == SignDays }) {
+					return days
+				}
 			}
 		}
 		days = step.Max

@@ -24,7 +24,7 @@ var batchRules = []Rule{
 	{"record.siblings.unbacked", Restriction, When{{SiblingsSpoiled, SiblingsIll}, notTested}, Discard,
 		"Another jar of this batch spoiled, and no tested process is known for any of them.",
 		[]Cite{read(&srcYearbook, "p. 112: pull and inspect the whole batch"), derived(&srcReprocess, "under-processed jars")}},
-	{"record.siblings.ill", Restriction, When{{SiblingsIll}, shelved}, Discard,
+	{"record.siblings.ill", Restriction, When{{SiblingsIll}}, Discard,
 		"Someone fell ill after eating from another jar of this batch. Eat from none of them, and keep one for those who ask.",
 		[]Cite{memory(&srcCDC, "keep the food for testing"), derived(&srcAgentBeans, "good-looking jars of a spoiled batch")}},
 	{"record.siblings.seal", Note, When{{SiblingsSeal}}, 0,

@@ -113,7 +113,7 @@ var forms = []form{
 		notices: []notice{
 			{"heat", "It was above 35 °C (95 °F): heat wave, attic, closed car, furnace", []Value{HeatHot, HeatExtreme}, []Value{HeatCool, HeatWarm}},
 			{"frozen", "It froze", []Value{FrozenHeld, FrozenCold, FrozenThawed}, []Value{FrozenNo}},
-			{"wet", "Water stood, dripped or beaded on it, or covered it (not just a slightly damp cellar)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
+			{"wet", "Flood water touched it, or water stood, dripped or beaded on it (not just a slightly damp cellar)", []Value{WetDamp, WetFlood}, []Value{WetDry}},
 			{"place", "It stood in sunlight, or near a furnace, range, hot pipe or fire", []Value{PlaceLight, PlaceHeater, PlaceFire}, []Value{PlaceDark}},
 			{"seep", "Food boiled over or leaked onto the outside, even if it was washed off", []Value{SeepFirstDay, SeepStreak, SeepWet}, []Value{SeepNone}},
 			{"rust", "Its lid has rusted, even in spots (not just its screw band)", []Value{RustSpots, RustThrough}, []Value{RustNone}},

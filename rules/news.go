@@ -17,4 +17,5 @@ var News = []Text{
 	"Stricter, each by its source: a jar that is known to have been boiled too short, without the minutes for the altitude or under too little water is discarded after a day, fruit and jam too; a jar that lost some of its liquid is eaten first, and half of it counts as too much.",
 	"New to be said: bare copper, brass, iron or zinc for acid food, homemade vinegar, pickling lime left in, less salt in a ferment, and that nobody knows the time.",
 	"Milder, each by its source: bottled lemon juice in place of vinegar in pickles, mother of vinegar, freezer burn, and white scum skimmed off a cold crock.",
+	"Stricter, each by its source: food that is not acid, was canned wrong and did not seal is not put right by the cold; on the first day a recipe that nobody has tested counts; food from the cold without its acid, or with oil, milk, egg or meat in it, keeps 4 days; flood water that only touched the jar is enough.",
 }

@@ -3,6 +3,9 @@ package rules
 // chilled is food whose days in the refrigerator count.
 var chilled = []Value{OpenedBefore, OpenedChilled, OpenedThawed}
 
+// tasted is food of which somebody may have eaten.
+var tasted = []Value{OpenedBefore, OpenedChilled, OpenedThawed, OpenedBottle}
+
 // After opening, or in the refrigerator since the day it was made: its days.
 var openedRules = []Rule{
 	{"opened.days.broth", Restriction, When{chilled, {KeepsBroth}, {DaysFour, DaysWeek, DaysTwoWeeks, DaysThreeWeeks, DaysMonth, DaysTwoMonths, DaysThreeMonths, DaysSixMonths, DaysLonger}}, Discard,
@@ -32,7 +35,13 @@ var openedRules = []Rule{
 	{"opened.days.longest", Restriction, When{chilled, {DaysLonger}}, Discard,
 		"Nothing that is open or was never sealed is kept for longer than 6 months.",
 		[]Cite{copied(&srcFermented, "fermented pickles: 4 to 6 months in the refrigerator, the longest time of any food"), read(&srcVinegarAsk, "flavored vinegar: 6 to 8 months, the stricter end stands")}},
-	{"opened.ill", Restriction, When{chilled, {IllSeen}}, Discard,
+	{"opened.days.kind", Restriction, When{chilled, {ConditionNot}, overFour}, Discard,
+		"Only another kind of this food keeps longer. This is kept for 3 to 4 days.",
+		[]Cite{derived(&srcFridgeChart, "vegetables, meat, soup: 3 to 4 days"), derived(&srcOils, "garlic in oil, without acid: 4 days")}},
+	{"opened.days.mixed", Restriction, When{chilled, {ExtrasDairy, ExtrasMeat, ExtrasOil}, overFour}, Discard,
+		"With milk, egg, meat or oil in it, it keeps 3 to 4 days.",
+		[]Cite{derived(&srcFridgeChart, "meat, soup: 3 to 4 days"), derived(&srcOils, "under oil: 4 days")}},
+	{"opened.ill", Restriction, When{tasted, {IllSeen}}, Discard,
 		"Someone who ate from it has signs of botulism: get help now, and keep the jar to be tested.",
 		[]Cite{read(&srcAlaska, "onset and symptoms"), read(&srcWSU, "symptoms and what to do")}},
 }

@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"slices"
 	"testing"
 
 	"larderlamp/rules"
@@ -52,7 +53,7 @@ func games(t testing.TB) (gs []game) {
 			}
 			if p == rules.PartOpening || p >= rules.PartOpened {
 				g.base.Forget(rules.SignOpened)
-				if err := g.base.Tell(map[int]rules.Value{rules.PartOpening: rules.OpenedNow, rules.PartOpened: rules.OpenedBefore, rules.PartWarmth: rules.OpenedBefore}[p]); err != nil {
+				if err := g.base.Tell(map[int]rules.Value{rules.PartOpening: rules.OpenedNow, rules.PartOpened: rules.OpenedBefore, rules.PartSour: rules.OpenedBefore, rules.PartWarmth: rules.OpenedBefore}[p]); err != nil {
 					t.Fatal(err)
 				}
 				if p >= rules.PartOpened {
@@ -68,10 +69,12 @@ func games(t testing.TB) (gs []game) {
 				}
 			}
 			if p >= rules.PartOpened {
-				// The opening part has been answered, and the other of the two parts after it.
-				for _, id := range rules.Parts[rules.PartOpened+rules.PartWarmth-p].Inputs() {
-					if !id.Fact() && id != rules.SignOpened {
-						g.base[id] = 1
+				// The opening part has been answered, and the others after it.
+				for other := rules.PartOpened; other <= rules.PartWarmth; other++ {
+					for _, id := range rules.Parts[other].Inputs() {
+						if !id.Fact() && id != rules.SignOpened && !slices.Contains(part.Inputs(), id) {
+							g.base[id] = 1
+						}
 					}
 				}
 				for _, id := range rules.Parts[rules.PartOpening].Inputs() {

@@ -11,8 +11,9 @@ const (
 	// PlainSupport supports food that is plainly acid: no process is needed
 	// against botulism. It makes [BackingPlain].
 	PlainSupport
-	// ColdSupport supports food that has been cold since the day it was made:
-	// its days count, not its process. It makes [BackingTested].
+	// ColdSupport supports food that has been cold since the day it was made, and that
+	// is acid or was never canned: its days count, not its process. It makes
+	// [BackingTested].
 	ColdSupport
 	// Restriction makes the advice at least as strict as its verdict.
 	Restriction
@@ -83,6 +84,7 @@ const (
 	PartStorage
 	PartOpening
 	PartOpened
+	PartSour
 	PartWarmth
 
 	NumParts = iota
@@ -105,6 +107,7 @@ var Parts = [NumParts]Part{
 	PartStorage: {"storage", "Storage", ChapterStorage, storageRules},
 	PartOpening: {"opening", "Opening", ChapterOpening, openingRules},
 	PartOpened:  {"opened", "After opening", ChapterOpened, openedRules},
+	PartSour:    {"sour", "Days that rest on acid", ChapterOpened, sourRules},
 	PartWarmth:  {"warmth", "Hours in the warm", ChapterOpened, warmthRules},
 }
 

@@ -129,6 +129,9 @@ func opensJar(id SignID) Set {
 		}
 		return setOf(open)
 	case ChapterOpened:
+		if id == SignIll {
+			return setOf(tasted)
+		}
 		return setOf(chilled)
 	}
 	return 0

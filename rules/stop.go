@@ -79,5 +79,5 @@ var StopSigns = []StopSign{
 	{[]Proof{{RustThrough, LostSeal}, {UnderlidPitted, LostSeal}}, "rust through the lid", "The lid is rusted or eaten through."},
 	{[]Proof{{ColorOdd, Spoilage}}, "an unnatural color", "The food has a color it should not have."},
 	{[]Proof{{IllSeen, Spoilage}}, "someone ill who ate from it", "Someone who ate from it sees double, has drooping eyelids, or trouble swallowing or speaking."},
-	{[]Proof{{WetFlood, Accident}, {PlaceFire, Accident}}, "a flood or fire", "It stood under flood water or near a fire."},
+	{[]Proof{{WetFlood, Accident}, {PlaceFire, Accident}}, "a flood or fire", "Flood water touched it, or it stood near a fire."},
 }

@@ -176,7 +176,7 @@ func looked(id rules.SignID) bool {
 	case rules.ChapterOpening:
 		return id != rules.SignOpened
 	case rules.ChapterOpened:
-		return id == rules.SignOut || id == rules.SignAir || id == rules.SignChill
+		return id == rules.SignIll || id == rules.SignOut || id == rules.SignAir || id == rules.SignChill
 	}
 	return false
 }

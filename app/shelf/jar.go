@@ -295,7 +295,7 @@ func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	case record.Chilled:
 		cold := slices.DeleteFunc(slices.Clone(places), func(pl *record.Place) bool { return pl.What != record.Fridge && pl.What != record.Freezer })
 		return ask("It did not seal: where does it go today?",
-			ui.Txt("p", "", "From today its days in the cold count, and not how it was canned."),
+			ui.Txt("p", "", "From today its days in the cold count. The cold does not put a wrong process right: vegetables, meat, fish and soup that were not canned as published are thrown away."),
 			ui.El("p", "row", append(ui.Each(len(cold), intoPlace(cold, func(id string) {
 				p.addEvent(j, record.Chilled, func(e *record.Event) { e.Place = id })
 			}, j.ID)), ui.Only(len(cold) == 0, func() app.UI {

@@ -435,7 +435,7 @@ func TestComingHome(t *testing.T) {
 }
 
 // The days after opening are those of the published card, by class, on both
-// sides.
+// sides, if the record says that nothing shortens them.
 func TestOpenDays(t *testing.T) {
 	for _, c := range []struct {
 		product string
@@ -447,6 +447,12 @@ func TestOpenDays(t *testing.T) {
 		}
 		s := rules.NewSituation()
 		if err := p.Tell(&s); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := travel.OpenDays(s), min(4, c.days); got != want {
+			t.Errorf("%s, of which nothing more is known: keeps for %d days once opened, want %d", c.product, got, want)
+		}
+		if err := s.Tell(rules.ConditionMet, rules.AcidFull, rules.ExtrasNone); err != nil {
 			t.Fatal(err)
 		}
 		if got := travel.OpenDays(s); got != c.days {

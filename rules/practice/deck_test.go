@@ -49,7 +49,7 @@ func told(s *rules.Situation) bool {
 		hidden := id == rules.SignBacking ||
 			chapter == rules.ChapterOpening && id != rules.SignOpened && closed ||
 			id == rules.SignRelease && (cold || bottle) ||
-			chapter == rules.ChapterOpened && !s.Is(rules.OpenedBefore) && !cold
+			chapter == rules.ChapterOpened && !s.Is(rules.OpenedBefore) && !cold && !(bottle && id == rules.SignIll)
 		if hidden != s.Open(id) {
 			return false
 		}

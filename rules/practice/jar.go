@@ -36,7 +36,7 @@ func (j *Twin) KnownSigns() (ids []rules.SignID) {
 // seen reports whether the sign can be observed on the jar, and matters to its
 // kind of food at all.
 func (j *Twin) seen(id rules.SignID) bool {
-	if id == rules.SignAcid && (j.Situation.Is(rules.ClassAcid) || j.Situation.Is(rules.ClassLow)) {
+	if id == rules.SignAcid && (j.Situation.Is(rules.ClassAcid) || j.Situation.Is(rules.ClassLow) && !j.Situation.Is(rules.KeepsThreeMonths)) {
 		return false
 	}
 	if id == rules.SignCondition && j.Product.Condition == nil {
