@@ -386,6 +386,13 @@ var Cautions = []Caution{
 	{"boil-extra", "Boiling is an extra, never a rescue",
 		[]Text{"Low-acid food and tomatoes from a good jar are boiled before serving: 10 minutes, longer at altitude. Boiling does not make a doubtful jar safe to eat."},
 		[]Cite{read(&srcSafetySake, "boiling"), read(&srcCDC, "boiling")}},
+	{"at-risk", "Who falls ill more easily",
+		[]Text{
+			"Germs that grow even in the cold can kill a baby, before its birth too. They can kill people of 65 years and over, and people with weak defenses.",
+			"For them: keep food from the refrigerator for fewer days, heat it until it steams, and throw out what you are not sure of.",
+			"No honey before a baby's first birthday, cooked or in jam either.",
+		},
+		[]Cite{read(&srcAtRisk, "pregnant people, newborns, 65 years or older, a weakened immune system"), memory(&srcCDC, "no honey before 12 months")}},
 	{"limits", "What this guide is",
 		[]Text{"This guide supports, and never replaces, your local food-safety authority and current published guidance. When they differ, follow them. When in doubt, throw it out."},
 		[]Cite{read(&srcCDC, "when in doubt")}},

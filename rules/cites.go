@@ -109,6 +109,7 @@ var (
 	srcStruvite     = Source{"struvite", "Crystals in canned seafood", "trade association information page", ""}
 	srcFire         = Source{"pueblo-fire", "Food safety after a fire", "Pueblo County Public Health", ""}
 	srcFlood        = Source{"flood-podcast", "Home-canned food after a flood", "extension podcast citing the CDC", ""}
+	srcAtRisk       = Source{"cdc-listeria", "People at increased risk for Listeria infection", "Centers for Disease Control and Prevention", ""}
 	srcFloodCDC     = Source{"flood-cdc", "Keeping or discarding packaged food after a flood", "Centers for Disease Control and Prevention", ""}
 	srcFloodCounty  = Source{"flood-county", "Food after a flood, county list and preparedness sheet", "county health departments", ""}
 	srcFridge       = Source{"usda-shelf", "Keeping opened canned food (press, quoting the USDA; food from a shop)", "US Department of Agriculture", ""}

@@ -73,6 +73,7 @@ var pages = map[string]string{
 	"cornell-water":     "http://www.frugalupstate.com/frugal-food/readers-question-water-boiling-off-while-canning/",
 	"csu-kimchi":        "https://foodsmartcolorado.colostate.edu/recipes/preservation/understanding-and-making-kimchi/",
 	"fda-burn":          "https://consumer.healthday.com/public-health-information-30/food-safety-news-589/good-enough-to-eat-510388.html",
+	"cdc-listeria":      "https://cdc.gov/listeria/risk-factors/index.html",
 	"flood-cdc":         "https://cdc.gov/natural-disasters/psa-toolkit/keeping-or-discarding-packaged-food.html",
 	"flood-podcast":     "https://en.ubook.com/chapter/115631577",
 	"flower-jelly":      "https://creativecanning.com/canning-flower-jelly",
