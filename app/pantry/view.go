@@ -37,7 +37,7 @@ const (
 	ToKeep
 )
 
-var stateNames = [...]prose.Text{"Discard safely", "Opened", "Use soon", "Not found", "Not looked at yet", "Keep"}
+var stateNames = [...]prose.Text{"Discard safely", "Opened", "Use soon", "Not found", "Not settled yet", "Keep"}
 
 // String names the state.
 func (s State) Text() prose.Text { return stateNames[s] }
@@ -71,6 +71,7 @@ type Group struct {
 	Place string
 	State State
 	Jars  []Verdict
+	Looks Looks // what the last looks at its jars are worth
 
 	sought []prose.Text // the words by which it is found
 	// They are made ready in the language of the reader when they are first searched.
@@ -87,7 +88,9 @@ func NewGroup(b *record.Batch) *Group {
 	return g
 }
 
-// First is the jar that represents the group.
+// First is the jar by which the group is named and reached. Its batch, its place, its
+// state, its lowest verdict and its deadline are those of every jar of the group; what
+// else is said of the group has to hold for all of them.
 func (g *Group) First() *Verdict { return &g.Jars[0] }
 
 // Aged is how old a jar is as its food ages: in days at the reference
@@ -148,6 +151,7 @@ func (p *Pantry) Groups(all []Verdict) []*Group {
 		g.Jars = make([]Verdict, len(jars[g]))
 		for i, v := range jars[g] {
 			g.Jars[i] = *v
+			g.Looks.Add(v)
 		}
 	}
 	slices.SortStableFunc(groups, func(a, b *Group) int {

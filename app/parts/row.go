@@ -102,11 +102,11 @@ func GroupRow(h *house.House, g *pantry.Group, toBatch bool) app.UI {
 		ui.El("div", "",
 			ui.El("h2", "", ui.Anchor("", path, name)),
 			ui.El("p", "",
-				ui.Txt("strong", "", VerdictWords(v)),
+				ui.Txt("strong", "", GroupVerdict(g)),
 				ui.Prose(ui.Say(" · %s · %s", h.Shelf.PlaceName(g.Place), MadeWords(g))),
 			),
-			ui.Only(BasisWords(v) != "", func() app.UI { return ui.Txt("p", "hint", BasisWords(v)) }),
-			Instead(h, v),
+			ui.Only(GroupBasis(g) != "", func() app.UI { return ui.Txt("p", "hint", GroupBasis(g)) }),
+			Instead(h, oldest(g)), // then it is true of the others too
 		),
 		ui.Txt("span", "times", ui.Say("× %d", len(g.Jars))),
 	)
@@ -131,66 +131,6 @@ func MadeWords(g *pantry.Group) prose.Text {
 		return "no record of the canning"
 	}
 	return ui.Say("canned %s", ui.DayWords(g.Batch.Made))
-}
-
-// VerdictWords says in one line what the rules say about a jar.
-func VerdictWords(v *pantry.Verdict) prose.Text {
-	switch st := v.State(); {
-	case st == pantry.ToSeek:
-		return "Not found at the last sweep"
-	case st == pantry.ToFinish && v.Deadline < record.DayOf(v.Basis.Now):
-		return ui.Say("Open, and past its days since %s", ui.DayWords(v.Deadline))
-	case st == pantry.ToFinish:
-		return ui.Say("Open: finish by %s, %s", ui.DayWords(v.Deadline), daysLeft(v.Deadline, v.Basis.Now))
-	case st == pantry.ToLook && v.Lowest == rules.UseSoon:
-		return "Not looked at yet; use soon at best"
-	case st == pantry.ToLook:
-		return "Not looked at yet"
-	}
-	return v.Highest.Text()
-}
-
-// daysLeft counts down to a day.
-func daysLeft(d record.Day, now time.Time) prose.Text {
-	last, _ := d.Number()
-	today, _ := record.DayOf(now).Number()
-	switch n := last - today; n {
-	case 0:
-		return "today"
-	case 1:
-		return "tomorrow"
-	default:
-		return ui.Count(n, "day", "days")
-	}
-}
-
-// BasisWords says plainly what the answer is based on and what is still open.
-func BasisWords(v *pantry.Verdict) prose.Text {
-	b := &v.Basis
-	var words []prose.Text
-	switch {
-	case v.State() == pantry.ToDiscard || b.Stage == record.IsMissing:
-	case b.Look == nil:
-		words = append(words, "never looked at since it was recorded")
-	case b.Stale:
-		words = append(words, ui.Say("last looked at %s: too long ago to count", ui.DayWords(record.DayOf(b.Look.At))))
-	default:
-		words = append(words, ui.Say("looked at %s", ui.DayWords(record.DayOf(b.Look.At))))
-	}
-	if n := len(b.Unlooked); n > 0 && b.Look != nil && !b.Stale && v.State() == pantry.ToLook {
-		var names []prose.Text
-		for _, id := range b.Unlooked[:min(n, 3)] {
-			names = append(names, prose.Lower(id.Info().Name))
-		}
-		words = append(words, ui.Say("not looked at: %s", prose.List(names, ", ")))
-	}
-	if b.Disputed {
-		words = append(words, "what was seen and what is recorded disagree")
-	}
-	if b.Apart {
-		words = append(words, "two phones do not agree: go by the stricter one")
-	}
-	return prose.List(words, "; ")
 }
 
 func TripName(t *record.Trip) prose.Text {

@@ -114,7 +114,7 @@ func (p *HomePage) day() app.UI {
 		return ui.Say("Take out: %s", parts.GroupName(g)), ui.Say("%s · %s", s.PlaceName(g.Place), p.why(g))
 	})
 	some(t.Finish, parts.StateClass(pantry.ToFinish), pantry.EatFirst, func(g *pantry.Group) (prose.Text, prose.Text) {
-		return parts.GroupName(g), parts.VerdictWords(g.First())
+		return parts.GroupName(g), parts.GroupVerdict(g)
 	})
 	if t.Sweep != nil {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/sweep", ui.Say("Go on with the sweep: %d of %d jars", t.Done, t.Of), ""))
@@ -160,12 +160,7 @@ func (p *HomePage) day() app.UI {
 
 // why says in a few words why a jar has to be taken out.
 func (p *HomePage) why(g *pantry.Group) prose.Text {
-	situation, _ := p.House.Shelf.Situation(g.First().Jar, time.Now())
-	trace := rules.Explain(situation)
-	if len(trace.Deciding) == 0 {
-		return g.State.Text()
-	}
-	return trace.Deciding[0].Rule.Short()
+	return ui.CmpOr(parts.GroupWhy(p.House, g, (*rules.Rule).Short), g.State.Text())
 }
 
 // partPath leads to the shelf, with only one part of it shown.

@@ -227,7 +227,7 @@ func (p *Page) picture(groups []*pantry.Group) app.UI {
 
 // stands is a group drawn as one jar on its shelf.
 func (p *Page) stands(g *pantry.Group) app.UI {
-	v := g.First()
+	v := g.Strictest()
 	jar := draw.ShelfJar{Verdict: v.Highest, Open: !v.Settled(), Opened: v.Basis.Stage == record.IsOpen, Size: 1}
 	if g.Batch != nil {
 		jar.Food, jar.Size = parts.Food(g.Batch.Food()), sizeOf(g.Batch.Size)
@@ -266,7 +266,7 @@ func (p *Page) printed(groups []*pantry.Group) app.UI {
 					if g.Batch != nil {
 						name = ui.Say("%s, %s", g.Batch.Name(), parts.MadeWords(g))
 					}
-					return []prose.Text{ui.Number(len(g.Jars)), name, p.House.Shelf.PlaceName(g.Place), parts.VerdictWords(g.First())}
+					return []prose.Text{ui.Number(len(g.Jars)), name, p.House.Shelf.PlaceName(g.Place), parts.GroupVerdict(g)}
 				}))
 		})
 	})...)

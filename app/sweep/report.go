@@ -128,12 +128,7 @@ func (p *Page) toDo(head prose.Text, vs []pantry.Verdict, more app.UI) app.UI {
 			if g.Batch != nil {
 				name = ui.Say("%s %s", g.Batch.Name(), g.Batch.Made.Year())
 			}
-			situation, _ := p.House.Shelf.Situation(g.First().Jar, time.Now())
-			t := rules.Explain(situation)
-			why := prose.Text("")
-			if len(t.Deciding) > 0 {
-				why = t.Deciding[0].Rule.Say
-			}
+			why := parts.GroupWhy(p.House, g, func(r *rules.Rule) prose.Text { return r.Say })
 			return ui.El("li", "",
 				ui.Anchor("", "/jar?id="+g.First().Jar.ID, name),
 				ui.Prose(ui.Say(", %s, jar %s. ", p.House.Shelf.PlaceName(g.Place), strings.Join(numbers, ", "))),
