@@ -88,3 +88,23 @@ func (g *Group) Strictest() *Verdict {
 	}
 	return worst
 }
+
+// Odd lists the signs of a look that were told to be other than sound, whatever they
+// mean. That a closure has no such test, or that nobody could tell, is not odd.
+func Odd(look *record.Event) (ids []rules.SignID) {
+	for _, v := range counting(look.Values(), true) {
+		if v != rules.LidNone && v != rules.PressNone && v != rules.LiftNone && !slices.Contains(ids, v.Sign()) {
+			ids = append(ids, v.Sign())
+		}
+	}
+	return
+}
+
+// Worrying lists the signs that were odd at the last look at a jar about which nothing is
+// settled yet: somebody began to check it, and left.
+func (v *Verdict) Worrying() []rules.SignID {
+	if v.Settled() || v.Basis.Look == nil {
+		return nil
+	}
+	return Odd(v.Basis.Look)
+}

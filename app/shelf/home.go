@@ -26,7 +26,8 @@ type HomePage struct {
 
 	ctx        app.Context
 	ready      bool
-	unfinished *record.Check // a check that can be continued
+	unfinished *record.Check  // a check that can be continued
+	odd        []record.Check // checks of jars that are on no shelf, left after something odd was told
 }
 
 func (p *HomePage) OnNav(ctx app.Context) {
@@ -45,14 +46,21 @@ func (p *HomePage) Renew(ctx app.Context, done func(app.Context)) { p.findUnfini
 // lately is how long a check that was left is offered again.
 const lately = 3 * 24 * time.Hour
 
-// findUnfinished looks for a check that was started and not finished.
+// mostChecks is how many checks are looked through for those that were left.
+const mostChecks = 100
+
+// findUnfinished looks for the checks that were started and not finished: the last one,
+// and every one in which something odd was told. The shelf knows those of its own jars.
 func (p *HomePage) findUnfinished(done func(app.Context)) {
-	p.House.List(p.ctx, "", 5, func(ctx app.Context, checks []record.Check, _ bool) {
-		p.unfinished = nil
+	p.House.List(p.ctx, "", mostChecks, func(ctx app.Context, checks []record.Check, _ bool) {
+		p.unfinished, p.odd = nil, nil
 		for i := range checks {
-			if c := &checks[i]; !c.Finished && len(c.Answers) > 0 && time.Since(c.Changed) < lately {
+			switch c := &checks[i]; {
+			case c.Finished || len(c.Answers) == 0:
+			case c.Jar == "" && c.Thrown == "" && len(pantry.Odd(&record.Event{Seen: c.Seen()})) > 0:
+				p.odd = append(p.odd, *c)
+			case p.unfinished == nil && time.Since(c.Changed) < lately:
 				p.unfinished = c
-				break
 			}
 		}
 		done(ctx)
@@ -60,7 +68,7 @@ func (p *HomePage) findUnfinished(done func(app.Context)) {
 }
 
 func (p *HomePage) Render() app.UI {
-	if p.ready && (len(p.House.Shelf.Jars) > 0 || p.unfinished != nil) {
+	if p.ready && (len(p.House.Shelf.Jars) > 0 || p.unfinished != nil || len(p.odd) > 0) {
 		return p.day()
 	}
 	return ui.Frame("/",
@@ -91,6 +99,18 @@ func (p *HomePage) Render() app.UI {
 	)
 }
 
+// mostOdd is how many jars that were odd are named, each by itself.
+const mostOdd = 30
+
+// signNames names signs that were odd.
+func signNames(ids []rules.SignID) prose.Text {
+	var names []prose.Text
+	for _, id := range ids {
+		names = append(names, prose.Lower(id.Info().Name))
+	}
+	return prose.List(names, ", ")
+}
+
 // mostOut is how many groups of a kind the day names; the shelf has all.
 const mostOut = 4
 
@@ -113,13 +133,28 @@ func (p *HomePage) day() app.UI {
 	some(t.Out, parts.StateClass(pantry.ToDiscard), pantry.TakeOut, func(g *pantry.Group) (prose.Text, prose.Text) {
 		return ui.Say("Take out: %s", parts.GroupName(g)), ui.Say("%s · %s", s.PlaceName(g.Place), p.why(g))
 	})
+	named := map[string]bool{} // checks that have a line
+	for _, v := range t.Odd[:min(len(t.Odd), mostOdd)] {
+		path := "/jar?id=" + v.Jar.ID
+		if c := v.Basis.Look.Check; c != "" {
+			path, named[c] = "/check#id="+c, true
+		}
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), path, ui.Say("Odd, and not settled: %s", s.JarName(v.Jar)), ui.Say("%s · %s", s.PlaceName(v.Basis.Place), signNames(v.Worrying()))))
+	}
+	if n := len(t.Odd) - mostOdd; n > 0 {
+		lines = append(lines, dayLine("verdict-open", nil, partPath(pantry.LookAt), ui.Say("And %d more", n), ""))
+	}
+	for i := range p.odd {
+		c := &p.odd[i]
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/check#id="+c.ID, ui.Say("Odd, and not settled: %s", parts.CheckName(c)), ui.Say("%s · %s", ui.When(c.Changed), signNames(pantry.Odd(&record.Event{Seen: c.Seen()})))))
+	}
 	some(t.Finish, parts.StateClass(pantry.ToFinish), pantry.EatFirst, func(g *pantry.Group) (prose.Text, prose.Text) {
 		return parts.GroupName(g), parts.GroupVerdict(g)
 	})
 	if t.Sweep != nil {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/sweep", ui.Say("Go on with the sweep: %d of %d jars", t.Done, t.Of), ""))
 	}
-	if c := p.unfinished; c != nil {
+	if c := p.unfinished; c != nil && !named[c.ID] {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), "/check#id="+c.ID, ui.Say("Go on with the check: %s", parts.CheckName(c)), prose.Own(ui.When(c.Changed))))
 	}
 	if t.Packed != nil {
@@ -136,6 +171,10 @@ func (p *HomePage) day() app.UI {
 		words := prose.Text("They may be sound: nobody has looked at them lately.")
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Look at %s", ui.Count(t.Look, "jar", "jars")), words))
 	}
+	if t.Settle > 0 {
+		words := prose.Text("They were looked at. Something else about them is not known yet.")
+		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Settle %s", ui.Count(t.Settle, "jar", "jars")), words))
+	}
 	if t.Seek > 0 {
 		lines = append(lines, dayLine("verdict-open", parts.Mark(0), partPath(pantry.LookAt), ui.Say("Find %s", ui.Count(t.Seek, "jar", "jars")), "Not found at the last sweep."))
 	}
@@ -149,7 +188,7 @@ func (p *HomePage) day() app.UI {
 			ui.Title(heading),
 			ui.El("p", "go", ui.Anchor("button big", "/check", "Check a jar"), ui.Anchor("button", "/check#odd=1", "Something looks odd"), ui.Anchor("button plain", "/batch", "Record a batch")),
 			ui.El("ul", "day-lines", lines...),
-			ui.Only(t.Total > 0 && t.Look+t.Seek+len(t.Out)+len(t.Finish) == 0, func() app.UI {
+			ui.Only(t.Total > 0 && t.Look+t.Settle+t.Seek+len(t.Out)+len(t.Odd)+len(t.Finish) == 0, func() app.UI {
 				return ui.Txt("p", "", ui.Say("All %s are fine. The next sweep is due %s.", ui.Count(t.Total, "jar", "jars"), ui.DayWords(walk.NextDue(s.Pantry, now))))
 			}),
 		),

@@ -12,14 +12,16 @@ import (
 
 // Today is what a household has to do with its jars on a day.
 type Today struct {
-	Out     []*pantry.Group // jars to take out, the most dangerous first
-	Finish  []*pantry.Group // open jars, the one with the nearest day first
-	Eat     []*pantry.Group // jars to use soon, then the oldest of those that may be kept
-	Look    int             // jars to be looked at
-	Seek    int             // jars that were not found
-	Total   int             // jars that are there
-	Sweep   *record.Sweep   // sweep that is running, and
-	Done    int             // how many of its jars were looked at, out of
+	Out     []*pantry.Group   // jars to take out, the most dangerous first
+	Finish  []*pantry.Group   // open jars, the one with the nearest day first
+	Eat     []*pantry.Group   // jars to use soon, then the oldest of those that may be kept
+	Odd     []*pantry.Verdict // jars that were odd at the last look, and about which nothing is settled
+	Look    int               // jars that nobody has looked at lately
+	Settle  int               // jars that were looked at, and about which something else is open
+	Seek    int               // jars that were not found
+	Total   int               // jars that are there
+	Sweep   *record.Sweep     // sweep that is running, and
+	Done    int               // how many of its jars were looked at, out of
 	Of      int
 	Packed  *record.Trip // trip that is packed, and from which nobody is back
 	Nothing bool         // there is nothing to do
@@ -33,6 +35,17 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 	t := &Today{}
 	for _, g := range groups {
 		t.Total += len(g.Jars)
+		for i := range g.Jars {
+			switch v := &g.Jars[i]; {
+			case len(v.Worrying()) > 0:
+				t.Odd = append(t.Odd, v)
+			case g.State != pantry.ToLook:
+			case v.Basis.Look == nil || v.Basis.Stale:
+				t.Look++
+			default:
+				t.Settle++
+			}
+		}
 		switch g.State {
 		case pantry.ToDiscard:
 			t.Out = append(t.Out, g)
@@ -42,8 +55,6 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 			if len(t.Eat) < mostEat {
 				t.Eat = append(t.Eat, g)
 			}
-		case pantry.ToLook:
-			t.Look += len(g.Jars)
 		case pantry.ToSeek:
 			t.Seek += len(g.Jars)
 		}
@@ -76,6 +87,6 @@ func Of(p *pantry.Pantry, groups []*pantry.Group, now time.Time) *Today {
 			t.Packed = trip
 		}
 	}
-	t.Nothing = len(t.Out)+len(t.Finish)+len(t.Eat)+t.Look+t.Seek == 0 && t.Sweep == nil && t.Packed == nil
+	t.Nothing = len(t.Out)+len(t.Finish)+len(t.Eat)+len(t.Odd)+t.Look+t.Settle+t.Seek == 0 && t.Sweep == nil && t.Packed == nil
 	return t
 }

@@ -35,8 +35,14 @@ func TestTodayLeavesNothingOut(t *testing.T) {
 		if got := named(today.Finish); got != want[pantry.ToFinish] {
 			t.Errorf("day %d: %d jars to finish, want %d", days, got, want[pantry.ToFinish])
 		}
-		if today.Look != want[pantry.ToLook] || today.Seek != want[pantry.ToSeek] || today.Total != len(all) {
-			t.Errorf("day %d: %d to look at, %d to seek of %d; want %v of %d", days, today.Look, today.Seek, today.Total, want, len(all))
+		odd := 0
+		for _, v := range today.Odd {
+			if v.State() == pantry.ToLook {
+				odd++
+			}
+		}
+		if today.Look+today.Settle+odd != want[pantry.ToLook] || today.Seek != want[pantry.ToSeek] || today.Total != len(all) {
+			t.Errorf("day %d: %d to look at, %d to settle, %d odd, %d to seek of %d; want %v of %d", days, today.Look, today.Settle, odd, today.Seek, today.Total, want, len(all))
 		}
 		for i := 1; i < len(today.Finish); i++ {
 			if a, b := today.Finish[i-1].First().Deadline, today.Finish[i].First().Deadline; a > b {
@@ -103,5 +109,71 @@ func TestTodayTrip(t *testing.T) {
 	trip.Home = &home
 	if todo.Of(p, nil, testkit.Evening).Packed != nil {
 		t.Error("a trip that is over is listed")
+	}
+}
+
+// A jar that was odd when somebody began to check it, and left, is named until it is
+// settled or was looked at again. Nobody is told to look at what was looked at lately.
+func TestTodayNamesWhatWasOdd(t *testing.T) {
+	p, _, b, jars := testkit.Home(t, "peaches")
+	b.Standing = ""
+	p.Put(b)
+	fourth, err := record.NewJar(b.ID, 4, testkit.Noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored, err := fourth.Add(record.Stored, time.Date(2026, 6, 12, 18, 0, 0, 0, time.UTC))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored.Place = jars[0].Standing().Place
+	p.Put(fourth)
+	began := func(j *record.Jar, glance int, untrue bool) {
+		c, err := p.NewCheckOf(j, testkit.Noon, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if untrue {
+			c.MarkUntrue(&rules.ShortLook[glance])
+		}
+		j.AddCheck(c)
+		p.Put(j)
+	}
+	day := func() *todo.Today { return todo.Of(p, p.Groups(p.JudgeAll(testkit.Noon)), testkit.Noon) }
+	if got := day(); got.Look != 1 || got.Settle != 3 || len(got.Odd) != 0 {
+		t.Errorf("three of four looked at: got %d to look at, %d to settle, %d odd", got.Look, got.Settle, len(got.Odd))
+	}
+	for i, g := range rules.ShortLook {
+		if len(g.Signs) != 1 {
+			continue
+		}
+		began(jars[0], i, true)
+		got := day()
+		// Some signs settle it: then it is to be taken out.
+		named := len(got.Out) == 1
+		for _, v := range got.Odd {
+			named = named || v.Jar == jars[0] && v.Worrying()[0] == g.Signs[0]
+		}
+		if !named || got.Look != 1 || got.Settle != 2 {
+			t.Errorf("%s, not true: got %d odd, %d to look at, %d to settle, %d to take out", g.Say, len(got.Odd), got.Look, got.Settle, len(got.Out))
+		}
+		jars[0].Undo(jars[0].Events[len(jars[0].Events)-1].ID, true)
+		p.Put(jars[0])
+	}
+	// What says nothing against a jar is not odd.
+	lift := func(values ...rules.Value) *record.Event {
+		seen := record.Seen{Sign: rules.SignLift.ID()}
+		for _, v := range values {
+			seen.Values = append(seen.Values, v.ID())
+		}
+		return &record.Event{Seen: []record.Seen{seen}}
+	}
+	for _, c := range []struct {
+		look *record.Event
+		odd  int
+	}{{lift(rules.LiftHolds), 0}, {lift(rules.LiftNone), 0}, {lift(rules.LiftHolds, rules.LiftOff, rules.LiftNone), 0}, {lift(rules.LiftOff), 1}, {lift(rules.LiftOff, rules.LiftNone), 1}} {
+		if got := pantry.Odd(c.look); len(got) != c.odd {
+			t.Errorf("%v: got %v", c.look.Seen, got)
+		}
 	}
 }
