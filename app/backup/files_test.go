@@ -47,6 +47,24 @@ func TestBackupComesBack(t *testing.T) {
 	if p, err = backup.PlanMerge(b, find); err != nil || len(p.Writes) != 0 {
 		t.Fatalf("imported a second time: got %d changed records, %v; want none", len(p.Writes), err)
 	}
+	if p.Gone != 0 {
+		t.Errorf("got %d records that were deleted here, want none", p.Gone)
+	}
+	// What is deleted here stays deleted, and is counted: the file does not have it back.
+	deleted := 0
+	for key, r := range here {
+		if j, ok := testkit.ReadBack(t, r).(*record.Jar); ok && deleted < 5 {
+			j.Delete(testkit.Noon.AddDate(0, 0, 1))
+			here[key] = testkit.ReadBack(t, j)
+			deleted++
+		}
+	}
+	if b, err = backup.Read(text); err != nil {
+		t.Fatal(err)
+	}
+	if p, err = backup.PlanMerge(b, find); err != nil || len(p.Writes) != 0 || p.Gone != deleted {
+		t.Errorf("deleted here: got %d changed and %d deleted records, %v; want none and %d", len(p.Writes), p.Gone, err, deleted)
+	}
 }
 
 // A file with a fault is refused as a whole, with a message that says where the

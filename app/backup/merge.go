@@ -11,6 +11,7 @@ import (
 type Plan struct {
 	Added, Changed, Same map[record.Kind]int
 	Aside                map[record.Kind]int // records with two versions that were changed independently
+	Gone                 int                 // records of the file that were deleted here, and stay deleted
 	Writes               []record.Record     // everything that has to be written, or nothing; see [PlanMerge]
 }
 
@@ -44,6 +45,9 @@ func (p *Plan) Take(r, here record.Record) (record.Record, error) {
 		if _, err := session.Gather(c); err != nil {
 			return nil, err
 		}
+	}
+	if merged.IsDeleted() && !r.IsDeleted() {
+		p.Gone++
 	}
 	was, err := here.Encode()
 	if err != nil {

@@ -48,6 +48,7 @@ type Page struct {
 	look     bool              // all jars are being looked at together
 	some     bool              // some of them are not sound
 	odd      map[string]bool   // the ones that are not
+	removing bool              // whether to delete the batch is asked
 	turn     int               // changes to make each form a fresh one
 	moving   map[string]int    // how many jars of a group to move, by its first jar
 	to       map[string]string // the place to move them to
@@ -270,8 +271,17 @@ func (p *Page) batch(b *record.Batch) app.UI {
 		ui.El("p", "row",
 			ui.Action("button plain", "Change the record", func() { p.change(b) }, b.ID),
 			ui.Anchor("button plain", "/labels?batch="+b.ID, "Print labels"),
-			ui.Action("quiet", "Delete the batch and its jars", func() { p.remove(b) }, b.ID),
+			ui.Action("quiet", "Delete the batch and its jars", func() { p.removing = !p.removing }, b.ID),
 		),
+		ui.Live("", ui.Only(p.removing, func() app.UI {
+			return ui.El("div", "notice",
+				ui.Txt("p", "", ui.Say("This deletes the record of %s %s with %s, and what was seen on them. A jar that was eaten or thrown out need not be deleted: say so on its page.", b.Name(), b.Made.Year(), ui.Count(len(jars), "jar", "jars"))),
+				ui.El("p", "row",
+					ui.Action("button", ui.Say("Delete %s", ui.Count(len(jars), "jar", "jars")), func() { p.remove(b) }, b.ID, len(jars)),
+					ui.Action("button plain", "Keep them", func() { p.removing = false }, b.ID),
+				),
+			)
+		})),
 	)
 }
 
@@ -344,6 +354,7 @@ func (p *Page) remove(b *record.Batch) {
 	}
 	b.Delete(now)
 	records = append(records, b)
+	p.removing = false
 	p.House.Keep(p.ctx, func() {
 		p.House.Deleted = records
 		p.show("")

@@ -65,6 +65,9 @@ func (p *KeepingPage) preview() app.UI {
 		ui.Only(plan.Lost > 0, func() app.UI {
 			return ui.Txt("p", "", ui.Say("%s of a batch that is neither in the file nor here. What is in such a jar counts as unknown.", ui.Count(plan.Lost, "jar is", "jars are")))
 		}),
+		ui.Only(plan.Gone > 0, func() app.UI {
+			return ui.Txt("p", "", prose.Agree(plan.Gone, "One record of the file was deleted here. It stays deleted.", "%d records of the file were deleted here. They stay deleted.", plan.Gone))
+		}),
 		p.fileSettings(plan),
 		ui.El("p", "row",
 			ui.Only(plan.Count() > 0 || p.settingsChange(plan), func() app.UI {
@@ -75,7 +78,12 @@ func (p *KeepingPage) preview() app.UI {
 					p.plan = nil
 				}, "take")
 			}),
-			ui.Only(plan.Count() == 0 && !p.settingsChange(plan), func() app.UI { return ui.Txt("p", "", "Nothing: all of it is here already.") }),
+			ui.Only(plan.Count() == 0 && !p.settingsChange(plan), func() app.UI {
+				if plan.Gone > 0 {
+					return ui.Txt("p", "", "Nothing: the rest of it is here already.")
+				}
+				return ui.Txt("p", "", "Nothing: all of it is here already.")
+			}),
 			ui.Action("button plain", "Leave it", func() { p.plan = nil }, "leave"),
 		),
 	)
