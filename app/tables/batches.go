@@ -246,13 +246,24 @@ func readBatch(cell func(string) string, dayFirst bool, now time.Time, words Wor
 		if text == "" {
 			return
 		}
+		if column == "method" {
+			if v, ok := methodCalled(text); ok {
+				*set = v.ID()
+				return
+			}
+		}
+		// A steam canner alone does not say for how long, and whether its lid was kept on.
+		dashed := strings.ReplaceAll(text, " ", "-")
+		if text == "steam canner" {
+			dashed = ""
+		}
 		for i := range ids {
-			if text == ids[i] || text == strings.ToLower(names[i].String()) || text == strings.ToLower(names[i].In(words.In)) || strings.ReplaceAll(text, " ", "-") == ids[i] {
+			if text == ids[i] || text == strings.ToLower(names[i].String()) || text == strings.ToLower(names[i].In(words.In)) || dashed == ids[i] {
 				*set = ids[i]
 				return
 			}
 		}
-		fail(column, prose.Errorf("%q is none of %s", cell(column), strings.Join(ids, ", ")))
+		fail(column, prose.Errorf("%q is none of these: %s", cell(column), prose.List(names, "; ")))
 	}
 	if text := cell("size"); text != "" {
 		size, ok := ReadSize(text)

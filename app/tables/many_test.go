@@ -130,3 +130,28 @@ func TestWrongCells(t *testing.T) {
 		}
 	}
 }
+
+// What people call a way of heating is taken where it can mean only one, in English and
+// in Spanish, and nothing else is: a wrong way would keep a jar that nobody should eat.
+func TestMethodsByTheirNames(t *testing.T) {
+	now := time.Date(2026, 11, 26, 20, 0, 0, 0, time.UTC)
+	for method, want := range map[string]string{
+		"water bath": "boiling-water", "Waterbath": "boiling-water", "water-bath": "boiling-water", "BWB": "boiling-water", "Boiling  Water Bath": "boiling-water", "boiling water": "boiling-water",
+		"baño maría": "boiling-water", "bano maria": "boiling-water", "Baño María": "boiling-water", "ban\u0303o mari\u0301a": "boiling-water",
+		"pressure canner": "pressure-canner", "Pressure canned": "pressure-canner", "pressure-canner": "pressure-canner",
+		"oven": "oven", "horno": "oven", "none": "none", "ninguno": "none", "steam-canner": "steam-canner", "steam-canner-long": "steam-canner-long",
+		"hot pack": "", "hot-pack": "", "canner": "", "canned": "", "bath": "", "pressure": "", "pressure cooker": "", "pressure cooked": "", "olla a presión": "", "olla a presion": "", "steam canner": "", "Steam Canner": "", "steamed": "", "water": "", "water bath 10 min": "", "not water bath": "", "maria": "", "electric pressure canner": "", "vapor": "",
+	} {
+		rows, err := tables.ReadBatches([]byte("product,date,method\ngreen-beans,2026-08-14,"+method+"\n"), false, now)
+		if err != nil || len(rows) != 1 {
+			t.Fatalf("%q: %v", method, err)
+		}
+		got, wrong := rows[0].Batch, rows[0].Wrong()["method"].String()
+		if want != "" && (rows[0].Err != nil || got.Method != want) {
+			t.Errorf("%q: got %+v, %v; want %s", method, got, rows[0].Err, want)
+		}
+		if want == "" && (!strings.Contains(wrong, "Covered by boiling water") || strings.Contains(wrong, "boiling-water")) {
+			t.Errorf("%q: got %q, want a list of what can be chosen", method, wrong)
+		}
+	}
+}
