@@ -278,6 +278,30 @@ func TestClass(t *testing.T) {
 	p.press(kb.Escape)
 	p.wait(`document.querySelector("h1").innerText === "For a class"`)
 
+	// A set that the guide chose stays the same on the way back and when it is loaded
+	// again, without another step in the history: what is on paper is on the screen.
+	steps := eval[int](p, `history.length`)
+	p.visit("/class")
+	p.wait(`/[?&]set=\d+&n=\d+/.test(location.search) && !!document.querySelector(".ways a")`)
+	set := eval[string](p, `location.search.match(/set=\d+&n=\d+/)[0]`)
+	if n := eval[int](p, `history.length`); n > steps+1 {
+		t.Errorf("got %d steps in the history, want %d", n, steps+1)
+	}
+	// The clock has to give another number by now.
+	p.wait(`!location.search.includes("set=" + Math.floor(Date.now() / 1000) % 10000 + "&")`)
+	p.tap(saying("a", "On the big screen"))
+	p.wait(`document.querySelector("h1").innerText.startsWith("Set ")`)
+	eval[bool](p, `(history.back(), true)`)
+	p.wait(`document.querySelector("h1").innerText === "For a class"`)
+	if got := eval[string](p, `location.search.match(/set=\d+&n=\d+/)[0]`); got != set {
+		t.Errorf("a step back: got %s, want %s", got, set)
+	}
+	eval[bool](p, `(window.before = true, location.reload(), true)`)
+	p.wait(`!window.before && document.querySelector("h1")?.innerText === "For a class" && !!document.querySelector(".ways a")`)
+	if got := eval[string](p, `document.querySelector(".ways a").getAttribute("href").match(/set=\d+&n=\d+/)[0]`); got != set {
+		t.Errorf("loaded again: got %s, want %s", got, set)
+	}
+
 	// A set of one sign has only items that turn on it.
 	p.visit("/class?set=7&n=3&sign=color&show=screen")
 	p.wait(`document.activeElement.tagName === "H1"`)

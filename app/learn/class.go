@@ -45,16 +45,20 @@ func (p *ClassPage) OnNav(ctx app.Context) {
 		return
 	}
 	q := ctx.Page().URL().Query()
-	seed, err := strconv.ParseUint(q.Get("set"), 10, 64)
-	if err != nil {
+	seed, unset := strconv.ParseUint(q.Get("set"), 10, 64)
+	if unset != nil {
 		seed = uint64(time.Now().Unix()) % 10_000
 	}
-	n, err := strconv.Atoi(q.Get("n"))
-	if err != nil || n < 1 || n > practice.MostItems {
+	n, unsized := strconv.Atoi(q.Get("n"))
+	if unsized != nil || n < 1 || n > practice.MostItems {
 		n = classSize
 	}
 	*p = ClassPage{Compo: p.Compo, House: p.House, ctx: ctx, seed: seed, n: n, show: q.Get("show"), food: q.Get("food"), sign: q.Get("sign"), right: map[int]bool{}}
 	p.compose()
+	if unset != nil || unsized != nil {
+		// A step back and a reload have to lead to the same jars: those on paper.
+		p.House.ReplaceAddress(ui.Link(p.address(p.show)))
+	}
 	if p.show != "" {
 		ui.Focus(ctx, "title")
 	}
