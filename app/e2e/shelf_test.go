@@ -289,6 +289,22 @@ func TestBackupToAnotherPhone(t *testing.T) {
 	two.tap(saying("button", "Bring in a backup"))
 	two.give("backup.json", backup)
 	two.wait(`document.querySelector("main").innerText.includes("all of it is here already")`)
+
+	// A batch is deleted only once it is said how many jars go with it, and the backup
+	// says what stays deleted.
+	two.visit("/shelf")
+	two.wait(`!!document.querySelector(".row-jar a")`)
+	two.tap(`document.querySelector(".row-jar a")`)
+	two.tap(saying("button", "Delete the batch and its jars"))
+	two.tap(saying("button", "Delete 5 jars"))
+	two.wait(`!!document.querySelector(".undo")`)
+	two.visit("/keeping")
+	two.tap(saying("button", "Bring in a backup"))
+	two.give("backup.json", backup)
+	two.wait(`document.querySelector("main").innerText.includes("the rest of it is here already")`)
+	if says := two.text("main"); !strings.Contains(says, "6 records of the file were deleted here.") {
+		t.Errorf("got the preview %q", says)
+	}
 }
 
 // The made-up household comes and goes with one touch and never meets the

@@ -123,6 +123,40 @@ func TestSweepOf300Jars(t *testing.T) {
 	p.wait(`document.querySelector("main").innerText.includes("The next sweep is due")`)
 }
 
+// A check that was begun with a danger sign and left is named on the first page, which
+// counts only what nobody has looked at; and the row of its batch says how many were.
+func TestLeftAfterADangerSign(t *testing.T) {
+	s := serve(t, "")
+	p := start(t).open(s, phone)
+	p.stockUp(2)
+	p.visit("/sweep")
+	p.tap(saying("button", "Begin: 24 jars"))
+	p.next(1)
+	p.tap(`document.querySelector("#sound")`)
+	p.next(2)
+	p.drawn()
+	p.tap(saying("button.glance", "Lifted by its edge"))
+	p.wait(`location.pathname === "/check"`)
+	p.running()
+	p.wait(`!!document.querySelector(".question")`)
+	p.visit("/")
+	p.wait(`document.querySelector(".day")?.innerText.includes("Odd, and not settled: ")`)
+	p.wait(`document.querySelector(".day").innerText.includes("Look at 22 jars")`)
+	if says := p.text(".day-lines"); !strings.HasPrefix(strings.TrimSpace(says), "Odd, and not settled: ") || strings.Contains(says, "Go on with the check") {
+		t.Errorf("got the day %q, want the jar that was odd first and once", says)
+	}
+	p.shoot("day")
+	p.axe("day")
+	p.visit("/shelf")
+	p.wait(`document.querySelector("main").innerText.includes("10 never looked at")`)
+	p.shoot("shelf")
+	p.visit("/")
+	p.tap(saying("a.day-line", "Odd, and not settled: "))
+	p.wait(`location.pathname === "/check"`)
+	p.running()
+	p.wait(`!!document.querySelector(".question")`)
+}
+
 // The walk by keyboard alone: sound, a whole row with exceptions, undo, missing;
 // and what a spoiled jar means for its batch.
 func TestSweepByKeyboard(t *testing.T) {
