@@ -16,12 +16,15 @@ var unspoiled = []Value{ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasSta
 // overripe is that and over-ripe fruit, which is only less acid.
 var overripe = append(slices.Clone(unspoiled), ExtrasSpent)
 
+// citesCorrected is what is said of a mistake that is found on the first day.
+var citesCorrected = []Cite{read(&srcReprocess, "within 24 hours, only if a tested recipe was followed at first"), read(&srcClemson, "under-processing found within 24 hours"), read(&srcNCState, "24, pickles without enough vinegar")}
+
 // Food that has been cold since the day it was made: the number of days counts.
 // It was never on a shelf, so no seal can have failed.
 //
 // What was canned and did not seal stood in its jar until that was noticed, for up to
-// a day. If it is not acid, only its process made it safe for so long: then its
-// record is what supports it, and these rules do not.
+// a day. If it is not acid, it needs what an unsealed jar on a shelf needs on the
+// first day: a published recipe, and for low-acid food a pressure canner.
 //
 // Frozen food is “use soon”, not “keep”, although it may stay frozen for months: a
 // jar to keep goes back on a shelf with no last day, but frozen food must never be
@@ -46,7 +49,11 @@ var coldRules = []Rule{
 	{"cold.borderline", ColdSupport, When{neverShelved, {ClassBorderline}, fresh, overripe}, UseSoon,
 		"Never canned, and cold since the day it was made, so its days count.",
 		[]Cite{derived(&srcFridgeChart, "days in the refrigerator")}},
-	{"cold.unsealed", Lack, When{neverShelved, {ClassBorderline, ClassLow}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker, MethodOven}}, 0,
+	{"cold.corrected", ColdSupport, When{neverShelved, {ClassPickled, ClassBorderline}, {ConditionMet}, {StandingPublished, StandingChanged}, {ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasMashed, ExtrasSpent}}, UseSoon,
+		"Canned by a published recipe and chilled on the first day: its days count.", citesCorrected},
+	{"cold.corrected.low", ColdSupport, When{neverShelved, {ConditionMet}, {StandingPublished, StandingChanged}, {MethodPressure}, {ExtrasNone, ExtrasVegetables, ExtrasThickener}}, UseSoon,
+		"Pressure canned by a published recipe, chilled on the first day: its days count.", citesCorrected},
+	{"cold.unsealed", Lack, When{neverShelved, {ClassBorderline, ClassLow}, {StandingUnshown}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker, MethodOven}}, 0,
 		"The cold does not put a wrong process right. A jar that did not seal is refrigerated or frozen only if it was canned as published.",
 		[]Cite{read(&srcMMWRPeas, "unsealed peas from the refrigerator: refrigerating is only for jars that were correctly processed"), read(&srcReprocess, "without a tested recipe all jars are discarded, sealed or unsealed")}},
 }

@@ -36,7 +36,7 @@ var openedRules = []Rule{
 		"Nothing that is open or was never sealed is kept for longer than 6 months.",
 		[]Cite{copied(&srcFermented, "fermented pickles: 4 to 6 months in the refrigerator, the longest time of any food"), read(&srcVinegarAsk, "flavored vinegar: 6 to 8 months, the stricter end stands")}},
 	{"opened.days.kind", Restriction, When{chilled, {ConditionNot}, overFour}, Discard,
-		"Only another kind of this food keeps longer. This is kept for 3 to 4 days.",
+		"It is not sure to be the kind that keeps longer. It is kept for 3 to 4 days.",
 		[]Cite{derived(&srcFridgeChart, "vegetables, meat, soup: 3 to 4 days"), derived(&srcOils, "garlic in oil, without acid: 4 days")}},
 	{"opened.days.mixed", Restriction, When{chilled, {ExtrasDairy, ExtrasMeat, ExtrasOil}, overFour}, Discard,
 		"With milk, egg, meat or oil in it, it keeps 3 to 4 days.",

@@ -3,10 +3,11 @@ package rules
 // overFour is more than the 3 to 4 days for which food that is not acid keeps.
 var overFour = []Value{DaysWeek, DaysTwoWeeks, DaysThreeWeeks, DaysMonth, DaysTwoMonths, DaysThreeMonths, DaysSixMonths, DaysLonger}
 
-// souring is food whose days rest on the acid that was added to it. Half-sour
+// souring is food whose days rest on the acid that was added to it. What ferments makes
+// its own, and keeps for 6 months if it is the kind that its question asks for. Half-sour
 // pickles, flower jelly and fruit syrup are not in it: their two weeks take for
 // granted that they have little.
-var souring = []Value{KeepsSixMonths, KeepsThreeMonths, KeepsTwoMonths, KeepsJam, KeepsThreeWeeks, KeepsAcid}
+var souring = []Value{KeepsThreeMonths, KeepsTwoMonths, KeepsJam, KeepsThreeWeeks, KeepsAcid}
 
 // longer is all food that may keep for more than 4 days.
 var longer = []Value{KeepsSixMonths, KeepsThreeMonths, KeepsTwoMonths, KeepsJam, KeepsThreeWeeks, KeepsReduced, KeepsAcid}

@@ -159,6 +159,7 @@ type shared struct {
 	made          int             // the day, 0 when it is not known
 	trouble       map[string]string
 	spoiled, seal int
+	ill           bool // someone fell ill who ate from one of them
 }
 
 // knownOf returns what the jars of a batch share. About a batch that is not
@@ -177,6 +178,7 @@ func (p *Pantry) knownOf(batch string) *shared {
 		_ = food.Tell(&k.situation)
 	}
 	for _, j := range p.ofBatch[batch] {
+		k.ill = k.ill || j.MadeIll()
 		switch t := j.Trouble(); t {
 		case record.ForSpoiled:
 			k.spoiled++
@@ -195,6 +197,8 @@ func (p *Pantry) knownOf(batch string) *shared {
 func (k *shared) siblings(jar string) rules.Value {
 	own := k.trouble[jar]
 	switch {
+	case k.ill: // of the jar itself too, whatever is seen of it later
+		return rules.SiblingsIll
 	case k.spoiled > 1 || k.spoiled == 1 && own != record.ForSpoiled:
 		return rules.SiblingsSpoiled
 	case k.seal > 1 || k.seal == 1 && own != record.ForSeal:

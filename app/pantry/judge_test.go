@@ -457,3 +457,29 @@ func TestClockSetBack(t *testing.T) {
 		t.Error("a look from yesterday does not count")
 	}
 }
+
+// Someone who fell ill after eating from a jar speaks against its whole batch, and
+// against the jar itself whatever is seen of it later, until it is taken back.
+func TestIllnessStays(t *testing.T) {
+	p, _, _, jars := testkit.Home(t, "peaches")
+	e, err := jars[0].Add(record.Checked, testkit.Noon.AddDate(0, 0, -3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.Seen = []record.Seen{{Sign: "opened", Values: []string{"before"}}, {Sign: "ill", Values: []string{"yes"}}}
+	id := e.ID
+	testkit.Look(t, jars[0], testkit.Noon.AddDate(0, 0, -2))
+	p.Put(jars[0])
+	for i, j := range jars {
+		if v := p.Judge(j, testkit.Noon); v.Lowest != rules.Discard {
+			t.Errorf("jar %d: got %v to %v, want discard", i, v.Lowest, v.Highest)
+		}
+	}
+	jars[0].Undo(id, true)
+	p.Put(jars[0])
+	for i, j := range jars {
+		if v := p.Judge(j, testkit.Noon); v.Highest != rules.Keep {
+			t.Errorf("jar %d, once it was taken back: got %v to %v, want keep", i, v.Lowest, v.Highest)
+		}
+	}
+}

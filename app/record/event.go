@@ -200,3 +200,14 @@ func (e *Event) Trouble() string {
 	}
 	return trouble
 }
+
+// MadeIll reports whether someone was said to be ill who ate from the jar. Unlike what
+// is seen of it, that stays true, whatever a later look says.
+func (j *Jar) MadeIll() bool {
+	for i := range j.Events {
+		if e := &j.Events[i]; !e.Undone && slices.Contains(e.Values(), rules.IllSeen) && !slices.Contains(e.Values(), rules.IllNone) {
+			return true
+		}
+	}
+	return false
+}
