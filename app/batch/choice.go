@@ -36,7 +36,7 @@ func (p *Page) picker() app.UI {
 	if p.recorded != "" {
 		title = "What else was canned?"
 	}
-	return ui.El("div", "picker",
+	return ui.Once("div", "picker",
 		ui.Title(title),
 		p.find.NameField(),
 		ui.Live("", ui.Only(query != "" && len(found) == 0, func() app.UI { return ui.Txt("p", "", "We have nothing by that name.") })),

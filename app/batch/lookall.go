@@ -37,7 +37,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 	}
 	ask := prose.Agree(len(jars), "Is the jar sealed and sound today?", "Are all %d jars sealed and sound today?", len(jars))
 	if p.some {
-		return ui.El("div", "walk look-some",
+		return ui.Once("div", "walk look-some",
 			ui.Title("Which of them are not?"),
 			ui.Txt("p", "hint", "Touch each jar where a line is not true, and each that you have not held."),
 			ui.El("div", "row-jars", ui.Each(len(jars), func(i int) app.UI {
@@ -62,7 +62,7 @@ func (p *Page) lookAll(b *record.Batch) app.UI {
 		)
 	}
 	yes := prose.Agree(len(jars), "Yes, all true", "Yes, all true for all %d", len(jars))
-	return ui.El("div", "walk look-all",
+	return ui.Once("div", "walk look-all",
 		ui.Title(ask),
 		ui.Live("saved", ui.Only(p.said != "", func() app.UI { return ui.Txt("p", "hint", p.said) })),
 		ui.Txt("p", "hint", "Screw bands off. Each jar in your hand, then up to a light:"),
@@ -139,7 +139,7 @@ func (p *Page) show(id string) {
 func (p *Page) next(b *record.Batch) app.UI {
 	jars := p.toLook(b)
 	able, why := b.CanLookTogether(time.Now())
-	return ui.El("div", "",
+	return ui.Once("div", "",
 		p.open(b),
 		ui.El("p", "go",
 			ui.Only(len(jars) > 0 && able, func() app.UI {

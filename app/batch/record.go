@@ -45,7 +45,7 @@ func (p *Page) form() app.UI {
 	if known {
 		head = ui.Say("Change: %s", b.Name())
 	}
-	return ui.Elem("form", "card batch-form").On("submit", p.onSubmit).Body(
+	return ui.Elem("form", "card batch-form").Attr("data-once", true).On("submit", p.onSubmit).Body(
 		ui.Title(head),
 		ui.Only(food.Caution != "", func() app.UI { return ui.Txt("p", "notice", food.Caution) }),
 		ui.Only(!known, p.asLastTime),

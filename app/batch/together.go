@@ -77,7 +77,7 @@ func (p *Page) toDiscard(groups []*pantry.Group) app.UI {
 		}
 	}
 	return ui.Only(len(out) > 0, func() app.UI {
-		return ui.El("section", "card verdict-discard",
+		return ui.Once("section", "card verdict-discard",
 			ui.Txt("h2", "", "Take them out"),
 			parts.Disposal("Still closed: how to discard it", "dispose.sealed"),
 			parts.Disposal("Open or leaking: how to discard it", "dispose.low"),

@@ -31,7 +31,7 @@ func (p *Page) answer(situation *rules.Situation, t *rules.Trace) app.UI {
 	}
 	b := rules.BriefFor(*situation, s.Product, t, s.Worries()...)
 	as := rules.AdviceFor(*situation)
-	return ui.El("article", "check answer "+class,
+	return ui.Once("article", "check answer "+class,
 		p.look(situation, shown, nil),
 		ui.El("header", "verdict", ui.El("div", "", ui.El("div", "verdict-line", parts.Mark(shown), ui.Title(words)), parts.Named(s))),
 		ui.El("div", "tell",
@@ -92,7 +92,7 @@ func (p *Page) eatenFrom() {
 // atePanel is what to do for someone who has eaten from the jar. It replaces the
 // question; nothing of the check is lost.
 func (p *Page) atePanel() app.UI {
-	return ui.El("section", "eaten open",
+	return ui.Once("section", "eaten open",
 		ui.Title("Someone ate from it: what to do"),
 		eatenSteps(),
 		ui.El("p", "row", ui.Action("button", "Back to the check", func() {

@@ -197,7 +197,7 @@ func (p *Page) jar() app.UI {
 	if p.zone == nil && !p.changes && !more {
 		return p.answer(&situation, &trace)
 	}
-	return ui.El("div", "check",
+	return ui.Once("div", "check",
 		p.look(&situation, 0, ui.El("div", "", parts.Named(p.session), p.oddButton("quiet"))),
 		ui.El("div", "tell",
 			p.aboutWorry(),
@@ -283,11 +283,11 @@ func (p *Page) backToWalk() app.UI {
 	}
 	j := p.House.Shelf.Jars[c.Jar]
 	if j != nil && j.Standing().Stage != record.IsGone && p.House.Shelf.Judge(j, time.Now()).Lowest == rules.Discard {
-		return ui.El("div", "hands pair",
+		return ui.Once("div", "hands pair",
 			ui.Action("button big", "Taken out: go on", p.takeOut, c.ID, "out"),
 			ui.Anchor("button plain", "/sweep", text))
 	}
-	return ui.El("div", "hands", ui.Anchor("button plain", "/sweep", text))
+	return ui.Once("div", "hands", ui.Anchor("button plain", "/sweep", text))
 }
 
 // takeOut records that the jar was taken from the shelf, and continues with the

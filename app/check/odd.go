@@ -46,7 +46,7 @@ func (p *Page) oddPanel() app.UI {
 	} else {
 		found = p.usualOdd()
 	}
-	return ui.El("section", "odd",
+	return ui.Once("section", "odd",
 		ui.Title("What looks odd?"),
 		ui.Field("Say it in your own words", ui.Input("search", p.odd.query, "black spots under the lid…").ID("odd").Attr("autocomplete", "off").
 			On("input", func(ctx app.Context, e app.Event) { p.odd.query = ui.Typed(ctx) })),

@@ -19,7 +19,7 @@ func (p *Page) picker() app.UI {
 	}
 	query := p.find.Query
 	found := parts.Search(query, parts.MostShown)
-	return ui.El("div", "picker",
+	return ui.Once("div", "picker",
 		ui.Title("What is in the jar?"),
 		p.reminder(),
 		p.find.NameField(),

@@ -80,10 +80,10 @@ func (p *Page) signGroup(id rules.SignID, situation *rules.Situation) app.UI {
 			)
 		})...),
 		ui.Only(!situation.Untouched(id), func() app.UI {
-			return ui.Action("quiet", "Undo", func() {
+			return ui.Again(ui.Action("quiet", "Undo", func() {
 				p.session.Forget(time.Now(), id)
 				save()
-			}, p.session.Check.ID, info.ID)
+			}, p.session.Check.ID, info.ID))
 		}),
 	)
 }

@@ -58,7 +58,7 @@ func (f *questionForm) Render() app.UI {
 		})),
 		ui.El("p", "row reach",
 			ui.Elem("button", "button next").Attr("type", "submit").Text(ui.Local("Next")),
-			ui.Only(f.Back != nil, func() app.UI { return ui.Action("button plain", "Back", f.Back, f.Key) }),
+			ui.Only(f.Back != nil, func() app.UI { return ui.Again(ui.Action("button plain", "Back", f.Back, f.Key)) }),
 			ui.Only(f.Forward != nil, func() app.UI { return ui.Action("button plain", "Forward", f.Forward, f.Key) }),
 			ui.Action("button plain", "I don't know", f.DontKnow, f.Key),
 			ui.Action("button plain ate", "Someone ate it", f.Eaten, f.Key),

@@ -381,6 +381,7 @@ type tab struct {
 	width        int64
 	expectFaults bool // the test keeps the program away: console errors are its own
 	scriptless   bool // scripts are switched off, and with them all promises
+	thumb        drive.Thumb
 	mu           sync.Mutex
 	faults       []string
 }
@@ -677,15 +678,18 @@ func (p *tab) tap(element string) {
 
 func (p *tab) touch(at drive.Place) {
 	p.t.Helper()
-	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": at.X, "y": at.Y}}})
-	p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
+	p.thumb.Touch(at, func() error {
+		p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": at.X, "y": at.Y}}})
+		p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
+		return nil
+	})
 }
 
 // click uses the mouse.
 func (p *tab) click(element string) {
 	p.t.Helper()
 	at := p.middle(element)
-	if err := p.do(chromedp.MouseClickXY(at.X, at.Y)); err != nil {
+	if err := p.thumb.Touch(at, func() error { return p.do(chromedp.MouseClickXY(at.X, at.Y)) }); err != nil {
 		p.t.Fatal(err)
 	}
 	p.struck(element)

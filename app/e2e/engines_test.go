@@ -255,6 +255,11 @@ func TestEngines(t *testing.T) {
 			p.Wait(`document.querySelectorAll(".entry").length > 0 && !document.querySelector(".became")`)
 		})
 
+		t.Run("a check with a shaky thumb", func(t *testing.T) {
+			empty := serve(t, "") // another address has a history of its own
+			guide{b.Open(t, empty.url(""), drive.Phone)}.shakyCheck()
+		})
+
 		t.Run("a first evening", func(t *testing.T) {
 			empty := serve(t, "") // another address has a shelf of its own
 			firstEvening(t, &thumb{counted{guide: guide{b.Open(t, empty.url(""), drive.Phone)}}})
@@ -300,7 +305,7 @@ func TestEngines(t *testing.T) {
 			p := open(t, drive.Phone)
 			p.Turn("/sweep")
 			p.Touch("button", "Begin: 10 jars")
-			for n := 1; n <= 10; n++ {
+			for n := p.shakySweep(); n <= 10; n++ {
 				p.Wait(fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n))
 				p.Tap(`document.querySelector("#sound")`)
 			}

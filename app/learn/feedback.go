@@ -39,7 +39,7 @@ func (p *PracticePage) feedback() app.UI {
 	if !p.pair {
 		deciding = signNames(p.item.Jars[0].Deciders())
 	}
-	return ui.El("article", "practice",
+	return ui.Once("article", "practice",
 		p.where(),
 		ui.El("header", "outcome "+class, ui.Title(ui.Say("%s.", heading)), ui.Only(note != "", func() app.UI { return ui.Txt("p", "", note) })),
 		ui.El("p", "tell-apart", ui.Txt("strong", "", "What decides: "), ui.Prose(ui.Say("%s.", deciding))),

@@ -20,7 +20,7 @@ func (p *PracticePage) question() app.UI {
 	if !p.pair {
 		heading = "What would you do with this jar?"
 	}
-	return ui.Elem("form", "practice").On("submit", func(ctx app.Context, e app.Event) {
+	return ui.Elem("form", "practice").Attr("data-once", true).On("submit", func(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		p.answer()
 	}).Body(

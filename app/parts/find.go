@@ -44,7 +44,7 @@ func (f *Finder) Step(done func(p *rules.Product, own string), moveOn func()) ap
 		return f.question(done, moveOn)
 	}
 	product := f.doubt.Product
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title(ui.Say("“%s” is not just “%s”.", strings.TrimSpace(f.Query), product.Name)),
 		ui.Txt("p", "", NotCovered(f.doubt)),
 		ui.Txt("p", "", "What is added or left out can make food dangerous, so don't use this entry for it. Answer a few questions instead."),
@@ -54,10 +54,10 @@ func (f *Finder) Step(done func(p *rules.Product, own string), moveOn func()) ap
 				moveOn()
 			}),
 			ui.Action("button plain", ui.Say("It is plain “%s”, and nothing else", product.Name), func() { done(product, ownWords(f.Query)) }),
-			ui.Action("button plain", "Back", func() {
+			ui.Again(ui.Action("button plain", "Back", func() {
 				f.doubt = nil
 				moveOn()
-			}),
+			})),
 		),
 	)
 }
@@ -75,19 +75,19 @@ func (f *Finder) question(done func(p *rules.Product, own string), moveOn func()
 			moveOn()
 		})
 	}
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title(rules.UnlistedQuestions[len(f.said)].Ask),
 		ui.Txt("p", "", "A few questions tell how acid it is. What you don't know, we take to be the worst."),
 		ui.El("p", "row",
 			answer("button", "Yes", rules.AnswerYes),
 			answer("button", "No", rules.AnswerNo),
 			answer("button plain", "I don't know", rules.AnswerUnsure),
-			ui.Action("button plain", "Back", func() {
+			ui.Again(ui.Action("button plain", "Back", func() {
 				if f.asks = len(f.said) > 0; f.asks {
 					f.said = f.said[:len(f.said)-1]
 				}
 				moveOn()
-			}),
+			})),
 		),
 		ui.Only(len(f.said) == 0, func() app.UI {
 			return ui.Field("What you call it (kept as its name)", ui.Input("text", f.own, "grandma's bean pot").Attr("maxlength", record.MostName).

@@ -213,7 +213,7 @@ func (p *JarPage) actions(j *record.Jar, v *pantry.Verdict) app.UI {
 	if b != nil && stage == record.OnShelf {
 		looks, _ = b.CanLookTogether(time.Now())
 	}
-	return ui.Elem("div", "acts").Role("group").Aria("label", ui.Local("What happens to the jar")).Body(
+	return ui.Elem("div", "acts").Attr("data-once", true).Role("group").Aria("label", ui.Local("What happens to the jar")).Body(
 		ui.Only(!good, func() app.UI { return do("Thrown out", record.Discarded) }),
 		ui.Only(good && stage != record.IsOpen, func() app.UI { return do("Open it", record.Opened) }),
 		ui.Only(good, func() app.UI { return do("Eaten", record.Eaten) }),
@@ -249,7 +249,7 @@ var reasonsToDiscard = []struct {
 func (p *JarPage) ask(j *record.Jar, v *pantry.Verdict) app.UI {
 	places := p.House.Shelf.PlaceOrder()
 	ask := func(words prose.Text, body ...app.UI) app.UI {
-		return ui.El("section", "card",
+		return ui.Once("section", "card",
 			append(append([]app.UI{ui.Elem("h2", "").ID("asked").TabIndex(-1).Text(ui.Local(words))}, body...),
 				ui.El("p", "row", ui.Action("quiet", "Cancel", func() {
 					p.doing = ""

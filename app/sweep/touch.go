@@ -193,7 +193,7 @@ func (p *Page) found() app.UI {
 		}
 	}
 	place := p.walk.Next[0].Standing().Place
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title("Which batch is it of?"),
 		ui.Field("Find", ui.Input("search", p.query, "peaches 2025").ID("find").On("input", func(ctx app.Context, e app.Event) { p.query = ui.Typed(ctx) })),
 		ui.El("ul", "products", ui.Each(len(fit), func(i int) app.UI {

@@ -26,7 +26,7 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 	w := p.walk
 	hand, _ := ui.DeviceItem(handKey)
 	place := p.House.Shelf.PlaceName(w.Next[0].Standing().Place)
-	return ui.El("div", "walk "+class+" "+hand,
+	return ui.Once("div", "walk "+class+" "+hand,
 		ui.El("div", "stand",
 			ui.Elem("div", "progress").Role("progressbar").Aria("valuenow", w.Done).Aria("valuemin", 0).Aria("valuemax", w.Total).Aria("label", ui.Local("Jars looked at")).
 				Body(ui.Elem("progress", "").Attr("value", w.Done).Attr("max", w.Total).Aria("hidden", true)),
@@ -36,7 +36,7 @@ func (p *Page) walkCard(class string, card, great app.UI, others ...app.UI) app.
 		ui.El("div", "hands", great),
 		ui.El("div", "row others", others...),
 		ui.El("p", "row",
-			ui.Only(len(w.Answers) > 0 && p.taken < walk.MostUndo, func() app.UI { return ui.Action("quiet", "Undo", p.undo, p.turn) }),
+			ui.Only(len(w.Answers) > 0 && p.taken < walk.MostUndo, func() app.UI { return ui.Again(ui.Action("quiet", "Undo", p.undo, p.turn)) }),
 			ui.Action("quiet", "Here is a jar that is not in the list", func() {
 				p.finding, p.query = true, ""
 				p.turn++
@@ -262,7 +262,7 @@ func (p *Page) wholeRow() app.UI {
 	if p.unread > 0 {
 		great = ui.Action("button big plain", ui.Say("Look at every line: %d more", p.unread), func() { p.read() }, p.turn, "unread")
 	}
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title(head),
 		ui.Txt("p", "hint", hint),
 		ui.Only(!out, func() app.UI {
@@ -303,12 +303,12 @@ func (p *Page) end() app.UI {
 	if p.walk.Sweep.Trip != "" {
 		text = "Back to the trip"
 	}
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title(words),
 		ui.Txt("p", "lead", tallyWords(r)),
 		ui.El("p", "row",
 			ui.Action("button big", text, p.finish, p.turn),
-			ui.Action("button plain", "Undo", p.undo, p.turn, "undo"),
+			ui.Again(ui.Action("button plain", "Undo", p.undo, p.turn, "undo")),
 		),
 	)
 }

@@ -28,7 +28,7 @@ func (p *Page) shown() []app.UI {
 		return append(head,
 			ui.Live("", p.keptSummary()),
 			ui.Only(t.Home == nil, func() app.UI {
-				return ui.El("p", "row noprint", ui.Action("button big", "We are home again", func() { p.comeHome() }, t.ID), p.prints())
+				return ui.Once("p", "row noprint", ui.Action("button big", "We are home again", func() { p.comeHome() }, t.ID), p.prints())
 			}),
 			days, p.packingList(), p.cautions(),
 			ui.Only(t.Home != nil, func() app.UI { return ui.El("p", "row noprint", p.prints()) }),
@@ -64,7 +64,7 @@ func (p *Page) nextStep() app.UI {
 			ui.Txt("p", "", words),
 			ui.El("p", "row", ui.Action("button big", look, p.lookFirst, p.trip.ID, len(looks))))
 	case countGoing(j) > 0:
-		return ui.El("p", "row noprint", ui.Action("button big", "We pack these jars", func() { p.pack() }, p.trip.ID))
+		return ui.Once("p", "row noprint", ui.Action("button big", "We pack these jars", func() { p.pack() }, p.trip.ID))
 	}
 	return ui.Txt("p", "notice", "There is no jar to pack for this trip.")
 }

@@ -42,7 +42,7 @@ func (p *Page) home() app.UI {
 	if p.reading != nil {
 		warmest = *p.reading
 	}
-	return ui.El("section", "card",
+	return ui.Once("section", "card",
 		ui.Title("Home again"),
 		ui.Txt("p", "", "What became of each jar? What the trip did to the jars that come back counts from now on."),
 		ui.El("div", "grid", ui.Each(len(p.trip.Packed), func(i int) app.UI {

@@ -16,6 +16,17 @@ func El(tag, class string, body ...app.UI) app.UI {
 	return Elem(tag, class).Body(body...)
 }
 
+// Once is El for what one touch brings up where it was made, such as the next
+// question: there a touch that comes too early to have read it does nothing. See
+// static/repeat.js.
+func Once(tag, class string, body ...app.UI) app.UI {
+	return Elem(tag, class).Attr("data-once", true).Body(body...)
+}
+
+// Again is a button in Once that may be touched quickly all the same, because it
+// only takes back.
+func Again(button app.HTMLElem) app.UI { return button.Attr("data-again", true) }
+
 // Elem is an element to be given attributes and handlers.
 func Elem(tag, class string) app.HTMLElem {
 	e := app.Elem(tag)
@@ -86,13 +97,13 @@ func ToPage(class, path string) app.HTMLElem {
 
 // Action is a button. The scope distinguishes buttons that are in the same
 // place for different things.
-func Action(class string, text prose.Text, do func(), scope ...any) app.UI {
+func Action(class string, text prose.Text, do func(), scope ...any) app.HTMLElem {
 	return Named(class, text, "", do, append(scope, text)...)
 }
 
 // Named is a button whose text makes sense only beside what it belongs to; its
 // label is complete.
-func Named(class string, text, label prose.Text, do func(), scope ...any) app.UI {
+func Named(class string, text, label prose.Text, do func(), scope ...any) app.HTMLElem {
 	b := Elem("button", class).Attr("type", "button")
 	if label != "" {
 		b = b.Aria("label", Local(label))

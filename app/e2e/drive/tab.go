@@ -29,6 +29,7 @@ type Tab struct {
 	page    page
 	faults  *faults
 	gone    bool
+	thumb   Thumb
 }
 
 // Open opens a tab, which is closed with the test.

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"time"
 )
 
@@ -182,14 +183,54 @@ const Resting = `(() => {
 })();
 `
 
+// Thumb keeps between two touches of about the same place the time that a person
+// needs to see what the first of them has brought. A touch that comes sooner is taken
+// for a tremble: see static/repeat.js.
+type Thumb struct {
+	was   Place
+	ready time.Time // to touch the same place again
+}
+
+// How far from the last touch and how long after it the next one is no repetition,
+// with room for what the engines add.
+const (
+	apart = 40                     // px
+	pause = 420 * time.Millisecond // from the end of the last touch
+)
+
+// Touch touches a place when the last touch of it is long enough ago.
+func (t *Thumb) Touch(at Place, touch func() error) error {
+	if math.Hypot(at.X-t.was.X, at.Y-t.was.Y) < apart {
+		time.Sleep(time.Until(t.ready))
+	}
+	return t.shake(at, touch)
+}
+
+// shake touches a place, however soon after the last touch.
+func (t *Thumb) shake(at Place, touch func() error) error {
+	err := touch()
+	t.was, t.ready = at, time.Now().Add(pause)
+	return err
+}
+
 // TapAt touches a place on the screen.
 func (p *Tab) TapAt(x, y float64) {
 	p.T.Helper()
+	p.must(p.thumb.Touch(Place{x, y}, func() error { return p.point(x, y) }), "touch")
+}
+
+// Shake touches a place on the screen at once, however soon after the last touch.
+func (p *Tab) Shake(x, y float64) {
+	p.T.Helper()
+	p.must(p.thumb.shake(Place{x, y}, func() error { return p.point(x, y) }), "touch")
+}
+
+// point uses a finger or the mouse.
+func (p *Tab) point(x, y float64) error {
 	if p.Screen.Touch {
-		p.must(p.page.touch(x, y), "touch")
-	} else {
-		p.must(p.page.click(x, y), "click")
+		return p.page.touch(x, y)
 	}
+	return p.page.click(x, y)
 }
 
 // TapZone touches a part of the jar's picture, somewhere inside its outline.
