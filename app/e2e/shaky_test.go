@@ -9,15 +9,11 @@ import (
 	"larderlamp/rules"
 )
 
-// shaky touches an element, and the same place again as soon as the page has brought
-// what an expression waits for. It reports whether the second touch came so soon that
-// it must not count, and what it hit.
-func (p guide) shaky(element, brought string) (at drive.Place, soon bool, hit string) {
+// shaky touches a place, and touches it again as soon as the page has brought what an
+// expression waits for. It reports whether the second touch came so soon that it must
+// not count, and what it hit.
+func (p guide) shaky(at drive.Place, brought string) (soon bool, hit string) {
 	p.T.Helper()
-	place := drive.Eval[*drive.Place](p.Tab, drive.Spot(element))
-	if place == nil {
-		p.T.Fatalf("%s: %s does not stand still", p.Engine, element)
-	}
 	drive.Eval[bool](p.Tab, `(() => {
 		if (!window.touches) {
 			window.touches = [];
@@ -25,12 +21,12 @@ func (p guide) shaky(element, brought string) (at drive.Place, soon bool, hit st
 		}
 		touches.length = 0;
 		return true })()`)
-	p.Shake(place.X, place.Y)
+	p.TapAt(at.X, at.Y)
 	p.Wait(brought)
-	p.Shake(place.X, place.Y)
+	p.Shake(at.X, at.Y)
 	p.Wait(`touches.length === 2`)
 	p.Drawn()
-	return *place, drive.Eval[bool](p.Tab, `touches[1].at - touches[0].at < 400`), drive.Eval[string](p.Tab, `touches[1].hit`)
+	return drive.Eval[bool](p.Tab, `touches[1].at - touches[0].at < 400`), drive.Eval[string](p.Tab, `touches[1].hit`)
 }
 
 // shakySweep records a jar with a shaky thumb, and one more with a steady one. It
@@ -40,12 +36,22 @@ func (p guide) shakySweep() (next int) {
 	at := func(n int) string { return fmt.Sprintf(`(%s).startsWith("%d of ")`, walkHint, n) }
 	for n := 1; n < 8; n += 2 {
 		p.Wait(at(n))
-		place, soon, hit := p.shaky(`document.querySelector("#sound")`, at(n+1))
+		p.Drawn()
+		// The page goes back to its top for each jar, and there the button stays where
+		// it is.
+		place := drive.Eval[drive.Place](p.Tab, `(() => {
+			scrollTo(0, 0);
+			const r = document.querySelector("#sound").getBoundingClientRect();
+			return { X: r.x + r.width / 2, Y: r.y + r.height / 2 } })()`)
+		soon, hit := p.shaky(place, at(n+1))
 		if !soon {
 			continue // the computer was busy
 		}
+		if hit != "button big sound" {
+			p.T.Fatalf("%s: the second touch hit %q", p.Engine, hit)
+		}
 		if !drive.Eval[bool](p.Tab, at(n+1)) {
-			p.T.Errorf("%s: two quick touches that hit %q: got %q, want one jar recorded", p.Engine, hit, p.Text(".walk .stand .hint"))
+			p.T.Fatalf("%s: two quick touches: got %q, want one jar recorded", p.Engine, p.Text(".walk .stand .hint"))
 		}
 		p.TapAt(place.X, place.Y) // half a second later
 		p.Wait(at(n + 2))
@@ -86,7 +92,11 @@ func (p guide) shakyCheck() {
 				p.T.Fatalf("%s: no touch ever hit a choice of the next question", p.Engine)
 			}
 			next = food.Worded(next)
-			place, soon, hit := p.shaky(labeled(choice.Label.String()), asks(next))
+			place := drive.Eval[*drive.Place](p.Tab, drive.Spot(labeled(choice.Label.String())))
+			if place == nil {
+				p.T.Fatalf("%s: %s does not stand still", p.Engine, choice.Label)
+			}
+			soon, hit := p.shaky(*place, asks(next))
 			if !soon {
 				break // the computer was busy: the next question may have been answered
 			}
