@@ -245,9 +245,13 @@ func complete(rng *rand.Rand, s *rules.Situation) {
 	}
 	fitClosure(s)
 	if s.Open(rules.SignMethod) {
-		if ways := methods(s); ways != nil {
+		ways := methods(s)
+		switch cold := s.Is(rules.OpenedChilled) || s.Is(rules.OpenedFrozen) || s.Is(rules.OpenedThawed); {
+		case cold && (ways == nil || rng.IntN(2) == 0): // what is in the cold was mostly never canned
+			_ = s.Tell(pick(rng, []rules.Value{rules.MethodHotFill, rules.MethodNone}))
+		case ways != nil:
 			_ = s.Tell(pick(rng, ways))
-		} else {
+		default:
 			_ = s.Tell(pick(rng, []rules.Value{rules.MethodPressure, rules.MethodBoiling, rules.MethodUntold}))
 		}
 	}
