@@ -678,18 +678,24 @@ func (p *tab) tap(element string) {
 
 func (p *tab) touch(at drive.Place) {
 	p.t.Helper()
-	p.thumb.Touch(at, func() error {
+	p.thumb.Touch(at, p.meant, func() error {
 		p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchStart", "touchPoints": []map[string]any{{"x": at.X, "y": at.Y}}})
 		p.call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []map[string]any{}})
 		return nil
 	})
 }
 
+// meant has the next touch counted, however soon it comes.
+func (p *tab) meant() error {
+	eval[bool](p, drive.Meant)
+	return nil
+}
+
 // click uses the mouse.
 func (p *tab) click(element string) {
 	p.t.Helper()
 	at := p.middle(element)
-	if err := p.thumb.Touch(at, func() error { return p.do(chromedp.MouseClickXY(at.X, at.Y)) }); err != nil {
+	if err := p.thumb.Touch(at, p.meant, func() error { return p.do(chromedp.MouseClickXY(at.X, at.Y)) }); err != nil {
 		p.t.Fatal(err)
 	}
 	p.struck(element)

@@ -9,6 +9,9 @@ import (
 	"larderlamp/rules"
 )
 
+// rested is half a second after the last touch.
+const rested = `performance.now() - touches.at(-1).at > 450`
+
 // shaky touches a place, and touches it again as soon as the page has brought what an
 // expression waits for. It reports whether the second touch came so soon that it must
 // not count, and what it hit.
@@ -53,7 +56,8 @@ func (p guide) shakySweep() (next int) {
 		if !drive.Eval[bool](p.Tab, at(n+1)) {
 			p.T.Fatalf("%s: two quick touches: got %q, want one jar recorded", p.Engine, p.Text(".walk .stand .hint"))
 		}
-		p.TapAt(place.X, place.Y) // half a second later
+		p.Wait(rested)
+		p.TapAt(place.X, place.Y)
 		p.Wait(at(n + 2))
 		return n + 2
 	}
@@ -104,7 +108,8 @@ func (p guide) shakyCheck() {
 				p.T.Fatalf("%s: two quick touches that hit %q: got the question %q, want %q still open", p.Engine, hit, p.Text(".question h1"), next.Ask)
 			}
 			if hit == "choice" || hit == "choice none" {
-				p.TapAt(place.X, place.Y) // half a second later
+				p.Wait(rested)
+				p.TapAt(place.X, place.Y)
 				p.Wait("!(" + asks(next) + ")")
 				return
 			}

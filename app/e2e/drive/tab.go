@@ -159,13 +159,17 @@ const Ready = `"runs" in document.documentElement.dataset`
 func FollowLink(address string) string {
 	return fmt.Sprintf(`new Promise((done, fail) => {
 		const link = Object.assign(document.createElement("a"), { href: %q }), was = location.href, late = performance.now() + %d;
+		// A page may write an address of its own at once, even the one it had before.
+		let stepped = false;
+		history.pushState = (...to) => { stepped = true; History.prototype.pushState.apply(history, to); };
 		document.body.append(link);
 		link.click();
 		link.remove();
 		const look = () => {
-			if (location.href === was && link.href !== was) {
+			if (!stepped && location.href === was && link.href !== was) {
 				if (performance.now() > late) fail(new Error("no step is made to " + link.href)); else setTimeout(look, 5);
 			} else {
+				delete history.pushState;
 				drawn().then(done);
 			}
 		};

@@ -183,9 +183,8 @@ const Resting = `(() => {
 })();
 `
 
-// Thumb keeps between two touches of about the same place the time that a person
-// needs to see what the first of them has brought. A touch that comes sooner is taken
-// for a tremble: see static/repeat.js.
+// Thumb touches. A touch of about the same place that comes sooner than a person sees
+// what the last one has brought is taken for a tremble: see static/repeat.js.
 type Thumb struct {
 	was   Place
 	ready time.Time // to touch the same place again
@@ -198,10 +197,17 @@ const (
 	pause = 420 * time.Millisecond // from the end of the last touch
 )
 
-// Touch touches a place when the last touch of it is long enough ago.
-func (t *Thumb) Touch(at Place, touch func() error) error {
-	if math.Hypot(at.X-t.was.X, at.Y-t.was.Y) < apart {
-		time.Sleep(time.Until(t.ready))
+// Meant is JavaScript that has the next touch counted, however soon it comes: a key
+// stands between it and the last one. Waiting would take minutes in all.
+const Meant = `dispatchEvent(new KeyboardEvent("keydown"))`
+
+// Touch touches a place. It first says by meant that it is no tremble, where that is
+// in doubt.
+func (t *Thumb) Touch(at Place, meant, touch func() error) error {
+	if math.Hypot(at.X-t.was.X, at.Y-t.was.Y) < apart && time.Now().Before(t.ready) {
+		if err := meant(); err != nil {
+			return err
+		}
 	}
 	return t.shake(at, touch)
 }
@@ -216,7 +222,11 @@ func (t *Thumb) shake(at Place, touch func() error) error {
 // TapAt touches a place on the screen.
 func (p *Tab) TapAt(x, y float64) {
 	p.T.Helper()
-	p.must(p.thumb.Touch(Place{x, y}, func() error { return p.point(x, y) }), "touch")
+	meant := func() error {
+		_, err := Evaluate[bool](p, Meant)
+		return err
+	}
+	p.must(p.thumb.Touch(Place{x, y}, meant, func() error { return p.point(x, y) }), "touch")
 }
 
 // Shake touches a place on the screen at once, however soon after the last touch.
