@@ -12,8 +12,8 @@ const (
 	// against botulism. It makes [BackingPlain].
 	PlainSupport
 	// ColdSupport supports food that has been cold since the day it was made, and that
-	// is acid or was never canned: its days count, not its process. It makes
-	// [BackingTested].
+	// is acid, was never canned, or was canned by a published recipe: its days count,
+	// not its process. It makes [BackingTested].
 	ColdSupport
 	// Restriction makes the advice at least as strict as its verdict.
 	Restriction
