@@ -51,7 +51,7 @@ var coldRules = []Rule{
 		[]Cite{derived(&srcFridgeChart, "days in the refrigerator")}},
 	{"cold.corrected", ColdSupport, When{neverShelved, {ClassPickled, ClassBorderline}, {ConditionMet}, {StandingPublished, StandingChanged}, {ExtrasNone, ExtrasVegetables, ExtrasThickener, ExtrasMashed, ExtrasSpent}}, UseSoon,
 		"Canned by a published recipe and chilled on the first day: its days count.", citesCorrected},
-	{"cold.corrected.low", ColdSupport, When{neverShelved, {ConditionMet}, {StandingPublished, StandingChanged}, {MethodPressure}, {ExtrasNone, ExtrasVegetables, ExtrasThickener}}, UseSoon,
+	{"cold.corrected.low", ColdSupport, When{neverShelved, {RoutePressure}, {ConditionMet}, {StandingPublished, StandingChanged}, {MethodPressure}, {ExtrasNone, ExtrasVegetables, ExtrasThickener}}, UseSoon,
 		"Pressure canned by a published recipe, chilled on the first day: its days count.", citesCorrected},
 	{"cold.unsealed", Lack, When{neverShelved, {ClassBorderline, ClassLow}, {StandingUnshown}, {MethodPressure, MethodBoiling, MethodSteam, MethodSteamLong, MethodPasteur, MethodUntold, MethodCooker, MethodOven}}, 0,
 		"The cold does not put a wrong process right. A jar that did not seal is refrigerated or frozen only if it was canned as published.",
